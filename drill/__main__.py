@@ -1,0 +1,6 @@
+"""`python -m drill` does what the command `fretsure` does."""
+
+from drill.cli import main
+
+if __name__ == "__main__":
+    raise SystemExit(main())
