@@ -1,0 +1,128 @@
+"""The thirty keys a signature can write, and what each is to the others.
+
+A key signature holds at most seven sharps or flats (MIDI file format: sf -7..7), which gives fifteen major and fifteen
+minor keys. Relatives share a signature; they are found by going three frets and two letters, here three fifths.
+
+>>> parse_key("Ab minor").relative
+Key('Cb major')
+>>> [note.name for note in parse_key("Ab").altered_notes]
+['Bb', 'Eb', 'Ab', 'Db']
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import Literal
+
+from drill.errors import TheoreticalKey, UnknownName
+from drill.theory.names import parse_note, quoted, show_note
+from drill.theory.pitch import Note
+
+Mode = Literal["major", "minor"]
+
+MOST_SIGNS = 7
+_MINOR_BELOW_MAJOR = 3
+"""A minor tonic lies three fifths above its relative major's on the line of fifths (C 0, A 3)."""
+
+_KEY = re.compile(r"(?P<tonic>.*?)(?:[\s-]*(?P<word>(?i:major|maj|minor|min))|\s*(?P<sign>[mM-]))?", re.DOTALL)
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class Key:
+    """A tonic and a mode whose signature can be written; `TheoreticalKey` is raised for the others."""
+
+    tonic: Note
+    mode: Mode
+
+    def __post_init__(self) -> None:
+        if abs(self.signature) > MOST_SIGNS:
+            playable = Key(Note(self.tonic.fifths - (12 if self.signature > 0 else -12)), self.mode)
+            raise TheoreticalKey(
+                f"{self.name} would need {abs(self.signature)} {'sharps' if self.signature > 0 else 'flats'}; "
+                "no key signature holds more than seven.",
+                f"The same sound is written {playable.name}.",
+            )
+
+    @property
+    def signature(self) -> int:
+        """Sharps in the key signature; flats count negative."""
+        return self.tonic.fifths - (_MINOR_BELOW_MAJOR if self.mode == "minor" else 0)
+
+    @property
+    def relative(self) -> Key:
+        """The key of the other mode with the same signature."""
+        if self.mode == "major":
+            return Key(Note(self.tonic.fifths + _MINOR_BELOW_MAJOR), "minor")
+        return Key(Note(self.tonic.fifths - _MINOR_BELOW_MAJOR), "major")
+
+    @property
+    def minor(self) -> Key:
+        """The key itself or its relative, whichever is minor; shapes are laid out from this one."""
+        return self if self.mode == "minor" else self.relative
+
+    @property
+    def major(self) -> Key:
+        """The key itself or its relative, whichever is major."""
+        return self if self.mode == "major" else self.relative
+
+    @property
+    def altered_notes(self) -> tuple[Note, ...]:
+        """The notes of the signature in the order in which it is written."""
+        if self.signature >= 0:
+            return tuple(Note(6 + n) for n in range(self.signature))  # F# stands at 6 on the line of fifths
+        return tuple(Note(-2 - n) for n in range(-self.signature))  # Bb stands at -2
+
+    @property
+    def notes(self) -> tuple[Note, ...]:
+        """The seven notes of the signature, from the tonic up."""
+        in_key = {note.letter: note for note in (Note(self.signature + n) for n in range(-1, 6))}
+        start = "CDEFGAB".index(self.tonic.letter)
+        return tuple(in_key["CDEFGAB"[(start + n) % 7]] for n in range(7))
+
+    @property
+    def name(self) -> str:
+        """ASCII name in words, as in 'C# minor'."""
+        return f"{self.tonic.name} {self.mode}"
+
+    @property
+    def short(self) -> str:
+        """Compact ASCII name as on a lead sheet, as in 'C#m'."""
+        return self.tonic.name + ("m" if self.mode == "minor" else "")
+
+    @property
+    def shown(self) -> str:
+        """Name for a screen, with real accidental signs."""
+        return f"{show_note(self.tonic)} {self.mode}"
+
+    def sounds_like(self, other: Key) -> bool:
+        """Whether both keys are played with the same frets."""
+        return self.mode == other.mode and self.tonic.sounds_like(other.tonic)
+
+    def __repr__(self) -> str:
+        return f"Key({self.name!r})"
+
+
+MAJOR_KEYS = tuple(Key(Note(fifths), "major") for fifths in range(-MOST_SIGNS, MOST_SIGNS + 1))
+MINOR_KEYS = tuple(key.relative for key in MAJOR_KEYS)
+KEYS = MAJOR_KEYS + MINOR_KEYS
+
+TEACHING_ORDER = tuple("C G D A E F Bb Eb Ab Db B F#".split())
+"""Tonics of the twelve major keys in everyday use, open-string guitar keys first (common practice, no source)."""
+
+PRACTICAL_KEYS = tuple(
+    key for name in TEACHING_ORDER for key in (Key(parse_note(name), "major"), Key(parse_note(name), "major").relative)
+)
+"""The twelve major keys in everyday use, each followed by its relative minor."""
+
+
+def parse_key(text: str) -> Key:
+    """Read a key as players write it: 'Am', 'a minor', 'Bb', 'B♭ maj', 'A-' (the lead-sheet minus is minor)."""
+    match = _KEY.fullmatch(text.strip())
+    assert match is not None  # the pattern takes any text; parse_note judges what stands before the mode
+    try:
+        tonic = parse_note(match["tonic"])
+    except UnknownName:
+        raise UnknownName(f"{quoted(text)} is not a key.", "Write a note and a mode, as in Bb minor, F#m or E.") from None
+    is_minor = (match["word"] or "").casefold().startswith("min") or match["sign"] in ("m", "-")
+    return Key(tonic, "minor" if is_minor else "major")

@@ -1,0 +1,119 @@
+"""Tunings, strings and frets.
+
+Strings are numbered as in tablature and MusicXML: 1 is the highest. Fret 0 is the open string (or the capo).
+
+>>> neck = Neck(STANDARD, frets=15)
+>>> neck.sounding(Spot(6, 8)) % 12, [spot.fret for spot in neck.spots_of(0, strings=(6,))]
+(0, [8])
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from drill.errors import UsageProblem
+from drill.theory.names import parse_pitch
+from drill.theory.pitch import Note, Pitch
+
+FEWEST_FRETS, MOST_FRETS = 12, 24
+MOST_CAPO = 11
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Spot:
+    """One place on the neck: a string (1 = highest) and a fret (0 = open)."""
+
+    string: int
+    fret: int
+
+
+@dataclass(frozen=True, slots=True)
+class Tuning:
+    """The open strings of an instrument, from string 1 (highest numbered place on the neck) to the last."""
+
+    id: str
+    title: str
+    open_strings: tuple[Pitch, ...]
+    anchor_strings: tuple[int, ...]
+    """The strings on which the learner anchors shapes, lowest first; on a guitar 6 and 5."""
+
+    @classmethod
+    def from_low_to_high(cls, id: str, title: str, names: str, anchor_strings: tuple[int, ...] = ()) -> Tuning:
+        """Build from pitch names as they are usually listed, lowest string first: 'E2 A2 D3 G3 B3 E4'."""
+        pitches = tuple(parse_pitch(name) for name in reversed(names.split()))
+        return cls(id, title, pitches, anchor_strings or (len(pitches), len(pitches) - 1))
+
+    @property
+    def strings(self) -> range:
+        """String numbers from the highest (1) to the lowest."""
+        return range(1, len(self.open_strings) + 1)
+
+    def open(self, string: int) -> Pitch:
+        """The open pitch of a string."""
+        return self.open_strings[string - 1]
+
+    def gaps(self) -> tuple[int, ...]:
+        """Semitones between neighbouring strings, from the lowest pair to the highest."""
+        numbers = [pitch.midi for pitch in reversed(self.open_strings)]
+        return tuple(upper - lower for lower, upper in zip(numbers, numbers[1:], strict=False))
+
+    def string_name(self, string: int) -> str:
+        """What players call the string: its open note, with low or high where two strings share a letter."""
+        note = self.open(string).note
+        same = [s for s in self.strings if self.open(s).note == note]
+        if len(same) == 1:
+            return note.name
+        return f"{'low' if string == max(same) else 'high' if string == min(same) else 'middle'} {note.name}"
+
+
+STANDARD = Tuning.from_low_to_high("standard", "Guitar, standard tuning", "E2 A2 D3 G3 B3 E4")
+
+
+@dataclass(frozen=True, slots=True)
+class Neck:
+    """A tuned neck with so many frets. A capo raises every string; frets are then counted from the capo."""
+
+    tuning: Tuning
+    frets: int = 15
+    capo: int = 0
+
+    def __post_init__(self) -> None:
+        if not FEWEST_FRETS <= self.frets <= MOST_FRETS:
+            raise UsageProblem(f"{self.frets} frets: a neck here has {FEWEST_FRETS} to {MOST_FRETS}.")
+        if not 0 <= self.capo <= MOST_CAPO:
+            raise UsageProblem(f"Capo at fret {self.capo}: it goes from 0 (none) to {MOST_CAPO}.")
+
+    @property
+    def last_fret(self) -> int:
+        """The highest fret, counted from the capo."""
+        return self.frets - self.capo
+
+    def sounding(self, spot: Spot) -> int:
+        """The sounding number (MIDI) of a spot; the instrument has no spelling."""
+        return self.tuning.open(spot.string).midi + self.capo + spot.fret
+
+    def fret_of(self, string: int, midi: int) -> int:
+        """The fret at which a string sounds this number; it may lie outside the neck."""
+        return midi - self.tuning.open(string).midi - self.capo
+
+    def holds(self, spot: Spot) -> bool:
+        """Whether the spot is on this neck."""
+        return spot.string in self.tuning.strings and 0 <= spot.fret <= self.last_fret
+
+    def spots_of(self, pitch_class: int, strings: Iterable[int] | None = None) -> tuple[Spot, ...]:
+        """Every spot that sounds a pitch class, string by string from the highest, fret by fret from the nut."""
+        return tuple(
+            spot
+            for string in (self.tuning.strings if strings is None else strings)
+            for spot in (Spot(string, fret) for fret in range(self.last_fret + 1))
+            if self.sounding(spot) % 12 == pitch_class
+        )
+
+
+def names_of(pitch_class: int) -> tuple[Note, ...]:
+    """The everyday names of a sound: one natural, or the sharp and the flat."""
+    everyday = [Note(fifths) for fifths in range(-5, 11)]  # Db to A# on the line of fifths
+    found = [note for note in everyday if note.pitch_class == pitch_class]
+    naturals = [note for note in found if note.accidental == 0]
+    return tuple(naturals or sorted(found, key=lambda note: -note.fifths))

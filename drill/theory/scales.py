@@ -1,0 +1,47 @@
+"""Scales as formulas of degrees, spelled from any tonic.
+
+A degree is written as players write it, against the major scale: 'b3' is a semitone below the major third. Letters
+follow the degree numbers, so every scale comes out spelled.
+
+>>> [note.name for note in spell(Note.of("A", -1), MINOR_PENTATONIC)]
+['Ab', 'Cb', 'Db', 'Eb', 'Gb']
+"""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+
+from drill.errors import UnknownName
+from drill.theory.pitch import OCTAVE, Interval, Note
+
+_MAJOR_SCALE_FIFTHS = (0, 2, 4, -1, 1, 3, 5)
+_SEMITONE_ON_ONE_LETTER = 7  # seven fifths up, four octaves down: the augmented unison
+
+Formula = tuple[str, ...]
+
+MINOR_PENTATONIC: Formula = ("1", "b3", "4", "5", "b7")
+MAJOR_PENTATONIC: Formula = ("1", "2", "3", "5", "6")
+
+
+@cache
+def degree_interval(degree: str) -> Interval:
+    """The interval from the tonic up to a degree such as '4', 'b3' or '#5'."""
+    match = re.fullmatch(r"(b*|#*)([1-7])", degree)
+    if not match:
+        raise UnknownName(f"“{degree}” is not a scale degree.", "Write 1 to 7 with b or # before it, such as b3.")
+    signs, number = match.groups()
+    fifths = _MAJOR_SCALE_FIFTHS[int(number) - 1]
+    fifths += _SEMITONE_ON_ONE_LETTER * (signs.count("#") - signs.count("b"))
+    return Interval(fifths, (int(number) - 1 - 4 * fifths) // 7)
+
+
+def spell(tonic: Note, formula: Formula) -> tuple[Note, ...]:
+    """The notes of a scale from its tonic up."""
+    return tuple(tonic + degree_interval(degree) for degree in formula)
+
+
+def tone(formula: Formula, index: int) -> Interval:
+    """The interval from the tonic to the index-th tone of the scale, counted on through the octaves (also downward)."""
+    octaves, place = divmod(index, len(formula))
+    return degree_interval(formula[place]) + OCTAVE * octaves

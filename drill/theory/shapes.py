@@ -1,0 +1,177 @@
+"""Movable shapes, generated rather than listed.
+
+A shape of a five-note scale puts two consecutive scale tones on every string. Starting it on each scale tone in turn
+gives five shapes; they tile the neck, for the upper note of a string in one shape is the lower note of that string in
+the next. The finger under a note follows from the position rule: the hand covers four frets, one finger each, and
+lies where the fewest notes fall outside them. Where two places serve equally well the shape has no single fingering
+and says so.
+
+>>> shape = shape_at(parse_key("D minor"), STANDARD, number=1)
+>>> shape.index_fret, shape.tonic_dots("major")[0].spot
+(10, Spot(string=6, fret=13))
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cache
+
+from drill.errors import UsageProblem
+from drill.theory.keys import Key, Mode, parse_key
+from drill.theory.neck import STANDARD, Neck, Spot, Tuning
+from drill.theory.pitch import Note
+from drill.theory.scales import MINOR_PENTATONIC, Formula, tone
+
+HAND = 4
+"""Frets under the hand: index to little finger, one fret each."""
+
+NOTES_PER_STRING = 2
+_FRETS_PER_OCTAVE = 12
+_FOURTH, _MAJOR_THIRD = 5, 4
+MAJOR_TONIC_DEGREE = "b3"
+"""The relative major's tonic, as a degree of the minor key."""
+
+__all__ = ["STANDARD", "Dot", "Shape", "five_shapes", "parse_key", "placements", "shape_at"]
+
+
+@dataclass(frozen=True, slots=True)
+class Dot:
+    """One note of a shape on the neck; `finger` is 1 (index) to 4 (little), None where the fingering is a tie."""
+
+    spot: Spot
+    note: Note
+    degree: str
+    finger: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """A shape laid on the neck for a minor key. `index_frets` holds one fret, or several where the fingering is a tie."""
+
+    key: Key
+    number: int
+    index_frets: tuple[int, ...]
+    dots: tuple[Dot, ...]
+
+    @property
+    def tied(self) -> bool:
+        """Whether two fingerings serve equally well."""
+        return len(self.index_frets) > 1
+
+    @property
+    def index_fret(self) -> int:
+        """The fret under the index finger; of a tie, the lower hand position."""
+        return self.index_frets[0]
+
+    @property
+    def lowest_fret(self) -> int:
+        return min(dot.spot.fret for dot in self.dots)
+
+    @property
+    def highest_fret(self) -> int:
+        return max(dot.spot.fret for dot in self.dots)
+
+    @property
+    def id(self) -> str:
+        """'string-6' where the minor tonic lies under the index on string 6, and so on; a tie keeps its number."""
+        string = self.anchor_string
+        return str(self.number) if string is None else f"string-{string}"
+
+    @property
+    def anchor_string(self) -> int | None:
+        """The lowest string on which the index finger holds the minor tonic, None where there is none."""
+        return next((dot.spot.string for dot in self.tonic_dots("minor") if dot.finger == 1), None)
+
+    def tonic_dots(self, mode: Mode) -> tuple[Dot, ...]:
+        """Where the minor or the major tonic lies in this shape, from the lowest string up."""
+        degree = "1" if mode == "minor" else MAJOR_TONIC_DEGREE
+        return tuple(dot for dot in self.dots if dot.degree == degree)
+
+    def dot_at(self, spot: Spot) -> Dot | None:
+        """The dot on a spot, None if the shape has no note there."""
+        return next((dot for dot in self.dots if dot.spot == spot), None)
+
+
+def shape_at(key: Key, tuning: Tuning, number: int, capo: int = 0) -> Shape:
+    """Shape 1-5 of a key (of its relative minor, for a major key) at its lowest place with the hand off the open strings.
+
+    Shape k starts on the k-th tone of the minor pentatonic scale on the lowest string.
+    """
+    refuse_boxless(tuning)
+    neck = Neck(tuning, 24, capo)
+    laid = _lay(key.minor, neck, number, octave=0)
+    lift = -((laid.index_fret - 1) // _FRETS_PER_OCTAVE)
+    return _lay(key.minor, neck, number, octave=lift)
+
+
+def placements(key: Key, neck: Neck, number: int) -> Iterator[Shape]:
+    """Every place on the neck where the whole shape can be played without open strings, from the nut up."""
+    shape = shape_at(key, neck.tuning, number, neck.capo)
+    octave = 0
+    while shape.highest_fret + _FRETS_PER_OCTAVE * octave <= neck.last_fret:
+        yield raised(shape, _FRETS_PER_OCTAVE * octave)
+        octave += 1
+
+
+def five_shapes(key: Key, tuning: Tuning, capo: int = 0) -> tuple[Shape, ...]:
+    """All five shapes of a key, each at its lowest place, numbered from the minor tonic on the lowest string."""
+    return tuple(shape_at(key, tuning, number, capo) for number in range(1, len(MINOR_PENTATONIC) + 1))
+
+
+def raised(shape: Shape, frets: int) -> Shape:
+    """The same shape further up the neck; twelve frets give the same key again."""
+    dots = tuple(
+        Dot(Spot(dot.spot.string, dot.spot.fret + frets), dot.note, dot.degree, dot.finger) for dot in shape.dots
+    )
+    return Shape(shape.key, shape.number, tuple(fret + frets for fret in shape.index_frets), dots)
+
+
+def refuse_boxless(tuning: Tuning) -> None:
+    """Raise `UsageProblem` unless neighbouring strings lie a fourth or a major third apart.
+
+    Wider or narrower gaps pull two consecutive tones out of the hand's four frets, and no box is left.
+    """
+    odd = [gap for gap in tuning.gaps() if gap not in (_MAJOR_THIRD, _FOURTH)]
+    if odd:
+        raise UsageProblem(
+            f"{tuning.title} has neighbouring strings {odd[0]} semitones apart; box shapes need 4 or 5 everywhere.",
+            "Drill notes on this tuning, or pick one in fourths for shapes.",
+        )
+
+
+def _lay(key: Key, neck: Neck, number: int, octave: int) -> Shape:
+    formula = MINOR_PENTATONIC
+    lowest = max(neck.tuning.strings)
+    root = neck.sounding(Spot(lowest, 0))
+    root += (key.tonic.pitch_class - root) % _FRETS_PER_OCTAVE + _FRETS_PER_OCTAVE * octave
+    tones = _two_per_string(formula, number, neck.tuning, root, neck)
+    index_frets = _hand_places(frozenset(spot.fret for spot, _ in tones), tuple(spot.fret for spot, _ in tones))
+    finger_base = index_frets[0] if len(index_frets) == 1 else None
+    return Shape(key, number, index_frets, tuple(_dot(key, formula, spot, i, finger_base) for spot, i in tones))
+
+
+def _two_per_string(
+    formula: Formula, number: int, tuning: Tuning, root: int, neck: Neck
+) -> list[tuple[Spot, int]]:
+    """Spots from the lowest string up, each with its index into the scale counted on through the octaves."""
+    indices = iter(range(number - 1, number - 1 + NOTES_PER_STRING * len(tuning.strings)))
+    return [
+        (Spot(string, neck.fret_of(string, root + tone(formula, i).semitones)), i)
+        for string in reversed(tuning.strings)
+        for i in (next(indices), next(indices))
+    ]
+
+
+def _dot(key: Key, formula: Formula, spot: Spot, index: int, index_fret: int | None) -> Dot:
+    finger = None if index_fret is None else spot.fret - index_fret + 1
+    return Dot(spot, key.tonic + tone(formula, index), formula[index % len(formula)], finger)
+
+
+@cache
+def _hand_places(distinct: frozenset[int], frets: tuple[int, ...]) -> tuple[int, ...]:
+    """The index frets from which the fewest notes lie outside the hand."""
+    outside = {
+        index: sum(not index <= fret < index + HAND for fret in frets) for index in range(min(distinct), max(distinct) + 1)
+    }
+    return tuple(index for index, count in outside.items() if count == min(outside.values()))
