@@ -1,0 +1,106 @@
+"""The world as the program meets it: clock, chance, paths, terminal. Nothing else reads them.
+
+Every function that needs the time or a random number is handed an `Environment` or the value itself, so a test can run
+three months in a second and a drill can be repeated from its seed.
+
+    Environment          what the program is told of the world
+    Environment.real     the world as it is; the only reader of clock, randomness, environment variables and terminal
+"""
+
+from __future__ import annotations
+
+import os
+import random
+import sys
+import time
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import TextIO
+
+RECORD_VARIABLE = "FRETSURE_RECORD"
+APPLICATION = "fretsure"
+
+
+@dataclass(frozen=True, slots=True)
+class Environment:
+    """The world the program is told of.
+
+    `now` gives seconds since the epoch (it can jump: clocks are set), `monotonic` seconds that only grow (thinking
+    time is measured with it), `utc_offset_minutes(epoch)` how far local time is ahead of UTC at that moment, `new_uid`
+    a name no other attempt or drill has, on this machine or any other.
+    """
+
+    now: Callable[[], float]
+    monotonic: Callable[[], float]
+    utc_offset_minutes: Callable[[float], int]
+    rng: random.Random
+    new_uid: Callable[[], str]
+    record_path: Path
+    config_path: Path
+    stdin: TextIO
+    stdout: TextIO
+    stderr: TextIO
+    is_terminal: bool = False
+    variables: Mapping[str, str] = field(default_factory=dict, repr=False)
+
+    @classmethod
+    def real(cls, record: str | Path | None = None, seed: int | None = None) -> Environment:
+        """The world as it is.
+
+        `record` is the path the learner gave, if any; else the variable FRETSURE_RECORD, else the platform's data
+        directory. `seed` makes the order of questions repeatable; uids stay unique whatever the seed.
+        """
+        variables = dict(os.environ)
+        return cls(
+            now=time.time,
+            monotonic=time.monotonic,
+            utc_offset_minutes=_utc_offset_minutes,
+            rng=random.Random(seed),
+            new_uid=_new_uid,
+            record_path=_record_path(record, variables),
+            config_path=_config_path(),
+            stdin=sys.stdin,
+            stdout=sys.stdout,
+            stderr=sys.stderr,
+            is_terminal=_is_terminal(sys.stdin, sys.stdout, variables),
+            variables=variables,
+        )
+
+
+def uid(now_s: float, chance: bytes) -> str:
+    """A name for an attempt or a drill: the moment in milliseconds, then chance, both in hexadecimal; sorts by time.
+
+    >>> uid(1_700_000_000.5, b"\\x01\\x02")
+    '018bcfe569f4-0102'
+    """
+    return f"{max(0, int(now_s * 1000)):012x}-{chance.hex()}"
+
+
+def _new_uid() -> str:
+    return uid(time.time(), os.urandom(6))
+
+
+def _utc_offset_minutes(epoch_s: float) -> int:
+    return time.localtime(epoch_s).tm_gmtoff // 60
+
+
+def _record_path(given: str | Path | None, variables: Mapping[str, str]) -> Path:
+    chosen = given or variables.get(RECORD_VARIABLE)
+    if chosen:
+        return Path(chosen).expanduser().absolute()
+    from platformdirs import user_data_path
+
+    return user_data_path(APPLICATION, appauthor=False) / "record.sqlite3"
+
+
+def _config_path() -> Path:
+    from platformdirs import user_config_path
+
+    return user_config_path(APPLICATION, appauthor=False) / "settings.toml"
+
+
+def _is_terminal(stdin: TextIO | None, stdout: TextIO | None, variables: Mapping[str, str]) -> bool:
+    """Whether a full-screen program can run here: both ends are a terminal and it can do more than print lines."""
+    both = stdin is not None and stdout is not None and stdin.isatty() and stdout.isatty()
+    return both and variables.get("TERM", "") != "dumb"
