@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from drill.errors import TheoreticalKey, UnknownName
-from drill.theory.names import parse_note, quoted, show_note
+from drill.theory.names import NoteLanguage, parse_note, quoted, show_note
 from drill.theory.pitch import Note
 
 Mode = Literal["major", "minor"]
@@ -116,12 +116,12 @@ PRACTICAL_KEYS = tuple(
 """The twelve major keys in everyday use, each followed by its relative minor."""
 
 
-def parse_key(text: str) -> Key:
+def parse_key(text: str, language: NoteLanguage = "english") -> Key:
     """Read a key as players write it: 'Am', 'a minor', 'Bb', 'B♭ maj', 'A-' (the lead-sheet minus is minor)."""
     match = _KEY.fullmatch(text.strip())
     assert match is not None  # the pattern takes any text; parse_note judges what stands before the mode
     try:
-        tonic = parse_note(match["tonic"])
+        tonic = parse_note(match["tonic"], language)
     except UnknownName:
         raise UnknownName(f"{quoted(text)} is not a key.", "Write a note and a mode, as in Bb minor, F#m or E.") from None
     is_minor = (match["word"] or "").casefold().startswith("min") or match["sign"] in ("m", "-")

@@ -13,9 +13,12 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from typing import Literal
 
 from drill.errors import UnknownName
 from drill.theory.pitch import LETTERS, Note, Pitch
+
+NoteLanguage = Literal["english", "german", "italian", "french", "spanish"]
 
 SHARP_SIGN, FLAT_SIGN = "♯", "♭"
 _SIGNS = {"♯": "#", "♭": "b", "𝄪": "##", "𝄫": "bb", "♮": "", "x": "##"}
@@ -26,7 +29,7 @@ LONGEST_NAME = 40
 """Longer text is not a name; it is refused unread, so that a pasted page costs nothing."""
 
 
-def parse_note(text: str) -> Note:
+def parse_note(text: str, language: NoteLanguage = "english") -> Note:
     """Read a note name in any common spelling; raise `UnknownName` for anything else."""
     match = _NOTE.fullmatch(_plain(text))
     if not match:
@@ -44,7 +47,7 @@ def parse_pitch(text: str) -> Pitch:
     return Pitch.of(note.letter, note.accidental, int(match[2]))
 
 
-def show_note(note: Note) -> str:
+def show_note(note: Note, language: NoteLanguage = "english") -> str:
     """The name for a screen, with real accidental signs."""
     return show_signs(note.name)
 
