@@ -1,0 +1,55 @@
+"""A card: one question with its accepted answers, the reason, and the mix-ups behind likely wrong answers."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from drill.questions.answers import AnswerKind
+from drill.questions.picture import Picture
+from drill.theory.names import NoteLanguage
+
+Facets = Mapping[str, str | int]
+"""What a card is about, by facet name, in the family's order: {'key': 'F minor', 'string': 6}."""
+
+
+@dataclass(frozen=True, slots=True)
+class Mixup:
+    """A wrong answer with the confusion that leads to it; `fact` is the fact it casts doubt on, if a single one."""
+
+    name: str
+    answer: str
+    sentence: str
+    fact: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """One question. Sentences carry marked note names (see `wording`); answers are canonical (see `answers`)."""
+
+    id: str
+    family: str
+    facets: Facets
+    prompt: str
+    kind: AnswerKind
+    accepts: tuple[str, ...]
+    because: tuple[str, ...]
+    mixups: tuple[Mixup, ...]
+    shown: Picture
+    answer_picture: Picture
+
+    def judge(self, text: str, language: NoteLanguage = "english") -> Judgement:
+        """Read and judge one typed answer; raises `UnknownName` if it cannot be read."""
+        given = self.kind.read(text, language)
+        if given in self.accepts:
+            return Judgement(given, True, None)
+        return Judgement(given, False, next((mixup for mixup in self.mixups if mixup.answer == given), None))
+
+
+@dataclass(frozen=True, slots=True)
+class Judgement:
+    """What an answer turned out to be."""
+
+    given: str
+    right: bool
+    mixup: Mixup | None

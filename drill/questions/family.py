@@ -1,0 +1,71 @@
+"""What a kind of card must offer, and the register of all of them.
+
+A family is a subclass of `Family` marked with `@register`; that mark is all it takes to reach every deck, drill, list and
+report.
+"""
+
+from __future__ import annotations
+
+from abc import ABC, abstractmethod
+from collections.abc import Iterator
+from typing import ClassVar
+
+from drill.errors import UnknownName
+from drill.questions.card import Card, Facets
+from drill.questions.scope import Scope
+from drill.theory.keys import parse_key
+from drill.theory.neck import STANDARD, Neck
+
+FAMILIES: dict[str, Family] = {}
+"""Every family by id, in the order of the curriculum as far as modules are imported in it."""
+
+
+class Family(ABC):
+    """One kind of question. `needs` names the families whose facts it builds on; `target_s` is the time to be fluent."""
+
+    id: ClassVar[str]
+    title: ClassVar[str]
+    target_s: ClassVar[float]
+    needs: ClassVar[tuple[str, ...]] = ()
+    about_the_neck: ClassVar[bool] = True
+    """Whether answers depend on the tuning; card ids then say so when it is not the standard one."""
+
+    @abstractmethod
+    def spread(self, scope: Scope) -> Iterator[Facets]:
+        """The facets of every card in scope, in teaching order."""
+
+    @abstractmethod
+    def facts(self, facets: Facets) -> tuple[str, ...]:
+        """The atomic facts the answer rests on; cards that share one help or give away each other."""
+
+    @abstractmethod
+    def card(self, facets: Facets, neck: Neck) -> Card:
+        """The card of these facets on this neck."""
+
+    def card_id(self, facets: Facets, neck: Neck) -> str:
+        """The card's permanent name: 'tonic-fret:key=F#m:string=6', with the instrument if it is not standard."""
+        parts = [self.id, *(f"{name}={_compact(name, value)}" for name, value in facets.items())]
+        return ":".join(parts) + (instrument_suffix(neck) if self.about_the_neck else "")
+
+
+def instrument_suffix(neck: Neck) -> str:
+    """What a card id adds when the instrument is not the standard guitar."""
+    tuning = "" if neck.tuning.id == STANDARD.id else f":tuning={neck.tuning.id}"
+    return tuning + (f":capo={neck.capo}" if neck.capo else "")
+
+
+def register(family: type[Family]) -> type[Family]:
+    """Add a family to the register."""
+    FAMILIES[family.id] = family()
+    return family
+
+
+def find_family(name: str) -> Family:
+    """The family of an id; raises `UnknownName` with the ids there are."""
+    if name not in FAMILIES:
+        raise UnknownName(f"There is no family “{name}”.", f"Families: {', '.join(FAMILIES)}.")
+    return FAMILIES[name]
+
+
+def _compact(name: str, value: str | int) -> str:
+    return parse_key(str(value)).short if name == "key" else str(value).replace(" ", "-")

@@ -1,0 +1,54 @@
+"""What to draw on the neck: marks on spots, without a word of how they look.
+
+A question may show less than its answer does, so a card carries two pictures.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Literal
+
+from drill.theory.keys import Mode
+from drill.theory.neck import Spot
+from drill.theory.pitch import Note
+from drill.theory.shapes import Dot, Shape
+
+Role = Literal["asked", "note", "minor tonic", "major tonic"]
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """One marked spot. What is None is not to be shown."""
+
+    spot: Spot
+    role: Role
+    note: Note | None = None
+    degree: str | None = None
+    finger: int | None = None
+
+
+Picture = tuple[Mark, ...]
+"""Marks to draw; an empty picture is a bare neck."""
+
+_TONIC_DEGREES: dict[str, Role] = {"1": "minor tonic", "b3": "major tonic"}
+
+
+def marked_dot(dot: Dot) -> Mark:
+    """The mark of a shape's dot; the tonics of both relatives are told apart from the other notes."""
+    return Mark(dot.spot, _TONIC_DEGREES.get(dot.degree, "note"), dot.note, dot.degree, dot.finger)
+
+
+def shape_picture(shapes: Iterable[Shape]) -> Picture:
+    """All notes of some shapes, each spot once."""
+    return tuple({dot.spot: marked_dot(dot) for shape in shapes for dot in shape.dots}.values())
+
+
+def asked(spots: Iterable[Spot]) -> Picture:
+    """Bare question marks."""
+    return tuple(Mark(spot, "asked") for spot in spots)
+
+
+def tonic_role(mode: Mode) -> Role:
+    """The role of the tonic of a minor or a major key."""
+    return "minor tonic" if mode == "minor" else "major tonic"

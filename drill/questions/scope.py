@@ -1,0 +1,30 @@
+"""What part of the subject a run of questions covers."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from drill.theory.keys import PRACTICAL_KEYS, Key
+from drill.theory.neck import STANDARD, Neck
+
+
+@dataclass(frozen=True, slots=True)
+class Scope:
+    """Strings, frets, keys and shapes to ask about, on one neck.
+
+    `frets` is the inclusive range of frets to ask about; `naturals_only` leaves sharps and flats out; `anchors` holds the
+    strings under whose index finger a shape's minor tonic sits.
+    """
+
+    neck: Neck = field(default_factory=lambda: Neck(STANDARD))
+    strings: tuple[int, ...] = (6, 5)
+    frets: tuple[int, int] = (0, 12)
+    naturals_only: bool = False
+    keys: tuple[Key, ...] = PRACTICAL_KEYS
+    anchors: tuple[int, ...] = (6, 5)
+    loops: tuple[str, ...] = ()
+
+    @property
+    def fret_range(self) -> range:
+        """The frets to ask about that this neck has."""
+        return range(self.frets[0], min(self.frets[1], self.neck.last_fret) + 1)
