@@ -1,0 +1,84 @@
+"""What a learner knows, how fast, and what to ask next.
+
+Cards and facts are strings here, and time is told as seconds since the epoch: no function reads a clock, a file or a
+source of chance.
+
+    item      Item, Attempt                 what the memory is told
+    constants Constants, DEFAULT            the numbers of the model, with their sources
+    clock     Clock                         time that counts for forgetting
+    traces    Traces                        activation of a card (Pavlik & Anderson 2005)
+    belief    Belief                        offsets learned from right and wrong
+    learner   Learner, KEY_PRESS            strength and speed of any item; observe an attempt
+    rows      dump, load                    a learner as small JSON-able rows, a few per answer
+    gates     is_fresh, is_fading, is_holding, is_fluent
+    worth     gain and cost of asking a card
+    planner   Planner, Choice, Preview      one drill
+    outlook   explain, fades_at, forecast, readiness, calibration, calibration_error, state_of
+
+A first look:
+
+>>> from drill.memory import Attempt, Item, Learner, Planner, dump, load
+>>> low_g = Item("note-at-fret:string=6:fret=3", "note-at-fret", order=0, target_s=2.5, facts=("spot:6:3",))
+>>> low_c = Item("note-at-fret:string=6:fret=8", "note-at-fret", order=1, target_s=2.5, facts=("spot:6:8",))
+>>> learner, now = Learner(), 1_700_000_000.0
+>>> planner = Planner(learner, [low_g, low_c], now)
+>>> choice = planner.next(now, seconds_left=300)
+>>> choice.card, choice.sort
+('note-at-fret:string=6:fret=3', 'fresh')
+>>> attempt = Attempt(choice.card, at_s=now + 4, right=True, thinking_s=2.9)
+>>> changed = learner.observe(low_g, attempt)        # the rows to write with the attempt, in one transaction
+>>> planner.told(attempt)
+>>> changed
+('learner', 'card:note-at-fret:string=6:fret=3', 'fact:spot:6:3')
+>>> rows = dump(learner, changed)
+>>> load(rows).strength(low_g, now + 86_400) == learner.strength(low_g, now + 86_400)
+True
+>>> learner.strength(low_g, now + 600) > learner.strength(low_g, now + 86_400)
+True
+"""
+
+from drill.memory.constants import DEFAULT, Constants
+from drill.memory.gates import TARGET_STRENGTH, is_fading, is_fluent, is_fresh, is_holding
+from drill.memory.item import Attempt, Item
+from drill.memory.learner import KEY_PRESS, Learner
+from drill.memory.outlook import (
+    Bin,
+    Explanation,
+    calibration,
+    calibration_error,
+    explain,
+    fades_at,
+    forecast,
+    readiness,
+    state_of,
+)
+from drill.memory.planner import Choice, Planner, Preview
+from drill.memory.rows import dump, load
+
+__all__ = [
+    "DEFAULT",
+    "KEY_PRESS",
+    "TARGET_STRENGTH",
+    "Attempt",
+    "Bin",
+    "Choice",
+    "Constants",
+    "Explanation",
+    "Item",
+    "Learner",
+    "Planner",
+    "Preview",
+    "calibration",
+    "calibration_error",
+    "dump",
+    "explain",
+    "fades_at",
+    "forecast",
+    "is_fading",
+    "is_fluent",
+    "is_fresh",
+    "is_holding",
+    "load",
+    "readiness",
+    "state_of",
+]

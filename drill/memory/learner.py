@@ -1,0 +1,221 @@
+"""One learner: what they hold, how fast, and how each answer changes that.
+
+The chance of recall is logistic(slope * (activation - threshold) + learner's offset + card's offset + facts' offset);
+the thinking time is exp(tempo + kind - speed_slope * logit(chance) + card's speed offset). Every answer is O(1).
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field
+
+from drill.memory.belief import Belief, logistic, logit
+from drill.memory.clock import Clock
+from drill.memory.constants import DEFAULT, Constants
+from drill.memory.item import Attempt, Item
+from drill.memory.traces import Traces
+
+LEARNER_ROW = "learner"
+KEY_PRESS = Item("key-press")
+"""Stands for "press the shown key": observe it with the time taken as `thinking_s` to measure the key press itself."""
+
+
+@dataclass(slots=True)
+class CardState:
+    """What is kept of one card: traces, offset of its strength, offset of its speed, and a short history."""
+
+    traces: Traces
+    offset: Belief
+    speed: Belief
+    asked: int = 0
+    right: int = 0
+    first_s: float = 0.0
+    last_s: float = 0.0
+
+
+@dataclass(slots=True)
+class FactState:
+    """What is kept of one fact: the traces every card resting on it has laid, and its offset."""
+
+    traces: Traces
+    offset: Belief
+
+
+@dataclass(slots=True)
+class FamilyState:
+    """What is kept of one family: how often it is known at first sight, and how slow its kind of question is."""
+
+    first_sight: Belief
+    kind: Belief
+
+
+@dataclass(slots=True)
+class Learner:
+    """A learner's memory. `observe` each attempt in order; ask `strength` and `speed` of any item at any time."""
+
+    constants: Constants = DEFAULT
+    clock: Clock = field(default_factory=Clock)
+    offset: Belief = field(init=False)
+    tempo: Belief = field(init=False)
+    key_press_s: float = field(init=False)
+    cards: dict[str, CardState] = field(default_factory=dict)
+    facts: dict[str, FactState] = field(default_factory=dict)
+    families: dict[str, FamilyState] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        c = self.constants
+        self.offset = Belief(0.0, c.learner_variance)
+        self.tempo = Belief(c.tempo, c.tempo_variance)
+        self.key_press_s = c.key_press_s
+
+    # -- asking ---------------------------------------------------------------------------------------------------
+
+    def strength(self, item: Item, now_s: float) -> float:
+        """Chance, 0..1, that `item` would be answered right at `now_s` (for a fresh card: right at first sight)."""
+        return logistic(self.log_odds(item, self.clock.read(now_s, self.constants)))
+
+    def speed(self, item: Item, now_s: float) -> float:
+        """Expected thinking time in seconds, key press taken off, if `item` is answered right at `now_s`."""
+        return math.exp(self.ln_speed(item, self.strength(item, now_s)))
+
+    def net_thinking(self, thinking_s: float) -> float:
+        """Thinking time with the learner's own key press taken off; at least the fastest time that counts."""
+        return max(thinking_s - self.key_press_s, self.constants.fastest_s)
+
+    def activation(self, item: Item, ticks: float) -> float:
+        """Activation of the card at `ticks`, its own traces and those of the weakest fact it rests on together."""
+        total = self.total(item, ticks)
+        return math.log(total) if total > 0 else -math.inf
+
+    def total(self, item: Item, ticks: float) -> float:
+        """exp(activation): (1 - share) of the card's own traces and `share` of its weakest fact's."""
+        c = self.constants
+        card = self.cards.get(item.card)
+        own = card.traces.total(ticks, c) if card else 0.0
+        if not item.facts:
+            return own
+        met = [self.facts[f].traces.total(ticks, c) if f in self.facts else 0.0 for f in item.facts]
+        return (1 - c.fact_share) * own + c.fact_share * min(met)
+
+    def log_odds(self, item: Item, ticks: float) -> float:
+        """Log-odds of recall at `ticks`."""
+        c = self.constants
+        card = self.cards.get(item.card)
+        total = self.total(item, ticks)
+        recalled = -math.inf
+        if total > 0:
+            offset = card.offset.mean if card else 0.0
+            recalled = c.slope * (math.log(total) - c.threshold) + self.offset.mean + offset + self._fact_offset(item)
+        return recalled if card else max(recalled, self.first_sight(item.family).mean)
+
+    def ln_speed(self, item: Item, strength: float) -> float:
+        """ln of the expected thinking time (key press taken off) at a given strength."""
+        card = self.cards.get(item.card)
+        family = self.families.get(item.family)
+        mean = self.tempo.mean + (card.speed.mean if card else 0.0) + (family.kind.mean if family else 0.0)
+        return mean - self.constants.speed_slope * logit(strength)
+
+    def first_sight(self, family: str) -> Belief:
+        """Belief, on the log-odds scale, that a card of `family` is known at first sight."""
+        state = self.families.get(family)
+        return state.first_sight if state else Belief(self.constants.first_sight, self.constants.first_sight_variance)
+
+    def weakest_fact(self, item: Item, now_s: float) -> str | None:
+        """Of several facts the card rests on, the one with the lowest activation and offset; None with fewer."""
+        c, ticks = self.constants, self.clock.read(now_s, self.constants)
+        met = [(c.slope * self.facts[f].traces.activation(ticks, c) + self.facts[f].offset.mean, f)
+               for f in item.facts if f in self.facts]
+        return min(met)[1] if len(met) > 1 else None
+
+    def _fact_offset(self, item: Item) -> float:
+        offsets = [self.facts[f].offset.mean for f in item.facts if f in self.facts]
+        return sum(offsets) / len(item.facts) if offsets else 0.0
+
+    # -- learning -------------------------------------------------------------------------------------------------
+
+    def observe(self, item: Item, attempt: Attempt) -> tuple[str, ...]:
+        """Take one attempt in; return the names of the rows it changed (see `row`)."""
+        ticks = self.clock.advance(attempt.at_s, self.constants)
+        if item == KEY_PRESS:
+            self._press(attempt.thinking_s)
+            return (LEARNER_ROW,)
+        if attempt.right is not None:
+            log_odds = self.log_odds(item, ticks)
+            self._learn_strength(item, attempt, log_odds)
+            self._learn_speed(item, attempt, log_odds)
+        self._lay_traces(item, attempt, ticks)
+        self._count(item, attempt)
+        return (LEARNER_ROW, f"card:{item.card}", *(f"fact:{f}" for f in item.facts))
+
+    def _press(self, seconds: float | None) -> None:
+        """Take in one measured key press: the baseline moves a quarter of the way to it."""
+        if seconds is not None and 0.1 <= seconds <= 2.0:
+            self.key_press_s += 0.25 * (seconds - self.key_press_s)
+
+    def _learn_strength(self, item: Item, attempt: Attempt, log_odds: float) -> None:
+        p = logistic(log_odds)
+        residual, information = float(bool(attempt.right)) - p, p * (1 - p)
+        card = self.cards.get(item.card)
+        if card is None:
+            self._family(item.family).first_sight.learn_outcome(residual, information)
+            card = self._card(item.card)
+            return
+        self.offset.learn_outcome(residual, information)
+        blamed = attempt.mixed_fact if attempt.mixed_fact in item.facts and not attempt.right else None
+        if blamed is None:
+            card.offset.learn_outcome(residual, information)
+        share = 1.0 / len(item.facts) if item.facts else 0.0
+        for fact in item.facts:
+            if blamed is None:
+                self._fact(fact).offset.learn_outcome(share * residual, share * share * information)
+            else:
+                outcome = 0.0 if fact == blamed else 1.0
+                self._fact(fact).offset.learn_outcome(outcome - p, information)
+
+    def _learn_speed(self, item: Item, attempt: Attempt, log_odds: float) -> None:
+        c = self.constants
+        if not attempt.right or attempt.thinking_s is None or not c.fastest_s <= attempt.thinking_s <= c.slowest_s:
+            return
+        measured = math.log(self.net_thinking(attempt.thinking_s))
+        residual = measured - self.ln_speed(item, logistic(log_odds))
+        residual = min(max(residual, -c.residual_clip), c.residual_clip)
+        noise = c.speed_spread**2
+        self._card(item.card).speed.learn_measure(residual, c.card_speed_noise)
+        self._family(item.family).kind.learn_measure(residual, noise)
+        self.tempo.learn_measure(residual, noise)
+
+    def _lay_traces(self, item: Item, attempt: Attempt, ticks: float) -> None:
+        c = self.constants
+        weight = c.weight_shown if attempt.right is None else c.weight_right if attempt.right else c.weight_wrong
+        self._card(item.card).traces.lay(ticks, weight, c)
+        for fact in item.facts:
+            spared = attempt.right is False and attempt.mixed_fact in item.facts and fact != attempt.mixed_fact
+            self._fact(fact).traces.lay(ticks, c.weight_right if spared else weight, c)
+
+    def _count(self, item: Item, attempt: Attempt) -> None:
+        card = self._card(item.card)
+        if not len(card.traces) > 1:
+            card.first_s = attempt.at_s
+        card.last_s = attempt.at_s
+        if attempt.right is not None:
+            card.asked += 1
+            card.right += attempt.right
+
+    def _card(self, card: str) -> CardState:
+        c = self.constants
+        if card not in self.cards:
+            self.cards[card] = CardState(Traces(), Belief(0.0, c.card_variance), Belief(0.0, c.card_speed_variance))
+        return self.cards[card]
+
+    def _fact(self, fact: str) -> FactState:
+        if fact not in self.facts:
+            self.facts[fact] = FactState(Traces(), Belief(0.0, self.constants.fact_variance))
+        return self.facts[fact]
+
+    def _family(self, family: str) -> FamilyState:
+        c = self.constants
+        if family not in self.families:
+            self.families[family] = FamilyState(
+                Belief(c.first_sight, c.first_sight_variance), Belief(0.0, c.kind_variance)
+            )
+        return self.families[family]

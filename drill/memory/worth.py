@@ -1,0 +1,65 @@
+"""What a card is worth asking now: the gain in durable, fluent recall per second of the learner's time.
+
+Pavlik & Anderson 2008 (JEP: Applied 14:101-117) choose the item with the highest gain at the test per second of
+practice; Eglington & Pavlik 2020 (npj Sci Learn 5) show that the cost of a miss makes practice near a strength of
+about .75 to .9 the efficient choice. Fluent recall is a right answer within the target time, so a card known but slow
+still has something to gain.
+"""
+
+from __future__ import annotations
+
+import math
+
+from drill.memory.belief import logistic
+from drill.memory.item import Item
+from drill.memory.learner import Learner
+from drill.memory.traces import decay_of
+
+HORIZON_S = 7 * 86_400.0
+"""How far ahead recall should last: a week."""
+READ_RIGHT_S = 1.5
+READ_WRONG_S = 6.0
+"""Seconds between an answer and the next question: a glance when right, reading the reason when wrong."""
+
+
+def within_target(learner: Learner, item: Item, strength: float, limit_s: float | None = None) -> float:
+    """Chance that a right answer comes within `limit_s` seconds (the card's target time when None)."""
+    z = (math.log(limit_s or item.target_s) - learner.ln_speed(item, strength)) / learner.constants.speed_spread
+    return 0.5 * math.erfc(-z / math.sqrt(2.0))
+
+
+def fluent_chance(learner: Learner, item: Item, strength: float) -> float:
+    """Chance that the card comes right and within its target time."""
+    return strength * within_target(learner, item, strength)
+
+
+def cost_s(learner: Learner, item: Item, strength: float) -> float:
+    """Expected seconds of the learner's time that asking takes, reading the reason included."""
+    thinking = math.exp(learner.ln_speed(item, strength)) + learner.key_press_s
+    return thinking + strength * READ_RIGHT_S + (1 - strength) * READ_WRONG_S
+
+
+def gain(learner: Learner, item: Item, ticks: float) -> float:
+    """Rise of the fluent chance, a HORIZON_S from now, that asking the card now is expected to bring."""
+    c = learner.constants
+    total = learner.total(item, ticks)
+    log_odds = learner.log_odds(item, ticks)
+    p = logistic(log_odds)
+    later = ticks + c.between_rate * HORIZON_S
+    kept = learner.total(item, later)
+    weight = p * c.weight_right + (1 - p) * c.weight_wrong
+    added = weight * (later - ticks) ** -decay_of(total, c)
+    if total > 0:
+        base = log_odds - c.slope * math.log(total)
+        before, after = base + c.slope * math.log(kept), base + c.slope * math.log(kept + added)
+    else:
+        before = log_odds
+        after = max(log_odds, c.slope * (math.log(added) - c.threshold) + learner.offset.mean)
+    return fluent_chance(learner, item, logistic(after)) - fluent_chance(learner, item, logistic(before))
+
+
+def rate(learner: Learner, item: Item, ticks: float) -> float:
+    """Gain per second of the learner's time."""
+    return gain(learner, item, ticks) / cost_s(learner, item, logistic(learner.log_odds(item, ticks)))
+
+
