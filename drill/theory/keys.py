@@ -117,12 +117,23 @@ PRACTICAL_KEYS = tuple(
 
 
 def parse_key(text: str, language: NoteLanguage = "english") -> Key:
-    """Read a key as players write it: 'Am', 'a minor', 'Bb', 'B♭ maj', 'A-' (the lead-sheet minus is minor)."""
+    """Read a key as players write it: 'Am', 'a minor', 'Bb', 'B♭ maj', 'A-' (the lead-sheet minus is minor).
+
+    A bare tonic is major. Raises `UnknownName`, or `TheoreticalKey` for a key no signature can write.
+    """
+    tonic, mode = parse_tonic(text, language)
+    return Key(tonic, mode or "major")
+
+
+def parse_tonic(text: str, language: NoteLanguage = "english") -> tuple[Note, Mode | None]:
+    """Read the tonic and, where it is written, the mode of a key, whether a signature can write that key or not."""
     match = _KEY.fullmatch(text.strip())
     assert match is not None  # the pattern takes any text; parse_note judges what stands before the mode
     try:
         tonic = parse_note(match["tonic"], language)
     except UnknownName:
         raise UnknownName(f"{quoted(text)} is not a key.", "Write a note and a mode, as in Bb minor, F#m or E.") from None
-    is_minor = (match["word"] or "").casefold().startswith("min") or match["sign"] in ("m", "-")
-    return Key(tonic, "minor" if is_minor else "major")
+    word = (match["word"] or "").casefold()
+    if word.startswith("min") or match["sign"] in ("m", "-"):
+        return tonic, "minor"
+    return tonic, "major" if word or match["sign"] else None
