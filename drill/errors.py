@@ -13,6 +13,11 @@ Every error carries two sentences: what happened and what to do about it.
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
 
 class FretsureError(Exception):
     """Something the learner can read and act on: `message` says what happened, `fix` what to do next."""
@@ -60,6 +65,10 @@ class CannotWrite(FretsureError):
 
 
 class RecordDamaged(FretsureError):
-    """The record on disk is not what was written."""
+    """The record on disk is not what was written. `backup` is the last good copy, when there is one."""
 
     exit_code = 74
+
+    def __init__(self, message: str, fix: str = "", record: Path | None = None, backup: Path | None = None) -> None:
+        super().__init__(message, fix)
+        self.record, self.backup = record, backup

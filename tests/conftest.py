@@ -17,7 +17,7 @@ MONDAY_MORNING = 1_767_600_000.0  # 2026-01-05 08:00:00 UTC
 
 @dataclass(slots=True)
 class HandClock:
-    """A clock that moves when it is told to. `tick` moves both hands; `jump` sets the wall clock alone, as a user might."""
+    """A clock that moves when told to: `tick` lets time pass, `jump` sets the wall clock alone, as a user might."""
 
     now_s: float = MONDAY_MORNING
     monotonic_s: float = 1000.0

@@ -1,0 +1,81 @@
+"""How the record's file is opened, written and complained about.
+
+connect      a connection with the pragmas every use of the record needs
+immediate    the one way to write: a transaction that takes the write lock at its start
+told         turns what SQLite and the system say into sentences for the learner
+"""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from sqlite_utils import Database
+
+from drill.errors import CannotWrite, FretsureError, RecordDamaged
+
+WAIT_S = 5.0
+
+
+def connect(path: Path, *, read_only: bool = False, wait_s: float = WAIT_S) -> Database:
+    """A connection to an existing file; it waits at most `wait_s` seconds for other programs. Raises sqlite3.Error."""
+    mode = "ro" if read_only else "rw"
+    connection = sqlite3.connect(f"{path.absolute().as_uri()}?mode={mode}", uri=True, timeout=wait_s)
+    connection.isolation_level = None  # no transaction begins behind our back
+    db = Database(connection, execute_plugins=False)
+    db.execute("PRAGMA foreign_keys = ON")
+    db.execute("PRAGMA synchronous = FULL")  # in WAL mode: on the disk before the verdict is shown
+    db.execute("PRAGMA cell_size_check = ON")
+    db.execute("PRAGMA trusted_schema = OFF")
+    return db
+
+
+@contextmanager
+def immediate(db: Database) -> Iterator[Database]:
+    """One transaction: all of it is kept, or none.
+
+    It takes the write lock at once. A transaction that reads first and asks for the lock later fails without waiting
+    when a second program has written in between.
+    """
+    db.execute("BEGIN IMMEDIATE")
+    try:
+        yield db
+        db.conn.execute("COMMIT")
+    except BaseException:
+        db.rollback()
+        raise
+
+
+@contextmanager
+def told(path: Path) -> Iterator[None]:
+    """Turns errors of SQLite and of the system into FretsureErrors that name the file and the fix."""
+    try:
+        yield
+    except (sqlite3.ProgrammingError, sqlite3.IntegrityError):
+        raise  # ours to mend, not the learner's
+    except sqlite3.Error as error:
+        raise explained(path, error) from error
+    except OSError as error:
+        raise _cannot_write(path, error.strerror or str(error)) from error
+
+
+def explained(path: Path, error: sqlite3.Error) -> FretsureError:
+    """The sentence for what SQLite said about this file. SQLite's result codes: https://www.sqlite.org/rescode.html"""
+    code = getattr(error, "sqlite_errorname", "") or ""
+    if code.startswith(("SQLITE_BUSY", "SQLITE_LOCKED")):
+        return CannotWrite(
+            f"The record {path} is in use by another program.",
+            "Wait a moment or close the other program, then try again. Every answer kept so far is safe.",
+        )
+    if code.startswith(("SQLITE_FULL", "SQLITE_IOERR", "SQLITE_READONLY", "SQLITE_CANTOPEN", "SQLITE_PERM")):
+        return _cannot_write(path, str(error))
+    return RecordDamaged(f"The record {path} is damaged ({error}).", "", record=path)
+
+
+def _cannot_write(path: Path, reason: str) -> CannotWrite:
+    return CannotWrite(
+        f"The record {path} cannot be written ({reason}).",
+        "Make room on the disk or check the permissions of its folder. Every answer kept so far is safe.",
+    )

@@ -1,0 +1,121 @@
+"""The rows of the record, and the check number that tells whether a row is still what was written.
+
+Times are whole milliseconds since the epoch, UTC; `utc_offset_min` says what the learner's own clock showed.
+"""
+
+from __future__ import annotations
+
+import zlib
+from collections.abc import Iterator
+from dataclasses import astuple, dataclass
+from typing import Any, Literal
+
+Kind = Literal["asked", "shown"]
+
+
+@dataclass(frozen=True, slots=True)
+class DrillRow:
+    """One timed run. `id` is its uid, `focus` JSON text, `ended_at` None while it runs and when it was cut short."""
+
+    id: str
+    started_at: int
+    ended_at: int | None
+    deck: str
+    minutes: int
+    focus: str
+    tuning: str
+    seed: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class AttemptRow:
+    """One answer. `uid` is its identity everywhere; `id` is its place in this record (0 until it is appended).
+
+    `kind` is "asked" for a question that was answered, "shown" for a card whose answer was only shown (`right` and
+    `thinking_ms` are None then). `mixup` names what was confused with what, None when nothing was recognised.
+    """
+
+    uid: str
+    drill: str
+    card: str
+    family: str
+    deck: str
+    kind: Kind
+    asked_at: int
+    answered_at: int
+    utc_offset_min: int
+    given: str
+    right: bool | None
+    mixup: str | None
+    thinking_ms: int | None
+    target_ms: int
+    id: int = 0
+
+
+DRILL_COLUMNS = ("id", "started_at", "ended_at", "deck", "minutes", "focus", "tuning", "seed")
+ATTEMPT_COLUMNS = (
+    "uid",
+    "drill",
+    "card",
+    "family",
+    "deck",
+    "kind",
+    "asked_at",
+    "answered_at",
+    "utc_offset_min",
+    "given",
+    "right",
+    "mixup",
+    "thinking_ms",
+    "target_ms",
+)
+_RIGHT = ATTEMPT_COLUMNS.index("right")
+
+
+def drill_values(drill: DrillRow) -> tuple[Any, ...]:
+    """The drill as its columns hold it."""
+    return astuple(drill)
+
+
+def attempt_values(attempt: AttemptRow) -> tuple[Any, ...]:
+    """The attempt as its columns hold it, its check number last."""
+    right = None if attempt.right is None else int(attempt.right)
+    values = (
+        attempt.uid,
+        attempt.drill,
+        attempt.card,
+        attempt.family,
+        attempt.deck,
+        attempt.kind,
+        attempt.asked_at,
+        attempt.answered_at,
+        attempt.utc_offset_min,
+        storable(attempt.given),
+        right,
+        attempt.mixup,
+        attempt.thinking_ms,
+        attempt.target_ms,
+    )
+    return (*values, check_number(values))
+
+
+def attempt_from(values: tuple[Any, ...]) -> AttemptRow:
+    """The attempt in a row of ATTEMPT_COLUMNS and then `id`."""
+    row = list(values)
+    if row[_RIGHT] is not None:
+        row[_RIGHT] = bool(row[_RIGHT])
+    return AttemptRow(*row)
+
+
+def check_number(values: tuple[Any, ...]) -> int:
+    """CRC-32 (ISO 3309, as in zlib) of a row's values: a disk that flips a bit inside an answer is found out by it."""
+    return zlib.crc32("\x1f".join(_written(values)).encode("utf-8", "surrogatepass"))
+
+
+def storable(text: str) -> str:
+    """The text without halves of characters, which no file can hold; a terminal can send them."""
+    return text.encode("utf-8", "replace").decode("utf-8")
+
+
+def _written(values: tuple[Any, ...]) -> Iterator[str]:
+    return ("\x00" if value is None else str(value) for value in values)
