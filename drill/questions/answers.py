@@ -11,7 +11,7 @@ from typing import Protocol
 
 from drill.errors import UnknownName
 from drill.questions.wording import FINGERS
-from drill.theory.keys import Key, Mode, parse_key
+from drill.theory.keys import Mode, parse_tonic
 from drill.theory.names import NoteLanguage, parse_note, quoted, show_note
 
 
@@ -53,15 +53,12 @@ class KeyAnswer:
         return f"a {self.mode} key, such as {'G' if self.mode == 'major' else 'Em'}"
 
     def read(self, text: str, language: NoteLanguage = "english") -> str:
-        try:
-            tonic = parse_note(text, language)
-        except UnknownName:
-            return parse_key(text, language).name
-        return Key(tonic, self.mode).name
+        tonic, mode = parse_tonic(text, language)
+        return f"{tonic.name} {mode or self.mode}"
 
     def show(self, answer: str, language: NoteLanguage = "english") -> str:
-        key = parse_key(answer)
-        return f"{show_note(key.tonic, language)} {key.mode}"
+        tonic, mode = parse_tonic(answer)
+        return f"{show_note(tonic, language)} {mode}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,9 @@ from collections.abc import Iterator
 from typing import ClassVar
 
 from drill.errors import UnknownName
-from drill.questions.card import Card, Facets
+from drill.questions.answers import AnswerKind
+from drill.questions.card import Card, Facets, Mixup
+from drill.questions.picture import Picture
 from drill.questions.scope import Scope
 from drill.theory.keys import parse_key
 from drill.theory.neck import STANDARD, Neck
@@ -35,12 +37,29 @@ class Family(ABC):
         """The facets of every card in scope, in teaching order."""
 
     @abstractmethod
-    def facts(self, facets: Facets) -> tuple[str, ...]:
+    def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
         """The atomic facts the answer rests on; cards that share one help or give away each other."""
 
     @abstractmethod
     def card(self, facets: Facets, neck: Neck) -> Card:
         """The card of these facets on this neck."""
+
+    def make(
+        self,
+        facets: Facets,
+        neck: Neck,
+        *,
+        prompt: str,
+        kind: AnswerKind,
+        accepts: tuple[str, ...],
+        because: tuple[str, ...],
+        mixups: tuple[Mixup, ...],
+        shown: Picture,
+        answer_picture: Picture,
+    ) -> Card:
+        """Put a card together under this family's name and id."""
+        card_id = self.card_id(facets, neck)
+        return Card(card_id, self.id, facets, prompt, kind, accepts, because, mixups, shown, answer_picture)
 
     def card_id(self, facets: Facets, neck: Neck) -> str:
         """The card's permanent name: 'tonic-fret:key=F#m:string=6', with the instrument if it is not standard."""

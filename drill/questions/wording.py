@@ -19,8 +19,10 @@ from drill.theory.keys import Key
 from drill.theory.names import NoteLanguage, show_note
 from drill.theory.neck import Tuning
 from drill.theory.pitch import Note
+from drill.theory.shapes import Shape
 
-_MARKED = re.compile("⟦([0-9-]+)⟧")
+_NOTE = re.compile("⟦(-?[0-9]+)⟧")
+_NUMBER = re.compile("⟦#([0-9]+)⟧")
 FINGERS = {1: "index", 2: "middle", 3: "ring", 4: "little"}
 
 
@@ -39,9 +41,12 @@ def string_label(tuning: Tuning, string: int) -> str:
     return f"string {string} ({_string_words(tuning, string, ' ')})"
 
 
-def shape_label(tuning: Tuning, string: int) -> str:
-    """A shape by the string of its minor tonic: 'low-E-string shape'."""
-    return f"{_string_words(tuning, string, '-')}-string shape"
+def shape_label(shape: Shape, tuning: Tuning) -> str:
+    """A shape by the string of its minor tonic, 'low-E-string shape'; its number is added only where the learner asks."""
+    string = shape.anchor_string
+    if string is None:
+        return f"shape that starts on the {shape.dots[0].degree}{_number(shape)}"
+    return f"{_string_words(tuning, string, '-')}-string shape{_number(shape)}"
 
 
 def finger_label(finger: int) -> str:
@@ -51,12 +56,17 @@ def finger_label(finger: int) -> str:
 
 def to_ascii(sentence: str) -> str:
     """The sentence with note names in ASCII, as programs read them."""
-    return _MARKED.sub(lambda match: Note(int(match[1])).name, sentence)
+    return _NOTE.sub(lambda match: Note(int(match[1])).name, _NUMBER.sub("", sentence))
 
 
-def to_screen(sentence: str, language: NoteLanguage = "english") -> str:
-    """The sentence with real accidental signs, in the learner's note language."""
-    return _MARKED.sub(lambda match: show_note(Note(int(match[1])), language), sentence)
+def to_screen(sentence: str, language: NoteLanguage = "english", shape_numbers: bool = False) -> str:
+    """The sentence with real accidental signs, in the learner's note language, with or without shape numbers."""
+    sentence = _NUMBER.sub(r" (number \1)" if shape_numbers else "", sentence)
+    return _NOTE.sub(lambda match: show_note(Note(int(match[1])), language), sentence)
+
+
+def _number(shape: Shape) -> str:
+    return f"⟦#{shape.number}⟧"
 
 
 def _string_words(tuning: Tuning, string: int, joint: str) -> str:

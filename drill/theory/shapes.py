@@ -17,7 +17,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
 
-from drill.errors import UsageProblem
+from drill.errors import UnknownName, UsageProblem
 from drill.theory.keys import Key, Mode, parse_key
 from drill.theory.neck import STANDARD, Neck, Spot, Tuning
 from drill.theory.pitch import Note
@@ -117,6 +117,21 @@ def placements(key: Key, neck: Neck, number: int) -> Iterator[Shape]:
 def five_shapes(key: Key, tuning: Tuning, capo: int = 0) -> tuple[Shape, ...]:
     """All five shapes of a key, each at its lowest place, numbered from the minor tonic on the lowest string."""
     return tuple(shape_at(key, tuning, number, capo) for number in range(1, len(MINOR_PENTATONIC) + 1))
+
+
+def shapes_anchored(key: Key, tuning: Tuning, strings: tuple[int, ...], capo: int = 0) -> tuple[Shape, ...]:
+    """The shapes whose minor tonic lies under the index finger on the given strings, in the order of the strings."""
+    by_string = {shape.anchor_string: shape for shape in five_shapes(key, tuning, capo)}
+    return tuple(by_string[string] for string in strings if string in by_string)
+
+
+def find_shape(key: Key, tuning: Tuning, name: str, capo: int = 0) -> Shape:
+    """The shape of a key by its id ('string-6') or its number ('1'-'5'); raises `UnknownName` with the names there are."""
+    shapes = five_shapes(key, tuning, capo)
+    for shape in shapes:
+        if name in (shape.id, str(shape.number)):
+            return shape
+    raise UnknownName(f"There is no shape “{name}”.", f"Shapes: {', '.join(shape.id for shape in shapes)}, or 1 to 5.")
 
 
 def raised(shape: Shape, frets: int) -> Shape:
