@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from drill.errors import TheoreticalKey, UnknownName
-from drill.theory.names import NoteLanguage, parse_note, quoted, show_note
+from drill.theory.names import LONGEST_NAME, NoteLanguage, parse_note, quoted, show_note
 from drill.theory.pitch import Note
 
 Mode = Literal["major", "minor"]
@@ -25,7 +25,11 @@ MOST_SIGNS = 7
 _MINOR_BELOW_MAJOR = 3
 """A minor tonic lies three fifths above its relative major's on the line of fifths (C 0, A 3)."""
 
-_KEY = re.compile(r"(?P<tonic>.*?)(?:[\s-]*(?P<word>(?i:major|maj|minor|min))|\s*(?P<sign>[mM-]))?", re.DOTALL)
+_MAJOR_WORDS = ("major", "maj", "dur", "maggiore", "majeur", "mayor")
+_MINOR_WORDS = ("minor", "min", "moll", "minore", "mineur", "menor")
+_MINOR_SIGNS = ("m", "-", "−")  # the lead-sheet minus is minor
+_WORDS = "|".join(sorted(_MAJOR_WORDS + _MINOR_WORDS, key=len, reverse=True))
+_KEY = re.compile(rf"(?P<tonic>.*?)(?:[\s-]*(?P<word>(?i:{_WORDS}))|\s*(?P<sign>[mM−-]))?", re.DOTALL)
 
 
 @dataclass(frozen=True, slots=True, repr=False)
@@ -107,7 +111,7 @@ MAJOR_KEYS = tuple(Key(Note(fifths), "major") for fifths in range(-MOST_SIGNS, M
 MINOR_KEYS = tuple(key.relative for key in MAJOR_KEYS)
 KEYS = MAJOR_KEYS + MINOR_KEYS
 
-TEACHING_ORDER = tuple("C G D A E F Bb Eb Ab Db B F#".split())
+TEACHING_ORDER = ("C", "G", "D", "A", "E", "F", "Bb", "Eb", "Ab", "Db", "B", "F#")
 """Tonics of the twelve major keys in everyday use, open-string guitar keys first (common practice, no source)."""
 
 PRACTICAL_KEYS = tuple(
@@ -117,9 +121,9 @@ PRACTICAL_KEYS = tuple(
 
 
 def parse_key(text: str, language: NoteLanguage = "english") -> Key:
-    """Read a key as players write it: 'Am', 'a minor', 'Bb', 'B♭ maj', 'A-' (the lead-sheet minus is minor).
+    """Read a key as players write it: 'Am', 'a minor', 'Bb', 'B♭ maj', 'A-', in German 'b-Moll' or 'As-Dur'.
 
-    A bare tonic is major. Raises `UnknownName`, or `TheoreticalKey` for a key no signature can write.
+    A key whose mode is not written is major. Raises `UnknownName`, and `TheoreticalKey` where no signature holds it.
     """
     tonic, mode = parse_tonic(text, language)
     return Key(tonic, mode or "major")
@@ -127,13 +131,14 @@ def parse_key(text: str, language: NoteLanguage = "english") -> Key:
 
 def parse_tonic(text: str, language: NoteLanguage = "english") -> tuple[Note, Mode | None]:
     """Read the tonic and, where it is written, the mode of a key, whether a signature can write that key or not."""
-    match = _KEY.fullmatch(text.strip())
+    match = _KEY.fullmatch(text.strip()[: 2 * LONGEST_NAME])
     assert match is not None  # the pattern takes any text; parse_note judges what stands before the mode
     try:
         tonic = parse_note(match["tonic"], language)
     except UnknownName:
-        raise UnknownName(f"{quoted(text)} is not a key.", "Write a note and a mode, as in Bb minor, F#m or E.") from None
-    word = (match["word"] or "").casefold()
-    if word.startswith("min") or match["sign"] in ("m", "-"):
+        raise UnknownName(
+            f"{quoted(text)} is not a key.", "Write a note and a mode, as in Bb minor, F#m or E."
+        ) from None
+    if (match["word"] or "").casefold() in _MINOR_WORDS or match["sign"] in _MINOR_SIGNS:
         return tonic, "minor"
-    return tonic, "major" if word or match["sign"] else None
+    return tonic, "major" if match["word"] or match["sign"] else None
