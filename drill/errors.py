@@ -69,6 +69,6 @@ class RecordDamaged(FretsureError):
 
     exit_code = 74
 
-    def __init__(self, message: str, fix: str = "", record: Path | None = None, backup: Path | None = None) -> None:
-        super().__init__(message, fix)
-        self.record, self.backup = record, backup
+    def __init__(self, record: Path, reason: str, fix: str = "", backup: Path | None = None) -> None:
+        super().__init__(f"The record {record} is damaged ({reason}).", fix)
+        self.record, self.reason, self.backup = record, reason, backup

@@ -1,9 +1,9 @@
 """Copies of the record: one a day, one before each migration, one of whatever a restore replaces.
 
-They lie in a folder beside the record, `<record>-backups`, and are records themselves: `restore` takes any of them.
-    daily-2026-11-25.sqlite3                          the last seven are kept
-    before-migration-2026-11-25T143000Z.sqlite3       the last three are kept
-    replaced-2026-11-25T143000Z.sqlite3               kept until the owner deletes them
+They lie in a folder beside the record, `record.sqlite3-backups`, and are records themselves: `restore` takes any of them.
+    daily-2026-11-25.sqlite3                       the last seven are kept
+    before-migration-2026-11-25T143000Z.sqlite3    the last three are kept
+    replaced-2026-11-25T143000Z.sqlite3            kept until the owner deletes them
 """
 
 from __future__ import annotations
@@ -16,23 +16,23 @@ from pathlib import Path
 from typing import Literal
 
 from drill.errors import CannotWrite
+from drill.record import files
 from drill.record.check import examine_fully, is_good
 from drill.record.connection import connect, told
 
 Occasion = Literal["daily", "before-migration", "replaced"]
 KEPT: dict[Occasion, int] = {"daily": 7, "before-migration": 3}
 SUFFIX = ".sqlite3"
-SIDE_FILES = ("-wal", "-shm")
 
 
 def folder(record: Path) -> Path:
     """Where the backups of this record lie."""
-    return record.with_name(f"{record.stem}-backups")
+    return record.with_name(f"{record.name}-backups")
 
 
 def listed(record: Path) -> tuple[Path, ...]:
-    """All backups of this record, the newest first."""
-    found = folder(record).glob(f"*{SUFFIX}")
+    """All backups of this record, the one made last first."""
+    found = folder(record).glob(f"[!.]*{SUFFIX}")
     return tuple(sorted(found, key=lambda path: (path.stat().st_mtime_ns, path.name), reverse=True))
 
 
@@ -62,59 +62,37 @@ def before_migration(record: Path, now_s: float) -> Path:
 def copy(record: Path, target: Path) -> None:
     """A whole, checked copy of the record at `target`, for its owner only; `target` appears complete or not at all.
 
-    Other programs may go on writing meanwhile. Raises CannotWrite, RecordDamaged, BadFile.
+    Other programs may go on writing meanwhile. Raises CannotWrite, RecordDamaged (the record is), BadFile (it is none).
     """
     temporary = target.with_name(f".{target.name}.{os.getpid()}.new")
     with told(target):
-        private_folder(target.parent)
-        private_file(temporary)
+        files.private_folder(target.parent)
+        files.private_file(temporary)
     try:
         with told(record), closing(connect(record, read_only=True)) as source, closing(connect(temporary)) as copied:
             source.conn.backup(copied.conn)
             copied.execute("PRAGMA journal_mode = DELETE")  # one file, readable from a medium that cannot be written
-        examine_fully(temporary)
+        examine_fully(temporary, called=record)
         with told(target):
-            make_durable(temporary)
-            temporary.replace(target)
+            files.put_in_place(temporary, target)
     finally:
-        for leftover in (temporary, *side_files(temporary)):
-            leftover.unlink(missing_ok=True)
+        files.remove(temporary)
 
 
 def set_aside(record: Path, now_s: float) -> Path:
     """Keeps the record's file, just as it is, among the backups; the record itself stays where it is."""
     target = _free(record, "replaced", now_s)
     with told(target):
-        private_folder(target.parent)
-        for suffix in ("", *SIDE_FILES):
-            source = record.with_name(record.name + suffix)
+        files.private_folder(target.parent)
+        for source, kept in zip(_with_sides(record), _with_sides(target), strict=True):
             if source.exists():
-                kept = target.with_name(target.name + suffix)
                 shutil.copy2(source, kept)
-                make_durable(kept)
+                files.make_durable(kept)
     return target
 
 
-def side_files(path: Path) -> tuple[Path, ...]:
-    """The files SQLite keeps beside a database while it is in use."""
-    return tuple(path.with_name(path.name + suffix) for suffix in SIDE_FILES)
-
-
-def private_folder(path: Path) -> None:
-    """The folder, made for its owner only when it is not there."""
-    path.mkdir(parents=True, exist_ok=True, mode=0o700)
-
-
-def private_file(path: Path) -> None:
-    """A new empty file for its owner only. Raises FileExistsError."""
-    os.close(os.open(path, os.O_CREAT | os.O_EXCL | os.O_RDWR, 0o600))
-
-
-def make_durable(path: Path) -> None:
-    """The file, readable by its owner only, on the disk when this returns."""
-    path.chmod(0o600)
-    with path.open("rb+") as file:
-        os.fsync(file.fileno())
+def _with_sides(path: Path) -> tuple[Path, ...]:
+    return (path, *files.side_files(path))
 
 
 def _prune(record: Path, occasion: Occasion, just_made: Path) -> None:

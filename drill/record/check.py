@@ -6,18 +6,19 @@ examine_fully    reads everything: structure, and the check number of every answ
 
 from __future__ import annotations
 
-import sqlite3
+from collections.abc import Iterator
+from contextlib import closing, contextmanager
 from pathlib import Path
 
 from sqlite_utils import Database
 
-from drill.errors import BadFile, RecordDamaged
+from drill.errors import BadFile, FretsureError, RecordDamaged
 from drill.record import schema
 from drill.record.connection import WAIT_S, connect, told
 from drill.record.rows import ATTEMPT_COLUMNS, check_number
 
 SMALL_BYTES = 4_000_000
-"""Up to this size the structure is read whole at every start: about 10 ms, some 15,000 answers."""
+"""Up to this size, some 15,000 answers, the structure is read whole at every start: it takes about 10 ms."""
 
 _ALL_ATTEMPTS = "SELECT {}, crc FROM attempt".format(", ".join(f'"{column}"' for column in ATTEMPT_COLUMNS))
 
@@ -25,69 +26,67 @@ _ALL_ATTEMPTS = "SELECT {}, crc FROM attempt".format(", ".join(f'"{column}"' for
 def examine(path: Path, wait_s: float = WAIT_S) -> None:
     """Looks at the file without writing to it.
 
-    Raises RecordDamaged, BadFile (another program's file, or one of a newer fretsure), CannotWrite (locked,
-    unreadable).
+    Raises RecordDamaged, BadFile (another program's file, or one of a newer fretsure), CannotWrite (locked, no access).
     """
-    with told(path):
-        db = connect(path, read_only=True, wait_s=wait_s)
-        try:
-            _refuse_strangers(db, path)
-            if path.stat().st_size <= SMALL_BYTES:
-                _structure(db, path)
-        finally:
-            db.close()
+    with _reading(path, path, wait_s) as db:
+        if path.stat().st_size <= SMALL_BYTES:
+            _check_structure(db, path)
 
 
-def examine_fully(path: Path) -> int:
-    """Reads the whole file without writing to it and gives the number of its attempts. Raises as `examine` does."""
-    with told(path):
-        db = connect(path, read_only=True)
-        try:
-            _refuse_strangers(db, path)
-            _structure(db, path)
-            return _answers(db, path)
-        finally:
-            db.close()
+def examine_fully(path: Path, called: Path | None = None) -> int:
+    """Reads the whole file without writing to it and gives the number of its attempts. Raises as `examine` does.
 
-
-def _refuse_strangers(db: Database, path: Path) -> None:
-    """A database that is not a record, or a record of a newer program, is left alone."""
-    names = db.table_names()
-    if not {"drill", "attempt", "state"} <= set(names):
-        raise BadFile(str(path), "", "is a database, but not a record of drills.", "Give another path with --record.")
-    if newer := schema.unknown_steps(db):
-        raise BadFile(
-            str(path),
-            "",
-            f"was written by a newer fretsure (it has the step {newer[0]}, which this one does not know).",
-            "Install the newest fretsure; the record was not touched.",
-        )
-
-
-def _structure(db: Database, path: Path) -> None:
-    verdict = db.conn.execute("PRAGMA quick_check(1)").fetchone()[0]
-    if verdict != "ok":
-        raise damaged(path, verdict)
-
-
-def _answers(db: Database, path: Path) -> int:
-    count = 0
-    for row in db.conn.execute(_ALL_ATTEMPTS):
-        count += 1
-        if check_number(row[:-1]) != row[-1]:
-            raise damaged(path, f"the answer {row[0]} is not what was written")
-    return count
-
-
-def damaged(path: Path, reason: str) -> RecordDamaged:
-    """The error for a file that is not what was written."""
-    return RecordDamaged(f"The record {path} is damaged ({reason}).", "", record=path)
+    `called` is the name errors give the file, when it is a copy of the one the learner knows.
+    """
+    called = called or path
+    with _reading(path, called, WAIT_S) as db:
+        _check_structure(db, called)
+        return _check_answers(db, called)
 
 
 def is_good(path: Path) -> bool:
     """Whether the file is a whole, unharmed record this program can read."""
     try:
         examine_fully(path)
-    except (BadFile, RecordDamaged, OSError, sqlite3.Error):
+    except FretsureError:
         return False
     return True
+
+
+@contextmanager
+def _reading(path: Path, called: Path, wait_s: float) -> Iterator[Database]:
+    with told(called), closing(connect(path, read_only=True, wait_s=wait_s)) as db:
+        _refuse_strangers(db, called)
+        yield db
+
+
+def _refuse_strangers(db: Database, path: Path) -> None:
+    """A database that is not a record, or a record of a newer program, is left alone."""
+    if not {"drill", "attempt", "state"} <= set(db.table_names()):
+        if schema.is_signed(db):
+            raise RecordDamaged(path, "a table is missing")
+        raise BadFile(str(path), "", "is a database, but no record of drills.", "Give another path with --record.")
+    if newer := schema.unknown_steps(db):
+        raise BadFile(
+            str(path),
+            "",
+            f"was written by a newer fretsure (this one does not know its step {newer[0]}).",
+            "Install the newest fretsure; the record was not touched.",
+        )
+    if db.view_names() or db.triggers:
+        raise BadFile(str(path), "", "has views or triggers, which no fretsure made.", "Restore a backup you trust.")
+
+
+def _check_structure(db: Database, path: Path) -> None:
+    verdict = db.conn.execute("PRAGMA quick_check(1)").fetchone()[0]
+    if verdict != "ok":
+        raise RecordDamaged(path, verdict)
+
+
+def _check_answers(db: Database, path: Path) -> int:
+    count = 0
+    for row in db.conn.execute(_ALL_ATTEMPTS):
+        count += 1
+        if check_number(row[:-1]) != row[-1]:
+            raise RecordDamaged(path, f"the answer {row[0]} is not what was written")
+    return count

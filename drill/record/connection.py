@@ -71,11 +71,11 @@ def explained(path: Path, error: sqlite3.Error) -> FretsureError:
         )
     if code.startswith(("SQLITE_FULL", "SQLITE_IOERR", "SQLITE_READONLY", "SQLITE_CANTOPEN", "SQLITE_PERM")):
         return _cannot_write(path, str(error))
-    return RecordDamaged(f"The record {path} is damaged ({error}).", "", record=path)
+    return RecordDamaged(path, str(error))
 
 
 def _cannot_write(path: Path, reason: str) -> CannotWrite:
     return CannotWrite(
-        f"The record {path} cannot be written ({reason}).",
+        f"The record {path} cannot be opened or written ({reason}).",
         "Make room on the disk or check the permissions of its folder. Every answer kept so far is safe.",
     )

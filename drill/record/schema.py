@@ -66,9 +66,14 @@ def _order_and_cards(db: Database) -> None:
     db.execute("CREATE INDEX attempt_by_card ON attempt (card, asked_at, uid)")
 
 
+def is_signed(db: Database) -> bool:
+    """Whether the file's header says that it is one of ours."""
+    return bool(db.conn.execute("PRAGMA application_id").fetchone()[0] == APPLICATION_ID)
+
+
 def known_steps() -> tuple[str, ...]:
     """The names of all steps this program knows, in order."""
-    return tuple(step.name for step in migrations.pending(Database(memory=True)))
+    return tuple(step.name for step in migrations.pending(Database(memory=True, execute_plugins=False)))
 
 
 def unknown_steps(db: Database) -> tuple[str, ...]:

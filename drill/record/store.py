@@ -7,13 +7,14 @@ answer is one transaction and is on the disk when `append` returns. Several prog
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
+from contextlib import contextmanager
 from pathlib import Path
 from types import TracebackType
 from typing import Any
 
 from sqlite_utils import Database
 
-from drill.errors import FretsureError, UnknownName
+from drill.errors import FretsureError, RecordDamaged, UnknownName
 from drill.record import backups, opening
 from drill.record.check import examine_fully
 from drill.record.connection import WAIT_S, immediate, told
@@ -59,7 +60,8 @@ class Record:
         CannotWrite. When it raises, the file was not changed.
         """
         notices: list[str] = []
-        return cls(path, opening.opened(path, now, wait_s, notices), now, notices)
+        with _offering_a_backup():
+            return cls(path, opening.opened(path, now, wait_s, notices), now, notices)
 
     def close(self) -> None:
         """Closes the record; makes today's backup first when something was written and there is none."""
@@ -77,12 +79,12 @@ class Record:
 
     def start_drill(self, drill: DrillRow) -> None:
         """Notes that a drill began. Raises CannotWrite, RecordDamaged."""
-        with told(self.path), immediate(self._db):
+        with self._told(), immediate(self._db):
             self._db.execute(_INSERT_DRILL, drill_values(drill))
 
     def end_drill(self, drill: str) -> None:
         """Notes that the drill with this id ended now, and makes today's backup when there is none."""
-        with told(self.path), immediate(self._db):
+        with self._told(), immediate(self._db):
             self._db.execute("UPDATE drill SET ended_at = ? WHERE id = ?", (round(self._now() * 1000), drill))
         self._back_up_today()
 
@@ -92,7 +94,7 @@ class Record:
         `states` holds JSON text by name. Gives the attempt's id: one more than the last one seen, unless another
         program has written meanwhile (`appended_after` reads what it wrote). Raises CannotWrite, RecordDamaged.
         """
-        with told(self.path), immediate(self._db):
+        with self._told(), immediate(self._db):
             cursor = self._db.conn.execute(_INSERT_ATTEMPT, attempt_values(attempt))
             if states:
                 self._db.conn.executemany(_KEEP_STATE, states.items())
@@ -101,7 +103,7 @@ class Record:
 
     def replace_states(self, states: Mapping[str, str]) -> None:
         """Throws the derived state away and keeps this instead."""
-        with told(self.path), immediate(self._db):
+        with self._told(), immediate(self._db):
             self._db.execute("DELETE FROM state")
             self._db.conn.executemany(_KEEP_STATE, states.items())
 
@@ -111,7 +113,7 @@ class Record:
         The derived state is thrown away when anything was added, since it no longer follows from the log. Raises
         UnknownName when an attempt names a drill that is neither among `drills` nor here.
         """
-        with told(self.path), immediate(self._db):
+        with self._told(), immediate(self._db):
             before = self.attempt_count()
             self._db.conn.executemany(_MERGE_DRILL, map(drill_values, drills))
             known = self._drill_ids()
@@ -142,7 +144,7 @@ class Record:
 
     def _page(self, where: str, values: tuple[str | int, ...]) -> list[AttemptRow]:
         sql = f"SELECT {_ATTEMPT}, id FROM attempt WHERE {where} LIMIT {PAGE}"
-        with told(self.path):
+        with self._told():
             return [attempt_from(row) for row in self._db.conn.execute(sql, values)]
 
     def attempt_count(self) -> int:
@@ -155,18 +157,19 @@ class Record:
 
     def drills(self) -> Iterator[DrillRow]:
         """All drills in the order they began."""
-        with told(self.path):
+        with self._told():
             rows = self._db.conn.execute(f"SELECT {_DRILL} FROM drill ORDER BY started_at, id").fetchall()
         return (DrillRow(*row) for row in rows)
 
     def states(self) -> dict[str, str]:
         """The derived state: JSON text by name."""
-        with told(self.path):
+        with self._told():
             return dict(self._db.conn.execute("SELECT name, value FROM state").fetchall())
 
     def check(self) -> int:
         """Reads the whole record and gives the number of attempts. Raises RecordDamaged."""
-        return examine_fully(self.path)
+        with _offering_a_backup():
+            return examine_fully(self.path)
 
     def backup(self, target: Path) -> None:
         """A whole, checked copy at `target`, where no file may be yet. Raises CannotWrite, RecordDamaged."""
@@ -180,12 +183,25 @@ class Record:
             self.notices.append(f"Today's backup could not be made. {error}")
         self._backup_due = False
 
+    @contextmanager
+    def _told(self) -> Iterator[None]:
+        with _offering_a_backup(), told(self.path):
+            yield
+
     def _drill_ids(self) -> frozenset[str]:
         return frozenset(name for (name,) in self._db.conn.execute("SELECT id FROM drill"))
 
     def _value(self, sql: str) -> Any:
-        with told(self.path):
+        with self._told():
             return self._db.conn.execute(sql).fetchone()[0]
+
+
+@contextmanager
+def _offering_a_backup() -> Iterator[None]:
+    try:
+        yield
+    except RecordDamaged as error:
+        raise opening.with_offer(error) from error
 
 
 def _values_if_known(attempt: AttemptRow, drills: frozenset[str]) -> tuple[Any, ...]:

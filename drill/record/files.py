@@ -1,0 +1,67 @@
+"""Files and folders for their owner only, and on the disk when we say so."""
+
+from __future__ import annotations
+
+import os
+from contextlib import suppress
+from pathlib import Path
+
+SIDE_SUFFIXES = ("-wal", "-shm")
+
+
+def side_files(path: Path) -> tuple[Path, ...]:
+    """The files SQLite keeps beside a database while it is in use: https://www.sqlite.org/tempfiles.html"""
+    return tuple(path.with_name(path.name + suffix) for suffix in SIDE_SUFFIXES)
+
+
+def private_folder(path: Path) -> None:
+    """The folder, made for its owner only when it is not there."""
+    path.mkdir(parents=True, exist_ok=True, mode=0o700)
+
+
+def private_file(path: Path) -> None:
+    """A new empty file for its owner only; one of that name is replaced."""
+    path.unlink(missing_ok=True)
+    os.close(os.open(path, os.O_CREAT | os.O_EXCL | os.O_RDWR, 0o600))
+
+
+def make_durable(path: Path) -> None:
+    """The file, readable by its owner only, is on the disk when this returns."""
+    path.chmod(0o600)
+    with path.open("rb+") as file:
+        os.fsync(file.fileno())
+
+
+def put_in_place(temporary: Path, target: Path) -> None:
+    """Gives the finished file its name: after a crash there is the old file or the new one, nothing between."""
+    make_durable(temporary)
+    temporary.replace(target)
+    _sync_folder(target.parent)
+
+
+def put_where_none_is(temporary: Path, target: Path) -> None:
+    """Gives the finished file its name unless another program was faster: then that one's file stands."""
+    make_durable(temporary)
+    try:
+        target.hardlink_to(temporary)
+    except FileExistsError:
+        return
+    except OSError:  # a file system without links, such as that of a memory stick
+        temporary.rename(target)
+    _sync_folder(target.parent)
+
+
+def remove(path: Path) -> None:
+    """Takes away a database that was only in the making, with its side files."""
+    for leftover in (path, *side_files(path)):
+        leftover.unlink(missing_ok=True)
+
+
+def _sync_folder(folder: Path) -> None:
+    """The names in the folder are on the disk too, where the system allows a folder to be opened."""
+    with suppress(OSError):
+        descriptor = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(descriptor)
+        finally:
+            os.close(descriptor)
