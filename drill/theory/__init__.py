@@ -1,10 +1,15 @@
 """What is true of pitches, keys, necks and shapes. Pure: nothing here reads a clock, a file or a random source.
 
-    pitch     spelled notes, pitches and intervals on the lattice of fifths
-    names     text to note and note to text
-    keys      the thirty keys and their relatives
-    scales    formulas and spelled scales
-    neck      tunings, strings, frets
-    shapes    movable shapes, generated, with the finger under each note
-    anchors   the two shapes every key is played from
+pitch       spelled notes, pitches and intervals on the lattice of fifths
+names       text to note and note to text, in five note languages
+keys        the thirty keys and their relatives
+scales      formulas of degrees, and scales spelled from them
+neck        tunings, strings, frets
+shapes      movable shapes, generated, with the finger under each note
+positions   a whole scale under one hand, with every fingering that is equally cheap
+links       the way from one shape to the next
+chords      chord names and the notes in them
+harmony     the chords of a key and their roman numerals
+loops       which key or keys a chord loop is in, and why
+profiles    how well counted notes fit each key (a second opinion)
 """

@@ -123,7 +123,7 @@ PRACTICAL_KEYS = tuple(
 def parse_key(text: str, language: NoteLanguage = "english") -> Key:
     """Read a key as players write it: 'Am', 'a minor', 'Bb', 'B♭ maj', 'A-', in German 'b-Moll' or 'As-Dur'.
 
-    A key whose mode is not written is major. Raises `UnknownName`, and `TheoreticalKey` where no signature holds it.
+    A bare tonic is major. Raises `UnknownName`, or `TheoreticalKey` for a key no signature can write.
     """
     tonic, mode = parse_tonic(text, language)
     return Key(tonic, mode or "major")
@@ -131,14 +131,14 @@ def parse_key(text: str, language: NoteLanguage = "english") -> Key:
 
 def parse_tonic(text: str, language: NoteLanguage = "english") -> tuple[Note, Mode | None]:
     """Read the tonic and, where it is written, the mode of a key, whether a signature can write that key or not."""
-    match = _KEY.fullmatch(text.strip()[: 2 * LONGEST_NAME])
+    match = _KEY.fullmatch(text.strip() if len(text) <= 2 * LONGEST_NAME else "")
     assert match is not None  # the pattern takes any text; parse_note judges what stands before the mode
     try:
         tonic = parse_note(match["tonic"], language)
     except UnknownName:
-        raise UnknownName(
-            f"{quoted(text)} is not a key.", "Write a note and a mode, as in Bb minor, F#m or E."
-        ) from None
-    if (match["word"] or "").casefold() in _MINOR_WORDS or match["sign"] in _MINOR_SIGNS:
+        problem = f"{quoted(text)} is not a key."
+        raise UnknownName(problem, "Write a note and a mode, as in Bb minor, F#m or E.") from None
+    word, sign = (match["word"] or "").casefold(), match["sign"]
+    if word in _MINOR_WORDS or sign in _MINOR_SIGNS:
         return tonic, "minor"
-    return tonic, "major" if match["word"] or match["sign"] else None
+    return tonic, "major" if word or sign else None

@@ -1,10 +1,12 @@
-"""Text to note and note to text.
+"""Text to note and note to text, in the learner's note language.
 
-Players type a flat as a letter, a sign or a word; all of these are read. A note language decides what a bare letter
-means (a German b is B flat) and is always given, never guessed.
+Players type a flat as a letter, a sign or a word; all of these are read. What a bare letter means depends on the note
+language (a German b is B flat, an English one B), which is always given and never guessed.
 
 >>> parse_note("b flat"), parse_note("F𝄪"), parse_note("bb")
 (Note('Bb'), Note('F##'), Note('Bb'))
+>>> parse_note("b", "german"), parse_note("si bémol", "french"), show_note(parse_note("F#"), "german")
+(Note('Bb'), Note('Bb'), 'Fis')
 >>> show_note(parse_note("Ebb"))
 'E♭♭'
 """
@@ -13,33 +15,82 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from typing import Literal
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import cache
+from typing import Literal, get_args
 
 from drill.errors import UnknownName
 from drill.theory.pitch import LETTERS, Note, Pitch
 
 NoteLanguage = Literal["english", "german", "italian", "french", "spanish"]
+NOTE_LANGUAGES: tuple[NoteLanguage, ...] = get_args(NoteLanguage)
 
 SHARP_SIGN, FLAT_SIGN = "♯", "♭"
-_SIGNS = {"♯": "#", "♭": "b", "𝄪": "##", "𝄫": "bb", "♮": "", "x": "##"}
-_WORDS = {"double sharp": "##", "double flat": "bb", "sharp": "#", "flat": "b", "natural": ""}
-_NOTE = re.compile(r"([A-Ga-g])(#{0,2}|b{0,2})")
-MOST_ACCIDENTALS = 2
 LONGEST_NAME = 40
 """Longer text is not a name; it is refused unread, so that a pasted page costs nothing."""
 
+_TYPED = {"♯": "#", "♭": "b", "𝄪": "##", "𝄫": "bb", "♮": "", "-": "", "‑": "", "–": ""}
+_SIGNS: Mapping[str, int] = {"": 0, "#": 1, "##": 2, "x": 2, "b": -1, "bb": -2}
+
+
+@dataclass(frozen=True, slots=True)
+class _Naming:
+    """How one language names notes: seven words for C to B, endings for accidentals, and exceptions."""
+
+    words: str
+    endings: Mapping[str, int]
+    fix: str
+    irregular: Mapping[str, str | None] = field(default_factory=dict)
+    """Names that break the rule, with the ASCII name they mean; None for what the rule makes and nobody says."""
+    also_letters: bool = False
+    """Whether the plain letters A-G with signs are read too; in German they would clash."""
+
+
+_NAMINGS: Mapping[NoteLanguage, _Naming] = {
+    "english": _Naming(
+        "c d e f g a b",
+        {"natural": 0, "sharp": 1, "doublesharp": 2, "sharpsharp": 2, "flat": -1, "doubleflat": -2, "flatflat": -2},
+        "Type a letter A to G with # or b, such as F# or Bb.",
+    ),
+    "german": _Naming(
+        "c d e f g a h",
+        {"is": 1, "isis": 2, "es": -1, "eses": -2},
+        "Type C D E F G A H, such as Fis or Es; B is H lowered, and B lowered again is Heses.",
+        irregular={"b": "Bb", "es": "Eb", "eses": "Ebb", "as": "Ab", "ases": "Abb", "asas": "Abb"}
+        | dict.fromkeys(("ees", "eeses", "aes", "aeses", "hes")),
+    ),
+    "italian": _Naming(
+        "do re mi fa sol la si",
+        {"diesis": 1, "d": 1, "doppiodiesis": 2, "dd": 2, "bemolle": -1, "doppiobemolle": -2},
+        "Type do re mi fa sol la si, such as fa diesis, sib or si bemolle.",
+        also_letters=True,
+    ),
+    "french": _Naming(
+        "do re mi fa sol la si",
+        {"diese": 1, "d": 1, "doublediese": 2, "dd": 2, "bemol": -1, "doublebemol": -2},
+        "Type do ré mi fa sol la si, such as fa dièse, sib or si bémol.",
+        also_letters=True,
+    ),
+    "spanish": _Naming(
+        "do re mi fa sol la si",
+        {"sostenido": 1, "s": 1, "doblesostenido": 2, "ss": 2, "bemol": -1, "doblebemol": -2},
+        "Type do re mi fa sol la si, such as fa sostenido, sib or si bemol.",
+        also_letters=True,
+    ),
+}
+
 
 def parse_note(text: str, language: NoteLanguage = "english") -> Note:
-    """Read a note name in any common spelling; raise `UnknownName` for anything else."""
-    match = _NOTE.fullmatch(_plain(text))
-    if not match:
-        raise UnknownName(f"{quoted(text)} is not a note.", "Type a letter A to G with # or b, such as F# or Bb.")
-    letter, signs = match.groups()
-    return Note.of(letter.upper(), signs.count("#") - signs.count("b"))
+    """Read a note name in any common spelling of its language; raise `UnknownName` for anything else."""
+    note = _readable(language).get(_plain(text))
+    if note is None:
+        raise UnknownName(f"{quoted(text)} is not a note.", _NAMINGS[language].fix)
+    return note
 
 
 def parse_pitch(text: str) -> Pitch:
-    """Read a note name followed by its scientific octave, as in 'Bb3'."""
+    """Read an English note name followed by its scientific octave, as in 'Bb3'."""
     match = re.fullmatch(r"(.+?)(-?\d)", text.strip())
     if not match:
         raise UnknownName(f"{quoted(text)} is not a pitch.", "Write a note and an octave, such as E2 or F#3.")
@@ -48,17 +99,16 @@ def parse_pitch(text: str) -> Pitch:
 
 
 def show_note(note: Note, language: NoteLanguage = "english") -> str:
-    """The name for a screen, with real accidental signs."""
-    return show_signs(note.name)
+    """The name for a screen: real accidental signs, or the German words."""
+    if language == "german":
+        return _german(note)
+    word = _NAMINGS[language].words.split()[LETTERS.index(note.letter)].capitalize()
+    return word + (SHARP_SIGN * note.accidental or FLAT_SIGN * -note.accidental)
 
 
 def show_signs(ascii_name: str) -> str:
     """Turn the b and # of an ASCII note, key or chord name into ♭ and ♯."""
-    return re.sub(r"(?<=[A-G])([#b]+)", _signs, ascii_name)
-
-
-def _signs(match: re.Match[str]) -> str:
-    return match[1].replace("#", SHARP_SIGN).replace("b", FLAT_SIGN)
+    return re.sub(r"(?<=[A-G])([#b]+)", _with_signs, ascii_name)
 
 
 def quoted(text: str) -> str:
@@ -67,16 +117,47 @@ def quoted(text: str) -> str:
     return f"“{shown[:LONGEST_NAME]}…”" if len(shown) > LONGEST_NAME else f"“{shown}”"
 
 
+def _with_signs(match: re.Match[str]) -> str:
+    return match[1].replace("#", SHARP_SIGN).replace("b", FLAT_SIGN)
+
+
+def _german(note: Note) -> str:
+    """The first irregular name where there is one (Es, As, B), else the word with its ending."""
+    naming = _NAMINGS["german"]
+    for name, meant in naming.irregular.items():
+        if meant == note.name:
+            return name.capitalize()
+    word = naming.words.split()[LETTERS.index(note.letter)].capitalize()
+    return word + ("is" * note.accidental or "es" * -note.accidental)
+
+
+@cache
+def _readable(language: NoteLanguage) -> dict[str, Note]:
+    """Every spelling that is read in a language, folded as `_plain` folds it."""
+    naming = _NAMINGS[language]
+    spellings = _spellings(_NAMINGS["english"].words, _SIGNS) if naming.also_letters else {}
+    spellings |= _spellings(naming.words, {**_SIGNS, **naming.endings})
+    for name, meant in naming.irregular.items():
+        spellings.pop(name, None)
+        if meant is not None:
+            spellings[name] = Note.of(meant[0], meant.count("#") - meant.count("b"))
+    return spellings
+
+
+def _spellings(words: str, endings: Mapping[str, int]) -> dict[str, Note]:
+    return {
+        word + ending: Note.of(letter, accidental)
+        for letter, word in zip(LETTERS, words.split(), strict=True)
+        for ending, accidental in endings.items()
+    }
+
+
 def _plain(text: str) -> str:
-    """Fold full-width letters, signs, words, hyphens and spaces into the letters A-G, # and b."""
-    if len(text) > 4 * LONGEST_NAME:
+    """Fold case, full-width letters, accents, signs, hyphens and spaces away."""
+    if len(text) > LONGEST_NAME:
         return ""
-    text = unicodedata.normalize("NFKC", text).strip()
-    letter, rest = text[:1], text[1:].casefold()
-    rest = rest.replace("-", " ").strip()
-    for word, signs in _WORDS.items():
-        if rest == word:
-            rest = signs
-    for sign, signs in _SIGNS.items():
-        rest = rest.replace(sign, signs)
-    return letter + rest.replace(" ", "") if letter.upper() in LETTERS else ""
+    folded = unicodedata.normalize("NFKC", text).casefold()
+    for typed, plain in _TYPED.items():
+        folded = folded.replace(typed, plain)
+    unaccented = unicodedata.normalize("NFKD", folded)
+    return "".join(ch for ch in unaccented if not ch.isspace() and not unicodedata.combining(ch))

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from itertools import pairwise
 
 from drill.errors import UsageProblem
 from drill.theory.names import parse_pitch
@@ -18,6 +19,7 @@ from drill.theory.pitch import Note, Pitch
 
 FEWEST_FRETS, MOST_FRETS = 12, 24
 MOST_CAPO = 11
+FRETS_PER_OCTAVE = 12
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -56,7 +58,7 @@ class Tuning:
     def gaps(self) -> tuple[int, ...]:
         """Semitones between neighbouring strings, from the lowest pair to the highest."""
         numbers = [pitch.midi for pitch in reversed(self.open_strings)]
-        return tuple(upper - lower for lower, upper in zip(numbers, numbers[1:], strict=False))
+        return tuple(upper - lower for lower, upper in pairwise(numbers))
 
     def string_name(self, string: int) -> str:
         """What players call the string: its open note, with low or high where two strings share a letter."""
@@ -107,7 +109,7 @@ class Neck:
             spot
             for string in (self.tuning.strings if strings is None else strings)
             for spot in (Spot(string, fret) for fret in range(self.last_fret + 1))
-            if self.sounding(spot) % 12 == pitch_class
+            if self.sounding(spot) % FRETS_PER_OCTAVE == pitch_class
         )
 
 

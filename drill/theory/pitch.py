@@ -124,7 +124,7 @@ class Note:
 
 @dataclass(frozen=True, slots=True, repr=False)
 class Pitch:
-    """A spelled pitch: fifths and octaves from C0. B#3 sounds like C4, and Cb4 like B3; the spelling keeps them apart."""
+    """A spelled pitch: fifths and octaves from C0. B#3 sounds like C4; the spelling keeps them apart."""
 
     fifths: int
     octaves: int

@@ -2,10 +2,12 @@
 
 A shape of a five-note scale puts two consecutive scale tones on every string. Starting it on each scale tone in turn
 gives five shapes; they tile the neck, for the upper note of a string in one shape is the lower note of that string in
-the next. The finger under a note follows from the position rule: the hand covers four frets, one finger each, and
-lies where the fewest notes fall outside them. Where two places serve equally well the shape has no single fingering
-and says so.
+the next. Seven-note scales work the same way with three tones a string. The finger under a note follows from the
+position rule: the hand covers four frets, one finger each, and lies where the fewest notes fall outside them. Where two
+places serve equally well the shape has no single fingering and says so.
 
+>>> from drill.theory.keys import parse_key
+>>> from drill.theory.neck import STANDARD
 >>> shape = shape_at(parse_key("D minor"), STANDARD, number=1)
 >>> shape.index_fret, shape.tonic_dots("major")[0].spot
 (10, Spot(string=6, fret=13))
@@ -13,26 +15,25 @@ and says so.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
-from functools import cache
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
 
 from drill.errors import UnknownName, UsageProblem
-from drill.theory.keys import Key, Mode, parse_key
-from drill.theory.neck import STANDARD, Neck, Spot, Tuning
+from drill.theory.keys import Key, Mode
+from drill.theory.neck import FRETS_PER_OCTAVE, MOST_FRETS, Neck, Spot, Tuning
 from drill.theory.pitch import Note
 from drill.theory.scales import MINOR_PENTATONIC, Formula, tone
 
 HAND = 4
 """Frets under the hand: index to little finger, one fret each."""
 
+REACH = 1
+"""Frets a finger may stretch beyond the hand, the index downward and the little finger upward."""
+
 NOTES_PER_STRING = 2
-_FRETS_PER_OCTAVE = 12
 _FOURTH, _MAJOR_THIRD = 5, 4
 MAJOR_TONIC_DEGREE = "b3"
 """The relative major's tonic, as a degree of the minor key."""
-
-__all__ = ["STANDARD", "Dot", "Shape", "five_shapes", "parse_key", "placements", "shape_at"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,10 +45,27 @@ class Dot:
     degree: str
     finger: int | None
 
+    def raised(self, frets: int) -> Dot:
+        """The same dot so many frets up the neck."""
+        return replace(self, spot=Spot(self.spot.string, self.spot.fret + frets))
+
+
+@dataclass(frozen=True, slots=True)
+class Pattern:
+    """Notes of any scale under one hand. `index_frets` holds one fret, or several where the fingering is a tie."""
+
+    index_frets: tuple[int, ...]
+    dots: tuple[Dot, ...]
+
+    @property
+    def stretches(self) -> int:
+        """Notes outside the four frets of the hand, from its lowest best place."""
+        return sum(not 0 <= dot.spot.fret - self.index_frets[0] < HAND for dot in self.dots)
+
 
 @dataclass(frozen=True, slots=True)
 class Shape:
-    """A shape laid on the neck for a minor key. `index_frets` holds one fret, or several where the fingering is a tie."""
+    """A five-note shape laid on the neck for a minor key; `index_frets` holds several where the fingering is a tie."""
 
     key: Key
     number: int
@@ -94,14 +112,13 @@ class Shape:
 
 
 def shape_at(key: Key, tuning: Tuning, number: int, capo: int = 0) -> Shape:
-    """Shape 1-5 of a key (of its relative minor, for a major key) at its lowest place with the hand off the open strings.
+    """Shape 1-5 of a key (for a major key, of its relative minor), at its lowest place off the open strings.
 
     Shape k starts on the k-th tone of the minor pentatonic scale on the lowest string.
     """
-    refuse_boxless(tuning)
-    neck = Neck(tuning, 24, capo)
+    neck = Neck(tuning, MOST_FRETS, capo)
     laid = _lay(key.minor, neck, number, octave=0)
-    lift = -((laid.index_fret - 1) // _FRETS_PER_OCTAVE)
+    lift = -((laid.index_fret - 1) // FRETS_PER_OCTAVE)
     return _lay(key.minor, neck, number, octave=lift)
 
 
@@ -109,8 +126,8 @@ def placements(key: Key, neck: Neck, number: int) -> Iterator[Shape]:
     """Every place on the neck where the whole shape can be played without open strings, from the nut up."""
     shape = shape_at(key, neck.tuning, number, neck.capo)
     octave = 0
-    while shape.highest_fret + _FRETS_PER_OCTAVE * octave <= neck.last_fret:
-        yield raised(shape, _FRETS_PER_OCTAVE * octave)
+    while shape.highest_fret + FRETS_PER_OCTAVE * octave <= neck.last_fret:
+        yield raised(shape, FRETS_PER_OCTAVE * octave)
         octave += 1
 
 
@@ -126,7 +143,7 @@ def shapes_anchored(key: Key, tuning: Tuning, strings: tuple[int, ...], capo: in
 
 
 def find_shape(key: Key, tuning: Tuning, name: str, capo: int = 0) -> Shape:
-    """The shape of a key by its id ('string-6') or its number ('1'-'5'); raises `UnknownName` with the names there are."""
+    """The shape of a key by its id ('string-6') or its number ('1' to '5'); `UnknownName` lists the names there are."""
     shapes = five_shapes(key, tuning, capo)
     for shape in shapes:
         if name in (shape.id, str(shape.number)):
@@ -136,10 +153,8 @@ def find_shape(key: Key, tuning: Tuning, name: str, capo: int = 0) -> Shape:
 
 def raised(shape: Shape, frets: int) -> Shape:
     """The same shape further up the neck; twelve frets give the same key again."""
-    dots = tuple(
-        Dot(Spot(dot.spot.string, dot.spot.fret + frets), dot.note, dot.degree, dot.finger) for dot in shape.dots
-    )
-    return Shape(shape.key, shape.number, tuple(fret + frets for fret in shape.index_frets), dots)
+    index_frets = tuple(fret + frets for fret in shape.index_frets)
+    return replace(shape, index_frets=index_frets, dots=tuple(dot.raised(frets) for dot in shape.dots))
 
 
 def refuse_boxless(tuning: Tuning) -> None:
@@ -155,38 +170,49 @@ def refuse_boxless(tuning: Tuning) -> None:
         )
 
 
-def _lay(key: Key, neck: Neck, number: int, octave: int) -> Shape:
-    formula = MINOR_PENTATONIC
-    lowest = max(neck.tuning.strings)
-    root = neck.sounding(Spot(lowest, 0))
-    root += (key.tonic.pitch_class - root) % _FRETS_PER_OCTAVE + _FRETS_PER_OCTAVE * octave
-    tones = _two_per_string(formula, number, neck.tuning, root, neck)
-    index_frets = _hand_places(frozenset(spot.fret for spot, _ in tones), tuple(spot.fret for spot, _ in tones))
-    finger_base = index_frets[0] if len(index_frets) == 1 else None
-    return Shape(key, number, index_frets, tuple(_dot(key, formula, spot, i, finger_base) for spot, i in tones))
+def per_string(tonic: Note, formula: Formula, neck: Neck, start: int, count: int, octave: int = 0) -> Pattern:
+    """`count` consecutive scale tones on every string, from the `start`-th tone (0 = tonic) on the lowest string.
 
-
-def _two_per_string(
-    formula: Formula, number: int, tuning: Tuning, root: int, neck: Neck
-) -> list[tuple[Spot, int]]:
-    """Spots from the lowest string up, each with its index into the scale counted on through the octaves."""
-    indices = iter(range(number - 1, number - 1 + NOTES_PER_STRING * len(tuning.strings)))
-    return [
-        (Spot(string, neck.fret_of(string, root + tone(formula, i).semitones)), i)
-        for string in reversed(tuning.strings)
-        for i in (next(indices), next(indices))
+    The tonic counted from is the first one on the lowest string (fret 0 to 11), moved by `octave`; frets may come out
+    below 0. A note gets a finger only where one hand place is best and reaches it.
+    """
+    refuse_boxless(neck.tuning)
+    open_number = neck.sounding(Spot(max(neck.tuning.strings), 0))
+    root = open_number + (tonic.pitch_class - open_number) % FRETS_PER_OCTAVE + FRETS_PER_OCTAVE * octave
+    places = [
+        (Spot(string, neck.fret_of(string, root + tone(formula, index).semitones)), index)
+        for row, string in enumerate(reversed(neck.tuning.strings))
+        for index in range(start + row * count, start + (row + 1) * count)
     ]
+    index_frets = hand_places([spot.fret for spot, _ in places])
+    return Pattern(
+        index_frets,
+        tuple(
+            Dot(spot, tonic + tone(formula, index), formula[index % len(formula)], finger_at(spot.fret, index_frets))
+            for spot, index in places
+        ),
+    )
 
 
-def _dot(key: Key, formula: Formula, spot: Spot, index: int, index_fret: int | None) -> Dot:
-    finger = None if index_fret is None else spot.fret - index_fret + 1
-    return Dot(spot, key.tonic + tone(formula, index), formula[index % len(formula)], finger)
-
-
-@cache
-def _hand_places(distinct: frozenset[int], frets: tuple[int, ...]) -> tuple[int, ...]:
-    """The index frets from which the fewest notes lie outside the hand."""
+def hand_places(frets: Iterable[int]) -> tuple[int, ...]:
+    """The index frets from which the fewest of these notes lie outside the hand; several when it is a tie."""
+    notes = list(frets)
     outside = {
-        index: sum(not index <= fret < index + HAND for fret in frets) for index in range(min(distinct), max(distinct) + 1)
+        index: sum(not index <= fret < index + HAND for fret in notes) for index in range(min(notes), max(notes) + 1)
     }
     return tuple(index for index, count in outside.items() if count == min(outside.values()))
+
+
+def finger_at(fret: int, index_frets: tuple[int, ...]) -> int | None:
+    """The finger on a fret by the position rule, None where the hand's place is a tie or does not reach."""
+    if len(index_frets) > 1:
+        return None
+    finger = fret - index_frets[0] + 1
+    if not 1 - REACH <= finger <= HAND + REACH:
+        return None
+    return min(max(finger, 1), HAND)
+
+
+def _lay(key: Key, neck: Neck, number: int, octave: int) -> Shape:
+    pattern = per_string(key.tonic, MINOR_PENTATONIC, neck, number - 1, NOTES_PER_STRING, octave)
+    return Shape(key, number, pattern.index_frets, pattern.dots)
