@@ -1,0 +1,330 @@
+"""A neck in characters: the face of the program, the same in a terminal's scroll and on a full screen.
+
+    Look        how the learner wants it: hand, string order, what the dots say, note language
+    draw        a neck with the marks of a picture
+    draw_map    a neck with a strength on every spot
+    plain       a drawing as text
+
+A drawing is lines of segments, each a text with a role; whoever shows it may give a role a colour, but nothing is told
+by colour alone. Every character is one cell wide. A fret takes three cells and a wire; where the width is too small for
+the neck, a window around the marks is drawn, and an arrow on a string says that a mark lies beyond it.
+
+>>> from drill.theory.neck import STANDARD
+>>> print(plain(draw(Neck(STANDARD), (Mark(Spot(6, 1), "minor tonic", finger=1),), highest=4)))
+1 E     ║───┬───┬───┬───┬─
+2 B     ║───┼───┼───┼───┼─
+3 G     ║───┼───┼───┼───┼─
+4 D     ║━━━┿━━━┿━━━┿━━━┿━
+5 A     ║━━━┿━━━┿━━━┿━━━┿━
+6 E     ║◆1m┷━━━┷━━━┷━━━┷━
+     0    1   2  ·3·  4
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from drill.questions.picture import Mark, Picture
+from drill.theory.names import NoteLanguage, show_note, show_signs
+from drill.theory.neck import Neck, Spot
+from drill.theory.pitch import Note
+
+Role = Literal[
+    "label", "string", "nut", "number", "inlay", "beyond",
+    "asked", "note", "minor tonic", "major tonic",
+    "unmet", "weak", "middling", "strong", "picked",
+]  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Segment:
+    """A run of characters, one cell each, that plays one role."""
+
+    text: str
+    role: Role
+
+
+Line = tuple[Segment, ...]
+Drawing = tuple[Line, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """How a neck is drawn. A dot that lacks what `show` asks for says what it has: finger, note or degree."""
+
+    hand: Literal["right", "left"] = "right"
+    low_string: Literal["bottom", "top"] = "bottom"
+    show: Literal["fingers", "degrees", "notes"] = "fingers"
+    language: NoteLanguage = "english"
+
+
+SINGLE_INLAYS, DOUBLE_INLAYS = frozenset({3, 5, 7, 9, 15, 17, 19, 21}), frozenset({12, 24})
+"""Frets with one and with two inlay dots, counted from the nut (common practice, no source)."""
+
+RAMP = "▁▂▃▄▅▆▇█"
+"""Strength from none to all, in eighths."""
+
+LOWEST_PLAIN_STRING = 55
+"""Strings that sound lower than G3 are wound, and are drawn heavier (common practice, no source)."""
+
+_CELL = 4  # three characters and the wire
+_NARROW_CELL = 2
+_LONGEST_TEXT = 6
+_WEIGHTS: dict[str, int] = {"asked": 100, "minor tonic": 10, "major tonic": 10, "note": 1}
+_MIRRORED = str.maketrans("┤┥┐┑┘┙◂▸", "├┝┌┍└┕▸◂")
+_WIRES = "┬┼┴┯┿┷┐┤┘┑┥┙├┝┌┍└┕"
+_ASCII = str.maketrans(_WIRES + "─━║◂▸◆●○·♭♯" + RAMP, "+" * len(_WIRES) + "-=|<>*@o.b#" + "12345678")
+
+
+def plain(drawing: Drawing, *, ascii_only: bool = False) -> str:
+    """The drawing as lines of text without trailing blanks; `ascii_only` where the other signs cannot be shown."""
+    text = "\n".join("".join(segment.text for segment in line).rstrip() for line in drawing)
+    return text.translate(_ASCII) if ascii_only else text
+
+
+def draw(
+    neck: Neck,
+    picture: Picture,
+    look: Look = Look(),
+    lowest: int = 0,
+    highest: int | None = None,
+    width: int | None = None,
+) -> Drawing:
+    """The neck with the marks of a picture, from fret `lowest` to `highest` as far as `width` cells allow.
+
+    Of a neck that does not fit, the stretch is shown that holds most of what the picture is about: what is asked first,
+    then tonics, then other notes. At least one fret is drawn, however small the width.
+    """
+    texts = {mark.spot: _marked(mark, look) for mark in picture}
+    cell = max([_CELL, *(len(segment.text) for segment in texts.values())])
+    frame = _Frame(neck, look, cell)
+    weights = {mark.spot: _WEIGHTS[mark.role] for mark in picture}
+    window = _window(frame, weights, lowest, neck.last_fret if highest is None else highest, width)
+    return _drawn(frame, window, texts)
+
+
+def draw_map(
+    neck: Neck,
+    strengths: Mapping[Spot, float | None],
+    look: Look = Look(),
+    width: int | None = None,
+    picked: Spot | None = None,
+) -> Drawing:
+    """The neck with a strength (0 to 1) on each spot: a block that grows and a figure in per cent.
+
+    Spots with None have not been met and are drawn as a dot, spots that are missing as bare string. Where the width is
+    too small for figures the blocks stand alone. `picked` is put in brackets and is always inside the window.
+    """
+    frame = _Frame(neck, look, _CELL)
+    wide = width is None or frame.breadth(range(neck.last_fret + 1)) <= width
+    if not wide:
+        frame = _Frame(neck, look, _NARROW_CELL)
+    texts = {spot: _rated(strength, figure=wide) for spot, strength in strengths.items()}
+    weights = dict.fromkeys(texts, 1)
+    if picked is not None:
+        texts[picked] = _picked(texts.get(picked), figure=wide)
+        weights[picked] = _WEIGHTS["asked"] * len(weights)
+    return _drawn(frame, _window(frame, weights, 0, neck.last_fret, width), texts)
+
+
+def band(strength: float | None) -> Role:
+    """The role of a strength: not met, weak (below a half), middling, strong (four fifths and more)."""
+    if strength is None:
+        return "unmet"
+    return "weak" if strength < 0.5 else "middling" if strength < 0.8 else "strong"
+
+
+def block(strength: float) -> str:
+    """The character of the ramp for a strength from 0 to 1."""
+    return RAMP[min(int(max(strength, 0.0) * len(RAMP)), len(RAMP) - 1)]
+
+
+# -- what stands on a spot ---------------------------------------------------------------------------------------------
+
+
+def _marked(mark: Mark, look: Look) -> Segment:
+    says = _says(mark, look)
+    if mark.role == "asked":
+        return Segment(f"[{says or '?'}]", "asked")
+    if mark.role == "note":
+        return Segment(f"({says or '○'})", "note")
+    sign, letter = ("◆", "m") if mark.role == "minor tonic" else ("●", "M")
+    text = f"{sign}{says}{letter}"
+    return Segment(text if len(text) <= _CELL else text[:-1], mark.role)
+
+
+def _says(mark: Mark, look: Look) -> str:
+    """What the dot says: what the learner wants to see, or what the picture has."""
+    told = {
+        "fingers": str(mark.finger) if mark.finger else "",
+        "notes": _short(mark.note, look.language) if mark.note else "",
+        "degrees": show_degree(mark.degree) if mark.degree else "",
+    }
+    return told[look.show] or told["fingers"] or told["notes"] or told["degrees"]
+
+
+def show_degree(degree: str) -> str:
+    """A degree with real signs: 'b7' is '♭7'."""
+    return degree.replace("b", "♭").replace("#", "♯")
+
+
+def _short(note: Note, language: NoteLanguage) -> str:
+    """The note's name; where a language writes it long, the English one, so that a fret stays a fret."""
+    shown = show_note(note, language)
+    return shown if len(shown) <= _LONGEST_TEXT - 2 else show_signs(note.name)
+
+
+def _rated(strength: float | None, *, figure: bool) -> Segment:
+    if strength is None:
+        return Segment("·", "unmet")
+    per_cent = min(int(strength * 100), 99)  # recall is never certain, and two figures fit
+    return Segment(block(strength) + (f"{per_cent:02d}" if figure else ""), band(strength))
+
+
+def _picked(rated: Segment | None, *, figure: bool) -> Segment:
+    if not figure:
+        return Segment((rated.text if rated else "·") + "]", "picked")
+    return Segment(f"[{rated.text[1:] or '·' if rated else ' '}]", "picked")
+
+
+# -- the stretch of neck that is drawn ---------------------------------------------------------------------------------
+
+
+def _window(frame: _Frame, weights: Mapping[Spot, int], lowest: int, highest: int, width: int | None) -> range:
+    """The frets to draw: all that are wanted, or the run that fits and holds the most weight."""
+    highest = min(highest, frame.neck.last_fret)
+    lowest = max(0, min(lowest, highest))
+    whole = range(lowest, highest + 1)
+    if width is None or frame.breadth(whole) <= width:
+        return whole
+    runs = [frame.run_from(start, highest, width) for start in whole]
+
+    def held(run: range) -> tuple[int, int, float]:
+        weight = sum(value for spot, value in weights.items() if spot.fret in run)
+        frets = [spot.fret for spot in weights if spot.fret in run] or [0]
+        return weight, len(run) if run.start else len(run) + 1, -abs((min(frets) + max(frets) - run[0] - run[-1]) / 2)
+
+    return max(runs, key=held)
+
+
+# -- lines -------------------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class _Frame:
+    """The measures of a drawing: cells to a fret, cells to a label."""
+
+    neck: Neck
+    look: Look
+    cell: int
+
+    @property
+    def label_cells(self) -> int:
+        """Cells of the longest label and of the gap that parts it from the neck."""
+        return max(len(self.label(string)) for string in self.neck.tuning.strings) + 1
+
+    def label(self, string: int) -> str:
+        return f"{string} {_short(self.neck.tuning.open(string).note, self.look.language)}"
+
+    def breadth(self, frets: range) -> int:
+        """Cells the drawing of these frets takes."""
+        from_nut = frets.start == 0
+        head = self.label_cells + (self.cell + 1 if from_nut else 2)
+        return head + self.cell * (len(frets) - from_nut) + 1
+
+    def run_from(self, start: int, highest: int, width: int) -> range:
+        """The longest run of frets from `start` that fits, one fret at least."""
+        stop = start + 2 if start == 0 else start + 1
+        while stop <= highest and self.breadth(range(start, stop + 1)) <= width:
+            stop += 1
+        return range(start, min(stop, highest + 1))
+
+    def rows(self) -> list[int]:
+        """Strings from the top of the drawing to its bottom."""
+        strings = list(self.neck.tuning.strings)
+        return strings if self.look.low_string == "bottom" else strings[::-1]
+
+    def turned(self, atoms: Iterable[Segment]) -> Line:
+        """A line as the learner's hand sees it; atoms come from the nut towards the body."""
+        if self.look.hand == "right":
+            return tuple(atoms)
+        return tuple(Segment(atom.text.translate(_MIRRORED), atom.role) for atom in reversed(tuple(atoms)))
+
+
+def _drawn(frame: _Frame, frets: range, texts: Mapping[Spot, Segment]) -> Drawing:
+    rows = frame.rows()
+    strings = [frame.turned(_string(frame, frets, texts, string, rows)) for string in rows]
+    return (*strings, frame.turned(_numbers(frame, frets)))
+
+
+def _string(
+    frame: _Frame, frets: range, texts: Mapping[Spot, Segment], string: int, rows: list[int]
+) -> Iterator[Segment]:
+    wound = frame.neck.tuning.open(string).midi < LOWEST_PLAIN_STRING
+    line = "━" if wound else "─"
+    wire, end = _wires(string, rows, wound)
+    label = frame.label(string)
+    pad = " " * (frame.label_cells - len(label))
+    yield Segment(label + pad if frame.look.hand == "right" else pad + label, "label")
+    if frets.start == 0:
+        yield _filled(texts.get(Spot(string, 0)), " ", frame.cell)
+        yield Segment("║", "nut")
+    else:
+        yield _edge(any(spot.string == string and spot.fret < frets.start for spot in texts), "◂", line)
+        yield Segment(wire, "string")
+    for fret in frets[1:] if frets.start == 0 else frets:
+        last = fret == frame.neck.last_fret
+        yield from _fret(texts.get(Spot(string, fret)), line, end if last else wire, frame.cell)
+    if frets[-1] < frame.neck.last_fret:
+        yield _edge(any(spot.string == string and spot.fret > frets[-1] for spot in texts), "▸", line)
+
+
+def _wires(string: int, rows: list[int], wound: bool) -> tuple[str, str]:
+    """The crossing of a string with a fret wire, and with the last one; the outer strings close the grid."""
+    place = 0 if string == rows[0] else 2 if string == rows[-1] else 1
+    return ("┯┿┷" if wound else "┬┼┴")[place], ("┑┥┙" if wound else "┐┤┘")[place]
+
+
+def _edge(marked_beyond: bool, arrow: str, line: str) -> Segment:
+    return Segment(arrow, "beyond") if marked_beyond else Segment(line, "string")
+
+
+def _fret(text: Segment | None, line: str, wire: str, cell: int) -> Iterator[Segment]:
+    """The three cells of a fret and its wire; a long text covers the wire."""
+    if text is not None and len(text.text) >= cell:
+        yield text
+        return
+    yield _filled(text, line, cell - 1)
+    yield Segment(wire, "string")
+
+
+def _filled(text: Segment | None, line: str, cells: int) -> Segment:
+    if text is None:
+        return Segment(line * cells, "string")
+    before = (cells - len(text.text)) // 2
+    return Segment(line * before + text.text + line * (cells - len(text.text) - before), text.role)
+
+
+def _numbers(frame: _Frame, frets: range) -> Iterator[Segment]:
+    """Fret numbers, those with inlays between dots; a capo moves the inlays, for frets are counted from it."""
+    yield Segment(" " * frame.label_cells, "label")
+    if frets.start == 0:
+        yield Segment(("0" if frame.cell < _CELL else " 0 ").ljust(frame.cell), "number")
+        yield Segment(" ", "number")
+    else:
+        yield Segment("  ", "number")
+    for fret in frets[1:] if frets.start == 0 else frets:
+        yield from _number(fret, fret + frame.neck.capo, frame)
+
+
+def _number(fret: int, place: int, frame: _Frame) -> Iterator[Segment]:
+    dot = "·" if place in SINGLE_INLAYS else ":" if place in DOUBLE_INLAYS else ""
+    role: Role = "inlay" if dot else "number"
+    if frame.cell < _CELL:
+        text = str(fret) if dot else ""
+        yield Segment(text.ljust(frame.cell), role)
+        return
+    shown = f"{dot}{fret}{dot}" if dot else f" {fret} "
+    yield Segment(shown.ljust(frame.cell) if frame.look.hand == "right" else shown.rjust(frame.cell), role)
