@@ -14,7 +14,7 @@ from drill.questions.scope import Scope
 from drill.questions.wording import FINGERS, finger_label, named, named_key, shape_label, string_label
 from drill.theory.keys import Key, parse_key
 from drill.theory.neck import Neck, Spot
-from drill.theory.shapes import Dot, Shape, find_shape, placements, shapes_anchored
+from drill.theory.shapes import Dot, Shape, find_shape, placements
 
 
 def finger_fact(key: Key) -> str:
@@ -27,6 +27,7 @@ class TonicFret(Family):
     """At which fret of a string a key's tonic lies."""
 
     id = "tonic-fret"
+    lesson = 8
     title = "Fret of a tonic"
     target_s = 2.0
     needs = ("fret-of-note",)
@@ -59,8 +60,9 @@ class _ShapeFamily(Family):
 
     def spread(self, scope: Scope) -> Iterator[Facets]:
         for key in scope.keys:
-            for shape in shapes_anchored(key, scope.neck.tuning, scope.anchors, scope.neck.capo):
-                if next(placements(key, scope.neck, shape.number), None):
+            for name in scope.shapes:
+                shape = find_shape(key, scope.neck.tuning, name, scope.neck.capo)
+                if shape.anchor_string and shape.highest_fret <= scope.neck.last_fret:
                     yield {"key": key.name, "shape": shape.id}
 
 
@@ -69,6 +71,7 @@ class TonicFinger(_ShapeFamily):
     """Which finger holds the tonic on the string that anchors the shape."""
 
     id = "tonic-finger"
+    lesson = 9
     title = "Finger on the tonic"
     target_s = 1.5
     needs = ("tonic-fret",)
@@ -100,6 +103,7 @@ class ShapeAnchor(_ShapeFamily):
     """Where the index finger goes for a key in a shape: the question a backing loop asks."""
 
     id = "shape-anchor"
+    lesson = 11
     title = "Index fret of a shape"
     target_s = 2.5
     needs = ("tonic-fret", "relative-minor", "tonic-finger")
@@ -133,6 +137,7 @@ class OtherTonic(_ShapeFamily):
     """From one tonic of a shape to the other, on the same string."""
 
     id = "other-tonic"
+    lesson = 12
     title = "Other tonic of the shape"
     target_s = 1.5
     needs = ("shape-anchor",)

@@ -19,13 +19,15 @@ from drill.theory.keys import parse_key
 from drill.theory.neck import STANDARD, Neck
 
 FAMILIES: dict[str, Family] = {}
-"""Every family by id, in the order of the curriculum as far as modules are imported in it."""
+"""Every family by id, in the order of the curriculum."""
 
 
 class Family(ABC):
     """One kind of question. `needs` names the families whose facts it builds on; `target_s` is the time to be fluent."""
 
     id: ClassVar[str]
+    lesson: ClassVar[int]
+    """Place in the curriculum."""
     title: ClassVar[str]
     target_s: ClassVar[float]
     needs: ClassVar[tuple[str, ...]] = ()
@@ -39,6 +41,10 @@ class Family(ABC):
     @abstractmethod
     def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
         """The atomic facts the answer rests on; cards that share one help or give away each other."""
+
+    def groups(self, facets: Facets) -> frozenset[str]:
+        """What the card belongs to, such as 'string-6' or 'key-Fm': for a focus, for interleaving, for progress."""
+        return frozenset(_group(name, value) for name, value in facets.items())
 
     @abstractmethod
     def card(self, facets: Facets, neck: Neck) -> Card:
@@ -76,6 +82,9 @@ def instrument_suffix(neck: Neck) -> str:
 def register(family: type[Family]) -> type[Family]:
     """Add a family to the register."""
     FAMILIES[family.id] = family()
+    in_order = sorted(FAMILIES.items(), key=lambda entry: entry[1].lesson)
+    FAMILIES.clear()
+    FAMILIES.update(in_order)
     return family
 
 
@@ -84,6 +93,11 @@ def find_family(name: str) -> Family:
     if name not in FAMILIES:
         raise UnknownName(f"There is no family “{name}”.", f"Families: {', '.join(FAMILIES)}.")
     return FAMILIES[name]
+
+
+def _group(facet: str, value: str | int) -> str:
+    """A shape group already names its string ('string-6'), and counts as that string too."""
+    return str(value) if facet == "shape" else f"{facet}-{_compact(facet, value)}"
 
 
 def _compact(name: str, value: str | int) -> str:

@@ -34,6 +34,11 @@ class _Relative(Family):
     def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
         return (relative_fact(parse_key(str(facets["key"]))),)
 
+    def groups(self, facets: Facets) -> frozenset[str]:
+        """Both keys of the pair: a weak bond holds back either."""
+        key = parse_key(str(facets["key"]))
+        return frozenset({f"key-{key.short}", f"key-{key.relative.short}"})
+
     def card(self, facets: Facets, neck: Neck) -> Card:
         key = parse_key(str(facets["key"]))
         return self.make(
@@ -54,6 +59,7 @@ class RelativeMinor(_Relative):
     """The relative minor of a major key."""
 
     id = "relative-minor"
+    lesson = 5
     title = "Relative minor"
     given = "major"
 
@@ -63,6 +69,7 @@ class RelativeMajor(_Relative):
     """The relative major of a minor key."""
 
     id = "relative-major"
+    lesson = 6
     title = "Relative major"
     given = "minor"
     needs = ("relative-minor",)

@@ -12,8 +12,8 @@ from drill.theory.neck import STANDARD, Neck
 class Scope:
     """Strings, frets, keys and shapes to ask about, on one neck.
 
-    `frets` is the inclusive range of frets to ask about; `naturals_only` leaves sharps and flats out; `anchors` holds the
-    strings under whose index finger a shape's minor tonic sits.
+    `frets` is the inclusive range of frets to ask about; `naturals_only` leaves sharps and flats out; `shapes` holds ids
+    ('string-6') or numbers ('1').
     """
 
     neck: Neck = field(default_factory=lambda: Neck(STANDARD))
@@ -21,7 +21,7 @@ class Scope:
     frets: tuple[int, int] = (0, 12)
     naturals_only: bool = False
     keys: tuple[Key, ...] = PRACTICAL_KEYS
-    anchors: tuple[int, ...] = (6, 5)
+    shapes: tuple[str, ...] = ("string-6", "string-5")
     loops: tuple[str, ...] = ()
 
     @property

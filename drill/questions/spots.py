@@ -21,6 +21,7 @@ class NoteAtFret(Family):
     """Which note sounds at a fret of a string."""
 
     id = "note-at-fret"
+    lesson = 1
     title = "Note at a fret"
     target_s = 1.5
 
@@ -55,6 +56,7 @@ class FretOfNote(Family):
     """At which fret of a string a note sounds."""
 
     id = "fret-of-note"
+    lesson = 2
     title = "Fret of a note"
     target_s = 1.5
     needs = ("note-at-fret",)

@@ -1,0 +1,217 @@
+"""Decks: which families are asked, over which strings, frets, keys, shapes and loops.
+
+    load_deck       a deck by its name or its file's path, laid out for the learner's neck
+    check_deck      every mistake in a deck file, each with its field and its fix
+    Deck, Entry     the deck's cards in teaching order; a card itself is derived only when it is asked for
+    Focus           what to leave of a deck: a string, a key, a family, a shape
+"""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from drill import deckfile, resources
+from drill.deckfile import DeckFile, Part, Problem
+from drill.errors import BadFile, UnknownName, UsageProblem
+from drill.instruments import find_tuning
+from drill.memory import Item
+from drill.questions.card import Card, Facets
+from drill.questions.catalogue import FAMILIES
+from drill.questions.family import Family
+from drill.questions.scope import Scope
+from drill.theory.keys import KEYS, PRACTICAL_KEYS, Key, parse_key
+from drill.theory.neck import MOST_FRETS, STANDARD, Neck
+
+
+@dataclass(frozen=True, slots=True)
+class Focus:
+    """What to leave of a deck; empty lists leave everything. Different kinds narrow, several of a kind widen."""
+
+    strings: tuple[int, ...] = ()
+    keys: tuple[Key, ...] = ()
+    families: tuple[str, ...] = ()
+    shapes: tuple[str, ...] = ()
+
+    def holds(self, entry: Entry) -> bool:
+        """Whether an entry is in focus."""
+        groups = entry.item.groups
+        wanted = (
+            {f"string-{string}" for string in self.strings},
+            {f"key-{key.short}" for key in self.keys},
+            set(self.shapes),
+        )
+        return all(not names or names & groups for names in wanted) and (
+            not self.families or entry.item.family in self.families
+        )
+
+    def __bool__(self) -> bool:
+        return bool(self.strings or self.keys or self.families or self.shapes)
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """A card's place in a deck: what it is about, and what the memory needs to know of it."""
+
+    item: Item
+    facets: Facets
+
+
+@dataclass(frozen=True, slots=True)
+class Deck:
+    """A deck laid out on a neck. `left_out` says, in sentences, what this instrument cannot be asked."""
+
+    id: str
+    title: str
+    about: str
+    neck: Neck
+    entries: dict[str, Entry]
+    left_out: tuple[str, ...] = ()
+    _cards: dict[str, Card] = field(default_factory=dict, repr=False)
+
+    @property
+    def items(self) -> tuple[Item, ...]:
+        """What the memory needs to know, in teaching order."""
+        return tuple(entry.item for entry in self.entries.values())
+
+    def card(self, card_id: str) -> Card:
+        """The card of an id, derived at its first use; raises `UnknownName`."""
+        if card_id not in self._cards:
+            entry = self.entries.get(card_id)
+            if entry is None:
+                raise UnknownName(f"There is no card “{card_id}” in the deck “{self.id}”.", "See: fretsure cards")
+            self._cards[card_id] = FAMILIES[entry.item.family].card(entry.facets, self.neck)
+        return self._cards[card_id]
+
+    def cards(self) -> Iterator[Card]:
+        """Every card, in teaching order."""
+        return (self.card(card_id) for card_id in self.entries)
+
+    def focused(self, focus: Focus) -> Deck:
+        """The part of the deck in focus; raises `UsageProblem` if nothing is left, with what there is instead."""
+        kept = {card_id: entry for card_id, entry in self.entries.items() if focus.holds(entry)}
+        if not kept:
+            raise UsageProblem(f"The deck “{self.title}” has no card for this focus.", self._offer(focus))
+        return Deck(self.id, self.title, self.about, self.neck, kept, self.left_out, self._cards)
+
+    def _offer(self, focus: Focus) -> str:
+        """The nearest that can be asked: the parts of the focus that do find cards alone."""
+        parts = [
+            *((f"--string {string}", Focus(strings=(string,))) for string in focus.strings),
+            *((f"--key “{key.name}”", Focus(keys=(key,))) for key in focus.keys),
+            *((f"--family {name}", Focus(families=(name,))) for name in focus.families),
+            *((f"--shape {name}", Focus(shapes=(name,))) for name in focus.shapes),
+        ]
+        found = [text for text, alone in parts if any(alone.holds(entry) for entry in self.entries.values())]
+        if found and len(parts) > 1:
+            return f"Alone, there are cards for {' and for '.join(found)}."
+        families = dict.fromkeys(entry.item.family for entry in self.entries.values())
+        return f"It asks: {', '.join(families)}. Another deck may have it: fretsure decks"
+
+
+def load_deck(name: str, neck: Neck) -> Deck:
+    """A shipped deck by name, or a deck file by path, laid out on the neck (on its own tuning, if it names one).
+
+    Raises `UnknownName` with the nearest names, or `BadFile` for the first mistake in the file.
+    """
+    path = _find(name)
+    problems, file = deckfile.read(path)
+    if problems or file is None:
+        first = problems[0]
+        raise BadFile(str(path), first.field, first.problem, first.fix)
+    return _lay_out(path.stem, file, _neck_for(file, neck))
+
+
+def check_deck(path: Path) -> list[Problem]:
+    """Every mistake in a deck file, in the order of the file; raises `BadFile` if it cannot be read at all."""
+    problems, file = deckfile.read(path)
+    if problems or file is None:
+        return problems
+    return list(_judge_layout(file))
+
+
+def _find(name: str) -> Path:
+    shipped = resources.deck_files()
+    if name in shipped:
+        return shipped[name]
+    if name.endswith(".toml") or "/" in name:
+        return Path(name)
+    near = difflib.get_close_matches(name, shipped, n=2, cutoff=0.4)
+    meant = f"Did you mean {' or '.join(near)}? " if near else ""
+    raise UnknownName(f"There is no deck “{name[:60]}”.", f"{meant}Decks: {', '.join(shipped)}, or the path of a file.")
+
+
+def _judge_layout(file: DeckFile) -> Iterator[Problem]:
+    """Lay the deck out as it would be asked, part by part."""
+    neck = _neck_for(file, Neck(STANDARD, MOST_FRETS))
+    for number, part in enumerate(file.part, start=1):
+        try:
+            scope = _scope(part, neck)
+            if not any(True for family in part.families for _ in FAMILIES[family].spread(scope)):
+                yield Problem(f"part.{number}", "asks nothing.", "Widen its strings, frets, keys, shapes or loops.")
+        except UsageProblem as error:
+            yield Problem(f"part.{number}", error.message, error.fix)
+
+
+def _neck_for(file: DeckFile, neck: Neck) -> Neck:
+    """The learner's neck, or the deck's own instrument without a capo."""
+    if not file.tuning or file.tuning == neck.tuning.id:
+        return neck
+    return Neck(find_tuning(file.tuning), neck.frets)
+
+
+def _scope(part: Part, neck: Neck) -> Scope:
+    anchors = neck.tuning.anchor_strings
+    strings = {"anchors": anchors, "all": tuple(reversed(neck.tuning.strings))}
+    shapes = {"anchors": tuple(f"string-{string}" for string in anchors), "all": ("1", "2", "3", "4", "5")}
+    keys = {"everyday": PRACTICAL_KEYS, "all": KEYS}
+    wanted = tuple(part.strings) if isinstance(part.strings, list) else strings[part.strings]
+    missing = [string for string in wanted if string not in neck.tuning.strings]
+    if missing:
+        raise UsageProblem(f"{neck.tuning.title} has no string {missing[0]}.", f"Strings: 1 to {len(neck.tuning.strings)}.")
+    return Scope(
+        neck=neck,
+        strings=wanted,
+        frets=(part.frets[0], part.frets[1]),
+        naturals_only=part.notes == "naturals",
+        keys=tuple(map(parse_key, part.keys)) if isinstance(part.keys, list) else keys[part.keys],
+        shapes=tuple(part.shapes) if isinstance(part.shapes, list) else shapes[part.shapes],
+        loops=tuple(part.loops),
+    )
+
+
+def _lay_out(deck_id: str, file: DeckFile, neck: Neck) -> Deck:
+    entries: dict[str, Entry] = {}
+    left_out: dict[str, None] = {}
+    present = frozenset(name for part in file.part for name in part.families)
+    for part in file.part:
+        for name in part.families:
+            family = FAMILIES[name]
+            target_s = file.targets.get(name, family.target_s)
+            try:
+                for facets in family.spread(_scope(part, neck)):
+                    card_id = family.card_id(facets, neck)
+                    if card_id not in entries:
+                        entries[card_id] = _entry(card_id, family, facets, neck, len(entries), target_s, present)
+            except UsageProblem as error:
+                left_out[str(error)] = None
+    if not entries:
+        raise UsageProblem(f"The deck “{file.title}” has nothing to ask on this instrument.", " ".join(left_out))
+    return Deck(deck_id, file.title, file.about, neck, entries, tuple(left_out))
+
+
+def _entry(
+    card_id: str, family: Family, facets: Facets, neck: Neck, order: int, target_s: float, present: frozenset[str]
+) -> Entry:
+    item = Item(
+        card=card_id,
+        family=family.id,
+        order=order,
+        target_s=target_s,
+        facts=family.facts(facets, neck),
+        needs=tuple(name for name in family.needs if name in present),
+        groups=family.groups(facets),
+    )
+    return Entry(item, facets)
