@@ -1,6 +1,6 @@
 """Copies of the record: one a day, one before each migration, one of whatever a restore replaces.
 
-They lie in a folder beside the record, `record.sqlite3-backups`, and are records themselves: `restore` takes any of them.
+They lie in a folder beside the record, `record.sqlite3-backups`, and are records themselves; `restore` takes any.
     daily-2026-11-25.sqlite3                       the last seven are kept
     before-migration-2026-11-25T143000Z.sqlite3    the last three are kept
     replaced-2026-11-25T143000Z.sqlite3            kept until the owner deletes them

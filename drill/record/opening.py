@@ -13,7 +13,7 @@ from sqlite_utils import Database
 from drill.errors import BadFile, CannotWrite, RecordDamaged
 from drill.record import backups, files, schema
 from drill.record.check import examine, examine_fully
-from drill.record.connection import connect, explained, told
+from drill.record.connection import WAIT_S, connect, explained, told
 
 
 def opened(path: Path, now: Callable[[], float], wait_s: float, notices: list[str]) -> Database:
@@ -33,7 +33,7 @@ def opened(path: Path, now: Callable[[], float], wait_s: float, notices: list[st
     return db
 
 
-def restore(path: Path, source: Path, now_s: float) -> Path | None:
+def restore(path: Path, source: Path, now_s: float, *, wait_s: float = WAIT_S) -> Path | None:
     """Puts the backup `source` in the record's place. Gives where the replaced record was kept, if there was one.
 
     The source is read and checked first; the record is kept among its backups, just as it is. Raises BadFile (the
@@ -44,7 +44,7 @@ def restore(path: Path, source: Path, now_s: float) -> Path | None:
     incoming = path.with_name(f".{path.name}.{os.getpid()}.restored")
     try:
         backups.copy(source, incoming)
-        kept = _keep_aside(path, now_s)
+        kept = _keep_aside(path, now_s, wait_s)
         with told(path):
             files.put_in_place(incoming, path)
     except RecordDamaged as error:
@@ -110,11 +110,11 @@ def _log_ahead(db: Database) -> None:
         db.execute("PRAGMA journal_mode = WAL")
 
 
-def _keep_aside(path: Path, now_s: float) -> Path | None:
+def _keep_aside(path: Path, now_s: float, wait_s: float) -> Path | None:
     """Keeps the present record, sound or not, and leaves nothing beside it that would be read into the new one."""
     if not path.exists():
         return None
-    _refuse_if_in_use(path)
+    _refuse_if_in_use(path, wait_s)
     kept = backups.set_aside(path, now_s)
     with told(path):
         for leftover in files.side_files(path):
@@ -122,10 +122,10 @@ def _keep_aside(path: Path, now_s: float) -> Path | None:
     return kept
 
 
-def _refuse_if_in_use(path: Path) -> None:
+def _refuse_if_in_use(path: Path, wait_s: float) -> None:
     """Leaving write-ahead mode needs the file for oneself, and gathers all answers in it; a damaged file is let be."""
     try:
-        with closing(connect(path)) as db:
+        with closing(connect(path, wait_s=wait_s)) as db:
             db.execute("PRAGMA journal_mode = DELETE")
     except sqlite3.Error as error:
         problem = explained(path, error)

@@ -1,0 +1,57 @@
+"""Sample rows, and hands that do to a record's file what no fretsure would."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterable
+from contextlib import closing
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+from drill.record import AttemptRow, DrillRow
+
+START_MS = 1_767_600_000_000  # 2026-01-05 08:00:00 UTC
+
+_DRILL = DrillRow("drill-1", START_MS, None, "two-shapes", 5, '{"string": [6]}', "standard", 42)
+_ATTEMPT = AttemptRow(
+    uid="",
+    drill="drill-1",
+    card="note-at-fret:string=6:fret=8",
+    family="note-at-fret",
+    deck="two-shapes",
+    kind="asked",
+    asked_at=START_MS,
+    answered_at=START_MS + 2100,
+    utc_offset_min=60,
+    given="C",
+    right=True,
+    mixup=None,
+    thinking_ms=1400,
+    target_ms=2400,
+)
+
+
+def drill(**changes: Any) -> DrillRow:
+    """A drill; name only what matters to the test."""
+    return replace(_DRILL, **changes)
+
+
+def attempt(number: int, **changes: Any) -> AttemptRow:
+    """The attempt with this number: asked three seconds after the one before, with a uid of its own."""
+    asked = START_MS + 3000 * number
+    usual = {"uid": f"uid-{number:04}", "asked_at": asked, "answered_at": asked + 2100}
+    return replace(_ATTEMPT, **(usual | changes))
+
+
+def without_ids(attempts: Iterable[AttemptRow]) -> list[AttemptRow]:
+    """The attempts as they were before a record gave them a place."""
+    return [replace(attempt, id=0) for attempt in attempts]
+
+
+def raw(path: Path, *statements: str) -> None:
+    """Runs SQL on the file behind fretsure's back."""
+    with closing(sqlite3.connect(path)) as connection:
+        for statement in statements:
+            connection.execute(statement)
+        connection.commit()

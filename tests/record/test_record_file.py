@@ -1,0 +1,270 @@
+"""The file of the record: made for its owner, brought up to date, backed up, replaced; strangers are left alone."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Callable
+from contextlib import closing
+from pathlib import Path
+
+import pytest
+from sqlite_utils import Database, Migrations
+
+from drill.environment import Environment
+from drill.errors import BadFile, CannotWrite, RecordDamaged
+from drill.record import Record, backups, restore, schema
+from drill.record.connection import connect, immediate
+from tests.conftest import HandClock
+from tests.record.samples import attempt, drill, raw, without_ids
+
+Reopen = Callable[[], Record]
+DAY_S = 86_400.0
+VERSIONS = sorted((Path(__file__).parent / "versions").glob("*.sql"), key=lambda path: int(path.stem))
+
+
+def mode(path: Path) -> int:
+    return path.stat().st_mode & 0o777
+
+
+def names(record: Path) -> list[str]:
+    return sorted(path.name for path in backups.listed(record))
+
+
+def shape(record: Record) -> list[str]:
+    """The statements that made the tables and indexes of the record's file."""
+    return sorted(record._db.schema.split(";\n"))
+
+
+def pragma(record: Record, name: str) -> object:
+    return record._db.conn.execute(f"PRAGMA {name}").fetchone()[0]
+
+
+def test_everything_is_for_its_owner_only(record: Record, tmp_path: Path) -> None:
+    record.append(attempt(1))
+    record.end_drill("drill-1")
+    files = [path for path in (tmp_path / "data").rglob("*") if path.is_file()]
+    folders = [tmp_path / "data", backups.folder(record.path)]
+    assert {path.name for path in files} >= {"record.sqlite3", "record.sqlite3-wal", "daily-2026-01-05.sqlite3"}
+    assert {mode(path) for path in files} == {0o600}
+    assert {mode(path) for path in folders} == {0o700}
+
+
+def test_the_record_is_durable_strict_and_signed(record: Record) -> None:
+    """synchronous FULL is 2: https://www.sqlite.org/pragma.html#pragma_synchronous"""
+    assert [pragma(record, name) for name in ("journal_mode", "synchronous", "foreign_keys")] == ["wal", 2, 1]
+    assert all(record._db[name].strict for name in ("drill", "attempt", "state"))
+    assert record.path.read_bytes()[68:72] == b"Fret", "bytes 68-71 hold the application's id in SQLite's file format"
+    with pytest.raises(sqlite3.IntegrityError, match="FOREIGN KEY"):
+        record.append(attempt(1, drill="nowhere"))
+    with pytest.raises(sqlite3.IntegrityError, match="cannot store TEXT"):
+        record.append(attempt(1, target_ms="soon"))
+
+
+def test_a_path_with_signs_that_mean_something_to_urls(tmp_path: Path, clock: HandClock) -> None:
+    path = tmp_path / "a b#c?d%20e" / "möll.db"
+    with Record.open(path, clock.now) as record:
+        record.start_drill(drill())
+        record.append(attempt(1))
+    with Record.open(path, clock.now) as record:
+        assert record.attempt_count() == 1
+    assert path.is_file()
+
+
+def test_a_file_system_without_links(tmp_path: Path, clock: HandClock, monkeypatch: pytest.MonkeyPatch) -> None:
+    def refuse(self: Path, target: Path) -> None:
+        raise PermissionError(1, "Operation not permitted")
+
+    monkeypatch.setattr(Path, "hardlink_to", refuse)
+    with Record.open(tmp_path / "record.sqlite3", clock.now):
+        pass
+    assert [path.name for path in tmp_path.iterdir()] == ["record.sqlite3"]
+
+
+def test_every_released_version_is_kept_as_an_example() -> None:
+    assert [path.stem for path in VERSIONS] == [str(number + 1) for number in range(len(schema.known_steps()))]
+
+
+@pytest.mark.parametrize("version", VERSIONS, ids=lambda path: path.stem)
+def test_a_record_of_every_version_is_brought_up_to_date(
+    version: Path, record: Record, fake_environment: Environment, tmp_path: Path
+) -> None:
+    old = tmp_path / "old.sqlite3"
+    with closing(sqlite3.connect(old)) as connection:
+        connection.executescript(version.read_text())
+    is_old = version != VERSIONS[-1]
+    with Record.open(old, fake_environment.now) as opened:
+        assert [row.given for row in opened.attempts()] == ["C", "b flat", ""]
+        assert without_ids(opened.attempts())[0] == attempt(1)
+        assert opened.states() == {"learner": '{"seen": 3}'}
+        assert opened.check() == 3
+        assert shape(opened) == shape(record)
+        assert ["brought up to date" in notice for notice in opened.notices] == [True] * is_old
+    backup = backups.folder(old) / "before-migration-2026-01-05T080000Z.sqlite3"
+    assert backup.exists() == is_old
+    if is_old:
+        with closing(sqlite3.connect(backup)) as connection:
+            steps = [name for (name,) in connection.execute("SELECT name FROM _sqlite_migrations ORDER BY id")]
+        assert steps == list(schema.known_steps()[: int(version.stem)])
+
+
+def test_a_migration_that_fails_changes_nothing(kept: Path, reopen: Reopen, monkeypatch: pytest.MonkeyPatch) -> None:
+    before = kept.read_bytes()
+    broken = Migrations("fretsure")
+    broken._migrations = [*schema.migrations._migrations]
+
+    @broken(name="9999_broken")
+    def _broken(db: Database) -> None:
+        db.execute("DROP TABLE state")
+        db.execute("SELECT * FROM nowhere")
+
+    monkeypatch.setattr(schema, "migrations", broken)
+    with pytest.raises(RecordDamaged, match="nowhere"):
+        reopen()
+    assert kept.read_bytes() == before
+    assert [path.name for path in backups.listed(kept)] == ["before-migration-2026-01-05T080000Z.sqlite3"]
+
+
+def test_a_record_of_a_newer_program_is_refused_and_left_alone(kept: Path, reopen: Reopen) -> None:
+    raw(kept, "INSERT INTO _sqlite_migrations (migration_set, name) VALUES ('fretsure', '0099_from_tomorrow')")
+    before = kept.read_bytes()
+    with pytest.raises(BadFile, match=r"record\.sqlite3: was written by a newer fretsure .*0099_from_tomorrow.*newest"):
+        reopen()
+    assert kept.read_bytes() == before
+
+
+def test_strangers_are_refused_and_left_alone(tmp_path: Path, clock: HandClock, kept: Path, reopen: Reopen) -> None:
+    stranger = tmp_path / "shopping.sqlite3"
+    raw(stranger, "CREATE TABLE shopping (item TEXT)")
+    before = stranger.read_bytes()
+    with pytest.raises(BadFile, match=r"shopping\.sqlite3: is a database, but no record of drills.*--record"):
+        Record.open(stranger, clock.now)
+    assert stranger.read_bytes() == before
+    with pytest.raises(BadFile, match="is a folder"):
+        Record.open(tmp_path, clock.now)
+    raw(kept, "CREATE TRIGGER trap AFTER INSERT ON attempt BEGIN DELETE FROM attempt; END")
+    with pytest.raises(BadFile, match="triggers"):
+        reopen()
+
+
+def test_a_backup_a_day_is_made_by_itself_and_seven_are_kept(kept: Path, reopen: Reopen, clock: HandClock) -> None:
+    for day in range(9):
+        with reopen() as record:
+            record.append(attempt(100 + day))
+            record.end_drill("drill-1")
+            record.append(attempt(200 + day))
+            record.end_drill("drill-1")
+            assert record.notices == []
+        clock.tick(DAY_S)
+    assert names(kept) == [f"daily-2026-01-{day:02}.sqlite3" for day in range(7, 14)]
+    with Record.open(backups.listed(kept)[0], clock.now) as newest:
+        assert newest.attempt_count() == 20 + 2 * 8 + 1, "made when the day's first drill ended"
+
+
+def test_opening_and_reading_makes_no_backup(kept: Path, reopen: Reopen) -> None:
+    with reopen() as record:
+        assert record.attempt_count() == 20
+    assert names(kept) == []
+
+
+def test_a_drill_cut_short_is_backed_up_when_the_record_is_closed(record: Record) -> None:
+    record.append(attempt(1))
+    record.close()
+    assert names(record.path) == ["daily-2026-01-05.sqlite3"]
+
+
+def test_a_clock_set_back_loses_no_backup_of_today(kept: Path, reopen: Reopen, clock: HandClock) -> None:
+    clock.jump(365 * DAY_S)
+    for day in range(8):
+        with reopen() as record:
+            record.append(attempt(100 + day))
+        clock.tick(DAY_S)
+    clock.jump(-373 * DAY_S)
+    with reopen() as record:
+        record.append(attempt(200))
+    assert "daily-2026-01-05.sqlite3" in names(kept)
+    assert len(names(kept)) == 7
+
+
+def test_a_backup_that_cannot_be_made_spoils_no_drill(kept: Path, reopen: Reopen) -> None:
+    backups.folder(kept).write_text("in the way")
+    with reopen() as record:
+        record.append(attempt(100))
+        record.end_drill("drill-1")
+        assert "Today's backup could not be made" in record.notices[0]
+        assert record.attempt_count() == 21
+
+
+def test_a_backup_is_taken_while_another_program_writes(record: Record, tmp_path: Path, clock: HandClock) -> None:
+    record.append(attempt(1))
+    with closing(connect(record.path)) as other, immediate(other):
+        other.execute("DELETE FROM attempt")
+        record.backup(tmp_path / "mine" / "copy.sqlite3")
+    with Record.open(tmp_path / "mine" / "copy.sqlite3", clock.now) as copy:
+        assert without_ids(copy.attempts()) == [attempt(1)]
+    assert mode(tmp_path / "mine" / "copy.sqlite3") == 0o600
+
+
+def test_a_backup_overwrites_no_file(record: Record, tmp_path: Path) -> None:
+    diary = tmp_path / "diary.txt"
+    diary.write_text("dear diary")
+    with pytest.raises(CannotWrite, match=r"diary\.txt is there already"):
+        record.backup(diary)
+    assert diary.read_text() == "dear diary"
+
+
+def test_restoring_keeps_what_it_replaces(kept: Path, reopen: Reopen, tmp_path: Path, clock: HandClock) -> None:
+    copy = tmp_path / "copy.sqlite3"
+    with reopen() as record:
+        record.backup(copy)
+        record.append(attempt(100))
+    replaced = restore(kept, copy, clock.now())
+    assert replaced is not None
+    with reopen() as record:
+        assert record.attempt_count() == 20
+    restore(kept, replaced, clock.now())
+    with reopen() as record:
+        assert record.attempt_count() == 21
+    assert len([name for name in names(kept) if name.startswith("replaced")]) == 2
+    assert mode(kept) == 0o600
+
+
+def test_restoring_where_no_record_is(kept: Path, tmp_path: Path, clock: HandClock) -> None:
+    elsewhere = tmp_path / "new machine" / "record.sqlite3"
+    assert restore(elsewhere, kept, clock.now()) is None
+    with Record.open(elsewhere, clock.now) as record:
+        assert record.attempt_count() == 20
+
+
+def test_a_source_that_is_no_sound_record_replaces_nothing(kept: Path, tmp_path: Path, clock: HandClock) -> None:
+    before = kept.read_bytes()
+    text = tmp_path / "notes.txt"
+    text.write_text("no database at all, but long enough to have a header of a hundred bytes, " * 3)
+    cut = tmp_path / "cut.sqlite3"
+    cut.write_bytes(before[:9000])
+    for source, problem in ((text, "no sound backup"), (cut, "no sound backup"), (tmp_path / "none", "no such file")):
+        with pytest.raises(BadFile, match=problem) as caught:
+            restore(kept, source, clock.now())
+        assert caught.value.file == str(source)
+    assert kept.read_bytes() == before
+    assert sorted(path.name for path in kept.parent.iterdir()) == ["record.sqlite3"]
+
+
+def test_restoring_is_refused_while_the_record_is_open_elsewhere(
+    record: Record, tmp_path: Path, clock: HandClock
+) -> None:
+    record.append(attempt(1))
+    record.backup(tmp_path / "copy.sqlite3")
+    record.append(attempt(2))
+    with pytest.raises(CannotWrite, match="in use by another program"):
+        restore(record.path, tmp_path / "copy.sqlite3", clock.now(), wait_s=0.1)
+    record.append(attempt(3))
+    assert record.check() == 3
+
+
+def test_a_record_that_went_missing_is_told(kept: Path, reopen: Reopen) -> None:
+    with reopen() as record:
+        record.append(attempt(100))
+    kept.unlink()
+    with reopen() as record:
+        assert record.attempt_count() == 0
+        assert "Backups are in" in record.notices[0]

@@ -1,0 +1,159 @@
+"""What goes into the log comes out of it: order, identity, filters, state."""
+
+from __future__ import annotations
+
+import sqlite3
+import tracemalloc
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from drill.environment import Environment
+from drill.errors import UnknownName
+from drill.record import Record
+from drill.record.rows import attempt_from, attempt_values, check_number
+from tests.conftest import HandClock
+from tests.record.samples import START_MS, attempt, drill, without_ids
+
+
+def test_an_attempt_comes_back_as_it_went_in(record: Record) -> None:
+    asked = attempt(1, given="b flat", right=False, mixup="one fret off")
+    shown = attempt(2, kind="shown", given="", right=None, thinking_ms=None)
+    assert [record.append(asked), record.append(shown)] == [1, 2]
+    assert without_ids(record.attempts()) == [asked, shown]
+    assert [row.id for row in record.attempts()] == [1, 2]
+
+
+def test_attempts_come_in_the_order_they_were_asked(record: Record) -> None:
+    for number in (3, 1, 2):
+        record.append(attempt(number))
+    assert [row.uid for row in record.attempts()] == ["uid-0001", "uid-0002", "uid-0003"]
+
+
+def test_questions_asked_in_the_same_millisecond_are_all_there(record: Record) -> None:
+    for number in range(5):
+        record.append(attempt(number, asked_at=START_MS))
+    assert len(list(record.attempts())) == len(list(record.attempts(from_ms=START_MS))) == 5
+
+
+def test_attempts_of_one_card_and_from_a_moment_on(record: Record) -> None:
+    for number in range(10):
+        record.append(attempt(number, card=f"tonic-fret:key={'Am' if number % 2 else 'C'}:string=6"))
+    half = list(record.attempts(card="tonic-fret:key=Am:string=6"))
+    assert [row.uid for row in half] == [f"uid-000{number}" for number in (1, 3, 5, 7, 9)]
+    late = list(record.attempts(from_ms=START_MS + 3000 * 7))
+    assert [row.uid for row in late] == ["uid-0007", "uid-0008", "uid-0009"]
+    both = record.attempts(card="tonic-fret:key=Am:string=6", from_ms=START_MS + 3000 * 7)
+    assert [row.uid for row in both] == ["uid-0007", "uid-0009"]
+    assert list(record.attempts(card="no such card")) == []
+
+
+def test_what_another_program_appended_is_news(record: Record, reopen: Callable[[], Record]) -> None:
+    mine = record.append(attempt(5))
+    with reopen() as other:
+        other.append(attempt(1))
+    assert [row.uid for row in record.appended_after(mine)] == ["uid-0001"]
+    assert record.append(attempt(6)) == mine + 2, "the gap in the ids tells of the other program"
+    assert record.last_attempt_id() == mine + 2
+
+
+def test_the_log_is_read_a_page_at_a_time_while_it_grows(record: Record) -> None:
+    """Twenty pages in memory at once would take some 15 MB; one page takes less than 2."""
+    record.merge([], (attempt(number) for number in range(20_000)))
+    tracemalloc.start()
+    count = sum(1 for _ in record.attempts())
+    peak = tracemalloc.get_traced_memory()[1]
+    tracemalloc.stop()
+    assert count == 20_000
+    assert peak < 2_000_000
+    log = record.attempts()
+    next(log)
+    record.append(attempt(20_000))
+    assert sum(1 for _ in log) == 20_000
+
+
+def test_an_attempt_and_its_state_are_kept_together_or_not_at_all(record: Record) -> None:
+    record.append(attempt(1), {"learner": "1", "card": "2"})
+    with pytest.raises(sqlite3.IntegrityError, match="UNIQUE"):
+        record.append(attempt(1), {"learner": "never"})
+    assert record.states() == {"learner": "1", "card": "2"}
+    assert record.attempt_count() == 1
+    record.append(attempt(2), {"learner": "3"})
+    assert record.states() == {"learner": "3", "card": "2"}
+
+
+def test_state_can_be_thrown_away_and_rebuilt(record: Record) -> None:
+    record.append(attempt(1), {"learner": "1", "old": "2"})
+    record.replace_states({"learner": "4"})
+    assert record.states() == {"learner": "4"}
+    assert record.attempt_count() == 1
+
+
+def test_a_drill_that_is_cut_short_has_no_end(record: Record, clock: HandClock) -> None:
+    record.start_drill(drill(id="drill-2", started_at=START_MS + 600_000, seed=None))
+    clock.tick(900)
+    record.end_drill("drill-2")
+    first, second = record.drills()
+    assert first == drill()
+    assert second == drill(id="drill-2", started_at=START_MS + 600_000, ended_at=START_MS + 900_000, seed=None)
+
+
+def test_half_a_character_and_a_megabyte_are_kept(record: Record) -> None:
+    """A terminal hands over undecodable bytes as lone surrogates (PEP 383); no file can hold those."""
+    record.append(attempt(1, given="B\udce2"))
+    record.append(attempt(2, given="\0[/]\u202e🎸" + "x" * 1_000_000))
+    assert [row.given[:4] for row in record.attempts()] == ["B?", "\0[/]"]
+    assert record.check() == 2
+
+
+def test_merging_twice_doubles_nothing(record: Record) -> None:
+    record.append(attempt(3), {"learner": "1"})
+    other = [attempt(number, drill="drill-2") for number in range(10)]
+    assert record.merge([drill(id="drill-2")], other) == 9
+    assert record.states() == {}, "what was derived from the shorter log does not hold any more"
+    record.replace_states({"learner": "2"})
+    assert record.merge([drill(id="drill-2", ended_at=7)], other) == 0
+    assert record.states() == {"learner": "2"}
+    assert record.attempt_count() == 10
+    assert [row.drill for row in record.attempts()].count("drill-1") == 1
+    assert [row.ended_at for row in record.drills()] == [None, 7]
+
+
+def test_merging_is_all_or_nothing(record: Record) -> None:
+    with pytest.raises(UnknownName, match=r"uid-0004.*drill-9"):
+        record.merge([drill(id="drill-2")], [attempt(3), attempt(4, drill="drill-9")])
+    assert record.attempt_count() == 0
+    assert len(list(record.drills())) == 1
+
+
+def test_merged_logs_are_the_same_whichever_came_first(
+    record: Record, fake_environment: Environment, tmp_path: Path
+) -> None:
+    mine, theirs = [attempt(1), attempt(4)], [attempt(2), attempt(3), attempt(4)]
+    record.merge([], mine)
+    record.merge([], theirs)
+    with Record.open(tmp_path / "other.sqlite3", fake_environment.now) as other:
+        other.merge([drill()], theirs)
+        other.merge([], mine)
+        assert without_ids(other.attempts()) == without_ids(record.attempts())
+        assert list(other.drills()) == list(record.drills())
+
+
+_texts = st.text(max_size=8)
+
+
+@given(
+    given=_texts, mixup=st.none() | _texts, right=st.none() | st.booleans(), thinking=st.none() | st.integers(0, 10**9)
+)
+def test_rows_survive_their_columns(given: str, mixup: str | None, right: bool | None, thinking: int | None) -> None:
+    row = attempt(1, given=given, mixup=mixup, right=right, thinking_ms=thinking)
+    assert attempt_from((*attempt_values(row)[:-1], 0)) == row
+
+
+def test_the_check_number_is_the_published_crc_32() -> None:
+    """Check value of CRC-32/ISO-HDLC for "123456789": catalogue of parametrised CRC algorithms (G. Cook)."""
+    assert check_number(("123456789",)) == 0xCBF43926
+    assert check_number((None,)) != check_number(("",))
