@@ -19,7 +19,7 @@ from drill.errors import BadFile, UnknownName, UsageProblem
 from drill.instruments import find_tuning
 from drill.memory import Item
 from drill.questions.card import Card, Facets
-from drill.questions.catalogue import FAMILIES
+from drill.questions.catalogue import FAMILIES, read_card_id
 from drill.questions.family import Family
 from drill.questions.scope import Scope
 from drill.theory.keys import KEYS, PRACTICAL_KEYS, Key, parse_key
@@ -46,6 +46,15 @@ class Focus:
         return all(not names or names & groups for names in wanted) and (
             not self.families or entry.item.family in self.families
         )
+
+    def as_names(self) -> dict[str, list[str | int]]:
+        """The focus in plain names, as the record keeps it."""
+        return {
+            "strings": list(self.strings),
+            "keys": [key.name for key in self.keys],
+            "families": list(self.families),
+            "shapes": list(self.shapes),
+        }
 
     def __bool__(self) -> bool:
         return bool(self.strings or self.keys or self.families or self.shapes)
@@ -130,6 +139,13 @@ def check_deck(path: Path) -> list[Problem]:
     if problems or file is None:
         return problems
     return list(_judge_layout(file))
+
+
+def entry_of(card_id: str) -> tuple[Entry, Neck]:
+    """What a card id alone says: enough to judge an old attempt whatever deck is in use now. Raises `UnknownName`."""
+    name = read_card_id(card_id)
+    neck = Neck(find_tuning(name.tuning), MOST_FRETS, name.capo)
+    return _entry(card_id, name.family, name.facets, neck, 0, name.family.target_s, frozenset()), neck
 
 
 def _find(name: str) -> Path:

@@ -1,0 +1,189 @@
+"""Line mode: one line a question, answers on standard input, nothing ever redrawn.
+
+For screen readers, pipes and old terminals; with JSON Lines, for programs.
+
+    drill_in_words     prompts, verdicts and reasons as sentences
+    drill_in_json      one object a line: question, verdict, summary (keys are listed in the README)
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from datetime import UTC, datetime, timedelta
+from typing import Any
+
+from drill.environment import Environment
+from drill.errors import UnknownName
+from drill.questions.wording import to_ascii, to_screen
+from drill.session import Session
+from drill.settings import Settings
+from drill.summary import Summary
+from drill.verdict import Question, Verdict
+
+TRIES = 3
+"""A line that cannot be read is asked for again, but a stream of them ends the question."""
+LONGEST_LINE = 2000
+"""Characters of a line that are looked at; the rest of it is read and dropped."""
+
+
+def drill_in_words(session: Session, environment: Environment) -> None:
+    """Run a drill in sentences until its time is up or input ends."""
+    say = _Voice(environment, session.settings)
+    say(f"{session.deck.title}. {session.drill.minutes} min. An empty line passes; end of input ends the drill.")
+    while question := session.ask():
+        say(f"{question.number}. {say.words(question.card.prompt)} ({question.card.kind.hint})")
+        verdict = _asked_in_words(session, environment, say)
+        if verdict is None:
+            break
+        for line in verdict_lines(verdict, say):
+            say(line)
+    for line in summary_lines(session.finish(), environment, say):
+        say(line)
+
+
+def drill_in_json(session: Session, environment: Environment) -> None:
+    """Run a drill as JSON Lines until its time is up or input ends. A line that cannot be read counts as wrong."""
+    while question := session.ask():
+        _write(environment, _question_object(question))
+        line = read_line(environment)
+        if line is None:
+            break
+        session.first_key()
+        problem = None
+        try:
+            verdict = session.answer(line) if line.strip() else session.give_up()
+        except UnknownName as error:
+            verdict, problem = session.give_up(), str(error)
+        _write(environment, _verdict_object(verdict, line.strip(), problem))
+    _write(environment, _summary_object(session.finish()))
+
+
+class _Voice:
+    """Says sentences in the learner's note language."""
+
+    def __init__(self, environment: Environment, settings: Settings) -> None:
+        self._environment, self._settings = environment, settings
+
+    def words(self, sentence: str) -> str:
+        return to_screen(sentence, self._settings.note_language, self._settings.shape_names == "numbers")
+
+    def answer(self, verdict: Verdict, answer: str) -> str:
+        return verdict.card.kind.show(answer, self._settings.note_language)
+
+    def __call__(self, sentence: str) -> None:
+        print(sentence, file=self._environment.stdout, flush=True)
+
+
+def _asked_in_words(session: Session, environment: Environment, say: _Voice) -> Verdict | None:
+    """The verdict on the first line that can be read; None at the end of input."""
+    for attempt in range(TRIES):
+        line = read_line(environment)
+        if line is None:
+            return None
+        session.first_key()
+        if not line.strip():
+            return session.give_up()
+        try:
+            return session.answer(line)
+        except UnknownName as error:
+            say(f"{error} Not counted." if attempt < TRIES - 1 else str(error))
+    return session.give_up()
+
+
+def verdict_lines(verdict: Verdict, say: _Voice) -> Iterator[str]:
+    """The verdict and its reason in words."""
+    accepted = " or ".join(say.answer(verdict, answer) for answer in verdict.card.accepts)
+    time = "" if verdict.thinking_s is None else f" {verdict.thinking_s:.1f} s of {verdict.target_s:.1f} s."
+    if verdict.right:
+        yield f"Right: {say.answer(verdict, verdict.given or '')}.{time}"
+    elif verdict.given is None:
+        yield f"No answer: counted as not known. It is {accepted}."
+    else:
+        yield f"Wrong: {say.answer(verdict, verdict.given)}. It is {accepted}.{time}"
+    if verdict.mixup:
+        yield f"Mixed up: {verdict.mixup.name}. {say.words(verdict.mixup.sentence)}"
+    if not verdict.right:
+        yield "Because: " + "; ".join(map(say.words, verdict.card.because)) + "."
+
+
+def summary_lines(summary: Summary, environment: Environment, say: _Voice) -> Iterator[str]:
+    """The end of a drill in words."""
+    yield f"Done: {summary.right} of {summary.answered} right, {summary.first_time} new, {summary.seconds:.0f} s."
+    for mixup in summary.mixups:
+        yield f"Mixed up {mixup.count} times: {mixup.name}. {say.words(mixup.example)}"
+    for move in summary.moved:
+        yield f"{say.words(move.prompt)} {move.before:.0%} -> {move.after:.0%}"
+    if summary.come_back_s is not None:
+        yield f"The first of these fades {_day(summary.come_back_s, environment)}."
+
+
+def _day(at_s: float, environment: Environment) -> str:
+    """A moment as a day of the learner's own calendar, seen from today."""
+    today, day = (_local(s, environment).date() for s in (environment.now(), at_s))
+    ahead = (day - today).days
+    return {0: "today", 1: "tomorrow"}.get(ahead, f"on {day:%A, %d %B}")
+
+
+def _local(at_s: float, environment: Environment) -> datetime:
+    return datetime.fromtimestamp(at_s, UTC) + timedelta(minutes=environment.utc_offset_minutes(at_s))
+
+
+def read_line(environment: Environment) -> str | None:
+    """The next line without its end, at most `LONGEST_LINE` characters of it; None at the end of input."""
+    line = environment.stdin.readline(LONGEST_LINE)
+    if not line:
+        return None
+    rest = line
+    while rest and not rest.endswith("\n"):
+        rest = environment.stdin.readline(LONGEST_LINE)
+    return line.rstrip("\r\n")
+
+
+def _write(environment: Environment, value: dict[str, Any]) -> None:
+    print(json.dumps(value, ensure_ascii=True), file=environment.stdout, flush=True)
+
+
+def _question_object(question: Question) -> dict[str, Any]:
+    card = question.card
+    return {
+        "type": "question",
+        "card": card.id,
+        "family": card.family,
+        "prompt": to_ascii(card.prompt),
+        "facets": dict(card.facets),
+        "target_s": question.target_s,
+        "why": question.why,
+    }
+
+
+def _verdict_object(verdict: Verdict, given: str, problem: str | None) -> dict[str, Any]:
+    value: dict[str, Any] = {
+        "type": "verdict",
+        "card": verdict.card.id,
+        "right": verdict.right,
+        "given": given,
+        "accepts": list(verdict.card.accepts),
+        "mixup": verdict.mixup.name if verdict.mixup else None,
+        "because": [to_ascii(step) for step in verdict.card.because],
+        "thinking_ms": None if verdict.thinking_s is None else round(verdict.thinking_s * 1000),
+    }
+    return value | ({"problem": problem} if problem else {})
+
+
+def _summary_object(summary: Summary) -> dict[str, Any]:
+    return {
+        "type": "summary",
+        "answered": summary.answered,
+        "right": summary.right,
+        "first_time": summary.first_time,
+        "seconds": round(summary.seconds, 3),
+        "moved": [{"card": m.card, "before": m.before, "after": m.after} for m in summary.moved],
+        "mixups": [{"mixup": m.name, "count": m.count, "example": to_ascii(m.example)} for m in summary.mixups],
+        "slowest": [{"group": s.group, "seconds": s.seconds} for s in summary.slowest],
+        "come_back": None if summary.come_back_s is None else _utc(summary.come_back_s),
+    }
+
+
+def _utc(at_s: float) -> str:
+    return datetime.fromtimestamp(at_s, UTC).isoformat(timespec="seconds")

@@ -1,0 +1,112 @@
+"""What the learner knows, kept in step with the record.
+
+The log of attempts is the truth. What the memory derives from it is kept in the record too, row by row with each answer,
+so that a start need not replay the log; `position` says up to which attempt it was derived. Rows that are missing, of
+another version or damaged are derived anew.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from functools import lru_cache
+
+from drill.decks import entry_of
+from drill.errors import FretsureError, RecordDamaged
+from drill.memory import KEY_PRESS, Attempt, Item, Learner, dump, load
+from drill.questions.catalogue import FAMILIES
+from drill.record import AttemptRow, Record
+
+POSITION = "position"
+UNKNOWN = "0"
+"""A position that sends the next start back to the log."""
+
+
+@dataclass(slots=True)
+class Recall:
+    """A learner and the record it is derived from; `keep` adds one attempt to both in one transaction."""
+
+    record: Record
+    learner: Learner
+    position: int
+    """Id of the last attempt the learner has taken in."""
+    in_step: bool = True
+    """False after a failed write: the learner then knows an answer that the log does not."""
+
+    @classmethod
+    def of(cls, record: Record) -> Recall:
+        """The learner as the record knows it; attempts that the kept state lacks are taken in."""
+        rows = record.states()
+        try:
+            position = int(rows.pop(POSITION, UNKNOWN))
+            learner = load({name: json.loads(value) for name, value in rows.items()}) if position else Learner()
+        except (ValueError, RecordDamaged):
+            position, learner = 0, Learner()
+        recall = cls(record, learner, position)
+        recall._catch_up()
+        return recall
+
+    def keep(self, row: AttemptRow, item: Item, attempt: Attempt) -> None:
+        """Take an attempt in and write it, with all it changed, in one transaction; it is on the disk on return."""
+        changed = self.learner.observe(item, attempt)
+        states = {name: json.dumps(value) for name, value in dump(self.learner, changed).items()}
+        following = self.position + 1
+        try:
+            written = self.record.append(row, states | {POSITION: str(following) if self.in_step else UNKNOWN})
+        except FretsureError:
+            self.in_step = False
+            raise
+        if written != following:
+            self._take_in_others(written)
+        self.position = written
+
+    def _take_in_others(self, written: int) -> None:
+        """Another program has written meanwhile: take in all it added, and keep the whole state anew."""
+        for item, attempt in understood(row for row in self.record.appended_after(self.position) if row.id != written):
+            self.learner.observe(item, attempt)
+        self.position = written
+        self._keep_all()
+
+    def _catch_up(self) -> None:
+        last = self.record.last_attempt_id()
+        if last == self.position:
+            return
+        rows = self.record.appended_after(self.position) if self.position else self.record.attempts()
+        for item, attempt in understood(rows):
+            self.learner.observe(item, attempt)
+        self.position = last
+        self._keep_all()
+
+    def _keep_all(self) -> None:
+        states = {name: json.dumps(value) for name, value in dump(self.learner).items()}
+        self.record.replace_states(states | {POSITION: str(self.position) if self.in_step else UNKNOWN})
+
+
+def understood(rows: Iterable[AttemptRow]) -> Iterator[tuple[Item, Attempt]]:
+    """Attempts as the memory takes them; those whose card no family knows any more are passed over."""
+    for row in rows:
+        try:
+            yield _item(row.card), attempt_of(row)
+        except FretsureError:
+            continue
+
+
+def attempt_of(row: AttemptRow) -> Attempt:
+    """A row of the log as the memory takes it."""
+    thinking_s = None if row.thinking_ms is None else row.thinking_ms / 1000
+    return Attempt(row.card, row.answered_at / 1000, row.right, thinking_s, _mixed_fact(row))
+
+
+@lru_cache(maxsize=4096)
+def _item(card_id: str) -> Item:
+    return KEY_PRESS if card_id == KEY_PRESS.card else entry_of(card_id)[0].item
+
+
+def _mixed_fact(row: AttemptRow) -> str | None:
+    """The fact a recorded mix-up points at: the card tells it again."""
+    if row.mixup is None:
+        return None
+    entry, neck = entry_of(row.card)
+    mixups = FAMILIES[row.family].card(entry.facets, neck).mixups
+    return next((m.fact for m in mixups if m.name == row.mixup and m.answer == row.given), None)

@@ -1,0 +1,34 @@
+"""What passes between a drill and whoever shows it: a question, and the verdict on its answer."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from drill.questions.card import Card, Mixup
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """One question on the table. `sort` and `why` say what it was chosen for; `target_s` is the time to be fluent."""
+
+    card: Card
+    number: int
+    sort: str
+    why: str
+    target_s: float
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """What came of an answer. `given` is None if the learner passed; `thinking_s` None if it could not be measured."""
+
+    card: Card
+    fresh: bool
+    right: bool
+    given: str | None
+    mixup: Mixup | None
+    thinking_s: float | None
+    target_s: float
+    comes_back: bool
+    strength_before: float
+    strength_after: float
