@@ -9,7 +9,7 @@ source of chance.
     traces    Traces                        activation of a card (Pavlik & Anderson 2005)
     belief    Belief                        offsets learned from right and wrong
     learner   Learner, KEY_PRESS            strength and speed of any item; observe an attempt
-    rows      dump, load                    a learner as small JSON-able rows, a few per answer
+    rows      dump, load, UnreadableState   a learner as small JSON-able rows, a few per answer
     gates     is_fresh, is_fading, is_holding, is_fluent
     worth     gain and cost of asking a card
     planner   Planner, Choice, Preview      one drill
@@ -53,7 +53,7 @@ from drill.memory.outlook import (
     state_of,
 )
 from drill.memory.planner import Choice, Planner, Preview
-from drill.memory.rows import dump, load
+from drill.memory.rows import UnreadableState, dump, load
 
 __all__ = [
     "DEFAULT",
@@ -68,6 +68,7 @@ __all__ = [
     "Learner",
     "Planner",
     "Preview",
+    "UnreadableState",
     "calibration",
     "calibration_error",
     "dump",

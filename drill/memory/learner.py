@@ -56,6 +56,7 @@ class Learner:
     constants: Constants = DEFAULT
     clock: Clock = field(default_factory=Clock)
     offset: Belief = field(init=False)
+    first_sight: Belief = field(init=False)
     tempo: Belief = field(init=False)
     key_press_s: float = field(init=False)
     cards: dict[str, CardState] = field(default_factory=dict)
@@ -65,6 +66,7 @@ class Learner:
     def __post_init__(self) -> None:
         c = self.constants
         self.offset = Belief(0.0, c.learner_variance)
+        self.first_sight = Belief(c.first_sight, c.first_sight_variance)
         self.tempo = Belief(c.tempo, c.tempo_variance)
         self.key_press_s = c.key_press_s
 
@@ -88,25 +90,38 @@ class Learner:
         return math.log(total) if total > 0 else -math.inf
 
     def total(self, item: Item, ticks: float) -> float:
-        """exp(activation): (1 - share) of the card's own traces and `share` of its weakest fact's."""
+        """exp(activation): what the card's own traces hold, raised towards what its weakest fact holds.
+
+        Facts are practised through every card that rests on them; a card is only as good as the weakest of its facts.
+        """
         c = self.constants
         card = self.cards.get(item.card)
         own = card.traces.total(ticks, c) if card else 0.0
         if not item.facts:
             return own
-        met = [self.facts[f].traces.total(ticks, c) if f in self.facts else 0.0 for f in item.facts]
-        return (1 - c.fact_share) * own + c.fact_share * min(met)
+        weakest = min(self.facts[f].traces.total(ticks, c) if f in self.facts else 0.0 for f in item.facts)
+        return own + c.fact_share * max(0.0, weakest - own)
 
     def log_odds(self, item: Item, ticks: float) -> float:
-        """Log-odds of recall at `ticks`."""
+        """Log-odds of recall at `ticks`; of a card never met, the better of first sight and of what its facts hold."""
         c = self.constants
-        card = self.cards.get(item.card)
         total = self.total(item, ticks)
         recalled = -math.inf
         if total > 0:
-            offset = card.offset.mean if card else 0.0
-            recalled = c.slope * (math.log(total) - c.threshold) + self.offset.mean + offset + self._fact_offset(item)
-        return recalled if card else max(recalled, self.first_sight(item.family).mean)
+            recalled = c.slope * (math.log(total) - c.threshold) + self.offsets(item)
+        return recalled if item.card in self.cards else max(recalled, self.first_sight_log_odds(item.family))
+
+    def offsets(self, item: Item) -> float:
+        """What the learner, the card and its facts add to the log-odds of recall."""
+        card = self.cards.get(item.card)
+        facts = sum(self.facts[f].offset.mean for f in item.facts if f in self.facts)
+        return self.offset.mean + (card.offset.mean if card else 0.0) + facts / max(len(item.facts), 1)
+
+    def first_sight_log_odds(self, family: str) -> float:
+        """Log-odds that a card of `family` comes right when it is met for the first time."""
+        state = self.families.get(family)
+        of_family = state.first_sight.mean if state else 0.0
+        return self.first_sight.mean + of_family + self.constants.first_sight_share * self.offset.mean
 
     def ln_speed(self, item: Item, strength: float) -> float:
         """ln of the expected thinking time (key press taken off) at a given strength."""
@@ -115,11 +130,6 @@ class Learner:
         mean = self.tempo.mean + (card.speed.mean if card else 0.0) + (family.kind.mean if family else 0.0)
         return mean - self.constants.speed_slope * logit(strength)
 
-    def first_sight(self, family: str) -> Belief:
-        """Belief, on the log-odds scale, that a card of `family` is known at first sight."""
-        state = self.families.get(family)
-        return state.first_sight if state else Belief(self.constants.first_sight, self.constants.first_sight_variance)
-
     def weakest_fact(self, item: Item, now_s: float) -> str | None:
         """Of several facts the card rests on, the one with the lowest activation and offset; None with fewer."""
         c, ticks = self.constants, self.clock.read(now_s, self.constants)
@@ -127,55 +137,68 @@ class Learner:
                for f in item.facts if f in self.facts]
         return min(met)[1] if len(met) > 1 else None
 
-    def _fact_offset(self, item: Item) -> float:
-        offsets = [self.facts[f].offset.mean for f in item.facts if f in self.facts]
-        return sum(offsets) / len(item.facts) if offsets else 0.0
-
     # -- learning -------------------------------------------------------------------------------------------------
 
     def observe(self, item: Item, attempt: Attempt) -> tuple[str, ...]:
-        """Take one attempt in; return the names of the rows it changed (see `row`)."""
+        """Take one attempt in; return the names of the rows it changed (see `rows.dump`)."""
+        self._drift(attempt.at_s)
         ticks = self.clock.advance(attempt.at_s, self.constants)
         if item == KEY_PRESS:
             self._press(attempt.thinking_s)
             return (LEARNER_ROW,)
         if attempt.right is not None:
             log_odds = self.log_odds(item, ticks)
-            self._learn_strength(item, attempt, log_odds)
+            self._learn_strength(item, attempt, ticks, logistic(log_odds))
             self._learn_speed(item, attempt, log_odds)
         self._lay_traces(item, attempt, ticks)
         self._count(item, attempt)
         return (LEARNER_ROW, f"card:{item.card}", *(f"fact:{f}" for f in item.facts))
+
+    def _drift(self, now_s: float) -> None:
+        """After days away the learner's offset is less certain, so the first answers back move it more."""
+        if self.clock.last_s is not None:
+            days = max(0.0, now_s - self.clock.last_s) / 86_400
+            self.offset.drift(self.constants.learner_drift * days, self.constants.learner_variance)
 
     def _press(self, seconds: float | None) -> None:
         """Take in one measured key press: the baseline moves a quarter of the way to it."""
         if seconds is not None and 0.1 <= seconds <= 2.0:
             self.key_press_s += 0.25 * (seconds - self.key_press_s)
 
-    def _learn_strength(self, item: Item, attempt: Attempt, log_odds: float) -> None:
-        p = logistic(log_odds)
+    def _learn_strength(self, item: Item, attempt: Attempt, ticks: float, p: float) -> None:
         residual, information = float(bool(attempt.right)) - p, p * (1 - p)
-        card = self.cards.get(item.card)
-        if card is None:
+        if item.card in self.cards or self.total(item, ticks) > 0:
+            self.offset.learn_outcome(residual, information)
+            self._learn_facts(item, attempt, p)
+        else:
+            share = self.constants.first_sight_share
+            self.offset.learn_outcome(share * residual, share * share * information)
+            self.first_sight.learn_outcome(residual, information)
             self._family(item.family).first_sight.learn_outcome(residual, information)
-            card = self._card(item.card)
-            return
-        self.offset.learn_outcome(residual, information)
-        blamed = attempt.mixed_fact if attempt.mixed_fact in item.facts and not attempt.right else None
-        if blamed is None:
+        card = self._card(item.card)
+        if not self._blamed(item, attempt):
             card.offset.learn_outcome(residual, information)
-        share = 1.0 / len(item.facts) if item.facts else 0.0
-        for fact in item.facts:
-            if blamed is None:
-                self._fact(fact).offset.learn_outcome(share * residual, share * share * information)
-            else:
-                outcome = 0.0 if fact == blamed else 1.0
-                self._fact(fact).offset.learn_outcome(outcome - p, information)
+            card.offset.variance += self.constants.card_drift
+
+    def _learn_facts(self, item: Item, attempt: Attempt, p: float) -> None:
+        """Move the offsets of the facts: a named mix-up counts against its fact alone and for all the others."""
+        blamed = self._blamed(item, attempt)
+        for name in item.facts:
+            outcome = float(name != blamed) if blamed else float(bool(attempt.right))
+            share = 1.0 if blamed else 1.0 / len(item.facts)
+            self._fact(name).offset.learn_outcome(share * (outcome - p), share * share * p * (1 - p))
+
+    @staticmethod
+    def _blamed(item: Item, attempt: Attempt) -> str | None:
+        """The fact a mix-up points at, when the answer was wrong and the card rests on that fact."""
+        return attempt.mixed_fact if attempt.right is False and attempt.mixed_fact in item.facts else None
 
     def _learn_speed(self, item: Item, attempt: Attempt, log_odds: float) -> None:
         c = self.constants
         if not attempt.right or attempt.thinking_s is None or not c.fastest_s <= attempt.thinking_s <= c.slowest_s:
             return
+        if attempt.thinking_s < self.key_press_s:  # nobody thinks in less than no time: the key press is quicker
+            self._press(attempt.thinking_s)
         measured = math.log(self.net_thinking(attempt.thinking_s))
         residual = measured - self.ln_speed(item, logistic(log_odds))
         residual = min(max(residual, -c.residual_clip), c.residual_clip)
@@ -187,10 +210,10 @@ class Learner:
     def _lay_traces(self, item: Item, attempt: Attempt, ticks: float) -> None:
         c = self.constants
         weight = c.weight_shown if attempt.right is None else c.weight_right if attempt.right else c.weight_wrong
+        blamed = self._blamed(item, attempt)
         self._card(item.card).traces.lay(ticks, weight, c)
         for fact in item.facts:
-            spared = attempt.right is False and attempt.mixed_fact in item.facts and fact != attempt.mixed_fact
-            self._fact(fact).traces.lay(ticks, c.weight_right if spared else weight, c)
+            self._fact(fact).traces.lay(ticks, c.weight_right if blamed and fact != blamed else weight, c)
 
     def _count(self, item: Item, attempt: Attempt) -> None:
         card = self._card(item.card)
@@ -216,6 +239,6 @@ class Learner:
         c = self.constants
         if family not in self.families:
             self.families[family] = FamilyState(
-                Belief(c.first_sight, c.first_sight_variance), Belief(0.0, c.kind_variance)
+                Belief(0.0, c.first_sight_variance / 2), Belief(0.0, c.kind_variance)
             )
         return self.families[family]

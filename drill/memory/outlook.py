@@ -29,7 +29,7 @@ class Bin:
 
 def calibration(pairs: Iterable[tuple[float, bool]], bins: int = 20) -> tuple[Bin, ...]:
     """Sort (chance told before the answer, right) pairs by chance into at most `bins` equal-count bins."""
-    ordered = sorted(pairs)
+    ordered = sorted(pairs, key=lambda pair: pair[0])
     n = len(ordered)
     bins = min(bins, n)
     edges = [round(k * n / bins) for k in range(bins + 1)] if bins else []

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from drill.errors import RecordDamaged
+from drill.errors import FretsureError
 from drill.memory.belief import Belief
 from drill.memory.clock import Clock
 from drill.memory.constants import DEFAULT, Constants
@@ -16,6 +16,11 @@ from drill.memory.learner import LEARNER_ROW, CardState, FactState, FamilyState,
 from drill.memory.traces import Traces
 
 VERSION = 1
+"""Rises whenever the rows or the model's constants change: rows of another version are rebuilt from the attempts."""
+
+
+class UnreadableState(FretsureError):
+    """Rows that are not ours to read; the learner is to be rebuilt by observing the attempts again, in order."""
 
 
 def dump(learner: Learner, names: Iterable[str] | None = None) -> dict[str, Any]:
@@ -26,13 +31,13 @@ def dump(learner: Learner, names: Iterable[str] | None = None) -> dict[str, Any]
 
 
 def load(rows: Mapping[str, Any], constants: Constants = DEFAULT) -> Learner:
-    """The learner whose rows these are; with no rows, a new learner. Raises RecordDamaged when a row is not ours."""
+    """The learner whose rows these are; with no rows, a new learner. Raises UnreadableState."""
     learner = Learner(constants)
     for name, value in rows.items():
         try:
             _take(learner, name, value)
         except (TypeError, ValueError, KeyError, IndexError) as error:
-            raise RecordDamaged(
+            raise UnreadableState(
                 f"The remembered state “{name}” cannot be read ({error}).",
                 "It can be rebuilt from the attempts: nothing you answered is lost.",
             ) from error
@@ -52,6 +57,7 @@ def _row(learner: Learner, name: str) -> Any:
         "version": VERSION,
         "clock": [learner.clock.last_s, learner.clock.ticks],
         "offset": _belief_out(learner.offset),
+        "first_sight": _belief_out(learner.first_sight),
         "tempo": _belief_out(learner.tempo),
         "key_press_s": learner.key_press_s,
         "families": {f: [_belief_out(s.first_sight), _belief_out(s.kind)] for f, s in learner.families.items()},
@@ -74,6 +80,7 @@ def _take(learner: Learner, name: str, value: Any) -> None:
             raise ValueError(f"version {value['version']}, this program writes {VERSION}")
         learner.clock = Clock(*value["clock"])
         learner.offset = Belief(*value["offset"])
+        learner.first_sight = Belief(*value["first_sight"])
         learner.tempo = Belief(*value["tempo"])
         learner.key_press_s = value["key_press_s"]
         learner.families = {f: FamilyState(Belief(*a), Belief(*b)) for f, (a, b) in value["families"].items()}

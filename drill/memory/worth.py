@@ -54,7 +54,7 @@ def gain(learner: Learner, item: Item, ticks: float) -> float:
         before, after = base + c.slope * math.log(kept), base + c.slope * math.log(kept + added)
     else:
         before = log_odds
-        after = max(log_odds, c.slope * (math.log(added) - c.threshold) + learner.offset.mean)
+        after = max(log_odds, c.slope * (math.log(added) - c.threshold) + learner.offsets(item))
     return fluent_chance(learner, item, logistic(after)) - fluent_chance(learner, item, logistic(before))
 
 
