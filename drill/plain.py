@@ -23,6 +23,8 @@ from drill.verdict import Question, Verdict
 
 TRIES = 3
 """A line that cannot be read is asked for again, but a stream of them ends the question."""
+PASSES_IN_A_ROW = 10
+"""After so many passes one after the other nobody is there, and the drill ends before its time."""
 LONGEST_LINE = 2000
 """Characters of a line that are looked at; the rest of it is read and dropped."""
 
@@ -31,7 +33,7 @@ def drill_in_words(session: Session, environment: Environment) -> None:
     """Run a drill in sentences until its time is up or input ends."""
     say = _Voice(environment, session.settings)
     say(f"{session.deck.title}. {session.drill.minutes} min. An empty line passes; end of input ends the drill.")
-    while question := session.ask():
+    while not _nobody_there(session) and (question := session.ask()):
         say(f"{question.number}. {say.words(question.card.prompt)} ({question.card.kind.hint})")
         verdict = _asked_in_words(session, environment, say)
         if verdict is None:
@@ -44,7 +46,7 @@ def drill_in_words(session: Session, environment: Environment) -> None:
 
 def drill_in_json(session: Session, environment: Environment) -> None:
     """Run a drill as JSON Lines until its time is up or input ends. A line that cannot be read counts as wrong."""
-    while question := session.ask():
+    while not _nobody_there(session) and (question := session.ask()):
         _write(environment, _question_object(question))
         line = read_line(environment)
         if line is None:
@@ -57,6 +59,11 @@ def drill_in_json(session: Session, environment: Environment) -> None:
             verdict, problem = session.give_up(), str(error)
         _write(environment, _verdict_object(verdict, line.strip(), problem))
     _write(environment, _summary_object(session.finish()))
+
+
+def _nobody_there(session: Session) -> bool:
+    last = session.verdicts[-PASSES_IN_A_ROW:]
+    return len(last) == PASSES_IN_A_ROW and all(verdict.given is None for verdict in last)
 
 
 class _Voice:

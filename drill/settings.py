@@ -18,7 +18,10 @@ from typing import Annotated, Any, Literal, get_args
 
 from pydantic import BaseModel, ConfigDict, Field, StringConstraints, ValidationError
 
+from drill.drawing import Look
 from drill.errors import BadFile, CannotWrite
+from drill.instruments import find_tuning
+from drill.theory.neck import Neck
 
 Name = Annotated[str, StringConstraints(min_length=1, max_length=200, pattern=r"^[^\x00-\x1f\x7f-\x9f]+$")]
 Line = Annotated[str, StringConstraints(max_length=80, pattern=r"^[^\x00-\x1f\x7f-\x9f]*$")]
@@ -59,6 +62,17 @@ class Settings(BaseModel):
     )
     deck: Name = Field(default="two-shapes", description="The deck today's drill is taken from.")
     learner: Line = Field(default="", description="Your name, for reports; it may stay empty.")
+
+
+    @property
+    def neck(self) -> Neck:
+        """The learner's neck; raises `UnknownName` for a tuning that is not in the table."""
+        return Neck(find_tuning(self.tuning), self.frets, self.capo)
+
+    @property
+    def look(self) -> Look:
+        """How the learner wants the neck drawn."""
+        return Look(self.hand, self.low_string, self.show, self.note_language)
 
 
 @dataclass(frozen=True, slots=True)
