@@ -48,6 +48,7 @@ def daily(record: Path, now_s: float) -> Path | None:
         return None
     copy(record, target)
     _prune(record, "daily", target)
+    _sweep(record, target)
     return target
 
 
@@ -101,6 +102,15 @@ def _prune(record: Path, occasion: Occasion, just_made: Path) -> None:
     for path in older[: max(0, len(older) + 1 - KEPT[occasion])]:
         with suppress(OSError):
             path.unlink()
+
+
+def _sweep(record: Path, just_made: Path) -> None:
+    """Deletes what a program that was killed left unfinished; an hour is longer than any copy takes."""
+    long_ago = just_made.stat().st_mtime - 3600
+    for unfinished in (*folder(record).glob(".*.new*"), *record.parent.glob(f".{record.name}.*")):
+        with suppress(OSError):
+            if unfinished.stat().st_mtime < long_ago:
+                unfinished.unlink()
 
 
 def _free(record: Path, occasion: Occasion, now_s: float) -> Path:

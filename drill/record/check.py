@@ -18,7 +18,7 @@ from drill.record.connection import WAIT_S, connect, told
 from drill.record.rows import ATTEMPT_COLUMNS, check_number
 
 SMALL_BYTES = 4_000_000
-"""Up to this size, some 15,000 answers, the structure is read whole at every start: it takes about 10 ms."""
+"""Up to this size, some 15,000 answers, the structure is read whole at every start: it takes about 6 ms."""
 
 _ALL_ATTEMPTS = "SELECT {}, crc FROM attempt".format(", ".join(f'"{column}"' for column in ATTEMPT_COLUMNS))
 
@@ -30,7 +30,7 @@ def examine(path: Path, wait_s: float = WAIT_S) -> None:
     """
     with _reading(path, path, wait_s) as db:
         if path.stat().st_size <= SMALL_BYTES:
-            _check_structure(db, path)
+            _check_structure(db, path, "quick_check")
 
 
 def examine_fully(path: Path, called: Path | None = None) -> int:
@@ -40,7 +40,7 @@ def examine_fully(path: Path, called: Path | None = None) -> int:
     """
     called = called or path
     with _reading(path, called, WAIT_S) as db:
-        _check_structure(db, called)
+        _check_structure(db, called, "integrity_check")
         return _check_answers(db, called)
 
 
@@ -77,8 +77,9 @@ def _refuse_strangers(db: Database, path: Path) -> None:
         raise BadFile(str(path), "", "has views or triggers, which no fretsure made.", "Restore a backup you trust.")
 
 
-def _check_structure(db: Database, path: Path) -> None:
-    verdict = db.conn.execute("PRAGMA quick_check(1)").fetchone()[0]
+def _check_structure(db: Database, path: Path, how: str) -> None:
+    """SQLite's own look at its pages; `integrity_check` holds the indexes against the tables, too."""
+    verdict = db.conn.execute(f"PRAGMA {how}(1)").fetchone()[0]
     if verdict != "ok":
         raise RecordDamaged(path, verdict)
 

@@ -17,19 +17,26 @@ from sqlite_utils import Database
 from drill.errors import CannotWrite, FretsureError, RecordDamaged
 
 WAIT_S = 5.0
+_SETTINGS = (
+    "foreign_keys = ON",
+    "synchronous = FULL",  # an answer is on the disk before its verdict is shown
+    "cell_size_check = ON",  # notices damage where it is read
+    "trusted_schema = OFF",  # nothing written in a file runs
+)
 
 
 def connect(path: Path, *, read_only: bool = False, wait_s: float = WAIT_S) -> Database:
     """A connection to an existing file; it waits at most `wait_s` seconds for other programs. Raises sqlite3.Error."""
     mode = "ro" if read_only else "rw"
     connection = sqlite3.connect(f"{path.absolute().as_uri()}?mode={mode}", uri=True, timeout=wait_s)
-    connection.isolation_level = None  # no transaction begins behind our back
-    db = Database(connection, execute_plugins=False)
-    db.execute("PRAGMA foreign_keys = ON")
-    db.execute("PRAGMA synchronous = FULL")  # in WAL mode: on the disk before the verdict is shown
-    db.execute("PRAGMA cell_size_check = ON")
-    db.execute("PRAGMA trusted_schema = OFF")
-    return db
+    try:
+        connection.isolation_level = None  # no transaction begins behind our back
+        for setting in _SETTINGS:
+            connection.execute(f"PRAGMA {setting}")
+        return Database(connection, execute_plugins=False)
+    except BaseException:
+        connection.close()
+        raise
 
 
 @contextmanager
@@ -57,6 +64,8 @@ def told(path: Path) -> Iterator[None]:
         raise  # ours to mend, not the learner's
     except sqlite3.Error as error:
         raise explained(path, error) from error
+    except UnicodeDecodeError as error:  # a complaint of SQLite's that quotes bytes which are no text
+        raise RecordDamaged(path, "its text is not UTF-8") from error
     except OSError as error:
         raise _cannot_write(path, error.strerror or str(error)) from error
 

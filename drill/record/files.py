@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 from contextlib import suppress
 from pathlib import Path
@@ -15,8 +16,11 @@ def side_files(path: Path) -> tuple[Path, ...]:
 
 
 def private_folder(path: Path) -> None:
-    """The folder, made for its owner only when it is not there."""
-    path.mkdir(parents=True, exist_ok=True, mode=0o700)
+    """The folder, made for its owner only when it is not there. Raises NotADirectoryError when a file has its name."""
+    try:
+        path.mkdir(parents=True, exist_ok=True, mode=0o700)
+    except FileExistsError as error:
+        raise NotADirectoryError(errno.ENOTDIR, os.strerror(errno.ENOTDIR), str(path)) from error
 
 
 def private_file(path: Path) -> None:
@@ -52,7 +56,7 @@ def put_where_none_is(temporary: Path, target: Path) -> None:
 
 
 def remove(path: Path) -> None:
-    """Takes away a database that was only in the making, with its side files."""
+    """Takes away a database that is not wanted after all, with its side files."""
     for leftover in (path, *side_files(path)):
         leftover.unlink(missing_ok=True)
 

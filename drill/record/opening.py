@@ -111,11 +111,18 @@ def _log_ahead(db: Database) -> None:
 
 
 def _keep_aside(path: Path, now_s: float, wait_s: float) -> Path | None:
-    """Keeps the present record, sound or not, and leaves nothing beside it that would be read into the new one."""
+    """Keeps the present record, sound or not, and leaves nothing beside it that would be read into the new one.
+
+    It is kept before SQLite touches it: even looking at a damaged file may change it.
+    """
     if not path.exists():
         return None
-    _refuse_if_in_use(path, wait_s)
     kept = backups.set_aside(path, now_s)
+    try:
+        _refuse_if_in_use(path, wait_s)
+    except CannotWrite:
+        files.remove(kept)
+        raise
     with told(path):
         for leftover in files.side_files(path):
             leftover.unlink(missing_ok=True)

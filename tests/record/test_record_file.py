@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sqlite3
 from collections.abc import Callable
 from contextlib import closing
@@ -183,6 +184,18 @@ def test_a_clock_set_back_loses_no_backup_of_today(kept: Path, reopen: Reopen, c
         record.append(attempt(200))
     assert "daily-2026-01-05.sqlite3" in names(kept)
     assert len(names(kept)) == 7
+
+
+def test_what_a_killed_program_left_unfinished_is_swept_up(kept: Path, reopen: Reopen) -> None:
+    backups.folder(kept).mkdir()
+    old, fresh = backups.folder(kept) / ".daily-1.sqlite3.77.new", kept.with_name(f".{kept.name}.78.new")
+    for path in (old, fresh):
+        path.touch()
+    os.utime(old, (0, 0))
+    with reopen() as record:
+        record.append(attempt(100))
+    assert not old.exists()
+    assert fresh.exists(), "another program may be at work on it"
 
 
 def test_a_backup_that_cannot_be_made_spoils_no_drill(kept: Path, reopen: Reopen) -> None:

@@ -1,0 +1,58 @@
+"""The long fault runs, each with its count printed: python -m tests.faults [--only NAME]... [--kills N] [--damages N].
+
+Exits with 0 when everything survived. The test suite runs the same faults with small counts.
+"""
+
+from __future__ import annotations
+
+import argparse
+import random
+import tempfile
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+from drill.record import Record
+from tests.faults import bytes_at_fault, kills
+from tests.record.samples import attempt, drill
+
+Fault = Callable[[Path, argparse.Namespace], str]
+
+
+def kill_the_record(folder: Path, asked: argparse.Namespace) -> str:
+    """kill -9 of a process that appends through the record's own API."""
+    path = folder / "record.sqlite3"
+    toll = kills.strike(kills.appender, path, asked.kills, random.Random(asked.seed))
+    kills.assert_unbroken(path)
+    return str(toll)
+
+
+def damage_the_file(folder: Path, asked: argparse.Namespace) -> str:
+    """Flipped bits, cut ends and overwritten stretches of a record of 500 answers."""
+    sound = folder / "sound.sqlite3"
+    with Record.open(sound, time.time) as record:
+        record.merge([drill()], (attempt(number) for number in range(500)))
+    found = bytes_at_fault.tally(sound, folder, asked.damages, random.Random(asked.seed))
+    told = ", ".join(f"{count} {kind}" for kind, count in found.most_common())
+    return f"{found.total()} damages, 0 wrong answers unnoticed: {told}"
+
+
+FAULTS: dict[str, Fault] = {"kill-record": kill_the_record, "damage": damage_the_file}
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(prog="python -m tests.faults", description=__doc__)
+    parser.add_argument("--only", action="append", choices=FAULTS, help="run this one; may be given again")
+    parser.add_argument("--kills", type=int, default=200, help="how many times to kill (200)")
+    parser.add_argument("--damages", type=int, default=500, help="how many damages of each of three kinds (500)")
+    parser.add_argument("--seed", type=int, default=6, help="seed of the random moments and places (6)")
+    asked = parser.parse_args()
+    for name in asked.only or FAULTS:
+        began = time.monotonic()
+        with tempfile.TemporaryDirectory() as folder:
+            result = FAULTS[name](Path(folder), asked)
+        print(f"{name:12} survived: {result} ({time.monotonic() - began:.1f} s)", flush=True)
+
+
+if __name__ == "__main__":
+    main()

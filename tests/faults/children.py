@@ -1,0 +1,83 @@
+"""Processes that suffer a fault, so that the test itself need not: forked, watched through a pipe, reaped."""
+
+from __future__ import annotations
+
+import os
+import select
+import signal
+import traceback
+from collections.abc import Callable
+from contextlib import suppress
+from dataclasses import dataclass
+from typing import NoReturn
+
+NOBODY = 65534
+
+
+@dataclass(frozen=True, slots=True)
+class Child:
+    """A running process; what it writes to `pipe` is what it says it has done."""
+
+    pid: int
+    pipe: int
+
+    def heard(self, seconds: float) -> bytes:
+        """What it says within this time; nothing when it keeps silent or has ended."""
+        ready, _, _ = select.select([self.pipe], [], [], seconds)
+        return os.read(self.pipe, 65536) if ready else b""
+
+    def rest(self) -> bytes:
+        """Everything it says until it ends; then it is reaped."""
+        said = b""
+        while piece := os.read(self.pipe, 65536):
+            said += piece
+        os.close(self.pipe)
+        os.waitpid(self.pid, 0)
+        return said
+
+    def kill(self) -> None:
+        with suppress(ProcessLookupError):
+            os.kill(self.pid, signal.SIGKILL)
+
+
+def forked(work: Callable[[int], None]) -> Child:
+    """A child that does `work(pipe)` and ends. It shares no open record with its parent: SQLite forbids that."""
+    reading, writing = os.pipe()
+    pid = os.fork()
+    if pid == 0:
+        os.close(reading)
+        _work_and_end(work, writing)
+    os.close(writing)
+    return Child(pid, reading)
+
+
+def told_by_child(work: Callable[[], object]) -> str:
+    """What `work` gives in a process of its own, as text; `Kind: message` when it raises."""
+
+    def tell(pipe: int) -> None:
+        try:
+            answer = str(work())
+        except BaseException as error:
+            answer = f"{type(error).__name__}: {error}"
+        os.write(pipe, answer.encode())
+
+    return forked(tell).rest().decode()
+
+
+def without_privileges() -> None:
+    """From here on the process is an ordinary user's: root would be allowed everything."""
+    if os.geteuid() == 0:
+        os.setgid(NOBODY)
+        os.setuid(NOBODY)
+
+
+def _work_and_end(work: Callable[[int], None], pipe: int) -> NoReturn:
+    """Ends the child without the parent's clean-up: pytest and open files are the parent's business."""
+    code = 1
+    try:
+        work(pipe)
+        code = 0
+    except BaseException:
+        traceback.print_exc()
+    finally:
+        os._exit(code)

@@ -1,0 +1,85 @@
+"""kill -9 at random moments of a process that keeps answers; nothing it has acknowledged may be lost.
+
+A victim is any process that writes one byte for each answer it has been told is kept. `strike` starts it, kills it at a
+random moment, looks at the record, and starts it again on the same record.
+"""
+
+from __future__ import annotations
+
+import os
+import random
+import time
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+from drill.record import Record
+from tests.faults.children import Child, forked
+from tests.record.samples import attempt, drill
+
+Start = Callable[[Path], Child]
+LONGEST_S = 0.02
+"""After its first acknowledged answer a victim lives for at most this long: some forty answers."""
+
+
+@dataclass(frozen=True, slots=True)
+class Toll:
+    """What a run of kills did: the answers its victims acknowledged, and those the record holds after the last."""
+
+    kills: int
+    acknowledged: int
+    found: int
+
+    def __str__(self) -> str:
+        unheard = self.found - self.acknowledged
+        return f"{self.kills} kills, {self.acknowledged} answers acknowledged, 0 lost, {unheard} kept but not yet told"
+
+
+def strike(start: Start, path: Path, kills: int, chance: random.Random) -> Toll:
+    """Kills `kills` victims in a row. Raises AssertionError when an answer is lost or the record is not sound."""
+    acknowledged = found = 0
+    for number in range(1, kills + 1):
+        told = _killed(start(path), chance)
+        with Record.open(path, time.time) as record:
+            now_found = record.check()
+        new = now_found - found
+        assert told <= new <= told + 1, f"kill {number}: {told} answers acknowledged, {new} found"
+        acknowledged, found = acknowledged + told, now_found
+    return Toll(kills, acknowledged, found)
+
+
+def appender(path: Path) -> Child:
+    """A victim that appends numbered attempts, each with its state, as a drill does; it opens the record ever anew."""
+
+    def work(pipe: int) -> None:
+        while True:
+            with Record.open(path, time.time) as record:
+                first = record.attempt_count()
+                name = f"drill-{os.getpid()}-{first}"
+                record.start_drill(drill(id=name))
+                for number in range(first, first + 15):
+                    states = {"learner": str(number), f"card-{number % 7}": str(number)}
+                    record.append(attempt(number, drill=name), states)
+                    os.write(pipe, b".")
+                record.end_drill(name)
+
+    return forked(work)
+
+
+def assert_unbroken(path: Path) -> None:
+    """The numbered attempts of `appender` are all there in order, and the derived state is that of the last of them."""
+    with Record.open(path, time.time) as record:
+        numbers = [int(row.uid.removeprefix("uid-")) for row in record.attempts()]
+        assert numbers == list(range(len(numbers)))
+        assert record.states()["learner"] == str(numbers[-1])
+
+
+def _killed(victim: Child, chance: random.Random) -> int:
+    """Waits for a sign of life, then for a random while, then kills; gives the number of acknowledged answers."""
+    told = len(victim.heard(10.0))
+    assert told, "the victim fell before it was struck"
+    deadline = time.monotonic() + chance.uniform(0, LONGEST_S)
+    while (left := deadline - time.monotonic()) > 0:
+        told += len(victim.heard(left))
+    victim.kill()
+    return told + len(victim.rest())
