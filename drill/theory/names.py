@@ -156,8 +156,9 @@ def _plain(text: str) -> str:
     """Fold case, full-width letters, accents, signs, hyphens and spaces away."""
     if len(text) > LONGEST_NAME:
         return ""
-    folded = unicodedata.normalize("NFKC", text).casefold()
+    folded = unicodedata.normalize("NFKC", text).casefold().strip()
+    letter, rest = folded[:1], folded[1:]  # a name begins with a letter; a sign there must not turn into one
     for typed, plain in _TYPED.items():
-        folded = folded.replace(typed, plain)
-    unaccented = unicodedata.normalize("NFKD", folded)
+        rest = rest.replace(typed, plain)
+    unaccented = unicodedata.normalize("NFKD", letter + rest)
     return "".join(ch for ch in unaccented if not ch.isspace() and not unicodedata.combining(ch))

@@ -115,7 +115,7 @@ class Neck:
 
 def names_of(pitch_class: int) -> tuple[Note, ...]:
     """The everyday names of a sound: one natural, or the sharp and the flat."""
-    everyday = [Note(fifths) for fifths in range(-5, 11)]  # Db to A# on the line of fifths
+    everyday = [Note(fifths) for fifths in range(-6, 11)]  # Gb to A# on the line of fifths
     found = [note for note in everyday if note.pitch_class == pitch_class]
     naturals = [note for note in found if note.accidental == 0]
     return tuple(naturals or sorted(found, key=lambda note: -note.fifths))

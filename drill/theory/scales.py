@@ -1,5 +1,10 @@
 """Scales as formulas of degrees, spelled from any tonic.
 
+SCALES       every scale by name
+find_scale   one of them, however its name is written
+spell        the notes of a scale
+tone         the n-th tone, counted on through the octaves
+
 A degree is written as players write it, against the major scale: 'b3' is a semitone below the major third. Letters
 follow the degree numbers, so every scale comes out spelled.
 
@@ -10,9 +15,11 @@ follow the degree numbers, so every scale comes out spelled.
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from functools import cache
 
 from drill.errors import UnknownName
+from drill.theory.names import quoted
 from drill.theory.pitch import OCTAVE, Interval, Note
 
 _MAJOR_SCALE_FIFTHS = (0, 2, 4, -1, 1, 3, 5)
@@ -22,6 +29,29 @@ Formula = tuple[str, ...]
 
 MINOR_PENTATONIC: Formula = ("1", "b3", "4", "5", "b7")
 MAJOR_PENTATONIC: Formula = ("1", "2", "3", "5", "6")
+MAJOR: Formula = ("1", "2", "3", "4", "5", "6", "7")
+NATURAL_MINOR: Formula = ("1", "2", "b3", "4", "5", "b6", "b7")
+
+SCALES: Mapping[str, Formula] = {
+    "minor pentatonic": MINOR_PENTATONIC,
+    "major pentatonic": MAJOR_PENTATONIC,
+    "minor blues": ("1", "b3", "4", "b5", "5", "b7"),
+    "major blues": ("1", "2", "b3", "3", "5", "6"),
+    "major": MAJOR,
+    "natural minor": NATURAL_MINOR,
+    "harmonic minor": ("1", "2", "b3", "4", "5", "b6", "7"),
+    "melodic minor": ("1", "2", "b3", "4", "5", "6", "7"),
+    "ionian": MAJOR,
+    "dorian": ("1", "2", "b3", "4", "5", "6", "b7"),
+    "phrygian": ("1", "b2", "b3", "4", "5", "b6", "b7"),
+    "lydian": ("1", "2", "3", "#4", "5", "6", "7"),
+    "mixolydian": ("1", "2", "3", "4", "5", "6", "b7"),
+    "aeolian": NATURAL_MINOR,
+    "locrian": ("1", "b2", "b3", "4", "b5", "b6", "b7"),
+}
+"""Every scale by its name; melodic minor is the rising form (falling, it is the natural minor)."""
+
+_ALSO_CALLED = {"minor": "natural minor", "pentatonic": "minor pentatonic", "blues": "minor blues"}
 
 
 @cache
@@ -34,6 +64,15 @@ def degree_interval(degree: str) -> Interval:
     fifths = _MAJOR_SCALE_FIFTHS[int(number) - 1]
     fifths += _SEMITONE_ON_ONE_LETTER * (signs.count("#") - signs.count("b"))
     return Interval(fifths, (int(number) - 1 - 4 * fifths) // 7)
+
+
+def find_scale(name: str) -> Formula:
+    """The formula of a scale by its name; raises `UnknownName` with the names there are."""
+    plain = " ".join(name.casefold().replace("-", " ").split())
+    plain = _ALSO_CALLED.get(plain, plain)
+    if plain not in SCALES:
+        raise UnknownName(f"{quoted(name)} is not a scale known here.", f"Scales: {', '.join(SCALES)}.")
+    return SCALES[plain]
 
 
 def spell(tonic: Note, formula: Formula) -> tuple[Note, ...]:
