@@ -12,9 +12,10 @@ import difflib
 import json
 import os
 import tomllib
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Annotated, Any, Literal, get_args
+from typing import Annotated, Literal, get_args
 
 from pydantic import BaseModel, ConfigDict, Field, StringConstraints, ValidationError
 
@@ -63,7 +64,6 @@ class Settings(BaseModel):
     deck: Name = Field(default="two-shapes", description="The deck today's drill is taken from.")
     learner: Line = Field(default="", description="Your name, for reports; it may stay empty.")
 
-
     @property
     def neck(self) -> Neck:
         """The learner's neck; raises `UnknownName` for a tuning that is not in the table."""
@@ -107,7 +107,7 @@ def load(path: Path) -> Settings:
     Raises BadFile naming file, field and fix for anything that cannot be understood.
     """
     try:
-        text = path.read_bytes().decode("utf-8")
+        text = path.read_bytes().decode("utf-8-sig")  # some editors put a mark first
     except FileNotFoundError:
         return Settings()
     except UnicodeDecodeError as error:
@@ -123,7 +123,7 @@ def parse(text: str, file: str) -> Settings:
     """The settings written in `text`; `file` is the name errors give it. Raises BadFile."""
     try:
         values = tomllib.loads(text)
-    except (tomllib.TOMLDecodeError, RecursionError) as error:
+    except (ValueError, RecursionError) as error:  # ValueError also for a number of thousands of digits
         raise BadFile(file, "", f"is not TOML: {error}.", "Write one setting a line, like: frets = 15") from error
     try:
         return Settings.model_validate(values)
@@ -146,7 +146,8 @@ def save(settings: Settings, path: Path) -> None:
         _write_durably(temporary, dump(settings))
         temporary.replace(path)
     except OSError as error:
-        temporary.unlink(missing_ok=True)
+        with suppress(OSError):
+            temporary.unlink(missing_ok=True)
         raise CannotWrite(
             f"The settings could not be saved to {path} ({error.strerror}); the old ones still hold.",
             "Make room on the disk or check the permissions of that folder.",
@@ -181,16 +182,16 @@ def _explained(file: str, error: ValidationError) -> BadFile:
     first = error.errors(include_url=False)[0]
     name = str(first["loc"][0])
     if first["type"] == "extra_forbidden":
-        near = difflib.get_close_matches(name, Settings.model_fields, n=1, cutoff=0.0)[0]
-        return BadFile(file, name, "there is no such setting.", f'The nearest is "{near}".')
+        return BadFile(file, _shortened(name), "there is no such setting.", _nearest(name))
     setting = _setting(name)
-    given: Any = first["input"]
-    example = f"{name} = {_toml(setting.default)}"
-    return BadFile(
-        file, name, f"{_shortened(given)} does not fit.", f"It wants {setting.wants}, for example: {example}"
-    )
+    problem = f"{_shortened(repr(first['input']))} does not fit."
+    return BadFile(file, name, problem, f"It wants {setting.wants}, for example: {name} = {_toml(setting.default)}")
 
 
-def _shortened(value: Any) -> str:
-    text = repr(value)
+def _nearest(name: str) -> str:
+    near = difflib.get_close_matches(name, Settings.model_fields, n=1, cutoff=0.5)
+    return f'The nearest is "{near[0]}".' if near else f"The settings are: {', '.join(Settings.model_fields)}."
+
+
+def _shortened(text: str) -> str:
     return text if len(text) <= 60 else text[:57] + "..."

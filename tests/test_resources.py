@@ -1,0 +1,41 @@
+"""What ships with the program is found in a checkout and in a wheel."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from drill import resources
+from drill.errors import BadFile
+
+ROOT = Path(__file__).parent.parent
+
+
+def test_a_checkout_has_them_beside_the_package() -> None:
+    assert resources.folder("decks") == ROOT / "decks"
+    assert resources.folder("data") == ROOT / "data"
+
+
+def test_a_wheel_has_them_inside_the_package(tmp_path: Path) -> None:
+    package = tmp_path / "drill"
+    (package / "_decks").mkdir(parents=True)
+    (tmp_path / "decks").mkdir()
+    assert resources.folder("decks", package) == package / "_decks"
+
+
+def test_what_is_missing_is_told(tmp_path: Path) -> None:
+    with pytest.raises(BadFile, match=r"_data: this folder of the program is missing\. Install fretsure again"):
+        resources.folder("data", tmp_path / "drill")
+    with pytest.raises(BadFile, match=r"nowhere\.toml: this table"):
+        resources.data_file("nowhere.toml")
+
+
+def test_the_default_deck_ships() -> None:
+    decks = resources.deck_files()
+    assert decks["two-shapes"].name == "two-shapes.toml"
+    assert list(decks) == sorted(path.stem for path in (ROOT / "decks").glob("*.toml"))
+
+
+def test_a_table_that_ships_is_found() -> None:
+    assert resources.data_file("tunings.toml").is_file()
