@@ -1,0 +1,155 @@
+"""Line mode: sentences for people, JSON Lines for programs."""
+
+from __future__ import annotations
+
+import io
+import json
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from drill.decks import load_deck
+from drill.environment import Environment
+from drill.plain import LONGEST_LINE, drill_in_json, drill_in_words
+from drill.record import Record
+from drill.session import Session
+from drill.settings import Settings
+from drill.theory.neck import STANDARD, Neck
+from tests.conftest import HandClock
+
+
+class Drill:
+    """A one-minute drill of naturals that is fed lines and heard."""
+
+    def __init__(self, environment: Environment, record: Record, clock: HandClock) -> None:
+        self.environment, self.record, self.clock = environment, record, clock
+        self.settings = Settings()
+
+    def _run(self, run: Any, lines: Iterator[str] | list[str]) -> str:
+        environment = replace(self.environment, stdin=_Typed(lines, self.clock), stdout=io.StringIO())
+        deck = load_deck("naturals", Neck(STANDARD))
+        session = Session.start(environment, self.settings, self.record, deck, minutes=1)
+        run(session, environment)
+        assert isinstance(environment.stdout, io.StringIO)
+        return environment.stdout.getvalue()
+
+    def in_words(self, *lines: str) -> list[str]:
+        return self._run(drill_in_words, list(lines)).splitlines()
+
+    def in_json(self, *lines: str) -> list[dict[str, Any]]:
+        return [json.loads(line) for line in self._run(drill_in_json, list(lines)).splitlines()]
+
+
+class _Typed(io.StringIO):
+    """Standard input on which every read takes two seconds of thought."""
+
+    def __init__(self, lines: Iterator[str] | list[str], clock: HandClock) -> None:
+        super().__init__("".join(f"{line}\n" for line in lines))
+        self._clock = clock
+
+    def readline(self, size: int | None = -1, /) -> str:
+        self._clock.tick(2.0)
+        return super().readline(-1 if size is None else size)
+
+
+@pytest.fixture
+def drill(fake_environment: Environment, clock: HandClock) -> Iterator[Drill]:
+    with Record.open(fake_environment.record_path, fake_environment.now) as record:
+        yield Drill(fake_environment, record, clock)
+
+
+def test_a_right_and_a_wrong_answer_in_words(drill: Drill) -> None:
+    said = drill.in_words("E", "B")
+    assert said[1] == "1. String 6 (low E), fret 0: which note? (a note, such as Bb)"
+    assert said[2] == "Right: E. 2.0 s of 1.5 s."
+    assert said[3].startswith("2. String 6 (low E), fret 1")
+    assert said[4] == "Wrong: B. It is F. 2.0 s of 1.5 s."
+    assert any(line.startswith("Because: string 6 (low E) sounds E open; then F at 1") for line in said)
+
+
+def test_end_of_input_ends_the_drill_with_a_summary(drill: Drill) -> None:
+    assert drill.in_words("E")[-1].startswith("The first of these fades")
+    assert drill.in_json()[-1]["type"] == "summary"
+    assert all(row.ended_at is not None for row in drill.record.drills())
+
+
+def test_an_empty_line_passes_and_says_so(drill: Drill) -> None:
+    said = drill.in_words("")
+    assert "No answer: counted as not known. It is E." in said
+
+
+def test_a_line_that_cannot_be_read_is_asked_again_and_not_counted(drill: Drill) -> None:
+    said = drill.in_words("potato", "E")
+    assert said[2] == "“potato” is not a note. Type a letter A to G with # or b, such as F# or Bb. Not counted."
+    assert said[3].startswith("Right: E.")
+    assert drill.record.attempt_count() == 1
+
+
+def test_three_lines_that_cannot_be_read_count_as_a_pass(drill: Drill) -> None:
+    drill.in_words("x", "y", "z")
+    (row,) = drill.record.attempts()
+    assert row.right is False
+
+
+def test_endless_empty_lines_end_the_drill_by_themselves(drill: Drill) -> None:
+    said = drill._run(drill_in_words, [""] * 10_000).splitlines()
+    assert said[-1].startswith("The first of these fades")
+    assert drill.record.attempt_count() == 10
+
+
+def test_json_lines_follow_the_contract(drill: Drill) -> None:
+    question, verdict, *_ = drill.in_json("E")
+    assert {"type", "card", "family", "prompt", "facets"} <= question.keys()
+    assert (question["type"], question["card"]) == ("question", "note-at-fret:string=6:fret=0")
+    assert question["facets"] == {"string": 6, "fret": 0}
+    assert verdict == {
+        "type": "verdict",
+        "card": "note-at-fret:string=6:fret=0",
+        "right": True,
+        "given": "E",
+        "accepts": ["E"],
+        "mixup": None,
+        "because": ["string 6 (low E) sounds E open"],
+        "thinking_ms": 2000,
+    }
+
+
+def test_json_names_the_problem_of_a_line_that_cannot_be_read(drill: Drill) -> None:
+    verdict = drill.in_json("fret 99")[1]
+    assert verdict["right"] is False
+    assert verdict["problem"].startswith("“fret 99” is not a note.")
+
+
+def test_a_script_that_knows_every_answer_gets_every_verdict_right(drill: Drill) -> None:
+    deck = load_deck("naturals", Neck(STANDARD))
+    answers = {card.id: card.accepts for card in deck.cards()}
+
+    class Script(_Typed):
+        """Answers whatever question was written last."""
+
+        def readline(self, size: int | None = -1, /) -> str:
+            self._clock.tick(2.0)
+            question = json.loads(out.getvalue().splitlines()[-1])
+            return answers[question["card"]][-1] + "\n"
+
+    out = io.StringIO()
+    environment = replace(drill.environment, stdin=Script([], drill.clock), stdout=out)
+    drill_in_json(Session.start(environment, Settings(), drill.record, deck, minutes=5), environment)
+    verdicts = [line for line in map(json.loads, out.getvalue().splitlines()) if line["type"] == "verdict"]
+    assert len(verdicts) > 100
+    assert all(verdict["right"] for verdict in verdicts)
+
+
+def test_a_line_of_a_million_characters_is_one_line(drill: Drill) -> None:
+    said = drill.in_words("E" * 1_000_000, "E")
+    assert max(map(len, said)) < LONGEST_LINE
+    assert said[3].startswith("Right: E.")
+
+
+def test_notes_are_read_and_shown_in_the_learners_language(drill: Drill) -> None:
+    drill.settings = Settings(note_language="german")
+    assert drill.in_words("H")[2].startswith("Wrong: H. It is E.")
+    (row,) = drill.record.attempts()
+    assert row.given == "B"

@@ -1,0 +1,130 @@
+"""What the memory derives stays in step with the log, whatever happens to either."""
+
+from __future__ import annotations
+
+import json
+import random
+from collections.abc import Iterator
+
+import pytest
+
+from drill.decks import Deck, Focus, load_deck
+from drill.environment import Environment
+from drill.errors import CannotWrite
+from drill.memory import Learner, dump
+from drill.recall import POSITION, Recall, understood
+from drill.record import Record
+from drill.session import Session
+from drill.settings import Settings
+from drill.theory.neck import STANDARD, Neck
+from tests.conftest import HandClock
+
+SETTINGS = Settings()
+
+
+@pytest.fixture
+def deck() -> Deck:
+    return load_deck("two-shapes", Neck(STANDARD))
+
+
+@pytest.fixture
+def record(fake_environment: Environment) -> Iterator[Record]:
+    with Record.open(fake_environment.record_path, fake_environment.now) as opened:
+        yield opened
+
+
+def drilled(environment: Environment, record: Record, deck: Deck, clock: HandClock, answers: int, seed: int) -> Session:
+    """A drill of so many answers, some wrong in ways that have a name, some passed, some read with the clock stopped."""
+    chance = random.Random(seed)
+    session = Session.start(environment, SETTINGS, record, deck, minutes=60)
+    for _ in range(answers):
+        question = session.ask()
+        assert question is not None
+        clock.tick(chance.uniform(0.5, 4.0))
+        session.first_key()
+        wrong = [mixup.answer for mixup in question.card.mixups]
+        given = chance.choice([question.card.accepts[0]] * len(wrong) + wrong)
+        session.give_up() if chance.random() < 0.1 else session.answer(given)
+        clock.tick(2.0)
+    return session
+
+
+def replayed(record: Record) -> Learner:
+    learner = Learner()
+    for item, attempt in understood(record.attempts()):
+        learner.observe(item, attempt)
+    return learner
+
+
+def test_the_kept_state_is_what_a_replay_of_the_log_gives(
+    fake_environment: Environment, record: Record, deck: Deck, clock: HandClock
+) -> None:
+    deck = deck.focused(Focus(families=("shape-anchor", "relative-minor", "tonic-finger")))
+    session = drilled(fake_environment, record, deck, clock, answers=120, seed=1)
+    assert any(verdict.mixup and verdict.mixup.fact for verdict in session.verdicts)
+    assert dump(Recall.of(record).learner) == dump(replayed(record)) == dump(session.recall.learner)
+
+
+def test_a_start_does_not_read_the_log_again(
+    fake_environment: Environment, record: Record, deck: Deck, clock: HandClock, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    drilled(fake_environment, record, deck, clock, answers=10, seed=2)
+    monkeypatch.setattr(Record, "attempts", lambda *_: pytest.fail("the log was read"))
+    monkeypatch.setattr(Record, "appended_after", lambda *_: pytest.fail("the log was read"))
+    assert Recall.of(record).position == 10
+
+
+@pytest.mark.parametrize("damage", [{}, {POSITION: "12"}, {POSITION: "30", "learner": "[1, 2"}, {POSITION: "x"}])
+def test_derived_state_that_is_lost_or_damaged_is_derived_anew(
+    fake_environment: Environment, record: Record, deck: Deck, clock: HandClock, damage: dict[str, str]
+) -> None:
+    drilled(fake_environment, record, deck, clock, answers=30, seed=3)
+    kept = record.states()
+    if damage == {POSITION: "12"}:  # the state of an earlier moment: only the rest is taken in
+        damage = dict(_state_after(record, 12))
+    record.replace_states(damage)
+    assert dump(Recall.of(record).learner) == dump(replayed(record))
+    assert record.states() == kept
+
+
+def _state_after(record: Record, attempts: int) -> dict[str, str]:
+    learner = Learner()
+    for item, attempt in list(understood(record.attempts()))[:attempts]:
+        learner.observe(item, attempt)
+    return {name: json.dumps(value) for name, value in dump(learner).items()} | {POSITION: str(attempts)}
+
+
+def test_two_programs_on_one_record_lose_nothing(
+    fake_environment: Environment, record: Record, deck: Deck, clock: HandClock
+) -> None:
+    with Record.open(fake_environment.record_path, fake_environment.now) as second:
+        mine = Session.start(fake_environment, SETTINGS, record, deck, minutes=5)
+        theirs = Session.start(fake_environment, SETTINGS, second, deck, minutes=5)
+        for _ in range(8):
+            for session in (mine, theirs):
+                question = session.ask()
+                assert question is not None
+                clock.tick(1.5)
+                session.answer(question.card.accepts[0])
+    assert record.attempt_count() == 16
+    learner = Recall.of(record).learner
+    assert sum(state.asked for state in learner.cards.values()) == 16
+
+
+def test_an_answer_that_could_not_be_written_is_forgotten_at_the_next_start(
+    fake_environment: Environment, record: Record, deck: Deck, clock: HandClock, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    session = drilled(fake_environment, record, deck, clock, answers=5, seed=4)
+
+    def full(*_: object) -> int:
+        raise CannotWrite("The disk is full.")
+
+    question = session.ask()
+    assert question is not None
+    with monkeypatch.context() as patched:
+        patched.setattr(Record, "append", full)
+        with pytest.raises(CannotWrite):
+            session.answer(question.card.accepts[0])
+    session.answer(question.card.accepts[0])  # there is room again: the drill goes on with the same question
+    assert record.attempt_count() == 6
+    assert dump(Recall.of(record).learner) == dump(replayed(record))
