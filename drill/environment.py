@@ -88,16 +88,21 @@ def _utc_offset_minutes(epoch_s: float) -> int:
 def _record_path(given: str | Path | None, variables: Mapping[str, str]) -> Path:
     chosen = given or variables.get(RECORD_VARIABLE)
     if chosen:
-        return Path(chosen).expanduser().absolute()
+        return _followed(Path(chosen).expanduser())
     from platformdirs import user_data_path
 
-    return user_data_path(APPLICATION, appauthor=False) / "record.sqlite3"
+    return _followed(user_data_path(APPLICATION, appauthor=False) / "record.sqlite3")
 
 
 def _config_path() -> Path:
     from platformdirs import user_config_path
 
-    return user_config_path(APPLICATION, appauthor=False) / "settings.toml"
+    return _followed(user_config_path(APPLICATION, appauthor=False) / "settings.toml")
+
+
+def _followed(path: Path) -> Path:
+    """The file itself, absolute: a link to it is kept when the file is replaced."""
+    return Path(os.path.realpath(path))
 
 
 def _is_terminal(stdin: TextIO | None, stdout: TextIO | None, variables: Mapping[str, str]) -> bool:

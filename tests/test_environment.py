@@ -46,6 +46,20 @@ def test_paths_are_absolute_and_know_the_home(monkeypatch: pytest.MonkeyPatch, t
     assert Environment.real(record="~/a.sqlite3").record_path == tmp_path / "home" / "a.sqlite3"
 
 
+def test_a_link_is_followed_so_that_it_survives_what_replaces_its_file(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    (tmp_path / "link").symlink_to(tmp_path / "real.sqlite3")
+    (tmp_path / "config" / "fretsure").mkdir(parents=True)
+    (tmp_path / "config" / "fretsure" / "settings.toml").symlink_to(tmp_path / "dotfiles.toml")
+    (tmp_path / "loop").symlink_to(tmp_path / "loop")
+    monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path / "config"))
+    world = Environment.real(record=tmp_path / "link")
+    assert world.record_path == tmp_path / "real.sqlite3"
+    assert world.config_path == tmp_path / "dotfiles.toml"
+    assert Environment.real(record=tmp_path / "loop").record_path == tmp_path / "loop"
+
+
 def test_a_seed_repeats_the_order_but_never_a_uid() -> None:
     first, second = Environment.real(seed=3), Environment.real(seed=3)
     assert [first.rng.random() for _ in range(3)] == [second.rng.random() for _ in range(3)]

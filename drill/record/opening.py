@@ -18,11 +18,11 @@ from drill.record.connection import WAIT_S, connect, explained, told
 
 def opened(path: Path, now: Callable[[], float], wait_s: float, notices: list[str]) -> Database:
     """A connection to a sound, current record at `path`; begins one where there is none. Raises as `Record.open`."""
-    if not path.exists():
-        _begin(path, notices)
-    _refuse_the_hopeless(path)
-    examine(path, wait_s)
     with told(path):
+        if not path.exists():
+            _begin(path, notices)
+        _refuse_the_hopeless(path)
+        examine(path, wait_s)
         db = connect(path, wait_s=wait_s)
         try:
             _bring_up_to_date(db, path, now, notices)
@@ -39,8 +39,9 @@ def restore(path: Path, source: Path, now_s: float, *, wait_s: float = WAIT_S) -
     The source is read and checked first; the record is kept among its backups, just as it is. Raises BadFile (the
     source is no sound record), CannotWrite (also when another program has the record open).
     """
-    if not source.is_file():
-        raise BadFile(str(source), "", "there is no such file.", "Give the path of a backup.")
+    with told(source):
+        if not source.is_file():
+            raise BadFile(str(source), "", "there is no such file.", "Give the path of a backup.")
     incoming = path.with_name(f".{path.name}.{os.getpid()}.restored")
     try:
         backups.copy(source, incoming)
@@ -56,8 +57,9 @@ def restore(path: Path, source: Path, now_s: float, *, wait_s: float = WAIT_S) -
 
 def back_up_to(record: Path, target: Path) -> None:
     """A copy of the record at `target`, which must not exist. Raises CannotWrite, RecordDamaged, BadFile."""
-    if target.exists():
-        raise CannotWrite(f"{target} is there already and was left alone.", "Give the backup a name that is free.")
+    with told(target):
+        if target.exists():
+            raise CannotWrite(f"{target} is there already and was left alone.", "Give the backup a name that is free.")
     backups.copy(record, target)
 
 
@@ -76,24 +78,22 @@ def _begin(path: Path, notices: list[str]) -> None:
     if backups.listed(path):
         notices.append(f"There was no record at {path}; a new one was begun. Backups are in {backups.folder(path)}.")
     temporary = path.with_name(f".{path.name}.{os.getpid()}.new")
-    with told(path):
-        files.private_folder(path.parent)
-        try:
-            files.private_file(temporary)
-            with closing(connect(temporary)) as db:
-                schema.migrate(db)
-                _log_ahead(db)
-            files.put_where_none_is(temporary, path)
-        finally:
-            files.remove(temporary)
+    files.private_folder(path.parent)
+    try:
+        files.private_file(temporary)
+        with closing(connect(temporary)) as db:
+            schema.migrate(db)
+            _log_ahead(db)
+        files.put_where_none_is(temporary, path)
+    finally:
+        files.remove(temporary)
 
 
 def _refuse_the_hopeless(path: Path) -> None:
-    with told(path):
-        if path.is_dir():
-            raise BadFile(str(path), "", "is a folder, not a record.", "Give the path of a file with --record.")
-        if path.stat().st_size == 0:  # no program of ours leaves one: something else took the answers away
-            raise RecordDamaged(path, "the file is empty")
+    if path.is_dir():
+        raise BadFile(str(path), "", "is a folder, not a record.", "Give the path of a file with --record.")
+    if path.stat().st_size == 0:  # no program of ours leaves one: something else took the answers away
+        raise RecordDamaged(path, "the file is empty")
 
 
 def _bring_up_to_date(db: Database, path: Path, now: Callable[[], float], notices: list[str]) -> None:

@@ -65,9 +65,11 @@ class Record:
 
     def close(self) -> None:
         """Closes the record; makes today's backup first when something was written and there is none."""
-        if self._backup_due:
-            self._back_up_today()
-        self._db.close()
+        try:
+            if self._backup_due:
+                self._back_up_today()
+        finally:
+            self._db.close()
 
     def __enter__(self) -> Record:
         return self

@@ -27,6 +27,11 @@ def kill_the_record(folder: Path, asked: argparse.Namespace) -> str:
     return str(toll)
 
 
+def kill_a_restore(folder: Path, asked: argparse.Namespace) -> str:
+    """kill -9 of a process that restores backups."""
+    return kills.strike_restores(folder, asked.kills, random.Random(asked.seed))
+
+
 def damage_the_file(folder: Path, asked: argparse.Namespace) -> str:
     """Flipped bits, cut ends and overwritten stretches of a record of 500 answers."""
     sound = folder / "sound.sqlite3"
@@ -37,7 +42,11 @@ def damage_the_file(folder: Path, asked: argparse.Namespace) -> str:
     return f"{found.total()} damages, 0 wrong answers unnoticed: {told}"
 
 
-FAULTS: dict[str, Fault] = {"kill-record": kill_the_record, "damage": damage_the_file}
+FAULTS: dict[str, Fault] = {
+    "kill-record": kill_the_record,
+    "kill-restore": kill_a_restore,
+    "damage": damage_the_file,
+}
 
 
 def main() -> None:

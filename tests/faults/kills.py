@@ -8,12 +8,14 @@ from __future__ import annotations
 
 import os
 import random
+import shutil
 import time
+from collections import Counter
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
-from drill.record import Record
+from drill.record import Record, backups, restore
 from tests.faults.children import Child, forked
 from tests.record.samples import attempt, drill
 
@@ -64,6 +66,35 @@ def appender(path: Path) -> Child:
                 record.end_drill(name)
 
     return forked(work)
+
+
+def strike_restores(folder: Path, kills: int, chance: random.Random) -> str:
+    """Kills a process that puts a backup of 20 answers and one of 50 in the record's place by turns.
+
+    Raises AssertionError unless the record opens after every kill and holds one of the two, whole.
+    """
+    path, sources = folder / "record.sqlite3", [_numbered(folder / f"{count}.sqlite3", count) for count in (20, 50)]
+    found = Counter[int]()
+
+    def work(pipe: int) -> None:
+        while True:
+            for source in sources:
+                restore(path, source, time.time())
+                os.write(pipe, b".")
+            shutil.rmtree(backups.folder(path))
+
+    for _ in range(kills):
+        _killed(forked(work), chance)
+        with Record.open(path, time.time) as record:
+            found[record.check()] += 1
+    assert set(found) <= {20, 50}, f"the record held {found}"
+    return f"{kills} kills while restoring, every record whole: {found[20]} the one, {found[50]} the other"
+
+
+def _numbered(path: Path, count: int) -> Path:
+    with Record.open(path, time.time) as record:
+        record.merge([drill()], map(attempt, range(count)))
+    return path
 
 
 def assert_unbroken(path: Path) -> None:

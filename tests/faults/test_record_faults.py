@@ -65,6 +65,12 @@ def test_kill_9_at_random_moments_loses_no_acknowledged_answer(tmp_path: Path) -
     assert toll.acknowledged >= 6
 
 
+def test_kill_9_while_restoring_leaves_one_record_or_the_other(tmp_path: Path) -> None:
+    assert kills.strike_restores(tmp_path, 6, random.Random(1)).startswith(
+        "6 kills while restoring, every record whole"
+    )
+
+
 def test_a_victim_that_lies_is_found_out(tmp_path: Path) -> None:
     def liar(pipe: int) -> None:
         os.write(pipe, b"..")
@@ -284,3 +290,12 @@ def test_a_path_that_leads_nowhere(tmp_path: Path) -> None:
         open_at(tmp_path / "file" / "record.sqlite3")
     with pytest.raises(BadFile, match="is a folder"):
         open_at(tmp_path)
+    with pytest.raises(CannotWrite, match="File name too long"):
+        open_at(tmp_path / ("x" * 300))
+    (tmp_path / "loop").symlink_to(tmp_path / "loop")
+    with pytest.raises(CannotWrite, match="symbolic links"):
+        open_at(tmp_path / "loop")
+    with open_at(tmp_path / "record.sqlite3") as record, pytest.raises(CannotWrite, match="File name too long"):
+        record.backup(tmp_path / ("y" * 300))
+    with pytest.raises(CannotWrite, match="File name too long"):
+        restore(tmp_path / "record.sqlite3", tmp_path / ("z" * 300), time.time())

@@ -145,6 +145,8 @@ def test_strangers_are_refused_and_left_alone(tmp_path: Path, clock: HandClock, 
     raw(kept, "CREATE TRIGGER trap AFTER INSERT ON attempt BEGIN DELETE FROM attempt; END")
     with pytest.raises(BadFile, match="triggers"):
         reopen()
+    with pytest.raises(BadFile, match="triggers"):
+        restore(tmp_path / "new.sqlite3", kept, clock.now())
 
 
 def test_a_backup_a_day_is_made_by_itself_and_seven_are_kept(kept: Path, reopen: Reopen, clock: HandClock) -> None:
