@@ -1,0 +1,60 @@
+"""The fences between the rooms hold, and what must start quickly starts without the heavy libraries."""
+
+from __future__ import annotations
+
+import ast
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parent.parent
+ALLOWED_AT_TOP = {"README.md", "DEVELOPERS.md", "pyproject.toml", "drill", "decks", "tests", "data"}
+
+
+def test_import_contracts_hold() -> None:
+    check = "from importlinter.cli import lint_imports_command; lint_imports_command()"
+    done = subprocess.run([sys.executable, "-c", check, "--no-cache"], cwd=ROOT, capture_output=True, text=True)
+    assert done.returncode == 0, done.stdout + done.stderr
+
+
+@pytest.mark.parametrize(
+    ("arguments", "absent"),
+    [
+        (["key", "Am"], ["textual", "sqlite3", "sqlite_utils", "pydantic"]),
+        (["cards", "--deck", "naturals"], ["textual", "sqlite3", "sqlite_utils"]),
+        (["decks"], ["textual", "sqlite3", "sqlite_utils"]),
+    ],
+)
+def test_a_command_imports_only_what_it_needs(arguments: list[str], absent: list[str], tmp_path: Path) -> None:
+    program = f"""
+import sys
+from drill.cli import main
+code = main({arguments!r})
+print("heavy:", *[name for name in {absent!r} if name in sys.modules])
+raise SystemExit(code)
+"""
+    environment = {"XDG_CONFIG_HOME": str(tmp_path), "FRETSURE_RECORD": str(tmp_path / "r.sqlite3"), "PATH": ""}
+    done = subprocess.run([sys.executable, "-c", program], cwd=ROOT, env=environment, capture_output=True, text=True)
+    assert done.returncode == 0, done.stderr
+    assert done.stdout.splitlines()[-1] == "heavy:"
+
+
+def test_nothing_but_the_agreed_entries_is_visible_at_the_top() -> None:
+    listed = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True)
+    if listed.returncode == 0:
+        top = {line.split("/")[0] for line in listed.stdout.splitlines()}
+    else:  # an unpacked source archive has no history
+        top = {path.name for path in ROOT.iterdir()} - {"PKG-INFO"}
+    assert {name for name in top if not name.startswith(".")} == ALLOWED_AT_TOP
+
+
+def test_no_file_and_no_function_of_the_program_has_outgrown_its_reader() -> None:
+    for path in (ROOT / "drill").rglob("*.py"):
+        text = path.read_text(encoding="utf-8")
+        assert text.count("\n") <= 400, f"{path.name} has more than 400 lines"
+        for node in ast.walk(ast.parse(text)):
+            if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef):
+                length = (node.end_lineno or node.lineno) - node.lineno + 1
+                assert length <= 45, f"{path.name}: {node.name} has {length} lines"
