@@ -44,21 +44,23 @@ class KeyView:
         return tuple(place for shape in shapes for place in placements(self.key, self.neck, shape.number))
 
 
-def key_lines(view: KeyView, look: Look, *, all_shapes: bool, width: int | None) -> Iterator[str]:
-    """A key as sentences, then a neck with both anchor shapes, or with all five one by one."""
+def key_sentences(view: KeyView, look: Look) -> Iterator[str]:
+    """A key in sentences: relative, signature, and where both anchor shapes lie."""
     key, language = view.key, look.language
-
-    def say(sentence: str) -> str:
-        return to_screen(sentence, language)
-
     relative = f"{show_note(key.relative.tonic, language)} {key.relative.mode}"
     yield f"{show_note(key.tonic, language)} {key.mode}, relative {relative}, {_signature(key, look)}"
     for shape in view.anchors:
-        yield say(_anchor_sentence(view, shape))
+        yield to_screen(_anchor_sentence(view, shape), language)
+
+
+def key_lines(view: KeyView, look: Look, *, all_shapes: bool, width: int | None) -> Iterator[str]:
+    """A key as sentences, then a neck with both anchor shapes, or with all five one by one."""
+    yield from key_sentences(view, look)
     for shapes in [(shape,) for shape in view.shapes] if all_shapes else [view.anchors]:
         yield ""
         if all_shapes:
-            yield say(_capital(shape_label(shapes[0], view.neck.tuning))) + _tie(shapes[0])
+            label = to_screen(shape_label(shapes[0], view.neck.tuning), look.language)
+            yield _capital(label) + _tie(shapes[0])
         yield plain(draw(view.neck, shape_picture(view.laid(shapes)), look, width=width))
     yield ""
     yield "◆ m minor tonic   ● M major tonic   by the position rule: one finger a fret, from the index fret"

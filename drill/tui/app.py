@@ -1,0 +1,189 @@
+"""The full-screen program: which screen comes when, and a clean way out whatever happens.
+
+    FretsureApp   takes the environment, the settings and the open record; holds no rule of theory or memory
+    run_app       runs it and gives the exit code
+"""
+
+from __future__ import annotations
+
+import asyncio
+import contextlib
+import signal
+import traceback
+from collections.abc import Mapping
+
+from textual.app import App
+from textual.screen import Screen
+
+from drill.decks import Focus
+from drill.environment import Environment
+from drill.errors import FretsureError
+from drill.record import Record
+from drill.settings import Settings
+from drill.summary import Summary
+from drill.tui.commands import bindings
+from drill.tui.desk import Desk
+from drill.tui.palette import CommandProvider
+from drill.tui.screens.after import AfterScreen
+from drill.tui.screens.drill import DrillScreen
+from drill.tui.screens.face import Face
+from drill.tui.screens.help import HelpScreen
+from drill.tui.screens.home import HomeScreen
+from drill.tui.screens.key_press import KeyPressScreen
+from drill.tui.screens.welcome import WelcomeScreen
+from drill.tui.wood import WOODS
+
+INTERRUPTED = 130
+STOP_SIGNALS = ("SIGINT", "SIGTERM", "SIGHUP")
+
+PAGES: Mapping[str, type[Face]] = {
+    "help": HelpScreen,
+    "key-press": KeyPressScreen,
+    "welcome": WelcomeScreen,
+}
+"""Screens that Home and commands open by the name they have in the table of commands."""
+
+
+class FretsureApp(App[None]):
+    """The program. With `begin` it begins with a drill instead of the first screen."""
+
+    TITLE = "fretsure"
+    CSS_PATH = "fretsure.tcss"
+    BINDINGS = bindings()
+    COMMANDS = {CommandProvider}  # noqa: RUF012
+    HORIZONTAL_BREAKPOINTS = [(0, "-slim"), (60, "-middling"), (79, "-broad")]  # noqa: RUF012
+    VERTICAL_BREAKPOINTS = [(0, "-flat"), (11, "-low"), (20, "-tall")]  # noqa: RUF012
+
+    def __init__(
+        self,
+        environment: Environment,
+        settings: Settings,
+        record: Record,
+        *,
+        deck: str | None = None,
+        minutes: float | None = None,
+        focus: Focus | None = None,
+        begin: bool = False,
+    ) -> None:
+        super().__init__()
+        self.environment = environment
+        self.desk = Desk(environment, settings, record, deck, minutes)
+        self._focus, self._begin = focus or Focus(), begin
+        for wood in WOODS:
+            self.register_theme(wood)
+        self.theme = WOODS[0].name
+
+    def get_default_screen(self) -> Screen[None]:
+        return HomeScreen()
+
+    def on_mount(self) -> None:
+        self._heed_signals()
+        if self._begin:
+            self.start_drill(self._focus)
+        elif self.desk.newcomer:
+            self.open("welcome")
+
+    # -- from screen to screen -----------------------------------------------------------------------------------------
+
+    def open(self, page: str) -> None:
+        """Show a page over the present screen."""
+        self.push_screen(PAGES[page]())
+
+    def go_home(self) -> None:
+        """Leave every page for the first screen."""
+        while len(self.screen_stack) > 1:
+            self.pop_screen()
+
+    def start_drill(self, focus: Focus | None = None) -> None:
+        """Begin a drill, or say why there is none."""
+        self._focus = focus or Focus()
+        try:
+            session = self.desk.start(self._focus)
+        except FretsureError as error:
+            self.tell(error)
+            return
+        self.go_home()
+        self.push_screen(DrillScreen(session))
+
+    def after_drill(self, summary: Summary) -> None:
+        """Show what came of the drill in the place of the drill."""
+        self.switch_screen(AfterScreen(summary, self._focus))
+
+    def drill_weakest(self) -> None:
+        """Begin a drill on what is weakest now."""
+        self.start_drill(self._focus)
+
+    def tell(self, error: FretsureError) -> None:
+        """Say what went wrong and what to do, in a corner of the screen."""
+        self.notify(error.fix or " ", title=error.message, severity="warning", timeout=12, markup=False)
+
+    # -- commands that work everywhere ---------------------------------------------------------------------------------
+
+    def action_do_help(self) -> None:
+        self.open("help")
+
+    def action_do_wood(self) -> None:
+        names = [wood.name for wood in WOODS]
+        self.theme = names[(names.index(self.theme) + 1) % len(names)]
+
+    def action_do_quit(self) -> None:
+        self.exit()
+
+    def action_help_quit(self) -> None:
+        """Ctrl+C leaves at once: every answer is kept already."""
+        self.exit(return_code=INTERRUPTED)
+
+    # -- the way out ---------------------------------------------------------------------------------------------------
+
+    def on_app_blur(self) -> None:
+        """Another window has the keyboard: a drill stands still."""
+        if isinstance(self.screen, DrillScreen):
+            self.screen.pause("The window lost the focus.")
+
+    def _fatal_error(self) -> None:
+        """A mistake of the program: no traceback on the learner's screen; `run_app` says what happened."""
+        self.bell()
+        self._close_messages_no_wait()
+
+    def _heed_signals(self) -> None:
+        """A signal to stop ends the program in order, so that the terminal is given back as it was."""
+        loop = asyncio.get_running_loop()
+        for name in STOP_SIGNALS:
+            number = getattr(signal, name, None)
+            if number is not None:
+                with contextlib.suppress(NotImplementedError, RuntimeError, ValueError):
+                    loop.add_signal_handler(number, lambda: self.exit(return_code=INTERRUPTED))
+
+
+def run_app(
+    environment: Environment,
+    settings: Settings,
+    record: Record,
+    *,
+    deck: str | None = None,
+    minutes: float | None = None,
+    focus: Focus | None = None,
+    begin: bool = False,
+) -> None:
+    """Run the full-screen program until the learner leaves; with `begin` straight into a drill.
+
+    Raises, once the terminal is as it was: KeyboardInterrupt when a signal or Ctrl+C ended it, FretsureError when an
+    error did.
+    """
+    app = FretsureApp(environment, settings, record, deck=deck, minutes=minutes, focus=focus, begin=begin)
+    app.run()
+    if app._exception is not None:
+        raise app._exception if isinstance(app._exception, FretsureError) else _fault(app._exception, environment)
+    if app.return_code == INTERRUPTED:
+        raise KeyboardInterrupt
+
+
+def _fault(error: Exception, environment: Environment) -> FretsureError:
+    """A mistake of the program in the learner's words; the details go to a file beside the record."""
+    details = environment.record_path.with_name("fretsure-fault.txt")
+    with contextlib.suppress(OSError):
+        details.write_text("".join(traceback.format_exception(error)), encoding="utf-8")
+    return FretsureError(
+        f"The program made a mistake and had to stop ({type(error).__name__}). Every answer given is kept.",
+        f"Start it again; what went wrong is written in {details}, for a report.",
+    )

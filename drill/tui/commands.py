@@ -1,0 +1,103 @@
+"""Every command of the full-screen program, once: bindings, palette, footer and help screen are made from this table.
+
+>>> find("look-up").key, find("look-up").action
+('l', 'do_look_up')
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from textual.binding import Binding, BindingType
+
+
+@dataclass(frozen=True, slots=True)
+class Command:
+    """One thing the learner can do. `where` names the screens that know it; an empty one means everywhere."""
+
+    id: str
+    key: str
+    """Keys as Textual writes them, the one to show first; several are parted by commas."""
+    title: str
+    help: str
+    where: tuple[str, ...] = ()
+    shown: bool = True
+    """Whether the footer has room for it."""
+
+    @property
+    def action(self) -> str:
+        """The method that does it, without `action_`; `do_` keeps clear of Textual's own actions."""
+        return "do_" + self.id.replace("-", "_")
+
+    @property
+    def key_shown(self) -> str:
+        """The first key, as printed on a keyboard."""
+        name = self.key.split(",")[0]
+        words = _KEYS_SHOWN.get(name, name.capitalize() if len(name) > 1 else name)
+        return words.replace("Ctrl+", "^").replace("ctrl+", "^")
+
+    def binding(self) -> Binding:
+        """The binding that feeds the footer."""
+        keys, shown = self.key_shown, self.shown
+        return Binding(self.key, self.action, self.title, shown, keys, tooltip=self.help, id=self.id)
+
+
+_KEYS_SHOWN = {"question_mark": "?", "escape": "Esc", "pageup": "PgUp", "pagedown": "PgDn", "f1": "F1"}
+
+_LONG = ("drill", "after", "welcome", "look-up")
+"""Screens that may be longer than the terminal."""
+
+COMMANDS: tuple[Command, ...] = (
+    Command("today", "t", "Today", "Start today's drill: what fades first, then fresh cards.", ("home",), shown=False),
+    Command("focus", "f", "Focus", "Drill one string, key, shape or kind of question.", ("home",), shown=False),
+    Command("look-up", "l", "Look up", "See where a key lives on the neck, or which key a loop is in.", ("home",),
+            shown=False),
+    Command("progress", "p", "Progress", "See where the neck is strong and weak, and drill a weak spot.", ("home",),
+            shown=False),
+    Command("decks", "d", "Decks", "Choose what the daily drill is made of.", ("home",), shown=False),
+    Command("set-up", "s", "Set-up", "Set tuning, frets, hand, note names, minutes and tempo.", ("home",), shown=False),
+    Command("key-press", "k", "Key press", "Measure how long a key press takes you.", ("home",), shown=False),
+    Command("measure", "enter", "Measure a key press", "Measure a key press before the first drill.", ("welcome",)),
+    Command("answer", "enter", "Answer", "Give the answer; once it is judged, go on to the next question.", ("drill",)),
+    Command("pause", "space", "Pause", "Stop the clock, on an empty answer field. The question is hidden.", ("drill",)),
+    Command("not-known", "question_mark", "Not known", "Say that you do not know, and see the answer.", ("drill",)),
+    Command("scroll-up", "pageup,up", "Scroll up", "Move the page up.", _LONG, shown=False),
+    Command("scroll-down", "pagedown,down", "Scroll down", "Move the page down.", _LONG, shown=False),
+    Command("end", "escape", "End", "End the drill; every answer given is kept.", ("drill",)),
+    Command("go-on", "space,enter,escape", "Go on", "End the pause.", ("pause",)),
+    Command("weakest", "w", "Drill the weakest", "Start a drill on what is weakest now.", ("after", "progress")),
+    Command("again", "a", "Another drill", "Start another drill of the same kind.", ("after",)),
+    Command("home", "enter,escape,h", "Home", "Go to the first screen.", ("after",)),
+    Command("start", "enter", "Start", "Start the drill that is laid out here.", ("focus",)),
+    Command("clear", "c", "Clear", "Take every choice back.", ("focus",)),
+    Command("show", "enter", "Show", "Show what was typed.", ("look-up",)),
+    Command("dots", "f2", "Dots", "Change what the dots say: fingers, degrees or notes.", ("look-up",)),
+    Command("map", "m", "Strength or speed", "Change between the map of strength and the map of speed.", ("progress",)),
+    Command("choose", "enter", "Choose", "Take the deck under the cursor for the daily drill.", ("decks",)),
+    Command("change", "enter", "Change", "Change the setting under the cursor.", ("set-up",)),
+    Command("back", "escape", "Back", "Go back to the screen before.",
+            ("focus", "look-up", "progress", "decks", "set-up", "help", "key-press", "welcome")),
+    Command("help", "f1,question_mark", "Help", "Show every command and its key."),
+    Command("wood", "f4", "Wood", "Change the colours: rosewood (dark) or maple (light).", shown=False),
+    Command("quit", "ctrl+q,q", "Quit", "Leave the program; every answer given is kept."),
+)  # fmt: skip
+
+
+def find(command_id: str) -> Command:
+    """The command of an id."""
+    return next(command for command in COMMANDS if command.id == command_id)
+
+
+def of_screen(where: str) -> tuple[Command, ...]:
+    """The commands a screen knows of itself, without those that work everywhere."""
+    return tuple(command for command in COMMANDS if where in command.where)
+
+
+def everywhere() -> tuple[Command, ...]:
+    """The commands that work on every screen."""
+    return tuple(command for command in COMMANDS if not command.where)
+
+
+def bindings(where: str = "") -> list[BindingType]:
+    """The bindings of a screen, or of the program itself."""
+    return [command.binding() for command in (of_screen(where) if where else everywhere())]

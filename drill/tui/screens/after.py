@@ -1,0 +1,101 @@
+"""After a drill: what moved, what was mixed up, what was slow, when to come back."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from textual.app import ComposeResult
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.widgets import Footer, Static
+
+from drill.decks import Focus
+from drill.drawing import band
+from drill.summary import Summary
+from drill.tui.commands import bindings
+from drill.tui.screens.face import Face
+from drill.tui.widgets.neck_view import STYLES
+from drill.tui.widgets.time_bar import clock
+from drill.tui.words import CAUTIONS, LONG_DRILL_S, day_of, group_name, per_cent, reading, said
+
+
+class AfterScreen(Face):
+    """What came of a drill."""
+
+    where = "after"
+    BINDINGS = bindings("after")
+
+    def __init__(self, summary: Summary, focus: Focus) -> None:
+        super().__init__()
+        self.summary, self.focus_was = summary, focus
+
+    def compose(self) -> ComposeResult:
+        yield Static("After the drill", id="title", markup=False)
+        with VerticalScroll(id="page", can_focus=False):
+            yield Static(Content("\n").join(self.lines()), id="after", markup=False)
+        yield Footer(compact=True, show_command_palette=False)
+
+    def lines(self) -> Iterator[Content]:
+        """The report, line by line."""
+        if not self.summary.answered:
+            yield Content("Nothing was answered, so nothing has changed.")
+            return
+        yield from self._result()
+        yield from self._moves()
+        yield from self._mixups()
+        yield from self._slow()
+        yield from self._come_back()
+
+    def _result(self) -> Iterator[Content]:
+        s = self.summary
+        yield Content.styled(f"{s.right} of {s.answered} right in {clock(s.seconds)}.", "bold")
+        if s.first_time:
+            yield Content(f"{s.first_time} {'card' if s.first_time == 1 else 'cards'} met for the first time.")
+
+    def _moves(self) -> Iterator[Content]:
+        if self.summary.moved:
+            yield heading("What moved (chance of recall, before the drill and now)")
+        for move in self.summary.moved:
+            yield Content.assemble(
+                f"  {per_cent(move.before):>4} → ",
+                (reading(move.after), STYLES[band(move.after)]),
+                f"  {said(move.prompt, self.settings)}",
+            )
+
+    def _mixups(self) -> Iterator[Content]:
+        yield heading("Mix-ups")
+        if not self.summary.mixups:
+            yield Content("  None that has a name.")
+        for mixup in self.summary.mixups:
+            times = "once" if mixup.count == 1 else f"{mixup.count} times"
+            yield Content.assemble((f"  {mixup.name}, {times}. ", "bold"), said(mixup.example, self.settings))
+
+    def _slow(self) -> Iterator[Content]:
+        if self.summary.slowest:
+            yield heading("Slowest")
+            parts = (f"{group_name(slow.group)} {slow.seconds:.1f} s" for slow in self.summary.slowest)
+            yield Content("  " + " · ".join(parts))
+
+    def _come_back(self) -> Iterator[Content]:
+        yield heading("Come back")
+        if self.summary.come_back_s is not None:
+            day = day_of(self.summary.come_back_s, self.fretsure.environment)
+            yield Content(f"  The first of these starts to fade {day}.")
+        yield Content("  A few minutes a day hold more than an hour a week.")
+        if self.summary.seconds >= LONG_DRILL_S:
+            yield heading("That was long: rest your hands")
+            yield from (Content(f"  {caution}") for caution in CAUTIONS)
+
+    def action_do_home(self) -> None:
+        self.fretsure.go_home()
+
+    def action_do_again(self) -> None:
+        self.fretsure.start_drill(self.focus_was)
+
+    def action_do_weakest(self) -> None:
+        self.fretsure.drill_weakest()
+
+
+def heading(words: str) -> Content:
+    """A heading after an empty line."""
+    return Content.assemble("\n", (words, "$primary bold"))

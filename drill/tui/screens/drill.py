@@ -1,0 +1,206 @@
+"""The drill: one question at a time, its verdict, and on to the next. The session alone decides."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from textual.app import ComposeResult
+from textual.containers import Horizontal, VerticalScroll
+from textual.widgets import Footer, Input, Label, Static
+
+from drill.drawing import draw
+from drill.errors import FretsureError, UnknownName
+from drill.questions.picture import Picture
+from drill.tui.commands import bindings
+from drill.tui.screens.face import Face
+from drill.tui.screens.pause import PauseScreen
+from drill.tui.sleep import SleepWatch
+from drill.tui.widgets import AnswerField, NeckView, TimeBar
+from drill.tui.words import said, trouble, verdict_content
+
+if TYPE_CHECKING:
+    from drill.session import Session
+    from drill.verdict import Question, Verdict
+
+TICK_S = 0.2
+"""How often the time is shown anew."""
+
+NOTHING_TYPED = "Nothing is typed yet. Enter once more on the empty field means: not known."
+GOES_ON = "Enter goes on"
+
+
+class DrillScreen(Face):
+    """One timed run."""
+
+    where = "drill"
+    BINDINGS = bindings("drill")
+    AUTO_FOCUS = "#answer"
+
+    def __init__(self, session: Session) -> None:
+        super().__init__()
+        self.session = session
+        self.question: Question | None = None
+        self.verdict: Verdict | None = None
+        self._total_s = max(session.seconds_left, 1.0)
+        self._warned = False
+        environment = session.environment
+        self._sleep = SleepWatch(environment.now, environment.monotonic)
+
+    def compose(self) -> ComposeResult:
+        yield TimeBar(id="time")
+        with VerticalScroll(id="page", can_focus=False):
+            yield Static(id="why", markup=False)
+            yield Static(id="question", markup=False)
+            yield NeckView(id="neck")
+            yield Static(id="verdict", markup=False)
+        yield Static(id="message", markup=False)
+        with Horizontal(id="line"):
+            yield Label("▸ ", id="prompt", markup=False)
+            yield AnswerField(id="answer")
+        yield Footer(compact=True, show_command_palette=False)
+
+    def on_mount(self) -> None:
+        self.set_interval(TICK_S, self.watch_clock)
+        self.next_question()
+
+    # -- the course of a question --------------------------------------------------------------------------------------
+
+    def next_question(self) -> None:
+        """Put the next question, or end when there is none."""
+        question = self.session.ask()
+        if question is None:
+            self.finish()
+            return
+        self.question, self.verdict, self._warned = question, None, False
+        self.query_one("#why", Static).update(f"{question.number} · {question.why}")
+        self.query_one("#question", Static).update(said(question.card.prompt, self.settings))
+        self.query_one("#verdict", Static).update("")
+        self._say("")
+        self._show_neck(question.card.shown)
+        self.query_one(AnswerField).ask(question.card.kind.hint)
+        self.set_class(False, "judged")
+        self._show_time()
+
+    def judge(self, verdict: Verdict) -> None:
+        """Show what an answer turned out to be."""
+        self.verdict = verdict
+        content = verdict_content(verdict, self.settings)
+        self.query_one("#verdict", Static).update(content)
+        self._put_verdict_in_sight()
+        self._say("")
+        self._show_neck(verdict.card.answer_picture)
+        self.query_one(AnswerField).close(GOES_ON)
+        self.set_class(True, "judged")
+        self.query_one("#page", VerticalScroll).scroll_home(animate=False)
+
+    def finish(self) -> None:
+        """Leave for the After screen; every answer is already kept."""
+        self.question = None
+        self.fretsure.after_drill(self.session.finish())
+
+    # -- what the learner does -----------------------------------------------------------------------------------------
+
+    def on_answer_field_begun(self) -> None:
+        self._begin()
+
+    def on_input_changed(self, event: Input.Changed) -> None:
+        if event.value and self.verdict is None:
+            self._begin()
+            self._warned = False
+            self._say("")
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        if self.verdict is not None:
+            self.next_question()
+        elif event.value.strip():
+            self._give(event.value)
+        elif self._warned:
+            self.action_do_not_known()
+        else:
+            self._warned = True
+            self._say(NOTHING_TYPED)
+
+    async def action_do_answer(self) -> None:
+        await self.query_one(AnswerField).action_submit()
+
+    def action_do_not_known(self) -> None:
+        if self.question is not None and self.verdict is None:
+            self._safely(self.session.give_up)
+
+    def action_do_pause(self) -> None:
+        self.pause("You stopped the clock.")
+
+    def action_do_end(self) -> None:
+        self.finish()
+
+    def _begin(self) -> None:
+        if self.question is not None and self.verdict is None:
+            self.session.first_key()
+
+    def _give(self, text: str) -> None:
+        try:
+            self._safely(lambda: self.session.answer(text))
+        except UnknownName as error:
+            self._say(f"{error} Nothing is counted yet.")
+
+    def _safely(self, keep: Callable[[], Verdict]) -> None:
+        """Keep an answer and show its verdict; if the record cannot be written, say what is safe and what to do."""
+        try:
+            verdict = keep()
+        except UnknownName:
+            raise
+        except FretsureError as error:
+            self._say(trouble(error))
+        else:
+            self.judge(verdict)
+
+    # -- time ----------------------------------------------------------------------------------------------------------
+
+    def pause(self, reason: str) -> None:
+        """Hide the question behind a pause until the learner goes on."""
+        if self.is_current:
+            self.app.push_screen(PauseScreen(reason, self.session.seconds_left))
+
+    def on_screen_suspend(self) -> None:
+        """Something covers the question (a pause, help, the palette): the clock stands still."""
+        self.session.pause()
+
+    def on_screen_resume(self) -> None:
+        self._sleep.reset()
+        self.session.resume()
+
+    def watch_clock(self) -> None:
+        """Show the time; stop the clock after a sleep of the machine."""
+        if not self.is_current:
+            return
+        if self._sleep.slept():
+            self.pause("The machine was asleep.")
+        self._show_time()
+
+    def _show_time(self) -> None:
+        bar = self.query_one(TimeBar)
+        bar.total_s, bar.left_s = self._total_s, self.session.seconds_left
+        up = bar.left_s <= 0
+        bar.note = "time is up, this is the last question" if up else ""
+
+    def _put_verdict_in_sight(self) -> None:
+        """Below the neck, which so keeps its place; on a low screen above it, where the words are seen first."""
+        page, neck = self.query_one("#page", VerticalScroll), self.query_one(NeckView)
+        verdict = self.query_one("#verdict")
+        if self.has_class("-tall"):
+            page.move_child(verdict, after=neck)
+        else:
+            page.move_child(verdict, before=neck)
+
+    def on_resize(self) -> None:
+        self.call_after_refresh(self._put_verdict_in_sight)
+
+    def _say(self, sentence: str) -> None:
+        message = self.query_one("#message", Static)
+        message.update(sentence)
+        message.display = bool(sentence)
+
+    def _show_neck(self, picture: Picture) -> None:
+        neck, look = self.session.deck.neck, self.look
+        self.query_one(NeckView).painter = lambda width: draw(neck, picture, look, width=width)

@@ -1,0 +1,51 @@
+"""What every screen has in common."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar, cast
+
+from textual.containers import VerticalScroll
+from textual.screen import Screen
+
+from drill.drawing import Look
+from drill.settings import Settings
+
+if TYPE_CHECKING:
+    from drill.tui.app import FretsureApp
+    from drill.tui.desk import Desk
+
+
+class Face(Screen[None]):
+    """A screen that knows its name in the table of commands, the desk it asks, and the learner's settings."""
+
+    where: ClassVar[str] = ""
+
+    @property
+    def fretsure(self) -> FretsureApp:
+        """The program this screen belongs to."""
+        return cast("FretsureApp", self.app)
+
+    @property
+    def desk(self) -> Desk:
+        """What the screen asks the rest of the program for."""
+        return self.fretsure.desk
+
+    @property
+    def settings(self) -> Settings:
+        """What the learner has set."""
+        return self.desk.settings
+
+    @property
+    def look(self) -> Look:
+        """How the learner wants a neck drawn."""
+        return self.settings.look
+
+    def action_do_back(self) -> None:
+        """Go back to the screen before."""
+        self.app.pop_screen()
+
+    def action_do_scroll_up(self) -> None:
+        self.query_one("#page", VerticalScroll).scroll_up(animate=False)
+
+    def action_do_scroll_down(self) -> None:
+        self.query_one("#page", VerticalScroll).scroll_down(animate=False)

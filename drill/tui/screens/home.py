@@ -1,0 +1,111 @@
+"""Home: where the learner stands, what today's drill will hold, and the ways on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from textual.app import ComposeResult
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.widgets import Footer, OptionList, Static
+from textual.widgets.option_list import Option
+
+from drill.drawing import RAMP, draw_map
+from drill.tui.commands import Command, bindings, find, of_screen
+from drill.tui.screens.face import Face
+from drill.tui.views import HomeView
+from drill.tui.widgets import KeyTable, NeckView
+
+LEGEND = f"{RAMP} chance of recall now, in per cent   · not asked yet"
+
+
+class HomeScreen(Face):
+    """The first screen."""
+
+    where = "home"
+    BINDINGS = bindings("home")
+    AUTO_FOCUS = "#ways"
+
+    def compose(self) -> ComposeResult:
+        yield Static(id="title", markup=False)
+        with VerticalScroll(id="page", can_focus=False):
+            yield NeckView(id="neck")
+            yield Static(LEGEND, id="legend", markup=False)
+            yield KeyTable(id="keys")
+            yield Static(id="notices", markup=False)
+        options = (Option(self._way(command, ""), id=command.id) for command in ways())
+        yield OptionList(*options, id="ways", compact=True)
+        yield Footer(compact=True, show_command_palette=False)
+
+    def on_mount(self) -> None:
+        self.refresh_view()
+
+    def on_screen_resume(self) -> None:
+        self.refresh_view()
+
+    def refresh_view(self) -> None:
+        """Ask the desk anew and show what it says."""
+        view = self.desk.home()
+        self.query_one("#title", Static).update(f"fretsure · {view.deck_title}")
+        neck = self.query_one(NeckView)
+        neck.painter = lambda width: draw_map(view.neck, view.strengths, self.look, width)
+        table = self.query_one(KeyTable)
+        table.language, table.pairs = self.settings.note_language, view.pairs
+        self.query_one("#notices", Static).update("\n".join(view.notices))
+        self.set_class(view.newcomer, "newcomer")
+        ways_list = self.query_one("#ways", OptionList)
+        ways_list.replace_option_prompt("today", self._way(ways()[0], today_sentence(view)))
+
+    def _way(self, command: Command, sentence: str) -> Content:
+        return Content.assemble(
+            (f" {command.key_shown} ", "$primary bold"), (f"{command.title:<10}", "bold"), sentence or command.help
+        )
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        self.call_later(self.run_action, find(event.option.id or "").action)
+
+    def action_do_today(self) -> None:
+        self.fretsure.start_drill()
+
+    def action_do_focus(self) -> None:
+        self.fretsure.open("focus")
+
+    def action_do_look_up(self) -> None:
+        self.fretsure.open("look-up")
+
+    def action_do_progress(self) -> None:
+        self.fretsure.open("progress")
+
+    def action_do_decks(self) -> None:
+        self.fretsure.open("decks")
+
+    def action_do_set_up(self) -> None:
+        self.fretsure.open("set-up")
+
+    def action_do_key_press(self) -> None:
+        self.fretsure.open("key-press")
+
+
+def ways() -> tuple[Command, ...]:
+    """The ways on that Home lists."""
+    return of_screen("home")
+
+
+def today_sentence(view: HomeView) -> str:
+    """What the next drill will hold, in words."""
+    if view.newcomer:
+        return f"Enter starts your first {_minutes(view.minutes)}. It begins with easy questions."
+    counts = ", ".join(_counts(view))
+    return f"{counts}; about {view.answers} answers in {_minutes(view.minutes)}"
+
+
+def _minutes(minutes: int) -> str:
+    return "minute" if minutes == 1 else f"{minutes} minutes"
+
+
+def _counts(view: HomeView) -> Iterator[str]:
+    for count, word in ((view.fading, "fading"), (view.slow, "slow"), (view.fresh, "fresh")):
+        if count:
+            yield f"{count} {word}"
+    if not (view.fading or view.slow or view.fresh):
+        yield "everything holds"

@@ -1,0 +1,74 @@
+"""Measures a key press: a key is shown, the learner presses it, several times."""
+
+from __future__ import annotations
+
+from textual.app import ComposeResult
+from textual.containers import VerticalScroll
+from textual.events import Key
+from textual.widgets import Footer, Static
+
+from drill.tui.commands import bindings
+from drill.tui.screens.face import Face
+
+KEYS = "abcdefg12345678"
+"""Letters of notes and figures of frets: the keys that answers begin with."""
+PRESSES = 8
+"""How many presses are asked for; the first is for warming up and is not counted."""
+
+
+class KeyPressScreen(Face):
+    """Shows one key after another and keeps the seconds each press took."""
+
+    where = "key-press"
+    BINDINGS = bindings("key-press")
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.wanted = ""
+        self.done = 0
+        self._seconds: list[float] = []
+
+    def compose(self) -> ComposeResult:
+        yield Static("How long a key press takes you", id="title", markup=False)
+        with VerticalScroll(id="page", can_focus=False):
+            yield Static("Rest your fingers on the keyboard. When a key is shown, press it.", markup=False)
+            yield Static(id="wanted", markup=False)
+            yield Static(id="message", markup=False)
+        yield Footer(compact=True, show_command_palette=False)
+
+    def on_mount(self) -> None:
+        self._show_next()
+
+    def on_key(self, event: Key) -> None:
+        if not event.is_printable or not self.wanted:
+            return
+        event.stop()
+        event.prevent_default()
+        if (event.character or "").casefold() == self.wanted:
+            self._pressed()
+        else:
+            self.query_one("#message", Static).update(f"That was another key. Press {self.wanted}.")
+
+    def _show_next(self) -> None:
+        choice = self.fretsure.environment.rng.choice([key for key in KEYS if key != self.wanted])
+        self.wanted, self._shown_at = choice, self.fretsure.environment.monotonic()
+        self.query_one("#wanted", Static).update(f"press  {choice}")
+        self.query_one("#message", Static).update(f"{self.done} of {PRESSES}")
+
+    def _pressed(self) -> None:
+        if self.done:
+            self._seconds.append(self.fretsure.environment.monotonic() - self._shown_at)
+        self.done += 1
+        if self.done < PRESSES:
+            self._show_next()
+        else:
+            self._finish()
+
+    def _finish(self) -> None:
+        self.wanted = ""
+        median = sorted(self._seconds)[len(self._seconds) // 2]
+        self.desk.keep_key_presses(self._seconds)
+        self.query_one("#wanted", Static).update(f"{median:.2f} s")
+        self.query_one("#message", Static).update(
+            "is what a key press takes you, and is taken off every thinking time. Esc goes back."
+        )

@@ -1,0 +1,32 @@
+"""The pause: the clock stands still and the question is hidden."""
+
+from __future__ import annotations
+
+from textual.app import ComposeResult
+from textual.screen import ModalScreen
+from textual.widgets import Static
+
+from drill.tui.commands import bindings
+from drill.tui.widgets.time_bar import clock
+
+
+class PauseScreen(ModalScreen[None]):
+    """Says why the drill stands still and what wakes it."""
+
+    where = "pause"
+    BINDINGS = bindings("pause")
+
+    def __init__(self, reason: str, left_s: float) -> None:
+        super().__init__()
+        self._said = (
+            f"Paused\n\n{reason}\n{clock(left_s)} left. The pause counts for nothing.\n\nSpace goes on."
+        )
+
+    def compose(self) -> ComposeResult:
+        yield Static(self._said, id="paused", markup=False)
+
+    def on_click(self) -> None:
+        self.action_do_go_on()
+
+    def action_do_go_on(self) -> None:
+        self.dismiss()

@@ -1,0 +1,45 @@
+"""The first start: what this is, what to take care of, and the offer to measure a key press."""
+
+from __future__ import annotations
+
+from textual.app import ComposeResult
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.widgets import Footer, Static
+
+from drill.tui.commands import bindings
+from drill.tui.screens.after import heading
+from drill.tui.screens.face import Face
+from drill.tui.words import CAUTIONS
+
+ABOUT = (
+    "A backing loop starts. Within one bar you want to know the tonic, its fret, the finger, the relative key. "
+    "This drill asks for just that, a few minutes a day, and comes back to each fact shortly before you would lose it."
+)
+MEASURED = (
+    "Right or wrong and your thinking time are measured; you never rate yourself. To count thinking alone, "
+    "the program can first measure how long a key press takes you: half a minute, and only once."
+)
+
+
+class WelcomeScreen(Face):
+    """Shown at the first start."""
+
+    where = "welcome"
+    BINDINGS = bindings("welcome")
+
+    def compose(self) -> ComposeResult:
+        yield Static("Welcome to fretsure", id="title", markup=False)
+        with VerticalScroll(id="page", can_focus=False):
+            yield Static(ABOUT, markup=False)
+            yield Static(heading("Before you play"), markup=False)
+            yield Static("\n".join(f"· {caution}" for caution in CAUTIONS), id="cautions", markup=False)
+            yield Static(heading("How it measures"), markup=False)
+            yield Static(MEASURED, markup=False)
+            yield Static(Content.assemble("\n", ("Enter", "bold"), " measures a key press now. ", ("Esc", "bold"),
+                         " goes to the first screen."), id="offer", markup=False)  # fmt: skip
+        yield Footer(compact=True, show_command_palette=False)
+
+    def action_do_measure(self) -> None:
+        self.app.pop_screen()
+        self.fretsure.open("key-press")

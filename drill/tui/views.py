@@ -1,0 +1,37 @@
+"""What screens show, as plain values. Whoever makes them knows theory and memory; screens only lay them out."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from drill.theory.keys import Key
+from drill.theory.neck import Neck, Spot
+
+
+@dataclass(frozen=True, slots=True)
+class KeyPair:
+    """Two relative keys and the chance, 0 to 1, that each can be played from; None where nothing is known of it yet."""
+
+    minor: Key
+    major: Key
+    minor_readiness: float | None = None
+    major_readiness: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class HomeView:
+    """Where the learner stands, and what the next drill will hold (cards by state, and about how many answers fit)."""
+
+    deck_title: str
+    minutes: int
+    newcomer: bool
+    neck: Neck
+    strengths: Mapping[Spot, float | None]
+    pairs: tuple[KeyPair, ...]
+    fading: int
+    slow: int
+    fresh: int
+    answers: int
+    notices: tuple[str, ...] = field(default=())
+    """Sentences the learner should see once: a backup that was needed, what this instrument cannot be asked."""

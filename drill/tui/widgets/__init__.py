@@ -1,0 +1,8 @@
+"""Widgets: each a function of its attributes. Values come down, messages go up; no widget names another."""
+
+from drill.tui.widgets.answer_field import AnswerField
+from drill.tui.widgets.key_table import KeyTable
+from drill.tui.widgets.neck_view import NeckView
+from drill.tui.widgets.time_bar import TimeBar
+
+__all__ = ["AnswerField", "KeyTable", "NeckView", "TimeBar"]

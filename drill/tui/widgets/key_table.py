@@ -1,0 +1,63 @@
+"""The twelve minor keys over their relative majors, each with its readiness."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from textual.content import Content
+from textual.geometry import Size
+from textual.reactive import reactive
+from textual.widget import Widget
+
+from drill.drawing import band, block
+from drill.theory.names import NoteLanguage, show_note
+from drill.theory.pitch import Note
+from drill.tui.views import KeyPair
+from drill.tui.widgets.neck_view import STYLES
+
+COLUMN = 6
+LABEL = 7
+
+
+class KeyTable(Widget):
+    """Pairs of relative keys side by side: the minor key, its readiness, the major key, its readiness."""
+
+    pairs: reactive[Sequence[KeyPair]] = reactive((), layout=True)
+    language: reactive[NoteLanguage] = reactive("english")
+
+    def per_row(self, width: int) -> int:
+        """How many pairs stand side by side: a divisor of twelve, so that rows are alike."""
+        return next((n for n in (12, 6, 4, 3, 2) if LABEL + COLUMN * n <= width), 1)
+
+    def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
+        return 4 * -(-len(self.pairs) // self.per_row(width))
+
+    def render(self) -> Content:
+        return Content("\n").join(self._lines(self.size.width))
+
+    def _lines(self, width: int) -> Iterator[Content]:
+        count = self.per_row(width)
+        indent = " " * max(0, (width - LABEL - COLUMN * min(count, len(self.pairs))) // 2)
+        for start in range(0, len(self.pairs), count):
+            row = self.pairs[start : start + count]
+            yield Content(indent + "minor".ljust(LABEL)) + self._names([f"{self._tonic(p.minor.tonic)}m" for p in row])
+            yield Content(indent + " " * LABEL) + self._readings([pair.minor_readiness for pair in row])
+            yield Content(indent + "major".ljust(LABEL)) + self._names([self._tonic(p.major.tonic) for p in row])
+            yield Content(indent + " " * LABEL) + self._readings([pair.major_readiness for pair in row])
+
+    def _tonic(self, note: Note) -> str:
+        return show_note(note, self.language)
+
+    def _names(self, names: Sequence[str]) -> Content:
+        return Content("").join(Content.styled(name.ljust(COLUMN), "bold") for name in names)
+
+    def _readings(self, readings: Sequence[float | None]) -> Content:
+        return Content("").join(_reading(reading) for reading in readings)
+
+
+def _reading(readiness: float | None) -> Content:
+    """A block and a figure in per cent, or a dot for a key that nothing is known of."""
+    if readiness is None:
+        return Content.styled("·".ljust(COLUMN), STYLES["unmet"])
+    text = f"{block(readiness)}{min(int(readiness * 100), 99):02d}"
+    return Content.styled(text.ljust(COLUMN), STYLES[band(readiness)])

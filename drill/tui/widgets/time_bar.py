@@ -1,0 +1,38 @@
+"""How much of the drill is left, as a bar and in figures."""
+
+from __future__ import annotations
+
+import math
+
+from textual.content import Content
+from textual.reactive import reactive
+from textual.widget import Widget
+
+FULL, EMPTY = "━", "╌"
+
+
+class TimeBar(Widget):
+    """One line: a bar of what is left of `total_s`, the time in figures, and a note such as the question's number."""
+
+    left_s = reactive(0.0)
+    total_s = reactive(1.0)
+    note = reactive("")
+
+    def render(self) -> Content:
+        said = f" {clock(self.left_s)} left"
+        note = f" · {self.note}" if self.note else ""
+        room = self.size.width - len(said) - len(note)
+        if room < 4:
+            return Content(f"{said}{note}".strip()[: self.size.width])
+        full = round(room * min(max(self.left_s / self.total_s, 0.0), 1.0))
+        return Content.assemble((FULL * full, "$primary"), (EMPTY * (room - full), "$neck-quiet"), said, note)
+
+
+def clock(seconds: float) -> str:
+    """Minutes and seconds, as in '4:07'; a part of a second counts as a whole one, and less than nothing as none.
+
+    >>> clock(246.2), clock(0.0), clock(-3.0)
+    ('4:07', '0:00', '0:00')
+    """
+    whole = math.ceil(max(seconds, 0.0))
+    return f"{whole // 60}:{whole % 60:02d}"

@@ -1,0 +1,108 @@
+"""What the screens say, in sentences. Notes come marked and leave in the learner's note language."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import UTC, datetime, timedelta
+
+from textual.content import Content
+
+from drill.drawing import block
+from drill.environment import Environment
+from drill.errors import FretsureError
+from drill.questions.wording import to_screen
+from drill.settings import Settings
+from drill.theory.keys import parse_key
+from drill.verdict import Verdict
+
+RIGHT, WRONG, PASSED = "✓", "✗", "○"
+
+CAUTIONS = (
+    "Playing can hurt. Warm up, keep the wrist straight, and let shoulders and jaw hang loose.",
+    "Stop at pain, numbness or tingling; if it stays or comes back, see a doctor or physiotherapist.",
+    "Stretches are optional. Keep the volume low, most of all on headphones.",
+    "A teacher in the room knows better than a program.",
+)
+LONG_DRILL_S = 15 * 60
+"""A drill as long as this ends with the cautions."""
+
+
+def said(sentence: str, settings: Settings) -> str:
+    """A sentence with its notes in the learner's language."""
+    return to_screen(sentence, settings.note_language, settings.shape_names == "numbers")
+
+
+def verdict_content(verdict: Verdict, settings: Settings) -> Content:
+    """The verdict in words and a sign, the time against the target, the reason as a chain, the mix-up by name."""
+    return Content("\n").join(_verdict_lines(verdict, settings))
+
+
+def _verdict_lines(verdict: Verdict, settings: Settings) -> Iterator[Content]:
+    yield _ruling(verdict, settings)
+    if verdict.mixup:
+        yield Content.assemble(
+            ("Mixed up: ", "bold"), f"{verdict.mixup.name}. {said(verdict.mixup.sentence, settings)}"
+        )
+    yield Content.assemble(("Why: ", "bold"), " → ".join(said(step, settings) for step in verdict.card.because))
+
+
+def _ruling(verdict: Verdict, settings: Settings) -> Content:
+    def shown(answer: str) -> str:
+        return verdict.card.kind.show(answer, settings.note_language)
+
+    accepted = " or ".join(shown(answer) for answer in verdict.card.accepts)
+    if verdict.right:
+        sign, style, words = RIGHT, "$text-success bold", f"Right: {shown(verdict.given or '')}."
+    elif verdict.given is None:
+        sign, style, words = PASSED, "$text-warning bold", f"Not known. It is {accepted}."
+    else:
+        sign, style, words = WRONG, "$text-error bold", f"Wrong: {shown(verdict.given)}. It is {accepted}."
+    back = " It comes back in this drill." if verdict.comes_back else ""
+    return Content.assemble((f"{sign} {words}", style), f" {time_against_target(verdict)}{back}")
+
+
+def time_against_target(verdict: Verdict) -> str:
+    """The thinking time against the target, in words."""
+    if verdict.thinking_s is None or verdict.given is None:
+        return ""
+    return f"{verdict.thinking_s:.1f} s, aim {verdict.target_s:.1f} s."
+
+
+def reading(strength: float) -> str:
+    """A strength as a block and a figure."""
+    return f"{block(strength)} {per_cent(strength)}"
+
+
+def per_cent(share: float) -> str:
+    """A share in whole per cent; recall is never certain, so 99 is the most.
+
+    >>> per_cent(0.834), per_cent(1.0)
+    ('83 %', '99 %')
+    """
+    return f"{min(int(share * 100), 99)} %"
+
+
+def day_of(at_s: float, environment: Environment) -> str:
+    """A moment (seconds since the epoch) as a day of the learner's own calendar, seen from now."""
+    today, day = (_local(moment, environment).date() for moment in (environment.now(), at_s))
+    ahead = (day - today).days
+    if ahead <= 0:
+        return "today"
+    return "tomorrow" if ahead == 1 else f"{day:%A}" if ahead < 7 else f"in {ahead} days, on {day:%d %B}"
+
+
+def _local(at_s: float, environment: Environment) -> datetime:
+    return datetime.fromtimestamp(at_s, UTC) + timedelta(minutes=environment.utc_offset_minutes(at_s))
+
+
+def group_name(group: str) -> str:
+    """A group of cards in words: 'string-6' is 'string 6', 'key-Fm' is 'F minor'."""
+    kind, _, name = group.partition("-")
+    if kind == "key":
+        return parse_key(name).shown
+    return f"{kind} {name}"
+
+
+def trouble(error: FretsureError) -> str:
+    """What went wrong while an answer was kept: what happened, what is safe, what to do."""
+    return f"{error} Every answer before this one is kept; this one is not. Enter tries again, Esc ends the drill."
