@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cache
 from itertools import pairwise
 
 from drill.errors import UsageProblem
@@ -45,6 +46,10 @@ class Tuning:
         """Build from pitch names as they are usually listed, lowest string first: 'E2 A2 D3 G3 B3 E4'."""
         pitches = tuple(parse_pitch(name) for name in reversed(names.split()))
         return cls(id, title, pitches, anchor_strings or (len(pitches), len(pitches) - 1))
+
+    def __hash__(self) -> int:
+        """The id alone: shapes are remembered by their tuning, and hashing every pitch would cost more than it saves."""
+        return hash(self.id)
 
     @property
     def strings(self) -> range:
@@ -106,13 +111,16 @@ class Neck:
     def spots_of(self, pitch_class: int, strings: Iterable[int] | None = None) -> tuple[Spot, ...]:
         """Every spot that sounds a pitch class, string by string from the highest, fret by fret from the nut."""
         return tuple(
-            spot
+            Spot(string, fret)
             for string in (self.tuning.strings if strings is None else strings)
-            for spot in (Spot(string, fret) for fret in range(self.last_fret + 1))
-            if self.sounding(spot) % FRETS_PER_OCTAVE == pitch_class
+            for fret in range(self._lowest_fret(string, pitch_class), self.last_fret + 1, FRETS_PER_OCTAVE)
         )
 
+    def _lowest_fret(self, string: int, pitch_class: int) -> int:
+        return (pitch_class - self.tuning.open(string).midi - self.capo) % FRETS_PER_OCTAVE
 
+
+@cache
 def names_of(pitch_class: int) -> tuple[Note, ...]:
     """The everyday names of a sound: one natural, or the sharp and the flat."""
     everyday = [Note(fifths) for fifths in range(-6, 11)]  # Gb to A# on the line of fifths

@@ -15,8 +15,9 @@ places serve equally well the shape has no single fingering and says so.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from functools import cache
 
 from drill.errors import UnknownName, UsageProblem
 from drill.theory.keys import Key, Mode
@@ -116,19 +117,12 @@ def shape_at(key: Key, tuning: Tuning, number: int, capo: int = 0) -> Shape:
 
     Shape k starts on the k-th tone of the minor pentatonic scale on the lowest string.
     """
-    neck = Neck(tuning, MOST_FRETS, capo)
-    laid = _lay(key.minor, neck, number, octave=0)
-    lift = -((laid.index_fret - 1) // FRETS_PER_OCTAVE)
-    return _lay(key.minor, neck, number, octave=lift)
+    return _lowest(key.minor, tuning, number, capo)
 
 
-def placements(key: Key, neck: Neck, number: int) -> Iterator[Shape]:
+def placements(key: Key, neck: Neck, number: int) -> tuple[Shape, ...]:
     """Every place on the neck where the whole shape can be played without open strings, from the nut up."""
-    shape = shape_at(key, neck.tuning, number, neck.capo)
-    octave = 0
-    while shape.highest_fret + FRETS_PER_OCTAVE * octave <= neck.last_fret:
-        yield raised(shape, FRETS_PER_OCTAVE * octave)
-        octave += 1
+    return _places(key.minor, neck, number)
 
 
 def five_shapes(key: Key, tuning: Tuning, capo: int = 0) -> tuple[Shape, ...]:
@@ -211,6 +205,21 @@ def finger_at(fret: int, index_frets: tuple[int, ...]) -> int | None:
     if not 1 - REACH <= finger <= HAND + REACH:
         return None
     return min(max(finger, 1), HAND)
+
+
+@cache
+def _lowest(minor: Key, tuning: Tuning, number: int, capo: int) -> Shape:
+    neck = Neck(tuning, MOST_FRETS, capo)
+    laid = _lay(minor, neck, number, octave=0)
+    lift = -((laid.index_fret - 1) // FRETS_PER_OCTAVE)
+    return laid if lift == 0 else _lay(minor, neck, number, octave=lift)
+
+
+@cache
+def _places(minor: Key, neck: Neck, number: int) -> tuple[Shape, ...]:
+    shape = _lowest(minor, neck.tuning, number, neck.capo)
+    lifts = range(0, neck.last_fret - shape.highest_fret + 1, FRETS_PER_OCTAVE)
+    return tuple(raised(shape, frets) if frets else shape for frets in lifts)
 
 
 def _lay(key: Key, neck: Neck, number: int, octave: int) -> Shape:
