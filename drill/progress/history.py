@@ -1,0 +1,217 @@
+"""What the log of attempts tells: the trend over weeks, the mix-ups, and how honest the predictions were.
+
+Each is one pass over the log in bounded memory, made when it is first asked for and never at a start.
+
+    weeks        answers, share right and thinking time, week by week
+    days         the same, day by day
+    mixups       what was confused with what, how often, an example, and the focus that cures it
+    predictions  the chance told before each answer, and whether it came right
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, field
+from datetime import UTC, date, datetime, timedelta
+
+from drill.decks import Deck, Focus, entry_of
+from drill.errors import FretsureError
+from drill.memory import KEY_PRESS, Learner
+from drill.questions.card import Card, Facets
+from drill.questions.catalogue import FAMILIES
+from drill.recall import understood
+from drill.record import AttemptRow
+
+SLOWEST_MS = 30_000
+"""Longer thinking counts as this long in a median: the learner was elsewhere."""
+
+
+@dataclass(frozen=True, slots=True)
+class Period:
+    """A day, or the week that begins on it (a Monday), on the learner's own calendar.
+
+    `first_answers` counts each card once a day, `first_right` how many of those came right: the figure that shows what
+    was still known. `median_ms` is the median thinking time of right answers, None when none was measured.
+    """
+
+    start: date
+    answers: int
+    right: int
+    first_answers: int
+    first_right: int
+    median_ms: int | None
+    drills: int
+
+    @property
+    def first_right_share(self) -> float | None:
+        """The share of first answers that came right, 0 to 1."""
+        return self.first_right / self.first_answers if self.first_answers else None
+
+
+@dataclass(slots=True)
+class _Tally:
+    start: date
+    answers: int = 0
+    right: int = 0
+    first_answers: int = 0
+    first_right: int = 0
+    drills: set[str] = field(default_factory=set)
+    times_ms: Counter[int] = field(default_factory=Counter)
+
+    def take(self, row: AttemptRow, *, first: bool) -> None:
+        self.answers += 1
+        self.right += bool(row.right)
+        self.first_answers += first
+        self.first_right += first and bool(row.right)
+        self.drills.add(row.drill)
+        if row.right and row.thinking_ms is not None:
+            self.times_ms[min(row.thinking_ms, SLOWEST_MS)] += 1
+
+    def close(self) -> Period:
+        return Period(
+            self.start,
+            self.answers,
+            self.right,
+            self.first_answers,
+            self.first_right,
+            _median(self.times_ms),
+            len(self.drills),
+        )
+
+
+def local_day(row: AttemptRow) -> date:
+    """The day on the learner's own calendar on which the card was asked."""
+    return (datetime.fromtimestamp(row.asked_at / 1000, UTC) + timedelta(minutes=row.utc_offset_min)).date()
+
+
+def days(rows: Iterable[AttemptRow]) -> Iterator[Period]:
+    """Every day with an answer. `rows` come in the order in which they were asked."""
+    return _periods(rows, lambda day: day)
+
+
+def weeks(rows: Iterable[AttemptRow]) -> Iterator[Period]:
+    """Every week with an answer, named by its Monday (ISO 8601). `rows` come in the order in which they were asked."""
+    return _periods(rows, lambda day: day - timedelta(days=day.weekday()))
+
+
+def _periods(rows: Iterable[AttemptRow], start_of: Callable[[date], date]) -> Iterator[Period]:
+    """One tally at a time. A journey can turn the calendar back; the tally that is open then takes the answer."""
+    tally: _Tally | None = None
+    today, asked_today = date.min, set[str]()
+    for row in rows:
+        if not is_answer(row):
+            continue
+        day = local_day(row)
+        if day > today:
+            today, asked_today = day, set()
+        if tally is None or start_of(today) > tally.start:
+            if tally is not None:
+                yield tally.close()
+            tally = _Tally(start_of(today))
+        tally.take(row, first=row.card not in asked_today)
+        asked_today.add(row.card)
+    if tally is not None:
+        yield tally.close()
+
+
+def is_answer(row: AttemptRow) -> bool:
+    """Whether the row is an answer to a card, not a card shown or a key press measured."""
+    return row.right is not None and row.card != KEY_PRESS.card
+
+
+def _median(times_ms: Counter[int]) -> int | None:
+    """The lower median of counted values."""
+    left = (times_ms.total() + 1) // 2
+    for value in sorted(times_ms):
+        left -= times_ms[value]
+        if left <= 0:
+            return value
+    return None
+
+
+# -- mix-ups -----------------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class MixupRow:
+    """A kind of mix-up: how often, the newest example, and the focus within the deck that cures it, if there is one.
+
+    `prompt` and `sentence` carry marked notes; `given` is the canonical answer.
+    """
+
+    name: str
+    count: int
+    last_at_ms: int
+    card: Card
+    given: str
+    sentence: str
+    focus: Focus | None
+
+
+@dataclass(slots=True)
+class _Met:
+    count: int = 0
+    newest: AttemptRow | None = None
+    families: Counter[str] = field(default_factory=Counter)
+    strings: Counter[int] = field(default_factory=Counter)
+
+    def take(self, row: AttemptRow, facets: Facets) -> None:
+        self.count += 1
+        self.newest = row
+        self.families[row.family] += 1
+        string = string_of(facets)
+        if string is not None:
+            self.strings[string] += 1
+
+
+def mixups(rows: Iterable[AttemptRow], deck: Deck) -> tuple[MixupRow, ...]:
+    """Every kind of mix-up in the log, the most frequent first."""
+    met: dict[str, _Met] = {}
+    for row in rows:
+        if row.mixup is not None:
+            try:
+                facets = entry_of(row.card)[0].facets
+            except FretsureError:
+                continue
+            met.setdefault(row.mixup, _Met()).take(row, facets)
+    made = (_mixup_row(name, each, deck) for name, each in met.items())
+    return tuple(sorted((row for row in made if row), key=lambda row: (-row.count, row.name)))
+
+
+def _mixup_row(name: str, met: _Met, deck: Deck) -> MixupRow | None:
+    if met.newest is None:
+        return None
+    row = met.newest
+    entry, neck = entry_of(row.card)
+    card = FAMILIES[entry.item.family].card(entry.facets, neck)
+    sentence = next((m.sentence for m in card.mixups if m.name == name and m.answer == row.given), "")
+    return MixupRow(name, met.count, row.answered_at, card, row.given, sentence, _cure(met, deck))
+
+
+def _cure(met: _Met, deck: Deck) -> Focus | None:
+    """The family in which it happens most, on the string on which it happens most."""
+    families = tuple(name for name, _ in met.families.most_common(1))
+    strings = tuple(string for string, _ in met.strings.most_common(1))
+    tries = (Focus(strings=strings, families=families), Focus(families=families), Focus(strings=strings))
+    return next((focus for focus in tries if focus and any(map(focus.holds, deck.entries.values()))), None)
+
+
+def string_of(facets: Facets) -> int | None:
+    """The string a card is about, from its string or from the shape that is anchored on it."""
+    if "string" in facets:
+        return int(facets["string"])
+    string = str(facets.get("shape", "")).removeprefix("string-")
+    return int(string) if string != facets.get("shape") and string.isdecimal() else None
+
+
+# -- predictions -------------------------------------------------------------------------------------------------------
+
+
+def predictions(rows: Iterable[AttemptRow]) -> Iterator[tuple[float, bool]]:
+    """For each answer the chance that the memory told before it, and whether it came right: a replay of the log."""
+    learner = Learner()
+    for item, attempt in understood(rows):
+        if attempt.right is not None and item != KEY_PRESS:
+            yield learner.strength(item, attempt.at_s), attempt.right
+        learner.observe(item, attempt)

@@ -1,0 +1,75 @@
+"""One card: where it stands, what happened to it, when it fades, and why it is or is not what to ask next."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from drill.decks import Deck, Entry, entry_of
+from drill.memory import Explanation, Item, Learner, Planner, explain, is_fresh, is_holding
+from drill.memory.worth import rate
+from drill.questions.card import Card
+from drill.questions.catalogue import FAMILIES
+from drill.record import AttemptRow, Record
+
+
+@dataclass(frozen=True, slots=True)
+class Story:
+    """All there is to tell of one card. `why` is a sentence; `history` holds its attempts, oldest first."""
+
+    card: Card
+    known: Explanation
+    why: str
+    waits_for: tuple[str, ...]
+    """Cards that must hold before this one is asked for the first time."""
+    history: tuple[AttemptRow, ...]
+
+
+def story(card_id: str, record: Record, learner: Learner, deck: Deck, now_s: float) -> Story:
+    """The story of a card of this or any other deck. Raises `UnknownName` for an id no family writes."""
+    entry, neck = (deck.entries[card_id], deck.neck) if card_id in deck.entries else entry_of(card_id)
+    waits_for = tuple(item.card for item in not_yet_holding(entry.item, deck.items, learner, now_s))
+    return Story(
+        card=FAMILIES[entry.item.family].card(entry.facets, neck),
+        known=explain(learner, entry.item, now_s),
+        why=_why(entry, waits_for, learner, deck, now_s),
+        waits_for=waits_for,
+        history=tuple(record.attempts(card=card_id)),
+    )
+
+
+def not_yet_holding(item: Item, items: Sequence[Item], learner: Learner, now_s: float) -> list[Item]:
+    """What a fresh card waits for: cards of the families it builds on, about the same facts, that do not hold yet."""
+    if not is_fresh(learner, item):
+        return []
+    return [
+        other
+        for other in items
+        if other.family in item.needs and set(other.facts) & set(item.facts) and not is_holding(learner, other, now_s)
+    ]
+
+
+def _why(entry: Entry, waits_for: tuple[str, ...], learner: Learner, deck: Deck, now_s: float) -> str:
+    item = entry.item
+    if item.card not in deck.entries:
+        return f"It is not asked: the deck “{deck.title}” does not hold it."
+    choice = Planner(learner, deck.items, now_s).next(now_s, 300.0)
+    if choice is not None and choice.card == item.card:
+        return f"It is what a drill would ask first. {choice.why}"
+    if waits_for:
+        return f"It is not asked yet: {len(waits_for)} cards it builds on do not hold yet."
+    if is_fresh(learner, item):
+        before = sum(is_fresh(learner, other) for other in deck.items if other.order < item.order)
+        return f"It is not asked yet: {before} new cards come before it in the deck."
+    return _rank(item, learner, deck.items, now_s)
+
+
+def _rank(item: Item, learner: Learner, items: Sequence[Item], now_s: float) -> str:
+    """How many of the cards met are worth more of the learner's time now."""
+    ticks = learner.clock.read(now_s, learner.constants)
+    own = rate(learner, item, ticks)
+    met = [other for other in items if not is_fresh(learner, other)]
+    ahead = sum(rate(learner, other, ticks) > own for other in met)
+    if not ahead:
+        return "A drill would ask it soon: of all cards met, a minute spent on it brings most."
+    return f"Of {len(met)} cards met, a minute spent on {ahead} others brings more; then it is its turn."

@@ -1,0 +1,102 @@
+"""All tables of a learner's progress, each worked out when it is first asked for."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from drill.decks import Deck
+from drill.memory import Bin, Learner, calibration, forecast
+from drill.progress import history
+from drill.progress.ready import KeyReadiness, bar_seconds, key_readiness
+from drill.progress.standing import KINDS, Group, Kind, Row, SpotRow, Standing, rows, spot_rows
+from drill.progress.story import Story, story
+from drill.progress.weakest import Weakest, choose, weakest
+from drill.record import Record
+from drill.settings import Settings
+from drill.theory.neck import Spot
+
+FORECAST_DAYS = 14
+
+
+@dataclass(frozen=True)
+class Progress:
+    """A learner's progress through a deck as of `now_s` (seconds since the epoch). Make it with `of`."""
+
+    record: Record
+    learner: Learner
+    deck: Deck
+    settings: Settings
+    now_s: float
+
+    @classmethod
+    def of(cls, record: Record, learner: Learner, deck: Deck, settings: Settings, now_s: float) -> Progress:
+        """Cheap: nothing is worked out before it is asked for."""
+        return cls(record, learner, deck, settings, now_s)
+
+    @cached_property
+    def standings(self) -> tuple[Standing, ...]:
+        """Every card of the deck, in teaching order."""
+        return tuple(Standing.of(entry, self.learner, self.now_s) for entry in self.deck.entries.values())
+
+    @cached_property
+    def whole(self) -> Group:
+        """All cards of the deck together."""
+        return Group(self.standings)
+
+    @cached_property
+    def spots(self) -> dict[Spot, SpotRow]:
+        """The neck map: every spot the deck asks about."""
+        return spot_rows(self.deck, self.standings)
+
+    @cached_property
+    def tables(self) -> dict[Kind, tuple[Row, ...]]:
+        """The rows of every kind."""
+        return {kind: rows(kind, self.deck, self.standings) for kind in KINDS}
+
+    def table(self, kind: Kind) -> tuple[Row, ...]:
+        """The rows of one kind, in the order a guitarist expects."""
+        return self.tables[kind]
+
+    def weakest_of(self, kind: Kind) -> Row | None:
+        """The row of a table to drill next, None when nothing in it is weak."""
+        return weakest(self.tables[kind])
+
+    @cached_property
+    def weakest(self) -> Weakest:
+        """The one thing to drill next."""
+        return choose((row for kind in KINDS for row in self.tables[kind]), self.deck, self.standings)
+
+    @property
+    def bar_s(self) -> float:
+        """How long one bar lasts at the learner's tempo, in seconds."""
+        return bar_seconds(self.settings.tempo_bpm)
+
+    @cached_property
+    def keys(self) -> tuple[KeyReadiness, ...]:
+        """Readiness of the 24 everyday keys in teaching order."""
+        return key_readiness(self.deck, self.learner, self.now_s, self.bar_s)
+
+    @cached_property
+    def forecast(self) -> tuple[int, ...]:
+        """How many cards that hold now fade in each of the coming days; the first is the next 24 hours."""
+        return forecast(self.learner, self.deck.items, self.now_s, FORECAST_DAYS)
+
+    @cached_property
+    def weeks(self) -> tuple[history.Period, ...]:
+        """The trend: every week with an answer, the oldest first. One pass over the log."""
+        return tuple(history.weeks(self.record.attempts()))
+
+    @cached_property
+    def mixups(self) -> tuple[history.MixupRow, ...]:
+        """What was confused with what, the most frequent first. One pass over the log."""
+        return history.mixups(self.record.attempts(), self.deck)
+
+    @cached_property
+    def calibration(self) -> tuple[Bin, ...]:
+        """Chance told before an answer against the share that came right. A replay of the log."""
+        return calibration(history.predictions(self.record.attempts()))
+
+    def story(self, card_id: str) -> Story:
+        """All there is to tell of one card. Raises `UnknownName`."""
+        return story(card_id, self.record, self.learner, self.deck, self.now_s)

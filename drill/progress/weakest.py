@@ -1,0 +1,65 @@
+"""The one thing to drill next, with its reason."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from drill.decks import Deck, Focus
+from drill.progress.standing import Row, Standing
+
+LEAST_MET = 3
+"""A group counts from this many cards met: one bad answer makes no weak spot."""
+
+
+@dataclass(frozen=True, slots=True)
+class Weakest:
+    """What to drill next: the focus, a name for it, and why, in sentences with marked notes."""
+
+    focus: Focus
+    label: str
+    why: str
+
+
+def weakest(rows: Iterable[Row]) -> Row | None:
+    """Of the rows with something to gain, the one whose cards come right in time least often; None if there is none."""
+    candidates = [row for row in rows if row.met >= LEAST_MET and row.lagging]
+    return min(candidates, key=lambda row: (row.fluent_chance or 0.0, -row.cards), default=None)
+
+
+def choose(rows: Iterable[Row], deck: Deck, standings: Iterable[Standing]) -> Weakest:
+    """The weakest row of all tables; a beginner is sent to the deck's first family."""
+    row = weakest(rows)
+    if row is not None:
+        return Weakest(row.focus, row.label, _why(row))
+    return _without_a_weak_row(deck, list(standings))
+
+
+def _why(row: Row) -> str:
+    states = " and ".join(
+        f"{count} {word}" for count, word in ((row.count("fading"), "fading"), (row.count("slow"), "slow")) if count
+    )
+    return f"Of {row.met} cards met, {states}; the chance of a right answer in time is {row.fluent_chance or 0.0:.0%}."
+
+
+def _without_a_weak_row(deck: Deck, standings: list[Standing]) -> Weakest:
+    lagging = [s for s in standings if s.state in ("fading", "slow")]
+    if lagging:
+        worst = min(lagging, key=lambda s: s.fluent_chance)
+        why = f"It holds the weakest card: the chance of a right answer in time is {worst.fluent_chance:.0%}."
+        return Weakest(_family(worst), _title(worst), why)
+    fresh = next((s for s in standings if not s.met), None)
+    if fresh is not None:
+        return Weakest(_family(fresh), _title(fresh), "Nothing that you met is weak; here the deck goes on.")
+    least = min(standings, key=lambda s: s.strength)
+    return Weakest(_family(least), _title(least), "Every card is fluent; this keeps the faintest of them so.")
+
+
+def _family(standing: Standing) -> Focus:
+    return Focus(families=(standing.item.family,))
+
+
+def _title(standing: Standing) -> str:
+    from drill.questions.catalogue import FAMILIES
+
+    return FAMILIES[standing.item.family].title
