@@ -3,6 +3,7 @@
     Look        how the learner wants it: hand, string order, what the dots say, note language
     draw        a neck with the marks of a picture
     draw_map    a neck with a strength on every spot
+    spot_at     the spot under a cell of that map
     plain       a drawing as text
 
 A drawing is lines of segments, each a text with a role; whoever shows it may give a role a colour, but nothing is told
@@ -38,6 +39,9 @@ Role = Literal[
 ]  # fmt: skip
 
 
+Show = Literal["fingers", "degrees", "notes"]
+
+
 @dataclass(frozen=True, slots=True)
 class Segment:
     """A run of characters, one cell each, that plays one role."""
@@ -56,7 +60,7 @@ class Look:
 
     hand: Literal["right", "left"] = "right"
     low_string: Literal["bottom", "top"] = "bottom"
-    show: Literal["fingers", "degrees", "notes"] = "fingers"
+    show: Show = "fingers"
     language: NoteLanguage = "english"
 
 
@@ -111,22 +115,56 @@ def draw_map(
     look: Look = Look(),
     width: int | None = None,
     picked: Spot | None = None,
+    figures: Mapping[Spot, str] | None = None,
 ) -> Drawing:
     """The neck with a strength (0 to 1) on each spot: a block that grows and a figure in per cent.
 
     Spots with None have not been met and are drawn as a dot, spots that are missing as bare string. Where the width is
-    too small for figures the blocks stand alone. `picked` is put in brackets and is always inside the window.
+    too small for figures the blocks stand alone. `picked` is put in brackets and is always inside the window. `figures`
+    of at most three characters stand in the place of per cents.
     """
-    frame = _Frame(neck, look, _CELL)
-    wide = width is None or frame.breadth(range(neck.last_fret + 1)) <= width
-    if not wide:
-        frame = _Frame(neck, look, _NARROW_CELL)
-    texts = {spot: _rated(strength, figure=wide) for spot, strength in strengths.items()}
-    weights = dict.fromkeys(texts, 1)
+    frame, frets = _map_frame(neck, strengths, look, width, picked)
+    wide = frame.cell == _CELL
+    told = figures or {}
+    texts = {spot: _rated(strength, told.get(spot), figure=wide) for spot, strength in strengths.items()}
     if picked is not None:
         texts[picked] = _picked(texts.get(picked), figure=wide)
-        weights[picked] = _WEIGHTS["asked"] * len(weights)
-    return _drawn(frame, _window(frame, weights, 0, neck.last_fret, width), texts)
+    return _drawn(frame, frets, texts)
+
+
+def spot_at(
+    neck: Neck,
+    strengths: Mapping[Spot, float | None],
+    look: Look,
+    width: int | None,
+    picked: Spot | None,
+    column: int,
+    row: int,
+) -> Spot | None:
+    """The spot that `draw_map` draws in a cell of the drawing, None beside the strings; both count from 0."""
+    frame, frets = _map_frame(neck, strengths, look, width, picked)
+    if not 0 <= row < len(frame.rows()):
+        return None
+    cells = frame.breadth(frets) - (frets[-1] == neck.last_fret)
+    place = (column if look.hand == "right" else cells - 1 - column) - frame.label_cells
+    if frets.start == 0:
+        fret = 0 if place < frame.cell else 1 + (place - frame.cell - 1) // frame.cell
+    else:
+        fret = frets.start + (place - 2) // frame.cell
+    return Spot(frame.rows()[row], fret) if place >= 0 and fret in frets else None
+
+
+def _map_frame(
+    neck: Neck, strengths: Mapping[Spot, float | None], look: Look, width: int | None, picked: Spot | None
+) -> tuple[_Frame, range]:
+    """Wide cells with figures where they fit, else narrow ones; and the frets in the window."""
+    frame = _Frame(neck, look, _CELL)
+    if width is not None and frame.breadth(range(neck.last_fret + 1)) > width:
+        frame = _Frame(neck, look, _NARROW_CELL)
+    weights = dict.fromkeys(strengths, 1)
+    if picked is not None:
+        weights[picked] = _WEIGHTS["asked"] * (len(weights) + 1)
+    return frame, _window(frame, weights, 0, neck.last_fret, width)
 
 
 def band(strength: float | None) -> Role:
@@ -176,17 +214,18 @@ def _short(note: Note, language: NoteLanguage) -> str:
     return shown if len(shown) <= _LONGEST_TEXT - 2 else show_signs(note.name)
 
 
-def _rated(strength: float | None, *, figure: bool) -> Segment:
+def _rated(strength: float | None, told: str | None, *, figure: bool) -> Segment:
     if strength is None:
         return Segment("·", "unmet")
     per_cent = min(int(strength * 100), 99)  # recall is never certain, and two figures fit
-    return Segment(block(strength) + (f"{per_cent:02d}" if figure else ""), band(strength))
+    return Segment(block(strength) + ((told or f"{per_cent:02d}") if figure else ""), band(strength))
 
 
 def _picked(rated: Segment | None, *, figure: bool) -> Segment:
     if not figure:
         return Segment((rated.text if rated else "·") + "]", "picked")
-    return Segment(f"[{rated.text[1:] or '·' if rated else ' '}]", "picked")
+    text = (rated.text[1:] or rated.text) if rated else " "
+    return Segment(f"[{text}]" if len(text) < _CELL - 1 else f"[{text}", "picked")
 
 
 # -- the stretch of neck that is drawn ---------------------------------------------------------------------------------

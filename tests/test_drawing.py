@@ -11,7 +11,7 @@ import pytest
 from rich.cells import cell_len
 
 from drill import drawing
-from drill.drawing import Drawing, Look, block, draw, draw_map, plain
+from drill.drawing import Drawing, Look, block, draw, draw_map, plain, spot_at
 from drill.questions.picture import Mark, asked, shape_picture
 from drill.theory.keys import parse_key
 from drill.theory.names import parse_note
@@ -149,3 +149,25 @@ def test_ascii_only_keeps_every_column() -> None:
     signs, letters = plain(drawn), plain(drawn, ascii_only=True)
     assert letters.isascii()
     assert [len(line) for line in letters.splitlines()] == [len(line) for line in signs.splitlines()]
+
+
+@pytest.mark.parametrize("look", LOOKS)
+@pytest.mark.parametrize("width", [80, 40, 30])
+def test_a_cell_of_the_map_leads_back_to_its_spot(look: Look, width: int) -> None:
+    for string, fret in itertools.product(range(1, 7), range(16)):
+        spot, nowhere = Spot(string, fret), dict[Spot, float | None]()
+        lines = rows(draw_map(NECK, nowhere, look, width, picked=spot))
+        ((row, column),) = [(y, line.index("]")) for y, line in enumerate(lines) if "]" in line]
+        place = column - 1
+        assert spot_at(NECK, nowhere, look, width, spot, place, row) == spot
+
+
+def test_beside_the_strings_there_is_no_spot() -> None:
+    assert spot_at(NECK, {}, Look(), 80, None, 0, 0) is None
+    assert spot_at(NECK, {}, Look(), 80, None, 10, 6) is None
+    assert spot_at(NECK, {}, Look(), 80, None, 79, 0) is None
+
+
+def test_other_figures_stand_in_the_place_of_per_cents() -> None:
+    line = rows(draw_map(NECK, {Spot(6, 1): 0.5}, figures={Spot(6, 1): "2.4"}))[5]
+    assert "▅2.4" in line
