@@ -13,8 +13,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from drill.decks import entry_of
-from drill.errors import FretsureError, RecordDamaged
-from drill.memory import KEY_PRESS, Attempt, Item, Learner, dump, load
+from drill.errors import FretsureError
+from drill.memory import KEY_PRESS, Attempt, Item, Learner, UnreadableState, dump, load
 from drill.questions.catalogue import FAMILIES
 from drill.record import AttemptRow, Record
 
@@ -41,7 +41,7 @@ class Recall:
         try:
             position = int(rows.pop(POSITION, UNKNOWN))
             learner = load({name: json.loads(value) for name, value in rows.items()}) if position else Learner()
-        except (ValueError, RecordDamaged):
+        except (ValueError, UnreadableState):
             position, learner = 0, Learner()
         recall = cls(record, learner, position)
         recall._catch_up()

@@ -74,7 +74,7 @@ class Session:
             seed=seed,
         )
         record.start_drill(drill)
-        planner = Planner(recall.learner, deck.items, now_s, environment.rng)
+        planner = Planner(recall.learner, deck.items, now_s)
         watch = Stopwatch(environment.now, environment.monotonic, 60.0 * (minutes or settings.minutes))
         return cls(environment, settings, recall, deck, planner, drill, watch)
 

@@ -199,7 +199,7 @@ def test_the_record_knows_when_a_drill_began_and_ended(session: Session, record:
 
 
 def test_ten_days_of_drills_bring_new_cards_and_keep_old_ones(fake_environment: Environment, deck: Deck) -> None:
-    """Whole days under a frozen clock: each day asks what fades, adds what is new, and remembers the day before."""
+    """Whole days under a frozen clock; the learner knows a card from its second meeting on."""
     start = datetime(2026, 3, 2, 19, 0)
     known: set[str] = set()
     for day in range(10):
@@ -211,16 +211,17 @@ def test_ten_days_of_drills_bring_new_cards_and_keep_old_ones(fake_environment: 
                 while (question := session.ask()) is not None:
                     frozen.tick(1.2)
                     session.first_key()
-                    session.answer(question.card.accepts[0])
+                    met_before = question.card.id in known | today
+                    session.answer(question.card.accepts[0]) if met_before else session.give_up()
                     frozen.tick(2.5)
                     today.add(question.card.id)
             if day:
                 assert today & known, f"day {day} asked nothing of the days before"
             known |= today
-    assert len(known) > 60
+    assert len(known) > 40
     with freeze_time(start + timedelta(days=10)):
         environment = Environment.real(record=fake_environment.record_path)
         with Record.open(environment.record_path, environment.now) as record:
             learner = Session.start(environment, SETTINGS, record, deck).recall.learner
             holding = [c for c in known if learner.strength(deck.entries[c].item, environment.now()) > TARGET_STRENGTH]
-            assert len(holding) > 40
+            assert len(holding) > 0.8 * len(known)
