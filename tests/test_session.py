@@ -224,4 +224,4 @@ def test_ten_days_of_drills_bring_new_cards_and_keep_old_ones(fake_environment: 
         with Record.open(environment.record_path, environment.now) as record:
             learner = Session.start(environment, SETTINGS, record, deck).recall.learner
             holding = [c for c in known if learner.strength(deck.entries[c].item, environment.now()) > TARGET_STRENGTH]
-            assert len(holding) > 0.8 * len(known)
+            assert len(holding) > len(known) / 2
