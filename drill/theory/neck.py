@@ -48,7 +48,7 @@ class Tuning:
         return cls(id, title, pitches, anchor_strings or (len(pitches), len(pitches) - 1))
 
     def __hash__(self) -> int:
-        """The id alone: shapes are remembered by their tuning, and hashing every pitch would cost more than it saves."""
+        """The id alone: shapes are remembered by their tuning, and hashing every pitch would cost too much."""
         return hash(self.id)
 
     @property

@@ -1,0 +1,185 @@
+"""Chord names and the notes in them.
+
+A chord here is a root, a kind and perhaps another bass note: what its name says, not how it is voiced. Ninths and
+thirteenths therefore count as the second and the sixth.
+
+parse_chord   'F#m7b5', 'B♭maj7', 'A-', 'C/E' to a Chord
+chord_of      the chord of some stacked notes, where its kind is known here
+
+>>> [note.name for note in parse_chord("E#dim").notes]
+['E#', 'G#', 'B']
+>>> parse_chord("bb minor"), parse_chord("Asus4"), parse_chord("Cis-7", "german")
+(Chord('Bbm'), Chord('Asus4'), Chord('C#m7'))
+"""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from functools import cache
+
+from drill.errors import UnknownName
+from drill.theory.names import LONGEST_NAME, NoteLanguage, parse_note, quoted, show_note
+from drill.theory.pitch import Note
+from drill.theory.scales import Formula, spell
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """A kind of chord: its degrees above the root, and other ways to write its suffix."""
+
+    formula: Formula
+    also: tuple[str, ...] = ()
+
+
+def _kind(degrees: str, also: str = "") -> Kind:
+    return Kind(tuple(degrees.split()), tuple(also.split()))
+
+
+KINDS: Mapping[str, Kind] = {
+    "": _kind("1 3 5", "maj major M"),
+    "m": _kind("1 b3 5", "min minor mi - −"),
+    "dim": _kind("1 b3 b5", "° o diminished"),
+    "aug": _kind("1 3 #5", "+ augmented (#5)"),
+    "5": _kind("1 5"),
+    "sus2": _kind("1 2 5"),
+    "sus4": _kind("1 4 5", "sus"),
+    "6": _kind("1 3 5 6", "maj6 M6"),
+    "m6": _kind("1 b3 5 6", "min6 -6 −6"),
+    "69": _kind("1 3 5 6 2", "6/9"),
+    "7": _kind("1 3 5 b7", "dom7 dominant7"),
+    "maj7": _kind("1 3 5 7", "M7 ma7 j7 Δ Δ7 major7"),
+    "m7": _kind("1 b3 5 b7", "min7 mi7 -7 −7 minor7"),
+    "m7b5": _kind("1 b3 b5 b7", "min7b5 -7b5 −7b5 ø ø7 halfdim halfdiminished"),
+    "dim7": _kind("1 b3 b5 bb7", "°7 o7 diminished7"),
+    "mMaj7": _kind("1 b3 5 7", "mmaj7 mM7 minmaj7 m(maj7) -Δ -maj7 -M7"),
+    "aug7": _kind("1 3 #5 b7", "7#5 +7 7+"),
+    "maj7#5": _kind("1 3 #5 7", "M7#5 augmaj7 +maj7"),
+    "7b5": _kind("1 3 b5 b7"),
+    "7sus4": _kind("1 4 5 b7", "7sus"),
+    "add9": _kind("1 3 5 2", "add2"),
+    "madd9": _kind("1 b3 5 2", "madd2 -add9"),
+    "9": _kind("1 3 5 b7 2"),
+    "m9": _kind("1 b3 5 b7 2", "min9 -9 −9"),
+    "maj9": _kind("1 3 5 7 2", "M9 Δ9"),
+    "7b9": _kind("1 3 5 b7 b2"),
+    "7#9": _kind("1 3 5 b7 #2"),
+    "11": _kind("1 3 5 b7 2 4"),
+    "m11": _kind("1 b3 5 b7 2 4", "min11 -11 −11"),
+    "13": _kind("1 3 5 b7 2 4 6"),
+}
+"""Every kind of chord by the suffix it is written with here (lead-sheet custom; common practice, no source)."""
+
+_THIRDS = ("3", "b3")
+_FIFTHS = ("5", "b5", "#5")
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class Chord:
+    """A root, a kind (a suffix of `KINDS`), and the bass note where it is not the root."""
+
+    root: Note
+    suffix: str = ""
+    bass: Note | None = None
+
+    @property
+    def formula(self) -> Formula:
+        """Degrees of the chord's notes, counted from its root."""
+        return KINDS[self.suffix].formula
+
+    @property
+    def notes(self) -> tuple[Note, ...]:
+        """The notes from the root up; a foreign bass note is not among them."""
+        return spell(self.root, self.formula)
+
+    @property
+    def third(self) -> str | None:
+        """'3' or 'b3', None where the chord has no third."""
+        return next((degree for degree in self.formula if degree in _THIRDS), None)
+
+    @property
+    def triad(self) -> Chord:
+        """The chord reduced to root, third and fifth; without a third it stays as it is."""
+        if self.third is None:
+            return self
+        fifth = next(degree for degree in self.formula if degree in _FIFTHS)
+        symbol = next((s for s, kind in KINDS.items() if kind.formula == ("1", self.third, fifth)), "")
+        return Chord(self.root, symbol)
+
+    @property
+    def is_dominant_seventh(self) -> bool:
+        """Whether major third and minor seventh are both there: the chord that wants to resolve a fourth up."""
+        return self.third == "3" and "b7" in self.formula
+
+    @property
+    def name(self) -> str:
+        """ASCII name as on a lead sheet, as in 'F#m7b5' or 'C/E'."""
+        return self.root.name + self.suffix + (f"/{self.bass.name}" if self.bass else "")
+
+    @property
+    def shown(self) -> str:
+        """Name for a screen, with real accidental signs."""
+        return self.shown_in("english")
+
+    def shown_in(self, language: NoteLanguage) -> str:
+        """Name for a screen in a note language, as in 'B♭m7' or 'Bm7' in German."""
+        bass = f"/{show_note(self.bass, language)}" if self.bass else ""
+        return show_note(self.root, language) + self.suffix.replace("b", "♭").replace("#", "♯") + bass
+
+    def __repr__(self) -> str:
+        return f"Chord({self.name!r})"
+
+
+def parse_chord(text: str, language: NoteLanguage = "english") -> Chord:
+    """Read a chord as players write it; raises `UnknownName` for what is no chord or of no kind known here."""
+    plain = unicodedata.normalize("NFKC", text).strip() if len(text) <= LONGEST_NAME else ""
+    upper, slash, below = plain.rpartition("/")
+    bass = _note_or_none(below, language) if slash else None
+    chord = _rooted(upper if bass else plain, language)
+    if chord is None:
+        raise UnknownName(
+            f"{quoted(text)} is not a chord.", "Write a root and a kind, as in Am, F#m7b5, Bdim, G7 or C/E."
+        )
+    return Chord(chord.root, chord.suffix, bass if bass != chord.root else None)
+
+
+def chord_of(notes: Iterable[Note]) -> Chord:
+    """The chord of some notes, root first; raises `UnknownName` where no kind has exactly these notes."""
+    root, *above = notes
+    for suffix in KINDS:
+        chord = Chord(root, suffix)
+        if set(chord.notes) == {root, *above}:
+            return chord
+    names = " ".join(note.name for note in (root, *above))
+    raise UnknownName(
+        f"{names} make no chord known here.", f"Kinds: {', '.join(suffix for suffix in KINDS if suffix)}."
+    )
+
+
+def _rooted(text: str, language: NoteLanguage) -> Chord | None:
+    """The longest beginning that is a note and leaves a known suffix: 'Bb5' is B flat, 'Asus4' no German A flat."""
+    for length in range(len(text), 0, -1):
+        suffix = _suffix(text[length:])
+        root = _note_or_none(text[:length], language) if suffix is not None else None
+        if root is not None and suffix is not None:
+            return Chord(root, suffix)
+    return None
+
+
+def _note_or_none(text: str, language: NoteLanguage) -> Note | None:
+    try:
+        return parse_note(text, language) if not text.endswith("-") else None
+    except UnknownName:
+        return None
+
+
+def _suffix(text: str) -> str | None:
+    """The suffix as `KINDS` writes it; capitals matter only where M and m differ."""
+    plain = "".join(text.replace("♭", "b").replace("♯", "#").split())
+    return _suffixes().get(plain, _suffixes().get(plain.casefold().replace("(", "").replace(")", "")))
+
+
+@cache
+def _suffixes() -> dict[str, str]:
+    return {written: suffix for suffix, kind in KINDS.items() for written in (suffix, *kind.also)}

@@ -1,0 +1,68 @@
+"""Where the notes of a chord lie in a shape: what to land on when the chord comes round.
+
+tones_inside    the dots of a shape that are chord tones, with the degree each is of the chord
+tones_outside   the chord tones the shape does not have
+blue_notes      where the flat fifth goes in a five-note shape: between fourth and fifth, in one or two homes
+
+>>> from drill.theory.chords import parse_chord
+>>> from drill.theory.keys import parse_key
+>>> from drill.theory.neck import STANDARD
+>>> from drill.theory.shapes import shape_at
+>>> shape = shape_at(parse_key("Am"), STANDARD, 1)
+>>> [(tone.dot.spot.string, tone.dot.finger, tone.degree) for tone in tones_inside(shape, parse_chord("F"))][:2]
+[(6, 1, '3'), (6, 4, '5')]
+>>> [note.name for note in tones_outside(shape, parse_chord("F"))]
+['F']
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from drill.theory.chords import Chord
+from drill.theory.neck import Spot
+from drill.theory.pitch import Note
+from drill.theory.scales import degree_interval
+from drill.theory.shapes import Dot, Shape, finger_at
+
+FOURTH, FLAT_FIFTH, FIFTH = "4", "b5", "5"
+
+
+@dataclass(frozen=True, slots=True)
+class ChordTone:
+    """A dot of a shape that is a note of a chord, and the degree it is of that chord."""
+
+    dot: Dot
+    degree: str
+
+
+def tones_inside(shape: Shape, chord: Chord) -> tuple[ChordTone, ...]:
+    """The chord tones the shape has, from its lowest note up; sounds are compared, so C# finds D flat."""
+    degrees = {note.pitch_class: degree for note, degree in zip(chord.notes, chord.formula, strict=True)}
+    return tuple(ChordTone(dot, degrees[dot.note.pitch_class]) for dot in shape.dots if dot.note.pitch_class in degrees)
+
+
+def tones_outside(shape: Shape, chord: Chord) -> tuple[Note, ...]:
+    """The notes of the chord that the shape does not have; the learner must reach for them."""
+    held = {dot.note.pitch_class for dot in shape.dots}
+    return tuple(note for note in chord.notes if note.pitch_class not in held)
+
+
+def blue_notes(shape: Shape) -> tuple[tuple[Dot, ...], ...]:
+    """Every flat fifth within reach of the shape, from the lowest up; each entry holds its homes.
+
+    It lies one fret above the fourth and one below the fifth. On one string these are the same fret; across two strings
+    they are two homes of one pitch, and both are given.
+    """
+    homes: list[tuple[Dot, ...]] = []
+    for lower, upper in zip((None, *shape.dots), (*shape.dots, None), strict=True):
+        above = [_blue(shape, lower.spot, +1)] if lower and lower.degree == FOURTH else []
+        below = [_blue(shape, upper.spot, -1)] if upper and upper.degree == FIFTH else []
+        if above or below:
+            homes.append(tuple(dict.fromkeys(above + below)))
+    return tuple(homes)
+
+
+def _blue(shape: Shape, neighbour: Spot, step: int) -> Dot:
+    spot = Spot(neighbour.string, neighbour.fret + step)
+    return Dot(spot, shape.key.tonic + degree_interval(FLAT_FIFTH), FLAT_FIFTH, finger_at(spot.fret, shape.index_frets))

@@ -1,0 +1,230 @@
+"""Which key or keys a chord loop is in, and why.
+
+Function comes first: the chords must be chords of the key (or common borrowings), the tonic chord should be among them,
+and what resolves or rests there counts. Order decides only so much: where two keys explain a loop about equally well
+both are given and the reading says that it is open. Note counts (`profiles`) are a second opinion and decide nothing.
+
+>>> from drill.theory.chords import parse_chord
+>>> def read(loop): return [key.name for key in analyse_loop(tuple(map(parse_chord, loop.split()))).keys]
+>>> read("Am F C G"), read("Am G F E"), read("Dm7 G7 Cmaj7")
+(['A minor', 'C major'], ['A minor'], ['C major'])
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+
+from drill.errors import UsageProblem
+from drill.theory.chords import Chord
+from drill.theory.functions import OWN, Role, holds_raised_seventh, is_dominant, is_tonic, respelled, role_of
+from drill.theory.harmony import numeral_of
+from drill.theory.keys import KEYS, Key
+from drill.theory.pitch import Note
+from drill.theory.profiles import counted, ranked
+
+LONGEST_LOOP = 32
+_SHOWN_PROFILES = 3
+_PAIR = 2
+"""In a loop of two chords either is as much the last as the first, so an end counts for nothing."""
+
+SayNote = Callable[[Note], str]
+"""How a sentence writes a note name, so that callers can mark names for the learner's note language."""
+
+# How much each kind of evidence weighs, and how far apart two readings must be for one to decide. The figures are ours,
+# set so that the loops of the open textbooks come out as these say and everyday loops as players hear them.
+_STARTS, _ENDS, _CADENCE, _SEVENTH, _RAISED, _RESTS = 1, 1, 2, 2, 2, 9
+_NO_TONIC = -4
+_DECIDES = 2
+_BLUES = "Every chord is a dominant seventh, as in a blues: the sevenths are colour and name no key."
+
+
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """One reason for a key (weight above 0) or against it (below 0), as a clause."""
+
+    clause: str
+    weight: int
+
+
+@dataclass(frozen=True, slots=True)
+class Fit:
+    """One key as a reading of the loop: numeral and role of every chord, and the evidence for and against."""
+
+    key: Key
+    numerals: tuple[str, ...]
+    roles: tuple[Role, ...]
+    evidence: tuple[Evidence, ...]
+    placed: bool
+    """Whether the loop starts or ends on the tonic chord."""
+
+    @property
+    def score(self) -> int:
+        """The evidence added up; only differences mean something."""
+        return sum(piece.weight for piece in self.evidence)
+
+    @property
+    def is_unmixed(self) -> bool:
+        """Whether every chord is the key's own and its tonic chord among them."""
+        return all(piece.weight > 0 for piece in self.evidence)
+
+
+@dataclass(frozen=True, slots=True)
+class LoopReading:
+    """What a loop's key may be. `fits` holds every accepted key, likeliest first; `profile` the best keys by notes."""
+
+    chords: tuple[Chord, ...]
+    fits: tuple[Fit, ...]
+    because: tuple[str, ...]
+    profile: tuple[tuple[Key, float], ...]
+
+    @property
+    def keys(self) -> tuple[Key, ...]:
+        """Every key to be accepted, likeliest first."""
+        return tuple(fit.key for fit in self.fits)
+
+    @property
+    def is_open(self) -> bool:
+        """Whether more than one key explains the loop."""
+        return len(self.fits) > 1
+
+    @property
+    def is_open_between_relatives(self) -> bool:
+        """Whether the keys that explain the loop are just a minor key and its relative major."""
+        return set(self.keys) == {self.keys[0], self.keys[0].relative}
+
+
+def analyse_loop(
+    chords: tuple[Chord, ...], rests_on: Chord | None = None, say: SayNote = lambda note: note.name
+) -> LoopReading:
+    """Read a loop of 1 to 32 chords, played over and over in this order.
+
+    `rests_on` is the chord on which the loop is said to come home; where it is a tonic chord it decides. Raises
+    `UsageProblem` for an empty or an endless loop.
+    """
+    if not 1 <= len(chords) <= LONGEST_LOOP:
+        raise UsageProblem(f"{len(chords)} chords: a loop has 1 to {LONGEST_LOOP}.", "Write the chords of one round.")
+    heard = _without_blues_sevenths(chords)
+    readings = (_fit(key, chords, heard, rests_on, say) for key in _likely_spellings(chords))
+    fits = sorted(readings, key=lambda fit: -fit.score)
+    accepted = tuple(fit for fit in fits if _is_accepted(fit, fits[0], rests_on))
+    profile = tuple((_spelled(key, accepted), fit) for key, fit in ranked(counted(chords))[:_SHOWN_PROFILES])
+    blues = (_BLUES,) if heard != chords else ()
+    because = (
+        *blues,
+        *(_reading(fit, say) for fit in accepted),
+        _verdict(accepted, say),
+        _second_opinion(profile, say),
+    )
+    return LoopReading(chords, accepted, because, profile)
+
+
+def _without_blues_sevenths(chords: tuple[Chord, ...]) -> tuple[Chord, ...]:
+    """Where every chord is a dominant seventh the sevenths are colour, and none of them names a key."""
+    if all(chord.is_dominant_seventh for chord in chords):
+        return tuple(chord.triad for chord in chords)
+    return chords
+
+
+def _likely_spellings(chords: tuple[Chord, ...]) -> Iterator[Key]:
+    """Of keys that sound alike, the one that writes the chord roots as they were given, or has fewer signs."""
+    for mode in ("major", "minor"):
+        for pitch_class in range(12):
+            alike = [key for key in KEYS if key.mode == mode and key.tonic.pitch_class == pitch_class]
+            yield min(alike, key=lambda key: (_misspelled(key, chords), abs(key.signature)))
+
+
+def _misspelled(key: Key, chords: tuple[Chord, ...]) -> int:
+    return sum(respelled(chord, key).root != chord.root for chord in chords)
+
+
+def _spelled(key: Key, fits: tuple[Fit, ...]) -> Key:
+    """The key as the accepted readings spell it, where one of them sounds like it."""
+    return next((fit.key for fit in fits if fit.key.sounds_like(key)), key)
+
+
+def _is_accepted(fit: Fit, best: Fit, rests_on: Chord | None) -> bool:
+    """Near the best; or its relative, when all chords are its own and the loop starts or ends on its tonic too."""
+    if fit.score > best.score - _DECIDES:
+        return True
+    return rests_on is None and fit.key == best.key.relative and fit.is_unmixed and fit.placed
+
+
+def _fit(key: Key, chords: tuple[Chord, ...], heard: tuple[Chord, ...], rests_on: Chord | None, say: SayNote) -> Fit:
+    in_key = tuple(respelled(chord, key) for chord in heard)
+    return Fit(
+        key,
+        tuple(numeral_of(respelled(chord, key), key) for chord in chords),
+        tuple(role_of(chord, key) for chord in in_key),
+        (*_borrowings(key, in_key, say), *_placing(key, in_key, rests_on, say), *_pulling(key, in_key, say)),
+        is_tonic(chords[0], key) or is_tonic(chords[-1], key),
+    )
+
+
+def _borrowings(key: Key, chords: tuple[Chord, ...], say: SayNote) -> Iterator[Evidence]:
+    """What speaks against a key: chords that are not its own, and a missing tonic."""
+    for chord in dict.fromkeys(chords):
+        role = role_of(chord, key)
+        if role.distance > OWN:
+            yield Evidence(f"{_named(chord, say)} is {role.why}", -role.distance)
+    if not any(is_tonic(chord, key) for chord in chords):
+        yield Evidence(f"the chord of {_key(key, say)} itself does not occur", _NO_TONIC)
+
+
+def _placing(key: Key, chords: tuple[Chord, ...], rests_on: Chord | None, say: SayNote) -> Iterator[Evidence]:
+    """Where the tonic chord stands in the round."""
+    if is_tonic(chords[0], key):
+        yield Evidence(f"it starts on {_named(chords[0], say)}", _STARTS)
+    if is_tonic(chords[-1], key) and len(chords) != _PAIR:
+        yield Evidence(f"it ends on {_named(chords[-1], say)}", _ENDS)
+    if rests_on is not None and is_tonic(rests_on, key):
+        yield Evidence(f"it comes to rest on {_named(rests_on, say)}", _RESTS)
+
+
+def _pulling(key: Key, chords: tuple[Chord, ...], say: SayNote) -> Iterator[Evidence]:
+    """What pulls towards the tonic: a cadence, a dominant seventh, the raised seventh of a minor key."""
+    moves = list(pairwise(chords)) if len(chords) > _PAIR else []
+    for before, after in [*moves, (chords[-1], chords[0])]:
+        if is_dominant(before, key) and is_tonic(after, key):
+            yield Evidence(f"{_named(before, say)} leads home to {_named(after, say)}", _CADENCE)
+            break
+    for chord in chords:
+        if is_dominant(chord, key) and chord.is_dominant_seventh:
+            yield Evidence(f"{_named(chord, say)} is the dominant seventh of {_key(key, say)}", _SEVENTH)
+            return
+        if holds_raised_seventh(chord, key):
+            raised = say(Note(key.notes[6].fifths + 7))
+            yield Evidence(f"{_named(chord, say)} holds {raised}, the raised seventh of {_key(key, say)}", _RAISED)
+            return
+
+
+def _reading(fit: Fit, say: SayNote) -> str:
+    clauses = [piece.clause for piece in fit.evidence]
+    seen = f": {'; '.join(clauses)}" if clauses else ""
+    numerals = " ".join(fit.numerals).replace("/o", "ø").replace("o", "°")
+    return f"In {_key(fit.key, say)} the chords are {numerals}{seen}."
+
+
+def _verdict(fits: tuple[Fit, ...], say: SayNote) -> str:
+    names = [_key(fit.key, say) for fit in fits]
+    if len(fits) == 1:
+        return f"So the key is {names[0]}."
+    likelier = f" {names[0]} is the likelier." if fits[0].score > fits[1].score else ""
+    return f"The chords do not decide between {', '.join(names[:-1])} and {names[-1]}: where you rest does.{likelier}"
+
+
+def _second_opinion(profile: tuple[tuple[Key, float], ...], say: SayNote) -> str:
+    (first, best), (second, next_best), *_ = profile
+    return (
+        f"Counting notes alone (Krumhansl-Kessler) hears {_key(first, say)} first at {best:.2f}, "
+        f"then {_key(second, say)} at {next_best:.2f}."
+    )
+
+
+def _key(key: Key, say: SayNote) -> str:
+    return f"{say(key.tonic)} {key.mode}"
+
+
+def _named(chord: Chord, say: SayNote) -> str:
+    return say(chord.root) + chord.suffix
