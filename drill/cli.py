@@ -9,7 +9,8 @@ from __future__ import annotations
 import argparse
 import os
 import sys
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 from drill import __version__
@@ -19,6 +20,7 @@ from drill.errors import FretsureError, UsageProblem
 if TYPE_CHECKING:
     from drill.decks import Deck, Focus
     from drill.drawing import Look
+    from drill.progress import Progress
     from drill.settings import Settings
     from drill.theory.neck import Neck
 
@@ -76,11 +78,13 @@ def build_parser() -> argparse.ArgumentParser:
     focus.add_argument("--key", metavar="K", action="append", default=[], help="a key, such as Bb or F#m")
     focus.add_argument("--family", metavar="F", action="append", default=[], help="a family: see fretsure decks --json")
     focus.add_argument("--shape", metavar="S", action="append", default=[], help="a shape, such as string-6")
+    focus.add_argument("--weakest", action="store_true", help="whatever is weakest now, with the reason")
     key = add("key", look_up_key, "Where a key lives on the neck.", "fretsure key F#m")
     key.add_argument("key", metavar="KEY", nargs="+", help="a key, such as Bb, F#m or “E minor”")
     key.add_argument("--all", action="store_true", help="all five shapes, one by one")
     _json_option(key)
     _add_lists(add)
+    _add_record(add)
     return parser
 
 
@@ -92,6 +96,13 @@ def _add_lists(add: Callable[..., argparse.ArgumentParser]) -> None:
     cards.add_argument("--deck", metavar="D", help="a deck's name, or the path of a deck file")
     cards.add_argument("--family", metavar="F", action="append", default=[], help="only this family")
     _json_option(cards)
+
+
+def _add_record(add: Callable[..., argparse.ArgumentParser]) -> None:
+    progress = add("progress", show_progress, "Where you stand, and what to drill next.", "fretsure progress --json")
+    progress.add_argument("--deck", metavar="D", help="a deck's name, or the path of a deck file")
+    progress.add_argument("--card", metavar="ID", help="one card: its history, and why it is or is not asked")
+    _json_option(progress)
 
 
 def _drill_options(parser: argparse.ArgumentParser) -> None:
@@ -129,8 +140,8 @@ def drill_today(options: argparse.Namespace, environment: Environment) -> None:
 
 
 def drill_focus(options: argparse.Namespace, environment: Environment) -> None:
-    """A drill of what the focus leaves of the deck."""
-    _drill(options, environment, _focus(options))
+    """A drill of what the focus leaves of the deck, or of what is weakest."""
+    _drill(options, environment, _weakest(options, environment) if options.weakest else _focus(options))
 
 
 def look_up_key(options: argparse.Namespace, environment: Environment) -> None:
@@ -154,7 +165,9 @@ def list_decks(options: argparse.Namespace, environment: Environment) -> None:
 
     if options.check:
         if options.check[0] != "check" or len(options.check) != 2:
-            raise UsageProblem("decks takes nothing, or: decks check FILE.", "Example: fretsure decks check my-deck.toml")
+            raise UsageProblem(
+                "decks takes nothing, or: decks check FILE.", "Example: fretsure decks check my-deck.toml"
+            )
         _print(environment, listing.check_lines(Path(options.check[1])))
         return
     decks = [_deck(name, _settings(environment)) for name in resources.deck_files()]
@@ -172,6 +185,17 @@ def list_cards(options: argparse.Namespace, environment: Environment) -> None:
     if options.family:
         deck = deck.focused(Focus(families=tuple(find_family(name).id for name in options.family)))
     _print(environment, listing.card_objects(deck) if options.json else listing.card_lines(deck, settings.look))
+
+
+def show_progress(options: argparse.Namespace, environment: Environment) -> None:
+    """Tables for a terminal, or everything as JSON; of the whole deck or of one card."""
+    from drill.progress import command
+
+    with _progress(options, environment) as progress:
+        if options.card:
+            _print(environment, command.card_lines(progress, environment, options.card, as_json=options.json))
+        else:
+            _print(environment, command.lines(progress, environment, _width(environment), as_json=options.json))
 
 
 def _drill(options: argparse.Namespace, environment: Environment, focus: Focus | None) -> None:
@@ -234,6 +258,32 @@ def _deck(name: str, settings: Settings) -> Deck:
     from drill.decks import load_deck
 
     return load_deck(name, settings.neck)
+
+
+@contextmanager
+def _progress(options: argparse.Namespace, environment: Environment) -> Iterator[Progress]:
+    """The learner's progress through a deck, while their record is open."""
+    from drill.progress import Progress
+    from drill.recall import Recall
+    from drill.record import Record
+
+    settings = _settings(environment)
+    deck = _deck(options.deck or settings.deck, settings)
+    with Record.open(environment.record_path, environment.now) as record:
+        yield Progress.of(record, Recall.of(record).learner, deck, settings, environment.now())
+        _tell(environment, record.notices)
+
+
+def _weakest(options: argparse.Namespace, environment: Environment) -> Focus:
+    from drill.questions.wording import to_screen
+
+    if options.string or options.key or options.family or options.shape:
+        raise UsageProblem("--weakest chooses the focus by itself.", "Leave out the others: fretsure focus --weakest")
+    with _progress(options, environment) as progress:
+        weakest = progress.weakest
+    language = progress.settings.note_language
+    _tell(environment, [f"{to_screen(weakest.label, language)}. {to_screen(weakest.why, language)}"])
+    return weakest.focus
 
 
 def _focus(options: argparse.Namespace) -> Focus:

@@ -1,8 +1,9 @@
-"""How ready a key is: the chance that all it takes to play in it comes right, each thing within one bar.
+"""How ready a key is: the chance that every fact it takes to play in it comes right, each within one bar.
 
-To play in a key in both shapes it takes its relative, the index fret of each shape, and the finger on the tonic in
-each shape: five answers. Readiness is the product of their chances, each within one bar of four beats at the learner's
-tempo. Cards a deck does not ask count too, at what the facts they rest on promise.
+To play in a key in both shapes it takes its relative, the finger on the tonic, and the index fret of each shape. Every
+fact is asked for once: a card whose facts others cover already is left out. Readiness is the product of the chances that
+these cards come right, each within one bar of four beats at the learner's tempo. Cards the deck does not ask count too,
+at what the facts they rest on promise.
 """
 
 from __future__ import annotations
@@ -10,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from drill.decks import Deck, Focus, entry_of
+from drill.decks import Deck, Entry, Focus, entry_of
 from drill.errors import UsageProblem
 from drill.memory import Learner, readiness
 from drill.progress.standing import Standing
@@ -39,6 +40,11 @@ class Needed:
     in_time: float
     asked_by_deck: bool
 
+    @property
+    def holds_back(self) -> bool:
+        """Whether it is unlikely enough to hold its key back."""
+        return self.in_time < HELD_BACK_BELOW
+
 
 @dataclass(frozen=True, slots=True)
 class KeyReadiness:
@@ -56,7 +62,7 @@ class KeyReadiness:
     @property
     def held_back_by(self) -> tuple[Needed, ...]:
         """The needed cards that hold the key back, weakest first."""
-        return tuple(needed for needed in self.needed if needed.in_time < HELD_BACK_BELOW)
+        return tuple(needed for needed in self.needed if needed.holds_back)
 
     @property
     def focus(self) -> Focus:
@@ -67,12 +73,25 @@ class KeyReadiness:
 def key_readiness(deck: Deck, learner: Learner, now_s: float, bar_s: float) -> tuple[KeyReadiness, ...]:
     """The 24 everyday keys in teaching order, each major key followed by its relative minor; keys whose shapes this
     neck does not hold are left out. `bar_s` is the length of a bar in seconds."""
-    found = ((key, needed_cards(key, deck.neck)) for key in PRACTICAL_KEYS)
-    return tuple(_of(key, cards, deck, learner, now_s, bar_s) for key, cards in found if cards)
+    found = ((key, needed_entries(key, deck)) for key in PRACTICAL_KEYS)
+    return tuple(_of(key, entries, deck, learner, now_s, bar_s) for key, entries in found if entries)
 
 
-def needed_cards(key: Key, neck: Neck) -> tuple[str, ...]:
-    """The ids of the cards a key takes on this neck, in the order of the curriculum; none if it has no such shape."""
+def needed_entries(key: Key, deck: Deck) -> list[Entry]:
+    """What a key takes on the deck's neck: each fact once, through a card of the deck where there is one; nothing if
+    the neck does not hold the shapes."""
+    cards = sorted(_cards(key, deck.neck), key=lambda card: card not in deck.entries)
+    covered: set[str] = set()
+    taken = []
+    for entry in (deck.entries.get(card) or entry_of(card)[0] for card in cards):
+        if not covered.issuperset(entry.item.facts):
+            covered.update(entry.item.facts)
+            taken.append(entry)
+    return taken
+
+
+def _cards(key: Key, neck: Neck) -> tuple[str, ...]:
+    """The ids of all cards about it, in the order of the curriculum."""
     strings = neck.tuning.anchor_strings
     scope = Scope(neck, strings, keys=(key,), shapes=tuple(f"string-{string}" for string in strings))
     try:
@@ -89,8 +108,7 @@ def _spread(key: Key, scope: Scope) -> Iterator[str]:
                 yield family.card_id(facets, scope.neck)
 
 
-def _of(key: Key, cards: tuple[str, ...], deck: Deck, learner: Learner, now_s: float, bar_s: float) -> KeyReadiness:
-    entries = [deck.entries.get(card) or entry_of(card)[0] for card in cards]
+def _of(key: Key, entries: list[Entry], deck: Deck, learner: Learner, now_s: float, bar_s: float) -> KeyReadiness:
     needed = [
         Needed(
             Standing.of(entry, learner, now_s),

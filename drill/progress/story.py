@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from drill.decks import Deck, Entry, entry_of
 from drill.memory import Explanation, Item, Learner, Planner, explain, is_fresh, is_holding
 from drill.memory.worth import rate
+from drill.progress.standing import Standing
 from drill.questions.card import Card
 from drill.questions.catalogue import FAMILIES
 from drill.record import AttemptRow, Record
@@ -18,6 +19,7 @@ class Story:
     """All there is to tell of one card. `why` is a sentence; `history` holds its attempts, oldest first."""
 
     card: Card
+    standing: Standing
     known: Explanation
     why: str
     waits_for: tuple[str, ...]
@@ -31,6 +33,7 @@ def story(card_id: str, record: Record, learner: Learner, deck: Deck, now_s: flo
     waits_for = tuple(item.card for item in not_yet_holding(entry.item, deck.items, learner, now_s))
     return Story(
         card=FAMILIES[entry.item.family].card(entry.facets, neck),
+        standing=Standing.of(entry, learner, now_s),
         known=explain(learner, entry.item, now_s),
         why=_why(entry, waits_for, learner, deck, now_s),
         waits_for=waits_for,

@@ -5,13 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
-from drill.decks import Deck
+from drill.decks import Deck, Entry
 from drill.memory import Bin, Learner, calibration, forecast
 from drill.progress import history
 from drill.progress.ready import KeyReadiness, bar_seconds, key_readiness
 from drill.progress.standing import KINDS, Group, Kind, Row, SpotRow, Standing, rows, spot_rows
 from drill.progress.story import Story, story
 from drill.progress.weakest import Weakest, choose, weakest
+from drill.questions.catalogue import FAMILIES
 from drill.record import Record
 from drill.settings import Settings
 from drill.theory.neck import Spot
@@ -96,6 +97,12 @@ class Progress:
     def calibration(self) -> tuple[Bin, ...]:
         """Chance told before an answer against the share that came right. A replay of the log."""
         return calibration(history.predictions(self.record.attempts()))
+
+    def prompt(self, entry: Entry) -> str:
+        """The question of a card of this or another deck, with marked notes."""
+        if entry.item.card in self.deck.entries:
+            return self.deck.card(entry.item.card).prompt
+        return FAMILIES[entry.item.family].card(entry.facets, self.deck.neck).prompt
 
     def story(self, card_id: str) -> Story:
         """All there is to tell of one card. Raises `UnknownName`."""
