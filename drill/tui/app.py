@@ -25,11 +25,16 @@ from drill.tui.commands import bindings
 from drill.tui.desk import Desk
 from drill.tui.palette import CommandProvider
 from drill.tui.screens.after import AfterScreen
+from drill.tui.screens.decks import DecksScreen
 from drill.tui.screens.drill import DrillScreen
 from drill.tui.screens.face import Face
+from drill.tui.screens.focus import FocusScreen
 from drill.tui.screens.help import HelpScreen
 from drill.tui.screens.home import HomeScreen
 from drill.tui.screens.key_press import KeyPressScreen
+from drill.tui.screens.look_up import LookUpScreen
+from drill.tui.screens.progress import ProgressScreen
+from drill.tui.screens.set_up import SetUpScreen
 from drill.tui.screens.welcome import WelcomeScreen
 from drill.tui.wood import WOODS
 
@@ -37,8 +42,13 @@ INTERRUPTED = 130
 STOP_SIGNALS = ("SIGINT", "SIGTERM", "SIGHUP")
 
 PAGES: Mapping[str, type[Face]] = {
+    "decks": DecksScreen,
+    "focus": FocusScreen,
     "help": HelpScreen,
     "key-press": KeyPressScreen,
+    "look-up": LookUpScreen,
+    "progress": ProgressScreen,
+    "set-up": SetUpScreen,
     "welcome": WelcomeScreen,
 }
 """Screens that Home and commands open by the name they have in the table of commands."""
@@ -86,8 +96,11 @@ class FretsureApp(App[None]):
     # -- from screen to screen -----------------------------------------------------------------------------------------
 
     def open(self, page: str) -> None:
-        """Show a page over the present screen."""
-        self.push_screen(PAGES[page]())
+        """Show a page over the present screen, or say why it cannot be shown."""
+        try:
+            self.push_screen(PAGES[page].at(self.desk))
+        except FretsureError as error:
+            self.tell(error)
 
     def go_home(self) -> None:
         """Leave every page for the first screen."""
@@ -110,8 +123,13 @@ class FretsureApp(App[None]):
         self.switch_screen(AfterScreen(summary, self._focus))
 
     def drill_weakest(self) -> None:
-        """Begin a drill on what is weakest now."""
-        self.start_drill(self._focus)
+        """Begin a drill on what is weakest now, or say why there is none."""
+        try:
+            weakest = self.desk.progress().weakest.focus
+        except FretsureError as error:
+            self.tell(error)
+            return
+        self.start_drill(weakest)
 
     def tell(self, error: FretsureError) -> None:
         """Say what went wrong and what to do, in a corner of the screen."""

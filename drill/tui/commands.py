@@ -42,7 +42,17 @@ class Command:
         return Binding(self.key, self.action, self.title, shown, keys, tooltip=self.help, id=self.id)
 
 
-_KEYS_SHOWN = {"question_mark": "?", "escape": "Esc", "pageup": "PgUp", "pagedown": "PgDn", "f1": "F1"}
+_KEYS_SHOWN = {
+    "question_mark": "?",
+    "escape": "Esc",
+    "pageup": "PgUp",
+    "pagedown": "PgDn",
+    "f1": "F1",
+    "shift+tab": "⇧Tab",
+    "right": "→",
+    "left": "←",
+}
+"""Keys whose name on a keyboard is not Textual's name in capitals."""
 
 _LONG = ("drill", "after", "welcome", "look-up")
 """Screens that may be longer than the terminal."""
@@ -68,13 +78,19 @@ COMMANDS: tuple[Command, ...] = (
     Command("weakest", "w", "Drill the weakest", "Start a drill on what is weakest now.", ("after", "progress")),
     Command("again", "a", "Another drill", "Start another drill of the same kind.", ("after",)),
     Command("home", "enter,escape,h", "Home", "Go to the first screen.", ("after",)),
+    Command("take", "space", "Take", "Take the line under the cursor, or take it back.", ("focus",)),
     Command("start", "enter", "Start", "Start the drill that is laid out here.", ("focus",)),
     Command("clear", "c", "Clear", "Take every choice back.", ("focus",)),
     Command("show", "enter", "Show", "Show what was typed.", ("look-up",)),
     Command("dots", "f2", "Dots", "Change what the dots say: fingers, degrees or notes.", ("look-up",)),
+    Command("drill-this", "enter", "Drill this", "Drill what is under the cursor.", ("progress",)),
+    Command("next-page", "tab", "Next page", "Turn to the next page.", ("progress",)),
+    Command("last-page", "shift+tab", "Page back", "Turn to the page before.", ("progress",), shown=False),
     Command("map", "m", "Strength or speed", "Change between the map of strength and the map of speed.", ("progress",)),
     Command("choose", "enter", "Choose", "Take the deck under the cursor for the daily drill.", ("decks",)),
     Command("change", "enter", "Change", "Change the setting under the cursor.", ("set-up",)),
+    Command("more", "right,plus", "Next value", "Turn the setting to its next value.", ("set-up",), shown=False),
+    Command("less", "left,minus", "Value before", "Turn the setting to the value before.", ("set-up",), shown=False),
     Command("back", "escape", "Back", "Go back to the screen before.",
             ("focus", "look-up", "progress", "decks", "set-up", "help", "key-press", "welcome")),
     Command("help", "f1,question_mark", "Help", "Show every command and its key."),

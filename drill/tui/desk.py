@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
+from drill import resources
+from drill import settings as settings_file
 from drill.decks import Deck, Focus, load_deck
 from drill.environment import Environment
+from drill.lookup import KeyView, key_sentences
 from drill.memory import Planner
+from drill.progress import Progress
+from drill.questions.picture import shape_picture
 from drill.recall import Recall
 from drill.record import Record
 from drill.session import Session
 from drill.settings import Settings
-from drill.tui.views import HomeView
+from drill.theory.keys import PRACTICAL_KEYS, parse_key
+from drill.tui.views import Found, HomeView, KeyPair
 
 
 class Desk:
@@ -41,33 +47,86 @@ class Desk:
             self._deck = load_deck(self._deck_name or self.settings.deck, self.settings.neck)
         return self._deck
 
-    def start(self, focus: Focus) -> Session:
-        """Begin a drill. Raises FretsureError, as when a focus leaves nothing to ask."""
-        return Session.start(self.environment, self.settings, self.record, self.deck, self.minutes, focus or None)
-
-    def home(self) -> HomeView:
-        """Where the learner stands now. Raises FretsureError."""
-        deck, now_s = self.deck, self.environment.now()
-        learner = Recall.of(self.record).learner
-        preview = Planner(learner, deck.items, now_s).preview(now_s, 60 * self.minutes)
-        return HomeView(
-            deck_title=deck.title,
-            minutes=round(self.minutes),
-            newcomer=self.newcomer,
-            neck=deck.neck,
-            strengths={},
-            pairs=(),
-            fading=preview.fading,
-            slow=preview.slow,
-            fresh=preview.fresh,
-            answers=preview.answers,
-            notices=(*self.record.notices, *deck.left_out),
-        )
-
     @property
     def newcomer(self) -> bool:
         """Whether nothing has been answered yet."""
         return self.record.attempt_count() == 0
 
+    # -- drilling ------------------------------------------------------------------------------------------------------
+
+    def start(self, focus: Focus) -> Session:
+        """Begin a drill. Raises FretsureError, as when a focus leaves nothing to ask."""
+        return Session.start(self.environment, self.settings, self.record, self.deck, self.minutes, focus or None)
+
     def keep_key_presses(self, seconds: Sequence[float]) -> None:
         """Keep how long key presses took."""
+
+    def count(self, focus: Focus) -> int:
+        """How many cards of the deck a focus leaves."""
+        return sum(focus.holds(entry) for entry in self.deck.entries.values())
+
+    # -- looking -------------------------------------------------------------------------------------------------------
+
+    def progress(self) -> Progress:
+        """Where the learner stands now in the deck. Raises FretsureError."""
+        learner = Recall.of(self.record).learner
+        return Progress.of(self.record, learner, self.deck, self.settings, self.environment.now())
+
+    def home(self) -> HomeView:
+        """Where the learner stands, and what the next drill will hold. Raises FretsureError."""
+        progress = self.progress()
+        preview = Planner(progress.learner, progress.deck.items, progress.now_s).preview(
+            progress.now_s, 60 * self.minutes
+        )
+        return HomeView(
+            deck_title=progress.deck.title,
+            minutes=round(self.minutes),
+            newcomer=self.newcomer,
+            neck=progress.deck.neck,
+            strengths={spot: row.strength for spot, row in progress.spots.items()},
+            pairs=_pairs(progress),
+            fading=preview.fading,
+            slow=preview.slow,
+            fresh=preview.fresh,
+            answers=preview.answers,
+            notices=(*self.record.notices, *progress.deck.left_out),
+        )
+
+    def look_up(self, text: str) -> Found:
+        """Where a key lives. Raises FretsureError with what may be typed."""
+        look = self.settings.look
+        view = KeyView.of(parse_key(text, look.language), self.settings.neck)
+        return Found(tuple(key_sentences(view, look)), view.neck, shape_picture(view.laid(view.anchors)))
+
+    # -- setting up ----------------------------------------------------------------------------------------------------
+
+    def decks(self) -> tuple[Deck, ...]:
+        """The decks that ship with the program, laid out on the learner's neck. Raises FretsureError."""
+        return tuple(load_deck(name, self.settings.neck) for name in resources.deck_files())
+
+    def change(self, name: str, value: str | int) -> None:
+        """Change one setting and keep it. Raises BadFile for a value that does not fit, CannotWrite."""
+        wanted = settings_file.dump(self.settings.model_copy(update={name: value}))
+        changed = settings_file.parse(wanted, "settings")
+        deck = load_deck(changed.deck, changed.neck)
+        settings_file.save(changed, self.environment.config_path)
+        self.settings, self._deck, self._deck_name = changed, deck, None
+
+
+def combined(foci: Iterable[Focus]) -> Focus:
+    """Several choices as one focus: those of a kind widen it, those of different kinds narrow it."""
+    chosen = tuple(foci)
+    return Focus(
+        strings=tuple(string for focus in chosen for string in focus.strings),
+        keys=tuple(key for focus in chosen for key in focus.keys),
+        families=tuple(family for focus in chosen for family in focus.families),
+        shapes=tuple(shape for focus in chosen for shape in focus.shapes),
+    )
+
+
+def _pairs(progress: Progress) -> tuple[KeyPair, ...]:
+    """Relative keys side by side around the circle of fifths; a key of which nothing was met has no readiness yet."""
+    ready = {row.key: row.readiness if row.met else None for row in progress.keys}
+    majors = sorted((key for key in PRACTICAL_KEYS if key.mode == "major"), key=lambda key: key.signature % 12)
+    pairs = ((major.relative, major) for major in majors if major in ready)
+    return tuple(KeyPair(minor, major, ready.get(minor), ready.get(major)) for minor, major in pairs)

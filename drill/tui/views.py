@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from drill.questions.picture import Picture
 from drill.theory.keys import Key
 from drill.theory.neck import Neck, Spot
 
@@ -35,3 +36,12 @@ class HomeView:
     answers: int
     notices: tuple[str, ...] = field(default=())
     """Sentences the learner should see once: a backup that was needed, what this instrument cannot be asked."""
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """What was looked up: sentences, and a picture on a neck."""
+
+    sentences: tuple[str, ...]
+    neck: Neck
+    picture: Picture

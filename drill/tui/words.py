@@ -7,12 +7,14 @@ from datetime import UTC, datetime, timedelta
 
 from textual.content import Content
 
-from drill.drawing import block
+from drill.drawing import band, block
 from drill.environment import Environment
 from drill.errors import FretsureError
+from drill.progress import Group
 from drill.questions.wording import to_screen
 from drill.settings import Settings
 from drill.theory.keys import parse_key
+from drill.tui.widgets.neck_view import STYLES
 from drill.verdict import Verdict
 
 RIGHT, WRONG, PASSED = "✓", "✗", "○"
@@ -106,3 +108,14 @@ def group_name(group: str) -> str:
 def trouble(error: FretsureError) -> str:
     """What went wrong while an answer was kept: what happened, what is safe, what to do."""
     return f"{error} Every answer before this one is kept; this one is not. Enter tries again, Esc ends the drill."
+
+
+def group_reading(group: Group) -> Content:
+    """Some cards together: strength, speed against the aim, how many were met."""
+    if group.strength is None or group.speed_s is None or group.target_s is None:
+        return Content.styled(f"· not asked yet, {group.cards} cards", STYLES["unmet"])
+    lag = f", {group.lagging} to work on" if group.lagging else ""
+    return Content.assemble(
+        (reading(group.strength), STYLES[band(group.strength)]),
+        f"  {group.speed_s:.1f} s, aim {group.target_s:.1f}  {group.met} of {group.cards} met{lag}",
+    )

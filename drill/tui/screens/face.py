@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, ClassVar, cast
+from typing import TYPE_CHECKING, ClassVar, Self, cast
 
 from textual.containers import VerticalScroll
 from textual.screen import Screen
@@ -19,6 +19,11 @@ class Face(Screen[None]):
     """A screen that knows its name in the table of commands, the desk it asks, and the learner's settings."""
 
     where: ClassVar[str] = ""
+
+    @classmethod
+    def at(cls, desk: Desk) -> Self:
+        """The screen with what it needs from the desk to begin with. Raises FretsureError where that fails."""
+        return cls()
 
     @property
     def fretsure(self) -> FretsureApp:

@@ -11,6 +11,7 @@ from textual.widgets import Footer, OptionList, Static
 from textual.widgets.option_list import Option
 
 from drill.drawing import RAMP, draw_map
+from drill.errors import FretsureError
 from drill.tui.commands import Command, bindings, find, of_screen
 from drill.tui.screens.face import Face
 from drill.tui.views import HomeView
@@ -44,8 +45,13 @@ class HomeScreen(Face):
         self.refresh_view()
 
     def refresh_view(self) -> None:
-        """Ask the desk anew and show what it says."""
-        view = self.desk.home()
+        """Ask the desk anew and show what it says, or why it cannot say anything."""
+        try:
+            view = self.desk.home()
+        except FretsureError as error:
+            self.query_one("#title", Static).update("fretsure")
+            self.query_one("#notices", Static).update(f"{error} Set-up and decks can mend it.")
+            return
         self.query_one("#title", Static).update(f"fretsure · {view.deck_title}")
         neck = self.query_one(NeckView)
         neck.painter = lambda width: draw_map(view.neck, view.strengths, self.look, width)

@@ -22,6 +22,9 @@ MEASURED = (
 )
 
 
+OFFER = Content.assemble(("Enter", "bold"), " measures a key press. ", ("Esc", "bold"), " goes on without.")
+
+
 class WelcomeScreen(Face):
     """Shown at the first start."""
 
@@ -36,8 +39,7 @@ class WelcomeScreen(Face):
             yield Static("\n".join(f"· {caution}" for caution in CAUTIONS), id="cautions", markup=False)
             yield Static(heading("How it measures"), markup=False)
             yield Static(MEASURED, markup=False)
-            yield Static(Content.assemble("\n", ("Enter", "bold"), " measures a key press now. ", ("Esc", "bold"),
-                         " goes to the first screen."), id="offer", markup=False)  # fmt: skip
+        yield Static(OFFER, id="offer", markup=False)
         yield Footer(compact=True, show_command_palette=False)
 
     def action_do_measure(self) -> None:

@@ -3,6 +3,8 @@
 from drill.tui.widgets.answer_field import AnswerField
 from drill.tui.widgets.key_table import KeyTable
 from drill.tui.widgets.neck_view import NeckView
+from drill.tui.widgets.page_bar import PageBar
+from drill.tui.widgets.spot_picker import SpotPicker
 from drill.tui.widgets.time_bar import TimeBar
 
-__all__ = ["AnswerField", "KeyTable", "NeckView", "TimeBar"]
+__all__ = ["AnswerField", "KeyTable", "NeckView", "PageBar", "SpotPicker", "TimeBar"]

@@ -1,0 +1,70 @@
+"""Decks: what the daily drill is made of."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from textual.app import ComposeResult
+from textual.content import Content
+from textual.widgets import Footer, OptionList, Static
+from textual.widgets.option_list import Option
+
+from drill.decks import Deck
+from drill.errors import FretsureError
+from drill.tui.commands import bindings
+from drill.tui.screens.face import Face
+from drill.tui.words import said
+
+OWN = "Your own deck is a small text file: the README shows how to write one and check it. Name it in the set-up."
+
+
+class DecksScreen(Face):
+    """The decks that ship with the program; Enter takes one for the daily drill."""
+
+    where = "decks"
+    BINDINGS = bindings("decks")
+    AUTO_FOCUS = "#decks"
+
+    def compose(self) -> ComposeResult:
+        yield Static("Decks", id="title", markup=False)
+        yield OptionList(id="decks", compact=True)
+        yield Static(OWN, id="laid-out", markup=False)
+        yield Footer(compact=True, show_command_palette=False)
+
+    def on_mount(self) -> None:
+        self._list()
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        try:
+            self.desk.change("deck", event.option.id or "")
+        except FretsureError as error:
+            self.fretsure.tell(error)
+        else:
+            self._list()
+
+    def action_do_choose(self) -> None:
+        self.query_one(OptionList).action_select()
+
+    def _list(self) -> None:
+        options = self.query_one(OptionList)
+        try:
+            decks = self.desk.decks()
+        except FretsureError as error:
+            self.query_one("#laid-out", Static).update(str(error))
+            return
+        at = next((i for i, deck in enumerate(decks) if deck.id == self.settings.deck), 0)
+        options.clear_options()
+        options.add_options(Option(self._prompt(deck), id=deck.id) for deck in decks)
+        options.highlighted = at
+
+    def _prompt(self, deck: Deck) -> Content:
+        return Content("\n").join(self._lines(deck))
+
+    def _lines(self, deck: Deck) -> Iterator[Content]:
+        daily = deck.id == self.settings.deck
+        mark = ("● ", "$primary bold") if daily else ("○ ", "")
+        state = " · your daily drill" if daily else ""
+        yield Content.assemble(mark, (deck.title, "bold"), f"  {len(deck.entries)} cards{state}")
+        yield Content(f"  {deck.about}")
+        yield from (Content(f"  Left out: {said(sentence, self.settings)}") for sentence in deck.left_out)
+        yield Content("")

@@ -1,0 +1,115 @@
+"""Focus: put together what to drill; the weakest of all is one key away."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Self
+
+from textual.app import ComposeResult
+from textual.content import Content
+from textual.widgets import Footer, OptionList, Static
+from textual.widgets.option_list import Option
+
+from drill.decks import Focus
+from drill.progress import KINDS, Kind, Progress
+from drill.progress.standing import Group
+from drill.tui.commands import bindings
+from drill.tui.desk import Desk, combined
+from drill.tui.screens.face import Face
+from drill.tui.words import group_reading, said
+
+TITLES: dict[Kind, str] = {"string": "Strings", "key": "Keys", "shape": "Shapes", "family": "Kinds of question"}
+WEAKEST = "weakest"
+
+
+@dataclass(frozen=True, slots=True)
+class _Choice:
+    """One line of the list: what it is called, what it says of it, and what it leaves of the deck."""
+
+    label: str
+    group: Group
+    focus: Focus
+
+
+class FocusScreen(Face):
+    """A list of strings, keys, shapes and kinds of question; Space takes one, Enter starts."""
+
+    where = "focus"
+    BINDINGS = bindings("focus")
+    AUTO_FOCUS = "#choices"
+
+    def __init__(self, progress: Progress) -> None:
+        super().__init__()
+        self._progress = progress
+        self.choices: dict[str, _Choice] = {}
+        self.taken: list[str] = []
+        self._weakest = progress.weakest
+
+    @classmethod
+    def at(cls, desk: Desk) -> Self:
+        return cls(desk.progress())
+
+    def compose(self) -> ComposeResult:
+        yield Static("Focus", id="title", markup=False)
+        yield OptionList(id="choices", compact=True)
+        yield Static(id="laid-out", markup=False)
+        yield Footer(compact=True, show_command_palette=False)
+
+    def on_mount(self) -> None:
+        why = said(f"{self._weakest.label}. {self._weakest.why}", self.settings)
+        options = self.query_one(OptionList)
+        options.add_option(Option(Content.assemble(("My weakest: ", "$primary bold"), why), id=WEAKEST))
+        for kind in KINDS:
+            options.add_options(self._options(kind))
+        options.highlighted = 0
+        self._show_taken()
+
+    def _options(self, kind: Kind) -> Iterator[Option]:
+        yield Option(Content.styled(f"\n{TITLES[kind]}", "$primary bold"), disabled=True)
+        for row in self._progress.table(kind):
+            name = f"{kind}:{row.name}"
+            self.choices[name] = _Choice(said(row.label, self.settings), row, row.focus)
+            yield Option(self._prompt(name), id=name)
+
+    def _prompt(self, name: str) -> Content:
+        choice = self.choices[name]
+        box = "[x]" if name in self.taken else "[ ]"
+        return Content.assemble((f"{box} ", "bold"), f"{choice.label:<36.36}  ", group_reading(choice.group))
+
+    def on_option_list_option_selected(self, _: OptionList.OptionSelected) -> None:
+        self.action_do_start()
+
+    def action_do_take(self) -> None:
+        options = self.query_one(OptionList)
+        option = options.highlighted_option
+        if option is None or option.id not in self.choices:
+            return
+        name = option.id
+        self.taken = [each for each in self.taken if each != name] if name in self.taken else [*self.taken, name]
+        options.replace_option_prompt(name, self._prompt(name))
+        self._show_taken()
+
+    def action_do_clear(self) -> None:
+        taken, self.taken = self.taken, []
+        for name in taken:
+            self.query_one(OptionList).replace_option_prompt(name, self._prompt(name))
+        self._show_taken()
+
+    def action_do_start(self) -> None:
+        option = self.query_one(OptionList).highlighted_option
+        if self.taken:
+            self.fretsure.start_drill(combined(self.choices[name].focus for name in self.taken))
+        elif option is not None and option.id in self.choices:
+            self.fretsure.start_drill(self.choices[option.id].focus)
+        else:
+            self.fretsure.start_drill(self._weakest.focus)
+
+    def _show_taken(self) -> None:
+        line = self.query_one("#laid-out", Static)
+        if not self.taken:
+            line.update("Enter drills the line under the cursor; Space puts several together.")
+            return
+        cards = self.desk.count(combined(self.choices[name].focus for name in self.taken))
+        names = ", ".join(self.choices[name].label for name in self.taken)
+        line.update(f"{names}: {cards} {'card' if cards == 1 else 'cards'}.{' Take one back.' if not cards else ''}")

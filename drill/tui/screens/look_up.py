@@ -1,0 +1,86 @@
+"""Look up: type a key, and see both anchor shapes on one neck."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import get_args
+
+from textual.app import ComposeResult
+from textual.containers import Horizontal, VerticalScroll
+from textual.widgets import Footer, Input, Label, Static
+
+from drill.drawing import Show, draw
+from drill.errors import FretsureError
+from drill.tui.commands import bindings
+from drill.tui.screens.face import Face
+from drill.tui.views import Found
+from drill.tui.widgets import NeckView
+
+HINT = "a key, such as Bb or F#m"
+EMPTY = "Type a key and press Enter: both shapes appear on one neck, with what to know of the key."
+LEGEND = "◆m minor tonic   ●M major tonic   the dots say {show} (F2)   one finger a fret"
+LONGEST_QUERY = 80
+
+
+class LookUpScreen(Face):
+    """A field, what was found, a neck."""
+
+    where = "look-up"
+    BINDINGS = bindings("look-up")
+    AUTO_FOCUS = "#query"
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.found: Found | None = None
+        self.show: Show | None = None
+
+    def compose(self) -> ComposeResult:
+        yield Static("Look up", id="title", markup=False)
+        with VerticalScroll(id="page", can_focus=False):
+            yield NeckView(id="neck")
+            yield Static(id="legend", markup=False)
+            yield Static(EMPTY, id="found", markup=False)
+        yield Static(id="message", markup=False)
+        with Horizontal(id="line"):
+            yield Label("▸ ", id="prompt", markup=False)
+            yield Input(id="query", placeholder=HINT, compact=True, max_length=LONGEST_QUERY)
+        yield Footer(compact=True, show_command_palette=False)
+
+    def on_mount(self) -> None:
+        self.query_one("#message").display = False
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        self.find(event.value)
+
+    def action_do_show(self) -> None:
+        self.find(self.query_one("#query", Input).value)
+
+    def action_do_dots(self) -> None:
+        kinds = get_args(Show)
+        now = self.show or self.settings.show
+        self.show = kinds[(kinds.index(now) + 1) % len(kinds)]
+        self._draw()
+
+    def find(self, text: str) -> None:
+        """Show what is known of `text`, or say what may be typed."""
+        message = self.query_one("#message", Static)
+        self.query_one("#query", Input).select_all()
+        try:
+            self.found = self.desk.look_up(text)
+        except FretsureError as error:
+            message.update(str(error))
+            message.display = True
+            return
+        message.display = False
+        self.query_one("#page", VerticalScroll).scroll_home(animate=False)
+        self._draw()
+
+    def _draw(self) -> None:
+        found = self.found
+        if found is None:
+            return
+        show = self.show or self.settings.show
+        look = replace(self.look, show=show)
+        self.query_one("#found", Static).update("\n".join(found.sentences))
+        self.query_one(NeckView).painter = lambda width: draw(found.neck, found.picture, look, width=width)
+        self.query_one("#legend", Static).update(LEGEND.format(show=show))

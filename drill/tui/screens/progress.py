@@ -1,0 +1,126 @@
+"""Progress: the neck, the tables, the trend and what fades next; every line leads to its drill."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Self
+
+from textual.app import ComposeResult
+from textual.containers import VerticalScroll
+from textual.widgets import ContentSwitcher, Footer, OptionList, Static
+from textual.widgets.option_list import Option
+
+from drill.decks import Focus
+from drill.progress import Progress
+from drill.theory.neck import Spot
+from drill.tui.commands import bindings
+from drill.tui.screens import progress_pages
+from drill.tui.screens.face import Face
+from drill.tui.screens.progress_pages import PAGES
+from drill.tui.widgets import PageBar, SpotPicker
+from drill.tui.words import said
+
+if TYPE_CHECKING:
+    from drill.tui.desk import Desk
+
+
+class ProgressScreen(Face):
+    """A bar of pages: the neck first, then lists whose lines are drilled with Enter."""
+
+    where = "progress"
+    BINDINGS = bindings("progress")
+    AUTO_FOCUS = "#map"
+
+    def __init__(self, progress: Progress) -> None:
+        super().__init__()
+        self.tables = progress
+        self.foci: dict[str, Focus] = {}
+        self.by_speed = False
+
+    @classmethod
+    def at(cls, desk: Desk) -> Self:
+        return cls(desk.progress())
+
+    def compose(self) -> ComposeResult:
+        yield PageBar([page.title for page in PAGES], id="title")
+        with ContentSwitcher(initial="neck-page", id="pages"):
+            with VerticalScroll(id="neck-page", can_focus=False):
+                yield SpotPicker(self.tables.deck.neck, self.look, id="map")
+                yield Static(id="legend", markup=False)
+                yield Static(id="spot", markup=False)
+            yield OptionList(id="lines", compact=True)
+        yield Static(id="laid-out", markup=False)
+        yield Footer(compact=True, show_command_palette=False)
+
+    def on_mount(self) -> None:
+        weakest = self.tables.weakest
+        words = said(f"{weakest.label}. {weakest.why}", self.settings)
+        self.query_one("#laid-out", Static).update(f"w drills the weakest: {words}")
+        self._show_map()
+        self.query_one(SpotPicker).picked = progress_pages.weakest_spot(self.tables)
+
+    # -- pages ---------------------------------------------------------------------------------------------------------
+
+    def turn_to(self, page: int) -> None:
+        """Show a page by its number, counted around the end."""
+        self.query_one(PageBar).current = page % len(PAGES)
+        shown = PAGES[page % len(PAGES)]
+        self.query_one(ContentSwitcher).current = "neck-page" if shown.lines is None else "lines"
+        if shown.lines is None:
+            self.query_one(SpotPicker).focus()
+            return
+        lines = self.query_one("#lines", OptionList)
+        lines.clear_options()
+        self.foci = {}
+        for number, line in enumerate(shown.lines(self.tables, self.settings)):
+            name = f"line-{number}"
+            if line.focus is not None:
+                self.foci[name] = line.focus
+            lines.add_option(Option(line.content, id=name, disabled=line.focus is None and not line.told))
+        lines.action_first()
+        lines.focus()
+
+    def on_page_bar_turned(self, event: PageBar.Turned) -> None:
+        self.turn_to(event.page)
+
+    def action_do_next_page(self) -> None:
+        self.turn_to(self.query_one(PageBar).current + 1)
+
+    def action_do_last_page(self) -> None:
+        self.turn_to(self.query_one(PageBar).current - 1)
+
+    # -- the map -------------------------------------------------------------------------------------------------------
+
+    def action_do_map(self) -> None:
+        self.by_speed = not self.by_speed
+        self._show_map()
+
+    def _show_map(self) -> None:
+        picker = self.query_one(SpotPicker)
+        shown = progress_pages.speed_map(self.tables) if self.by_speed else progress_pages.strength_map(self.tables)
+        picker.figures, picker.strengths = shown.figures, shown.strengths
+        self.query_one("#legend", Static).update(shown.legend)
+
+    def on_spot_picker_picked(self, event: SpotPicker.Picked) -> None:
+        content = progress_pages.spot_content(self.tables, event.spot, self.settings, self.fretsure.environment)
+        self.query_one("#spot", Static).update(content)
+
+    # -- drilling ------------------------------------------------------------------------------------------------------
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        if event.option.id in self.foci:
+            self.fretsure.start_drill(self.foci[event.option.id])
+
+    def action_do_drill_this(self) -> None:
+        if self.query_one(ContentSwitcher).current == "lines":
+            self.query_one("#lines", OptionList).action_select()
+            return
+        row = self.tables.spots.get(self._picked)
+        if row is not None:
+            self.fretsure.start_drill(row.focus)
+
+    def action_do_weakest(self) -> None:
+        self.fretsure.start_drill(self.tables.weakest.focus)
+
+    @property
+    def _picked(self) -> Spot:
+        return self.query_one(SpotPicker).picked

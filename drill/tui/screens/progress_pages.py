@@ -1,0 +1,192 @@
+"""What the pages of the Progress screen say."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+
+from textual.content import Content
+
+from drill.decks import Focus
+from drill.drawing import RAMP, band, block
+from drill.environment import Environment
+from drill.progress import KeyReadiness, Kind, Period, Progress
+from drill.progress.standing import Group
+from drill.settings import Settings
+from drill.theory.neck import Spot
+from drill.tui.widgets.neck_view import STYLES
+from drill.tui.words import day_of, group_reading, per_cent, reading, said
+
+BAR = 24
+"""Cells of the longest bar."""
+MOST_HELD_BACK = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line of a page; with a focus it can be drilled, `told` lets the cursor rest on it without one."""
+
+    content: Content
+    focus: Focus | None = None
+    told: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """A page by its title; the neck's has no lines."""
+
+    title: str
+    lines: Callable[[Progress, Settings], Iterator[Line]] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Map:
+    """What the map shows: a share from 0 to 1 for each spot, other figures than its per cents, and the legend."""
+
+    strengths: Mapping[Spot, float | None]
+    figures: Mapping[Spot, str] | None
+    legend: str
+
+
+# -- the neck ----------------------------------------------------------------------------------------------------------
+
+
+def strength_map(progress: Progress) -> Map:
+    """The chance of recall on every spot."""
+    strengths = {spot: row.strength for spot, row in progress.spots.items()}
+    return Map(strengths, None, f"{RAMP} chance of recall now, in per cent   · not asked yet")
+
+
+def speed_map(progress: Progress) -> Map:
+    """The expected thinking time on every spot; a full block is the aim or faster."""
+    shares = {spot: _share_of_aim(row) for spot, row in progress.spots.items()}
+    figures = {spot: f"{min(row.speed_s, 9.9):.1f}" for spot, row in progress.spots.items() if row.speed_s is not None}
+    return Map(shares, figures, f"{RAMP} thinking time in seconds; a full block meets the aim   · not asked yet")
+
+
+def _share_of_aim(row: Group) -> float | None:
+    return None if row.speed_s is None or row.target_s is None else min(row.target_s / row.speed_s, 1.0)
+
+
+def weakest_spot(progress: Progress) -> Spot:
+    """Where the cursor starts: the weakest spot that was met, else the first that the deck asks about."""
+    met = [(row.strength, spot) for spot, row in progress.spots.items() if row.strength is not None]
+    first = next(iter(sorted(progress.spots, key=lambda spot: (-spot.string, spot.fret))), Spot(1, 0))
+    return min(met)[1] if met else first
+
+
+def spot_content(progress: Progress, spot: Spot, settings: Settings, environment: Environment) -> Content:
+    """The cards about a spot and their history."""
+    return Content("\n").join(_spot_lines(progress, spot, settings, environment))
+
+
+def _spot_lines(progress: Progress, spot: Spot, settings: Settings, environment: Environment) -> Iterator[Content]:
+    row = progress.spots.get(spot)
+    if row is None:
+        yield Content(f"String {spot.string}, fret {spot.fret}: this deck does not ask about it.")
+        return
+    yield Content.assemble((f"String {spot.string}, fret {spot.fret}  ", "bold"), group_reading(row))
+    for standing in row.standings:
+        story = progress.story(standing.card)
+        yield Content.assemble((said(story.card.prompt, settings), "bold"), f" {story.why}")
+        if standing.last_s is not None:
+            fades = story.known.fades_at_s
+            ahead = f"; fades {day_of(fades, environment)}" if fades is not None and fades > progress.now_s else ""
+            yield Content(
+                f"  {reading(standing.strength)}, {standing.speed_s:.1f} s. "
+                f"{standing.right} of {standing.asked} right{ahead}."
+            )
+
+
+def _note(sentence: str) -> Line:
+    """A line that says how to read the others; the cursor passes over it."""
+    return Line(Content.styled(f" {sentence}", STYLES["unmet"]), told=False)
+
+
+# -- lists -------------------------------------------------------------------------------------------------------------
+
+
+def _table(kind: Kind) -> Callable[[Progress, Settings], Iterator[Line]]:
+    def lines(progress: Progress, settings: Settings) -> Iterator[Line]:
+        for row in progress.table(kind):
+            name = f" {said(row.label, settings):<36.36}  "
+            yield Line(Content.assemble((name, "bold"), group_reading(row)), row.focus)
+
+    return lines
+
+
+def _keys(progress: Progress, settings: Settings) -> Iterator[Line]:
+    bar = f"{progress.bar_s:.1f} s at {settings.tempo_bpm} beats a minute"
+    yield _note(f"Readiness: the chance that all you need comes right within one bar ({bar}).")
+    for row in sorted(progress.keys, key=lambda row: -row.readiness if row.met else 1.0):
+        yield Line(_key_content(row, progress, settings), row.focus)
+
+
+def _key_content(row: KeyReadiness, progress: Progress, settings: Settings) -> Content:
+    name = f" {row.key.shown:<10}"
+    if not row.met:
+        return Content.assemble((name, "bold"), ("· not asked yet", STYLES["unmet"]))
+    held = ", ".join(
+        said(progress.story(needed.standing.card).card.prompt, settings) for needed in row.held_back_by[:MOST_HELD_BACK]
+    )
+    back = f"  held back by: {held}" if held else "  nothing holds it back"
+    return Content.assemble((name, "bold"), (f"{reading(row.readiness):<7}", STYLES[band(row.readiness)]), back)
+
+
+def _weeks(progress: Progress, settings: Settings) -> Iterator[Line]:
+    if not progress.weeks:
+        yield Line(Content(" Nothing yet: after the first drill this page shows week by week how it goes."))
+        return
+    yield _note("Of each day's first answers, the share that came right; then the usual thinking time.")
+    for week in reversed(progress.weeks):
+        yield Line(_week_content(week))
+
+
+def _week_content(week: Period) -> Content:
+    share = week.first_right_share
+    bar = "" if share is None else block(share) * round(share * BAR)
+    told = "" if share is None else per_cent(share)
+    time = "" if week.median_ms is None else f"{week.median_ms / 1000:.1f} s"
+    drills = f"{week.drills} {'drill' if week.drills == 1 else 'drills'}"
+    return Content.assemble(
+        (f" Week of {week.start:%d %b %Y}  ", "bold"),
+        (f"{bar:<{BAR}} ", STYLES[band(share)]),
+        f"{told:>4}  {time:>6}  {week.answers} answers, {drills}",
+    )
+
+
+def _ahead(progress: Progress, settings: Settings) -> Iterator[Line]:
+    total = sum(progress.forecast)
+    most = max(progress.forecast, default=0)
+    if not total:
+        yield Line(Content(" No card that holds now fades in the next fourteen days."))
+        return
+    yield _note(f"Of the cards that hold now, {total} fade in the next fourteen days without a drill.")
+    for day, count in enumerate(progress.forecast):
+        name = ("next 24 hours", "the day after")[day] if day < 2 else f"in {day} days"
+        yield Line(Content.assemble((f" {name:<14}", "bold"), ("█" * -(-count * BAR // most), "$primary"), f" {count}"))
+
+
+def _mixups(progress: Progress, settings: Settings) -> Iterator[Line]:
+    if not progress.mixups:
+        yield Line(Content(" No mix-up has a name yet. When one has, this page shows it with an example and its cure."))
+    for row in progress.mixups:
+        times = "once" if row.count == 1 else f"{row.count} times"
+        shown = row.card.kind.show(row.given, settings.note_language)
+        content = Content.assemble(
+            (f" {row.name}, {times}. ", "bold"),
+            f"{said(row.card.prompt, settings)} You said {shown}. {said(row.sentence, settings)}",
+        )
+        yield Line(content, row.focus)
+
+
+PAGES = (
+    Page("Neck"),
+    Page("Strings", _table("string")),
+    Page("Keys", _keys),
+    Page("Shapes", _table("shape")),
+    Page("Kinds", _table("family")),
+    Page("Weeks", _weeks),
+    Page("Ahead", _ahead),
+    Page("Mix-ups", _mixups),
+)

@@ -1,0 +1,122 @@
+"""Set-up: every setting with its sentence; arrows turn the ones with few values, Enter opens the others for typing."""
+
+from __future__ import annotations
+
+from textual.app import ComposeResult
+from textual.containers import Horizontal
+from textual.content import Content
+from textual.widgets import Footer, Input, Label, OptionList, Static
+from textual.widgets.option_list import Option
+
+from drill.errors import FretsureError
+from drill.instruments import tunings
+from drill.resources import deck_files
+from drill.settings import Setting, fields
+from drill.tui.commands import bindings
+from drill.tui.screens.face import Face
+
+LONGEST_VALUE = 200
+
+
+class SetUpScreen(Face):
+    """A list of settings and, when one is opened, a field for its value."""
+
+    where = "set-up"
+    BINDINGS = bindings("set-up")
+    AUTO_FOCUS = "#settings"
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._fields = {field.name: field for field in fields()}
+
+    def compose(self) -> ComposeResult:
+        yield Static("Set-up", id="title", markup=False)
+        yield OptionList(*(Option(self._prompt(name), id=name) for name in self._fields), id="settings", compact=True)
+        yield Static(id="sentence", markup=False)
+        with Horizontal(id="line"):
+            yield Label("▸ ", id="prompt", markup=False)
+            yield Input(id="value", compact=True, max_length=LONGEST_VALUE)
+        yield Footer(compact=True, show_command_palette=False)
+
+    def on_mount(self) -> None:
+        self.query_one("#line").display = False
+
+    def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
+        field = self._fields[event.option.id or ""]
+        self.query_one("#sentence", Static).update(f"{field.sentence} It takes {self._takes(field)}.")
+
+    def on_option_list_option_selected(self, _: OptionList.OptionSelected) -> None:
+        self.action_do_change()
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        field = self._highlighted()
+        text = event.value.strip()
+        value: str | int = int(text) if field.low is not None and text.isdecimal() and len(text) < 4 else text
+        if self._set(field, value):
+            self._close_field()
+
+    def action_do_change(self) -> None:
+        field = self._highlighted()
+        if _choices(field):
+            self._turn(1)
+            return
+        self.query_one("#line").display = True
+        entry = self.query_one("#value", Input)
+        entry.value = str(getattr(self.settings, field.name))
+        entry.focus()
+
+    def action_do_more(self) -> None:
+        self._turn(1)
+
+    def action_do_less(self) -> None:
+        self._turn(-1)
+
+    def action_do_back(self) -> None:
+        if self.query_one("#line").display:
+            self._close_field()
+        else:
+            super().action_do_back()
+
+    def _highlighted(self) -> Setting:
+        option = self.query_one(OptionList).highlighted_option
+        return self._fields[option.id if option and option.id else next(iter(self._fields))]
+
+    def _turn(self, step: int) -> None:
+        """The next or the last value: of a list around its end, of a number up to its bounds."""
+        field, now = self._highlighted(), getattr(self.settings, self._highlighted().name)
+        choices = _choices(field)
+        if choices:
+            at = choices.index(now) if now in choices else -step
+            self._set(field, choices[(at + step) % len(choices)])
+        elif field.low is not None and field.high is not None:
+            self._set(field, min(max(now + step, field.low), field.high))
+
+    def _set(self, field: Setting, value: str | int) -> bool:
+        """Keep a value, or say why it does not fit."""
+        try:
+            self.desk.change(field.name, value)
+        except FretsureError as error:
+            self.query_one("#sentence", Static).update(f"{error} The old value still holds.")
+            return False
+        self.query_one(OptionList).replace_option_prompt(field.name, self._prompt(field.name))
+        return True
+
+    def _close_field(self) -> None:
+        self.query_one("#line").display = False
+        self.query_one(OptionList).focus()
+
+    def _prompt(self, name: str) -> Content:
+        value = getattr(self.settings, name)
+        shown = "not set" if value == "" else str(value)
+        return Content.assemble((f" {name.replace('_', ' '):<15}", "bold"), (shown, "$primary"))
+
+    def _takes(self, field: Setting) -> str:
+        choices = _choices(field)
+        return f"{', '.join(choices)} (← → turn)" if choices else field.wants
+
+
+def _choices(field: Setting) -> tuple[str, ...]:
+    """The values a setting can take, where they are few enough to turn through."""
+    if field.name == "tuning":
+        return tuple(tunings())
+    return tuple(deck_files()) if field.name == "deck" else field.choices

@@ -1,0 +1,49 @@
+"""The names of a screen's pages on one line, the present one marked."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from textual.content import Content
+from textual.events import Click
+from textual.message import Message
+from textual.reactive import reactive
+from textual.widget import Widget
+
+
+class PageBar(Widget):
+    """Shows `pages` with the one at `current` in brackets; where they do not fit, only that one and its place."""
+
+    current = reactive(0)
+
+    class Turned(Message):
+        """The learner clicked on a page."""
+
+        def __init__(self, page: int) -> None:
+            super().__init__()
+            self.page = page
+
+    def __init__(self, pages: Sequence[str], *, id: str | None = None) -> None:
+        super().__init__(id=id)
+        self.pages = tuple(pages)
+
+    def render(self) -> Content:
+        if sum(len(page) + 2 for page in self.pages) > self.size.width:
+            place = f"[{self.pages[self.current]}] {self.current + 1} of {len(self.pages)}"
+            return Content.styled(place[: self.size.width], "$primary bold")
+        return Content("").join(self._names())
+
+    def _names(self) -> Iterator[Content]:
+        for at, page in enumerate(self.pages):
+            if at == self.current:
+                yield Content.styled(f"[{page}]", "$primary bold")
+            else:
+                yield Content(f" {page} ")
+
+    def on_click(self, event: Click) -> None:
+        right = 0
+        for at, page in enumerate(self.pages):
+            right += len(page) + 2
+            if event.x < right:
+                self.post_message(self.Turned(at))
+                return
