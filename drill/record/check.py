@@ -57,7 +57,19 @@ def is_good(path: Path) -> bool:
 def _reading(path: Path, called: Path, wait_s: float) -> Iterator[Database]:
     with told(called), closing(connect(path, read_only=True, wait_s=wait_s)) as db:
         _refuse_strangers(db, called)
+        _check_header(path, called)
         yield db
+
+
+def _check_header(path: Path, called: Path) -> None:
+    """The two format versions in the header are those of one journal mode; damaged ones pass for "read only".
+
+    Bytes 18 and 19, 1 or 2 each: https://www.sqlite.org/fileformat2.html#file_format_version_numbers
+    """
+    with path.open("rb") as file:
+        file.seek(18)
+        if file.read(2) not in (b"\x01\x01", b"\x02\x02"):
+            raise RecordDamaged(called, "its header is not what was written")
 
 
 def _refuse_strangers(db: Database, path: Path) -> None:

@@ -70,17 +70,26 @@ def told(path: Path) -> Iterator[None]:
         raise _cannot_write(path, error.strerror or str(error)) from error
 
 
+def is_in_use(error: sqlite3.Error) -> bool:
+    """Whether SQLite failed only because another program holds the file."""
+    return _code(error).startswith(("SQLITE_BUSY", "SQLITE_LOCKED"))
+
+
 def explained(path: Path, error: sqlite3.Error) -> FretsureError:
-    """The sentence for what SQLite said about this file. SQLite's result codes: https://www.sqlite.org/rescode.html"""
-    code = getattr(error, "sqlite_errorname", "") or ""
-    if code.startswith(("SQLITE_BUSY", "SQLITE_LOCKED")):
+    """The sentence for what SQLite said about this file."""
+    if is_in_use(error):
         return CannotWrite(
             f"The record {path} is in use by another program.",
             "Wait a moment or close the other program, then try again. Every answer kept so far is safe.",
         )
-    if code.startswith(("SQLITE_FULL", "SQLITE_IOERR", "SQLITE_READONLY", "SQLITE_CANTOPEN", "SQLITE_PERM")):
+    if _code(error).startswith(("SQLITE_FULL", "SQLITE_IOERR", "SQLITE_READONLY", "SQLITE_CANTOPEN", "SQLITE_PERM")):
         return _cannot_write(path, str(error))
     return RecordDamaged(path, str(error))
+
+
+def _code(error: sqlite3.Error) -> str:
+    """SQLite's own name of what happened, such as SQLITE_FULL: https://www.sqlite.org/rescode.html"""
+    return getattr(error, "sqlite_errorname", None) or ""
 
 
 def _cannot_write(path: Path, reason: str) -> CannotWrite:

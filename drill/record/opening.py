@@ -13,7 +13,7 @@ from sqlite_utils import Database
 from drill.errors import BadFile, CannotWrite, RecordDamaged
 from drill.record import backups, files, schema
 from drill.record.check import examine, examine_fully
-from drill.record.connection import WAIT_S, connect, explained, told
+from drill.record.connection import WAIT_S, connect, explained, is_in_use, told
 
 
 def opened(path: Path, now: Callable[[], float], wait_s: float, notices: list[str]) -> Database:
@@ -135,6 +135,5 @@ def _refuse_if_in_use(path: Path, wait_s: float) -> None:
         with closing(connect(path, wait_s=wait_s)) as db:
             db.execute("PRAGMA journal_mode = DELETE")
     except sqlite3.Error as error:
-        problem = explained(path, error)
-        if isinstance(problem, CannotWrite):
-            raise problem from error
+        if is_in_use(error):
+            raise explained(path, error) from error

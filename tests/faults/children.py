@@ -51,6 +51,22 @@ def forked(work: Callable[[int], None]) -> Child:
     return Child(pid, reading)
 
 
+def together(work: Callable[[int], None], count: int) -> bytes:
+    """What `count` children say who are all let go at the same moment."""
+    waiting, gate = os.pipe()
+
+    def wait_then_work(pipe: int) -> None:
+        os.close(gate)
+        os.read(waiting, 1)  # gives nothing, when the parent closes its end
+        work(pipe)
+
+    children = [forked(wait_then_work) for _ in range(count)]
+    os.close(gate)
+    said = b"".join([child.rest() for child in children])
+    os.close(waiting)
+    return said
+
+
 def told_by_child(work: Callable[[], object]) -> str:
     """What `work` gives in a process of its own, as text; `Kind: message` when it raises."""
 

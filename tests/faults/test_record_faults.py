@@ -1,4 +1,4 @@
-"""The record under faults, with small counts; `python -m tests.faults` runs the long ones."""
+"""The record under kills, locks, full disks and closed folders; `python -m tests.faults` has the long runs."""
 
 from __future__ import annotations
 
@@ -9,29 +9,19 @@ import shutil
 import sqlite3
 import tempfile
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from contextlib import closing
-from functools import partial
 from pathlib import Path
 
 import pytest
+from sqlite_utils import Database, Migrations
 
-from drill.errors import BadFile, CannotWrite, RecordDamaged
-from drill.record import Record, backups, restore, schema
-from tests.faults import bytes_at_fault, kills
-from tests.faults.children import NOBODY, forked, told_by_child, without_privileges
-from tests.record.samples import attempt, drill, raw, without_ids
-
-
-@pytest.fixture
-def sound(tmp_path: Path) -> Path:
-    """The path of a closed record with fifty attempts and a backup made when there were forty."""
-    path = tmp_path / "record.sqlite3"
-    with open_at(path) as record:
-        record.merge([drill()], map(attempt, range(40)))
-    with open_at(path) as record:
-        record.merge([], map(attempt, range(50)))
-    return path
+from drill.errors import BadFile, CannotWrite
+from drill.record import AttemptRow, Record, backups, restore, schema
+from drill.record.check import examine_fully
+from tests.faults import kills
+from tests.faults.children import NOBODY, forked, together, told_by_child, without_privileges
+from tests.record.samples import attempt, drill, open_at, raw
 
 
 @pytest.fixture
@@ -43,10 +33,6 @@ def open_to_all() -> Iterator[Path]:
     yield folder
     folder.chmod(0o700)
     shutil.rmtree(folder)
-
-
-def open_at(path: Path) -> Record:
-    return Record.open(path, time.time, wait_s=0.1)
 
 
 def begin_at(path: Path) -> str:
@@ -80,95 +66,6 @@ def test_a_victim_that_lies_is_found_out(tmp_path: Path) -> None:
         kills.strike(lambda path: forked(liar), tmp_path / "record.sqlite3", 1, random.Random(1))
 
 
-def test_damaged_bytes_are_told_or_harmless(sound: Path, tmp_path: Path) -> None:
-    found = bytes_at_fault.tally(sound, tmp_path, 40, random.Random(3))
-    assert found.total() == 120
-    assert found["RecordDamaged"] > found["unharmed"]
-
-
-@pytest.mark.parametrize(
-    ("damage", "reason"),
-    [
-        (lambda whole: b"", "the file is empty"),
-        (lambda whole: b"Dear diary, today I practised. " * 50, "not a database"),
-        (lambda whole: whole[:10_000], "malformed"),
-        (lambda whole: whole[:4096] + bytes(4096) + whole[8192:], "malformed|in database|2nd reference|btree"),
-    ],
-    ids=["emptied", "not a database", "cut off", "a block of zeros"],
-)
-def test_damage_is_told_the_file_left_alone_and_the_backup_offered(
-    damage: Callable[[bytes], bytes], reason: str, sound: Path
-) -> None:
-    hurt = damage(sound.read_bytes())
-    sound.write_bytes(hurt)
-    with pytest.raises(RecordDamaged, match=reason) as caught:
-        open_at(sound)
-    assert str(sound) in str(caught.value)
-    assert sound.read_bytes() == hurt
-    backup = caught.value.backup
-    assert backup is not None
-    assert f'holds 40 answers: fretsure restore "{backup}"' in caught.value.fix
-    kept = restore(sound, backup, time.time())
-    assert kept is not None
-    assert kept.read_bytes() == hurt
-    with open_at(sound) as record:
-        assert without_ids(record.attempts()) == [attempt(number) for number in range(40)]
-
-
-def test_damage_without_any_backup_says_so(sound: Path) -> None:
-    shutil.rmtree(backups.folder(sound))
-    sound.write_bytes(sound.read_bytes()[:5000])
-    with pytest.raises(RecordDamaged, match="There is no backup of it"):
-        open_at(sound)
-
-
-def test_a_damaged_backup_is_not_offered(sound: Path) -> None:
-    (good,) = backups.listed(sound)
-    worse = good.with_name("daily-2099-01-01.sqlite3")
-    worse.write_bytes(good.read_bytes()[:9000])
-    sound.write_bytes(b"")
-    assert backups.listed(sound) == (worse, good)
-    with pytest.raises(RecordDamaged) as caught:
-        open_at(sound)
-    assert caught.value.backup == good
-
-
-def test_damage_met_while_drilling_is_told_with_the_backup(sound: Path) -> None:
-    with open_at(sound) as record:
-        raw(sound, "UPDATE attempt SET given = CAST(x'ff' AS TEXT) WHERE uid = 'uid-0007'")
-        with pytest.raises(RecordDamaged, match="UTF-8") as caught:
-            list(record.attempts())
-    assert caught.value.backup is not None
-
-
-def test_damage_is_never_copied_over_a_good_backup(sound: Path, tmp_path: Path) -> None:
-    whole = sound.read_bytes()
-    place = whole.index(b"uid-0007drill-1note-at-fret")
-    sound.write_bytes(whole[:place] + b"uid-0O07" + whole[place + 8 :])
-    with pytest.raises(RecordDamaged, match=r"index|the answer uid-0O07 is not what was written"):
-        backups.copy(sound, tmp_path / "copy.sqlite3")
-    assert not (tmp_path / "copy.sqlite3").exists()
-
-
-def test_answers_still_in_the_write_ahead_log_are_kept_aside_with_a_damaged_file(tmp_path: Path) -> None:
-    path = tmp_path / "record.sqlite3"
-
-    def leave_a_log(pipe: int) -> None:
-        begin = open_at(path)
-        begin.start_drill(drill())
-        begin.append(attempt(1))
-        begin.backup(tmp_path / "copy.sqlite3")
-
-    forked(leave_a_log).rest()
-    log = path.with_name("record.sqlite3-wal").read_bytes()
-    path.write_bytes(b"no database any more " * 400)
-    kept = restore(path, tmp_path / "copy.sqlite3", time.time())
-    assert kept is not None
-    assert kept.with_name(kept.name + "-wal").read_bytes() == log
-    with open_at(path) as record:
-        assert record.check() == 1
-
-
 def test_a_record_locked_by_another_program(sound: Path) -> None:
     with open_at(sound) as record, closing(sqlite3.connect(sound, isolation_level=None)) as other:
         other.execute("BEGIN IMMEDIATE")
@@ -188,20 +85,50 @@ def test_a_record_another_program_keeps_to_itself(sound: Path) -> None:
             open_at(sound)
 
 
-def test_two_programs_append_to_one_record(tmp_path: Path) -> None:
+def test_two_programs_write_to_one_record(tmp_path: Path) -> None:
     path = tmp_path / "record.sqlite3"
 
-    def write(name: str, pipe: int) -> None:
+    def write(pipe: int) -> None:
+        name = str(os.getpid())
         with Record.open(path, time.time) as record:
             record.start_drill(drill(id=name))
             for number in range(60):
                 record.append(attempt(number, uid=f"{name}-{number}", drill=name), {"learner": name})
+                record.merge([], [attempt(number, uid=f"both-{number}", drill=name)])
 
-    for child in [forked(partial(write, name)) for name in ("left", "right")]:
-        child.rest()
+    together(write, 2)
     with open_at(path) as record:
-        assert record.check() == 120
-        assert {row.drill for row in record.attempts()} == {"left", "right"}
+        assert record.check() == 60 + 60 + 60
+        assert len({row.drill for row in record.attempts()}) == 2
+
+
+def test_a_merge_has_the_record_to_itself_from_its_first_look(sound: Path) -> None:
+    """A transaction that asks for the write lock only when it writes would let the other program in between."""
+    with open_at(sound) as record, open_at(sound) as other:
+
+        def attempts() -> Iterator[AttemptRow]:
+            with pytest.raises(CannotWrite, match="in use by another program"):
+                other.append(attempt(100))
+            yield attempt(101)
+
+        assert record.merge([], attempts()) == 1
+        other.append(attempt(100))
+
+
+def test_a_migration_has_the_record_to_itself_from_its_start(sound: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    later = Migrations("fretsure")
+    later._migrations = [*schema.migrations._migrations]
+
+    @later(name="9999_later")
+    def _look_for_others(db: Database) -> None:
+        other = sqlite3.connect(sound, isolation_level=None, timeout=0)
+        with closing(other), pytest.raises(sqlite3.OperationalError, match="locked"):
+            other.execute("BEGIN IMMEDIATE")
+        db.execute("CREATE TABLE later (id INTEGER) STRICT")
+
+    monkeypatch.setattr(schema, "migrations", later)
+    with open_at(sound) as record:
+        assert record.check() == 50
 
 
 def test_many_programs_begin_one_record_at_once(tmp_path: Path) -> None:
@@ -210,8 +137,7 @@ def test_many_programs_begin_one_record_at_once(tmp_path: Path) -> None:
     def begin(pipe: int) -> None:
         os.write(pipe, f"{begin_at(path)} ".encode())
 
-    said = b"".join([child.rest() for child in [forked(begin) for _ in range(6)]])
-    assert len(said.split()) == 6
+    assert len(together(begin, 6).split()) == 6
     with open_at(path) as record:
         assert record.check() == 6
 
@@ -224,8 +150,7 @@ def test_two_programs_bring_one_record_up_to_date(sound: Path) -> None:
         with Record.open(sound, time.time) as record:
             os.write(pipe, f"{record.attempt_count()} ".encode())
 
-    said = b"".join([child.rest() for child in [forked(upgrade) for _ in range(4)]])
-    assert said == b"50 50 50 50 "
+    assert together(upgrade, 4) == b"50 50 50 50 "
 
 
 def test_a_disk_that_fills_up_and_is_emptied_again(sound: Path) -> None:
@@ -282,6 +207,19 @@ def test_a_folder_that_cannot_be_written(open_to_all: Path) -> None:
     assert told_by_child(lambda: begin(path, 0o700)) == "1"
     assert told_by_child(lambda: begin(path, 0o500)).startswith(f"CannotWrite: The record {path} cannot be")
     assert told_by_child(lambda: begin(path, 0o700)) == "2"
+
+
+def test_a_backup_is_read_from_where_nothing_can_be_written(sound: Path, open_to_all: Path) -> None:
+    copy = open_to_all / "copy.sqlite3"
+    backups.copy(sound, copy)
+    copy.chmod(0o444)
+
+    def read() -> int:
+        without_privileges()
+        open_to_all.chmod(0o500)
+        return examine_fully(copy)
+
+    assert told_by_child(read) == "50"
 
 
 def test_a_path_that_leads_nowhere(tmp_path: Path) -> None:

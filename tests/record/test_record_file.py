@@ -53,6 +53,7 @@ def test_everything_is_for_its_owner_only(record: Record, tmp_path: Path) -> Non
 def test_the_record_is_durable_strict_and_signed(record: Record) -> None:
     """synchronous FULL is 2: https://www.sqlite.org/pragma.html#pragma_synchronous"""
     assert [pragma(record, name) for name in ("journal_mode", "synchronous", "foreign_keys")] == ["wal", 2, 1]
+    assert [pragma(record, name) for name in ("cell_size_check", "trusted_schema")] == [1, 0]
     assert all(record._db[name].strict for name in ("drill", "attempt", "state"))
     assert record.path.read_bytes()[68:72] == b"Fret", "bytes 68-71 hold the application's id in SQLite's file format"
     with pytest.raises(sqlite3.IntegrityError, match="FOREIGN KEY"):
@@ -243,6 +244,22 @@ def test_restoring_keeps_what_it_replaces(kept: Path, reopen: Reopen, tmp_path: 
     assert mode(kept) == 0o600
 
 
+def test_a_log_left_beside_the_replaced_record_is_not_read_into_the_new_one(
+    record: Record, tmp_path: Path, clock: HandClock, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """SQLite clears it away itself as far as we know; were it left, its pages would overwrite the new record's."""
+    record.backup(tmp_path / "copy.sqlite3")
+    for number in range(50):
+        record.append(attempt(number))
+    monkeypatch.setattr("drill.record.opening._refuse_if_in_use", lambda path, wait_s: None)
+    kept = restore(record.path, tmp_path / "copy.sqlite3", clock.now())
+    with Record.open(record.path, clock.now) as restored:
+        assert restored.check() == 0
+    assert kept is not None
+    with Record.open(kept, clock.now) as replaced:
+        assert replaced.check() == 50
+
+
 def test_restoring_where_no_record_is(kept: Path, tmp_path: Path, clock: HandClock) -> None:
     elsewhere = tmp_path / "new machine" / "record.sqlite3"
     assert restore(elsewhere, kept, clock.now()) is None
@@ -272,6 +289,7 @@ def test_restoring_is_refused_while_the_record_is_open_elsewhere(
     record.append(attempt(2))
     with pytest.raises(CannotWrite, match="in use by another program"):
         restore(record.path, tmp_path / "copy.sqlite3", clock.now(), wait_s=0.1)
+    assert not [name for name in names(record.path) if name.startswith("replaced")]
     record.append(attempt(3))
     assert record.check() == 3
 

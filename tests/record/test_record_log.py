@@ -25,6 +25,7 @@ def test_an_attempt_comes_back_as_it_went_in(record: Record) -> None:
     assert [record.append(asked), record.append(shown)] == [1, 2]
     assert without_ids(record.attempts()) == [asked, shown]
     assert [row.id for row in record.attempts()] == [1, 2]
+    assert next(row.right for row in record.attempts()) is False
 
 
 def test_attempts_come_in_the_order_they_were_asked(record: Record) -> None:
@@ -120,6 +121,8 @@ def test_merging_twice_doubles_nothing(record: Record) -> None:
     assert record.attempt_count() == 10
     assert [row.drill for row in record.attempts()].count("drill-1") == 1
     assert [row.ended_at for row in record.drills()] == [None, 7]
+    record.merge([drill(id="drill-2", ended_at=None)], [])
+    assert [row.ended_at for row in record.drills()] == [None, 7], "an end once known stays known"
 
 
 def test_merging_is_all_or_nothing(record: Record) -> None:
