@@ -1,0 +1,41 @@
+"""The learner's key press, measured and kept, so that thinking time can be told from the hand's.
+
+The moments stand in the log of attempts like everything else that is known of a learner: cards of their own that are only
+shown, never judged.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from drill.environment import Environment
+from drill.memory import KEY_PRESS, Attempt
+from drill.recall import Recall
+from drill.record import AttemptRow, DrillRow, Record
+
+
+def keep_key_presses(environment: Environment, record: Record, seconds: Sequence[float]) -> float:
+    """Keep how long key presses took, in seconds each; returns the learner's key press as it is known now."""
+    recall, now_ms = Recall.of(record), round(environment.now() * 1000)
+    drill = DrillRow(environment.new_uid(), now_ms, now_ms, KEY_PRESS.card, 0, "{}", "", None)
+    record.start_drill(drill)
+    for took_s in seconds:
+        thinking_ms = round(took_s * 1000)
+        row = AttemptRow(
+            uid=environment.new_uid(),
+            drill=drill.id,
+            card=KEY_PRESS.card,
+            family=KEY_PRESS.card,
+            deck=KEY_PRESS.card,
+            kind="shown",
+            asked_at=now_ms - thinking_ms,
+            answered_at=now_ms,
+            utc_offset_min=environment.utc_offset_minutes(now_ms / 1000),
+            given="",
+            right=None,
+            mixup=None,
+            thinking_ms=thinking_ms,
+            target_ms=0,
+        )
+        recall.keep(row, KEY_PRESS, Attempt(KEY_PRESS.card, now_ms / 1000, None, thinking_ms / 1000))
+    return recall.learner.key_press_s
