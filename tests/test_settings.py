@@ -180,4 +180,4 @@ def test_a_screen_can_offer_every_setting() -> None:
 
 def test_settings_do_not_change_under_their_reader() -> None:
     with pytest.raises(ValidationError):
-        Settings().frets = 3  # type: ignore[misc]
+        Settings().frets = 3

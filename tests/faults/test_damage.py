@@ -54,7 +54,8 @@ def test_damage_is_told_the_file_left_alone_and_the_backup_offered(
 
 def test_a_place_that_an_index_gets_wrong_is_found_by_the_full_check(sound: Path) -> None:
     """A uid stands in the table and in each of its three indexes."""
-    whole, places = sound.read_bytes(), []
+    whole = sound.read_bytes()
+    places: list[int] = []
     while (place := whole.find(b"uid-0007", places[-1] + 1 if places else 0)) >= 0:
         places.append(place)
     assert len(places) >= 4

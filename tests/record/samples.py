@@ -41,7 +41,7 @@ def drill(**changes: Any) -> DrillRow:
 def attempt(number: int, **changes: Any) -> AttemptRow:
     """The attempt with this number: asked three seconds after the one before, with a uid of its own."""
     asked = START_MS + 3000 * number
-    usual = {"uid": f"uid-{number:04}", "asked_at": asked, "answered_at": asked + 2100}
+    usual: dict[str, Any] = {"uid": f"uid-{number:04}", "asked_at": asked, "answered_at": asked + 2100}
     return replace(_ATTEMPT, **(usual | changes))
 
 

@@ -54,7 +54,7 @@ def test_the_record_is_durable_strict_and_signed(record: Record) -> None:
     """synchronous FULL is 2: https://www.sqlite.org/pragma.html#pragma_synchronous"""
     assert [pragma(record, name) for name in ("journal_mode", "synchronous", "foreign_keys")] == ["wal", 2, 1]
     assert [pragma(record, name) for name in ("cell_size_check", "trusted_schema")] == [1, 0]
-    assert all(record._db[name].strict for name in ("drill", "attempt", "state"))
+    assert all(record._db.table(name).strict for name in ("drill", "attempt", "state"))
     assert record.path.read_bytes()[68:72] == b"Fret", "bytes 68-71 hold the application's id in SQLite's file format"
     with pytest.raises(sqlite3.IntegrityError, match="FOREIGN KEY"):
         record.append(attempt(1, drill="nowhere"))
