@@ -1,10 +1,10 @@
-"""What the log of attempts tells: the trend over weeks, the mix-ups, and how honest the predictions were.
+"""What the log of attempts tells: the trend over days and weeks, the mix-ups, and how honest the predictions were.
 
-Each is one pass over the log in bounded memory, made when it is first asked for and never at a start.
+Made by passes over the log in bounded memory, when first asked for and never at a start.
 
-    weeks        answers, share right and thinking time, week by week
-    days         the same, day by day
-    mixups       what was confused with what, how often, an example, and the focus that cures it
+    Log          one pass: days, weeks, mix-ups
+    Period       a day or a week
+    MixupRow     what was confused with what, how often, an example, and the focus that cures it
     predictions  the chance told before each answer, and whether it came right
 """
 
@@ -14,6 +14,7 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, timedelta
+from functools import lru_cache
 
 from drill.decks import Deck, Focus, entry_of
 from drill.errors import FretsureError
@@ -85,34 +86,72 @@ def local_day(row: AttemptRow) -> date:
     return (datetime.fromtimestamp(row.asked_at / 1000, UTC) + timedelta(minutes=row.utc_offset_min)).date()
 
 
-def days(rows: Iterable[AttemptRow]) -> Iterator[Period]:
-    """Every day with an answer. `rows` come in the order in which they were asked."""
-    return _periods(rows, lambda day: day)
+def monday(day: date) -> date:
+    """The Monday that begins the day's week (ISO 8601)."""
+    return day - timedelta(days=day.weekday())
 
 
-def weeks(rows: Iterable[AttemptRow]) -> Iterator[Period]:
-    """Every week with an answer, named by its Monday (ISO 8601). `rows` come in the order in which they were asked."""
-    return _periods(rows, lambda day: day - timedelta(days=day.weekday()))
+class Log:
+    """Takes attempts in the order in which they were asked, and tells what they come to.
 
+    Bounded by the days and the kinds of mix-up, not by the attempts. A journey can turn the calendar back: the day that
+    is open then takes the answer.
+    """
 
-def _periods(rows: Iterable[AttemptRow], start_of: Callable[[date], date]) -> Iterator[Period]:
-    """One tally at a time. A journey can turn the calendar back; the tally that is open then takes the answer."""
-    tally: _Tally | None = None
-    today, asked_today = date.min, set[str]()
-    for row in rows:
+    def __init__(self) -> None:
+        self._day, self._week = _Tally(date.min), _Tally(date.min)
+        self._days: list[Period] = []
+        self._weeks: list[Period] = []
+        self._asked_today: set[str] = set()
+        self._mixups: dict[str, _Met] = {}
+
+    @classmethod
+    def of(cls, rows: Iterable[AttemptRow]) -> Log:
+        """The log of these attempts."""
+        log = cls()
+        for row in rows:
+            log.take(row)
+        return log
+
+    def take(self, row: AttemptRow) -> None:
+        """One attempt more."""
         if not is_answer(row):
-            continue
-        day = local_day(row)
-        if day > today:
-            today, asked_today = day, set()
-        if tally is None or start_of(today) > tally.start:
-            if tally is not None:
-                yield tally.close()
-            tally = _Tally(start_of(today))
-        tally.take(row, first=row.card not in asked_today)
-        asked_today.add(row.card)
-    if tally is not None:
-        yield tally.close()
+            return
+        self._turn_to(local_day(row))
+        first = row.card not in self._asked_today
+        self._asked_today.add(row.card)
+        self._day.take(row, first=first)
+        self._week.take(row, first=first)
+        if row.mixup is not None:
+            self._mixups.setdefault(row.mixup, _Met()).take(row)
+
+    @property
+    def days(self) -> tuple[Period, ...]:
+        """Every day with an answer, the oldest first."""
+        return (*self._days, *_closed(self._day))
+
+    @property
+    def weeks(self) -> tuple[Period, ...]:
+        """Every week with an answer, the oldest first."""
+        return (*self._weeks, *_closed(self._week))
+
+    def mixups(self, deck: Deck) -> tuple[MixupRow, ...]:
+        """Every kind of mix-up, the most frequent first, with the focus within the deck that cures it."""
+        made = (_mixup_row(name, met, deck) for name, met in self._mixups.items())
+        return tuple(sorted((row for row in made if row), key=lambda row: (-row.count, row.name)))
+
+    def _turn_to(self, day: date) -> None:
+        if day <= self._day.start:
+            return
+        self._days += _closed(self._day)
+        self._day, self._asked_today = _Tally(day), set()
+        if monday(day) > self._week.start:
+            self._weeks += _closed(self._week)
+            self._week = _Tally(monday(day))
+
+
+def _closed(tally: _Tally) -> tuple[Period, ...]:
+    return (tally.close(),) if tally.answers else ()
 
 
 def is_answer(row: AttemptRow) -> bool:
@@ -156,27 +195,16 @@ class _Met:
     families: Counter[str] = field(default_factory=Counter)
     strings: Counter[int] = field(default_factory=Counter)
 
-    def take(self, row: AttemptRow, facets: Facets) -> None:
+    def take(self, row: AttemptRow) -> None:
+        try:
+            string = string_of(_facets(row.card))
+        except FretsureError:  # a card no family knows any more
+            return
         self.count += 1
         self.newest = row
         self.families[row.family] += 1
-        string = string_of(facets)
         if string is not None:
             self.strings[string] += 1
-
-
-def mixups(rows: Iterable[AttemptRow], deck: Deck) -> tuple[MixupRow, ...]:
-    """Every kind of mix-up in the log, the most frequent first."""
-    met: dict[str, _Met] = {}
-    for row in rows:
-        if row.mixup is not None:
-            try:
-                facets = entry_of(row.card)[0].facets
-            except FretsureError:
-                continue
-            met.setdefault(row.mixup, _Met()).take(row, facets)
-    made = (_mixup_row(name, each, deck) for name, each in met.items())
-    return tuple(sorted((row for row in made if row), key=lambda row: (-row.count, row.name)))
 
 
 def _mixup_row(name: str, met: _Met, deck: Deck) -> MixupRow | None:
@@ -195,6 +223,11 @@ def _cure(met: _Met, deck: Deck) -> Focus | None:
     strings = tuple(string for string, _ in met.strings.most_common(1))
     tries = (Focus(strings=strings, families=families), Focus(families=families), Focus(strings=strings))
     return next((focus for focus in tries if focus and any(map(focus.holds, deck.entries.values()))), None)
+
+
+@lru_cache(maxsize=4096)
+def _facets(card: str) -> Facets:
+    return entry_of(card)[0].facets
 
 
 def string_of(facets: Facets) -> int | None:

@@ -1,9 +1,9 @@
 """How ready a key is: the chance that every fact it takes to play in it comes right, each within one bar.
 
 To play in a key in both shapes it takes its relative, the finger on the tonic, and the index fret of each shape. Every
-fact is asked for once: a card whose facts others cover already is left out. Readiness is the product of the chances that
-these cards come right, each within one bar of four beats at the learner's tempo. Cards the deck does not ask count too,
-at what the facts they rest on promise.
+fact is asked for once: a card whose facts others cover already is left out. Readiness is the product of the chances
+that these cards come right, each within one bar of four beats at the learner's tempo. Cards the deck does not ask count
+too, at what the facts they rest on promise.
 """
 
 from __future__ import annotations

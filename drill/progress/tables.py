@@ -84,14 +84,24 @@ class Progress:
         return forecast(self.learner, self.deck.items, self.now_s, FORECAST_DAYS)
 
     @cached_property
+    def _log(self) -> history.Log:
+        """One pass over the log."""
+        return history.Log.of(self.record.attempts())
+
+    @property
+    def days(self) -> tuple[history.Period, ...]:
+        """Every day with an answer, the oldest first."""
+        return self._log.days
+
+    @property
     def weeks(self) -> tuple[history.Period, ...]:
-        """The trend: every week with an answer, the oldest first. One pass over the log."""
-        return tuple(history.weeks(self.record.attempts()))
+        """The trend: every week with an answer, the oldest first."""
+        return self._log.weeks
 
     @cached_property
     def mixups(self) -> tuple[history.MixupRow, ...]:
-        """What was confused with what, the most frequent first. One pass over the log."""
-        return history.mixups(self.record.attempts(), self.deck)
+        """What was confused with what, the most frequent first."""
+        return self._log.mixups(self.deck)
 
     @cached_property
     def calibration(self) -> tuple[Bin, ...]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from drill.decks import Deck, Focus
 from drill.progress.standing import Row, Standing
+from drill.questions.catalogue import FAMILIES
 
 LEAST_MET = 3
 """A group counts from this many cards met: one bad answer makes no weak spot."""
@@ -50,7 +51,11 @@ def _without_a_weak_row(deck: Deck, standings: list[Standing]) -> Weakest:
         return Weakest(_family(worst), _title(worst), why)
     fresh = next((s for s in standings if not s.met), None)
     if fresh is not None:
-        return Weakest(_family(fresh), _title(fresh), "Nothing that you met is weak; here the deck goes on.")
+        met = any(s.met for s in standings)
+        why = (
+            "Nothing that you met is weak; here the deck goes on." if met else "Nothing was asked yet; here it begins."
+        )
+        return Weakest(_family(fresh), _title(fresh), why)
     least = min(standings, key=lambda s: s.strength)
     return Weakest(_family(least), _title(least), "Every card is fluent; this keeps the faintest of them so.")
 
@@ -60,6 +65,4 @@ def _family(standing: Standing) -> Focus:
 
 
 def _title(standing: Standing) -> str:
-    from drill.questions.catalogue import FAMILIES
-
     return FAMILIES[standing.item.family].title
