@@ -9,7 +9,9 @@ shapes      movable shapes, generated, with the finger under each note
 positions   a whole scale under one hand, with every fingering that is equally cheap
 links       the way from one shape to the next
 chords      chord names and the notes in them
+landing     chord tones and blue notes inside a shape
 harmony     the chords of a key and their roman numerals
+functions   what part a chord plays in a key
 loops       which key or keys a chord loop is in, and why
 profiles    how well counted notes fit each key (a second opinion)
 """

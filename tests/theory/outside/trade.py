@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from drill.theory.harmony import chord_at
 from drill.theory.keys import KEYS, MINOR_KEYS, PRACTICAL_KEYS, Key, parse_key
+from drill.theory.landing import tones_inside, tones_outside
+from drill.theory.links import next_shape, rise_of_lowest_fret, rise_of_lowest_note
 from drill.theory.neck import STANDARD, Neck, Spot
 from drill.theory.shapes import Shape, find_shape, five_shapes, placements
 from tests.theory.outside.registry import Fact, source
@@ -117,6 +120,37 @@ def next_low_e_shape() -> Iterator[Fact]:
         yield Fact(f"{key} next low-E-string shape", upper.index_fret, top + 2)
         same = _NECK.sounding(Spot(6, upper.index_fret)), _NECK.sounding(Spot(5, lower.index_fret))
         yield Fact(f"{key} both start on one pitch", same[0], same[1])
+
+
+# Frets from each shape, 1 to 5, to the next, by either measure.
+_RISE_OF_LOWEST_NOTE = (3, 2, 2, 3, 2)
+_RISE_OF_LOWEST_FRET = (2, 2, 3, 2, 3)
+
+
+@source(PRACTICE, "how far the next shape lies, by lowest note and by lowest fret, 15 keys")
+def rises() -> Iterator[Fact]:
+    for key in MINOR_KEYS:
+        for shape in five_shapes(key, STANDARD):
+            upper = next_shape(shape, STANDARD)
+            where = f"{key} shape {shape.number}"
+            yield Fact(f"{where}, notes", rise_of_lowest_note(shape, upper), _RISE_OF_LOWEST_NOTE[shape.number - 1])
+            yield Fact(f"{where}, frets", rise_of_lowest_fret(shape, upper), _RISE_OF_LOWEST_FRET[shape.number - 1])
+
+
+# How many of three chord tones lie in the minor pentatonic, by numeral of the minor key.
+_TONES_INSIDE = {"i": 3, "III": 3, "iv": 2, "v": 2, "VI": 2, "VII": 2, "V": 1, "iio": 1}
+
+
+@source(PRACTICE, "how many chord tones a shape holds, 15 keys, five shapes")
+def tones_in_shapes() -> Iterator[Fact]:
+    for key in MINOR_KEYS:
+        for shape in five_shapes(key, STANDARD):
+            for numeral, count in _TONES_INSIDE.items():
+                chord = chord_at(numeral, key)
+                inside = {tone.degree for tone in tones_inside(shape, chord)}
+                where = f"{numeral} of {key} in shape {shape.number}"
+                yield Fact(f"{where}, inside", len(inside), count)
+                yield Fact(f"{where}, outside", len(tones_outside(shape, chord)), 3 - count)
 
 
 @source(PRACTICE, "the same tonic two strings up: two frets, or three across the G and B strings")

@@ -1,0 +1,188 @@
+"""Keys of chord loops: what decides, what stays open, what is said. Textbook loops: outside/harmonies.py."""
+
+from __future__ import annotations
+
+import pytest
+
+from drill.errors import UsageProblem
+from drill.theory.chords import Chord, parse_chord
+from drill.theory.functions import is_tonic, respelled, role_of
+from drill.theory.keys import KEYS, parse_key
+from drill.theory.loops import LONGEST_LOOP, LoopReading, analyse_loop
+from drill.theory.pitch import Note
+from drill.theory.profiles import correlation, counted, profile_of, ranked
+
+
+def read(loop: str, rests_on: str = "") -> LoopReading:
+    return analyse_loop(tuple(map(parse_chord, loop.split())), parse_chord(rests_on) if rests_on else None)
+
+
+def keys(loop: str, rests_on: str = "") -> str:
+    return " ".join(key.short for key in read(loop, rests_on).keys)
+
+
+@pytest.mark.parametrize(
+    ("loop", "found"),
+    [
+        # one axis of four chords, turned: both relatives, the likelier named by where it starts or ends
+        ("Am F C G", "Am C"),
+        ("F C G Am", "Am C"),
+        ("C G Am F", "C Am"),
+        ("G Am F C", "C Am"),
+        ("Em C G D", "Em G"),
+        ("Dm Bb F C", "Dm F"),
+        # a dominant that leads home decides, and so does coming back to where it began
+        ("C Am F G", "C"),
+        ("Am F C G Am", "Am"),
+        ("Am G F E", "Am"),
+        ("Bm7b5 E7 Am", "Am"),
+        ("Dm7 G7 Cmaj7", "C"),
+        ("E A B7", "E"),
+        ("Em D C B7", "Em"),
+        # the tonic of only one relative occurs
+        ("Am Dm Em", "Am"),
+        ("C F G", "C"),
+        ("F G Am", "Am"),
+        ("F G C", "C"),
+        ("D C G", "G"),
+        # a blues: sevenths name no key
+        ("A7 D7 E7", "A"),
+        ("A7", "A"),
+        # borrowed chords
+        ("Am D", "Am"),
+        ("Am C D F Am E", "Am"),
+        ("C Am Fm G", "C"),
+        # a vamp without its tonic, or of two chords, stays open
+        ("Dm7 G7", "Dm C"),
+        ("Am7 D7", "Am G"),
+        ("G C", "G C"),
+        # chords without a third cannot tell the mode
+        ("A5", "A Am"),
+        # one chord
+        ("Am", "Am"),
+        ("C", "C"),
+    ],
+)  # fmt: skip
+def test_everyday_loops(loop: str, found: str) -> None:
+    """Readings by common practice, no source."""
+    assert keys(loop) == found
+
+
+@pytest.mark.parametrize("loop", ["Am F C G", "Am G F E", "Dm7 G7 Cmaj7", "A7 D7 E7", "C F G", "Am Dm Em", "Am D"])
+def test_a_loop_moved_to_another_root_moves_its_keys(loop: str) -> None:
+    chords = tuple(map(parse_chord, loop.split()))
+    home = [(key.tonic.pitch_class, key.mode) for key in analyse_loop(chords).keys]
+    for up in range(-6, 6):
+        moved = tuple(Chord(Note(chord.root.fifths + up), chord.suffix) for chord in chords)
+        found = [(key.tonic.pitch_class, key.mode) for key in analyse_loop(moved).keys]
+        assert found == [((tonic + 7 * up) % 12, mode) for tonic, mode in home]
+
+
+@pytest.mark.parametrize(("rests_on", "found"), [("Am", "Am"), ("C", "C"), ("Cmaj7", "C"), ("E", "Am C")])
+def test_where_it_is_said_to_rest_decides_when_that_is_a_tonic(rests_on: str, found: str) -> None:
+    assert keys("Am F C G", rests_on) == found
+
+
+def test_an_open_loop_says_so_and_why() -> None:
+    reading = read("Am F C G")
+    assert reading.is_open
+    assert reading.is_open_between_relatives
+    assert reading.because == (
+        "In A minor the chords are i VI III VII: it starts on Am.",
+        "In C major the chords are vi IV I V.",
+        "The chords do not decide between A minor and C major: where you rest does. A minor is the likelier.",
+        "Counting notes alone (Krumhansl-Kessler) hears C major first at 0.93, then A minor at 0.83.",
+    )
+
+
+def test_a_decided_loop_says_what_decides() -> None:
+    reading = read("Am G F E")
+    assert not reading.is_open
+    assert not reading.is_open_between_relatives
+    assert reading.because[0] == (
+        "In A minor the chords are i VII VI V: it starts on Am; E leads home to Am; "
+        "E holds G#, the raised seventh of A minor."
+    )
+    assert reading.because[1] == "So the key is A minor."
+
+
+def test_a_blues_and_a_borrowing_are_named() -> None:
+    assert read("A7 D7 E7").because[0].startswith("Every chord is a dominant seventh, as in a blues")
+    assert "D is borrowed, as in the dorian mode" in read("Am D").because[0]
+    assert "Bdim" not in " ".join(read("Am F C G").because)
+
+
+def test_sentences_write_notes_as_they_are_told() -> None:
+    reading = analyse_loop(tuple(map(parse_chord, ["Bbm", "Gb", "Db", "Ab"])), say=lambda note: f"<{note.name}>")
+    assert reading.because[0] == "In <Bb> minor the chords are i VI III VII: it starts on <Bb>m."
+    assert all("Bb minor" not in sentence for sentence in reading.because)
+
+
+@pytest.mark.parametrize(
+    ("loop", "found"),
+    [
+        ("C#m A E B", "C#m E"),
+        ("Dbm A E B", "C#m E"),
+        ("Ebm Cb Gb Db", "Ebm Gb"),
+        ("D#m B F# C#", "D#m F#"),
+        ("A#m F# C# G#", "A#m C#"),
+        ("Bbm Gb Db Ab", "Bbm Db"),
+        ("A# F", "Bb"),
+    ],
+)
+def test_keys_are_spelled_as_the_chords_are(loop: str, found: str) -> None:
+    assert keys(loop) == found
+
+
+def test_the_second_opinion_is_spelled_like_the_reading() -> None:
+    profile = [key.short for key, _ in read("A#m F# C# G#").profile]
+    assert profile[:2] == ["C#", "A#m"]
+
+
+@pytest.mark.parametrize("count", [0, LONGEST_LOOP + 1])
+def test_a_loop_has_one_to_32_chords(count: int) -> None:
+    with pytest.raises(UsageProblem, match=f"{count} chords"):
+        analyse_loop((parse_chord("C"),) * count)
+
+
+def test_own_chords_of_every_key_are_its_own_and_its_tonic_is_found() -> None:
+    for key in KEYS:
+        tonic = Chord(key.tonic, "m" if key.mode == "minor" else "")
+        assert is_tonic(tonic, key)
+        assert role_of(tonic, key).distance == 0
+        assert not is_tonic(Chord(key.tonic, "dim"), key)
+        assert role_of(Chord(Note(key.tonic.fifths + 6)), key).distance > 0
+
+
+@pytest.mark.parametrize(
+    ("chord", "key", "why"),
+    [
+        ("D", "C", "the dominant of V"),
+        ("Bb", "C", "mixolydian"),
+        ("Fm", "C", "parallel minor"),
+        ("C7", "C", "blues"),
+        ("F#dim7", "C", "passing"),
+        ("Fmaj7#5", "C", "foreign"),
+        ("Gmaj7", "C", "coloured by a note outside"),
+        ("B", "Am", "the dominant of V"),
+        ("F#m", "C", "foreign"),
+        ("Bb", "Am", "phrygian"),
+    ],
+)
+def test_roles_say_why_a_chord_is_not_the_keys_own(chord: str, key: str, why: str) -> None:
+    assert why in role_of(parse_chord(chord), parse_key(key)).why
+
+
+@pytest.mark.parametrize(
+    ("chord", "key", "name"), [("A#", "F", "Bb"), ("Bb", "F#", "A#"), ("Db", "C", "Db"), ("G#m", "Ab", "Abm")]
+)
+def test_only_far_spellings_are_changed(chord: str, key: str, name: str) -> None:
+    assert respelled(parse_chord(chord), parse_key(key)).name == name
+
+
+def test_counts_are_per_chord_tone_and_profiles_turn_with_the_tonic() -> None:
+    assert counted((parse_chord("C"), parse_chord("Am"))) == (2, 0, 0, 0, 2, 0, 0, 1, 0, 1, 0, 0)
+    assert profile_of(parse_key("A"))[9] == profile_of(parse_key("C"))[0]
+    assert correlation([1, 1, 1], [1, 2, 3]) == 0
+    assert correlation([1, 2, 3], [2, 4, 6]) == pytest.approx(1)
+    assert {fit for _, fit in ranked([1.0] * 12)} == {0}

@@ -1,0 +1,26 @@
+"""The examples in the docstrings of the theory, run."""
+
+from __future__ import annotations
+
+import doctest
+import importlib
+import pkgutil
+
+import pytest
+
+import drill.theory
+
+MODULES = [module.name for module in pkgutil.iter_modules(drill.theory.__path__)]
+
+
+@pytest.mark.parametrize("name", MODULES)
+def test_the_examples_of_the_module_are_true(name: str) -> None:
+    result = doctest.testmod(importlib.import_module(f"drill.theory.{name}"))
+    assert result.attempted > 0
+    assert result.failed == 0
+
+
+def test_the_map_of_the_theory_names_every_module() -> None:
+    assert drill.theory.__doc__ is not None
+    mapped = {line.split()[0] for line in drill.theory.__doc__.splitlines()[2:] if line}
+    assert mapped == set(MODULES)
