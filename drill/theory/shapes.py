@@ -159,7 +159,7 @@ def refuse_boxless(tuning: Tuning) -> None:
     odd = [gap for gap in tuning.gaps() if gap not in (_MAJOR_THIRD, _FOURTH)]
     if odd:
         raise UsageProblem(
-            f"{tuning.title} has neighbouring strings {odd[0]} semitones apart; box shapes need 4 or 5 everywhere.",
+            f"{tuning.title} has neighbouring strings {abs(odd[0])} semitones apart; box shapes need 4 or 5.",
             "Drill notes on this tuning, or pick one in fourths for shapes.",
         )
 
