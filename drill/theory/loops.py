@@ -14,11 +14,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import groupby, pairwise
 
 from drill.errors import UsageProblem
 from drill.theory.chords import Chord
-from drill.theory.functions import OWN, Role, holds_raised_seventh, is_dominant, is_tonic, respelled, role_of
+from drill.theory.functions import OWN, holds_raised_seventh, is_dominant, is_tonic, respelled, role_of
 from drill.theory.harmony import numeral_of
 from drill.theory.keys import KEYS, Key
 from drill.theory.pitch import Note
@@ -38,6 +38,7 @@ _STARTS, _ENDS, _CADENCE, _SEVENTH, _RAISED, _RESTS = 1, 1, 2, 2, 2, 9
 _NO_TONIC = -4
 _DECIDES = 2
 _BLUES = "Every chord is a dominant seventh, as in a blues: the sevenths are colour and name no key."
+"""Said where sevenths are set aside; everywhere else a dominant seventh names its key."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,11 +51,10 @@ class Evidence:
 
 @dataclass(frozen=True, slots=True)
 class Fit:
-    """One key as a reading of the loop: numeral and role of every chord, and the evidence for and against."""
+    """One key as a reading of the loop: the numeral of every chord, and the evidence for and against."""
 
     key: Key
     numerals: tuple[str, ...]
-    roles: tuple[Role, ...]
     evidence: tuple[Evidence, ...]
     placed: bool
     """Whether the loop starts or ends on the tonic chord."""
@@ -105,12 +105,13 @@ def analyse_loop(
     """
     if not 1 <= len(chords) <= LONGEST_LOOP:
         raise UsageProblem(f"{len(chords)} chords: a loop has 1 to {LONGEST_LOOP}.", "Write the chords of one round.")
-    heard = _without_blues_sevenths(chords)
+    is_blues = all(chord.is_dominant_seventh for chord in chords)
+    heard = _one_round(tuple(chord.triad for chord in chords) if is_blues else chords)
     readings = (_fit(key, chords, heard, rests_on, say) for key in _likely_spellings(chords))
     fits = sorted(readings, key=lambda fit: -fit.score)
     accepted = tuple(fit for fit in fits if _is_accepted(fit, fits[0], rests_on))
     profile = tuple((_spelled(key, accepted), fit) for key, fit in ranked(counted(chords))[:_SHOWN_PROFILES])
-    blues = (_BLUES,) if heard != chords else ()
+    blues = (_BLUES,) if is_blues else ()
     because = (
         *blues,
         *(_reading(fit, say) for fit in accepted),
@@ -120,11 +121,11 @@ def analyse_loop(
     return LoopReading(chords, accepted, because, profile)
 
 
-def _without_blues_sevenths(chords: tuple[Chord, ...]) -> tuple[Chord, ...]:
-    """Where every chord is a dominant seventh the sevenths are colour, and none of them names a key."""
-    if all(chord.is_dominant_seventh for chord in chords):
-        return tuple(chord.triad for chord in chords)
-    return chords
+def _one_round(chords: tuple[Chord, ...]) -> tuple[Chord, ...]:
+    """The loop without repeats: a chord held for two bars is one, and a round played twice is one round."""
+    once = tuple(chord for chord, _ in groupby(chords))
+    lengths = (length for length in range(1, len(once) + 1) if len(once) % length == 0)
+    return next(once[:length] for length in lengths if once[:length] * (len(once) // length) == once)
 
 
 def _likely_spellings(chords: tuple[Chord, ...]) -> Iterator[Key]:
@@ -156,7 +157,6 @@ def _fit(key: Key, chords: tuple[Chord, ...], heard: tuple[Chord, ...], rests_on
     return Fit(
         key,
         tuple(numeral_of(respelled(chord, key), key) for chord in chords),
-        tuple(role_of(chord, key) for chord in in_key),
         (*_borrowings(key, in_key, say), *_placing(key, in_key, rests_on, say), *_pulling(key, in_key, say)),
         is_tonic(chords[0], key) or is_tonic(chords[-1], key),
     )

@@ -78,6 +78,13 @@ def test_a_loop_moved_to_another_root_moves_its_keys(loop: str) -> None:
         assert found == [((tonic + 7 * up) % 12, mode) for tonic, mode in home]
 
 
+@pytest.mark.parametrize("loop", ["Am F C G", "G C", "Dm7 G7 Cmaj7", "A7 D7 E7", "Am D", "C"])
+def test_held_chords_and_rounds_played_again_change_nothing(loop: str) -> None:
+    held = " ".join(f"{name} {name}" for name in loop.split())
+    assert keys(loop) == keys(held) == keys(f"{loop} {loop}")
+    assert len(read(held).fits[0].numerals) == 2 * len(loop.split())
+
+
 @pytest.mark.parametrize(("rests_on", "found"), [("Am", "Am"), ("C", "C"), ("Cmaj7", "C"), ("E", "Am C")])
 def test_where_it_is_said_to_rest_decides_when_that_is_a_tonic(rests_on: str, found: str) -> None:
     assert keys("Am F C G", rests_on) == found

@@ -168,8 +168,8 @@ def loops() -> Iterator[Fact]:
         for up in range(-6, 6):
             reading = analyse_loop(tuple(_moved(one, up) for one in _chords(loop)))
             tonic = parse_key(name).tonic.fifths + up
-            ours = [(fit.key.tonic.pitch_class, fit.key.mode, " ".join(fit.numerals)) for fit in reading.fits]
-            yield Fact(f"{loop}, {up} fifths up", ours, [(7 * tonic % 12, parse_key(name).mode, numerals)])
+            single = [(fit.key.tonic.pitch_class, fit.key.mode, " ".join(fit.numerals)) for fit in reading.fits]
+            yield Fact(f"{loop}, {up} fifths up", single, [(7 * tonic % 12, parse_key(name).mode, numerals)])
 
 
 def _moved(one: Chord, fifths: int) -> Chord:

@@ -49,7 +49,7 @@ def lilypond_names() -> Iterator[Fact]:
 
 # The three names that mean two notes (Dutch b = English, Nordic b = German); 'refused' where the table would have
 # them as typing shorthand (English es, as) that no player says.
-_COLLISIONS = {
+_COLLISIONS: dict[tuple[str, NoteLanguage], str] = {
     ("b", "english"): "B",
     ("b", "german"): "Bb",
     ("es", "german"): "Eb",
@@ -73,7 +73,7 @@ def music21_names() -> Iterator[Fact]:
         for accidental in range(-2, 3):
             ours = Note.of(letter, accidental)
             theirs = pitch.Pitch(letter + ("#" * accidental or "-" * -accidental))
-            for language in ("german", "french", "italian", "spanish"):
+            for language in NOTE_LANGUAGES[1:]:
                 yield Fact(f"{language} {ours.name}", read(getattr(theirs, language), language), ours.name)
             yield Fact(f"{ours.name} shown in German", show_note(ours, "german"), theirs.german)
 

@@ -28,9 +28,9 @@ def relatives() -> Iterator[Fact]:
 def letters_and_half_steps() -> Iterator[Fact]:
     for major, minor in {"G": "E", "Eb": "C"}.items():
         yield Fact(f"relative of {major} major", parse_key(major).relative.tonic.name, minor)
-    for major in MAJOR_KEYS:
-        down = major.relative.tonic.up_to(major.tonic)
-        yield Fact(f"{major} down to its relative", (down.steps, down.semitones), (2, 3))
+    for key in MAJOR_KEYS:
+        down = key.relative.tonic.up_to(key.tonic)
+        yield Fact(f"{key} down to its relative", (down.steps, down.semitones), (2, 3))
 
 
 # keySignatures.md: the circle of fifths, sharps (flats negative) of each major and minor key.
