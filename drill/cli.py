@@ -1,21 +1,21 @@
 """The command line: what was asked for, and the one function that does it.
 
-Results go to standard output, messages to standard error. Exit codes: 0 done, 2 usage, 65 bad input file, 73 cannot
-write, 74 record damaged, 130 interrupted. Rooms a command does not need are not imported.
+Results go to standard output, messages to X does not need are not imported.
 """
 
 from __future__ import annotations
 
 import argparse
 import os
-import sys
+import signal
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from typing import TYPE_CHECKING
 
 from drill import __version__
 from drill.environment import Environment
-from drill.errors import FretsureError, UsageProblem
+from drill.errors import CannotWrite, FretsureError, UsageProblem
+from drill.streams import silence, visible
 
 if TYPE_CHECKING:
     from drill.decks import Deck, Focus
@@ -33,18 +33,54 @@ def main(arguments: Sequence[str] | None = None) -> int:
     options = build_parser().parse_args(arguments)
     environment = Environment.real(options.record, getattr(options, "seed", None))
     try:
-        options.command(options, environment)
-    except FretsureError as error:
-        print(f"fretsure: {error}", file=environment.stderr)
-        return error.exit_code
+        with _stopping_in_order():
+            options.command(options, environment)
+            environment.stdout.flush()
     except KeyboardInterrupt:
-        print("\nfretsure: interrupted. Every answer given so far is kept.", file=environment.stderr)
+        _complain(environment, "\nfretsure: interrupted. Every answer given so far is kept.")
         return INTERRUPTED
-    except BrokenPipeError:
-        # whoever read our output has left; keep Python from complaining once more at exit
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    except BrokenPipeError:  # whoever read our output has left
+        silence(environment.stdout)
         return BROKEN_PIPE
+    except Exception as error:
+        known = _known(error, environment)
+        _complain(environment, f"fretsure: {known}")
+        return known.exit_code
     return 0
+
+
+@contextmanager
+def _stopping_in_order() -> Iterator[None]:
+    """A signal to stop ends a command as Ctrl+C does: the record is closed. One told to be ignored stays ignored."""
+    signals = [getattr(signal, name) for name in ("SIGTERM", "SIGHUP") if hasattr(signal, name)]
+    before = {number: signal.getsignal(number) for number in signals}
+    for number in (each for each in signals if before[each] is signal.SIG_DFL):
+        signal.signal(number, _stop)
+    try:
+        yield
+    finally:
+        for number, handler in before.items():
+            signal.signal(number, handler)
+
+
+def _stop(number: int, frame: object) -> None:
+    signal.signal(number, signal.SIG_IGN)  # once is enough
+    raise KeyboardInterrupt
+
+
+def _known(error: Exception, environment: Environment) -> FretsureError:
+    """The error as one that can be told. What fails without naming a file is our own output."""
+    if isinstance(error, OSError) and error.filename is None:
+        silence(environment.stdout)
+        return CannotWrite(f"The output cannot be written ({error.strerror}).", "Every answer given so far is kept.")
+    from drill import faults
+
+    return faults.kept(error, environment.record_path)
+
+
+def _complain(environment: Environment, sentence: str) -> None:
+    with suppress(OSError):
+        print(visible(sentence), file=environment.stderr)
 
 
 def build_parser() -> argparse.ArgumentParser:
@@ -103,6 +139,17 @@ def _add_record(add: Callable[..., argparse.ArgumentParser]) -> None:
     progress.add_argument("--deck", metavar="D", help="a deck's name, or the path of a deck file")
     progress.add_argument("--card", metavar="ID", help="one card: its history, and why it is or is not asked")
     _json_option(progress)
+    handing_on = add(
+        "export", export_record, "Hand on figures and a page for a teacher.", "fretsure export for-my-teacher"
+    )
+    handing_on.add_argument("folder", metavar="DIR", help="the folder to write; it is made if it is not there")
+    handing_on.add_argument("--deck", metavar="D", help="a deck's name, or the path of a deck file")
+    backup = add("backup", back_up, "Copy the whole record into a file.", "fretsure backup record-copy.sqlite3")
+    backup.add_argument("file", metavar="FILE", help="where the copy goes; no file may be there yet")
+    restore = add(
+        "restore", restore_record, "Take a backup or an exported log back.", "fretsure restore attempts.jsonl"
+    )
+    restore.add_argument("file", metavar="FILE", help="a backup, or the attempts.jsonl of an export")
 
 
 def _drill_options(parser: argparse.ArgumentParser) -> None:
@@ -196,6 +243,38 @@ def show_progress(options: argparse.Namespace, environment: Environment) -> None
             _print(environment, command.card_lines(progress, environment, options.card, as_json=options.json))
         else:
             _print(environment, command.lines(progress, environment, _width(environment), as_json=options.json))
+
+
+def export_record(options: argparse.Namespace, environment: Environment) -> None:
+    """Open data and a page for a teacher."""
+    from pathlib import Path
+
+    from drill.export import command
+
+    with _progress(options, environment) as progress:
+        _print(environment, command.export_lines(progress, environment, Path(options.folder).expanduser()))
+
+
+def back_up(options: argparse.Namespace, environment: Environment) -> None:
+    """A whole copy of the record."""
+    from pathlib import Path
+
+    from drill.record import Record
+
+    target = Path(options.file).expanduser().absolute()
+    with Record.open(environment.record_path, environment.now) as record:
+        record.backup(target)
+        _tell(environment, record.notices)
+    _print(environment, [f"The record was copied to {target}."])
+
+
+def restore_record(options: argparse.Namespace, environment: Environment) -> None:
+    """A backup in the record's place, or an exported log merged into it."""
+    from pathlib import Path
+
+    from drill.export import command
+
+    _print(environment, command.restore_lines(environment, Path(options.file).expanduser()))
 
 
 def _drill(options: argparse.Namespace, environment: Environment, focus: Focus | None) -> None:
@@ -320,4 +399,4 @@ def _print(environment: Environment, lines: Iterable[str]) -> None:
 
 def _tell(environment: Environment, notices: Iterable[str]) -> None:
     for notice in notices:
-        print(f"fretsure: {notice}", file=environment.stderr)
+        _complain(environment, f"fretsure: {notice}")

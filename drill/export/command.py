@@ -1,0 +1,64 @@
+"""What `fretsure export` and `fretsure restore` do and say."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from pathlib import Path
+from typing import TextIO
+
+from drill.environment import Environment
+from drill.export.package import FILES, export
+from drill.export.reading import is_backup, merge
+from drill.progress import Progress
+from drill.record import AttemptRow, Record, restore
+
+STEP = 2000
+"""Attempts between two strokes of the progress bar."""
+CELLS = 30
+
+
+def export_lines(progress: Progress, environment: Environment, folder: Path) -> Iterator[str]:
+    """Export, then say what was written. Raises `CannotWrite`."""
+    export(progress, folder, bar_on(environment.stderr, shown=_can_redraw(environment)))
+    yield f"Exported to {folder}:"
+    yield from (f"    {name}" for name in FILES)
+
+
+def restore_lines(environment: Environment, source: Path) -> Iterator[str]:
+    """Put a backup in the record's place, or merge an exported log. Raises `BadFile` and `CannotWrite`."""
+    if is_backup(source):
+        kept = restore(environment.record_path, source, environment.now())
+        yield f"Restored from {source}."
+        if kept is not None:
+            yield f"The record as it was before is kept in {kept}."
+        return
+    with Record.open(environment.record_path, environment.now) as record:
+        found, added = merge(source, record)
+    yield f"Of {found} answers in {source}, {added} were new and were added; {found - added} were here already."
+
+
+def bar_on(stream: TextIO, *, shown: bool) -> Callable[[Iterable[AttemptRow], int], Iterator[AttemptRow]]:
+    """Passes attempts on and, if `shown`, draws on `stream` how far it has come."""
+
+    def watch(rows: Iterable[AttemptRow], total: int) -> Iterator[AttemptRow]:
+        for number, row in enumerate(rows):
+            if shown and number % STEP == 0:
+                _draw(stream, number, total)
+            yield row
+        if shown:
+            _draw(stream, total, total)
+            stream.write("\n")
+            stream.flush()
+
+    return watch
+
+
+def _draw(stream: TextIO, done: int, total: int) -> None:
+    share = done / total if total else 1.0
+    cells = round(CELLS * share)
+    stream.write(f"\r[{'#' * cells}{'.' * (CELLS - cells)}] {share:4.0%} of {total} answers")
+    stream.flush()
+
+
+def _can_redraw(environment: Environment) -> bool:
+    return environment.stderr.isatty() and environment.variables.get("TERM", "") != "dumb"

@@ -1,0 +1,86 @@
+"""The whole export: a Tabular Data Package, the log, its schema, and the page.
+
+https://specs.frictionlessdata.io/tabular-data-package/
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Iterable, Iterator
+from pathlib import Path
+from typing import Any, TextIO, TypeVar
+
+from drill.export.model import json_schema, written
+from drill.export.report import report
+from drill.export.staging import PACKAGE_FILE, PACKAGE_NAME, Staging, staged
+from drill.export.tables import ATTEMPTS, CARDS, DAYS, KEYS, TABLES, card_rows
+from drill.progress import Progress
+from drill.progress.objects import utc
+from drill.record import AttemptRow
+
+LOG, SCHEMA, PAGE = "attempts.jsonl", "attempts.schema.json", "report.html"
+FILES = (PACKAGE_FILE, *(table.file for table in TABLES), LOG, SCHEMA, PAGE)
+"""Every file of an export."""
+
+T = TypeVar("T")
+Watch = Callable[[Iterable[AttemptRow], int], Iterator[AttemptRow]]
+"""Passes attempts on, and may show how far it has come of so many."""
+
+
+def _unwatched(rows: Iterable[AttemptRow], total: int) -> Iterator[AttemptRow]:
+    return iter(rows)
+
+
+def export(progress: Progress, folder: Path, watch: Watch = _unwatched) -> None:
+    """Write all of it into `folder`; a long record streams. Raises `CannotWrite`, and then nothing was changed."""
+    with staged(folder, FILES) as staging:
+        _write_attempts(progress, staging, watch)
+        with staging.open(CARDS.file) as file:
+            CARDS.write(file, card_rows(progress))
+        with staging.open(KEYS.file) as file:
+            KEYS.write(file, progress.keys)
+        with staging.open(DAYS.file) as file:
+            DAYS.write(file, progress.days)
+        _write_text(staging, SCHEMA, _json(json_schema()))
+        _write_text(staging, PAGE, report(progress))
+        _write_text(staging, PACKAGE_FILE, _json(_package(progress, staging)))
+
+
+def _write_attempts(progress: Progress, staging: Staging, watch: Watch) -> None:
+    """The log twice, as CSV and as JSON Lines, in one pass."""
+    record = progress.record
+    with staging.open(ATTEMPTS.file) as table, staging.open(LOG) as log:
+        write_row = ATTEMPTS.writer(table)
+        for drill in record.drills():
+            _write_line(log, written(drill))
+        for attempt in watch(record.attempts(), record.attempt_count()):
+            write_row(attempt)
+            _write_line(log, written(attempt))
+
+
+def _write_line(file: TextIO, line: str) -> None:
+    file.write(f"{line}\n")
+
+
+def _write_text(staging: Staging, name: str, text: str) -> None:
+    with staging.open(name) as file:
+        file.write(text)
+
+
+def _json(value: Any) -> str:
+    return json.dumps(value, indent=2) + "\n"
+
+
+def _package(progress: Progress, staging: Staging) -> dict[str, Any]:
+    return {
+        "profile": "tabular-data-package",
+        "name": PACKAGE_NAME,
+        "title": "Drills of fretboard theory",
+        "description": f"Answers, cards, keys and days of one learner; figures as of the moment of the export, "
+        f"for the deck “{progress.deck.title}” at {progress.settings.tempo_bpm} bpm.",
+        "created": utc(progress.now_s),
+        "deck": progress.deck.id,
+        "tuning": progress.deck.neck.tuning.id,
+        "resources": [table.resource() | staging.fingerprint(table.file) for table in TABLES],
+        "others": [{"path": name} | staging.fingerprint(name) for name in (LOG, SCHEMA, PAGE)],
+    }

@@ -1,0 +1,123 @@
+"""Reading an exported log back into a record: into an empty one, or into one that has answers of its own.
+
+Every line is checked before the record is touched, and the record takes all of it or nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import lru_cache
+from pathlib import Path
+from typing import Any
+
+from pydantic import ValidationError
+
+from drill.decks import entry_of
+from drill.errors import BadFile, UnknownName
+from drill.export.model import LINES, AttemptLine, DrillLine, Line
+from drill.questions.catalogue import FAMILIES
+from drill.record import AttemptRow, DrillRow, Record
+
+LONGEST_LINE = 100_000
+_SQLITE = b"SQLite format 3\x00"
+"""How every SQLite file begins: https://www.sqlite.org/fileformat.html"""
+
+
+def is_backup(path: Path) -> bool:
+    """Whether the file is a database rather than a log. Raises BadFile if it cannot be read."""
+    try:
+        with path.open("rb") as file:
+            return file.read(len(_SQLITE)) == _SQLITE
+    except OSError as error:
+        raise BadFile(
+            str(path), "", f"cannot be read ({error.strerror}).", "Give a backup or an attempts.jsonl."
+        ) from error
+
+
+def merge(path: Path, record: Record) -> tuple[int, int]:
+    """Add what the record does not have yet. Gives the number of attempts in the file, and how many were new.
+
+    Raises BadFile naming line, field and fix for the first line that is not as it should be.
+    """
+    drills: dict[str, DrillRow] = {}
+    named: dict[str, int] = {}
+    attempts = 0
+    for number, line in lines(path):
+        if isinstance(line, DrillLine):
+            drills[line.id] = line.row
+        else:
+            attempts += 1
+            named.setdefault(line.drill, number)
+    known = drills.keys() | {drill.id for drill in record.drills()}
+    for drill, number in named.items():
+        if drill not in known:
+            problem = f"the drill “{drill}” is nowhere in the file."
+            raise BadFile(str(path), f"line {number}, drill", problem, "Give the whole file, as it was exported.")
+    if not drills and not attempts:
+        raise BadFile(str(path), "", "holds no drill and no answer.", "Give a backup or an attempts.jsonl.")
+    return attempts, record.merge(drills.values(), _attempts(path))
+
+
+def lines(path: Path) -> Iterator[tuple[int, Line]]:
+    """Every line with its number, checked. Raises BadFile."""
+    try:
+        with path.open("rb") as file:
+            number = 0
+            while raw := file.readline(LONGEST_LINE + 1):
+                number += 1
+                if len(raw) > LONGEST_LINE:
+                    raise _bad(path, number, "", f"is longer than {LONGEST_LINE} bytes.")
+                if raw.strip():
+                    yield number, _checked(path, number, raw)
+    except OSError as error:
+        raise BadFile(
+            str(path), "", f"cannot be read ({error.strerror}).", "Give a backup or an attempts.jsonl."
+        ) from error
+
+
+def _attempts(path: Path) -> Iterator[AttemptRow]:
+    return (line.row for _, line in lines(path) if isinstance(line, AttemptLine))
+
+
+def _checked(path: Path, number: int, raw: bytes) -> Line:
+    try:
+        line = LINES.validate_json(raw)
+    except ValidationError as error:
+        first = error.errors(include_url=False)[0]
+        raise _bad(path, number, _field(first), _problem(first)) from error
+    if isinstance(line, AttemptLine):
+        if (line.right is None) != (line.kind == "shown"):
+            raise _bad(path, number, "right", f"does not go with “{line.kind}”.")
+        if problem := _card_problem(line.card, line.family):
+            raise _bad(path, number, "card", problem)
+    return line
+
+
+@lru_cache(maxsize=4096)
+def _card_problem(card: str, family: str) -> str | None:
+    """What is wrong with a card's id, if anything. Cards of families unknown here are kept, and passed over later."""
+    if card.partition(":")[0] != family:
+        return f"“{card[:80]}” is not of the family “{family[:80]}”."
+    if family not in FAMILIES:
+        return None
+    try:
+        entry, neck = entry_of(card)
+        if FAMILIES[family].card(entry.facets, neck).id == card:
+            return None
+    except (UnknownName, LookupError, ValueError, StopIteration):
+        pass
+    return f"“{card[:80]}” is no card."
+
+
+def _bad(path: Path, number: int, field: str, problem: str) -> BadFile:
+    where = f"line {number}, {field}" if field else f"line {number}"
+    return BadFile(str(path), where, problem, "Give the file as it was exported. The record was not touched.")
+
+
+def _field(error: dict[str, Any] | Any) -> str:
+    return ".".join(str(part) for part in error["loc"] if part not in ("drill", "attempt") or part != error["loc"][0])
+
+
+def _problem(error: dict[str, Any] | Any) -> str:
+    message = str(error["msg"])
+    return f"{message[0].lower()}{message[1:]}."

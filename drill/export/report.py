@@ -1,0 +1,240 @@
+"""The page for a teacher: one HTML file that needs nothing else, readable on screen, on paper and aloud.
+
+Figures are rounded for the eye; each stands in a <data> element whose value is exact. Every text is escaped, and the
+page forbids itself scripts and the network.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from html import escape
+from pathlib import Path
+
+from drill.drawing import band
+from drill.export import svg
+from drill.progress import KINDS, KeyReadiness, Kind, Period, Progress, Row, SpotRow
+from drill.progress.lines import brief, shown_answer
+from drill.progress.objects import focus_command, utc
+from drill.questions.wording import named_key, string_label, to_screen
+from drill.theory.neck import Spot
+
+STYLE = Path(__file__).with_name("report.css")
+TREND_WEEKS = 26
+TITLE = "Fretboard progress"
+_HEADINGS: dict[Kind, tuple[str, str]] = {
+    "string": ("Strings", "Strength and speed by string"),
+    "key": ("Keys", "Strength and speed by key"),
+    "shape": ("Shapes", "Strength and speed by shape"),
+    "family": ("Kinds of question", "Strength and speed by kind of question"),
+}
+
+
+def report(progress: Progress) -> str:
+    """The whole page."""
+    return "".join(f"{part}\n" for part in _Page(progress).parts())
+
+
+class _Page:
+    """Writes the page in the learner's note language."""
+
+    def __init__(self, progress: Progress) -> None:
+        self._progress, self._settings = progress, progress.settings
+
+    def parts(self) -> Iterator[str]:
+        yield from self._head()
+        yield "<body><main>"
+        yield from self._top()
+        yield from self._neck()
+        yield from self._readiness()
+        yield from self._trend()
+        yield from self._mixups()
+        for kind in KINDS:
+            yield from self._table(kind)
+        yield from self._forecast()
+        yield "</main></body></html>"
+
+    def _words(self, sentence: str) -> str:
+        """A sentence with marked notes, ready to stand in the page."""
+        return escape(to_screen(sentence, self._settings.note_language, self._settings.shape_names == "numbers"))
+
+    def _head(self) -> Iterator[str]:
+        yield '<!doctype html><html lang="en"><head><meta charset="utf-8">'
+        yield "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\">"
+        yield '<meta name="viewport" content="width=device-width, initial-scale=1">'
+        yield f"<title>{self._title}</title><style>{STYLE.read_text(encoding='utf-8')}</style></head>"
+
+    @property
+    def _title(self) -> str:
+        return escape(" – ".join(filter(None, (TITLE, self._settings.learner))))
+
+    def _top(self) -> Iterator[str]:
+        progress, whole, weakest = self._progress, self._progress.whole, self._progress.weakest
+        yield f"<h1>{self._title}</h1>"
+        yield f'<p class="soft">{escape(progress.deck.title)}. As of {(utc(progress.now_s) or "")[:10]}, '
+        yield f"at {self._settings.tempo_bpm} beats a minute.</p>"
+        yield f"<p>Of {whole.cards} cards, {whole.met} were asked: {whole.count('fading')} fading, "
+        yield f"{whole.count('slow')} known but slow, {whole.count('fluent')} fluent. "
+        yield f"Mean strength {_per_cent(whole.strength)}, mean thinking time {_seconds(whole.speed_s)}.</p>"
+        yield f"<p><strong>What to drill next: {self._words(weakest.label)}.</strong> {self._words(weakest.why)} "
+        yield f"<code>{escape(focus_command(weakest.focus))}</code></p>"
+        yield '<p class="soft">Strength is the chance of a right answer now. A card holds from 80 %; it is fluent when '
+        yield "the expected thinking time is within its target, too.</p>"
+
+    def _neck(self) -> Iterator[str]:
+        spots = self._progress.spots
+        yield "<section><h2>The neck</h2>"
+        if not spots:
+            yield "<p>The deck asks nothing about single spots of the neck.</p></section>"
+            return
+        strengths = {spot: row.strength for spot, row in spots.items()}
+        yield self._neck_figure("strength", "Strength by spot, in per cent", strengths, lambda s: f"{100 * s:.0f}")
+        yield from self._spot_table("Strength by spot", lambda row: row.strength, _per_cent)
+        speeds = {spot: row.speed_s for spot, row in spots.items()}
+        yield self._neck_figure("speed", "Thinking time by spot, in seconds", speeds, lambda s: f"{s:.1f}")
+        yield from self._spot_table("Thinking time by spot", lambda row: row.speed_s, _seconds)
+        yield "</section>"
+
+    def _neck_figure(
+        self, name: str, title: str, values: dict[Spot, float | None], shown: Callable[[float], str]
+    ) -> str:
+        dots = {
+            spot: svg.Dot("" if value is None else shown(value), band(self._progress.spots[spot].strength))
+            for spot, value in values.items()
+        }
+        told = "A dot without a figure was not asked yet. The table that follows holds the same figures."
+        drawn = svg.neck(self._progress.deck.neck, dots, self._settings.look, f"neck-{name}", title, told)
+        return f"<figure><figcaption>{title}. Small dots were not asked yet.</figcaption>{drawn}</figure>"
+
+    def _spot_table(
+        self, caption: str, value: Callable[[SpotRow], float | None], shown: Callable[[float | None], str]
+    ) -> Iterator[str]:
+        """The figures of a neck map for a screen reader: a row a string, a column a fret."""
+        rows = self._progress.spots
+        frets = range(self._progress.deck.neck.last_fret + 1)
+        strings = [s for s in self._progress.deck.neck.tuning.strings if any(spot.string == s for spot in rows)]
+        body = []
+        for string in strings:
+            found = (rows.get(Spot(string, fret)) for fret in frets)
+            cells = ["" if row is None else shown(value(row)) for row in found]
+            body.append([self._words(string_label(self._progress.deck.neck.tuning, string)), *cells])
+        yield '<div class="unseen">'
+        yield from _table(caption, ["String", *(f"fret {fret}" for fret in frets)], body)
+        yield "</div>"
+
+    def _readiness(self) -> Iterator[str]:
+        if not self._progress.keys:
+            return
+        bar = f"{self._progress.bar_s:.2f} s at {self._settings.tempo_bpm} beats a minute"
+        yield "<section><h2>Readiness of the keys</h2><p>The chance that every fact it takes to play in the key in "
+        yield f"both shapes comes right, each within one bar: {bar}.</p>"
+        heads = ["Key", "Readiness", "Held back by"]
+        yield from _table("Readiness of the everyday keys", heads, map(self._key_cells, self._progress.keys))
+        yield "</section>"
+
+    def _key_cells(self, key: KeyReadiness) -> list[str]:
+        held_back = ", ".join(f"{escape(brief(n.standing.entry))} {_per_cent(n.in_time)}" for n in key.held_back_by)
+        return [self._words(named_key(key.key)), _per_cent(key.readiness) + svg.bar(key.readiness), held_back]
+
+    def _trend(self) -> Iterator[str]:
+        weeks = self._progress.weeks[-TREND_WEEKS:]
+        yield "<section><h2>Week by week</h2>"
+        if not weeks:
+            yield "<p>Nothing was asked yet.</p></section>"
+            return
+        known = [(w.start.isoformat(), 100 * w.first_right_share) for w in weeks if w.first_right_share is not None]
+        title = "Share of each day's first answers that came right, by week"
+        yield f"<figure><figcaption>{title}.</figcaption>"
+        yield f"{svg.trend(known, 100, '%', 'trend-known', title, _from_to(known, '%'))}</figure>"
+        fast = [(w.start.isoformat(), w.median_ms / 1000) for w in weeks if w.median_ms is not None]
+        if fast:
+            title = "Median thinking time of right answers, by week"
+            yield f"<figure><figcaption>{title}.</figcaption>"
+            top = float(max(2, round(max(value for _, value in fast) + 0.5)))
+            yield f"{svg.trend(fast, top, 's', 'trend-time', title, _from_to(fast, 's'))}</figure>"
+        heads = ["Week of", "Drills", "Answers", "Known at first", "Median time"]
+        yield from _table(f"The last {len(weeks)} weeks with a drill", heads, map(_week_cells, weeks))
+        yield "</section>"
+
+    def _mixups(self) -> Iterator[str]:
+        yield "<section><h2>Mix-ups</h2>"
+        if not self._progress.mixups:
+            yield "<p>None so far.</p></section>"
+            return
+        rows = []
+        for row in self._progress.mixups:
+            given = shown_answer(row.card, row.given, self._settings.note_language)
+            example = f"{self._words(row.card.prompt)} Answer: {escape(given)}. {self._words(row.sentence)}"
+            cure = f"<code>{escape(focus_command(row.focus))}</code>" if row.focus else ""
+            rows.append([escape(row.name), _count(row.count), example, cure])
+        yield from _table("What was confused with what", ["Mix-up", "Times", "The newest example", "Drill"], rows)
+        yield "</section>"
+
+    def _table(self, kind: Kind) -> Iterator[str]:
+        rows = self._progress.table(kind)
+        if not rows:
+            return
+        heading, caption = _HEADINGS[kind]
+        heads = [heading, "Cards", "Asked", "Fading", "Slow", "Strength", "Thinking time", "Target"]
+        yield f"<section><h2>{heading}</h2>"
+        yield from _table(caption, heads, map(self._row_cells, rows))
+        weakest = self._progress.weakest_of(kind)
+        if weakest is not None:
+            yield f"<p>What to drill next: {self._words(weakest.label)}. "
+            yield f"<code>{escape(focus_command(weakest.focus))}</code></p>"
+        yield "</section>"
+
+    def _row_cells(self, row: Row) -> list[str]:
+        counts = (row.cards, row.met, row.count("fading"), row.count("slow"))
+        figures = (_per_cent(row.strength), _seconds(row.speed_s), _seconds(row.target_s))
+        return [self._words(row.label), *map(_count, counts), *figures]
+
+    def _forecast(self) -> Iterator[str]:
+        counts = self._progress.forecast
+        yield "<section><h2>What fades</h2>"
+        yield f"<p>Fading now: {self._progress.whole.count('fading')}. Cards that hold now and fade unless asked:</p>"
+        heads = ["Day from now", *(str(day) for day in range(1, len(counts) + 1))]
+        yield from _table("Cards that fade in each coming day", heads, [["Cards", *map(_count, counts)]])
+        yield "</section>"
+
+
+def _table(caption: str, heads: Sequence[str], rows: Iterable[Sequence[str]]) -> Iterator[str]:
+    """A table whose cells are HTML already; the first cell of a row is its head."""
+    yield f"<table><caption>{escape(caption)}</caption>"
+    yield "<thead><tr>" + "".join(f'<th scope="col">{escape(head)}</th>' for head in heads) + "</tr></thead><tbody>"
+    for first, *others in rows:
+        cells = "".join(f"<td>{cell}</td>" for cell in others)
+        yield f'<tr><th scope="row">{first}</th>{cells}</tr>'
+    yield "</tbody></table>"
+
+
+def _data(value: float, shown: str) -> str:
+    return f'<data value="{value!r}">{shown}</data>'
+
+
+def _per_cent(chance: float | None) -> str:
+    return "–" if chance is None else _data(chance, f"{100 * chance:.0f} %")
+
+
+def _seconds(seconds: float | None) -> str:
+    return "–" if seconds is None else _data(seconds, f"{seconds:.1f} s")
+
+
+def _count(count: int) -> str:
+    return _data(count, str(count))
+
+
+def _week_cells(week: Period) -> list[str]:
+    median = _seconds(None if week.median_ms is None else week.median_ms / 1000)
+    return [
+        week.start.isoformat(),
+        _count(week.drills),
+        _count(week.answers),
+        _per_cent(week.first_right_share),
+        median,
+    ]
+
+
+def _from_to(values: Sequence[tuple[str, float]], unit: str) -> str:
+    """A trend in a sentence."""
+    (first, start), (last, end) = values[0], values[-1]
+    return f"From {start:.3g} {unit} in the week of {first} to {end:.3g} {unit} in the week of {last}."

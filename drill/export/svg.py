@@ -1,0 +1,138 @@
+"""Pictures of the report as inline SVG: the neck, a bar, a trend. No script, no font, no network.
+
+Nothing is told by colour alone: every spot and every point that matters carries its figure.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from html import escape
+
+from drill.drawing import DOUBLE_INLAYS, LOWEST_PLAIN_STRING, SINGLE_INLAYS, Look
+from drill.theory.names import show_signs
+from drill.theory.neck import Neck, Spot
+
+FRET, STRING, LEFT, TOP = 46, 34, 84, 20
+"""A fret is so wide, strings lie so far apart, and so much room is beside and above them, in SVG units."""
+RADIUS = 15
+WIDTH, HEIGHT, MARGIN = 800, 180, 44
+
+
+@dataclass(frozen=True, slots=True)
+class Dot:
+    """What stands on a spot: a short text, and the band of strength it is in (see `drawing.band`)."""
+
+    text: str
+    band: str
+
+
+def neck(neck: Neck, dots: Mapping[Spot, Dot], look: Look, name: str, title: str, told: str) -> str:
+    """The neck with a dot on each spot; `name` is unique on the page, `told` is what a screen reader says of it."""
+    frame = _Frame(neck, look)
+    parts = (*frame.inlays(), *frame.wires(), *frame.strings(), *frame.numbers(), *frame.dots(dots))
+    return _picture(frame.width, frame.height, name, title, told, parts)
+
+
+def bar(chance: float) -> str:
+    """A bar for a chance from 0 to 1, for the eye only: the figure stands beside it."""
+    return (
+        '<svg class="bar" viewBox="0 0 100 12" preserveAspectRatio="none" aria-hidden="true">'
+        f'<rect class="fill" width="{100 * chance:.1f}" height="12"/>'
+        '<rect class="room" x="0.5" y="0.5" width="99" height="11"/></svg>'
+    )
+
+
+def trend(values: Sequence[tuple[str, float]], top: float, unit: str, name: str, title: str, told: str) -> str:
+    """A line through labelled values from 0 to `top`, oldest first; the first and the last bear their figures."""
+    return _picture(WIDTH, HEIGHT, name, title, told, tuple(_trend(values, top, unit)))
+
+
+def _picture(width: float, height: float, name: str, title: str, told: str, parts: Sequence[str]) -> str:
+    return (
+        f'<svg viewBox="0 0 {width:g} {height:g}" role="img" aria-labelledby="{name}-title {name}-told">'
+        f'<title id="{name}-title">{escape(title)}</title><desc id="{name}-told">{escape(told)}</desc>'
+        f"{''.join(parts)}</svg>"
+    )
+
+
+class _Frame:
+    """Where things lie on the drawn neck, whichever way round it is held."""
+
+    def __init__(self, neck: Neck, look: Look) -> None:
+        self._neck, self._look = neck, look
+        self._rows = tuple(neck.tuning.strings if look.low_string == "bottom" else reversed(neck.tuning.strings))
+        self.width = LEFT + FRET * neck.last_fret + 20
+        self.height = TOP + STRING * (len(self._rows) - 1) + 48
+
+    def x(self, along: float) -> float:
+        """The place so many frets from the nut; mirrored for a left hand."""
+        place = LEFT + FRET * along
+        return place if self._look.hand == "right" else self.width - place
+
+    def y(self, string: int) -> float:
+        return TOP + STRING * self._rows.index(string)
+
+    @property
+    def bottom(self) -> float:
+        return TOP + STRING * (len(self._rows) - 1)
+
+    def wires(self) -> Iterator[str]:
+        for fret in range(self._neck.last_fret + 1):
+            sort = "nut" if fret == 0 else "wire"
+            yield f'<line class="{sort}" x1="{self.x(fret):g}" y1="{TOP}" x2="{self.x(fret):g}" y2="{self.bottom:g}"/>'
+
+    def strings(self) -> Iterator[str]:
+        for string in self._rows:
+            wound = " wound" if self._neck.tuning.open(string).midi < LOWEST_PLAIN_STRING else ""
+            y, start, end = self.y(string), self.x(0), self.x(self._neck.last_fret)
+            yield f'<line class="string{wound}" x1="{start:g}" y1="{y:g}" x2="{end:g}" y2="{y:g}"/>'
+            label = show_signs(f"{string} {self._neck.tuning.open(string).note.name}")
+            yield f'<text class="soft" x="{self.x(-1.35):g}" y="{y:g}">{escape(label)}</text>'
+
+    def numbers(self) -> Iterator[str]:
+        for fret in range(self._neck.last_fret + 1):
+            yield f'<text class="soft" x="{self._middle(fret):g}" y="{self.bottom + 34:g}">{fret}</text>'
+
+    def inlays(self) -> Iterator[str]:
+        centre = (TOP + self.bottom) / 2
+        for fret in range(1, self._neck.last_fret + 1):
+            place = fret + self._neck.capo
+            offsets = (0.0,) if place in SINGLE_INLAYS else (-STRING, STRING) if place in DOUBLE_INLAYS else ()
+            for offset in offsets:
+                yield f'<circle class="inlay" cx="{self._middle(fret):g}" cy="{centre + offset:g}" r="6"/>'
+
+    def dots(self, dots: Mapping[Spot, Dot]) -> Iterator[str]:
+        for spot, dot in dots.items():
+            x, y = self._middle(spot.fret), self.y(spot.string)
+            radius = RADIUS if dot.text else 3
+            yield f'<circle class="spot {dot.band}" cx="{x:g}" cy="{y:g}" r="{radius}"/>'
+            if dot.text:
+                yield f'<text x="{x:g}" y="{y:g}">{escape(dot.text)}</text>'
+
+    def _middle(self, fret: int) -> float:
+        """Where a finger goes: before the wire; an open string sounds before the nut."""
+        return self.x(fret - 0.5)
+
+
+def _trend(values: Sequence[tuple[str, float]], top: float, unit: str) -> Iterator[str]:
+    left, right, floor, ceiling = MARGIN + 20, WIDTH - MARGIN, HEIGHT - 30, 20
+
+    def x(place: int) -> float:
+        return left + (right - left) * (place / (len(values) - 1) if len(values) > 1 else 0.5)
+
+    def y(value: float) -> float:
+        return floor - (floor - ceiling) * min(value / top, 1.0)
+
+    for value in (0.0, top / 2, top):
+        yield f'<line class="axis" x1="{left}" y1="{y(value):g}" x2="{right}" y2="{y(value):g}"/>'
+        yield f'<text class="soft end" x="{left - 8}" y="{y(value):g}">{value:g} {escape(unit)}</text>'
+    points = [(x(place), y(value)) for place, (_, value) in enumerate(values)]
+    yield f'<polyline class="trend" points="{" ".join(f"{px:.1f},{py:.1f}" for px, py in points)}"/>'
+    for px, py in points:
+        yield f'<circle class="point" cx="{px:.1f}" cy="{py:.1f}" r="4"/>'
+    for place in {0, len(values) - 1}:
+        label, value = values[place]
+        px, py = points[place]
+        yield f'<text class="soft" x="{px:.1f}" y="{floor + 18}">{escape(label)}</text>'
+        yield f'<text x="{px:.1f}" y="{max(py - 12, 8):.1f}">{value:.3g} {escape(unit)}</text>'
