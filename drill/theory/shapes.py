@@ -39,7 +39,7 @@ MAJOR_TONIC_DEGREE = "b3"
 
 @dataclass(frozen=True, slots=True)
 class Dot:
-    """One note of a shape on the neck; `finger` is 1 (index) to 4 (little), None where the fingering is a tie."""
+    """One note of a shape on the neck; `finger` is 1 (index) to 4 (little), None where no one fingering is best."""
 
     spot: Spot
     note: Note
@@ -168,7 +168,7 @@ def per_string(tonic: Note, formula: Formula, neck: Neck, start: int, count: int
     """`count` consecutive scale tones on every string, from the `start`-th tone (0 = tonic) on the lowest string.
 
     The tonic counted from is the first one on the lowest string (fret 0 to 11), moved by `octave`; frets may come out
-    below 0. A note gets a finger only where one hand place is best and reaches it.
+    below 0. There are fingers only where one hand place is best and reaches every note.
     """
     refuse_boxless(neck.tuning)
     open_number = neck.sounding(Spot(max(neck.tuning.strings), 0))
@@ -179,13 +179,13 @@ def per_string(tonic: Note, formula: Formula, neck: Neck, start: int, count: int
         for index in range(start + row * count, start + (row + 1) * count)
     ]
     index_frets = hand_places([spot.fret for spot, _ in places])
-    return Pattern(
-        index_frets,
-        tuple(
-            Dot(spot, tonic + tone(formula, index), formula[index % len(formula)], finger_at(spot.fret, index_frets))
-            for spot, index in places
-        ),
+    fingers = [finger_at(spot.fret, index_frets) for spot, _ in places]
+    one_hand = None not in fingers
+    dots = (
+        Dot(spot, tonic + tone(formula, index), formula[index % len(formula)], finger if one_hand else None)
+        for (spot, index), finger in zip(places, fingers, strict=True)
     )
+    return Pattern(index_frets, tuple(dots))
 
 
 def hand_places(frets: Iterable[int]) -> tuple[int, ...]:

@@ -165,6 +165,29 @@ def test_every_three_notes_a_string_pattern_fits_five_frets_a_string(start: int)
             assert max(frets) - min(frets) <= 4
 
 
+# Frets from the lowest string's first note to the highest string's first note, by scale and notes a string (from the
+# neck, by hand): a pattern stays in place only where so many tones span about one string interval.
+DRIFTS = {
+    ("minor pentatonic", 2): {0},
+    ("major", 3): {1, 2},
+    ("minor blues", 2): {-5, -4, -3, -2},
+    ("minor blues", 3): {4, 5, 6, 7, 8},
+    ("minor pentatonic", 3): {12},
+}
+
+
+@pytest.mark.parametrize(("name", "count"), DRIFTS)
+def test_which_scales_stay_in_one_place(name: str, count: int) -> None:
+    tonic = parse_key("F").tonic
+    patterns = [per_string(tonic, SCALES[name], Neck(STANDARD), start, count) for start in range(len(SCALES[name]))]
+    drifts = {pattern.dots[-count].spot.fret - pattern.dots[0].spot.fret for pattern in patterns}
+    assert drifts == DRIFTS[name, count]
+    for pattern in patterns:
+        reached = all(-1 <= dot.spot.fret - pattern.index_frets[0] <= 4 for dot in pattern.dots)
+        fingered = {dot.finger is not None for dot in pattern.dots}
+        assert fingered == {reached and len(pattern.index_frets) == 1}
+
+
 def test_the_hand_lies_where_the_fewest_notes_are_outside() -> None:
     assert hand_places([5, 8, 5, 7]) == (5,)
     assert hand_places([5, 9]) == (5, 6, 7, 8, 9)
