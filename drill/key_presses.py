@@ -19,8 +19,8 @@ def keep_key_presses(environment: Environment, record: Record, seconds: Sequence
     recall, now_ms = Recall.of(record), round(environment.now() * 1000)
     drill = DrillRow(environment.new_uid(), now_ms, now_ms, KEY_PRESS.card, 0, "{}", "", None)
     record.start_drill(drill)
-    for took_s in seconds:
-        thinking_ms = round(took_s * 1000)
+    took_ms = [round(took_s * 1000) for took_s in seconds]
+    for place, thinking_ms in enumerate(took_ms):
         row = AttemptRow(
             uid=environment.new_uid(),
             drill=drill.id,
@@ -28,8 +28,8 @@ def keep_key_presses(environment: Environment, record: Record, seconds: Sequence
             family=KEY_PRESS.card,
             deck=KEY_PRESS.card,
             kind="shown",
-            asked_at=now_ms - thinking_ms,
-            answered_at=now_ms,
+            asked_at=now_ms - sum(took_ms[place:]),
+            answered_at=now_ms - sum(took_ms[place + 1 :]),
             utc_offset_min=environment.utc_offset_minutes(now_ms / 1000),
             given="",
             right=None,
@@ -37,5 +37,5 @@ def keep_key_presses(environment: Environment, record: Record, seconds: Sequence
             thinking_ms=thinking_ms,
             target_ms=0,
         )
-        recall.keep(row, KEY_PRESS, Attempt(KEY_PRESS.card, now_ms / 1000, None, thinking_ms / 1000))
+        recall.keep(row, KEY_PRESS, Attempt(KEY_PRESS.card, row.answered_at / 1000, None, thinking_ms / 1000))
     return recall.learner.key_press_s
