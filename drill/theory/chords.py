@@ -49,7 +49,7 @@ KINDS: Mapping[str, Kind] = {
     "m6": _kind("1 b3 5 6", "min6 -6 −6"),
     "69": _kind("1 3 5 6 2", "6/9"),
     "7": _kind("1 3 5 b7", "dom7 dominant7"),
-    "maj7": _kind("1 3 5 7", "M7 ma7 j7 Δ Δ7 major7"),
+    "maj7": _kind("1 3 5 7", "M7 ma7 j7 Δ Δ7 ∆ ∆7 △ △7 major7"),
     "m7": _kind("1 b3 5 b7", "min7 mi7 -7 −7 minor7"),
     "m7b5": _kind("1 b3 b5 b7", "min7b5 -7b5 −7b5 ø ø7 halfdim halfdiminished"),
     "dim7": _kind("1 b3 b5 bb7", "°7 o7 diminished7"),

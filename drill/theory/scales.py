@@ -59,7 +59,7 @@ def degree_interval(degree: str) -> Interval:
     """The interval from the tonic up to a degree such as '4', 'b3' or '#5'."""
     match = re.fullmatch(r"(b*|#*)([1-7])", degree)
     if not match:
-        raise UnknownName(f"“{degree}” is not a scale degree.", "Write 1 to 7 with b or # before it, such as b3.")
+        raise UnknownName(f"{quoted(degree)} is not a scale degree.", "Write 1 to 7 with b or # before it, such as b3.")
     signs, number = match.groups()
     fifths = _MAJOR_SCALE_FIFTHS[int(number) - 1]
     fifths += _SEMITONE_ON_ONE_LETTER * (signs.count("#") - signs.count("b"))

@@ -7,6 +7,7 @@ import pytest
 from drill.errors import UsageProblem
 from drill.theory.chords import Chord, parse_chord
 from drill.theory.functions import is_tonic, respelled, role_of
+from drill.theory.harmony import chord_at, scale_chords
 from drill.theory.keys import KEYS, parse_key
 from drill.theory.loops import LONGEST_LOOP, LoopReading, analyse_loop
 from drill.theory.pitch import Note
@@ -158,6 +159,9 @@ def test_own_chords_of_every_key_are_its_own_and_its_tonic_is_found() -> None:
         assert is_tonic(tonic, key)
         assert role_of(tonic, key).distance == 0
         assert not is_tonic(Chord(key.tonic, "dim"), key)
+        own = [one.chord for sevenths in (False, True) for one in scale_chords(key, sevenths)]
+        assert all(role_of(chord, key).distance == 0 for chord in own)
+        assert all(role_of(chord_at(numeral, key), key).distance == 0 for numeral in ("V", "V7", "viio"))
         assert role_of(Chord(Note(key.tonic.fifths + 6)), key).distance > 0
 
 

@@ -1,7 +1,8 @@
-"""The examples in the docstrings of the theory, run."""
+"""The theory as a whole: its examples run, its map is complete, its values cannot be changed."""
 
 from __future__ import annotations
 
+import dataclasses
 import doctest
 import importlib
 import pkgutil
@@ -24,3 +25,13 @@ def test_the_map_of_the_theory_names_every_module() -> None:
     assert drill.theory.__doc__ is not None
     mapped = {line.split()[0] for line in drill.theory.__doc__.splitlines()[2:] if line}
     assert mapped == set(MODULES)
+
+
+def test_values_are_frozen_and_slotted() -> None:
+    modules = [importlib.import_module(f"drill.theory.{name}") for name in MODULES]
+    values = {found for module in modules for found in vars(module).values() if dataclasses.is_dataclass(found)}
+    kinds = {found for found in values if isinstance(found, type)}
+    assert len(kinds) > 10
+    for kind in kinds:
+        assert kind.__dataclass_params__.frozen, kind  # type: ignore[attr-defined]
+        assert "__slots__" in vars(kind), kind
