@@ -53,14 +53,14 @@ def main(arguments: Sequence[str] | None = None) -> int:
 def _stopping_in_order() -> Iterator[None]:
     """A signal to stop ends a command as Ctrl+C does: the record is closed. One told to be ignored stays ignored."""
     signals = [getattr(signal, name) for name in ("SIGTERM", "SIGHUP") if hasattr(signal, name)]
-    before = {number: signal.getsignal(number) for number in signals}
-    for number in (each for each in signals if before[each] is signal.SIG_DFL):
+    heeded = [number for number in signals if signal.getsignal(number) is signal.SIG_DFL]
+    for number in heeded:
         signal.signal(number, _stop)
     try:
         yield
     finally:
-        for number, handler in before.items():
-            signal.signal(number, handler)
+        for number in heeded:
+            signal.signal(number, signal.SIG_DFL)
 
 
 def _stop(number: int, frame: object) -> None:

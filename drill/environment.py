@@ -13,10 +13,12 @@ import os
 import random
 import sys
 import time
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TextIO
+
+from drill.streams import readable, writable
 
 RECORD_VARIABLE = "FRETSURE_RECORD"
 APPLICATION = "fretsure"
@@ -52,6 +54,7 @@ class Environment:
         directory. `seed` makes the order of questions repeatable; uids stay unique whatever the seed.
         """
         variables = dict(os.environ)
+        is_terminal = _is_terminal((sys.stdin, sys.stdout, sys.stderr), variables)
         return cls(
             now=time.time,
             monotonic=time.monotonic,
@@ -60,10 +63,10 @@ class Environment:
             new_uid=_new_uid,
             record_path=_record_path(record, variables),
             config_path=_config_path(),
-            stdin=sys.stdin,
-            stdout=sys.stdout,
-            stderr=sys.stderr,
-            is_terminal=_is_terminal(sys.stdin, sys.stdout, variables),
+            stdin=readable(sys.stdin),
+            stdout=writable(sys.stdout),
+            stderr=writable(sys.stderr),
+            is_terminal=is_terminal,
             variables=variables,
         )
 
@@ -86,9 +89,9 @@ def _utc_offset_minutes(epoch_s: float) -> int:
 
 
 def _record_path(given: str | Path | None, variables: Mapping[str, str]) -> Path:
-    chosen = given or variables.get(RECORD_VARIABLE)
-    if chosen:
-        return _followed(Path(chosen).expanduser())
+    chosen = variables.get(RECORD_VARIABLE) if given is None else given
+    if chosen or given is not None:  # an empty path was meant to be one: not the learner's own record by accident
+        return _followed(_from_home(Path(chosen or "")))
     from platformdirs import user_data_path
 
     return _followed(user_data_path(APPLICATION, appauthor=False) / "record.sqlite3")
@@ -100,12 +103,22 @@ def _config_path() -> Path:
     return _followed(user_config_path(APPLICATION, appauthor=False) / "settings.toml")
 
 
-def _followed(path: Path) -> Path:
+def _from_home(path: Path) -> Path:
+    """The path with a leading ~ read as a home folder, where there is one."""
+    try:
+        return path.expanduser()
+    except RuntimeError:  # ~nobody: nobody's home
+        return path
+
+
+def _followed(path: str | Path) -> Path:
     """The file itself, absolute: a link to it is kept when the file is replaced."""
     return Path(os.path.realpath(path))
 
 
-def _is_terminal(stdin: TextIO | None, stdout: TextIO | None, variables: Mapping[str, str]) -> bool:
-    """Whether a full-screen program can run here: both ends are a terminal and it can do more than print lines."""
-    both = stdin is not None and stdout is not None and stdin.isatty() and stdout.isatty()
-    return both and variables.get("TERM", "") != "dumb"
+def _is_terminal(streams: Iterable[TextIO | None], variables: Mapping[str, str]) -> bool:
+    """Whether a full-screen program can run here: every stream is a terminal that can do more than print lines.
+
+    Screens are painted on standard error, so that one counts too.
+    """
+    return all(stream is not None and stream.isatty() for stream in streams) and variables.get("TERM", "") != "dumb"

@@ -6,7 +6,8 @@
     │   └── TheoreticalKey            a key no signature can write; the playable one is offered
     ├── BadFile              exit 65  a file says something it may not
     ├── CannotWrite          exit 73  the disk, or its permissions, refuse
-    └── RecordDamaged        exit 74  the record on disk is not what was written
+    ├── RecordDamaged        exit 74  the record on disk is not what was written
+    └── ProgramFault         exit 70  the program itself is wrong; `faults` makes it of any other exception
 
 Every error carries two sentences: what happened and what to do about it.
 """
@@ -72,3 +73,9 @@ class RecordDamaged(FretsureError):
     def __init__(self, record: Path, reason: str, fix: str = "", backup: Path | None = None) -> None:
         super().__init__(f"The record {record} is damaged ({reason}).", fix)
         self.record, self.reason, self.backup = record, reason, backup
+
+
+class ProgramFault(FretsureError):
+    """The program itself is wrong: nothing the learner did."""
+
+    exit_code = 70

@@ -100,6 +100,8 @@ def test_a_pipe_is_no_terminal_and_a_dumb_terminal_is_none_either(monkeypatch: p
         monkeypatch.setattr(sys, "stdin", text)
         monkeypatch.setattr(sys, "stdout", text)
         monkeypatch.setenv("TERM", "xterm")
+        assert not Environment.real().is_terminal, "screens are painted on standard error"
+        monkeypatch.setattr(sys, "stderr", text)
         assert Environment.real().is_terminal
         monkeypatch.setenv("TERM", "dumb")
         assert not Environment.real().is_terminal

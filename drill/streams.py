@@ -1,0 +1,85 @@
+"""Standard input and output as they may really be: closed, or of an encoding that knows no ♭.
+
+readable     a stream to read from; bytes that are no text become �
+writable     a stream to write to; characters its encoding lacks become the nearest plain ones
+visible      text from elsewhere, safe to show: control characters are written out
+silence      lets go of a stream whose other end is gone
+"""
+
+from __future__ import annotations
+
+import codecs
+import io
+import os
+import unicodedata
+from contextlib import suppress
+from pathlib import Path
+from typing import TextIO
+
+PLAINEST = "fretsure-plainest"
+"""The name `codecs` knows the replacing of characters by."""
+
+_PLAIN = dict(zip("♭♯−–‑·“”◆●○║⟦⟧▸◂▁▂▃▄▅▆▇█", "b#---.\"\"*o.|[]><12345678", strict=True)) | {
+    "♮": "", "𝄪": "##", "𝄫": "bb", "°": "dim", "ø": "m7b5", "Δ": "maj", "…": "...",
+}  # fmt: skip
+"""Each of one column where alignment needs it: everything a neck is drawn with."""
+
+
+def readable(stream: TextIO | None) -> TextIO:
+    """The stream, never failing on bytes that are no text; an empty one where there is none."""
+    if stream is None:
+        return io.StringIO()
+    if isinstance(stream, io.TextIOWrapper):
+        stream.reconfigure(errors="replace")
+    return stream
+
+
+def writable(stream: TextIO | None) -> TextIO:
+    """The stream, never failing on a character its encoding lacks; nowhere, where there is none."""
+    if stream is None:
+        return Path(os.devnull).open("w", encoding="utf-8")
+    if isinstance(stream, io.TextIOWrapper):
+        stream.reconfigure(errors=PLAINEST)
+    return stream
+
+
+def visible(text: str) -> str:
+    r"""The text with everything written out that would act on a terminal instead of being seen.
+
+    >>> visible("a\x1b[2Jb\u202ec")
+    'a\\x1b[2Jb\\u202ec'
+    """
+    return "".join(ch if ch.isprintable() or ch in "\n\t" else repr(ch)[1:-1] for ch in text)
+
+
+def silence(stream: TextIO) -> None:
+    """Nothing more goes to this stream, so that Python does not complain of it once more at its end."""
+    with suppress(OSError, ValueError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
+
+
+def plainest(text: str) -> str:
+    """The text in ASCII, as near as it gets.
+
+    >>> plainest("B♭ é ┼─ ☃")
+    'Bb e +- ?'
+    """
+    return "".join(ch if ch.isascii() else _plain(ch) for ch in text)
+
+
+def _plain(character: str) -> str:
+    if character in _PLAIN:
+        return _PLAIN[character]
+    name = unicodedata.name(character, "")
+    if name.startswith("BOX DRAWINGS"):
+        return "+" if " AND " in name else "|" if name.endswith("VERTICAL") else "-"
+    return unicodedata.normalize("NFKD", character).encode("ascii", "ignore").decode() or "?"
+
+
+def _replaced(error: UnicodeError) -> tuple[str, int]:
+    if not isinstance(error, UnicodeEncodeError):
+        raise error
+    return plainest(error.object[error.start : error.end]), error.end
+
+
+codecs.register_error(PLAINEST, _replaced)
