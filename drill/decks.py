@@ -228,6 +228,6 @@ def _entry(
         target_s=target_s,
         facts=family.facts(facets, neck),
         needs=tuple(name for name in family.needs if name in present),
-        groups=family.groups(facets),
+        groups=family.groups(facets, neck),
     )
     return Entry(item, facets)

@@ -1,18 +1,32 @@
 """Kinds of answer: how a typed line becomes a canonical answer, and how an answer is shown.
 
-Canonical answers are short ASCII strings ('Bb', '8', 'F minor'); two answers are the same when their strings are. A line
-that cannot be read raises `UnknownName` with what the field takes: it is a slip of the keyboard, not a wrong answer.
+Canonical answers are short ASCII strings ('Bb', '8', 'F minor'); two answers are the same when their strings are. A
+line that cannot be read raises `UnknownName` with what the field takes: it is a slip of the keyboard, not a wrong
+answer.
+
+NoteAnswer LetterAnswer       a note, a letter
+KeyAnswer AnyKeyAnswer        a key, where the question names the mode and where it does not
+SignatureAnswer               so many sharps or flats
+FretAnswer FingerAnswer       a place on the neck, a finger
+DegreeAnswer                  a scale degree
+ChordAnswer NumeralAnswer     a chord, its numeral in a key
 """
 
 from __future__ import annotations
 
+import re
+import unicodedata
 from dataclasses import dataclass
 from typing import Protocol
 
 from drill.errors import UnknownName
-from drill.questions.wording import FINGERS
-from drill.theory.keys import Mode, parse_tonic
-from drill.theory.names import NoteLanguage, parse_note, quoted, show_note
+from drill.questions.wording import FINGERS, named_degree, to_screen
+from drill.theory.chords import parse_chord
+from drill.theory.harmony import chord_at, numeral_of, show_numeral
+from drill.theory.keys import MOST_SIGNS, Key, Mode, parse_tonic
+from drill.theory.names import LONGEST_NAME, NoteLanguage, parse_note, quoted, show_note
+
+_WORDS_FOR_NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven")
 
 
 class AnswerKind(Protocol):
@@ -43,6 +57,22 @@ class NoteAnswer:
 
 
 @dataclass(frozen=True, slots=True)
+class LetterAnswer:
+    """One of the seven letters, without a sign."""
+
+    hint: str = "a letter alone, without sharp or flat"
+
+    def read(self, text: str, language: NoteLanguage = "english") -> str:
+        note = parse_note(text, language)
+        if note.accidental:
+            raise UnknownName(f"{quoted(text)} carries a sharp or a flat.", f"Type {self.hint}.")
+        return note.name
+
+    def show(self, answer: str, language: NoteLanguage = "english") -> str:
+        return show_note(parse_note(answer), language)
+
+
+@dataclass(frozen=True, slots=True)
 class KeyAnswer:
     """A key whose mode the question fixes, so that a bare tonic is enough."""
 
@@ -57,8 +87,68 @@ class KeyAnswer:
         return f"{tonic.name} {mode or self.mode}"
 
     def show(self, answer: str, language: NoteLanguage = "english") -> str:
-        tonic, mode = parse_tonic(answer)
-        return f"{show_note(tonic, language)} {mode}"
+        return _shown_key(answer, language)
+
+
+@dataclass(frozen=True, slots=True)
+class AnyKeyAnswer:
+    """A key of either mode; a bare tonic is major, as everywhere."""
+
+    hint: str = "a key, such as G or Em"
+
+    def read(self, text: str, language: NoteLanguage = "english") -> str:
+        tonic, mode = parse_tonic(text, language)
+        return f"{tonic.name} {mode or 'major'}"
+
+    def show(self, answer: str, language: NoteLanguage = "english") -> str:
+        return _shown_key(answer, language)
+
+
+def _shown_key(answer: str, language: NoteLanguage) -> str:
+    tonic, mode = parse_tonic(answer)
+    return f"{show_note(tonic, language)} {mode}"
+
+
+@dataclass(frozen=True, slots=True)
+class SignatureAnswer:
+    """A number of sharps or of flats, canonically '3 flats', '1 sharp' or '0'."""
+
+    hint: str = "how many and of which, such as 3 flats or 2#; 0 for none"
+
+    def read(self, text: str, language: NoteLanguage = "english") -> str:
+        match = _SIGNATURE.fullmatch(_folded(text))
+        if match is None:
+            raise UnknownName(f"{quoted(text)} is no key signature.", f"Type {self.hint}.")
+        number, sort, signs = match["number"], match["sort"], match["signs"]
+        count = len(signs) if signs else _counted(number)
+        if count > MOST_SIGNS:
+            raise UnknownName(f"No key signature holds {count} signs.", f"Type {self.hint}.")
+        if count and not (sort or signs):
+            raise UnknownName(f"{quoted(text)} does not say sharps or flats.", f"Type {self.hint}.")
+        return signature_name(count if (sort or signs).startswith(("#", "s")) else -count)
+
+    def show(self, answer: str, language: NoteLanguage = "english") -> str:
+        return "no sharps or flats" if answer == "0" else answer
+
+
+_SIGNATURE = re.compile(
+    rf"(?P<number>[0-9]{{1,2}}|none|{'|'.join(_WORDS_FOR_NUMBERS)}) ?(?P<sort>sharps?(?: or flats?)?|flats?|[#b])?"
+    r"|(?P<signs>#{1,9}|b{1,9})"
+)
+
+
+def _counted(number: str) -> int:
+    if number in _WORDS_FOR_NUMBERS:
+        return _WORDS_FOR_NUMBERS.index(number)
+    return 0 if number == "none" else int(number)
+
+
+def signature_name(signature: int) -> str:
+    """A signature in words: 3 is '3 sharps', -1 is '1 flat', 0 is '0'."""
+    if signature == 0:
+        return "0"
+    sort = "sharp" if signature > 0 else "flat"
+    return f"{abs(signature)} {sort}{'s' if abs(signature) > 1 else ''}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +162,7 @@ class FretAnswer:
         return f"a fret, 0 to {self.last_fret}"
 
     def read(self, text: str, language: NoteLanguage = "english") -> str:
-        fret = read_number(text.casefold().removeprefix("fret"), self.hint)
+        fret = read_number(text.strip().casefold().removeprefix("fret"), self.hint)
         if fret > self.last_fret:
             raise UnknownName(f"Fret {fret} is not on this neck.", f"Type {self.hint}.")
         return str(fret)
@@ -90,13 +180,70 @@ class FingerAnswer:
     def read(self, text: str, language: NoteLanguage = "english") -> str:
         word = text.casefold().replace("finger", "").strip()
         by_name = {name: str(number) for number, name in FINGERS.items()} | {"pinky": "4", "pinkie": "4"}
-        finger = by_name.get(word) or str(read_number(word, self.hint))
-        if finger not in "1234":
+        finger = int(by_name.get(word) or read_number(word, self.hint))
+        if finger not in FINGERS:
             raise UnknownName(f"There is no finger {finger}.", f"Type {self.hint}.")
-        return finger
+        return str(finger)
 
     def show(self, answer: str, language: NoteLanguage = "english") -> str:
         return f"finger {answer} ({FINGERS[int(answer)]})"
+
+
+@dataclass(frozen=True, slots=True)
+class DegreeAnswer:
+    """A scale degree against the major scale: '5', 'b3'."""
+
+    hint: str = "a degree, such as 5 or b3"
+
+    def read(self, text: str, language: NoteLanguage = "english") -> str:
+        match = _DEGREE.fullmatch(_spelled_out(_folded(text)))
+        if match is None:
+            raise UnknownName(f"{quoted(text)} is not a scale degree.", f"Type {self.hint}.")
+        sign = (match["before"] or "") + (match["after"] or "")
+        if len(sign) > 1:
+            raise UnknownName(f"{quoted(text)} has too many signs.", f"Type {self.hint}.")
+        return sign + match["number"].replace("8", "1")
+
+    def show(self, answer: str, language: NoteLanguage = "english") -> str:
+        return to_screen(named_degree(answer), language)
+
+
+_DEGREE = re.compile(r"(?P<before>[b#])? ?(?P<number>[1-8])(?:st|nd|rd|th)? ?(?P<after>[b#])?")
+_DEGREE_WORDS = {
+    "tonic": "1", "root": "1", "octave": "1", "first": "1", "second": "2", "third": "3", "fourth": "4", "fifth": "5",
+    "sixth": "6", "seventh": "7", "flat": "b", "minor": "b", "sharp": "#", "major": "", "perfect": "",
+}  # fmt: skip
+
+
+def _spelled_out(text: str) -> str:
+    return "".join(_DEGREE_WORDS.get(word, word) for word in text.replace("-", " ").split(" "))
+
+
+@dataclass(frozen=True, slots=True)
+class ChordAnswer:
+    """A chord, as on a lead sheet."""
+
+    hint: str = "a chord, such as Gm or Bdim"
+
+    def read(self, text: str, language: NoteLanguage = "english") -> str:
+        return parse_chord(text, language).name
+
+    def show(self, answer: str, language: NoteLanguage = "english") -> str:
+        return parse_chord(answer).shown_in(language)
+
+
+@dataclass(frozen=True, slots=True)
+class NumeralAnswer:
+    """A roman numeral in a key; 'bVI' and 'VI' are one in a minor key, as players write both."""
+
+    key: Key
+    hint: str = "a roman numeral, such as IV or vi"
+
+    def read(self, text: str, language: NoteLanguage = "english") -> str:
+        return numeral_of(chord_at(text if len(text) <= LONGEST_NAME else "", self.key), self.key)
+
+    def show(self, answer: str, language: NoteLanguage = "english") -> str:
+        return show_numeral(answer)
 
 
 def read_number(text: str, hint: str) -> int:
@@ -105,3 +252,11 @@ def read_number(text: str, hint: str) -> int:
     if not digits.isdecimal() or len(digits) > 3:
         raise UnknownName(f"{quoted(text)} is not a number." if digits else "Nothing was typed.", f"Type {hint}.")
     return int(digits)
+
+
+def _folded(text: str) -> str:
+    """Case, full-width characters and real signs folded away, blanks made single; nothing of what is too long."""
+    if len(text) > LONGEST_NAME:
+        return ""
+    plain = unicodedata.normalize("NFKC", text).casefold().replace("♭", "b").replace("♯", "#")
+    return " ".join(plain.split())

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from typing import Literal
 
 from drill.questions.answers import AnswerKind
 from drill.questions.picture import Picture
@@ -12,12 +13,34 @@ from drill.theory.names import NoteLanguage
 Facets = Mapping[str, str | int]
 """What a card is about, by facet name, in the family's order: {'key': 'F minor', 'string': 6}."""
 
+MixupName = Literal[
+    "chord of the other mode",
+    "counted from the nut",
+    "mode not changed",
+    "next degree",
+    "not a chord tone",
+    "one fret off",
+    "one letter off",
+    "one sign off",
+    "other shape",
+    "other string",
+    "other tonic",
+    "parallel for relative",
+    "right note, wrong octave",
+    "right sound, wrong name",
+    "sharp for flat",
+    "wrong finger",
+    "wrong quality",
+    "wrong way",
+]
+"""Every confusion a wrong answer can be traced to. The record keeps these names: they never change meaning."""
+
 
 @dataclass(frozen=True, slots=True)
 class Mixup:
     """A wrong answer with the confusion that leads to it; `fact` is the fact it casts doubt on, if a single one."""
 
-    name: str
+    name: MixupName
     answer: str
     sentence: str
     fact: str | None = None
@@ -53,3 +76,12 @@ class Judgement:
     given: str
     right: bool
     mixup: Mixup | None
+
+
+def likely(mixups: Iterable[Mixup], accepts: tuple[str, ...]) -> tuple[Mixup, ...]:
+    """The mix-ups that lead to a wrong answer, one for each: of two explanations the first stands."""
+    found: dict[str, Mixup] = {}
+    for mixup in mixups:
+        if mixup.answer not in accepts:
+            found.setdefault(mixup.answer, mixup)
+    return tuple(found.values())

@@ -7,16 +7,30 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from drill.errors import UnknownName
-from drill.questions import anchors, relatives, spots
+from drill.questions import (
+    anchors,
+    chord_tones,
+    diagrams,
+    fingers,
+    ids,
+    letters,
+    links,
+    loops,
+    numerals,
+    octaves,
+    relatives,
+    signatures,
+    spots,
+)
 from drill.questions.card import Facets
 from drill.questions.family import FAMILIES, Family, find_family
-from drill.theory.keys import parse_key
-from drill.theory.neck import STANDARD
 
-__all__ = ["FAMILIES", "CardName", "Family", "anchors", "find_family", "read_card_id", "relatives", "spots"]
+__all__ = ["FAMILIES", "SUBJECTS", "CardName", "Family", "find_family", "read_card_id"]
 
-_NUMBERS = ("string", "fret", "finger")
+SUBJECTS = (
+    spots, octaves, letters, relatives, signatures, fingers, anchors, diagrams, links, numerals, loops, chord_tones,
+)  # fmt: skip
+"""Every module that registers families; naming it here is what makes its families known."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,19 +45,8 @@ class CardName:
 
 def read_card_id(card_id: str) -> CardName:
     """Read a card id; raises `UnknownName` if no family writes such an id."""
-    name, *parts = card_id.split(":")
-    try:
-        facets = dict(_facet(part) for part in parts)
-        tuning, capo = str(facets.pop("tuning", STANDARD.id)), int(facets.pop("capo", 0))
-    except ValueError:
-        raise UnknownName(f"“{card_id[:80]}” is not a card.", "See: fretsure cards") from None
-    return CardName(find_family(name), facets, tuning, capo)
-
-
-def _facet(part: str) -> tuple[str, str | int]:
-    name, value = part.split("=")
-    if name in _NUMBERS:
-        return name, int(value)
-    if name == "key":
-        return name, parse_key(value).name
-    return name, value.replace("-", " ") if name == "loop" else value
+    name, facets, tuning, capo = ids.take_apart(card_id)
+    family = find_family(name)
+    if tuple(facets) != family.facet_names:
+        raise ids.no_card(card_id)
+    return CardName(family, facets, tuning, capo)

@@ -1,34 +1,44 @@
 """What a kind of card must offer, and the register of all of them.
 
-A family is a subclass of `Family` marked with `@register`; that mark is all it takes to reach every deck, drill, list and
-report.
+A family is a subclass of `Family` marked with `@register`; that mark, and its module's name in the catalogue, is all it
+takes to reach every deck, drill, list and report.
 """
 
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import ClassVar
 
 from drill.errors import UnknownName
+from drill.questions import ids
 from drill.questions.answers import AnswerKind
-from drill.questions.card import Card, Facets, Mixup
+from drill.questions.card import Card, Facets, Mixup, likely
+from drill.questions.ids import instrument_suffix
 from drill.questions.picture import Picture
 from drill.questions.scope import Scope
-from drill.theory.keys import parse_key
-from drill.theory.neck import STANDARD, Neck
+from drill.theory.keys import KEYS, Key, Mode
+from drill.theory.neck import Neck
+
+__all__ = ["FAMILIES", "Family", "find_family", "instrument_suffix", "key_in", "mode_in", "register"]
 
 FAMILIES: dict[str, Family] = {}
 """Every family by id, in the order of the curriculum."""
 
+_KEYS = {key.name: key for key in KEYS}
+_UNGROUPED = ("mode",)
+"""Facets too broad to tell neighbours apart."""
+
 
 class Family(ABC):
-    """One kind of question. `needs` names the families whose facts it builds on; `target_s` is the time to be fluent."""
+    """One kind of question. `needs` names the families it builds on; `target_s` is the time in which it is fluent."""
 
     id: ClassVar[str]
     lesson: ClassVar[int]
     """Place in the curriculum."""
     title: ClassVar[str]
+    facet_names: ClassVar[tuple[str, ...]]
+    """The facets of every card, in the order in which ids write them."""
     target_s: ClassVar[float]
     needs: ClassVar[tuple[str, ...]] = ()
     about_the_neck: ClassVar[bool] = True
@@ -42,9 +52,9 @@ class Family(ABC):
     def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
         """The atomic facts the answer rests on; cards that share one help or give away each other."""
 
-    def groups(self, facets: Facets) -> frozenset[str]:
+    def groups(self, facets: Facets, neck: Neck) -> frozenset[str]:
         """What the card belongs to, such as 'string-6' or 'key-Fm': for a focus, for interleaving, for progress."""
-        return frozenset(_group(name, value) for name, value in facets.items())
+        return frozenset(_group(name, value) for name, value in facets.items() if name not in _UNGROUPED)
 
     @abstractmethod
     def card(self, facets: Facets, neck: Neck) -> Card:
@@ -59,24 +69,18 @@ class Family(ABC):
         kind: AnswerKind,
         accepts: tuple[str, ...],
         because: tuple[str, ...],
-        mixups: tuple[Mixup, ...],
+        mixups: Iterable[Mixup],
         shown: Picture,
         answer_picture: Picture,
     ) -> Card:
-        """Put a card together under this family's name and id."""
+        """Put a card together under this family's name and id; no mix-up is kept that would be a right answer."""
         card_id = self.card_id(facets, neck)
-        return Card(card_id, self.id, facets, prompt, kind, accepts, because, mixups, shown, answer_picture)
+        kept = likely(mixups, accepts)
+        return Card(card_id, self.id, facets, prompt, kind, accepts, because, kept, shown, answer_picture)
 
     def card_id(self, facets: Facets, neck: Neck) -> str:
         """The card's permanent name: 'tonic-fret:key=F#m:string=6', with the instrument if it is not standard."""
-        parts = [self.id, *(f"{name}={_compact(name, value)}" for name, value in facets.items())]
-        return ":".join(parts) + (instrument_suffix(neck) if self.about_the_neck else "")
-
-
-def instrument_suffix(neck: Neck) -> str:
-    """What a card id adds when the instrument is not the standard guitar."""
-    tuning = "" if neck.tuning.id == STANDARD.id else f":tuning={neck.tuning.id}"
-    return tuning + (f":capo={neck.capo}" if neck.capo else "")
+        return ids.write(self.id, facets, instrument_suffix(neck) if self.about_the_neck else "")
 
 
 def register(family: type[Family]) -> type[Family]:
@@ -91,14 +95,25 @@ def register(family: type[Family]) -> type[Family]:
 def find_family(name: str) -> Family:
     """The family of an id; raises `UnknownName` with the ids there are."""
     if name not in FAMILIES:
-        raise UnknownName(f"There is no family “{name}”.", f"Families: {', '.join(FAMILIES)}.")
+        raise UnknownName(f"There is no family “{name[:60]}”.", f"Families: {', '.join(FAMILIES)}.")
     return FAMILIES[name]
+
+
+def key_in(facets: Facets) -> Key:
+    """The key a card is about."""
+    return _KEYS[str(facets["key"])]
+
+
+def mode_in(facets: Facets) -> Mode:
+    """The mode of the key that is asked for."""
+    return "minor" if facets["mode"] == "minor" else "major"
+
+
+def key_groups(keys: Iterable[Key]) -> frozenset[str]:
+    """The groups of some keys: a card belongs to every key it says something about."""
+    return frozenset(f"key-{key.short}" for key in keys)
 
 
 def _group(facet: str, value: str | int) -> str:
     """A shape group already names its string ('string-6'), and counts as that string too."""
-    return str(value) if facet == "shape" else f"{facet}-{_compact(facet, value)}"
-
-
-def _compact(name: str, value: str | int) -> str:
-    return parse_key(str(value)).short if name == "key" else str(value).replace(" ", "-")
+    return str(value) if facet == "shape" else f"{facet}-{ids.compact(facet, value)}"

@@ -6,11 +6,11 @@ A question may show less than its answer does, so a card carries two pictures.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
-from drill.theory.keys import Mode
-from drill.theory.neck import Spot
+from drill.theory.keys import Key, Mode
+from drill.theory.neck import Neck, Spot
 from drill.theory.pitch import Note
 from drill.theory.shapes import Dot, Shape
 
@@ -44,6 +44,11 @@ def shape_picture(shapes: Iterable[Shape]) -> Picture:
     return tuple({dot.spot: marked_dot(dot) for shape in shapes for dot in shape.dots}.values())
 
 
+def bare_dots(dots: Iterable[Dot]) -> Picture:
+    """Where the notes of a shape lie, and nothing else about them."""
+    return tuple(Mark(dot.spot, "note") for dot in dots)
+
+
 def asked(spots: Iterable[Spot]) -> Picture:
     """Bare question marks."""
     return tuple(Mark(spot, "asked") for spot in spots)
@@ -52,3 +57,15 @@ def asked(spots: Iterable[Spot]) -> Picture:
 def tonic_role(mode: Mode) -> Role:
     """The role of the tonic of a minor or a major key."""
     return "minor tonic" if mode == "minor" else "major tonic"
+
+
+def low_notes(neck: Neck, notes: Iterable[Note]) -> Picture:
+    """Some notes, each at its lowest fret on the lowest anchor string, as far as this neck has them."""
+    string = neck.tuning.anchor_strings[0]
+    found = ((note, neck.spots_of(note.pitch_class, (string,))) for note in notes)
+    return tuple(Mark(spots[0], "note", note) for note, spots in found if spots)
+
+
+def low_tonic(neck: Neck, key: Key) -> Picture:
+    """The tonic of a key, where `low_notes` puts it."""
+    return tuple(replace(mark, role=tonic_role(key.mode)) for mark in low_notes(neck, (key.tonic,)))

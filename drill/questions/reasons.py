@@ -2,20 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from functools import cache
+from itertools import chain
 
 from drill.questions.card import Mixup
+from drill.questions.ids import instrument_suffix
 from drill.questions.wording import named, string_label
-from drill.theory.neck import Neck, Spot, names_of
+from drill.theory.neck import FRETS_PER_OCTAVE, Neck, Spot, names_of
 from drill.theory.pitch import Note
 
-LANDMARKS = (0, 5, 7, 12, 17, 19)
-"""Frets players find at a glance by their inlays, from which the others are counted."""
+LANDMARKS = (7, 5)
+"""Frets between nut and octave that players find at a glance by their inlays, and from which others are counted."""
+
+_MOST_SIGNS_TYPED = 2
 
 
 def spot_fact(neck_suffix: str, spot: Spot) -> str:
     """The fact of which note a spot sounds; twelve frets up it is the same one."""
-    return f"spot:{spot.string}:{spot.fret % 12}{neck_suffix}"
+    return f"spot:{spot.string}:{spot.fret % FRETS_PER_OCTAVE}{neck_suffix}"
+
+
+def fact_at(neck: Neck, spot: Spot) -> str:
+    """The fact of which note a spot of this neck sounds."""
+    return spot_fact(instrument_suffix(neck), spot)
 
 
 def natural_at(neck: Neck, string: int, fret: int) -> Note | None:
@@ -24,68 +34,117 @@ def natural_at(neck: Neck, string: int, fret: int) -> Note | None:
     return note if note.accidental == 0 else None
 
 
+def either_name(pitch_class: int) -> str:
+    """A sound by its everyday names: 'A', 'A# or Bb'."""
+    return " or ".join(map(named, names_of(pitch_class)))
+
+
+@cache
+def same_sound(note: Note) -> tuple[Note, ...]:
+    """The other names of a note's sound, with at most two sharps or flats."""
+    around = (Note(note.fifths + 12 * turns) for turns in (-2, -1, 1, 2))  # twelve fifths lead back to the same sound
+    return tuple(other for other in around if abs(other.accidental) <= _MOST_SIGNS_TYPED)
+
+
+# -- how a player finds a note -----------------------------------------------------------------------------------------
+
+
 def walk(neck: Neck, spot: Spot, name: Note) -> tuple[str, ...]:
     """How a player finds the note at a spot: from a landmark below, natural by natural, then a sharp or a flat."""
-    naturals = [
-        (fret, note) for fret in range(spot.fret + 1) if (note := natural_at(neck, spot.string, fret)) is not None
+    if spot.fret > FRETS_PER_OCTAVE:
+        lower = Spot(spot.string, spot.fret - FRETS_PER_OCTAVE)
+        return (f"fret {spot.fret} is fret {lower.fret} again, an octave up", *walk(neck, lower, name))
+    if spot.fret == FRETS_PER_OCTAVE:
+        string = "string at the capo" if neck.capo else "open string"
+        return (f"fret 12 is the {string} again, an octave up: {named(name)}",)
+    start = next((fret for fret in LANDMARKS if fret < spot.fret and natural_at(neck, spot.string, fret)), 0)
+    path = [
+        f"{named(note)} at {fret}"
+        for fret in range(start + 1, spot.fret + 1)
+        if (note := natural_at(neck, spot.string, fret))
     ]
-    if not naturals:
-        return (f"fret {spot.fret} on {string_label(neck.tuning, spot.string)} is {named(name)}",)
-    start = next(
-        (i for i in reversed(range(len(naturals))) if naturals[i][0] in LANDMARKS and naturals[i][0] < spot.fret), 0
-    )
-    steps = [_landmark(neck, spot.string, *naturals[start])]
-    if path := naturals[start + 1 :]:
-        steps.append("then " + ", ".join(f"{named(note)} at {fret}" for fret, note in path))
-    if naturals[-1][0] != spot.fret:
-        steps.append(f"one fret up is {_both_names(name)} at {spot.fret}")
-    return tuple(steps)
+    steps = [_landmark(neck, Spot(spot.string, start), name), *(["then " + ", ".join(path)] if path else [])]
+    return (*steps, *_last_step(neck, spot, name))
 
 
-def _landmark(neck: Neck, string: int, fret: int, note: Note) -> str:
-    where = string_label(neck.tuning, string)
-    if fret:
-        return f"fret {fret} on {where} is {named(note)}"
-    return f"{where} sounds {named(note)} open" + (" at the capo" if neck.capo else "")
+def _landmark(neck: Neck, spot: Spot, name: Note) -> str:
+    where, note = string_label(neck.tuning, spot.string), named(_spelled_like(name, neck.sounding(spot) % 12))
+    if spot.fret:
+        return f"fret {spot.fret} on {where} is {note}"
+    return f"{where} sounds {note} at the capo" if neck.capo else f"{where} sounds {note} open"
 
 
-def _both_names(name: Note) -> str:
-    names = [note for note in names_of(name.pitch_class) if note != name]
-    return " or ".join(named(note) for note in (name, *names))
+def _spelled_like(name: Note, pitch_class: int) -> Note:
+    """The everyday name of a sound, a flat where the note asked for has one."""
+    return names_of(pitch_class)[-1 if name.accidental < 0 else 0]
 
 
-def fret_mixups(neck: Neck, spots: Iterable[Spot], note: Note) -> tuple[Mixup, ...]:
+def _last_step(neck: Neck, spot: Spot, name: Note) -> Iterator[str]:
+    """From the last natural to the note itself, or from its natural name to the one the key gives it."""
+    natural = natural_at(neck, spot.string, spot.fret)
+    if natural is None and spot.fret:
+        others = "".join(f", also called {named(note)}" for note in names_of(name.pitch_class) if note != name)
+        yield f"one fret up is {named(name)}{others}, at {spot.fret}"
+    elif natural is not None and natural != name:
+        yield f"{named(natural)} is also called {named(name)}"
+
+
+def and_again(spots: tuple[Spot, ...]) -> tuple[str, ...]:
+    """That a note comes again an octave up the same string, where the neck is long enough."""
+    return tuple(f"twelve frets up it comes again, at {spot.fret}" for spot in spots[1:])
+
+
+# -- wrong frets -------------------------------------------------------------------------------------------------------
+
+
+def fret_mixups(neck: Neck, spots: tuple[Spot, ...], note: Note) -> Iterator[Mixup]:
     """Wrong frets and what leads to them: the next string's fret, a sharp taken for a flat, one fret too many or few.
 
     `spots` are the right ones, all on one string.
     """
-    found: dict[str, Mixup] = {}
-    right = {spot.fret for spot in spots}
-    string = next(iter(spots)).string
-    for mixup in (*_other_string(neck, string, note), *_other_sign(right, note), *_one_off(right)):
-        if int(mixup.answer) not in right and 0 <= int(mixup.answer) <= neck.last_fret:
-            found.setdefault(mixup.answer, mixup)
-    return tuple(found.values())
+    return on_neck(
+        neck,
+        chain(
+            _other_string(neck, spots[0].string, note),
+            _other_sign(spots, note),
+            _from_the_nut(neck, spots),
+            one_off(neck, spots),
+        ),
+    )
 
 
-def _other_string(neck: Neck, string: int, note: Note) -> Iterable[Mixup]:
-    from drill.questions.family import instrument_suffix
+def on_neck(neck: Neck, mixups: Iterable[Mixup]) -> Iterator[Mixup]:
+    """Those mix-ups whose fret this neck has."""
+    return (mixup for mixup in mixups if 0 <= int(mixup.answer) <= neck.last_fret)
 
+
+def one_off(neck: Neck, spots: Iterable[Spot]) -> Iterator[Mixup]:
+    """The frets beside the right ones, with what sounds there."""
+    for spot in spots:
+        for step, way in ((-1, "low"), (1, "high")):
+            fret = spot.fret + step
+            sounds = either_name(neck.sounding(Spot(spot.string, fret)) % 12)
+            yield Mixup("one fret off", str(fret), f"Fret {fret} sounds {sounds}: one fret too {way}.")
+
+
+def _other_string(neck: Neck, string: int, note: Note) -> Iterator[Mixup]:
     for other in (s for s in (string - 1, string + 1) if s in neck.tuning.strings):
+        where = string_label(neck.tuning, other)
         for spot in neck.spots_of(note.pitch_class, strings=(other,)):
-            sentence = f"Fret {spot.fret} sounds {named(note)} on {string_label(neck.tuning, other)}, the string next to it."
-            yield Mixup("other string", str(spot.fret), sentence, spot_fact(instrument_suffix(neck), spot))
+            sentence = f"Fret {spot.fret} sounds {named(note)} on {where}, the string next to it."
+            yield Mixup("other string", str(spot.fret), sentence, fact_at(neck, spot))
 
 
-def _other_sign(right: set[int], note: Note) -> Iterable[Mixup]:
+def _other_sign(spots: Iterable[Spot], note: Note) -> Iterator[Mixup]:
     if note.accidental:
         wrong = Note.of(note.letter, -note.accidental)
-        for fret in right:
-            answer = str(fret - 2 * note.accidental)
-            yield Mixup("sharp for flat", answer, f"That fret sounds {named(wrong)}: a flat lowers, a sharp raises.")
+        for spot in spots:
+            fret = spot.fret - 2 * note.accidental
+            yield Mixup("sharp for flat", str(fret), f"That fret sounds {named(wrong)}: a flat lowers, a sharp raises.")
 
 
-def _one_off(right: set[int]) -> Iterable[Mixup]:
-    for fret in right:
-        yield Mixup("one fret off", str(fret - 1), "One fret too low.")
-        yield Mixup("one fret off", str(fret + 1), "One fret too high.")
+def _from_the_nut(neck: Neck, spots: Iterable[Spot]) -> Iterator[Mixup]:
+    if neck.capo:
+        for spot in spots:
+            sentence = f"That is where it lies counted from the nut; with a capo on, count from the capo: {spot.fret}."
+            yield Mixup("counted from the nut", str(spot.fret + neck.capo), sentence)

@@ -6,13 +6,17 @@ from collections.abc import Iterator
 
 from drill.questions.answers import KeyAnswer
 from drill.questions.card import Card, Facets, Mixup
-from drill.questions.family import Family, register
-from drill.questions.picture import Mark, Picture
+from drill.questions.family import Family, key_groups, key_in, register
+from drill.questions.picture import Mark, Picture, low_tonic
+from drill.questions.reasons import same_sound
 from drill.questions.scope import Scope
-from drill.questions.wording import named, named_key
-from drill.theory.keys import Key, Mode, parse_key
+from drill.questions.wording import named, named_key, named_notes
+from drill.theory.keys import Key, Mode
 from drill.theory.neck import Neck, Spot
 from drill.theory.pitch import Note
+
+LITTLE_FINGER_UP = 3
+"""Frets from the index finger to the little finger: from the minor tonic to the major one."""
 
 
 def relative_fact(key: Key) -> str:
@@ -23,6 +27,7 @@ def relative_fact(key: Key) -> str:
 class _Relative(Family):
     """Both directions of the same bond; only the words and the mode asked for differ."""
 
+    facet_names = ("key",)
     target_s = 2.0
     about_the_neck = False
     given: Mode
@@ -32,15 +37,15 @@ class _Relative(Family):
             yield {"key": key.name}
 
     def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
-        return (relative_fact(parse_key(str(facets["key"]))),)
+        return (relative_fact(key_in(facets)),)
 
-    def groups(self, facets: Facets) -> frozenset[str]:
+    def groups(self, facets: Facets, neck: Neck) -> frozenset[str]:
         """Both keys of the pair: a weak bond holds back either."""
-        key = parse_key(str(facets["key"]))
-        return frozenset({f"key-{key.short}", f"key-{key.relative.short}"})
+        key = key_in(facets)
+        return key_groups((key, key.relative))
 
     def card(self, facets: Facets, neck: Neck) -> Card:
-        key = parse_key(str(facets["key"]))
+        key = key_in(facets)
         return self.make(
             facets,
             neck,
@@ -78,25 +83,24 @@ class RelativeMajor(_Relative):
 def steps_to_relative(key: Key) -> tuple[str, ...]:
     """From a key to its relative: three frets and two letters, down from major, up from minor."""
     down = key.mode == "major"
-    minor, major = key.minor.notes, key.major
-    between = minor[1]
-    letters = [major.tonic, between, key.minor.tonic] if down else [key.minor.tonic, between, major.tonic]
-    way = " ".join(named(note) for note in letters)
+    path = key.minor.notes[:3]  # tonic, the note between, the third: the major tonic
     return (
         named_key(key),
-        f"{'down' if down else 'up'} three frets and two letters: {way}",
+        f"{'down' if down else 'up'} three frets and two letters: {named_notes(path[::-1] if down else path)}",
         named_key(key.relative),
     )
 
 
 def tonic_pair(key: Key, neck: Neck) -> Picture:
-    """The tonics of both relatives, index and little finger, three frets apart on the lowest anchor string."""
+    """The tonics of both relatives on the lowest anchor string, under index and little finger where the neck allows."""
     string = neck.tuning.anchor_strings[0]
-    low = next(spot for spot in neck.spots_of(key.minor.tonic.pitch_class, (string,)) if spot.fret > 0)
-    return (
-        Mark(low, "minor tonic", key.minor.tonic, finger=1),
-        Mark(Spot(string, low.fret + 3), "major tonic", key.major.tonic, finger=4),
-    )
+    for low in neck.spots_of(key.minor.tonic.pitch_class, (string,)):
+        if 0 < low.fret <= neck.last_fret - LITTLE_FINGER_UP:
+            return (
+                Mark(low, "minor tonic", key.minor.tonic, finger=1),
+                Mark(Spot(string, low.fret + LITTLE_FINGER_UP), "major tonic", key.major.tonic, finger=4),
+            )
+    return (*low_tonic(neck, key.minor), *low_tonic(neck, key.major))
 
 
 def _mixups(key: Key) -> Iterator[Mixup]:
@@ -112,12 +116,12 @@ def _mixups(key: Key) -> Iterator[Mixup]:
         f"{wrong_way.name} {relative.mode}",
         f"Three frets, but the wrong way: from major go down, from minor go up. {named(wrong_way)} is not in the key.",
     )
-    for step in (-12, 12):
-        other = Note(relative.tonic.fifths + step)
+    letter = named(Note.of(relative.tonic.letter))
+    for other in same_sound(relative.tonic):
         yield Mixup(
             "right sound, wrong name",
             f"{other.name} {relative.mode}",
-            f"It sounds the same, but two letters from {named(key.tonic)} lies {relative.tonic.letter}: {named_key(relative)}.",
+            f"It sounds the same, but two letters from {named(key.tonic)} is {letter}: {named_key(relative)}.",
         )
     yield Mixup(
         "mode not changed",

@@ -12,8 +12,8 @@ from drill.theory.neck import STANDARD, Neck
 class Scope:
     """Strings, frets, keys and shapes to ask about, on one neck.
 
-    `frets` is the inclusive range of frets to ask about; `naturals_only` leaves sharps and flats out; `shapes` holds ids
-    ('string-6') or numbers ('1').
+    `frets` is the inclusive range of frets to ask about; `naturals_only` leaves sharps and flats out; `shapes` holds
+    ids ('string-6') or numbers ('1').
     """
 
     neck: Neck = field(default_factory=lambda: Neck(STANDARD))

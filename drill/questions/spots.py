@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import chain
 
 from drill.questions.answers import FretAnswer, NoteAnswer
 from drill.questions.card import Card, Facets, Mixup
-from drill.questions.family import Family, instrument_suffix, register
+from drill.questions.family import Family, register
 from drill.questions.picture import Mark, asked
-from drill.questions.reasons import fret_mixups, natural_at, spot_fact, walk
+from drill.questions.reasons import and_again, either_name, fact_at, fret_mixups, natural_at, same_sound, walk
 from drill.questions.scope import Scope
-from drill.questions.wording import named, string_label
+from drill.questions.wording import capital, counted, named, string_label
 from drill.theory.names import parse_note
 from drill.theory.neck import Neck, Spot, names_of
 from drill.theory.pitch import Note
@@ -23,6 +24,7 @@ class NoteAtFret(Family):
     id = "note-at-fret"
     lesson = 1
     title = "Note at a fret"
+    facet_names = ("string", "fret")
     target_s = 1.5
 
     def spread(self, scope: Scope) -> Iterator[Facets]:
@@ -32,20 +34,20 @@ class NoteAtFret(Family):
                     yield {"string": string, "fret": fret}
 
     def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
-        return (spot_fact(instrument_suffix(neck), _spot(facets)),)
+        return (fact_at(neck, spot_in(facets)),)
 
     def card(self, facets: Facets, neck: Neck) -> Card:
-        spot = _spot(facets)
+        spot = spot_in(facets)
         names = names_of(neck.sounding(spot) % 12)
-        where = string_label(neck.tuning, spot.string)
+        where = capital(string_label(neck.tuning, spot.string))
         return self.make(
             facets,
             neck,
-            prompt=f"{where[0].upper()}{where[1:]}, fret {spot.fret}: which note?",
+            prompt=f"{where}, fret {spot.fret}{counted(neck)}: which note?",
             kind=NoteAnswer(),
             accepts=tuple(name.name for name in names),
             because=walk(neck, spot, names[0]),
-            mixups=_note_mixups(neck, spot, names),
+            mixups=_note_mixups(neck, spot),
             shown=asked((spot,)),
             answer_picture=(Mark(spot, "note", names[0]),),
         )
@@ -58,6 +60,7 @@ class FretOfNote(Family):
     id = "fret-of-note"
     lesson = 2
     title = "Fret of a note"
+    facet_names = ("string", "note")
     target_s = 1.5
     needs = ("note-at-fret",)
 
@@ -71,43 +74,41 @@ class FretOfNote(Family):
                         yield {"string": string, "note": note.name}
 
     def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
-        string, note = int(facets["string"]), parse_note(str(facets["note"]))
-        return (spot_fact(instrument_suffix(neck), neck.spots_of(note.pitch_class, (string,))[0]),)
+        return (fact_at(neck, _spots(facets, neck)[0]),)
 
     def card(self, facets: Facets, neck: Neck) -> Card:
-        string, note = int(facets["string"]), parse_note(str(facets["note"]))
-        spots = neck.spots_of(note.pitch_class, (string,))
+        note, spots = parse_note(str(facets["note"])), _spots(facets, neck)
         return self.make(
             facets,
             neck,
-            prompt=f"{named(note)} on {string_label(neck.tuning, string)}: which fret?",
+            prompt=f"{named(note)} on {string_label(neck.tuning, spots[0].string)}: which fret{counted(neck)}?",
             kind=FretAnswer(neck.last_fret),
             accepts=tuple(str(spot.fret) for spot in spots),
-            because=walk(neck, spots[0], note),
+            because=(*walk(neck, spots[0], note), *and_again(spots)),
             mixups=fret_mixups(neck, spots, note),
             shown=(),
             answer_picture=tuple(Mark(spot, "note", note) for spot in spots),
         )
 
 
-def _spot(facets: Facets) -> Spot:
+def spot_in(facets: Facets) -> Spot:
+    """The spot a card is about."""
     return Spot(int(facets["string"]), int(facets["fret"]))
 
 
-def _note_mixups(neck: Neck, spot: Spot, names: tuple[Note, ...]) -> tuple[Mixup, ...]:
-    """Wrong notes and what leads to them; the first explanation of an answer stands."""
-    found: dict[str, Mixup] = {}
-    for mixup in (*_odd_names(names), *_next_string_notes(neck, spot), *_next_fret_notes(neck, spot)):
-        if mixup.answer not in {name.name for name in names}:
-            found.setdefault(mixup.answer, mixup)
-    return tuple(found.values())
+def _spots(facets: Facets, neck: Neck) -> tuple[Spot, ...]:
+    return neck.spots_of(parse_note(str(facets["note"])).pitch_class, (int(facets["string"]),))
 
 
-def _odd_names(names: tuple[Note, ...]) -> Iterator[Mixup]:
-    everyday = " or ".join(named(name) for name in names)
-    for step in (-12, 12):  # twelve fifths lead to another spelling of the same sound
-        odd = Note(names[0].fifths + step)
-        yield Mixup("right fret, wrong name", odd.name, f"{named(odd)} sounds the same; the everyday name is {everyday}.")
+def _note_mixups(neck: Neck, spot: Spot) -> Iterator[Mixup]:
+    """Wrong notes and what leads to them."""
+    return chain(_odd_names(neck.sounding(spot) % 12), _next_string_notes(neck, spot), _next_fret_notes(neck, spot))
+
+
+def _odd_names(pitch_class: int) -> Iterator[Mixup]:
+    for odd in same_sound(names_of(pitch_class)[0]):
+        sentence = f"{named(odd)} sounds the same; the everyday name is {either_name(pitch_class)}."
+        yield Mixup("right sound, wrong name", odd.name, sentence)
 
 
 def _next_string_notes(neck: Neck, spot: Spot) -> Iterator[Mixup]:
@@ -115,11 +116,10 @@ def _next_string_notes(neck: Neck, spot: Spot) -> Iterator[Mixup]:
         there = Spot(string, spot.fret)
         for name in names_of(neck.sounding(there) % 12):
             sentence = f"{named(name)} lies at fret {spot.fret} of {string_label(neck.tuning, string)}."
-            yield Mixup("other string", name.name, sentence, spot_fact(instrument_suffix(neck), there))
+            yield Mixup("other string", name.name, sentence, fact_at(neck, there))
 
 
 def _next_fret_notes(neck: Neck, spot: Spot) -> Iterator[Mixup]:
-    for fret in (spot.fret - 1, spot.fret + 1):
+    for fret, direction in ((spot.fret - 1, "below"), (spot.fret + 1, "above")):
         for name in names_of(neck.sounding(Spot(spot.string, fret)) % 12):
-            direction = "below" if fret < spot.fret else "above"
             yield Mixup("one fret off", name.name, f"{named(name)} lies one fret {direction}.")

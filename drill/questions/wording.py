@@ -1,8 +1,8 @@
 """Sentences that carry note names.
 
 A prompt is built once, and shown in ASCII to programs and with real signs, in the learner's note language, to people.
-So that no sentence need be searched for what might be a note ("A string" holds one, "A card" does not), note names are
-marked when the sentence is made:
+So that no sentence need be searched for what might be a note ("A string" holds one, "A card" does not), notes, chords,
+degrees and numerals are marked when the sentence is made:
 
 >>> sentence = f"{named(Note.of('B', -1))} minor on the {named(Note.of('A'))} string"
 >>> to_ascii(sentence)
@@ -14,21 +14,30 @@ marked when the sentence is made:
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
+from functools import cache
 
+from drill.theory.chords import Chord
+from drill.theory.harmony import show_numeral
 from drill.theory.keys import Key
 from drill.theory.names import NoteLanguage, show_note
-from drill.theory.neck import Tuning
+from drill.theory.neck import Neck, Tuning
 from drill.theory.pitch import Note
 from drill.theory.shapes import Shape
 
-_NOTE = re.compile("⟦(-?[0-9]+)⟧")
-_NUMBER = re.compile("⟦#([0-9]+)⟧")
+_MARK = re.compile("⟦(?P<sort>[nc°=#])(?P<value>[^⟧]*)⟧")
+_NOTE, _CHORD, _DEGREE, _NUMERAL, _SHAPE_NUMBER = "nc°=#"
 FINGERS = {1: "index", 2: "middle", 3: "ring", 4: "little"}
 
 
 def named(note: Note) -> str:
     """A note inside a sentence: a marker that holds its place on the line of fifths."""
-    return f"⟦{note.fifths}⟧"
+    return f"⟦{_NOTE}{note.fifths}⟧"
+
+
+def named_notes(notes: Iterable[Note]) -> str:
+    """Several notes with blanks between them."""
+    return " ".join(map(named, notes))
 
 
 def named_key(key: Key) -> str:
@@ -36,17 +45,31 @@ def named_key(key: Key) -> str:
     return f"{named(key.tonic)} {key.mode}"
 
 
+def named_chord(chord: Chord) -> str:
+    """A chord inside a sentence: markers for its root, its kind and its bass note."""
+    bass = f"/{named(chord.bass)}" if chord.bass else ""
+    return f"{named(chord.root)}⟦{_CHORD}{chord.suffix}⟧{bass}"
+
+
+def named_degree(degree: str) -> str:
+    """A scale degree inside a sentence, as in 'b3'."""
+    return f"⟦{_DEGREE}{degree}⟧"
+
+
+def named_numeral(numeral: str) -> str:
+    """A roman numeral inside a sentence, as in 'viio'."""
+    return f"⟦{_NUMERAL}{numeral}⟧"
+
+
+@cache
 def string_label(tuning: Tuning, string: int) -> str:
     """A string by number and note: 'string 6 (low E)'."""
     return f"string {string} ({_string_words(tuning, string, ' ')})"
 
 
 def shape_label(shape: Shape, tuning: Tuning) -> str:
-    """A shape by the string of its minor tonic, 'low-E-string shape'; its number is added only where the learner asks."""
-    string = shape.anchor_string
-    if string is None:
-        return f"shape that starts on the {shape.dots[0].degree}{_number(shape)}"
-    return f"{_string_words(tuning, string, '-')}-string shape{_number(shape)}"
+    """A shape by the string of its minor tonic, 'low-E-string shape'; its number is shown where the learner asks."""
+    return _shape_words(shape.anchor_string, shape.dots[0].degree, shape.number, tuning)
 
 
 def finger_label(finger: int) -> str:
@@ -54,19 +77,49 @@ def finger_label(finger: int) -> str:
     return f"finger {finger} ({FINGERS[finger]})"
 
 
+def counted(neck: Neck) -> str:
+    """Where a capo sits, what has to be said for 'fret 5' to have one reading; else nothing."""
+    return ", counted from the capo" if neck.capo else ""
+
+
+def capital(sentence: str) -> str:
+    """The sentence with a capital at its beginning."""
+    return sentence[0].upper() + sentence[1:]
+
+
 def to_ascii(sentence: str) -> str:
     """The sentence with note names in ASCII, as programs read them."""
-    return _NOTE.sub(lambda match: Note(int(match[1])).name, _NUMBER.sub("", sentence))
+    return _MARK.sub(_in_ascii, sentence)
 
 
 def to_screen(sentence: str, language: NoteLanguage = "english", shape_numbers: bool = False) -> str:
     """The sentence with real accidental signs, in the learner's note language, with or without shape numbers."""
-    sentence = _NUMBER.sub(r" (number \1)" if shape_numbers else "", sentence)
-    return _NOTE.sub(lambda match: show_note(Note(int(match[1])), language), sentence)
+
+    def shown(match: re.Match[str]) -> str:
+        value = match["value"]
+        if match["sort"] == _NOTE:
+            return show_note(Note(int(value)), language)
+        if match["sort"] == _NUMERAL:
+            return show_numeral(value)
+        if match["sort"] == _SHAPE_NUMBER:
+            return f" (number {value})" if shape_numbers else ""
+        return value.replace("b", "♭").replace("#", "♯")
+
+    return _MARK.sub(shown, sentence)
 
 
-def _number(shape: Shape) -> str:
-    return f"⟦#{shape.number}⟧"
+def _in_ascii(match: re.Match[str]) -> str:
+    if match["sort"] == _NOTE:
+        return Note(int(match["value"])).name
+    return "" if match["sort"] == _SHAPE_NUMBER else match["value"]
+
+
+@cache
+def _shape_words(anchor: int | None, lowest_degree: str, number: int, tuning: Tuning) -> str:
+    told = f"⟦{_SHAPE_NUMBER}{number}⟧"
+    if anchor is None:
+        return f"shape that starts on the {named_degree(lowest_degree)}{told}"
+    return f"{_string_words(tuning, anchor, '-')}-string shape{told}"
 
 
 def _string_words(tuning: Tuning, string: int, joint: str) -> str:

@@ -1,0 +1,101 @@
+"""The family about chord tones: which finger of a shape lands on a note of the chord that sounds."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from drill.questions.answers import FingerAnswer
+from drill.questions.card import Card, Facets, Mixup
+from drill.questions.family import Family, instrument_suffix, key_in, register
+from drill.questions.in_shapes import anchored, finger_of, placed
+from drill.questions.numerals import asked_chords
+from drill.questions.picture import Mark, marked_dot
+from drill.questions.scope import Scope
+from drill.questions.wording import (
+    FINGERS,
+    capital,
+    named,
+    named_chord,
+    named_degree,
+    named_key,
+    named_notes,
+    shape_label,
+    string_label,
+)
+from drill.theory.chords import Chord, parse_chord
+from drill.theory.harmony import numeral_of
+from drill.theory.landing import ChordTone, tones_inside
+from drill.theory.neck import Neck
+from drill.theory.shapes import Dot, Shape
+
+
+@register
+class ChordToneFinger(Family):
+    """Which of the two notes a shape has on a string belongs to a chord."""
+
+    id = "chord-tone"
+    lesson = 20
+    title = "Chord tone on a string"
+    facet_names = ("key", "shape", "chord", "string")
+    target_s = 3.0
+    needs = ("degree-at", "chord-of-key")
+
+    def spread(self, scope: Scope) -> Iterator[Facets]:
+        for key in scope.keys:
+            for shape in anchored(key, scope):
+                for chord in (each.chord for each in asked_chords(key)):
+                    for string in scope.strings:
+                        if len(_tones(shape, chord, string)) == 1:  # two chord tones would leave nothing to choose
+                            yield {"key": key.name, "shape": shape.id, "chord": chord.name, "string": string}
+
+    def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
+        numeral = numeral_of(parse_chord(str(facets["chord"])), key_in(facets).minor)
+        return (f"tone:{numeral}:{facets['shape']}:{facets['string']}{instrument_suffix(neck)}",)
+
+    def groups(self, facets: Facets, neck: Neck) -> frozenset[str]:
+        """Key, shape and string; chords are too many to tell neighbours apart."""
+        return super().groups({name: facets[name] for name in ("key", "shape", "string")}, neck)
+
+    def card(self, facets: Facets, neck: Neck) -> Card:
+        key, chord, string = key_in(facets), parse_chord(str(facets["chord"])), int(facets["string"])
+        shape = placed(key, str(facets["shape"]), neck)[0]
+        dots, tones = _dots(shape, string), _tones(shape, chord, string)
+        return self.make(
+            facets,
+            neck,
+            prompt=(
+                f"{named_key(key)}, {shape_label(shape, neck.tuning)}, over {named_chord(chord)}: "
+                f"which finger lands on a chord tone on {string_label(neck.tuning, string)}?"
+            ),
+            kind=FingerAnswer(),
+            accepts=tuple(str(tone.dot.finger) for tone in tones),
+            because=(
+                f"{named_chord(chord)} is {named_notes(chord.notes)}",
+                f"{string_label(neck.tuning, string)} has {' and '.join(map(_held, dots))}",
+                *(_landed(tone, chord) for tone in tones),
+            ),
+            mixups=_mixups(dots, chord),
+            shown=tuple(Mark(dot.spot, "asked", finger=dot.finger) for dot in dots),
+            answer_picture=tuple(marked_dot(tone.dot) for tone in tones),
+        )
+
+
+def _dots(shape: Shape, string: int) -> tuple[Dot, ...]:
+    return tuple(dot for dot in shape.dots if dot.spot.string == string)
+
+
+def _tones(shape: Shape, chord: Chord, string: int) -> tuple[ChordTone, ...]:
+    return tuple(tone for tone in tones_inside(shape, chord) if tone.dot.spot.string == string)
+
+
+def _held(dot: Dot) -> str:
+    return f"{named(dot.note)} under the {FINGERS[finger_of(dot)]} finger"
+
+
+def _landed(tone: ChordTone, chord: Chord) -> str:
+    return f"{named(tone.dot.note)} is the {named_degree(tone.degree)} of {named_chord(chord)}"
+
+
+def _mixups(dots: tuple[Dot, ...], chord: Chord) -> Iterator[Mixup]:
+    for dot in dots:
+        yield Mixup("not a chord tone", str(dot.finger), f"{capital(_held(dot))} is not in {named_chord(chord)}.")

@@ -1,0 +1,238 @@
+"""Families that read the neck: whose shape some dots are, and which degree a finger in a shape plays."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from drill.questions.answers import DegreeAnswer, KeyAnswer
+from drill.questions.card import Card, Facets, Mixup
+from drill.questions.family import Family, instrument_suffix, key_groups, mode_in, register
+from drill.questions.in_shapes import keys_of_sound, placed
+from drill.questions.picture import Mark, Picture, bare_dots, marked_dot, shape_picture
+from drill.questions.reasons import fact_at, same_sound, walk
+from drill.questions.relatives import relative_fact, steps_to_relative
+from drill.questions.scope import Scope
+from drill.questions.wording import (
+    FINGERS,
+    capital,
+    counted,
+    named,
+    named_degree,
+    named_key,
+    shape_label,
+    string_label,
+)
+from drill.theory.keys import PRACTICAL_KEYS, Key, Mode
+from drill.theory.neck import Neck
+from drill.theory.pitch import LETTERS
+from drill.theory.scales import degree_interval
+from drill.theory.shapes import MAJOR_TONIC_DEGREE, Dot, Shape, find_shape
+
+
+@register
+class NeckDiagram(Family):
+    """Which key a shape on the neck belongs to."""
+
+    id = "neck-diagram"
+    lesson = 14
+    title = "Key of a drawn shape"
+    facet_names = ("shape", "fret", "mode")
+    target_s = 3.0
+    needs = ("shape-anchor", "note-at-fret")
+
+    def spread(self, scope: Scope) -> Iterator[Facets]:
+        for key in scope.keys:
+            for name in scope.shapes:
+                for shape in placed(key, name, scope.neck)[:1]:
+                    yield {"shape": shape.id, "fret": shape.lowest_fret, "mode": key.mode}
+
+    def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
+        key, shape = _keys(facets, neck)[0], _drawn(facets, neck)
+        bond = (relative_fact(key),) if key.mode == "major" else ()
+        return (f"diagram:{shape.id}{instrument_suffix(neck)}", fact_at(neck, _home(shape).spot), *bond)
+
+    def groups(self, facets: Facets, neck: Neck) -> frozenset[str]:
+        """The shape, and every key that is a right answer."""
+        return frozenset({str(facets["shape"])}) | key_groups(_keys(facets, neck))
+
+    def card(self, facets: Facets, neck: Neck) -> Card:
+        keys, shape = _keys(facets, neck), _drawn(facets, neck)
+        home, mode = _home(shape), mode_in(facets)
+        where = string_label(neck.tuning, home.spot.string)
+        return self.make(
+            facets,
+            neck,
+            prompt=f"{_in_words(shape, neck)}. Of which {mode} key is this the {mode} pentatonic?",
+            kind=KeyAnswer(mode),
+            accepts=tuple(key.name for key in keys),
+            because=(
+                f"this is the {shape_label(shape, neck.tuning)}",
+                f"its minor tonic is at fret {home.spot.fret} of {where}",
+                *walk(neck, home.spot, keys[0].minor.tonic),
+                *(steps_to_relative(keys[0].minor)[1:] if mode == "major" else (named_key(keys[0]),)),
+                *(f"{named_key(key)} is played at the same frets" for key in keys[1:]),
+            ),
+            mixups=_diagram_mixups(keys[0], shape, neck),
+            shown=_hand_shown(shape),
+            answer_picture=shape_picture((shape,)),
+        )
+
+
+@register
+class DegreeAt(Family):
+    """Which degree of the key a finger plays in a shape, wherever the shape lies."""
+
+    id = "degree-at"
+    lesson = 16
+    title = "Degree under a finger"
+    facet_names = ("shape", "string", "finger", "mode")
+    target_s = 2.0
+    needs = ("tonic-finger",)
+
+    def spread(self, scope: Scope) -> Iterator[Facets]:
+        for mode in dict.fromkeys(key.mode for key in scope.keys):
+            for name in scope.shapes:
+                shape = _anywhere(name, scope.neck)
+                for dot in shape.dots if shape and shape.anchor_string else ():
+                    yield {"shape": name_of(shape), "string": dot.spot.string, "finger": dot.finger or 0, "mode": mode}
+
+    def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
+        place = f"{facets['shape']}:{facets['string']}:{facets['finger']}"
+        return (f"degree:{facets['mode']}:{place}{instrument_suffix(neck)}",)
+
+    def card(self, facets: Facets, neck: Neck) -> Card:
+        shape, mode = _anywhere(str(facets["shape"]), neck), mode_in(facets)
+        assert shape is not None  # spread offers only shapes that this neck holds
+        dot = _dot(shape, facets)
+        tonics = tuple(marked_dot(tonic) for tonic in shape.tonic_dots(mode))
+        return self.make(
+            facets,
+            neck,
+            prompt=(
+                f"{capital(shape_label(shape, neck.tuning))}, {string_label(neck.tuning, dot.spot.string)}, "
+                f"{FINGERS[dot.finger or 0]} finger: which degree of the {mode} key?"
+            ),
+            kind=DegreeAnswer(),
+            accepts=(degree_in(mode, dot),),
+            because=_degree_steps(shape, dot, mode, neck),
+            mixups=_degree_mixups(shape, dot, mode, neck),
+            shown=(Mark(dot.spot, "asked", finger=dot.finger),),
+            answer_picture=tuple({mark.spot: mark for mark in (*tonics, marked_dot(dot))}.values()),
+        )
+
+
+# -- dots to key -------------------------------------------------------------------------------------------------------
+
+
+def _drawn(facets: Facets, neck: Neck) -> Shape:
+    """The shape where the question draws it; its key is an everyday one."""
+    name, fret = str(facets["shape"]), int(facets["fret"])
+    base = find_shape(PRACTICAL_KEYS[0], neck.tuning, name, neck.capo)
+    tonic = (base.key.tonic.pitch_class + fret - base.lowest_fret) % 12
+    key = keys_of_sound("minor", tonic)[0]
+    return next(place for place in placed(key, name, neck) if place.lowest_fret == fret)
+
+
+def _keys(facets: Facets, neck: Neck) -> tuple[Key, ...]:
+    minor = _drawn(facets, neck).key
+    asked = minor if mode_in(facets) == "minor" else minor.relative
+    return keys_of_sound(asked.mode, asked.tonic.pitch_class)
+
+
+def _home(shape: Shape) -> Dot:
+    """The minor tonic that anchors the shape, or its lowest one."""
+    tonics = shape.tonic_dots("minor")
+    return next((dot for dot in tonics if dot.spot.string == shape.anchor_string), tonics[0])
+
+
+def _in_words(shape: Shape, neck: Neck) -> str:
+    """The drawing told string by string, so that nobody needs to see it."""
+    strings = list(reversed(neck.tuning.strings))
+    frets = [" ".join(str(dot.spot.fret) for dot in shape.dots if dot.spot.string == string) for string in strings]
+    low, high = (string_label(neck.tuning, string) for string in (strings[0], strings[-1]))
+    return f"A shape from {low} to {high} at the frets {', '.join(frets)}{counted(neck)}"
+
+
+def _hand_shown(shape: Shape) -> Picture:
+    """Bare dots; where the hand has one place, the lowest note under the index finger shows it."""
+    index = next((dot for dot in shape.dots if dot.finger == 1), None)
+    dots = {mark.spot: mark for mark in bare_dots(shape.dots)}
+    if index is not None:
+        dots[index.spot] = Mark(index.spot, "asked", finger=1)
+    return tuple(dots.values())
+
+
+def _diagram_mixups(key: Key, shape: Shape, neck: Neck) -> Iterator[Mixup]:
+    relative = key.relative
+    sentence = f"{named(relative.tonic)} is the {relative.mode} tonic of this shape; the {key.mode} one was asked for."
+    yield Mixup("other tonic", f"{relative.tonic.name} {key.mode}", sentence, relative_fact(key))
+    yield Mixup("mode not changed", relative.name, sentence, relative_fact(key))
+    for other in same_sound(key.tonic):
+        sentence = f"It sounds the same, but no signature can write it: {named_key(key)}."
+        yield Mixup("right sound, wrong name", f"{other.name} {key.mode}", sentence)
+    index = next((dot for dot in shape.dots if dot.finger == 1), None)
+    for dot in shape.dots if index else ():
+        # whoever takes it for another shape puts the tonic elsewhere under the index finger
+        if dot.finger == 1 and dot.degree != "1":
+            taken = keys_of_sound("minor", neck.sounding(dot.spot) % 12)[0]
+            answer = taken if key.mode == "minor" else taken.relative
+            where = string_label(neck.tuning, dot.spot.string)
+            sentence = f"That would need the minor tonic under the index finger on {where}; the shape is another one."
+            yield Mixup("other shape", answer.name, sentence)
+
+
+# -- finger to degree --------------------------------------------------------------------------------------------------
+
+
+def _anywhere(name: str, neck: Neck) -> Shape | None:
+    """The shape at the first place this neck has for it, in the order keys are taught."""
+    places = (placed(key, name, neck) for key in PRACTICAL_KEYS[::2])
+    return next((found[0] for found in places if found), None)
+
+
+def name_of(shape: Shape | None) -> str:
+    """The id of a shape."""
+    return shape.id if shape else ""
+
+
+def _dot(shape: Shape, facets: Facets) -> Dot:
+    return next(
+        dot for dot in shape.dots if (dot.spot.string, dot.finger) == (int(facets["string"]), int(facets["finger"]))
+    )
+
+
+def degree_in(mode: Mode, dot: Dot) -> str:
+    """The degree of a dot in the minor key of its shape, or in the relative major, where the third is the tonic."""
+    if mode == "minor":
+        return dot.degree
+    fifths = degree_interval(dot.degree).fifths - degree_interval(MAJOR_TONIC_DEGREE).fifths
+    return str((4 * fifths) % len(LETTERS) + 1)
+
+
+def _degree_steps(shape: Shape, dot: Dot, mode: Mode, neck: Neck) -> tuple[str, ...]:
+    """From the nearest tonic below, note by note through the shape; below the lowest tonic, down from it."""
+    tonics = [tonic for tonic in shape.dots if degree_in(mode, tonic) == "1"]
+    place = shape.dots.index(dot)
+    start = max((t for t in map(shape.dots.index, tonics) if t <= place), default=shape.dots.index(tonics[0]))
+    tonic = shape.dots[start]
+    way = shape.dots[start : place + 1] if start <= place else shape.dots[place : start + 1][::-1]
+    where = string_label(neck.tuning, tonic.spot.string)
+    told = f"the {mode} tonic is under the {FINGERS[tonic.finger or 0]} finger on {where}"
+    if len(way) == 1:
+        return told, f"that is the {named_degree('1')}"
+    path = " ".join(named_degree(degree_in(mode, each)) for each in way)
+    return told, f"note by note {'up' if start <= place else 'down'} the shape: {path}"
+
+
+def _degree_mixups(shape: Shape, dot: Dot, mode: Mode, neck: Neck) -> Iterator[Mixup]:
+    other: Mode = "major" if mode == "minor" else "minor"
+    sentence = f"That is its degree in the relative {other} key; the {mode} key was asked for."
+    yield Mixup("other tonic", degree_in(other, dot), sentence)
+    for near in shape.dots:
+        degree = degree_in(mode, near)
+        if near.spot.string == dot.spot.string and near != dot:
+            told = f"{named_degree(degree)} is under the {FINGERS[near.finger or 0]} finger."
+            yield Mixup("wrong finger", degree, told)
+        if abs(near.spot.string - dot.spot.string) == 1 and near.finger == dot.finger:
+            where = string_label(neck.tuning, near.spot.string)
+            yield Mixup("other string", degree, f"{named_degree(degree)} is under that finger on {where}.")

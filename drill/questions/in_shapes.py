@@ -1,0 +1,56 @@
+"""What the families about shapes share: where a shape lies for a key, and what its dots are."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from drill.questions.card import Facets
+from drill.questions.family import Family
+from drill.questions.scope import Scope
+from drill.theory.keys import KEYS, PRACTICAL_KEYS, Key, Mode
+from drill.theory.neck import Neck
+from drill.theory.shapes import Dot, Shape, find_shape, placements
+
+
+class ShapeFamily(Family):
+    """Families that ask about one key in one of the anchored shapes."""
+
+    facet_names = ("key", "shape")
+
+    def spread(self, scope: Scope) -> Iterator[Facets]:
+        for key in scope.keys:
+            for shape in anchored(key, scope):
+                yield {"key": key.name, "shape": shape.id}
+
+
+def anchored(key: Key, scope: Scope) -> Iterator[Shape]:
+    """The shapes in scope that have the minor tonic under the index finger, each at its lowest place on the neck.
+
+    A tie has no index finger to speak of, so it is never among them.
+    """
+    for name in scope.shapes:
+        places = placed(key, name, scope.neck)
+        if places and places[0].anchor_string:
+            yield places[0]
+
+
+def placed(key: Key, name: str, neck: Neck) -> tuple[Shape, ...]:
+    """Every place of a shape on this neck, from the nut up; none where the neck is too short."""
+    return placements(key, neck, find_shape(key, neck.tuning, name, neck.capo).number)
+
+
+def anchor_dot(shape: Shape, key: Key) -> Dot:
+    """Where the tonic of the key lies on the shape's anchor string."""
+    return next(dot for dot in shape.tonic_dots(key.mode) if dot.spot.string == shape.anchor_string)
+
+
+def finger_of(dot: Dot) -> int:
+    """The finger on a dot of a shape that has one fingering."""
+    assert dot.finger is not None
+    return dot.finger
+
+
+def keys_of_sound(mode: Mode, pitch_class: int) -> tuple[Key, ...]:
+    """Every key of the mode whose tonic sounds so, the everyday name first: F# and Gb major are both right."""
+    found = [key for key in KEYS if key.mode == mode and key.tonic.pitch_class == pitch_class]
+    return tuple(sorted(found, key=lambda key: key not in PRACTICAL_KEYS))

@@ -1,0 +1,79 @@
+"""The family about letters: a third up or down the alphabet of notes, the step from a key to its relative."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from drill.questions.answers import LetterAnswer
+from drill.questions.card import Card, Facets, Mixup
+from drill.questions.family import Family, register
+from drill.questions.picture import low_notes
+from drill.questions.scope import Scope
+from drill.questions.wording import named, named_notes
+from drill.theory.neck import Neck
+from drill.theory.pitch import LETTERS, Note
+
+_WAYS = {"third down": -1, "third up": 1}
+"""Downward first: from a major key to its relative minor."""
+
+
+@register
+class LetterSkip(Family):
+    """Which letter lies a third away."""
+
+    id = "letter-skip"
+    lesson = 4
+    title = "Letter a third away"
+    facet_names = ("note", "interval")
+    target_s = 1.0
+    about_the_neck = False
+
+    def spread(self, scope: Scope) -> Iterator[Facets]:
+        return ({"note": letter, "interval": interval} for interval in _WAYS for letter in LETTERS)
+
+    def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
+        start, _, goal = (note.letter for note in _path(facets))
+        low, high = (start, goal) if _way(facets) > 0 else (goal, start)
+        return (f"letters:{low}:{high}",)
+
+    def card(self, facets: Facets, neck: Neck) -> Card:
+        start, between, goal = path = _path(facets)
+        up = _way(facets) > 0
+        return self.make(
+            facets,
+            neck,
+            prompt=f"A third {'above' if up else 'below'} {named(start)}, letters only (skip one): which letter?",
+            kind=LetterAnswer(),
+            accepts=(goal.name,),
+            because=(
+                f"a third counts three letters, the first one too: {named_notes(path)}",
+                f"skip {named(between)}, land on {named(goal)}",
+            ),
+            mixups=_mixups(facets),
+            shown=low_notes(neck, (start,)),
+            answer_picture=low_notes(neck, (start, goal)),
+        )
+
+
+def _way(facets: Facets) -> int:
+    return _WAYS[str(facets["interval"])]
+
+
+def _letter(facets: Facets, steps: int) -> Note:
+    """The letter so many steps the asked way."""
+    start = LETTERS.index(str(facets["note"]))
+    return Note.of(LETTERS[(start + steps * _way(facets)) % len(LETTERS)])
+
+
+def _path(facets: Facets) -> tuple[Note, Note, Note]:
+    return _letter(facets, 0), _letter(facets, 1), _letter(facets, 2)
+
+
+def _mixups(facets: Facets) -> Iterator[Mixup]:
+    start, between, _ = _path(facets)
+    other = _letter(facets, -2)
+    way, back = ("above", "below") if _way(facets) > 0 else ("below", "above")
+    yield Mixup("wrong way", other.name, f"{named(other)} lies a third {back} {named(start)}; {way} was asked.")
+    yield Mixup("one letter off", between.name, f"{named(between)} is next to {named(start)}: a third skips it.")
+    far = _letter(facets, 3)
+    yield Mixup("one letter off", far.name, f"{named(far)} is a fourth {way} {named(start)}; a third stops before it.")

@@ -1,0 +1,143 @@
+"""The family about links: where the next shape lies up the neck."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from drill.questions.answers import FretAnswer
+from drill.questions.card import Card, Facets, Mixup
+from drill.questions.family import Family, instrument_suffix, key_in, register
+from drill.questions.in_shapes import placed
+from drill.questions.picture import marked_dot, shape_picture
+from drill.questions.reasons import fact_at, on_neck, one_off
+from drill.questions.scope import Scope
+from drill.questions.wording import counted, named, named_key, shape_label, string_label
+from drill.theory.neck import FRETS_PER_OCTAVE, Neck
+from drill.theory.shapes import Dot, Shape
+
+_SHAPES = 5
+
+
+@register
+class NextShape(Family):
+    """From an anchored shape to the next anchored one, or from any of the five ('1' to '5') to its neighbour."""
+
+    id = "next-shape"
+    lesson = 15
+    title = "Way to the next shape"
+    facet_names = ("key", "shape")
+    target_s = 2.5
+    needs = ("shape-anchor",)
+
+    def spread(self, scope: Scope) -> Iterator[Facets]:
+        for key in scope.keys:
+            for name in scope.shapes:
+                facets = {"key": key.name, "shape": name}
+                if _step(facets, scope.neck):
+                    yield facets
+
+    def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
+        _, _, goal = _found(facets, neck)
+        return (f"next:{facets['shape']}{instrument_suffix(neck)}", fact_at(neck, goal.spot))
+
+    def card(self, facets: Facets, neck: Neck) -> Card:
+        here, there, goal = _found(facets, neck)
+        anchored = not str(facets["shape"]).isdecimal()
+        return self.make(
+            facets,
+            neck,
+            prompt=_anchor_prompt(facets, here, there, neck) if anchored else _box_prompt(facets, here, there, neck),
+            kind=FretAnswer(neck.last_fret),
+            accepts=(str(goal.spot.fret),),
+            because=_anchor_steps(here, there, goal, neck) if anchored else _box_steps(here, there, goal, neck),
+            mixups=on_neck(neck, _mixups(here, there, goal, neck)),
+            shown=shape_picture((here,)),
+            answer_picture=shape_picture((here, there)) if anchored else (*shape_picture((here,)), marked_dot(goal)),
+        )
+
+
+def _found(facets: Facets, neck: Neck) -> tuple[Shape, Shape, Dot]:
+    step = _step(facets, neck)
+    assert step is not None  # spread offers only what this neck holds
+    return step
+
+
+def _step(facets: Facets, neck: Neck) -> tuple[Shape, Shape, Dot] | None:
+    """The shape at its lowest place, the next one up the neck, and the dot whose fret is asked for."""
+    key, name = key_in(facets), str(facets["shape"])
+    here = next(iter(placed(key, name, neck)), None)
+    if here is None:
+        return None
+    if name.isdecimal():
+        for there in placed(key, str(here.number % _SHAPES + 1), neck):
+            if there.dots[0].spot == here.dots[1].spot:  # neighbours share a column
+                return here, there, there.dots[0]
+        return None
+    strings = neck.tuning.anchor_strings
+    if here.anchor_string not in strings or len(strings) < 2:
+        return None
+    string = strings[(strings.index(here.anchor_string) + 1) % len(strings)]
+    followers = placed(key, f"string-{string}", neck)
+    return next(((here, there, _home(there)) for there in followers if there.index_fret > here.index_fret), None)
+
+
+def _home(shape: Shape) -> Dot:
+    """The minor tonic under the index finger."""
+    return next(dot for dot in shape.tonic_dots("minor") if dot.spot.string == shape.anchor_string)
+
+
+# -- the two shapes ----------------------------------------------------------------------------------------------------
+
+
+def _anchor_prompt(facets: Facets, here: Shape, there: Shape, neck: Neck) -> str:
+    return (
+        f"{named_key(key_in(facets))}, {shape_label(here, neck.tuning)}, index finger at fret {here.index_fret}"
+        f"{counted(neck)}: going up the neck, at which fret is the index finger "
+        f"in the next {shape_label(there, neck.tuning)}?"
+    )
+
+
+def _anchor_steps(here: Shape, there: Shape, goal: Dot, neck: Neck) -> tuple[str, ...]:
+    top, where = here.highest_fret, string_label(neck.tuning, goal.spot.string)
+    apart = goal.spot.fret - top
+    return (
+        f"the {shape_label(here, neck.tuning)} reaches from fret {here.lowest_fret} to fret {top}",
+        f"{apart} frets above its top lies the index finger of the next {shape_label(there, neck.tuning)}",
+        f"{top} + {apart} = {goal.spot.fret}: there {where} has the minor tonic, {named(goal.note)}",
+    )
+
+
+# -- the five shapes ---------------------------------------------------------------------------------------------------
+
+
+def _box_prompt(facets: Facets, here: Shape, there: Shape, neck: Neck) -> str:
+    lowest = string_label(neck.tuning, here.dots[0].spot.string)
+    return (
+        f"{named_key(key_in(facets))}, {shape_label(here, neck.tuning)}, from fret {here.dots[0].spot.fret} of {lowest}"
+        f"{counted(neck)}: going up through the five shapes, at which fret of this string does the next one begin?"
+    )
+
+
+def _box_steps(here: Shape, there: Shape, goal: Dot, neck: Neck) -> tuple[str, ...]:
+    lower, upper = here.dots[:2]
+    return (
+        "two shapes side by side share a column: the upper note of each string is the lower one of the next shape",
+        f"{string_label(neck.tuning, lower.spot.string)} has {named(lower.note)} at {lower.spot.fret} "
+        f"and {named(upper.note)} at {upper.spot.fret}",
+        f"the next is the {shape_label(there, neck.tuning)}, from fret {goal.spot.fret}",
+    )
+
+
+def _mixups(here: Shape, there: Shape, goal: Dot, neck: Neck) -> Iterator[Mixup]:
+    this, following = (shape_label(shape, neck.tuning) for shape in (here, there))
+    fret, again = goal.spot.fret, here.index_fret + FRETS_PER_OCTAVE
+    below = fret - FRETS_PER_OCTAVE
+    yield Mixup("wrong way", str(below), f"There it lies below the {this}; the next one up was asked.")
+    yield Mixup("other shape", str(again), "There the same shape comes again, an octave up.")
+    if there.anchor_string and here.anchor_string:
+        back = again - there.index_fret
+        sentence = f"{back} frets lead from the {following} up to the {this}; this way it is {FRETS_PER_OCTAVE - back}."
+        yield Mixup("other shape", str(here.index_fret + back), sentence)
+    if there.anchor_string == goal.spot.string and there.index_fret == fret:
+        yield Mixup("wrong finger", str(fret + 3), "That is the little finger's fret; the index is three frets lower.")
+    yield from one_off(neck, (goal.spot,))

@@ -1,0 +1,169 @@
+"""Families about the chords of a key: from the numeral to the chord, and from the chord to the numeral."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import cache
+
+from drill.questions.answers import ChordAnswer, NumeralAnswer
+from drill.questions.card import Card, Facets, Mixup
+from drill.questions.family import Family, key_in, register
+from drill.questions.picture import low_notes
+from drill.questions.reasons import same_sound
+from drill.questions.scope import Scope
+from drill.questions.wording import named, named_chord, named_key, named_notes, named_numeral
+from drill.theory.chords import Chord, parse_chord
+from drill.theory.harmony import ScaleChord, chord_at, dominant, numeral_of, scale_chords
+from drill.theory.keys import MOST_SIGNS, Key
+from drill.theory.neck import Neck
+
+ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh")
+_QUALITIES = {"": "major", "m": "minor", "dim": "diminished"}
+
+
+@cache
+def asked_chords(key: Key) -> tuple[ScaleChord, ...]:
+    """The seven triads of the key; for a minor key the major chord on the fifth degree too, which leads home."""
+    own = scale_chords(key)
+    if key.mode == "major":
+        return own
+    return (*own[:5], ScaleChord(5, "V", dominant(key)), *own[5:])
+
+
+class _ChordFamily(Family):
+    """Both directions between numeral and chord."""
+
+    target_s = 2.5
+    needs = ("signature",)
+    about_the_neck = False
+
+    def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
+        key = key_in(facets)
+        return (f"chord:{key.short}:{_asked(facets).numeral}",)
+
+
+@register
+class ChordOfKey(_ChordFamily):
+    """Which triad a numeral means in a key."""
+
+    id = "chord-of-key"
+    lesson = 17
+    title = "Chord of a numeral"
+    facet_names = ("key", "numeral")
+
+    def spread(self, scope: Scope) -> Iterator[Facets]:
+        return ({"key": key.name, "numeral": each.numeral} for key in scope.keys for each in asked_chords(key))
+
+    def card(self, facets: Facets, neck: Neck) -> Card:
+        key, asked = key_in(facets), _asked(facets)
+        return self.make(
+            facets,
+            neck,
+            prompt=f"{named_key(key)}: which triad is {named_numeral(asked.numeral)}?",
+            kind=ChordAnswer(),
+            accepts=(asked.chord.name,),
+            because=_steps(key, asked),
+            mixups=_chord_mixups(key, asked),
+            shown=(),
+            answer_picture=low_notes(neck, asked.chord.notes),
+        )
+
+
+@register
+class NumeralOfChord(_ChordFamily):
+    """Which numeral a chord has in a key."""
+
+    id = "numeral-of-chord"
+    lesson = 18
+    title = "Numeral of a chord"
+    facet_names = ("key", "chord")
+
+    def spread(self, scope: Scope) -> Iterator[Facets]:
+        return ({"key": key.name, "chord": each.chord.name} for key in scope.keys for each in asked_chords(key))
+
+    def card(self, facets: Facets, neck: Neck) -> Card:
+        key, asked = key_in(facets), _asked(facets)
+        small = asked.numeral.removesuffix("o")
+        return self.make(
+            facets,
+            neck,
+            prompt=(
+                f"{named_chord(asked.chord)} in {named_key(key)}: which numeral? "
+                "Capitals for major chords, small letters for minor and diminished ones."
+            ),
+            kind=NumeralAnswer(key),
+            accepts=tuple(dict.fromkeys((asked.numeral, small))),
+            because=(*_steps(key, asked)[:-1], f"so it is {named_numeral(asked.numeral)}"),
+            mixups=_numeral_mixups(key, asked),
+            shown=low_notes(neck, asked.chord.notes[:1]),
+            answer_picture=low_notes(neck, asked.chord.notes),
+        )
+
+
+def _asked(facets: Facets) -> ScaleChord:
+    chords = asked_chords(key_in(facets))
+    if "numeral" in facets:
+        return next(each for each in chords if each.numeral == facets["numeral"])
+    return next(each for each in chords if each.chord == parse_chord(str(facets["chord"])))
+
+
+def _steps(key: Key, asked: ScaleChord) -> tuple[str, ...]:
+    chord = asked.chord
+    stacked = f"thirds upon it: {named_notes(chord.notes)}, a {_QUALITIES[chord.suffix]} chord"
+    if chord not in {each.chord for each in scale_chords(key)}:
+        third = key.notes[6]
+        stacked = f"a capital asks for a major chord, so its third {named(third)} is raised: {named_notes(chord.notes)}"
+    return (
+        f"{named_key(key)} is {named_notes(key.notes)}",
+        f"its {ORDINALS[asked.degree - 1]} note is {named(chord.root)}",
+        stacked,
+        f"so it is {named_chord(chord)}",
+    )
+
+
+def _chord_mixups(key: Key, asked: ScaleChord) -> Iterator[Mixup]:
+    right = asked.chord
+    for suffix, quality in _QUALITIES.items():
+        sentence = f"The root is right; with the notes of the key it is {_QUALITIES[right.suffix]}, not {quality}."
+        yield Mixup("wrong quality", Chord(right.root, suffix).name, sentence)
+    for other in same_sound(right.root):
+        told = f"the {ORDINALS[asked.degree - 1]} note of {named_key(key)} is {named(right.root)}"
+        sentence = f"It sounds the same, but {told}."
+        yield Mixup("right sound, wrong name", Chord(other, right.suffix).name, sentence)
+    for each in scale_chords(key.relative):
+        if each.degree == asked.degree:
+            sentence = f"Counted from {named(key.relative.tonic)}, the tonic of the relative {key.relative.mode}."
+            yield Mixup("other tonic", each.chord.name, sentence)
+    for each in _beside(key, asked):
+        sentence = f"{named_chord(each.chord)} is {named_numeral(each.numeral)}, the degree beside it."
+        yield Mixup("next degree", each.chord.name, sentence)
+    yield from _parallel_chord(key, asked)
+
+
+def _numeral_mixups(key: Key, asked: ScaleChord) -> Iterator[Mixup]:
+    right = asked.numeral.removesuffix("o")
+    sentence = f"The degree is right; {named_chord(asked.chord)} is {_QUALITIES[asked.chord.suffix]}."
+    for wrong in (right.swapcase(), right.lower() + "o"):
+        yield Mixup("wrong quality", numeral_of(chord_at(wrong, key), key), sentence)
+    relative = numeral_of(asked.chord, key.relative)
+    sentence = f"Counted from {named(key.relative.tonic)}, the tonic of the relative {key.relative.mode}."
+    yield Mixup("other tonic", relative, sentence)
+    for each in _beside(key, asked):
+        sentence = f"{named_numeral(each.numeral)} is {named_chord(each.chord)}, the degree beside it."
+        yield Mixup("next degree", each.numeral, sentence)
+
+
+def _beside(key: Key, asked: ScaleChord) -> Iterator[ScaleChord]:
+    """The chords one degree below and one above."""
+    beside = {(asked.degree - 2) % 7 + 1, asked.degree % 7 + 1}
+    return (each for each in asked_chords(key) if each.degree in beside)
+
+
+def _parallel_chord(key: Key, asked: ScaleChord) -> Iterator[Mixup]:
+    """The chord at the same degree of the key with the same tonic and the other mode, where one can be written."""
+    signature = key.signature + (3 if key.mode == "minor" else -3)
+    if abs(signature) <= MOST_SIGNS:
+        parallel = Key(key.tonic, key.relative.mode)
+        chord = scale_chords(parallel)[asked.degree - 1].chord
+        sentence = f"{named_chord(chord)} stands there in {named_key(parallel)}, the parallel key."
+        yield Mixup("parallel for relative", chord.name, sentence)
