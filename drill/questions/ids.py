@@ -10,10 +10,11 @@ from __future__ import annotations
 
 from drill.errors import UnknownName
 from drill.questions.card import Facets
-from drill.theory.keys import parse_key
+from drill.theory.keys import KEYS, parse_key
 from drill.theory.names import quoted
 from drill.theory.neck import STANDARD, Neck
 
+_SHORT = {key.name: key.short for key in KEYS}
 _NUMBERS = ("string", "fret", "finger")
 _WORDS = ("interval", "signature", "loop")
 """Facets whose values hold blanks, which an id joins with hyphens; no value of theirs holds a hyphen of its own."""
@@ -26,7 +27,7 @@ def write(family: str, facets: Facets, suffix: str = "") -> str:
 
 def compact(name: str, value: str | int) -> str:
     """A facet's value as ids and groups write it: keys short, blanks as hyphens."""
-    return parse_key(value).short if name == "key" and isinstance(value, str) else str(value).replace(" ", "-")
+    return _SHORT[value] if name == "key" and isinstance(value, str) else str(value).replace(" ", "-")
 
 
 def instrument_suffix(neck: Neck) -> str:

@@ -21,6 +21,7 @@ from functools import cache
 
 from drill.errors import UnknownName, UsageProblem
 from drill.theory.keys import Key, Mode
+from drill.theory.names import quoted
 from drill.theory.neck import FRETS_PER_OCTAVE, MOST_FRETS, Neck, Spot, Tuning
 from drill.theory.pitch import Note
 from drill.theory.scales import MINOR_PENTATONIC, Formula, tone
@@ -138,11 +139,11 @@ def shapes_anchored(key: Key, tuning: Tuning, strings: tuple[int, ...], capo: in
 
 def find_shape(key: Key, tuning: Tuning, name: str, capo: int = 0) -> Shape:
     """The shape of a key by its id ('string-6') or its number ('1' to '5'); `UnknownName` lists the names there are."""
-    shapes = five_shapes(key, tuning, capo)
-    for shape in shapes:
-        if name in (shape.id, str(shape.number)):
-            return shape
-    raise UnknownName(f"There is no shape “{name}”.", f"Shapes: {', '.join(shape.id for shape in shapes)}, or 1 to 5.")
+    shape = _named(key.minor, tuning, capo).get(name)
+    if shape is None:
+        names = ", ".join(shape.id for shape in five_shapes(key, tuning, capo))
+        raise UnknownName(f"There is no shape {quoted(name)}.", f"Shapes: {names}, or 1 to 5.")
+    return shape
 
 
 def raised(shape: Shape, frets: int) -> Shape:
@@ -213,6 +214,12 @@ def _lowest(minor: Key, tuning: Tuning, number: int, capo: int) -> Shape:
     laid = _lay(minor, neck, number, octave=0)
     lift = -((laid.index_fret - 1) // FRETS_PER_OCTAVE)
     return laid if lift == 0 else _lay(minor, neck, number, octave=lift)
+
+
+@cache
+def _named(minor: Key, tuning: Tuning, capo: int) -> dict[str, Shape]:
+    shapes = five_shapes(minor, tuning, capo)
+    return {str(shape.number): shape for shape in shapes} | {shape.id: shape for shape in reversed(shapes)}
 
 
 @cache
