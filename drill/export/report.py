@@ -12,6 +12,7 @@ from pathlib import Path
 
 from drill.drawing import band
 from drill.export import svg
+from drill.memory import TARGET_STRENGTH
 from drill.progress import KINDS, KeyReadiness, Kind, Period, Progress, Row, SpotRow
 from drill.progress.lines import brief, shown_answer
 from drill.progress.objects import focus_command, utc
@@ -20,7 +21,9 @@ from drill.theory.neck import Spot
 
 STYLE = Path(__file__).with_name("report.css")
 TREND_WEEKS = 26
+MOST_REASONS = 3
 TITLE = "Fretboard progress"
+_FIGURE = ' class="figure"'
 _HEADINGS: dict[Kind, tuple[str, str]] = {
     "string": ("Strings", "Strength and speed by string"),
     "key": ("Keys", "Strength and speed by key"),
@@ -77,8 +80,8 @@ class _Page:
         yield f"Mean strength {_per_cent(whole.strength)}, mean thinking time {_seconds(whole.speed_s)}.</p>"
         yield f"<p><strong>What to drill next: {self._words(weakest.label)}.</strong> {self._words(weakest.why)} "
         yield f"<code>{escape(focus_command(weakest.focus))}</code></p>"
-        yield '<p class="soft">Strength is the chance of a right answer now. A card holds from 80 %; it is fluent when '
-        yield "the expected thinking time is within its target, too.</p>"
+        yield f'<p class="soft">Strength is the chance of a right answer now. A card holds from {TARGET_STRENGTH:.0%}; '
+        yield "it is fluent when the expected thinking time is within its target, too.</p>"
 
     def _neck(self) -> Iterator[str]:
         spots = self._progress.spots
@@ -132,8 +135,10 @@ class _Page:
         yield "</section>"
 
     def _key_cells(self, key: KeyReadiness) -> list[str]:
-        held_back = ", ".join(f"{escape(brief(n.standing.entry))} {_per_cent(n.in_time)}" for n in key.held_back_by)
-        return [self._words(named_key(key.key)), _per_cent(key.readiness) + svg.bar(key.readiness), held_back]
+        reasons = [f"{escape(brief(n.standing.entry))}: {_per_cent(n.in_time)}" for n in key.held_back_by]
+        figure = _per_cent(key.readiness) + svg.bar(key.readiness)
+        name = self._words(named_key(key.key)).replace(" ", "&nbsp;")
+        return [name, figure, "; ".join(reasons[:MOST_REASONS])]
 
     def _trend(self) -> Iterator[str]:
         weeks = self._progress.weeks[-TREND_WEEKS:]
@@ -199,12 +204,13 @@ class _Page:
 
 def _table(caption: str, heads: Sequence[str], rows: Iterable[Sequence[str]]) -> Iterator[str]:
     """A table whose cells are HTML already; the first cell of a row is its head."""
+    yield f'<div class="wide" tabindex="0" role="region" aria-label="{escape(caption)}">'
     yield f"<table><caption>{escape(caption)}</caption>"
     yield "<thead><tr>" + "".join(f'<th scope="col">{escape(head)}</th>' for head in heads) + "</tr></thead><tbody>"
     for first, *others in rows:
-        cells = "".join(f"<td>{cell}</td>" for cell in others)
+        cells = "".join(f"<td{_FIGURE if cell.startswith('<data') else ''}>{cell}</td>" for cell in others)
         yield f'<tr><th scope="row">{first}</th>{cells}</tr>'
-    yield "</tbody></table>"
+    yield "</tbody></table></div>"
 
 
 def _data(value: float, shown: str) -> str:
@@ -212,11 +218,11 @@ def _data(value: float, shown: str) -> str:
 
 
 def _per_cent(chance: float | None) -> str:
-    return "–" if chance is None else _data(chance, f"{100 * chance:.0f} %")
+    return "–" if chance is None else _data(chance, f"{chance:.0%}")
 
 
 def _seconds(seconds: float | None) -> str:
-    return "–" if seconds is None else _data(seconds, f"{seconds:.1f} s")
+    return "–" if seconds is None else _data(seconds, f"{seconds:.1f}\N{NO-BREAK SPACE}s")
 
 
 def _count(count: int) -> str:

@@ -13,7 +13,7 @@ from drill.drawing import DOUBLE_INLAYS, LOWEST_PLAIN_STRING, SINGLE_INLAYS, Loo
 from drill.theory.names import show_signs
 from drill.theory.neck import Neck, Spot
 
-FRET, STRING, LEFT, TOP = 46, 34, 84, 20
+FRET, STRING, LEFT, TOP = 46, 36, 84, 20
 """A fret is so wide, strings lie so far apart, and so much room is beside and above them, in SVG units."""
 RADIUS = 15
 WIDTH, HEIGHT, MARGIN = 800, 180, 44
@@ -119,7 +119,8 @@ def _trend(values: Sequence[tuple[str, float]], top: float, unit: str) -> Iterat
     left, right, floor, ceiling = MARGIN + 20, WIDTH - MARGIN, HEIGHT - 30, 20
 
     def x(place: int) -> float:
-        return left + (right - left) * (place / (len(values) - 1) if len(values) > 1 else 0.5)
+        run = right - left - 2 * MARGIN
+        return left + MARGIN + run * (place / (len(values) - 1) if len(values) > 1 else 0.5)
 
     def y(value: float) -> float:
         return floor - (floor - ceiling) * min(value / top, 1.0)

@@ -168,14 +168,14 @@ class Lines:
         )
 
     def _key_cells(self, key: KeyReadiness) -> tuple[str, ...]:
-        held_back = ", ".join(f"{brief(n.standing.entry)} {_per_cent(n.in_time)}" for n in key.held_back_by[:2])
+        held_back = "; ".join(f"{brief(n.standing.entry)}: {_per_cent(n.in_time)}" for n in key.held_back_by[:2])
         return self._words(named_key(key.key)), _per_cent(key.readiness), held_back
 
 
 def brief(entry: Entry) -> str:
     """A card of a key in a few words: what is asked, and on which string."""
     string = string_of(entry.facets)
-    return FAMILIES[entry.item.family].title.lower() + (f" on string {string}" if string else "")
+    return FAMILIES[entry.item.family].title.lower() + (f", string {string}" if string else "")
 
 
 def shown_answer(card: Card, given: str, language: NoteLanguage) -> str:
@@ -207,7 +207,7 @@ def _states(group: Group) -> str:
 
 
 def _per_cent(chance: float | None) -> str:
-    return "-" if chance is None else f"{100 * chance:.0f} %"
+    return "-" if chance is None else f"{chance:.0%}"
 
 
 def _seconds(seconds: float | None) -> str:
