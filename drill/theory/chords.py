@@ -75,7 +75,7 @@ _THIRDS = ("3", "b3")
 _FIFTHS = ("5", "b5", "#5")
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True)
 class Chord:
     """A root, a kind (a suffix of `KINDS`), and the bass note where it is not the root."""
 

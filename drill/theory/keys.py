@@ -32,7 +32,7 @@ _WORDS = "|".join(sorted(_MAJOR_WORDS + _MINOR_WORDS, key=len, reverse=True))
 _KEY = re.compile(rf"(?P<tonic>.*?)(?:[\s-]*(?P<word>(?i:{_WORDS}))|\s*(?P<sign>[mM−-]))?", re.DOTALL)
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True)
 class Key:
     """A tonic and a mode whose signature can be written; `TheoreticalKey` is raised for the others."""
 

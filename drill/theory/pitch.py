@@ -73,7 +73,7 @@ def _quality(fifths: int, simple_number: int) -> str:
     return "m" if widened == -1 else "d" * (-widened - 1)
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True)
 class Note:
     """A spelled note without an octave: its place on the line of fifths, with C at 0, G at 1, F at -1."""
 
@@ -122,7 +122,7 @@ class Note:
         return f"Note({self.name!r})"
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True)
 class Pitch:
     """A spelled pitch: fifths and octaves from C0. B#3 sounds like C4; the spelling keeps them apart."""
 
