@@ -170,15 +170,5 @@ class Pitch:
 
 
 UNISON = Interval(0, 0)
-MINOR_SECOND = Interval(-5, 3)
-MAJOR_SECOND = Interval(2, -1)
 MINOR_THIRD = Interval(-3, 2)
-MAJOR_THIRD = Interval(4, -2)
-PERFECT_FOURTH = Interval(-1, 1)
-DIMINISHED_FIFTH = Interval(-6, 4)
-PERFECT_FIFTH = Interval(1, 0)
-MINOR_SIXTH = Interval(-4, 3)
-MAJOR_SIXTH = Interval(3, -1)
-MINOR_SEVENTH = Interval(-2, 2)
-MAJOR_SEVENTH = Interval(5, -2)
 OCTAVE = Interval(0, 1)

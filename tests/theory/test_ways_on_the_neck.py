@@ -9,7 +9,7 @@ from drill.instruments import find_tuning, tunings
 from drill.theory.chords import parse_chord
 from drill.theory.keys import MINOR_KEYS, Key, parse_key
 from drill.theory.landing import blue_notes, tones_inside, tones_outside
-from drill.theory.links import next_anchored, next_shape, shapes_up
+from drill.theory.links import next_anchored, next_shape
 from drill.theory.names import parse_note
 from drill.theory.neck import STANDARD, Neck, Spot, Tuning
 from drill.theory.positions import fingerings
@@ -26,7 +26,7 @@ def test_the_next_shape_shares_a_column_and_five_steps_are_an_octave(tuning: Tun
         for start in five_shapes(key, tuning, capo):
             shape = start
             for _ in range(5):
-                upper = next_shape(shape, tuning, capo)
+                upper = next_shape(shape, tuning)
                 assert [dot.spot for dot in shape.dots[1::2]] == [dot.spot for dot in upper.dots[::2]]
                 shape = upper
             assert [dot.spot.fret - 12 for dot in shape.dots] == [dot.spot.fret for dot in start.dots]
@@ -44,12 +44,6 @@ def test_the_next_anchored_shape(key: str, start: str, string: int, fret: int) -
 def test_a_string_without_an_anchored_shape_is_refused() -> None:
     with pytest.raises(UnknownName, match="string 2"):
         next_anchored(shape_at(parse_key("Am"), STANDARD, 1), STANDARD, 2)
-
-
-def test_shapes_follow_up_the_neck_in_order() -> None:
-    shapes = shapes_up(parse_key("Am"), STANDARD, "string-5")
-    assert [shape.number for shape in shapes] == [4, 5, 1, 2, 3]
-    assert [shape.lowest_fret for shape in shapes] == [12, 14, 17, 19, 21]
 
 
 def test_chord_tones_inside_and_outside_are_told_apart_by_sound() -> None:
