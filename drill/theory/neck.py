@@ -65,14 +65,6 @@ class Tuning:
         numbers = [pitch.midi for pitch in reversed(self.open_strings)]
         return tuple(upper - lower for lower, upper in pairwise(numbers))
 
-    def string_name(self, string: int) -> str:
-        """What players call the string: its open note, with low or high where two strings share a letter."""
-        note = self.open(string).note
-        same = [s for s in self.strings if self.open(s).note == note]
-        if len(same) == 1:
-            return note.name
-        return f"{'low' if string == max(same) else 'high' if string == min(same) else 'middle'} {note.name}"
-
 
 STANDARD = Tuning.from_low_to_high("standard", "Guitar, standard tuning", "E2 A2 D3 G3 B3 E4")
 

@@ -58,11 +58,6 @@ def test_impossible_necks_are_refused(frets: int, capo: int) -> None:
         Neck(STANDARD, frets, capo)
 
 
-def test_strings_are_named_as_players_name_them() -> None:
-    assert [STANDARD.string_name(string) for string in STANDARD.strings] == ["high E", "B", "G", "D", "A", "low E"]
-    assert [find_tuning("dadgad").string_name(string) for string in (1, 4, 6)] == ["high D", "middle D", "low D"]
-
-
 def test_every_tuning_names_its_source_and_the_shipped_standard_is_the_built_in_one() -> None:
     table = tomllib.loads(data_file("tunings.toml").read_text(encoding="utf-8"))
     assert list(table) == list(tunings())
