@@ -21,9 +21,11 @@ from drill.memory import Item
 from drill.questions.card import Card, Facets
 from drill.questions.catalogue import FAMILIES, read_card_id
 from drill.questions.family import Family
-from drill.questions.scope import Scope
+from drill.questions.ids import no_card
+from drill.questions.scope import Scope, scope_of
 from drill.theory.keys import KEYS, PRACTICAL_KEYS, Key, parse_key
 from drill.theory.neck import MOST_FRETS, STANDARD, Neck
+from drill.theory.shapes import find_shape
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,26 +128,36 @@ def load_deck(name: str, neck: Neck) -> Deck:
     Raises `UnknownName` with the nearest names, or `BadFile` for the first mistake in the file.
     """
     path = _find(name)
-    problems, file = deckfile.read(path)
-    if problems or file is None:
-        first = problems[0]
+    file = deckfile.read(path)
+    if file.problems:
+        first = file.problems[0]
         raise BadFile(str(path), first.field, first.problem, first.fix)
     return _lay_out(path.stem, file, _neck_for(file, neck))
 
 
 def check_deck(path: Path) -> list[Problem]:
-    """Every mistake in a deck file, in the order of the file; raises `BadFile` if it cannot be read at all."""
-    problems, file = deckfile.read(path)
-    if problems or file is None:
-        return problems
-    return list(_judge_layout(file))
+    """Every mistake in a deck file: of form and of names first, then what its instrument cannot be asked.
+
+    Raises `BadFile` if it cannot be read at all.
+    """
+    file = deckfile.read(path)
+    try:
+        neck = _neck_for(file, Neck(STANDARD, MOST_FRETS))
+    except UnknownName:  # told already: such a tuning is not known
+        return list(file.problems)
+    told = {problem.field for problem in file.problems}
+    return [*file.problems, *_judge_layout(file, neck, told)]
 
 
 def entry_of(card_id: str) -> tuple[Entry, Neck]:
     """What a card id alone says: enough to judge an old attempt whatever deck is in use now. Raises `UnknownName`."""
     name = read_card_id(card_id)
     neck = Neck(find_tuning(name.tuning), MOST_FRETS, name.capo)
-    return _entry(card_id, name.family, name.facets, neck, 0, name.family.target_s, frozenset()), neck
+    family, facets = name.family, name.facets
+    written = any(each == facets for each in family.spread(scope_of(facets, neck)))
+    if not written or family.card_id(facets, neck) != card_id:
+        raise no_card(card_id)
+    return _entry(card_id, family, facets, neck, 0, family.target_s, frozenset()), neck
 
 
 def _find(name: str) -> Path:
@@ -159,16 +171,49 @@ def _find(name: str) -> Path:
     raise UnknownName(f"There is no deck “{name[:60]}”.", f"{meant}Decks: {', '.join(shipped)}, or the path of a file.")
 
 
-def _judge_layout(file: DeckFile) -> Iterator[Problem]:
-    """Lay the deck out as it would be asked, part by part."""
-    neck = _neck_for(file, Neck(STANDARD, MOST_FRETS))
-    for number, part in enumerate(file.part, start=1):
+def _judge_layout(file: DeckFile, neck: Neck, told: set[str]) -> Iterator[Problem]:
+    """Lay the deck out as it would be asked, part by part, leaving out parts with mistakes that are told already."""
+    asked: set[str] = set()
+    for number, part in enumerate(file.parts, start=1):
+        where = f"part.{number}"
+        problems = [*_judge_strings(where, part, neck), *_judge_shapes(where, part, neck)]
+        yield from problems
+        if not problems and not any(field.startswith(f"{where}.") for field in told):
+            yield from _judge_reach(where, part, neck, asked)
+
+
+def _judge_strings(where: str, part: Part, neck: Neck) -> Iterator[Problem]:
+    count = len(neck.tuning.strings)
+    for string in part.strings if isinstance(part.strings, list) else ():
+        if string not in neck.tuning.strings:
+            fix = f"Strings: 1 to {count}. A deck for another instrument names it: {deckfile.EXAMPLES['tuning']}."
+            yield Problem(f"{where}.strings", f"{neck.tuning.title} has no string {string}.", fix)
+
+
+def _judge_shapes(where: str, part: Part, neck: Neck) -> Iterator[Problem]:
+    for name in part.shapes if isinstance(part.shapes, list) else ():
         try:
-            scope = _scope(part, neck)
-            if not any(True for family in part.families for _ in FAMILIES[family].spread(scope)):
-                yield Problem(f"part.{number}", "asks nothing.", "Widen its strings, frets, keys, shapes or loops.")
+            find_shape(PRACTICAL_KEYS[0], neck.tuning, name)
         except UsageProblem as error:
-            yield Problem(f"part.{number}", error.message, error.fix)
+            yield Problem(f"{where}.shapes", error.message, error.fix)
+
+
+def _judge_reach(where: str, part: Part, neck: Neck, asked: set[str]) -> Iterator[Problem]:
+    """What this part asks that no part before it has asked; `asked` grows by it."""
+    before = len(asked)
+    scope, reached = _scope(part, neck), False
+    for name in part.families:
+        try:
+            ids = {FAMILIES[name].card_id(facets, neck) for facets in FAMILIES[name].spread(scope)}
+        except UsageProblem as error:
+            yield Problem(f"{where}.families", f"“{name}” cannot be asked: {error.message}", error.fix)
+            continue
+        if not ids:
+            yield Problem(f"{where}.families", f"“{name}” asks nothing here.", FAMILIES[name].wants)
+        asked |= ids
+        reached = reached or bool(ids)
+    if reached and len(asked) == before:
+        yield Problem(where, "asks only what the parts before it ask.", "Leave it out, or widen what it is about.")
 
 
 def _neck_for(file: DeckFile, neck: Neck) -> Neck:
@@ -179,6 +224,7 @@ def _neck_for(file: DeckFile, neck: Neck) -> Neck:
 
 
 def _scope(part: Part, neck: Neck) -> Scope:
+    """What a part covers on a neck. Raises `UsageProblem` for a string the instrument lacks."""
     anchors = neck.tuning.anchor_strings
     strings = {"anchors": anchors, "all": tuple(reversed(neck.tuning.strings))}
     shapes = {"anchors": tuple(f"string-{string}" for string in anchors), "all": ("1", "2", "3", "4", "5")}
@@ -186,7 +232,8 @@ def _scope(part: Part, neck: Neck) -> Scope:
     wanted = tuple(part.strings) if isinstance(part.strings, list) else strings[part.strings]
     missing = [string for string in wanted if string not in neck.tuning.strings]
     if missing:
-        raise UsageProblem(f"{neck.tuning.title} has no string {missing[0]}.", f"Strings: 1 to {len(neck.tuning.strings)}.")
+        fix = f"Strings: 1 to {len(neck.tuning.strings)}."
+        raise UsageProblem(f"{neck.tuning.title} has no string {missing[0]}.", fix)
     return Scope(
         neck=neck,
         strings=wanted,
@@ -200,9 +247,9 @@ def _scope(part: Part, neck: Neck) -> Scope:
 
 def _lay_out(deck_id: str, file: DeckFile, neck: Neck) -> Deck:
     entries: dict[str, Entry] = {}
-    left_out: dict[str, None] = {}
-    present = frozenset(name for part in file.part for name in part.families)
-    for part in file.part:
+    refused: dict[str, dict[str, None]] = {}
+    present = frozenset(name for part in file.parts for name in part.families)
+    for part in file.parts:
         for name in part.families:
             family = FAMILIES[name]
             target_s = file.targets.get(name, family.target_s)
@@ -212,10 +259,11 @@ def _lay_out(deck_id: str, file: DeckFile, neck: Neck) -> Deck:
                     if card_id not in entries:
                         entries[card_id] = _entry(card_id, family, facets, neck, len(entries), target_s, present)
             except UsageProblem as error:
-                left_out[str(error)] = None
+                refused.setdefault(str(error), {})[family.title] = None
+    left_out = tuple(f"{', '.join(titles)}: {reason}" for reason, titles in refused.items())
     if not entries:
         raise UsageProblem(f"The deck “{file.title}” has nothing to ask on this instrument.", " ".join(left_out))
-    return Deck(deck_id, file.title, file.about, neck, entries, tuple(left_out))
+    return Deck(deck_id, file.title, file.about, neck, entries, left_out)
 
 
 def _entry(

@@ -41,6 +41,8 @@ class Family(ABC):
     """The facets of every card, in the order in which ids write them."""
     target_s: ClassVar[float]
     needs: ClassVar[tuple[str, ...]] = ()
+    wants: ClassVar[str] = "Widen the strings, frets, keys or shapes of this part."
+    """What to give a deck's part in which this family finds nothing to ask."""
     about_the_neck: ClassVar[bool] = True
     """Whether answers depend on the tuning; card ids then say so when it is not the standard one."""
 

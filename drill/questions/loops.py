@@ -39,6 +39,7 @@ class LoopTonic(Family):
     facet_names = ("loop",)
     target_s = 4.0
     needs = ("numeral-of-chord",)
+    wants = 'List chord loops: loops = ["Am F C G"]'
     about_the_neck = False
 
     def spread(self, scope: Scope) -> Iterator[Facets]:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from drill.theory.keys import PRACTICAL_KEYS, Key
-from drill.theory.neck import STANDARD, Neck
+from drill.theory.keys import KEYS, PRACTICAL_KEYS, Key, parse_key
+from drill.theory.neck import MOST_FRETS, STANDARD, Neck
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,3 +29,15 @@ class Scope:
     def fret_range(self) -> range:
         """The frets to ask about that this neck has."""
         return range(self.frets[0], min(self.frets[1], self.neck.last_fret) + 1)
+
+
+def scope_of(facets: Mapping[str, str | int], neck: Neck) -> Scope:
+    """The narrowest scope that holds a card of these facets, if any family asks it at all."""
+    return Scope(
+        neck=neck,
+        strings=(int(facets["string"]),) if facets.get("string") in neck.tuning.strings else (),
+        frets=(0, MOST_FRETS),
+        keys=(parse_key(str(facets["key"])),) if "key" in facets else KEYS,
+        shapes=(str(facets["shape"]),) if "shape" in facets else (),
+        loops=(str(facets["loop"]),) if "loop" in facets else (),
+    )
