@@ -22,7 +22,7 @@ from drill.questions.wording import (
     shape_label,
     string_label,
 )
-from drill.theory.chords import Chord, parse_chord
+from drill.theory.chords import Chord
 from drill.theory.harmony import numeral_of
 from drill.theory.landing import ChordTone, tones_inside
 from drill.theory.neck import Neck
@@ -49,7 +49,7 @@ class ChordToneFinger(Family):
                             yield {"key": key.name, "shape": shape.id, "chord": chord.name, "string": string}
 
     def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
-        numeral = numeral_of(parse_chord(str(facets["chord"])), key_in(facets).minor)
+        numeral = numeral_of(_chord(facets), key_in(facets).minor)
         return (f"tone:{numeral}:{facets['shape']}:{facets['string']}{instrument_suffix(neck)}",)
 
     def groups(self, facets: Facets, neck: Neck) -> frozenset[str]:
@@ -57,7 +57,7 @@ class ChordToneFinger(Family):
         return super().groups({name: facets[name] for name in ("key", "shape", "string")}, neck)
 
     def card(self, facets: Facets, neck: Neck) -> Card:
-        key, chord, string = key_in(facets), parse_chord(str(facets["chord"])), int(facets["string"])
+        key, chord, string = key_in(facets), _chord(facets), int(facets["string"])
         shape = placed(key, str(facets["shape"]), neck)[0]
         dots, tones = _dots(shape, string), _tones(shape, chord, string)
         return self.make(
@@ -78,6 +78,10 @@ class ChordToneFinger(Family):
             shown=tuple(Mark(dot.spot, "asked", finger=dot.finger) for dot in dots),
             answer_picture=tuple(marked_dot(tone.dot) for tone in tones),
         )
+
+
+def _chord(facets: Facets) -> Chord:
+    return next(each.chord for each in asked_chords(key_in(facets)) if each.chord.name == facets["chord"])
 
 
 def _dots(shape: Shape, string: int) -> tuple[Dot, ...]:

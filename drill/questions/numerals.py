@@ -12,7 +12,7 @@ from drill.questions.picture import low_notes
 from drill.questions.reasons import same_sound
 from drill.questions.scope import Scope
 from drill.questions.wording import named, named_chord, named_key, named_notes, named_numeral
-from drill.theory.chords import Chord, parse_chord
+from drill.theory.chords import Chord
 from drill.theory.harmony import ScaleChord, chord_at, dominant, numeral_of, scale_chords
 from drill.theory.keys import MOST_SIGNS, Key
 from drill.theory.neck import Neck
@@ -22,9 +22,15 @@ _QUALITIES = {"": "major", "m": "minor", "dim": "diminished"}
 
 
 @cache
+def own_chords(key: Key) -> tuple[ScaleChord, ...]:
+    """The seven triads of the key."""
+    return scale_chords(key)
+
+
+@cache
 def asked_chords(key: Key) -> tuple[ScaleChord, ...]:
     """The seven triads of the key; for a minor key the major chord on the fifth degree too, which leads home."""
-    own = scale_chords(key)
+    own = own_chords(key)
     if key.mode == "major":
         return own
     return (*own[:5], ScaleChord(5, "V", dominant(key)), *own[5:])
@@ -101,16 +107,14 @@ class NumeralOfChord(_ChordFamily):
 
 
 def _asked(facets: Facets) -> ScaleChord:
-    chords = asked_chords(key_in(facets))
-    if "numeral" in facets:
-        return next(each for each in chords if each.numeral == facets["numeral"])
-    return next(each for each in chords if each.chord == parse_chord(str(facets["chord"])))
+    told = facets.get("numeral") or facets["chord"]
+    return next(each for each in asked_chords(key_in(facets)) if told in (each.numeral, each.chord.name))
 
 
 def _steps(key: Key, asked: ScaleChord) -> tuple[str, ...]:
     chord = asked.chord
     stacked = f"thirds upon it: {named_notes(chord.notes)}, a {_QUALITIES[chord.suffix]} chord"
-    if chord not in {each.chord for each in scale_chords(key)}:
+    if chord not in {each.chord for each in own_chords(key)}:
         third = key.notes[6]
         stacked = f"a capital asks for a major chord, so its third {named(third)} is raised: {named_notes(chord.notes)}"
     return (
@@ -130,7 +134,7 @@ def _chord_mixups(key: Key, asked: ScaleChord) -> Iterator[Mixup]:
         told = f"the {ORDINALS[asked.degree - 1]} note of {named_key(key)} is {named(right.root)}"
         sentence = f"It sounds the same, but {told}."
         yield Mixup("right sound, wrong name", Chord(other, right.suffix).name, sentence)
-    for each in scale_chords(key.relative):
+    for each in own_chords(key.relative):
         if each.degree == asked.degree:
             sentence = f"Counted from {named(key.relative.tonic)}, the tonic of the relative {key.relative.mode}."
             yield Mixup("other tonic", each.chord.name, sentence)
@@ -164,6 +168,6 @@ def _parallel_chord(key: Key, asked: ScaleChord) -> Iterator[Mixup]:
     signature = key.signature + (3 if key.mode == "minor" else -3)
     if abs(signature) <= MOST_SIGNS:
         parallel = Key(key.tonic, key.relative.mode)
-        chord = scale_chords(parallel)[asked.degree - 1].chord
+        chord = own_chords(parallel)[asked.degree - 1].chord
         sentence = f"{named_chord(chord)} stands there in {named_key(parallel)}, the parallel key."
         yield Mixup("parallel for relative", chord.name, sentence)

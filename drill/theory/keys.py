@@ -13,11 +13,12 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import cache
 from typing import Literal
 
 from drill.errors import TheoreticalKey, UnknownName
 from drill.theory.names import LONGEST_NAME, NoteLanguage, parse_note, quoted, show_note
-from drill.theory.pitch import Note
+from drill.theory.pitch import LETTERS, Note
 
 Mode = Literal["major", "minor"]
 
@@ -80,9 +81,7 @@ class Key:
     @property
     def notes(self) -> tuple[Note, ...]:
         """The seven notes of the signature, from the tonic up."""
-        in_key = {note.letter: note for note in (Note(self.signature + n) for n in range(-1, 6))}
-        start = "CDEFGAB".index(self.tonic.letter)
-        return tuple(in_key["CDEFGAB"[(start + n) % 7]] for n in range(7))
+        return _scale(self.tonic, self.signature)
 
     @property
     def name(self) -> str:
@@ -105,6 +104,13 @@ class Key:
 
     def __repr__(self) -> str:
         return f"Key({self.name!r})"
+
+
+@cache
+def _scale(tonic: Note, signature: int) -> tuple[Note, ...]:
+    in_key = {note.letter: note for note in (Note(signature + n) for n in range(-1, 6))}
+    start = LETTERS.index(tonic.letter)
+    return tuple(in_key[LETTERS[(start + n) % 7]] for n in range(7))
 
 
 MAJOR_KEYS = tuple(Key(Note(fifths), "major") for fifths in range(-MOST_SIGNS, MOST_SIGNS + 1))
