@@ -10,10 +10,10 @@ source of chance.
     belief    Belief                        offsets learned from right and wrong
     learner   Learner, KEY_PRESS            strength and speed of any item; observe an attempt
     rows      dump, load, UnreadableState   a learner as small JSON-able rows, a few per answer
-    gates     is_fresh, is_fading, is_holding, is_fluent
+    gates     is_fresh, is_fading, is_holding, is_fluent, state_of
     worth     gain and cost of asking a card
     planner   Planner, Choice, Preview      one drill
-    outlook   explain, fades_at, forecast, readiness, calibration, calibration_error, state_of
+    outlook   explain, fades_at, forecast, readiness, calibration, calibration_error
 
 A first look:
 
@@ -38,7 +38,7 @@ True
 """
 
 from drill.memory.constants import DEFAULT, Constants
-from drill.memory.gates import TARGET_STRENGTH, is_fading, is_fluent, is_fresh, is_holding
+from drill.memory.gates import TARGET_STRENGTH, is_fading, is_fluent, is_fresh, is_holding, state_of
 from drill.memory.item import Attempt, Item
 from drill.memory.learner import KEY_PRESS, Learner
 from drill.memory.outlook import (
@@ -50,7 +50,6 @@ from drill.memory.outlook import (
     fades_at,
     forecast,
     readiness,
-    state_of,
 )
 from drill.memory.planner import Choice, Planner, Preview
 from drill.memory.rows import UnreadableState, dump, load

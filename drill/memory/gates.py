@@ -30,3 +30,12 @@ def is_fading(learner: Learner, item: Item, now_s: float, target: float = TARGET
 def is_fluent(learner: Learner, item: Item, now_s: float, target: float = TARGET_STRENGTH) -> bool:
     """True when the card holds and its expected thinking time is within the card's target time."""
     return is_holding(learner, item, now_s, target) and learner.speed(item, now_s) <= item.target_s
+
+
+def state_of(learner: Learner, item: Item, now_s: float, target: float = TARGET_STRENGTH) -> str:
+    """"fresh", "fading", "slow" (holds, not yet fluent) or "fluent"."""
+    if is_fresh(learner, item):
+        return "fresh"
+    if learner.strength(item, now_s) < target:
+        return "fading"
+    return "fluent" if is_fluent(learner, item, now_s, target) else "slow"

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from drill.memory.gates import TARGET_STRENGTH, is_fluent, is_fresh
+from drill.memory.gates import TARGET_STRENGTH, is_fresh, state_of
 from drill.memory.item import Item
 from drill.memory.learner import Learner
 from drill.memory.worth import fluent_chance, within_target
@@ -122,12 +122,3 @@ def explain(learner: Learner, item: Item, now_s: float, target: float = TARGET_S
         fades_at(learner, item, now_s, target),
         learner.weakest_fact(item, now_s),
     )
-
-
-def state_of(learner: Learner, item: Item, now_s: float, target: float = TARGET_STRENGTH) -> str:
-    """"fresh", "fading", "slow" (holds, not yet fluent) or "fluent"."""
-    if is_fresh(learner, item):
-        return "fresh"
-    if learner.strength(item, now_s) < target:
-        return "fading"
-    return "fluent" if is_fluent(learner, item, now_s, target) else "slow"

@@ -7,9 +7,11 @@ from dataclasses import dataclass, field
 
 from drill.memory.constants import Constants
 
-RECENT = 12
-MOST = 24
-"""A card keeps at most MOST traces: the RECENT ones exactly, older ones merged with their nearest neighbour."""
+RECENT = 8
+MOST = 16
+"""A card keeps at most MOST traces: the RECENT ones exactly, older ones merged in pairs."""
+SOON, LATE = 12_000.0, 140_000.0
+"""Ticks in about a month and in about a year away from the program."""
 
 
 @dataclass(slots=True)
@@ -45,17 +47,24 @@ class Traces:
             self._merge(ticks, constants)
 
     def _merge(self, ticks: float, constants: Constants) -> None:
-        """Merge the two neighbours among the old traces that are most alike."""
-        ages = [math.log(max(ticks - t, constants.lag_floor_s)) for t in self.at[:-RECENT]]
-        unlike = [
-            (abs(ages[i] - ages[i + 1]) * self.decay[i] + abs(self.decay[i] - self.decay[i + 1]) * ages[i], i)
-            for i in range(len(ages) - 1)
-        ]
-        i = min(unlike)[1]
-        for values in (self.at, self.decay):
-            mean = (values[i] * self.weight[i] + values[i + 1] * self.weight[i + 1]) / sum(self.weight[i : i + 2])
-            values[i : i + 2] = [mean]
-        self.weight[i : i + 2] = [sum(self.weight[i : i + 2])]
+        """Put one trace in the place of the two old neighbours that one trace can best stand for."""
+        merged = [self._stand_in(i, ticks, constants) for i in range(len(self.at) - RECENT - 1)]
+        i = min(range(len(merged)), key=lambda i: merged[i][0])
+        _, at, decay, weight = merged[i]
+        self.at[i : i + 2], self.decay[i : i + 2], self.weight[i : i + 2] = [at], [decay], [weight]
+
+    def _stand_in(self, i: int, ticks: float, constants: Constants) -> tuple[float, float, float, float]:
+        """(error, at, decay, weight) of one trace that equals traces i and i + 1 together now and in SOON ticks.
+
+        The error is how far it misses them in the long run, LATE ticks from now.
+        """
+        pair = Traces(self.at[i : i + 2], self.decay[i : i + 2], self.weight[i : i + 2])
+        now, soon, late = (pair.total(ticks + ahead, constants) for ahead in (0.0, SOON, LATE))
+        at = sum(pair.at) / 2
+        lag = max(ticks - at, constants.lag_floor_s)
+        decay = math.log(now / soon) / math.log((lag + SOON) / lag)
+        weight = now * lag**decay
+        return abs(weight * (lag + LATE) ** -decay - late), at, decay, weight
 
 
 def decay_of(total: float, constants: Constants) -> float:
