@@ -144,6 +144,11 @@ class FretsureApp(App[None]):
         names = [wood.name for wood in WOODS]
         self.theme = names[(names.index(self.theme) + 1) % len(names)]
 
+    def action_do_put_aside(self) -> None:
+        if isinstance(self.screen, DrillScreen):
+            self.screen.pause("The program was put aside.")
+        self.action_suspend_process()
+
     def action_do_quit(self) -> None:
         self.exit()
 

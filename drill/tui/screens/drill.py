@@ -160,6 +160,7 @@ class DrillScreen(Face):
     def pause(self, reason: str) -> None:
         """Hide the question behind a pause until the learner goes on."""
         if self.is_current:
+            self.session.pause()  # at once: the program may be stopped before it can cover the question
             self.app.push_screen(PauseScreen(reason, self.session.seconds_left))
 
     def on_screen_suspend(self) -> None:
