@@ -1,7 +1,7 @@
 """The full-screen program: which screen comes when, and a clean way out whatever happens.
 
-    FretsureApp   takes the environment, the settings and the open record; holds no rule of theory or memory
-    run_app       runs it and gives the exit code
+FretsureApp   takes the environment, the settings and the open record; holds no rule of theory or memory
+run_app       runs it and gives the exit code
 """
 
 from __future__ import annotations
@@ -9,7 +9,6 @@ from __future__ import annotations
 import asyncio
 import contextlib
 import signal
-import traceback
 from collections.abc import Mapping
 
 from textual.app import App
@@ -138,7 +137,10 @@ class FretsureApp(App[None]):
     # -- commands that work everywhere ---------------------------------------------------------------------------------
 
     def action_do_help(self) -> None:
-        self.open("help")
+        if isinstance(self.screen, HelpScreen):
+            self.screen.action_do_back()
+        else:
+            self.open("help")
 
     def action_do_wood(self) -> None:
         names = [wood.name for wood in WOODS]
@@ -164,7 +166,7 @@ class FretsureApp(App[None]):
             self.screen.pause("The window lost the focus.")
 
     def _fatal_error(self) -> None:
-        """A mistake of the program: no traceback on the learner's screen; `run_app` says what happened."""
+        """A mistake of the program: no traceback on the learner's screen; `run_app` raises what happened."""
         self.bell()
         self._close_messages_no_wait()
 
@@ -190,23 +192,11 @@ def run_app(
 ) -> None:
     """Run the full-screen program until the learner leaves; with `begin` straight into a drill.
 
-    Raises, once the terminal is as it was: KeyboardInterrupt when a signal or Ctrl+C ended it, FretsureError when an
-    error did.
+    Raises, once the terminal is as it was: KeyboardInterrupt when a signal or Ctrl+C ended it, and any error that did.
     """
     app = FretsureApp(environment, settings, record, deck=deck, minutes=minutes, focus=focus, begin=begin)
     app.run()
     if app._exception is not None:
-        raise app._exception if isinstance(app._exception, FretsureError) else _fault(app._exception, environment)
+        raise app._exception
     if app.return_code == INTERRUPTED:
         raise KeyboardInterrupt
-
-
-def _fault(error: Exception, environment: Environment) -> FretsureError:
-    """A mistake of the program in the learner's words; the details go to a file beside the record."""
-    details = environment.record_path.with_name("fretsure-fault.txt")
-    with contextlib.suppress(OSError):
-        details.write_text("".join(traceback.format_exception(error)), encoding="utf-8")
-    return FretsureError(
-        f"The program made a mistake and had to stop ({type(error).__name__}). Every answer given is kept.",
-        f"Start it again; what went wrong is written in {details}, for a report.",
-    )

@@ -67,6 +67,7 @@ COMMANDS: tuple[Command, ...] = (
     Command("decks", "d", "Decks", "Choose what the daily drill is made of.", ("home",), shown=False),
     Command("set-up", "s", "Set-up", "Set tuning, frets, hand, note names, minutes and tempo.", ("home",), shown=False),
     Command("key-press", "k", "Key press", "Measure how long a key press takes you.", ("home",), shown=False),
+    Command("go", "enter", "Go", "Go where the cursor is.", ("home",)),
     Command("measure", "enter", "Measure a key press", "Measure a key press before the first drill.", ("welcome",)),
     Command("answer", "enter", "Answer", "Give the answer; once it is judged, go on to the next question.", ("drill",)),
     Command("pause", "space", "Pause", "Stop the clock, on an empty answer field. The question is hidden.", ("drill",)),

@@ -8,6 +8,7 @@ from drill import resources
 from drill import settings as settings_file
 from drill.decks import Deck, Focus, load_deck
 from drill.environment import Environment
+from drill.key_presses import keep_key_presses
 from drill.lookup import KeyView, key_sentences
 from drill.memory import Planner
 from drill.progress import Progress
@@ -49,8 +50,8 @@ class Desk:
 
     @property
     def newcomer(self) -> bool:
-        """Whether nothing has been answered yet."""
-        return self.record.attempt_count() == 0
+        """Whether no card has been met yet."""
+        return not Recall.of(self.record).learner.cards
 
     # -- drilling ------------------------------------------------------------------------------------------------------
 
@@ -58,8 +59,9 @@ class Desk:
         """Begin a drill. Raises FretsureError, as when a focus leaves nothing to ask."""
         return Session.start(self.environment, self.settings, self.record, self.deck, self.minutes, focus or None)
 
-    def keep_key_presses(self, seconds: Sequence[float]) -> None:
-        """Keep how long key presses took."""
+    def keep_key_presses(self, seconds: Sequence[float]) -> float:
+        """Keep how long key presses took; gives the learner's key press in seconds, as it is known now."""
+        return keep_key_presses(self.environment, self.record, seconds)
 
     def count(self, focus: Focus) -> int:
         """How many cards of the deck a focus leaves."""

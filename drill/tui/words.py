@@ -114,8 +114,8 @@ def group_reading(group: Group) -> Content:
     """Some cards together: strength, speed against the aim, how many were met."""
     if group.strength is None or group.speed_s is None or group.target_s is None:
         return Content.styled(f"· not asked yet, {group.cards} cards", STYLES["unmet"])
-    lag = f", {group.lagging} to work on" if group.lagging else ""
+    lag = f", {group.lagging} weak" if group.lagging else ""
     return Content.assemble(
         (reading(group.strength), STYLES[band(group.strength)]),
-        f"  {group.speed_s:.1f} s, aim {group.target_s:.1f}  {group.met} of {group.cards} met{lag}",
+        f" {group.speed_s:.1f} s, aim {group.target_s:.1f}  {group.met}/{group.cards} met{lag}",
     )

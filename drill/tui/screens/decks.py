@@ -13,6 +13,7 @@ from drill.decks import Deck
 from drill.errors import FretsureError
 from drill.tui.commands import bindings
 from drill.tui.screens.face import Face
+from drill.tui.widgets import Choices
 from drill.tui.words import said
 
 OWN = "Your own deck is a small text file: the README shows how to write one and check it. Name it in the set-up."
@@ -27,7 +28,7 @@ class DecksScreen(Face):
 
     def compose(self) -> ComposeResult:
         yield Static("Decks", id="title", markup=False)
-        yield OptionList(id="decks", compact=True)
+        yield Choices(id="decks", compact=True)
         yield Static(OWN, id="laid-out", markup=False)
         yield Footer(compact=True, show_command_palette=False)
 
@@ -35,18 +36,21 @@ class DecksScreen(Face):
         self._list()
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        self._choose(event.option.id)
+
+    def action_do_choose(self) -> None:
+        self._choose(self.query_one(Choices).chosen)
+
+    def _choose(self, name: str | None) -> None:
         try:
-            self.desk.change("deck", event.option.id or "")
+            self.desk.change("deck", name or "")
         except FretsureError as error:
             self.fretsure.tell(error)
         else:
             self._list()
 
-    def action_do_choose(self) -> None:
-        self.query_one(OptionList).action_select()
-
     def _list(self) -> None:
-        options = self.query_one(OptionList)
+        options = self.query_one(Choices)
         try:
             decks = self.desk.decks()
         except FretsureError as error:
@@ -65,6 +69,6 @@ class DecksScreen(Face):
         mark = ("● ", "$primary bold") if daily else ("○ ", "")
         state = " · your daily drill" if daily else ""
         yield Content.assemble(mark, (deck.title, "bold"), f"  {len(deck.entries)} cards{state}")
-        yield Content(f"  {deck.about}")
-        yield from (Content(f"  Left out: {said(sentence, self.settings)}") for sentence in deck.left_out)
+        yield Content(deck.about)
+        yield from (Content(f"Left out: {said(sentence, self.settings)}") for sentence in deck.left_out)
         yield Content("")

@@ -17,6 +17,7 @@ from drill.progress.standing import Group
 from drill.tui.commands import bindings
 from drill.tui.desk import Desk, combined
 from drill.tui.screens.face import Face
+from drill.tui.widgets import Choices
 from drill.tui.words import group_reading, said
 
 TITLES: dict[Kind, str] = {"string": "Strings", "key": "Keys", "shape": "Shapes", "family": "Kinds of question"}
@@ -52,13 +53,13 @@ class FocusScreen(Face):
 
     def compose(self) -> ComposeResult:
         yield Static("Focus", id="title", markup=False)
-        yield OptionList(id="choices", compact=True)
+        yield Choices(id="choices", compact=True)
         yield Static(id="laid-out", markup=False)
         yield Footer(compact=True, show_command_palette=False)
 
     def on_mount(self) -> None:
         why = said(f"{self._weakest.label}. {self._weakest.why}", self.settings)
-        options = self.query_one(OptionList)
+        options = self.query_one(Choices)
         options.add_option(Option(Content.assemble(("My weakest: ", "$primary bold"), why), id=WEAKEST))
         for kind in KINDS:
             options.add_options(self._options(kind))
@@ -75,17 +76,16 @@ class FocusScreen(Face):
     def _prompt(self, name: str) -> Content:
         choice = self.choices[name]
         box = "[x]" if name in self.taken else "[ ]"
-        return Content.assemble((f"{box} ", "bold"), f"{choice.label:<36.36}  ", group_reading(choice.group))
+        return Content.assemble((f"{box} ", "bold"), f"{choice.label:<32.32} ", group_reading(choice.group))
 
     def on_option_list_option_selected(self, _: OptionList.OptionSelected) -> None:
         self.action_do_start()
 
     def action_do_take(self) -> None:
-        options = self.query_one(OptionList)
-        option = options.highlighted_option
-        if option is None or option.id not in self.choices:
+        options = self.query_one(Choices)
+        name = options.chosen
+        if name not in self.choices:
             return
-        name = option.id
         self.taken = [each for each in self.taken if each != name] if name in self.taken else [*self.taken, name]
         options.replace_option_prompt(name, self._prompt(name))
         self._show_taken()
@@ -93,15 +93,15 @@ class FocusScreen(Face):
     def action_do_clear(self) -> None:
         taken, self.taken = self.taken, []
         for name in taken:
-            self.query_one(OptionList).replace_option_prompt(name, self._prompt(name))
+            self.query_one(Choices).replace_option_prompt(name, self._prompt(name))
         self._show_taken()
 
     def action_do_start(self) -> None:
-        option = self.query_one(OptionList).highlighted_option
+        name = self.query_one(Choices).chosen
         if self.taken:
             self.fretsure.start_drill(combined(self.choices[name].focus for name in self.taken))
-        elif option is not None and option.id in self.choices:
-            self.fretsure.start_drill(self.choices[option.id].focus)
+        elif name in self.choices:
+            self.fretsure.start_drill(self.choices[name].focus)
         else:
             self.fretsure.start_drill(self._weakest.focus)
 

@@ -15,6 +15,8 @@ from drill.tui.screens.face import Face
 from drill.tui.words import CAUTIONS
 
 SCREENS = {
+    "welcome": "First start",
+    "key-press": "Key press",
     "home": "Home",
     "drill": "Drill",
     "pause": "Pause",
@@ -61,14 +63,11 @@ class HelpScreen(Face):
             yield Static(Content("\n").join(_lines()), id="help", markup=False)
         yield Footer(compact=True, show_command_palette=False)
 
-    def action_do_help(self) -> None:
-        self.action_do_back()
-
 
 def _lines() -> Iterator[Content]:
     yield Content.styled("Everywhere", "$primary bold")
     yield from map(_command, everywhere())
-    yield Content.assemble(("  ^p   ", "bold"), ("Palette ", "bold"), "Find any command by its name.")
+    yield Content.assemble(("  ^p     ", "bold"), (f"{'Palette':<18} ", "bold"), "Find any command by its name.")
     for where, title in SCREENS.items():
         yield heading(title)
         yield from map(_command, of_screen(where))
@@ -81,4 +80,4 @@ def _lines() -> Iterator[Content]:
 
 
 def _command(command: Command) -> Content:
-    return Content.assemble((f"  {command.key_shown:<6} ", "bold"), (f"{command.title} ", "bold"), command.help)
+    return Content.assemble((f"  {command.key_shown:<6} ", "bold"), (f"{command.title:<18} ", "bold"), command.help)

@@ -15,7 +15,7 @@ from drill.errors import FretsureError
 from drill.tui.commands import Command, bindings, find, of_screen
 from drill.tui.screens.face import Face
 from drill.tui.views import HomeView
-from drill.tui.widgets import KeyTable, NeckView
+from drill.tui.widgets import Choices, KeyTable, NeckView
 
 LEGEND = f"{RAMP} chance of recall now, in per cent   · not asked yet"
 
@@ -35,7 +35,7 @@ class HomeScreen(Face):
             yield KeyTable(id="keys")
             yield Static(id="notices", markup=False)
         options = (Option(self._way(command, ""), id=command.id) for command in ways())
-        yield OptionList(*options, id="ways", compact=True)
+        yield Choices(*options, id="ways", compact=True)
         yield Footer(compact=True, show_command_palette=False)
 
     def on_mount(self) -> None:
@@ -59,16 +59,19 @@ class HomeScreen(Face):
         table.language, table.pairs = self.settings.note_language, view.pairs
         self.query_one("#notices", Static).update("\n".join(view.notices))
         self.set_class(view.newcomer, "newcomer")
-        ways_list = self.query_one("#ways", OptionList)
+        ways_list = self.query_one("#ways", Choices)
         ways_list.replace_option_prompt("today", self._way(ways()[0], today_sentence(view)))
 
     def _way(self, command: Command, sentence: str) -> Content:
         return Content.assemble(
-            (f" {command.key_shown} ", "$primary bold"), (f"{command.title:<10}", "bold"), sentence or command.help
+            (f"{command.key_shown} ", "$primary bold"), (f"{command.title:<10}", "bold"), sentence or command.help
         )
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
-        self.call_later(self.run_action, find(event.option.id or "").action)
+        self.call_later(self.run_action, find(event.option.id or "today").action)
+
+    async def action_do_go(self) -> None:
+        await self.run_action(find(self.query_one("#ways", Choices).chosen or "today").action)
 
     def action_do_today(self) -> None:
         self.fretsure.start_drill()
@@ -94,7 +97,7 @@ class HomeScreen(Face):
 
 def ways() -> tuple[Command, ...]:
     """The ways on that Home lists."""
-    return of_screen("home")
+    return tuple(command for command in of_screen("home") if command.id != "go")
 
 
 def today_sentence(view: HomeView) -> str:

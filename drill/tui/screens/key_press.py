@@ -7,6 +7,7 @@ from textual.containers import VerticalScroll
 from textual.events import Key
 from textual.widgets import Footer, Static
 
+from drill.errors import FretsureError
 from drill.tui.commands import bindings
 from drill.tui.screens.face import Face
 
@@ -14,6 +15,7 @@ KEYS = "abcdefg12345678"
 """Letters of notes and figures of frets: the keys that answers begin with."""
 PRESSES = 8
 """How many presses are asked for; the first is for warming up and is not counted."""
+KEPT = "A key press takes you about that long. It will not count as thinking."
 
 
 class KeyPressScreen(Face):
@@ -66,9 +68,12 @@ class KeyPressScreen(Face):
 
     def _finish(self) -> None:
         self.wanted = ""
-        median = sorted(self._seconds)[len(self._seconds) // 2]
-        self.desk.keep_key_presses(self._seconds)
-        self.query_one("#wanted", Static).update(f"{median:.2f} s")
+        try:
+            known_s = self.desk.keep_key_presses(self._seconds)
+        except FretsureError as error:
+            self.fretsure.tell(error)
+            return
+        self.query_one("#wanted", Static).update(f"{known_s:.2f} s")
         self.query_one("#message", Static).update(
-            "is what a key press takes you, and is taken off every thinking time. Esc goes back."
+            "A key press takes you about that long. It will not count as thinking."
         )

@@ -14,7 +14,7 @@ from drill.errors import FretsureError
 from drill.tui.commands import bindings
 from drill.tui.screens.face import Face
 from drill.tui.views import Found
-from drill.tui.widgets import NeckView
+from drill.tui.widgets import LineField, NeckView
 
 HINT = "a key, such as Bb or F#m"
 EMPTY = "Type a key and press Enter: both shapes appear on one neck, with what to know of the key."
@@ -43,7 +43,7 @@ class LookUpScreen(Face):
         yield Static(id="message", markup=False)
         with Horizontal(id="line"):
             yield Label("▸ ", id="prompt", markup=False)
-            yield Input(id="query", placeholder=HINT, compact=True, max_length=LONGEST_QUERY)
+            yield LineField(HINT, max_length=LONGEST_QUERY, id="query")
         yield Footer(compact=True, show_command_palette=False)
 
     def on_mount(self) -> None:

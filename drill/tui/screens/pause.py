@@ -18,9 +18,7 @@ class PauseScreen(ModalScreen[None]):
 
     def __init__(self, reason: str, left_s: float) -> None:
         super().__init__()
-        self._said = (
-            f"Paused\n\n{reason}\n{clock(left_s)} left. The pause counts for nothing.\n\nSpace goes on."
-        )
+        self._said = f"Paused\n\n{reason}\n{clock(left_s)} left. The pause counts for nothing.\n\nSpace goes on."
 
     def compose(self) -> ComposeResult:
         yield Static(self._said, id="paused", markup=False)

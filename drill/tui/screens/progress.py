@@ -16,7 +16,7 @@ from drill.tui.commands import bindings
 from drill.tui.screens import progress_pages
 from drill.tui.screens.face import Face
 from drill.tui.screens.progress_pages import PAGES
-from drill.tui.widgets import PageBar, SpotPicker
+from drill.tui.widgets import Choices, PageBar, SpotPicker
 from drill.tui.words import said
 
 if TYPE_CHECKING:
@@ -47,7 +47,7 @@ class ProgressScreen(Face):
                 yield SpotPicker(self.tables.deck.neck, self.look, id="map")
                 yield Static(id="legend", markup=False)
                 yield Static(id="spot", markup=False)
-            yield OptionList(id="lines", compact=True)
+            yield Choices(id="lines", compact=True)
         yield Static(id="laid-out", markup=False)
         yield Footer(compact=True, show_command_palette=False)
 
@@ -68,7 +68,7 @@ class ProgressScreen(Face):
         if shown.lines is None:
             self.query_one(SpotPicker).focus()
             return
-        lines = self.query_one("#lines", OptionList)
+        lines = self.query_one("#lines", Choices)
         lines.clear_options()
         self.foci = {}
         for number, line in enumerate(shown.lines(self.tables, self.settings)):
@@ -107,16 +107,19 @@ class ProgressScreen(Face):
     # -- drilling ------------------------------------------------------------------------------------------------------
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
-        if event.option.id in self.foci:
-            self.fretsure.start_drill(self.foci[event.option.id])
+        self._drill_line(event.option.id)
 
     def action_do_drill_this(self) -> None:
         if self.query_one(ContentSwitcher).current == "lines":
-            self.query_one("#lines", OptionList).action_select()
+            self._drill_line(self.query_one("#lines", Choices).chosen)
             return
         row = self.tables.spots.get(self._picked)
         if row is not None:
             self.fretsure.start_drill(row.focus)
+
+    def _drill_line(self, name: str | None) -> None:
+        if name in self.foci:
+            self.fretsure.start_drill(self.foci[name])
 
     def action_do_weakest(self) -> None:
         self.fretsure.start_drill(self.tables.weakest.focus)

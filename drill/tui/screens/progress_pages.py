@@ -17,7 +17,7 @@ from drill.theory.neck import Spot
 from drill.tui.widgets.neck_view import STYLES
 from drill.tui.words import day_of, group_reading, per_cent, reading, said
 
-BAR = 24
+BAR = 16
 """Cells of the longest bar."""
 MOST_HELD_BACK = 2
 
@@ -60,8 +60,9 @@ def strength_map(progress: Progress) -> Map:
 def speed_map(progress: Progress) -> Map:
     """The expected thinking time on every spot; a full block is the aim or faster."""
     shares = {spot: _share_of_aim(row) for spot, row in progress.spots.items()}
-    figures = {spot: f"{min(row.speed_s, 9.9):.1f}" for spot, row in progress.spots.items() if row.speed_s is not None}
-    return Map(shares, figures, f"{RAMP} thinking time in seconds; a full block meets the aim   · not asked yet")
+    tenths = {spot: min(round(row.speed_s * 10), 99) for spot, row in progress.spots.items() if row.speed_s is not None}
+    figures = {spot: f"{count:02d}" for spot, count in tenths.items()}
+    return Map(shares, figures, f"{RAMP} thinking time in tenths of a second; a full block meets the aim")
 
 
 def _share_of_aim(row: Group) -> float | None:
@@ -86,21 +87,18 @@ def _spot_lines(progress: Progress, spot: Spot, settings: Settings, environment:
         yield Content(f"String {spot.string}, fret {spot.fret}: this deck does not ask about it.")
         return
     yield Content.assemble((f"String {spot.string}, fret {spot.fret}  ", "bold"), group_reading(row))
-    for standing in row.standings:
+    met = [standing for standing in row.standings if standing.met]
+    for standing in met or row.standings[:1]:
         story = progress.story(standing.card)
-        yield Content.assemble((said(story.card.prompt, settings), "bold"), f" {story.why}")
-        if standing.last_s is not None:
-            fades = story.known.fades_at_s
-            ahead = f"; fades {day_of(fades, environment)}" if fades is not None and fades > progress.now_s else ""
-            yield Content(
-                f"  {reading(standing.strength)}, {standing.speed_s:.1f} s. "
-                f"{standing.right} of {standing.asked} right{ahead}."
-            )
+        fades = story.known.fades_at_s
+        ahead = f" Fades {day_of(fades, environment)}." if fades is not None and fades > progress.now_s else ""
+        told = f"{reading(standing.strength)}, {standing.right} of {standing.asked} right.{ahead} " if met else ""
+        yield Content.assemble((said(story.card.prompt, settings), "bold"), f" {told}{story.why}")
 
 
 def _note(sentence: str) -> Line:
     """A line that says how to read the others; the cursor passes over it."""
-    return Line(Content.styled(f" {sentence}", STYLES["unmet"]), told=False)
+    return Line(Content.styled(f"{sentence}", STYLES["unmet"]), told=False)
 
 
 # -- lists -------------------------------------------------------------------------------------------------------------
@@ -109,7 +107,7 @@ def _note(sentence: str) -> Line:
 def _table(kind: Kind) -> Callable[[Progress, Settings], Iterator[Line]]:
     def lines(progress: Progress, settings: Settings) -> Iterator[Line]:
         for row in progress.table(kind):
-            name = f" {said(row.label, settings):<36.36}  "
+            name = f"{said(row.label, settings):<32.32} "
             yield Line(Content.assemble((name, "bold"), group_reading(row)), row.focus)
 
     return lines
@@ -117,13 +115,13 @@ def _table(kind: Kind) -> Callable[[Progress, Settings], Iterator[Line]]:
 
 def _keys(progress: Progress, settings: Settings) -> Iterator[Line]:
     bar = f"{progress.bar_s:.1f} s at {settings.tempo_bpm} beats a minute"
-    yield _note(f"Readiness: the chance that all you need comes right within one bar ({bar}).")
+    yield _note(f"The chance that all you need comes right within one bar ({bar}).")
     for row in sorted(progress.keys, key=lambda row: -row.readiness if row.met else 1.0):
         yield Line(_key_content(row, progress, settings), row.focus)
 
 
 def _key_content(row: KeyReadiness, progress: Progress, settings: Settings) -> Content:
-    name = f" {row.key.shown:<10}"
+    name = f"{row.key.shown:<10}"
     if not row.met:
         return Content.assemble((name, "bold"), ("· not asked yet", STYLES["unmet"]))
     held = ", ".join(
@@ -135,7 +133,7 @@ def _key_content(row: KeyReadiness, progress: Progress, settings: Settings) -> C
 
 def _weeks(progress: Progress, settings: Settings) -> Iterator[Line]:
     if not progress.weeks:
-        yield Line(Content(" Nothing yet: after the first drill this page shows week by week how it goes."))
+        yield Line(Content("Nothing yet: after the first drill this page shows week by week how it goes."))
         return
     yield _note("Of each day's first answers, the share that came right; then the usual thinking time.")
     for week in reversed(progress.weeks):
@@ -149,7 +147,7 @@ def _week_content(week: Period) -> Content:
     time = "" if week.median_ms is None else f"{week.median_ms / 1000:.1f} s"
     drills = f"{week.drills} {'drill' if week.drills == 1 else 'drills'}"
     return Content.assemble(
-        (f" Week of {week.start:%d %b %Y}  ", "bold"),
+        (f"Week of {week.start:%d %b %Y}  ", "bold"),
         (f"{bar:<{BAR}} ", STYLES[band(share)]),
         f"{told:>4}  {time:>6}  {week.answers} answers, {drills}",
     )
@@ -159,23 +157,24 @@ def _ahead(progress: Progress, settings: Settings) -> Iterator[Line]:
     total = sum(progress.forecast)
     most = max(progress.forecast, default=0)
     if not total:
-        yield Line(Content(" No card that holds now fades in the next fourteen days."))
+        yield Line(Content("No card that holds now fades in the next fourteen days."))
         return
     yield _note(f"Of the cards that hold now, {total} fade in the next fourteen days without a drill.")
     for day, count in enumerate(progress.forecast):
         name = ("next 24 hours", "the day after")[day] if day < 2 else f"in {day} days"
-        yield Line(Content.assemble((f" {name:<14}", "bold"), ("█" * -(-count * BAR // most), "$primary"), f" {count}"))
+        yield Line(Content.assemble((f"{name:<14}", "bold"), ("█" * -(-count * BAR // most), "$primary"), f" {count}"))
 
 
 def _mixups(progress: Progress, settings: Settings) -> Iterator[Line]:
     if not progress.mixups:
-        yield Line(Content(" No mix-up has a name yet. When one has, this page shows it with an example and its cure."))
+        yield Line(Content("No mix-up has a name yet. When one has, this page shows it with an example and its cure."))
     for row in progress.mixups:
         times = "once" if row.count == 1 else f"{row.count} times"
         shown = row.card.kind.show(row.given, settings.note_language)
+        cure = " Enter drills it." if row.focus else ""
         content = Content.assemble(
-            (f" {row.name}, {times}. ", "bold"),
-            f"{said(row.card.prompt, settings)} You said {shown}. {said(row.sentence, settings)}",
+            (f"{row.name}, {times}. ", "bold"),
+            f"{said(row.card.prompt, settings)} You said {shown}. {said(row.sentence, settings)}{cure}",
         )
         yield Line(content, row.focus)
 

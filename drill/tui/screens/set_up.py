@@ -14,8 +14,11 @@ from drill.resources import deck_files
 from drill.settings import Setting, fields
 from drill.tui.commands import bindings
 from drill.tui.screens.face import Face
+from drill.tui.widgets import Choices, LineField
 
 LONGEST_VALUE = 200
+MOST_LISTED = 6
+"""Values that are named; of more only their number is told."""
 
 
 class SetUpScreen(Face):
@@ -31,11 +34,11 @@ class SetUpScreen(Face):
 
     def compose(self) -> ComposeResult:
         yield Static("Set-up", id="title", markup=False)
-        yield OptionList(*(Option(self._prompt(name), id=name) for name in self._fields), id="settings", compact=True)
+        yield Choices(*(Option(self._prompt(name), id=name) for name in self._fields), id="settings", compact=True)
         yield Static(id="sentence", markup=False)
         with Horizontal(id="line"):
             yield Label("▸ ", id="prompt", markup=False)
-            yield Input(id="value", compact=True, max_length=LONGEST_VALUE)
+            yield LineField(max_length=LONGEST_VALUE, id="value")
         yield Footer(compact=True, show_command_palette=False)
 
     def on_mount(self) -> None:
@@ -78,8 +81,7 @@ class SetUpScreen(Face):
             super().action_do_back()
 
     def _highlighted(self) -> Setting:
-        option = self.query_one(OptionList).highlighted_option
-        return self._fields[option.id if option and option.id else next(iter(self._fields))]
+        return self._fields[self.query_one(Choices).chosen or next(iter(self._fields))]
 
     def _turn(self, step: int) -> None:
         """The next or the last value: of a list around its end, of a number up to its bounds."""
@@ -98,21 +100,25 @@ class SetUpScreen(Face):
         except FretsureError as error:
             self.query_one("#sentence", Static).update(f"{error} The old value still holds.")
             return False
-        self.query_one(OptionList).replace_option_prompt(field.name, self._prompt(field.name))
+        self.query_one(Choices).replace_option_prompt(field.name, self._prompt(field.name))
         return True
 
     def _close_field(self) -> None:
         self.query_one("#line").display = False
-        self.query_one(OptionList).focus()
+        self.query_one(Choices).focus()
 
     def _prompt(self, name: str) -> Content:
         value = getattr(self.settings, name)
         shown = "not set" if value == "" else str(value)
-        return Content.assemble((f" {name.replace('_', ' '):<15}", "bold"), (shown, "$primary"))
+        if name == "tuning" and value in tunings():
+            shown = f"{value} · {tunings()[value].title}"
+        return Content.assemble((f"{name.replace('_', ' '):<15}", "bold"), (shown, "$primary"))
 
     def _takes(self, field: Setting) -> str:
         choices = _choices(field)
-        return f"{', '.join(choices)} (← → turn)" if choices else field.wants
+        if len(choices) > MOST_LISTED:
+            return f"one of {len(choices)}; ← and → turn through them"
+        return f"{', '.join(choices)}; ← and → turn" if choices else field.wants
 
 
 def _choices(field: Setting) -> tuple[str, ...]:

@@ -8,17 +8,17 @@ from typing import ClassVar
 from textual.binding import BindingType
 from textual.events import Key, Paste
 from textual.message import Message
-from textual.widgets import Input
 
 from drill.tui.commands import find
+from drill.tui.widgets.line_field import LineField
 
 SINGLE_KEYS = ("space", "question_mark")
 """Keys that are commands while nothing is typed: no answer begins with a space or a question mark."""
 LONGEST_ANSWER = 60
 
 
-class AnswerField(Input):
-    """A compact input. Posts `Begun` at the first key of an answer; lets `SINGLE_KEYS` through while it is empty."""
+class AnswerField(LineField):
+    """Posts `Begun` at the first key of an answer; lets `SINGLE_KEYS` through while it is empty."""
 
     BINDINGS: ClassVar[list[BindingType]] = [replace(find("answer").binding(), action="submit")]
 
@@ -26,7 +26,7 @@ class AnswerField(Input):
         """The first key of an answer was pressed: thinking has ended."""
 
     def __init__(self, *, id: str | None = None) -> None:
-        super().__init__(id=id, compact=True, max_length=LONGEST_ANSWER, select_on_focus=False)
+        super().__init__(id=id, max_length=LONGEST_ANSWER)
         self.closed = False
         """Whether typing is ignored, because the answer has been given."""
 
@@ -48,12 +48,7 @@ class AnswerField(Input):
         return super().check_consume_key(key, character)
 
     async def _on_key(self, event: Key) -> None:
-        if event.key in ("enter", "backspace"):
-            # As bindings these would run after letters that were typed later but came in the same burst.
-            event.stop()
-            event.prevent_default()
-            await self.action_submit() if event.key == "enter" else self.action_delete_left()
-        elif not self.value and (event.key in SINGLE_KEYS or (self.closed and event.is_printable)):
+        if not self.value and (event.key in SINGLE_KEYS or (self.closed and event.is_printable)):
             event.prevent_default()
         elif not self.value and event.is_printable:
             self.post_message(self.Begun())

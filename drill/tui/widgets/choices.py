@@ -1,0 +1,27 @@
+"""A list to choose from. Enter is left to the screen, whose command it is; a click chooses too."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual.binding import Binding, BindingType
+from textual.widgets import OptionList
+
+
+class Choices(OptionList, inherit_bindings=False):
+    """An option list without borders that moves by arrow keys."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("down", "cursor_down", "Down", show=False),
+        Binding("up", "cursor_up", "Up", show=False),
+        Binding("pagedown", "page_down", "Page down", show=False),
+        Binding("pageup", "page_up", "Page up", show=False),
+        Binding("home", "first", "First", show=False),
+        Binding("end", "last", "Last", show=False),
+    ]
+
+    @property
+    def chosen(self) -> str | None:
+        """The id of the line under the cursor."""
+        option = self.highlighted_option
+        return option.id if option is not None else None

@@ -1,0 +1,27 @@
+"""A one-line field that takes keys in the order in which they were typed."""
+
+from __future__ import annotations
+
+from textual.events import Key
+from textual.widgets import Input
+
+
+class LineField(Input):
+    """A compact input.
+
+    Enter and Backspace act at once: as bindings they would act after letters that were typed later but arrived in the
+    same burst, as over a slow connection.
+    """
+
+    def __init__(self, placeholder: str = "", *, max_length: int, id: str | None = None) -> None:
+        super().__init__(placeholder=placeholder, id=id, compact=True, max_length=max_length, select_on_focus=False)
+
+    async def _on_key(self, event: Key) -> None:
+        if event.key not in ("enter", "backspace"):
+            return
+        event.stop()
+        event.prevent_default()
+        if event.key == "enter":
+            await self.action_submit()
+        else:
+            self.action_delete_left()
