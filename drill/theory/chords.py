@@ -96,16 +96,12 @@ class Chord:
     @property
     def third(self) -> str | None:
         """'3' or 'b3', None where the chord has no third."""
-        return next((degree for degree in self.formula if degree in _THIRDS), None)
+        return _third(self.suffix)
 
     @property
     def triad(self) -> Chord:
         """The chord reduced to root, third and fifth; without a third it stays as it is."""
-        if self.third is None:
-            return self
-        fifth = next(degree for degree in self.formula if degree in _FIFTHS)
-        symbol = next((s for s, kind in KINDS.items() if kind.formula == ("1", self.third, fifth)), "")
-        return Chord(self.root, symbol)
+        return self if self.third is None else Chord(self.root, _triad(self.suffix))
 
     @property
     def is_dominant_seventh(self) -> bool:
@@ -129,6 +125,18 @@ class Chord:
 
     def __repr__(self) -> str:
         return f"Chord({self.name!r})"
+
+
+@cache
+def _third(suffix: str) -> str | None:
+    return next((degree for degree in KINDS[suffix].formula if degree in _THIRDS), None)
+
+
+@cache
+def _triad(suffix: str) -> str:
+    """The suffix of the triad within a kind of chord that has a third."""
+    fifth = next(degree for degree in KINDS[suffix].formula if degree in _FIFTHS)
+    return next((s for s, kind in KINDS.items() if kind.formula == ("1", _third(suffix), fifth)), "")
 
 
 def parse_chord(text: str, language: NoteLanguage = "english") -> Chord:
