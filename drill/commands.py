@@ -1,0 +1,258 @@
+"""The commands: each asks the rooms it needs and prints what they say. A room no command needs is not imported.
+
+Every command takes the parsed options and the environment, and raises a `FretsureError` when it cannot be done.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager, suppress
+from typing import TYPE_CHECKING
+
+from drill.environment import Environment
+from drill.errors import UsageProblem
+from drill.streams import visible
+
+if TYPE_CHECKING:
+    from drill.decks import Deck, Focus
+    from drill.drawing import Look
+    from drill.progress import Progress
+    from drill.settings import Settings
+    from drill.theory.neck import Neck
+
+
+def open_program(options: argparse.Namespace, environment: Environment) -> None:
+    """The full program; without a terminal, today's drill line by line."""
+    if not environment.is_terminal:
+        _drill_plainly(options, environment, None)
+        return
+    _run_screens(environment, None, None, None)
+
+
+def drill_today(options: argparse.Namespace, environment: Environment) -> None:
+    """Today's drill over the whole deck."""
+    _drill(options, environment, None)
+
+
+def drill_focus(options: argparse.Namespace, environment: Environment) -> None:
+    """A drill of what the focus leaves of the deck, or of what is weakest."""
+    _drill(options, environment, _weakest(options, environment) if options.weakest else _focus(options))
+
+
+def look_up_key(options: argparse.Namespace, environment: Environment) -> None:
+    """Where a key lives, drawn or as JSON."""
+    from drill.lookup import KeyView, key_json, key_lines
+    from drill.theory.keys import parse_key
+
+    neck, look = _neck_and_look(environment)
+    view = KeyView.of(parse_key(" ".join(options.key), look.language), neck)
+    if options.json:
+        _print(environment, [key_json(view)])
+    else:
+        _print(environment, key_lines(view, look, all_shapes=options.all, width=_width(environment)))
+
+
+def list_decks(options: argparse.Namespace, environment: Environment) -> None:
+    """The shipped decks, or the check of one file."""
+    from pathlib import Path
+
+    from drill import listing, resources
+
+    if options.check:
+        if options.check[0] != "check" or len(options.check) != 2:
+            raise UsageProblem(
+                "decks takes nothing, or: decks check FILE.", "Example: fretsure decks check my-deck.toml"
+            )
+        _print(environment, listing.check_lines(Path(options.check[1])))
+        return
+    decks = [_deck(name, _settings(environment)) for name in resources.deck_files()]
+    _print(environment, listing.deck_objects(decks) if options.json else listing.deck_lines(decks))
+
+
+def list_cards(options: argparse.Namespace, environment: Environment) -> None:
+    """Every card of a deck."""
+    from drill import listing
+    from drill.decks import Focus
+    from drill.questions.catalogue import find_family
+
+    settings = _settings(environment)
+    deck = _deck(options.deck or settings.deck, settings)
+    if options.family:
+        deck = deck.focused(Focus(families=tuple(find_family(name).id for name in options.family)))
+    _print(environment, listing.card_objects(deck) if options.json else listing.card_lines(deck, settings.look))
+
+
+def show_progress(options: argparse.Namespace, environment: Environment) -> None:
+    """Tables for a terminal, or everything as JSON; of the whole deck or of one card."""
+    from drill.progress import command
+
+    with _progress(options, environment) as progress:
+        if options.card:
+            _print(environment, command.card_lines(progress, environment, options.card, as_json=options.json))
+        else:
+            _print(environment, command.lines(progress, environment, _width(environment), as_json=options.json))
+
+
+def export_record(options: argparse.Namespace, environment: Environment) -> None:
+    """Open data and a page for a teacher."""
+    from pathlib import Path
+
+    from drill.export import command
+
+    with _progress(options, environment) as progress:
+        _print(environment, command.export_lines(progress, environment, Path(options.folder).expanduser()))
+
+
+def back_up(options: argparse.Namespace, environment: Environment) -> None:
+    """A whole copy of the record."""
+    from pathlib import Path
+
+    from drill.record import Record
+
+    target = Path(options.file).expanduser().absolute()
+    with Record.open(environment.record_path, environment.now) as record:
+        record.backup(target)
+        _tell(environment, record.notices)
+    _print(environment, [f"The record was copied to {target}."])
+
+
+def restore_record(options: argparse.Namespace, environment: Environment) -> None:
+    """A backup in the record's place, or an exported log merged into it."""
+    from pathlib import Path
+
+    from drill.export import command
+
+    _print(environment, command.restore_lines(environment, Path(options.file).expanduser()))
+
+
+def _drill(options: argparse.Namespace, environment: Environment, focus: Focus | None) -> None:
+    if options.json and not options.plain:
+        raise UsageProblem("--json goes with --plain.", "Example: fretsure today --plain --json")
+    if options.plain or not environment.is_terminal:
+        _drill_plainly(options, environment, focus)
+    else:
+        _run_screens(environment, options.deck, options.minutes, focus, begin=True)
+
+
+def _drill_plainly(options: argparse.Namespace, environment: Environment, focus: Focus | None) -> None:
+    from drill import plain
+    from drill.record import Record
+    from drill.session import Session
+
+    settings = _settings(environment)
+    deck = _deck(getattr(options, "deck", None) or settings.deck, settings)
+    with Record.open(environment.record_path, environment.now) as record:
+        minutes, seed = getattr(options, "minutes", None), getattr(options, "seed", None)
+        session = Session.start(environment, settings, record, deck, minutes, focus, seed)
+        run = plain.drill_in_json if getattr(options, "json", False) else plain.drill_in_words
+        run(session, environment)
+        _tell(environment, record.notices)
+
+
+def _run_screens(
+    environment: Environment, deck: str | None, minutes: int | None, focus: Focus | None, *, begin: bool = False
+) -> None:
+    from drill.record import Record
+    from drill.tui import run_app
+
+    settings = _settings(environment)
+    with Record.open(environment.record_path, environment.now) as record:
+        run_app(environment, settings, record, deck=deck, minutes=minutes, focus=focus, begin=begin)
+        _tell(environment, record.notices)
+
+
+# -- what several commands need ----------------------------------------------------------------------------------------
+
+
+def _settings(environment: Environment) -> Settings:
+    from drill import settings
+
+    return settings.load(environment.config_path)
+
+
+def _neck_and_look(environment: Environment) -> tuple[Neck, Look]:
+    """The learner's neck; with no settings file the standard one, without loading what reads the file."""
+    from drill.drawing import Look
+    from drill.theory.neck import STANDARD, Neck
+
+    if not environment.config_path.exists():
+        return Neck(STANDARD), Look()
+    settings = _settings(environment)
+    return settings.neck, settings.look
+
+
+def _deck(name: str, settings: Settings) -> Deck:
+    from drill.decks import load_deck
+
+    return load_deck(name, settings.neck)
+
+
+@contextmanager
+def _progress(options: argparse.Namespace, environment: Environment) -> Iterator[Progress]:
+    """The learner's progress through a deck, while their record is open."""
+    from drill.progress import Progress
+    from drill.recall import Recall
+    from drill.record import Record
+
+    settings = _settings(environment)
+    deck = _deck(options.deck or settings.deck, settings)
+    with Record.open(environment.record_path, environment.now) as record:
+        yield Progress.of(record, Recall.of(record).learner, deck, settings, environment.now())
+        _tell(environment, record.notices)
+
+
+def _weakest(options: argparse.Namespace, environment: Environment) -> Focus:
+    from drill.questions.wording import to_screen
+
+    if options.string or options.key or options.family or options.shape:
+        raise UsageProblem("--weakest chooses the focus by itself.", "Leave out the others: fretsure focus --weakest")
+    with _progress(options, environment) as progress:
+        weakest = progress.weakest
+    language = progress.settings.note_language
+    _tell(environment, [f"{to_screen(weakest.label, language)}. {to_screen(weakest.why, language)}"])
+    return weakest.focus
+
+
+def _focus(options: argparse.Namespace) -> Focus:
+    from drill.decks import Focus
+    from drill.questions.catalogue import find_family
+    from drill.theory.keys import parse_key
+
+    focus = Focus(
+        strings=tuple(_string(text) for text in options.string),
+        keys=tuple(parse_key(text) for text in options.key),
+        families=tuple(find_family(name).id for name in options.family),
+        shapes=tuple(options.shape),
+    )
+    if not focus:
+        raise UsageProblem("A focus needs something to look at.", 'Example: fretsure focus --string 5 --key "Bb minor"')
+    return focus
+
+
+def _string(text: str) -> int:
+    if not (text.isdecimal() and 1 <= int(text[:3]) <= 12):
+        raise UsageProblem(f"“{text[:20]}” is not a string.", "Strings are numbers; 1 is the highest.")
+    return int(text)
+
+
+def _width(environment: Environment) -> int | None:
+    """The columns of the terminal; None where output goes to a file or a pipe."""
+    return os.get_terminal_size(environment.stdout.fileno()).columns if environment.stdout.isatty() else None
+
+
+def _print(environment: Environment, lines: Iterable[str]) -> None:
+    for line in lines:
+        print(line, file=environment.stdout)
+
+
+def _tell(environment: Environment, notices: Iterable[str]) -> None:
+    for notice in notices:
+        complain(environment, f"fretsure: {notice}")
+
+
+def complain(environment: Environment, sentence: str) -> None:
+    """Say a sentence on standard error; one that cannot be said is let go."""
+    with suppress(OSError):
+        print(visible(sentence), file=environment.stderr)
