@@ -1,7 +1,7 @@
 """The learner's key press, measured and kept, so that thinking time can be told from the hand's.
 
-The moments stand in the log of attempts like everything else that is known of a learner: cards of their own that are only
-shown, never judged.
+The moments stand in the log of attempts like everything else that is known of a learner: cards of their own that are
+only shown, never judged.
 """
 
 from __future__ import annotations

@@ -1,8 +1,8 @@
 """What the learner knows, kept in step with the record.
 
-The log of attempts is the truth. What the memory derives from it is kept in the record too, row by row with each answer,
-so that a start need not replay the log; `position` says up to which attempt it was derived. Rows that are missing, of
-another version or damaged are derived anew.
+The log of attempts is the truth. What the memory derives from it is kept in the record too, row by row with each
+answer, so that a start need not replay the log; `position` says up to which attempt it was derived. Rows that are
+missing, of another version or damaged are derived anew.
 """
 
 from __future__ import annotations

@@ -16,7 +16,7 @@ from dataclasses import dataclass, field
 
 from drill.decks import Deck, Focus
 from drill.environment import Environment
-from drill.errors import UsageProblem
+from drill.errors import CannotWrite, UsageProblem
 from drill.memory import Attempt, Planner
 from drill.questions.card import Card, Judgement
 from drill.recall import Recall
@@ -121,8 +121,11 @@ class Session:
         self.watch.resume()
 
     def finish(self) -> Summary:
-        """End the drill and say what came of it."""
-        self.recall.record.end_drill(self.drill.id)
+        """End the drill and say what came of it; a record that refuses to keep the end of it has all its answers."""
+        try:
+            self.recall.record.end_drill(self.drill.id)
+        except CannotWrite as error:
+            self.recall.record.notices.append(str(error))
         now_s = self.environment.now()
         return summarise(self.verdicts, self.watch.spent_s, self.deck, self.recall.learner, now_s)
 

@@ -1,7 +1,7 @@
 """Time inside a drill: how much is left, and how long the learner has thought.
 
-Measured with a clock that only grows. A pause stops both. If the wall clock has run ahead of it (the machine slept), or a
-pause fell into a question, the thinking time of that question is unknown rather than wrong.
+Measured with a clock that only grows. A pause stops both. If the wall clock has run ahead of it (the machine slept),
+or a pause fell into a question, the thinking time of that question is unknown rather than wrong.
 """
 
 from __future__ import annotations

@@ -44,7 +44,7 @@ class Slow:
 
 @dataclass(frozen=True, slots=True)
 class Summary:
-    """The whole of a drill. `come_back_s` is when the first of its cards fades (seconds since the epoch), if any will."""
+    """The whole of a drill. `come_back_s` is when the first of its cards fades, in seconds since the epoch."""
 
     answered: int
     right: int

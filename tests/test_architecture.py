@@ -20,6 +20,27 @@ def test_import_contracts_hold() -> None:
 
 
 @pytest.mark.parametrize(
+    ("library", "room"), [("textual", "tui"), ("rich", "tui"), ("sqlite3", "record"), ("sqlite_utils", "record")]
+)
+def test_a_library_stays_in_its_room(library: str, room: str) -> None:
+    importers = {path for path in (ROOT / "drill").rglob("*.py") if library in _imported(path)}
+    outside = {path for path in importers if (ROOT / "drill" / room) not in path.parents}
+    assert importers or library == "rich"
+    assert not outside
+
+
+def _imported(path: Path) -> set[str]:
+    """The libraries a file imports, wherever in it."""
+    found = set()
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            found |= {alias.name.split(".")[0] for alias in node.names}
+        elif isinstance(node, ast.ImportFrom) and node.module:
+            found.add(node.module.split(".")[0])
+    return found
+
+
+@pytest.mark.parametrize(
     ("arguments", "absent"),
     [
         (["key", "Am"], ["textual", "sqlite3", "sqlite_utils", "pydantic"]),

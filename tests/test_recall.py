@@ -34,7 +34,7 @@ def record(fake_environment: Environment) -> Iterator[Record]:
 
 
 def drilled(environment: Environment, record: Record, deck: Deck, clock: HandClock, answers: int, seed: int) -> Session:
-    """A drill of so many answers, some wrong in ways that have a name, some passed, some read with the clock stopped."""
+    """A drill of so many answers, some wrong in ways that have a name, some passed."""
     chance = random.Random(seed)
     session = Session.start(environment, SETTINGS, record, deck, minutes=60)
     for _ in range(answers):
