@@ -1,7 +1,7 @@
 """The command line: what was asked for, and the one function that does it.
 
-Results go to standard output, messages to standard error. Exit codes: 0 done, 2 usage, 65 bad input file, 73 cannot
-write, 74 record damaged, 130 interrupted.
+Results go to standard output, messages to standard error. Exit codes: 0 done, 2 usage, 65 bad input file, 70 a mistake
+of the program, 73 cannot write, 74 record damaged, 130 interrupted.
 """
 
 from __future__ import annotations
@@ -12,9 +12,9 @@ from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 
 from drill import __version__, commands
-from drill.environment import Environment, from_home
+from drill.environment import Environment
 from drill.errors import CannotWrite, FretsureError
-from drill.streams import silence
+from drill.streams import settle
 
 INTERRUPTED, BROKEN_PIPE = 130, 141
 Command = Callable[[argparse.Namespace, Environment], None]
@@ -32,12 +32,14 @@ def main(arguments: Sequence[str] | None = None) -> int:
         commands.complain(environment, "\nfretsure: interrupted. Every answer given so far is kept.")
         return INTERRUPTED
     except BrokenPipeError:  # whoever read our output has left
-        silence(environment.stdout)
         return BROKEN_PIPE
     except Exception as error:
         known = _known(error, environment)
         commands.complain(environment, f"fretsure: {known}")
         return known.exit_code
+    finally:
+        settle(environment.stdout)
+        settle(environment.stderr)
     return 0
 
 

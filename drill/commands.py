@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator
 from contextlib import contextmanager, suppress
 from typing import TYPE_CHECKING
 
-from drill.environment import Environment
+from drill.environment import Environment, from_home
 from drill.errors import UsageProblem
 from drill.streams import visible
 
@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from drill.decks import Deck, Focus
     from drill.drawing import Look
     from drill.progress import Progress
+    from drill.record import Record
     from drill.settings import Settings
     from drill.theory.neck import Neck
 
@@ -97,34 +98,25 @@ def show_progress(options: argparse.Namespace, environment: Environment) -> None
 
 def export_record(options: argparse.Namespace, environment: Environment) -> None:
     """Open data and a page for a teacher."""
-    from pathlib import Path
-
     from drill.export import command
 
     with _progress(options, environment) as progress:
-        _print(environment, command.export_lines(progress, environment, Path(options.folder).expanduser()))
+        _print(environment, command.export_lines(progress, environment, from_home(options.folder)))
 
 
 def back_up(options: argparse.Namespace, environment: Environment) -> None:
     """A whole copy of the record."""
-    from pathlib import Path
-
-    from drill.record import Record
-
-    target = Path(options.file).expanduser().absolute()
-    with Record.open(environment.record_path, environment.now) as record:
+    target = from_home(options.file).absolute()
+    with _record(environment) as record:
         record.backup(target)
-        _tell(environment, record.notices)
     _print(environment, [f"The record was copied to {target}."])
 
 
 def restore_record(options: argparse.Namespace, environment: Environment) -> None:
     """A backup in the record's place, or an exported log merged into it."""
-    from pathlib import Path
-
     from drill.export import command
 
-    _print(environment, command.restore_lines(environment, Path(options.file).expanduser()))
+    _print(environment, command.restore_lines(environment, from_home(options.file)))
 
 
 def _drill(options: argparse.Namespace, environment: Environment, focus: Focus | None) -> None:
@@ -138,29 +130,25 @@ def _drill(options: argparse.Namespace, environment: Environment, focus: Focus |
 
 def _drill_plainly(options: argparse.Namespace, environment: Environment, focus: Focus | None) -> None:
     from drill import plain
-    from drill.record import Record
     from drill.session import Session
 
     settings = _settings(environment)
     deck = _deck(getattr(options, "deck", None) or settings.deck, settings)
-    with Record.open(environment.record_path, environment.now) as record:
+    with _record(environment) as record:
         minutes, seed = getattr(options, "minutes", None), getattr(options, "seed", None)
         session = Session.start(environment, settings, record, deck, minutes, focus, seed)
         run = plain.drill_in_json if getattr(options, "json", False) else plain.drill_in_words
         run(session, environment)
-        _tell(environment, record.notices)
 
 
 def _run_screens(
     environment: Environment, deck: str | None, minutes: int | None, focus: Focus | None, *, begin: bool = False
 ) -> None:
-    from drill.record import Record
     from drill.tui import run_app
 
     settings = _settings(environment)
-    with Record.open(environment.record_path, environment.now) as record:
+    with _record(environment) as record:
         run_app(environment, settings, record, deck=deck, minutes=minutes, focus=focus, begin=begin)
-        _tell(environment, record.notices)
 
 
 # -- what several commands need ----------------------------------------------------------------------------------------
@@ -190,17 +178,28 @@ def _deck(name: str, settings: Settings) -> Deck:
 
 
 @contextmanager
+def _record(environment: Environment) -> Iterator[Record]:
+    """The learner's record while it is open. What it has to say is told once it is closed, whatever became of it."""
+    from drill.record import Record
+
+    record = Record.open(environment.record_path, environment.now)
+    try:
+        with record:
+            yield record
+    finally:
+        _tell(environment, record.notices)
+
+
+@contextmanager
 def _progress(options: argparse.Namespace, environment: Environment) -> Iterator[Progress]:
     """The learner's progress through a deck, while their record is open."""
     from drill.progress import Progress
     from drill.recall import Recall
-    from drill.record import Record
 
     settings = _settings(environment)
     deck = _deck(options.deck or settings.deck, settings)
-    with Record.open(environment.record_path, environment.now) as record:
+    with _record(environment) as record:
         yield Progress.of(record, Recall.of(record).learner, deck, settings, environment.now())
-        _tell(environment, record.notices)
 
 
 def _weakest(options: argparse.Namespace, environment: Environment) -> Focus:

@@ -5,6 +5,7 @@ three months in a second and a drill can be repeated from its seed.
 
     Environment          what the program is told of the world
     Environment.real     the world as it is; the only reader of clock, randomness, environment variables and terminal
+    from_home            a path as the learner wrote it
 """
 
 from __future__ import annotations
@@ -91,7 +92,7 @@ def _utc_offset_minutes(epoch_s: float) -> int:
 def _record_path(given: str | Path | None, variables: Mapping[str, str]) -> Path:
     chosen = variables.get(RECORD_VARIABLE) if given is None else given
     if chosen or given is not None:  # an empty path was meant to be one: not the learner's own record by accident
-        return _followed(_from_home(Path(chosen or "")))
+        return _followed(from_home(chosen or ""))
     from platformdirs import user_data_path
 
     return _followed(user_data_path(APPLICATION, appauthor=False) / "record.sqlite3")
@@ -103,8 +104,9 @@ def _config_path() -> Path:
     return _followed(user_config_path(APPLICATION, appauthor=False) / "settings.toml")
 
 
-def _from_home(path: Path) -> Path:
-    """The path with a leading ~ read as a home folder, where there is one."""
+def from_home(text: str | Path) -> Path:
+    """A path as the learner wrote it, with a leading ~ read as a home folder where there is one."""
+    path = Path(text)
     try:
         return path.expanduser()
     except RuntimeError:  # ~nobody: nobody's home

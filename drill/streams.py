@@ -52,10 +52,13 @@ def visible(text: str) -> str:
     return "".join(ch if ch.isprintable() or ch in "\n\t" else repr(ch)[1:-1] for ch in text)
 
 
-def silence(stream: TextIO) -> None:
-    """Nothing more goes to this stream, so that Python does not complain of it once more at its end."""
-    with suppress(OSError, ValueError):
-        os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
+def settle(stream: TextIO) -> None:
+    """Writes out what is left to write; lets go of a stream that cannot take it, before Python complains of it."""
+    try:
+        stream.flush()
+    except (OSError, ValueError):
+        with suppress(OSError, ValueError):
+            os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
 
 
 def plainest(text: str) -> str:
