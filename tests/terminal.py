@@ -1,4 +1,4 @@
-"""A program in a pseudo-terminal, its screen read through a terminal emulator (pyte): the program as a person meets it."""
+"""A program in a pseudo-terminal, its screen read through a terminal emulator (pyte): as a person meets it."""
 
 from __future__ import annotations
 
@@ -44,7 +44,13 @@ class Terminal:
         if self.status is None:
             self.signal(signal.SIGKILL)
             self.wait_end()
-        os.close(self._fd)
+        self.close()
+
+    def close(self) -> None:
+        """Close the window: a program still in it is hung up on."""
+        if self._fd >= 0:
+            os.close(self._fd)
+            self._fd = -1
 
     def text(self) -> str:
         """The screen as lines of text."""
@@ -69,7 +75,7 @@ class Terminal:
         seen = (lambda screen: condition in screen) if isinstance(condition, str) else condition
         deadline = time.monotonic() + patience_s
         while not seen(screen := self.text()):
-            if not self._read(deadline - time.monotonic()):
+            if not self.read(deadline - time.monotonic()):
                 raise AssertionError(f"never saw {condition!r}; the screen is\n{self.text()}")
         return screen
 
@@ -81,9 +87,9 @@ class Terminal:
             if pid:
                 code = os.waitstatus_to_exitcode(status)
                 self.status = code if code >= 0 else 128 - code
-            elif not self._read(0.02) and time.monotonic() > deadline:
+            elif not self.read(0.02) and time.monotonic() > deadline:
                 raise AssertionError(f"the program goes on; the screen is\n{self.text()}")
-        while self._read(0):
+        while self.read(0):
             pass
         return self.status
 
@@ -91,9 +97,10 @@ class Terminal:
         """The terminal's own settings (echo, line mode ...), to be compared before and after."""
         return list(termios.tcgetattr(self._fd))
 
-    def _read(self, seconds: float) -> bool:
+    def read(self, seconds: float) -> bool:
         """Take in what the program has written within this time; False when there was nothing."""
-        ready, _, _ = select.select([self._fd], [], [], max(0.0, seconds))
+        watched = [self._fd] if self._fd >= 0 else []
+        ready, _, _ = select.select(watched, [], [], max(0.0, seconds))
         if not ready:
             return False
         try:

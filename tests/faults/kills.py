@@ -14,12 +14,22 @@ from collections import Counter
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Protocol
 
 from drill.record import Record, backups, restore
 from tests.faults.children import Child, forked
 from tests.record.samples import attempt, drill
 
-Start = Callable[[Path], Child]
+
+class Victim(Protocol):
+    """A process that can be heard, one byte an answer, killed, and heard to its end."""
+
+    def heard(self, seconds: float) -> bytes: ...
+    def kill(self) -> None: ...
+    def rest(self) -> bytes: ...
+
+
+Start = Callable[[Path], Victim]
 LONGEST_S = 0.02
 """After its first acknowledged answer a victim lives for at most this long: some forty answers."""
 
@@ -37,11 +47,14 @@ class Toll:
         return f"{self.kills} kills, {self.acknowledged} answers acknowledged, 0 lost, {unheard} kept but not yet told"
 
 
-def strike(start: Start, path: Path, kills: int, chance: random.Random) -> Toll:
-    """Kills `kills` victims in a row. Raises AssertionError when an answer is lost or the record is not sound."""
+def strike(start: Start, path: Path, kills: int, chance: random.Random, longest_s: float = LONGEST_S) -> Toll:
+    """Kills `kills` victims in a row, each within `longest_s` seconds of its first answer.
+
+    Raises AssertionError when an answer is lost or the record is not sound.
+    """
     acknowledged = found = 0
     for number in range(1, kills + 1):
-        told = _killed(start(path), chance)
+        told = _killed(start(path), chance, longest_s)
         with Record.open(path, time.time) as record:
             now_found = record.check()
         new = now_found - found
@@ -84,7 +97,7 @@ def strike_restores(folder: Path, kills: int, chance: random.Random) -> str:
             shutil.rmtree(backups.folder(path))
 
     for _ in range(kills):
-        _killed(forked(work), chance)
+        _killed(forked(work), chance, LONGEST_S)
         with Record.open(path, time.time) as record:
             found[record.check()] += 1
     assert set(found) <= {20, 50}, f"the record held {found}"
@@ -105,11 +118,11 @@ def assert_unbroken(path: Path) -> None:
         assert record.states()["learner"] == str(numbers[-1])
 
 
-def _killed(victim: Child, chance: random.Random) -> int:
+def _killed(victim: Victim, chance: random.Random, longest_s: float) -> int:
     """Waits for a sign of life, then for a random while, then kills; gives the number of acknowledged answers."""
     told = len(victim.heard(10.0))
     assert told, "the victim fell before it was struck"
-    deadline = time.monotonic() + chance.uniform(0, LONGEST_S)
+    deadline = time.monotonic() + chance.uniform(0, longest_s)
     while (left := deadline - time.monotonic()) > 0:
         told += len(victim.heard(left))
     victim.kill()

@@ -1,0 +1,116 @@
+"""Victims that drill: the program itself, answering its own questions, by lines of JSON or on the screen of a terminal.
+
+Each tells of one byte for each answer whose verdict has been seen, as `kills.strike` wants it.
+"""
+
+from __future__ import annotations
+
+import json
+import signal
+import sys
+import time
+from contextlib import suppress
+from pathlib import Path
+from typing import Any
+
+from drill.memory import dump
+from drill.recall import Recall
+from drill.record import Record
+from tests.faults.program import DECK, Running, answers, begin, variables_for
+from tests.terminal import Terminal
+
+GOES_ON = "Enter goes on"
+"""What the answer field says once the verdict is there."""
+
+
+class Driller:
+    """Drills by lines of JSON: right, wrong and passing by turns."""
+
+    def __init__(self, path: Path, running: Running | None = None) -> None:
+        arguments = ("today", "--plain", "--json", "--deck", DECK, "--record", str(path))
+        self.running = running or begin(*arguments, home=path.parent)
+        self.pid = self.running.pid
+        self.verdicts = 0
+
+    def heard(self, seconds: float) -> bytes:
+        """Drills on until the first verdict, for at most this time; one byte if there was one."""
+        deadline = time.monotonic() + seconds
+        while (left := deadline - time.monotonic()) > 0 and (line := self.running.hear(left)) is not None:
+            if self.answer(json.loads(line)):
+                return b"."
+        return b""
+
+    def answer(self, said: dict[str, Any]) -> bool:
+        """Answers a question; counts a verdict, and says whether it was one."""
+        if said["type"] == "question":
+            accepted = answers()[said["card"]][0]
+            self.running.tell((accepted, "F" if accepted.isalpha() else "11", "")[self.verdicts % 3])
+        self.verdicts += said["type"] == "verdict"
+        return bool(said["type"] == "verdict")
+
+    def drill(self, count: int) -> None:
+        """Drills on until so many verdicts are there, or the program ends."""
+        while self.verdicts < count and (line := self.running.hear()) is not None:
+            self.answer(json.loads(line))
+
+    def kill(self) -> None:
+        self.running.signal(signal.SIGKILL)
+
+    def rest(self) -> bytes:
+        """The verdicts it had written before it fell."""
+        verdicts = sum(each["type"] == "verdict" for each in self.running.end().objects)
+        return b"." * (verdicts - self.verdicts)
+
+
+class ScreenDriller:
+    """Drills on a full screen, in a terminal: types an answer, sees the verdict, goes on."""
+
+    def __init__(self, path: Path) -> None:
+        self.terminal = Terminal(screen_command(path), variables_for(path.parent))
+        self.pid = self.terminal.pid
+        self._answered = False
+
+    def heard(self, seconds: float) -> bytes:
+        """Drills on until the first verdict, for at most this time; one byte if there was one."""
+        deadline = time.monotonic() + seconds
+        while time.monotonic() < deadline:
+            screen = self.terminal.text()
+            if self._answered and GOES_ON in screen:
+                self._type("\r")
+                self._answered = False
+                return b"."
+            if not self._answered and GOES_ON not in screen and "▸ a " in screen:
+                self._type("E\r" if "which note" in " ".join(screen.split()) else "3\r")
+                self._answered = True
+            self.terminal.read(max(0.0, deadline - time.monotonic()))
+        return b""
+
+    def _type(self, keys: str) -> None:
+        with suppress(OSError):
+            self.terminal.type(keys)
+
+    def kill(self) -> None:
+        self.terminal.signal(signal.SIGKILL)
+
+    def rest(self) -> bytes:
+        """The verdict it may have painted before it fell."""
+        self.terminal.wait_end()
+        seen = self._answered and GOES_ON in self.terminal.text()
+        self.terminal.close()
+        return b"." if seen else b""
+
+
+def screen_command(path: Path) -> list[str]:
+    """The command that drills on the full screen."""
+    return [sys.executable, "-m", "drill", "today", "--deck", DECK, "--record", str(path)]
+
+
+def assert_remembered(path: Path) -> int:
+    """The program's next start knows just what a replay of the whole log gives. Gives the number of answers."""
+    with Record.open(path, time.time) as record:
+        known = dump(Recall.of(record).learner)
+        record.replace_states({})
+        assert dump(Recall.of(record).learner) == known
+        return record.check()
+
+

@@ -1,0 +1,76 @@
+"""A terminal after a full-screen program: is everything again as it was?"""
+
+from __future__ import annotations
+
+import random
+import re
+import signal
+import time
+from pathlib import Path
+
+from tests.faults.drills import GOES_ON, screen_command
+from tests.faults.program import variables_for
+from tests.terminal import Terminal
+
+ON_AT_FIRST = {"7", "25"}
+"""Private modes a terminal starts with: wrapping, the cursor shown. All others (alternate screen, mouse) are off."""
+
+_MODE = re.compile(rb"\x1b\[\?([0-9;]+)([hl])")
+_KEYBOARD = re.compile(rb"\x1b\[([<>])[0-9]*u")
+SIGNALS = (signal.SIGTERM, signal.SIGHUP, signal.SIGINT)
+
+
+class DrillingTerminal(Terminal):
+    """A drill on the full screen, whose terminal is looked at before and after."""
+
+    def __init__(self, path: Path, columns: int = 80, rows: int = 24) -> None:
+        super().__init__(screen_command(path), variables_for(path.parent), columns, rows)
+        self.before = self.settings()
+        self.answered = 0
+
+    def started(self) -> DrillingTerminal:
+        """Waits for the first question."""
+        self.wait("▸ a ")
+        return self
+
+    def answer(self, keys: str = "3\r") -> None:
+        """Answers the open question and goes on, if there is a verdict."""
+        kind = " ".join(self.wait(lambda screen: "▸ a note" in screen or "▸ a fret" in screen).split())
+        self.type("E\r" if "▸ a note" in kind else keys)
+        self.wait(GOES_ON)
+        self.answered += 1
+        self.type("\r")
+        self.wait(lambda screen: GOES_ON not in screen)
+
+    def assert_given_back(self) -> None:
+        """Raises AssertionError unless settings, modes, screen and cursor are what they were."""
+        assert self.settings() == self.before, "the terminal's settings are not what they were"
+        assert modes_left(bytes(self.raw)) == set()
+        assert "Traceback" not in self.text()
+
+
+def modes_left(written: bytes) -> set[str]:
+    """Modes that what was written leaves other than a terminal starts with."""
+    state = dict.fromkeys(ON_AT_FIRST, True)
+    for numbers, letter in _MODE.findall(written):
+        state |= dict.fromkeys(numbers.decode().split(";"), letter == b"h")
+    keyboard = sum(1 if kind == b">" else -1 for kind in _KEYBOARD.findall(written))
+    changed = {mode for mode, on in state.items() if on != (mode in ON_AT_FIRST)}
+    return changed | ({"keyboard"} if keyboard > 0 else set())
+
+
+def strike(path: Path, count: int, chance: random.Random) -> str:
+    """Sends `count` signals to stop, by turns, at random moments of the start and the first second of a drill."""
+    codes: dict[int, int] = {}
+    for number in range(count):
+        with DrillingTerminal(path) as terminal:
+            terminal.wait(lambda _, seen=terminal.raw: bool(seen))
+            deadline = time.monotonic() + chance.uniform(0, 1.5)
+            while (left := deadline - time.monotonic()) > 0:
+                terminal.read(left)
+            terminal.signal(SIGNALS[number % len(SIGNALS)])
+            code = terminal.wait_end()
+            assert code == 130, f"signal {number}: the exit code is {code}\n{terminal.text()}"
+            terminal.assert_given_back()
+            codes[code] = codes.get(code, 0) + 1
+    return f"{count} signals ({', '.join(each.name for each in SIGNALS)}), every terminal given back, exit codes {codes}"
