@@ -26,7 +26,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     environment = Environment.real(options.record, getattr(options, "seed", None))
     try:
         with _stopping_in_order():
-            options.command(options, environment)
+            commands.run(options, environment)
             environment.stdout.flush()
     except KeyboardInterrupt:
         commands.complain(environment, "\nfretsure: interrupted. Every answer given so far is kept.")
@@ -75,6 +75,7 @@ def build_parser() -> argparse.ArgumentParser:
     """Every command with its options, its help and an example."""
     everywhere = argparse.ArgumentParser(add_help=False)
     everywhere.add_argument("--record", metavar="PATH", help="the record to use instead of your own")
+    everywhere.add_argument("--demo", action="store_true", help="an invented record of three months, thrown away after")
     parser = argparse.ArgumentParser(
         prog="fretsure",
         parents=[everywhere],
@@ -89,6 +90,7 @@ def build_parser() -> argparse.ArgumentParser:
         # SUPPRESS: a --record given before the command must not be forgotten by the command's own default
         own = argparse.ArgumentParser(add_help=False, argument_default=argparse.SUPPRESS)
         own.add_argument("--record", metavar="PATH", help="the record to use instead of your own")
+        own.add_argument("--demo", action="store_true", default=argparse.SUPPRESS, help="use an invented record")
         made = subparsers.add_parser(
             name, parents=[own], help=help, description=help, epilog=f"Example: {example}", allow_abbrev=False
         )

@@ -24,6 +24,20 @@ if TYPE_CHECKING:
     from drill.theory.neck import Neck
 
 
+def run(options: argparse.Namespace, environment: Environment) -> None:
+    """The command that was asked for, on the learner's record or on an invented one."""
+    if not options.demo:
+        options.command(options, environment)
+        return
+    if options.record:
+        raise UsageProblem("--demo brings a record of its own.", "Leave out --record, or --demo.")
+    from drill.demo import demonstration
+
+    with demonstration(environment) as shown:
+        _tell(environment, ["This record is invented, and is thrown away at the end."])
+        options.command(options, shown)
+
+
 def open_program(options: argparse.Namespace, environment: Environment) -> None:
     """The full program; without a terminal, today's drill line by line."""
     if not environment.is_terminal:
