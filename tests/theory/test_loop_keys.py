@@ -184,6 +184,35 @@ def test_roles_say_why_a_chord_is_not_the_keys_own(chord: str, key: str, why: st
     assert why in role_of(parse_chord(chord), parse_key(key)).why
 
 
+# Every major, minor, diminished and augmented triad that is a key's own or commonly borrowed; the rest are foreign.
+TRIADS = {
+    "C": {
+        0: "C Dm Em F G Am Bdim",
+        3: "Eb Ab Fm Ddim C#dim D#dim F#dim G#dim Bb D E A B Gaug",
+        6: "Gm Cm",
+    },
+    "Am": {
+        0: "Am Bdim C Dm Em F G E G#dim",
+        2: "D Bm",
+        3: "F#dim D#dim Bbdim Bb A B Eaug Caug",
+    },
+}
+
+
+@pytest.mark.parametrize("name", TRIADS)
+def test_how_far_every_triad_is_from_the_key(name: str) -> None:
+    """Own chords and common borrowings by common practice, no source."""
+    key = parse_key(name)
+    known = {
+        (parse_chord(chord).root.pitch_class, parse_chord(chord).suffix): distance
+        for distance, chords in TRIADS[name].items()
+        for chord in chords.split()
+    }
+    for root in (Note(fifths) for fifths in range(-5, 7)):
+        for suffix in ("", "m", "dim", "aug"):
+            assert role_of(Chord(root, suffix), key).distance == known.get((root.pitch_class, suffix), 9)
+
+
 @pytest.mark.parametrize(
     ("chord", "key", "name"), [("A#", "F", "Bb"), ("Bb", "F#", "A#"), ("Db", "C", "Db"), ("G#m", "Ab", "Abm")]
 )
