@@ -43,10 +43,12 @@ class Focus:
         wanted = (
             {f"string-{string}" for string in self.strings},
             {f"key-{key.short}" for key in self.keys},
-            set(self.shapes),
         )
-        return all(not names or names & groups for names in wanted) and (
-            not self.families or entry.item.family in self.families
+        return (
+            all(not names or names & groups for names in wanted)
+            and (not self.families or entry.item.family in self.families)
+            # not by the groups: there a shape stands for its string, too
+            and (not self.shapes or str(entry.facets.get("shape")) in self.shapes)
         )
 
     def as_names(self) -> dict[str, list[str | int]]:
