@@ -159,9 +159,14 @@ class DrillScreen(Face):
 
     def pause(self, reason: str) -> None:
         """Hide the question behind a pause until the learner goes on."""
-        if self.is_current:
+        if self.in_front:
             self.session.pause()  # at once: the program may be stopped before it can cover the question
             self.app.push_screen(PauseScreen(reason, self.session.seconds_left))
+
+    @property
+    def in_front(self) -> bool:
+        """Whether nothing covers the question; Textual's `is_current` also holds for the screen below."""
+        return self.app.screen is self
 
     def on_screen_suspend(self) -> None:
         """Something covers the question (a pause, help, the palette): the clock stands still."""
@@ -173,7 +178,7 @@ class DrillScreen(Face):
 
     def watch_clock(self) -> None:
         """Show the time; stop the clock after a sleep of the machine."""
-        if not self.is_current:
+        if not self.in_front:
             return
         if self._sleep.slept():
             self.pause("The machine was asleep.")

@@ -1,0 +1,30 @@
+"""The full-screen program on a clock moved by hand, with a record and settings in a folder of its own."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+import pytest
+
+from drill.environment import Environment
+from drill.record import Record
+from drill.settings import Settings
+from drill.tui import FretsureApp
+
+MakeApp = Callable[..., FretsureApp]
+
+
+@pytest.fixture
+def record(fake_environment: Environment) -> Iterator[Record]:
+    with Record.open(fake_environment.record_path, fake_environment.now) as opened:
+        yield opened
+
+
+@pytest.fixture
+def make_app(fake_environment: Environment, record: Record) -> MakeApp:
+    """An app over the test's world; settings by name, the rest as `FretsureApp` takes it."""
+
+    def make(settings: dict[str, str | int] | None = None, **options: object) -> FretsureApp:
+        return FretsureApp(fake_environment, Settings(**(settings or {})), record, **options)  # type: ignore[arg-type]
+
+    return make

@@ -1,0 +1,84 @@
+"""Every command exists once, works where it is offered, and is told by help, footer and palette."""
+
+from __future__ import annotations
+
+import itertools
+
+import pytest
+
+from drill.tui import FretsureApp
+from drill.tui.app import PAGES
+from drill.tui.commands import COMMANDS, bindings, everywhere, find, of_screen
+from drill.tui.palette import CommandProvider
+from drill.tui.screens.after import AfterScreen
+from drill.tui.screens.drill import DrillScreen
+from drill.tui.screens.home import HomeScreen
+from drill.tui.screens.pause import PauseScreen
+from tests.tui.conftest import MakeApp
+from tests.tui.looking import press, sees, shown
+
+SCREENS = {**PAGES, "home": HomeScreen, "drill": DrillScreen, "pause": PauseScreen, "after": AfterScreen}
+OVERRIDDEN = {("drill", "question_mark")}
+"""Keys that a screen takes from the commands that work everywhere: in a drill ? means not known, and F1 still helps."""
+
+
+def test_ids_are_given_once() -> None:
+    ids = [command.id for command in COMMANDS]
+    assert len(ids) == len(set(ids))
+
+
+@pytest.mark.parametrize("where", SCREENS)
+def test_no_key_of_a_screen_means_two_things(where: str) -> None:
+    keys = [key for command in of_screen(where) for key in command.key.split(",")]
+    assert len(keys) == len(set(keys))
+    others = {key for command in everywhere() for key in command.key.split(",")}
+    assert {(where, key) for key in keys if key in others} <= OVERRIDDEN
+
+
+@pytest.mark.parametrize("command", COMMANDS, ids=lambda command: command.id)
+def test_every_command_is_carried_out_where_it_is_offered(command) -> None:  # type: ignore[no-untyped-def]
+    homes = [SCREENS[where] for where in command.where] or [FretsureApp]
+    assert all(callable(getattr(home, f"action_{command.action}", None)) for home in homes)
+
+
+@pytest.mark.parametrize("where", SCREENS)
+def test_screens_bind_what_the_table_says(where: str) -> None:
+    assert SCREENS[where].where == where  # type: ignore[attr-defined]
+    assert bindings(where) == SCREENS[where].BINDINGS
+
+
+def test_every_screen_of_the_table_exists() -> None:
+    assert set(itertools.chain.from_iterable(command.where for command in COMMANDS)) <= set(SCREENS)
+
+
+async def test_help_tells_every_command_and_question_mark_opens_and_closes_it(make_app: MakeApp) -> None:
+    app = make_app()
+    async with app.run_test(size=(110, 160)) as pilot:
+        await press(pilot, "escape", "question_mark")
+        screen = " ".join((await sees(pilot, "Everywhere")).split())
+        for command in COMMANDS:
+            assert f"{command.key_shown} {command.title} {command.help}" in screen
+        await press(pilot, "question_mark")
+        await sees(pilot, "t Today")
+
+
+async def test_the_palette_offers_what_works_here_and_runs_it(make_app: MakeApp) -> None:
+    app = make_app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await press(pilot, "escape")
+        await sees(pilot, "t Today")
+        provider = CommandProvider(app.screen, None)
+        titles = {str(hit.display) async for hit in provider.discover()}
+        assert titles == {command.title for command in (*of_screen("home"), *everywhere())}
+        (hit,) = [hit async for hit in provider.search("look up")]
+        await hit.command()  # type: ignore[misc]
+        await sees(pilot, "Type a key and press Enter")
+
+
+async def test_the_footer_names_the_keys_of_a_drill(make_app: MakeApp) -> None:
+    app = make_app(begin=True)
+    async with app.run_test(size=(100, 24)) as pilot:
+        await sees(pilot, "which note?")
+        footer = shown(app).splitlines()[-1]
+        for name in ("answer", "pause", "not-known", "end"):
+            assert f"{find(name).key_shown} {find(name).title}" in footer

@@ -1,0 +1,295 @@
+"""The drill on the screen: the question gives nothing away, thinking is measured to the first key, nothing is lost."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from textual import events
+
+from drill.environment import Environment
+from drill.errors import CannotWrite
+from drill.record import Record
+from drill.session import Session
+from drill.tui.screens.after import AfterScreen
+from drill.tui.screens.drill import NOTHING_TYPED
+from drill.tui.screens.pause import PauseScreen
+from drill.tui.widgets import AnswerField, TimeBar
+from tests.conftest import HandClock
+from tests.tui.conftest import MakeApp
+from tests.tui.looking import answer, answer_rightly, begin, drilling, go_on, press, sees, shown, type_in, until
+
+SIZES = [(80, 24), (40, 12), (30, 8), (120, 40)]
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_a_question_shows_its_prompt_the_time_and_a_field(make_app: MakeApp, size: tuple[int, int]) -> None:
+    app = make_app(begin=True)
+    async with app.run_test(size=size) as pilot:
+        await begin(pilot)
+        screen = await sees(pilot, "5:00 left")
+        assert "which note?" in " ".join(screen.split())
+        assert "▸ a note, such as Bb" in screen
+        assert app.focused is app.screen.query_one(AnswerField)
+
+
+@pytest.mark.parametrize("size", SIZES[:2])
+async def test_the_neck_shows_the_asked_place_and_not_the_answer(make_app: MakeApp, size: tuple[int, int]) -> None:
+    app = make_app({"deck": "naturals"}, begin=True)
+    async with app.run_test(size=size) as pilot:
+        await begin(pilot)
+        assert "6 E [?]" in await sees(pilot, "[?]")
+        await answer(pilot, "e")
+        assert "6 E (E)" in await sees(pilot, "(E)")
+
+
+async def test_a_right_answer_is_told_in_words_a_sign_and_the_time_to_the_first_key(
+    make_app: MakeApp, clock: HandClock
+) -> None:
+    app = make_app(begin=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        clock.tick(1.2)
+        await type_in(pilot, "e")
+        clock.tick(7.0)
+        await press(pilot, "enter")
+        screen = await sees(pilot, "✓ Right: E.")
+        assert "1.2 s, aim 1.5 s." in screen
+        assert "Why: string 6 (low E) sounds E open" in screen
+
+
+async def test_a_wrong_answer_names_the_mix_up_and_gives_the_right_one(make_app: MakeApp) -> None:
+    app = make_app(begin=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        await answer(pilot, "f")
+        screen = await sees(pilot, "✗ Wrong: F. It is E.")
+        assert "Mixed up: one fret off." in screen
+        assert "It comes back in this drill." in " ".join(screen.split())
+
+
+async def test_enter_goes_on_and_the_neck_keeps_its_place(make_app: MakeApp) -> None:
+    app = make_app(begin=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        before = (await sees(pilot, "1 E  ")).splitlines()
+        await answer_rightly(pilot)
+        after = (await sees(pilot, "✓")).splitlines()
+        assert [i for i, line in enumerate(before) if "6 E" in line] == [
+            i for i, line in enumerate(after) if "6 E" in line
+        ]
+        await go_on(pilot)
+        assert drilling(app).question.number == 2  # type: ignore[union-attr]
+
+
+async def test_an_empty_enter_warns_first_and_passes_at_the_second(make_app: MakeApp, record: Record) -> None:
+    app = make_app(begin=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        await press(pilot, "enter")
+        await sees(pilot, NOTHING_TYPED[:40])
+        assert record.attempt_count() == 0
+        await press(pilot, "enter")
+        await sees(pilot, "○ Not known. It is E.")
+    assert [(row.right, row.given) for row in record.attempts()] == [(False, "")]
+
+
+async def test_typing_after_the_warning_takes_it_back(make_app: MakeApp, record: Record) -> None:
+    app = make_app(begin=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        await press(pilot, "enter")
+        await sees(pilot, NOTHING_TYPED[:40])
+        await press(pilot, "e", "backspace", "enter")
+        await sees(pilot, NOTHING_TYPED[:40])
+        assert record.attempt_count() == 0
+
+
+async def test_a_question_mark_on_the_empty_field_means_not_known(make_app: MakeApp) -> None:
+    app = make_app(begin=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        await press(pilot, "question_mark")
+        await sees(pilot, "○ Not known. It is E.")
+
+
+async def test_what_cannot_be_read_is_explained_and_nothing_is_counted(make_app: MakeApp, record: Record) -> None:
+    app = make_app(begin=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        await type_in(pilot, "[/x]")
+        await press(pilot, "enter")
+        screen = await sees(pilot, "is not a note.")
+        assert "Nothing is counted yet." in " ".join(screen.split())
+        assert record.attempt_count() == 0
+        await press(pilot, *["backspace"] * 4, "e", "enter")
+        await sees(pilot, "✓ Right: E.")
+
+
+async def test_keys_of_one_burst_keep_their_order(make_app: MakeApp) -> None:
+    app = make_app(begin=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        await press(pilot, "x", "backspace", "e", "enter")
+        await sees(pilot, "✓ Right: E.")
+        assert app.screen.query_one(AnswerField).value == ""
+
+
+async def test_typing_while_the_verdict_stands_is_dropped(make_app: MakeApp) -> None:
+    app = make_app(begin=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        await answer_rightly(pilot)
+        await press(pilot, "a", "b", "c", "enter")
+        await sees(pilot, "fret 1: which note?")
+        assert app.screen.query_one(AnswerField).value == ""
+
+
+# -- pauses ------------------------------------------------------------------------------------------------------------
+
+
+async def test_space_on_the_empty_field_hides_the_question_and_holds_the_time(
+    make_app: MakeApp, clock: HandClock, record: Record
+) -> None:
+    app = make_app(begin=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        clock.tick(10)
+        await press(pilot, "space")
+        screen = await sees(pilot, "Paused")
+        assert "which note" not in screen
+        clock.tick(1000)
+        await press(pilot, "space")
+        await until(pilot, lambda: not isinstance(app.screen, PauseScreen))
+        await sees(pilot, "4:50 left")
+        await answer_rightly(pilot)
+        assert "aim" not in shown(app)
+    assert [row.thinking_ms for row in record.attempts()] == [None]
+
+
+async def test_space_inside_an_answer_is_a_space(make_app: MakeApp) -> None:
+    app = make_app(begin=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        await type_in(pilot, "b flat")
+        assert app.screen.query_one(AnswerField).value == "b flat"
+
+
+async def test_losing_the_focus_pauses(make_app: MakeApp) -> None:
+    app = make_app(begin=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        app.post_message(events.AppBlur())
+        await sees(pilot, "The window lost the focus.")
+
+
+async def test_a_sleep_of_the_machine_pauses(make_app: MakeApp, clock: HandClock) -> None:
+    app = make_app(begin=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        clock.jump(3600)
+        await sees(pilot, "The machine was asleep.")
+        await press(pilot, "enter")
+        await sees(pilot, "5:00 left")
+        assert not isinstance(app.screen, PauseScreen)
+
+
+async def test_help_over_a_question_holds_the_time(make_app: MakeApp, clock: HandClock) -> None:
+    app = make_app(begin=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        screen = await begin(pilot)
+        await press(pilot, "f1")
+        await sees(pilot, "Everywhere")
+        await until(pilot, lambda: screen.session.watch.paused)
+        clock.tick(100)
+        await press(pilot, "escape")
+        await sees(pilot, "5:00 left")
+
+
+# -- the end -----------------------------------------------------------------------------------------------------------
+
+
+async def test_escape_ends_the_drill_and_every_answer_is_kept(
+    make_app: MakeApp, fake_environment: Environment, record: Record
+) -> None:
+    app = make_app(begin=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        await answer_rightly(pilot)
+        await go_on(pilot)
+        await press(pilot, "escape")
+        await sees(pilot, "1 of 1 right")
+    assert record.attempt_count() == 1
+    assert [drill.ended_at for drill in record.drills()] == [round(fake_environment.now() * 1000)]
+
+
+async def test_the_drill_never_ends_within_a_question(make_app: MakeApp, clock: HandClock) -> None:
+    app = make_app(begin=True, minutes=1)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        for left in ("0:40", "0:20", "0:00"):
+            clock.tick(20)
+            await sees(pilot, f"{left} left")
+        await sees(pilot, "time is up")
+        await answer_rightly(pilot)
+        await press(pilot, "enter")
+        await until(pilot, lambda: isinstance(app.screen, AfterScreen))
+
+
+async def test_the_bar_shrinks_with_the_time(make_app: MakeApp, clock: HandClock) -> None:
+    app = make_app(begin=True, minutes=2)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        full = (await sees(pilot, "2:00 left")).count("━━━━━━━━━━━━━━━━━━━━")
+        clock.tick(29)
+        clock.tick(1)
+        half = await sees(pilot, "1:30 left")
+        assert half.splitlines()[0].count("╌") > 0 < full
+        assert app.screen.query_one(TimeBar).left_s == pytest.approx(90, abs=1)
+
+
+async def test_a_disk_that_refuses_is_told_and_the_answer_can_be_given_again(
+    make_app: MakeApp, monkeypatch: pytest.MonkeyPatch, record: Record
+) -> None:
+    def refuse(self: Session, text: str) -> None:
+        raise CannotWrite("The disk is full.", "Make room.")
+
+    app = make_app(begin=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        with monkeypatch.context() as patched:
+            patched.setattr(Session, "answer", refuse)
+            await press(pilot, "e", "enter")
+            screen = " ".join((await sees(pilot, "The disk is full.")).split())
+            assert "Every answer before this one is kept" in screen
+        await press(pilot, "enter")
+        await sees(pilot, "✓ Right: E.")
+    assert record.attempt_count() == 1
+
+
+async def test_a_whole_drill_by_keyboard_in_forty_columns_and_twelve_lines(make_app: MakeApp, clock: HandClock) -> None:
+    app = make_app(begin=True, minutes=1)
+    async with app.run_test(size=(40, 12)) as pilot:
+        await begin(pilot)
+        while not isinstance(app.screen, AfterScreen):
+            clock.tick(2)
+            await answer_rightly(pilot)
+            clock.tick(4)
+            await go_on(pilot)
+        await sees(pilot, "10 of 10 right")
+
+
+async def test_a_left_handed_neck_is_mirrored(make_app: MakeApp) -> None:
+    app = make_app({"hand": "left"}, begin=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        line = next(line for line in shown(app).splitlines() if "[?]" in line)
+        assert line.rstrip().endswith("[?]  6 E")
+
+
+async def test_a_deck_that_cannot_be_read_leaves_the_way_to_mend_it(make_app: MakeApp, tmp_path: Path) -> None:
+    app = make_app({"deck": str(tmp_path / "gone.toml")})
+    async with app.run_test(size=(80, 24)) as pilot:
+        await press(pilot, "escape")
+        screen = " ".join((await sees(pilot, "gone.toml")).split())
+        assert "Set-up and decks can mend it." in screen

@@ -1,0 +1,120 @@
+"""The first screen and the first start."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from textual.widgets import OptionList
+
+from drill.drawing import RAMP
+from drill.environment import Environment
+from drill.record import Record
+from drill.tui.screens.drill import DrillScreen
+from drill.tui.words import CAUTIONS
+from tests.conftest import HandClock
+from tests.tui.conftest import MakeApp
+from tests.tui.looking import answer_rightly, begin, go_on, press, sees, shown, until
+
+
+async def test_the_first_start_shows_the_cautions_and_offers_to_measure_a_key_press(make_app: MakeApp) -> None:
+    app = make_app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        screen = " ".join((await sees(pilot, "Welcome to fretsure")).split())
+        for caution in CAUTIONS:
+            assert caution in screen
+        assert "Enter measures a key press." in screen
+        await press(pilot, "escape")
+        screen = await sees(pilot, "Enter starts your first 5 minutes.")
+        for way in ("t Today", "f Focus", "l Look up", "p Progress", "d Decks", "s Set-up"):
+            assert way in screen
+        await press(pilot, "enter")
+        await begin(pilot)
+
+
+async def test_a_key_press_is_measured_and_kept(make_app: MakeApp, clock: HandClock, record: Record) -> None:
+    app = make_app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await sees(pilot, "Welcome")
+        await press(pilot, "enter")
+        await sees(pilot, "0 of 8")
+        await press(pilot, "Z")
+        await sees(pilot, "That was another key.")
+        for done in range(1, 9):
+            clock.tick(0.25)
+            await press(pilot, app.screen.wanted)  # type: ignore[attr-defined]
+            await sees(pilot, f"{done} of 8" if done < 8 else "A key press takes you")
+        await press(pilot, "escape")
+        await sees(pilot, "Enter starts your first")
+    assert [row.thinking_ms for row in record.attempts()] == [250] * 7
+
+
+async def test_home_after_a_drill_shows_what_is_known_and_what_comes_next(make_app: MakeApp, clock: HandClock) -> None:
+    app = make_app(begin=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        for _ in range(3):
+            clock.tick(1)
+            await answer_rightly(pilot)
+            await go_on(pilot)
+        await press(pilot, "escape")
+        await sees(pilot, "3 of 3 right")
+        await press(pilot, "enter")
+        screen = await sees(pilot, "answers in 5 minutes")
+        line = next(line for line in screen.splitlines() if line.strip().startswith("6 E"))
+        assert any(char in RAMP for char in line)
+        assert "237 fresh" in screen
+        clock.tick(86_400)
+    again = make_app()
+    async with again.run_test(size=(80, 24)) as pilot:
+        assert "Welcome" not in await sees(pilot, "answers in 5 minutes")
+
+
+@pytest.mark.parametrize("size", [(40, 12), (30, 8), (20, 6)])
+async def test_home_on_a_small_terminal_leads_to_a_drill(make_app: MakeApp, size: tuple[int, int]) -> None:
+    app = make_app()
+    async with app.run_test(size=size) as pilot:
+        await press(pilot, "escape")
+        await sees(pilot, "t Today")
+        await press(pilot, "t")
+        await begin(pilot)
+
+
+async def test_a_click_on_a_way_goes_there(make_app: MakeApp) -> None:
+    app = make_app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await press(pilot, "escape")
+        await sees(pilot, "t Today")
+        await pilot.click(OptionList, offset=(5, 0))
+        await until(pilot, lambda: isinstance(app.screen, DrillScreen))
+
+
+async def test_keys_stand_over_their_relatives_around_the_circle_of_fifths(make_app: MakeApp) -> None:
+    """Order of the majors C G D A E B F# Db Ab Eb Bb F: the circle of fifths as open textbooks print it."""
+    app = make_app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await press(pilot, "escape")
+        lines = (await sees(pilot, "major  C")).splitlines()
+        (majors,) = [line.split()[1:] for line in lines if line.startswith("major")]
+        (minors,) = [line.split()[1:] for line in lines if line.startswith("minor")]
+        assert majors == "C G D A E B F♯ D♭ A♭ E♭ B♭ F".split()  # noqa: SIM905
+        assert minors == "Am Em Bm F♯m C♯m G♯m D♯m B♭m Fm Cm Gm Dm".split()  # noqa: SIM905
+
+
+async def test_markup_in_what_the_learner_wrote_is_only_text(make_app: MakeApp, tmp_path: Path) -> None:
+    deck = tmp_path / "mine.toml"
+    deck.write_text('title = "[/b] [red]mine"\nabout = "[/]"\n[[part]]\nfamilies = ["note-at-fret"]\n')
+    app = make_app({"deck": str(deck), "learner": "[/"})
+    async with app.run_test(size=(80, 24)) as pilot:
+        await press(pilot, "escape")
+        await sees(pilot, "fretsure · [/b] [red]mine")
+
+
+async def test_both_woods_show_the_same_words(make_app: MakeApp, fake_environment: Environment) -> None:
+    app = make_app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await press(pilot, "escape")
+        rosewood = await sees(pilot, "Enter Go")
+        await press(pilot, "f4")
+        await until(pilot, lambda: app.theme == "maple")
+        assert shown(app) == rosewood

@@ -1,0 +1,280 @@
+"""The other screens: look up, focus, progress, decks, set-up, after."""
+
+from __future__ import annotations
+
+import pytest
+
+from drill import settings
+from drill.drawing import RAMP
+from drill.environment import Environment
+from drill.tui import FretsureApp
+from drill.tui.screens.after import AfterScreen
+from drill.tui.widgets import Choices, SpotPicker
+from tests.conftest import HandClock
+from tests.tui.conftest import MakeApp
+from tests.tui.looking import answer, answer_rightly, begin, drilling, go_on, press, sees, shown, type_in, until
+
+
+async def play(pilot, clock: HandClock, answers: int, wrong: int = 0) -> None:  # type: ignore[no-untyped-def]
+    """Answer some questions rightly in a second each, then some wrongly with the note a fret up; end the drill."""
+    await begin(pilot)
+    for _ in range(answers):
+        clock.tick(1)
+        await answer_rightly(pilot)
+        await go_on(pilot)
+    for _ in range(wrong):
+        clock.tick(3)
+        question = drilling(pilot.app).question
+        await answer(pilot, next(m.answer for m in question.card.mixups if m.name == "one fret off"))  # type: ignore[union-attr]
+        await go_on(pilot)
+    await press(pilot, "escape")
+    await until(pilot, lambda: isinstance(pilot.app.screen, AfterScreen))
+
+
+# -- after -------------------------------------------------------------------------------------------------------------
+
+
+async def test_after_tells_what_moved_what_was_mixed_up_what_was_slow_and_when_to_come_back(
+    make_app: MakeApp, clock: HandClock
+) -> None:
+    app = make_app({"deck": "naturals"}, begin=True)
+    async with app.run_test(size=(80, 40)) as pilot:
+        await play(pilot, clock, answers=2, wrong=1)
+        screen = await sees(pilot, "2 of 3 right")
+        for words in ("What moved", "String 6 (low E), fret 0: which note?", "one fret off, once.", "string 6 1.0 s"):
+            assert words in screen
+        assert "starts to fade" in screen
+        assert "rest your hands" not in screen
+        await press(pilot, "a")
+        await begin(pilot)
+
+
+async def test_a_long_drill_ends_with_the_cautions(make_app: MakeApp, clock: HandClock) -> None:
+    app = make_app(begin=True, minutes=30)
+    async with app.run_test(size=(80, 40)) as pilot:
+        await begin(pilot)
+        await answer_rightly(pilot)
+        for left in range(29, 14, -1):
+            for _ in range(3):
+                clock.tick(20)
+                drilling(app).watch_clock()
+            await sees(pilot, f"{left}:00 left")
+        await press(pilot, "escape")
+        await sees(pilot, "That was long: rest your hands")
+
+
+async def test_a_drill_without_an_answer_says_so(make_app: MakeApp) -> None:
+    app = make_app(begin=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        await press(pilot, "escape")
+        await sees(pilot, "Nothing was answered, so nothing has changed.")
+        await press(pilot, "enter")
+        await sees(pilot, "t Today")
+
+
+# -- look up -----------------------------------------------------------------------------------------------------------
+
+
+async def test_looking_a_key_up_shows_both_shapes_and_the_dots_change(make_app: MakeApp) -> None:
+    """F minor: index at string 6 fret 1 and string 5 fret 8, A flat three frets up (common practice, no source)."""
+    app = make_app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await press(pilot, "escape", "l")
+        await sees(pilot, "Type a key and press Enter")
+        await type_in(pilot, "f minor")
+        await press(pilot, "enter")
+        lines = (await sees(pilot, "relative A♭ major")).splitlines()
+        assert "║◆1m┷━━━┷━━━┷●4M┷" in next(line for line in lines if "6 E" in line)
+        assert "┿◆1m┿━━━┿━━━┿●4M┿" in next(line for line in lines if "5 A" in line)
+        await press(pilot, "f2")
+        await sees(pilot, "●♭3M")
+        await press(pilot, "f2")
+        await sees(pilot, "●A♭M")
+
+
+async def test_what_cannot_be_looked_up_is_explained_and_typed_over(make_app: MakeApp) -> None:
+    app = make_app()
+    async with app.run_test(size=(40, 12)) as pilot:
+        await press(pilot, "escape", "l")
+        await sees(pilot, "▸ a key")
+        await type_in(pilot, "H#7[/]")
+        await press(pilot, "enter")
+        await sees(pilot, "is not a")
+        await press(pilot, "e", "m", "enter")
+        await sees(pilot, "◆1m")
+        await press(pilot, "escape")
+        await sees(pilot, "t Today")
+
+
+# -- focus -------------------------------------------------------------------------------------------------------------
+
+
+async def test_two_keys_lead_from_home_to_a_drill_of_the_weakest(make_app: MakeApp, clock: HandClock) -> None:
+    app = make_app({"deck": "naturals"}, begin=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await play(pilot, clock, answers=1, wrong=3)
+        await press(pilot, "enter")
+        await sees(pilot, "t Today")
+        await press(pilot, "f")
+        await sees(pilot, "My weakest:")
+        await press(pilot, "enter")
+        await begin(pilot)
+
+
+async def test_a_focus_is_put_together_and_counted(make_app: MakeApp) -> None:
+    app = make_app({"deck": "whole-neck"})
+    async with app.run_test(size=(80, 24)) as pilot:
+        await press(pilot, "escape", "f")
+        await sees(pilot, "[ ] string 3 (G)")
+        await press(pilot, "down", "down", "down", "down", "space")
+        await sees(pilot, "[x] string 3 (G)")
+        assert "string 3 (G): 30 cards." in shown(app)
+        await press(pilot, "enter")
+        await begin(pilot)
+        assert "3" in shown(app).split("tring ")[1][:2]
+        assert all("string=3" in card for card in drilling(app).session.deck.entries)
+
+
+async def test_a_focus_that_leaves_nothing_is_told_and_can_be_cleared(make_app: MakeApp) -> None:
+    app = make_app()
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await press(pilot, "escape", "f")
+        await sees(pilot, "[ ] string 6")
+        await press(pilot, "down", "space")
+        await sees(pilot, "[x] string 6")
+        app.screen.query_one(Choices).highlighted = app.screen.query_one(Choices).get_option_index(
+            "family:relative-minor"
+        )
+        await press(pilot, "space")
+        await sees(pilot, ": 0 cards. Take one back.")
+        await press(pilot, "enter")
+        await sees(pilot, "no card for this focus.")
+        await press(pilot, "c")
+        await sees(pilot, "Enter drills the line under the cursor")
+
+
+# -- progress ----------------------------------------------------------------------------------------------------------
+
+PAGES = {
+    "Strings": "string 6 (low E)",
+    "Keys": "within one bar",
+    "Shapes": "deck",
+    "Kinds": "Note at a fret",
+    "Weeks": "1 drill",
+    "Ahead": "fourteen days",
+    "Mix-ups": "one fret off, 3 times.",
+}
+
+
+@pytest.mark.parametrize("size", [(80, 24), (40, 12)])
+async def test_every_page_of_progress_is_reached_by_tab(
+    make_app: MakeApp, clock: HandClock, size: tuple[int, int]
+) -> None:
+    app = make_app({"deck": "naturals"}, begin=True)
+    async with app.run_test(size=size) as pilot:
+        await play(pilot, clock, answers=4, wrong=3)
+        await press(pilot, "enter", "p")
+        await sees(pilot, "[Neck]")
+        for page, words in PAGES.items():
+            await press(pilot, "tab")
+            await sees(pilot, f"[{page}]")
+            if page != "Shapes":
+                await sees(pilot, words.split()[0])
+        await press(pilot, "tab")
+        await sees(pilot, "[Neck]")
+        await press(pilot, "shift+tab")
+        await sees(pilot, "[Mix-ups]")
+        await press(pilot, "enter")
+        await begin(pilot)
+
+
+async def test_a_spot_tells_its_cards_and_is_drilled(make_app: MakeApp, clock: HandClock) -> None:
+    app = make_app({"deck": "naturals"}, begin=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await play(pilot, clock, answers=1)
+        await press(pilot, "enter", "p")
+        screen = await sees(pilot, "String 6, fret 0")
+        assert "1 of 1 right." in screen
+        await press(pilot, "m")
+        await sees(pilot, "tenths of a second")
+        await press(pilot, "up", "right")
+        await until(pilot, lambda: app.screen.query_one(SpotPicker).picked.fret == 1)
+        await sees(pilot, "String 5, fret 1: this deck does not ask about it.")
+        await press(pilot, "left")
+        await sees(pilot, "String 5, fret 0")
+        await press(pilot, "enter")
+        await begin(pilot)
+        assert all("string=5" in card for card in drilling(app).session.deck.entries)
+
+
+async def test_a_click_picks_a_spot(make_app: MakeApp) -> None:
+    app = make_app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await press(pilot, "escape", "p")
+        lines = (await sees(pilot, "String 6, fret 0")).splitlines()
+        row = next(i for i, line in enumerate(lines) if "6 E" in line)
+        column = lines[row + 1].index("·7·") + 1
+        await pilot.click(offset=(column, row))
+        await sees(pilot, "String 6, fret 7")
+
+
+async def test_w_drills_the_weakest(make_app: MakeApp) -> None:
+    app = make_app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await press(pilot, "escape", "p")
+        await sees(pilot, "w drills the weakest:")
+        await press(pilot, "w")
+        await begin(pilot)
+
+
+# -- decks and set-up --------------------------------------------------------------------------------------------------
+
+
+async def test_a_deck_is_chosen_for_the_daily_drill_and_kept(make_app: MakeApp, fake_environment: Environment) -> None:
+    app = make_app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await press(pilot, "escape", "d")
+        await sees(pilot, "● Two shapes, every key")
+        await press(pilot, "down", "enter")
+        await sees(pilot, "● The whole neck")
+        await press(pilot, "escape")
+        await sees(pilot, "fretsure · The whole neck")
+    assert settings.load(fake_environment.config_path).deck == "whole-neck"
+
+
+async def test_settings_are_turned_typed_and_kept(make_app: MakeApp, fake_environment: Environment) -> None:
+    app = make_app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await press(pilot, "escape", "s")
+        await sees(pilot, "tuning")
+        await press(pilot, "down", "right")
+        await sees(pilot, "frets          16")
+        await press(pilot, "enter")
+        await sees(pilot, "▸ 16")
+        await press(pilot, "backspace", "backspace", "9", "9", "enter")
+        await sees(pilot, "The old value still holds.")
+        await press(pilot, "backspace", "backspace", "2", "2", "enter")
+        await sees(pilot, "frets          22")
+        await press(pilot, "down", "down", "right")
+        await sees(pilot, "hand           left")
+        await press(pilot, "escape")
+        await sees(pilot, "t Today")
+    kept = settings.load(fake_environment.config_path)
+    assert (kept.frets, kept.hand) == (22, "left")
+
+
+async def test_every_setting_can_be_opened_and_says_what_it_takes(make_app: MakeApp) -> None:
+    app: FretsureApp = make_app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await press(pilot, "escape", "s")
+        for field in settings.fields():
+            screen = " ".join((await sees(pilot, field.sentence[:30])).split())
+            assert field.sentence in screen
+            await press(pilot, "down")
+
+
+def test_the_ramp_is_the_one_of_the_drawing() -> None:
+    from drill.tui.screens.home import LEGEND
+
+    assert RAMP in LEGEND
