@@ -107,13 +107,21 @@ def build_parser() -> argparse.ArgumentParser:
     focus.add_argument("--family", metavar="F", action="append", default=[], help="a family: see fretsure decks --json")
     focus.add_argument("--shape", metavar="S", action="append", default=[], help="a shape, such as string-6")
     focus.add_argument("--weakest", action="store_true", help="whatever is weakest now, with the reason")
-    key = add("key", commands.look_up_key, "Where a key lives on the neck.", "fretsure key F#m")
-    key.add_argument("key", metavar="KEY", nargs="+", help="a key, such as Bb, F#m or “E minor”")
-    key.add_argument("--all", action="store_true", help="all five shapes, one by one")
-    _json_option(key)
+    _add_lookups(add)
     _add_lists(add)
     _add_record(add)
     return parser
+
+
+def _add_lookups(add: Callable[..., argparse.ArgumentParser]) -> None:
+    key = add("key", commands.look_up_key, "Where a key lives on the neck.", "fretsure key F#m")
+    key.add_argument("key", metavar="KEY", nargs="+", help="a key, such as Bb, F#m or “E minor”")
+    key.add_argument("--all", action="store_true", help="all five shapes, one by one")
+    loop = add("loop", commands.look_up_loop, "Which key a chord loop is in.", "fretsure loop Am F C G")
+    loop.add_argument("chords", metavar="CHORD", nargs="+", help="the chords of one round, such as Am F C G")
+    for parser in (key, loop):
+        parser.add_argument("--show", choices=("fingers", "degrees", "notes"), help="what the dots on the neck say")
+        _json_option(parser)
 
 
 def _add_lists(add: Callable[..., argparse.ArgumentParser]) -> None:

@@ -9,6 +9,7 @@ import argparse
 import os
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager, suppress
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from drill.environment import Environment, from_home
@@ -62,11 +63,26 @@ def look_up_key(options: argparse.Namespace, environment: Environment) -> None:
     from drill.theory.keys import parse_key
 
     neck, look = _neck_and_look(environment)
+    look = replace(look, show=options.show or look.show)
     view = KeyView.of(parse_key(" ".join(options.key), look.language), neck)
     if options.json:
         _print(environment, [key_json(view)])
     else:
         _print(environment, key_lines(view, look, all_shapes=options.all, width=_width(environment)))
+
+
+def look_up_loop(options: argparse.Namespace, environment: Environment) -> None:
+    """Which key a chord loop is in, and where the finger goes, drawn or as JSON."""
+    from drill.loop_lookup import LoopView, loop_json, loop_lines
+    from drill.theory.chords import parse_chords
+
+    neck, look = _neck_and_look(environment)
+    look = replace(look, show=options.show or look.show)
+    view = LoopView.of(parse_chords(" ".join(options.chords), look.language), neck)
+    if options.json:
+        _print(environment, [loop_json(view)])
+    else:
+        _print(environment, loop_lines(view, look, width=_width(environment)))
 
 
 def list_decks(options: argparse.Namespace, environment: Environment) -> None:

@@ -11,59 +11,95 @@ from dataclasses import dataclass
 from typing import Any
 
 from drill.drawing import Look, draw, plain
-from drill.questions.picture import shape_picture
-from drill.questions.wording import FINGERS, shape_label, string_label, to_screen
-from drill.theory.keys import Key
+from drill.errors import UsageProblem
+from drill.questions.picture import Mark, Picture, shape_picture, tonic_role
+from drill.questions.wording import FINGERS, capital, named, shape_label, string_label, to_screen
+from drill.theory.keys import Key, Mode
 from drill.theory.names import show_note
 from drill.theory.neck import Neck
-from drill.theory.shapes import Dot, Shape, five_shapes, placements, shapes_anchored
+from drill.theory.shapes import Dot, Shape, degree_in, five_shapes, placements, shapes_anchored
 
 
 @dataclass(frozen=True, slots=True)
 class KeyView:
-    """A key laid out on a neck: the shapes anchored on the instrument's anchor strings, and all five."""
+    """A key laid out on a neck: the shapes anchored on the instrument's anchor strings, and all five.
+
+    On an instrument that has no box shapes both are empty, and `no_shapes` says why.
+    """
 
     key: Key
     neck: Neck
-    anchors: tuple[Shape, ...]
-    shapes: tuple[Shape, ...]
+    anchors: tuple[Shape, ...] = ()
+    shapes: tuple[Shape, ...] = ()
+    no_shapes: str = ""
 
     @classmethod
     def of(cls, key: Key, neck: Neck) -> KeyView:
-        """Lay the key out; raises `UsageProblem` on an instrument that has no box shapes."""
+        """Lay the key out."""
         tuning = neck.tuning
-        return cls(
-            key,
-            neck,
-            shapes_anchored(key, tuning, tuning.anchor_strings, neck.capo),
-            five_shapes(key, tuning, neck.capo),
-        )
+        try:
+            shapes = five_shapes(key, tuning, neck.capo)
+        except UsageProblem as error:
+            return cls(key, neck, no_shapes=error.message)
+        return cls(key, neck, shapes_anchored(key, tuning, tuning.anchor_strings, neck.capo), shapes)
 
     def laid(self, shapes: tuple[Shape, ...]) -> tuple[Shape, ...]:
         """Every place of these shapes on the neck."""
         return tuple(place for shape in shapes for place in placements(self.key, self.neck, shape.number))
 
+    @property
+    def picture(self) -> Picture:
+        """Both anchor shapes; without shapes, every tonic of the key and of its relative."""
+        if self.shapes:
+            return self.picture_of(self.anchors)
+        return tuple(
+            Mark(spot, tonic_role(key.mode), key.tonic)
+            for key in (self.key.minor, self.key.major)
+            for spot in self.neck.spots_of(key.tonic.pitch_class)
+        )
+
+
+    def picture_of(self, shapes: tuple[Shape, ...]) -> Picture:
+        """Every place of these shapes, with degrees as the key itself counts them."""
+        return shape_picture(self.laid(shapes), self.key.mode)
+
 
 def key_sentences(view: KeyView, look: Look) -> Iterator[str]:
     """A key in sentences: relative, signature, and where both anchor shapes lie."""
-    key, language = view.key, look.language
-    relative = f"{show_note(key.relative.tonic, language)} {key.relative.mode}"
-    yield f"{show_note(key.tonic, language)} {key.mode}, relative {relative}, {_signature(key, look)}"
+    yield f"{_shown(view.key, look)}, relative {_shown(view.key.relative, look)}, {_signature(view.key, look)}"
+    if view.neck.capo:
+        yield f"capo at fret {view.neck.capo}: frets are counted from there"
+    yield from anchor_sentences(view, look)
+
+
+def anchor_sentences(view: KeyView, look: Look) -> Iterator[str]:
+    """Where both anchor shapes lie, or why there are none."""
     for shape in view.anchors:
-        yield to_screen(_anchor_sentence(view, shape), language)
+        yield to_screen(_anchor_sentence(view, shape), look.language)
+    if view.no_shapes:
+        yield view.no_shapes
 
 
 def key_lines(view: KeyView, look: Look, *, all_shapes: bool, width: int | None) -> Iterator[str]:
     """A key as sentences, then a neck with both anchor shapes, or with all five one by one."""
     yield from key_sentences(view, look)
-    for shapes in [(shape,) for shape in view.shapes] if all_shapes else [view.anchors]:
+    if all_shapes and view.shapes:
+        for shape in view.shapes:
+            yield ""
+            yield capital(to_screen(shape_label(shape, view.neck.tuning), look.language)) + _places(view, shape)
+            yield plain(draw(view.neck, view.picture_of((shape,)), look, width=width))
+    else:
         yield ""
-        if all_shapes:
-            label = to_screen(shape_label(shapes[0], view.neck.tuning), look.language)
-            yield _capital(label) + _tie(shapes[0])
-        yield plain(draw(view.neck, shape_picture(view.laid(shapes)), look, width=width))
+        yield plain(draw(view.neck, view.picture, look, width=width))
     yield ""
-    yield "◆ m minor tonic   ● M major tonic   by the position rule: one finger a fret, from the index fret"
+    yield legend(view, look)
+
+
+def legend(view: KeyView, look: Look) -> str:
+    """What the signs on the neck mean."""
+    dots = f"   the dots say {look.show}" if look.show != "fingers" else ""
+    rule = "   by the position rule: one finger a fret, from the index fret" if view.shapes and not dots else ""
+    return f"◆ m minor tonic   ● M major tonic{dots}{rule}"
 
 
 def key_object(view: KeyView) -> dict[str, Any]:
@@ -78,14 +114,20 @@ def key_object(view: KeyView) -> dict[str, Any]:
         "tuning": view.neck.tuning.id,
         "frets": view.neck.frets,
         "capo": view.neck.capo,
-        "anchors": [_anchor_object(view, shape) for shape in view.anchors],
-        "shapes": [_shape_object(shape) for shape in view.laid(view.shapes)],
+        "tonics": [{"string": spot.string, "fret": spot.fret} for spot in view.neck.spots_of(key.tonic.pitch_class)],
+        "anchors": [anchor_object(view, shape) for shape in view.anchors],
+        "shapes": [_shape_object(view, shape) for shape in view.laid(view.shapes)],
+        "no_shapes": view.no_shapes or None,
     }
 
 
 def key_json(view: KeyView) -> str:
     """The object as one line."""
     return json.dumps(key_object(view))
+
+
+def _shown(key: Key, look: Look) -> str:
+    return f"{show_note(key.tonic, look.language)} {key.mode}"
 
 
 def _signature(key: Key, look: Look) -> str:
@@ -101,54 +143,55 @@ def _anchor_sentence(view: KeyView, shape: Shape) -> str:
     tuning = view.neck.tuning
     places = " or ".join(str(place.index_fret) for place in view.laid((shape,)))
     if not places:
-        return f"{_capital(shape_label(shape, tuning))}: needs more frets than this neck has"
+        return f"{capital(shape_label(shape, tuning))}: needs more frets than this neck has"
+    minor, major = _anchor(shape, "minor"), _anchor(shape, "major")
     parts = [
-        f"{mode} tonic {FINGERS[dot.finger or 1]} finger fret {dot.spot.fret}"
-        for mode, dot in (("minor", _anchor(shape, "minor")), ("major", _anchor(shape, "major")))
+        f"{FINGERS[dot.finger or 1]} finger on {named(dot.note)}, the {mode} tonic, fret {dot.spot.fret}"
+        for mode, dot in (("minor", minor), ("major", major))
     ]
-    string = string_label(tuning, shape.anchor_string or 0)
-    return f"{_capital(shape_label(shape, tuning))}: index fret {places}; on {string} {', '.join(parts)}"
+    string = string_label(tuning, minor.spot.string)
+    return f"{capital(shape_label(shape, tuning))}: index fret {places}; on {string} {'; '.join(parts)}"
 
 
-def _anchor(shape: Shape, mode: Any) -> Dot:
+def _anchor(shape: Shape, mode: Mode) -> Dot:
     return next(dot for dot in shape.tonic_dots(mode) if dot.spot.string == shape.anchor_string)
 
 
-def _anchor_object(view: KeyView, shape: Shape) -> dict[str, Any]:
+def anchor_object(view: KeyView, shape: Shape) -> dict[str, Any]:
     return {
         "shape": shape.id,
         "string": shape.anchor_string,
         "index_frets": [place.index_fret for place in view.laid((shape,))],
-        "minor_tonic": _spot_object(_anchor(shape, "minor")),
-        "major_tonic": _spot_object(_anchor(shape, "major")),
+        "minor_tonic": dot_object(view, _anchor(shape, "minor")),
+        "major_tonic": dot_object(view, _anchor(shape, "major")),
     }
 
 
-def _shape_object(shape: Shape) -> dict[str, Any]:
+def _shape_object(view: KeyView, shape: Shape) -> dict[str, Any]:
     return {
         "shape": shape.id,
         "number": shape.number,
         "index_frets": list(shape.index_frets),
         "tied": shape.tied,
-        "dots": [_spot_object(dot) for dot in shape.dots],
+        "dots": [dot_object(view, dot) for dot in shape.dots],
     }
 
 
-def _spot_object(dot: Dot) -> dict[str, Any]:
+def dot_object(view: KeyView, dot: Dot) -> dict[str, Any]:
     return {
         "string": dot.spot.string,
         "fret": dot.spot.fret,
         "note": dot.note.name,
-        "degree": dot.degree,
+        "degree": degree_in(view.key.mode, dot.degree),
         "finger": dot.finger,
     }
 
 
-def _tie(shape: Shape) -> str:
-    if not shape.tied:
-        return ""
-    return f" (two fingerings serve equally well: index at {' or '.join(map(str, shape.index_frets))})"
-
-
-def _capital(sentence: str) -> str:
-    return sentence[0].upper() + sentence[1:]
+def _places(view: KeyView, shape: Shape) -> str:
+    """Where the hand goes; of a tie, that there are two ways."""
+    places = view.laid((shape,))
+    if not places:
+        return ": needs more frets than this neck has"
+    if shape.tied:
+        return f": two fingerings serve equally well, index at {' or '.join(map(str, shape.index_frets))}"
+    return f": index fret {' or '.join(str(place.index_fret) for place in places)}"

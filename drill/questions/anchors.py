@@ -95,7 +95,7 @@ class ShapeAnchor(ShapeFamily):
             ),
             mixups=on_neck(neck, _anchor_mixups(key, neck, spots)),
             shown=(),
-            answer_picture=shape_picture(shapes),
+            answer_picture=shape_picture(shapes, key.mode),
         )
 
 
@@ -133,8 +133,8 @@ class OtherTonic(ShapeFamily):
                 f"fret {there.spot.fret}, {named(key.relative.tonic)}",
             ),
             mixups=on_neck(neck, _other_tonic_mixups(here, there, neck)),
-            shown=(marked_dot(here),),
-            answer_picture=(marked_dot(here), marked_dot(there)),
+            shown=(marked_dot(here, key.mode),),
+            answer_picture=(marked_dot(here, key.mode), marked_dot(there, key.mode)),
         )
 
 

@@ -76,7 +76,7 @@ class ChordToneFinger(Family):
             ),
             mixups=_mixups(dots, chord),
             shown=tuple(Mark(dot.spot, "asked", finger=dot.finger) for dot in dots),
-            answer_picture=tuple(marked_dot(tone.dot) for tone in tones),
+            answer_picture=tuple(marked_dot(tone.dot, key.mode) for tone in tones),
         )
 
 

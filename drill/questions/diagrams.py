@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from drill.questions.answers import DegreeAnswer, KeyAnswer
 from drill.questions.card import Card, Facets, Mixup
 from drill.questions.family import Family, instrument_suffix, key_groups, mode_in, register
-from drill.questions.in_shapes import keys_of_sound, placed
+from drill.questions.in_shapes import finger_of, keys_of_sound, placed
 from drill.questions.picture import Mark, Picture, bare_dots, marked_dot, shape_picture
 from drill.questions.reasons import fact_at, same_sound, walk
 from drill.questions.relatives import relative_fact, steps_to_relative
@@ -24,9 +24,7 @@ from drill.questions.wording import (
 )
 from drill.theory.keys import PRACTICAL_KEYS, Key, Mode
 from drill.theory.neck import Neck
-from drill.theory.pitch import LETTERS
-from drill.theory.scales import degree_interval
-from drill.theory.shapes import MAJOR_TONIC_DEGREE, Dot, Shape, find_shape
+from drill.theory.shapes import Dot, Shape, degree_in, find_shape
 
 
 @register
@@ -74,7 +72,7 @@ class NeckDiagram(Family):
             ),
             mixups=_diagram_mixups(keys[0], shape, neck),
             shown=_hand_shown(shape),
-            answer_picture=shape_picture((shape,)),
+            answer_picture=shape_picture((shape,), mode),
         )
 
 
@@ -93,8 +91,10 @@ class DegreeAt(Family):
         for mode in dict.fromkeys(key.mode for key in scope.keys):
             for name in scope.shapes:
                 shape = _anywhere(name, scope.neck)
-                for dot in shape.dots if shape and shape.anchor_string else ():
-                    yield {"shape": name_of(shape), "string": dot.spot.string, "finger": dot.finger or 0, "mode": mode}
+                if shape is None or shape.anchor_string is None:
+                    continue
+                for dot in shape.dots:
+                    yield {"shape": shape.id, "string": dot.spot.string, "finger": finger_of(dot), "mode": mode}
 
     def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
         place = f"{facets['shape']}:{facets['string']}:{facets['finger']}"
@@ -104,20 +104,20 @@ class DegreeAt(Family):
         shape, mode = _anywhere(str(facets["shape"]), neck), mode_in(facets)
         assert shape is not None  # spread offers only shapes that this neck holds
         dot = _dot(shape, facets)
-        tonics = tuple(marked_dot(tonic) for tonic in shape.tonic_dots(mode))
+        tonics = tuple(marked_dot(tonic, mode) for tonic in shape.tonic_dots(mode))
         return self.make(
             facets,
             neck,
             prompt=(
                 f"{capital(shape_label(shape, neck.tuning))}, {string_label(neck.tuning, dot.spot.string)}, "
-                f"{FINGERS[dot.finger or 0]} finger: which degree of the {mode} key?"
+                f"{FINGERS[finger_of(dot)]} finger: which degree of the {mode} key?"
             ),
             kind=DegreeAnswer(),
-            accepts=(degree_in(mode, dot),),
+            accepts=(degree_in(mode, dot.degree),),
             because=_degree_steps(shape, dot, mode, neck),
             mixups=_degree_mixups(shape, dot, mode, neck),
             shown=(Mark(dot.spot, "asked", finger=dot.finger),),
-            answer_picture=tuple({mark.spot: mark for mark in (*tonics, marked_dot(dot))}.values()),
+            answer_picture=tuple({mark.spot: mark for mark in (*tonics, marked_dot(dot, mode))}.values()),
         )
 
 
@@ -190,48 +190,35 @@ def _anywhere(name: str, neck: Neck) -> Shape | None:
     return next((found[0] for found in places if found), None)
 
 
-def name_of(shape: Shape | None) -> str:
-    """The id of a shape."""
-    return shape.id if shape else ""
-
-
 def _dot(shape: Shape, facets: Facets) -> Dot:
     return next(
         dot for dot in shape.dots if (dot.spot.string, dot.finger) == (int(facets["string"]), int(facets["finger"]))
     )
 
 
-def degree_in(mode: Mode, dot: Dot) -> str:
-    """The degree of a dot in the minor key of its shape, or in the relative major, where the third is the tonic."""
-    if mode == "minor":
-        return dot.degree
-    fifths = degree_interval(dot.degree).fifths - degree_interval(MAJOR_TONIC_DEGREE).fifths
-    return str((4 * fifths) % len(LETTERS) + 1)
-
-
 def _degree_steps(shape: Shape, dot: Dot, mode: Mode, neck: Neck) -> tuple[str, ...]:
     """From the nearest tonic below, note by note through the shape; below the lowest tonic, down from it."""
-    tonics = [tonic for tonic in shape.dots if degree_in(mode, tonic) == "1"]
+    tonics = [tonic for tonic in shape.dots if degree_in(mode, tonic.degree) == "1"]
     place = shape.dots.index(dot)
     start = max((t for t in map(shape.dots.index, tonics) if t <= place), default=shape.dots.index(tonics[0]))
     tonic = shape.dots[start]
     way = shape.dots[start : place + 1] if start <= place else shape.dots[place : start + 1][::-1]
     where = string_label(neck.tuning, tonic.spot.string)
-    told = f"the {mode} tonic is under the {FINGERS[tonic.finger or 0]} finger on {where}"
+    told = f"the {mode} tonic is under the {FINGERS[finger_of(tonic)]} finger on {where}"
     if len(way) == 1:
         return told, f"that is the {named_degree('1')}"
-    path = " ".join(named_degree(degree_in(mode, each)) for each in way)
+    path = " ".join(named_degree(degree_in(mode, each.degree)) for each in way)
     return told, f"note by note {'up' if start <= place else 'down'} the shape: {path}"
 
 
 def _degree_mixups(shape: Shape, dot: Dot, mode: Mode, neck: Neck) -> Iterator[Mixup]:
     other: Mode = "major" if mode == "minor" else "minor"
     sentence = f"That is its degree in the relative {other} key; the {mode} key was asked for."
-    yield Mixup("other tonic", degree_in(other, dot), sentence)
+    yield Mixup("other tonic", degree_in(other, dot.degree), sentence)
     for near in shape.dots:
-        degree = degree_in(mode, near)
+        degree = degree_in(mode, near.degree)
         if near.spot.string == dot.spot.string and near != dot:
-            told = f"{named_degree(degree)} is under the {FINGERS[near.finger or 0]} finger."
+            told = f"{named_degree(degree)} is under the {FINGERS[finger_of(near)]} finger."
             yield Mixup("wrong finger", degree, told)
         if abs(near.spot.string - dot.spot.string) == 1 and near.finger == dot.finger:
             where = string_label(neck.tuning, near.spot.string)

@@ -57,7 +57,7 @@ class TonicFinger(ShapeFamily):
             ),
             mixups=(Mixup("wrong finger", str(other.finger), sentence, finger_fact(key.mode)),),
             shown=(),
-            answer_picture=(marked_dot(dot),),
+            answer_picture=(marked_dot(dot, key.mode),),
         )
 
 
@@ -176,5 +176,5 @@ def _both_tonics(key: Key, shape: Shape, spot: Spot, neck: Neck) -> tuple[Mark, 
     for place in placed(key, shape.id, neck):
         dots = anchor_dot(place, key.minor), anchor_dot(place, key.major)
         if spot in (dot.spot for dot in dots):
-            return tuple(map(marked_dot, dots))
+            return tuple(marked_dot(dot, key.mode) for dot in dots)
     return asked((spot,))

@@ -8,7 +8,7 @@ from drill.questions.answers import FretAnswer
 from drill.questions.card import Card, Facets, Mixup
 from drill.questions.family import Family, instrument_suffix, key_in, register
 from drill.questions.in_shapes import placed
-from drill.questions.picture import marked_dot, shape_picture
+from drill.questions.picture import shape_picture
 from drill.questions.reasons import fact_at, on_neck, one_off
 from drill.questions.scope import Scope
 from drill.questions.wording import counted, named, named_key, shape_label, string_label
@@ -42,6 +42,7 @@ class NextShape(Family):
 
     def card(self, facets: Facets, neck: Neck) -> Card:
         here, there, goal = _found(facets, neck)
+        mode = key_in(facets).mode
         anchored = not str(facets["shape"]).isdecimal()
         return self.make(
             facets,
@@ -51,8 +52,8 @@ class NextShape(Family):
             accepts=(str(goal.spot.fret),),
             because=_anchor_steps(here, there, goal, neck) if anchored else _box_steps(here, there, goal, neck),
             mixups=on_neck(neck, _mixups(here, there, goal, neck)),
-            shown=shape_picture((here,)),
-            answer_picture=shape_picture((here, there)) if anchored else (*shape_picture((here,)), marked_dot(goal)),
+            shown=shape_picture((here,), mode),
+            answer_picture=shape_picture((here, there), mode),
         )
 
 

@@ -12,21 +12,16 @@ from drill.questions.picture import Picture, low_tonic
 from drill.questions.relatives import relative_fact, tonic_pair
 from drill.questions.scope import Scope
 from drill.questions.wording import named, named_chord, named_key
-from drill.theory.chords import Chord, parse_chord
+from drill.theory.chords import parse_chords
 from drill.theory.keys import Key
 from drill.theory.loops import LoopReading, analyse_loop
 from drill.theory.neck import Neck
 
 
-def parse_loop(text: str) -> tuple[Chord, ...]:
-    """The chords of a loop, written with blanks or bars between them; raises `UnknownName` for what is no chord."""
-    return tuple(parse_chord(name) for name in text.replace("|", " ").replace(",", " ").split())
-
-
 @cache
 def read_loop(text: str) -> LoopReading:
     """What the key of a loop may be, told with marked note names."""
-    return analyse_loop(parse_loop(text), say=named)
+    return analyse_loop(parse_chords(text), say=named)
 
 
 @register
@@ -43,7 +38,7 @@ class LoopTonic(Family):
     about_the_neck = False
 
     def spread(self, scope: Scope) -> Iterator[Facets]:
-        return ({"loop": " ".join(chord.name for chord in parse_loop(loop))} for loop in scope.loops)
+        return ({"loop": " ".join(chord.name for chord in parse_chords(loop))} for loop in scope.loops)
 
     def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
         return (f"loop:{facets['loop']}",)

@@ -12,7 +12,7 @@ from typing import Literal
 from drill.theory.keys import Key, Mode
 from drill.theory.neck import Neck, Spot
 from drill.theory.pitch import Note
-from drill.theory.shapes import Dot, Shape
+from drill.theory.shapes import Dot, Shape, degree_in
 
 Role = Literal["asked", "note", "minor tonic", "major tonic"]
 
@@ -34,14 +34,18 @@ Picture = tuple[Mark, ...]
 _TONIC_DEGREES: dict[str, Role] = {"1": "minor tonic", "b3": "major tonic"}
 
 
-def marked_dot(dot: Dot) -> Mark:
-    """The mark of a shape's dot; the tonics of both relatives are told apart from the other notes."""
-    return Mark(dot.spot, _TONIC_DEGREES.get(dot.degree, "note"), dot.note, dot.degree, dot.finger)
+def marked_dot(dot: Dot, mode: Mode = "minor") -> Mark:
+    """The mark of a shape's dot; the tonics of both relatives are told apart from the other notes.
+
+    `mode` is that of the key which counts the degrees.
+    """
+    role = _TONIC_DEGREES.get(dot.degree, "note")
+    return Mark(dot.spot, role, dot.note, degree_in(mode, dot.degree), dot.finger)
 
 
-def shape_picture(shapes: Iterable[Shape]) -> Picture:
-    """All notes of some shapes, each spot once."""
-    return tuple({dot.spot: marked_dot(dot) for shape in shapes for dot in shape.dots}.values())
+def shape_picture(shapes: Iterable[Shape], mode: Mode = "minor") -> Picture:
+    """All notes of some shapes, each spot once, with their degrees in a key of this mode."""
+    return tuple({dot.spot: marked_dot(dot, mode) for shape in shapes for dot in shape.dots}.values())
 
 
 def bare_dots(dots: Iterable[Dot]) -> Picture:

@@ -4,6 +4,7 @@ A chord here is a root, a kind and perhaps another bass note: what its name says
 thirteenths therefore count as the second and the sixth.
 
 parse_chord   'F#m7b5', 'B♭maj7', 'A-', 'C/E' to a Chord
+parse_chords  'Am | F | C | G' to several
 chord_of      the chord of some stacked notes, where its kind is known here
 
 >>> [note.name for note in parse_chord("E#dim").notes]
@@ -150,6 +151,12 @@ def parse_chord(text: str, language: NoteLanguage = "english") -> Chord:
             f"{quoted(text)} is not a chord.", "Write a root and a kind, as in Am, F#m7b5, Bdim, G7 or C/E."
         )
     return Chord(chord.root, chord.suffix, bass if bass != chord.root else None)
+
+
+def parse_chords(text: str, language: NoteLanguage = "english") -> tuple[Chord, ...]:
+    """Read several chords, with blanks, commas, bar lines or dashes between them; raises `UnknownName`."""
+    words = text.replace("|", " ").replace(",", " ").split()
+    return tuple(parse_chord(word, language) for word in words if word.strip("-–—"))
 
 
 def chord_of(notes: Iterable[Note]) -> Chord:

@@ -23,8 +23,8 @@ from drill.errors import UnknownName, UsageProblem
 from drill.theory.keys import Key, Mode
 from drill.theory.names import quoted
 from drill.theory.neck import FRETS_PER_OCTAVE, MOST_FRETS, Neck, Spot, Tuning
-from drill.theory.pitch import Note
-from drill.theory.scales import MINOR_PENTATONIC, Formula, tone
+from drill.theory.pitch import LETTERS, Note
+from drill.theory.scales import MINOR_PENTATONIC, Formula, degree_interval, tone
 
 HAND = 4
 """Frets under the hand: index to little finger, one fret each."""
@@ -111,6 +111,19 @@ class Shape:
     def dot_at(self, spot: Spot) -> Dot | None:
         """The dot on a spot, None if the shape has no note there."""
         return next((dot for dot in self.dots if dot.spot == spot), None)
+
+
+@cache
+def degree_in(mode: Mode, degree: str) -> str:
+    """A degree of the minor key as a key of this mode counts it; in the relative major the third is the tonic.
+
+    >>> [degree_in("major", degree) for degree in MINOR_PENTATONIC]
+    ['6', '1', '2', '3', '5']
+    """
+    if mode == "minor":
+        return degree
+    fifths = degree_interval(degree).fifths - degree_interval(MAJOR_TONIC_DEGREE).fifths
+    return str(4 * fifths % len(LETTERS) + 1)  # a fifth is four letters
 
 
 def shape_at(key: Key, tuning: Tuning, number: int, capo: int = 0) -> Shape:
