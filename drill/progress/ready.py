@@ -80,7 +80,7 @@ def key_readiness(deck: Deck, learner: Learner, now_s: float, bar_s: float) -> t
 def needed_entries(key: Key, deck: Deck) -> list[Entry]:
     """What a key takes on the deck's neck: each fact once, through a card of the deck where there is one; nothing if
     the neck does not hold the shapes."""
-    cards = sorted(_cards(key, deck.neck), key=lambda card: card not in deck.entries)
+    cards = sorted(_cards(key, deck.neck), key=lambda card: (_place(card), card not in deck.entries))
     covered: set[str] = set()
     taken = []
     for entry in (deck.entries.get(card) or entry_of(card)[0] for card in cards):
@@ -88,6 +88,10 @@ def needed_entries(key: Key, deck: Deck) -> list[Entry]:
             covered.update(entry.item.facts)
             taken.append(entry)
     return taken
+
+
+def _place(card: str) -> int:
+    return NEEDED.index(card.partition(":")[0])
 
 
 def _cards(key: Key, neck: Neck) -> tuple[str, ...]:

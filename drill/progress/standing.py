@@ -19,9 +19,10 @@ from drill.memory.worth import fluent_chance
 from drill.questions.catalogue import FAMILIES
 from drill.questions.family import instrument_suffix
 from drill.questions.reasons import spot_fact
-from drill.questions.wording import named_key, string_label
+from drill.questions.wording import named_key, shape_label, string_label
 from drill.theory.keys import KEYS, PRACTICAL_KEYS
 from drill.theory.neck import Spot
+from drill.theory.shapes import find_shape
 
 Kind = Literal["string", "key", "shape", "family"]
 KINDS: tuple[Kind, ...] = ("string", "key", "shape", "family")
@@ -174,20 +175,13 @@ def _keys(deck: Deck) -> Iterator[tuple[str, str, Focus]]:
 
 def _shapes(deck: Deck) -> Iterator[tuple[str, str, Focus]]:
     for name in dict.fromkeys(str(entry.facets["shape"]) for entry in deck.entries.values() if "shape" in entry.facets):
-        yield name, shape_words(name, deck), Focus(shapes=(name,))
+        shape = find_shape(PRACTICAL_KEYS[0], deck.neck.tuning, name, deck.neck.capo)
+        yield name, shape_label(shape, deck.neck.tuning), Focus(shapes=(name,))
 
 
 def _families(deck: Deck) -> Iterator[tuple[str, str, Focus]]:
     for family in FAMILIES.values():
         yield family.id, family.title, Focus(families=(family.id,))
-
-
-def shape_words(name: str, deck: Deck) -> str:
-    """A shape in words, from the name its facet bears: 'string-6' or '1'."""
-    string = name.removeprefix("string-")
-    if string == name:
-        return f"shape {name}"
-    return f"shape with its tonic on {string_label(deck.neck.tuning, int(string))}"
 
 
 _PLACES = {"string": _strings, "key": _keys, "shape": _shapes, "family": _families}

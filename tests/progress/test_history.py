@@ -1,0 +1,135 @@
+"""What the log tells: weeks, days and mix-ups against plain counting, and calendars against the calendar."""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from datetime import UTC, date, datetime, timedelta
+from statistics import median_low
+
+from drill.memory import KEY_PRESS
+from drill.progress import Period, Progress
+from drill.progress.history import Log, monday, predictions
+from drill.record import AttemptRow
+from tests.progress.conftest import beginner
+
+CARD = "note-at-fret:string=6:fret=3"
+
+
+def row(moment: str, right: bool | None = True, offset_min: int = 0, **others: object) -> AttemptRow:
+    """An answer at a moment of UTC, such as 2026-01-05T23:30."""
+    at_ms = round(datetime.fromisoformat(f"{moment}+00:00").timestamp() * 1000)
+    values = {
+        "uid": f"{at_ms}", "drill": "d", "card": CARD, "family": "note-at-fret", "deck": "naturals", "kind": "asked",
+        "asked_at": at_ms, "answered_at": at_ms + 1500, "utc_offset_min": offset_min, "given": "G", "right": right,
+        "mixup": None, "thinking_ms": 1000, "target_ms": 1500,
+    }  # fmt: skip
+    return AttemptRow(**(values | others))  # type: ignore[arg-type]
+
+
+def test_weeks_and_days_are_what_counting_gives(progress: Progress) -> None:
+    rows = list(progress.record.attempts())
+    for periods, start_of in ((progress.days, lambda day: day), (progress.weeks, monday)):
+        by_start: dict[date, list[AttemptRow]] = defaultdict(list)
+        for each in rows:
+            by_start[start_of((datetime.fromtimestamp(each.asked_at / 1000, UTC) + timedelta(hours=1)).date())].append(
+                each
+            )
+        assert [period.start for period in periods] == sorted(by_start)
+        for period in periods:
+            assert_counts(period, by_start[period.start])
+    assert sum(week.answers for week in progress.weeks) == progress.record.attempt_count()
+
+
+def assert_counts(period: Period, rows: list[AttemptRow]) -> None:
+    first: dict[tuple[str, int], AttemptRow] = {}
+    for each in rows:
+        first.setdefault((each.card, (each.asked_at + 3_600_000) // 86_400_000), each)
+    assert period.answers == len(rows)
+    assert period.right == sum(bool(each.right) for each in rows)
+    assert period.first_answers == len(first)
+    assert period.first_right == sum(bool(each.right) for each in first.values())
+    assert period.drills == len({each.drill for each in rows})
+    assert period.median_ms == median_low(
+        [each.thinking_ms for each in rows if each.right and each.thinking_ms is not None]
+    )
+
+
+def test_weeks_begin_on_mondays() -> None:
+    # ISO 8601: 2026-01-01 is a Thursday of the week that begins on Monday 2025-12-29
+    assert monday(date(2026, 1, 1)) == date(2025, 12, 29)
+    assert monday(date(2026, 1, 5)) == date(2026, 1, 5)
+
+
+def test_a_day_is_the_learners_own() -> None:
+    late = "2026-01-05T23:30"
+    assert [day.start for day in Log.of([row(late)]).days] == [date(2026, 1, 5)]
+    assert [day.start for day in Log.of([row(late, offset_min=60)]).days] == [date(2026, 1, 6)]
+    assert [day.start for day in Log.of([row("2026-01-05T02:00", offset_min=-300)]).days] == [date(2026, 1, 4)]
+
+
+def test_a_flight_west_loses_no_answer() -> None:
+    tokyo, los_angeles = row("2026-01-05T16:00", offset_min=540), row("2026-01-05T20:00", offset_min=-480)
+    log = Log.of([tokyo, los_angeles])
+    assert [(day.start, day.answers, day.first_answers) for day in log.days] == [(date(2026, 1, 6), 2, 1)]
+
+
+def test_shown_cards_and_key_presses_are_no_answers() -> None:
+    pressed = row("2026-01-05T10:00", None, card=KEY_PRESS.card, family=KEY_PRESS.card, kind="shown")
+    shown = row("2026-01-05T10:01", None, kind="shown", thinking_ms=None)
+    assert Log.of([pressed, shown]).days == ()
+    assert Log.of([pressed, shown]).weeks == ()
+
+
+def test_thinking_with_the_learner_elsewhere_counts_as_half_a_minute() -> None:
+    [week] = Log.of([row("2026-01-05T10:00", thinking_ms=3_600_000)]).weeks
+    assert week.median_ms == 30_000
+    [week] = Log.of([row("2026-01-05T10:00", thinking_ms=None)]).weeks
+    assert week.median_ms is None
+
+
+def test_mixups_are_counted_shown_by_their_newest_and_cured_by_a_drill_there_is(progress: Progress) -> None:
+    rows = [each for each in progress.record.attempts() if each.mixup]
+    assert {each.name: each.count for each in progress.mixups} == Counter(each.mixup for each in rows)
+    assert [each.count for each in progress.mixups] == sorted((each.count for each in progress.mixups), reverse=True)
+    for each in progress.mixups:
+        newest = [one for one in rows if one.mixup == each.name][-1]
+        assert (each.card.id, each.given, each.last_at_ms) == (newest.card, newest.given, newest.answered_at)
+        assert each.sentence == next(m.sentence for m in each.card.mixups if m.answer == each.given)
+        assert each.focus is not None
+        assert progress.deck.focused(each.focus).entries
+
+
+def test_a_mixup_that_the_deck_cannot_cure_has_no_focus() -> None:
+    relative = row("2026-01-05T10:00", False, card="relative-minor:key=C", family="relative-minor", given="C minor",
+                   mixup="parallel for relative")  # fmt: skip
+    [met] = Log.of([relative]).mixups(beginner(deck="naturals").deck)
+    assert met.focus is None
+    assert met.card.prompt
+
+
+def test_cards_no_family_knows_any_more_spoil_nothing() -> None:
+    lost = row("2026-01-05T10:00", False, card="harp-pedal:key=C", family="harp-pedal", mixup="wrong foot")
+    log = Log.of([lost])
+    assert log.mixups(beginner().deck) == ()
+    assert [week.answers for week in log.weeks] == [1]
+    assert list(predictions([lost])) == []
+
+
+def test_predictions_are_made_before_the_answer(progress: Progress) -> None:
+    told = list(predictions(progress.record.attempts()))
+    assert len(told) == progress.record.attempt_count()
+    assert sum(right for _, right in told) == sum(bool(each.right) for each in progress.record.attempts())
+    seen_twice = [row("2026-01-05T10:00", False), row("2026-01-05T10:01", True)]
+    (before, _), (after, _) = predictions(seen_twice)
+    alone = next(predictions(seen_twice[:1]))[0]
+    assert before == alone
+    assert after != before
+    assert sum(each.answers for each in progress.calibration) == len(told)
+
+
+def test_necks_with_other_tunings_tell_their_mixups_too() -> None:
+    low_d = row("2026-01-05T10:00", False, card="note-at-fret:string=6:fret=2:tuning=drop-d", given="F#",
+                mixup="one fret off")  # fmt: skip
+    [met] = Log.of([low_d]).mixups(beginner().deck)
+    # drop D: the sixth string sounds D, so that fret 2 is E; a guitarist who counts a fret too far says F
+    assert met.card.accepts == ("E",)

@@ -1,0 +1,87 @@
+"""Readiness of the keys. Where a key lies on two strings is checked against figures, not against the code that finds it."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from drill.decks import load_deck
+from drill.instruments import tunings
+from drill.memory import Learner
+from drill.progress import Progress
+from drill.progress.ready import bar_seconds, key_readiness
+from drill.settings import Settings
+from drill.theory.neck import Neck, Tuning
+from tests.conftest import MONDAY_MORNING
+from tests.progress.conftest import beginner
+
+# Frets of the tonic of each minor key on the low E and the A string in standard tuning (a chart any method book prints).
+MINOR_TONICS = {
+    "A minor": (5, 0), "E minor": (0, 7), "B minor": (7, 2), "F# minor": (2, 9), "C# minor": (9, 4), "G# minor": (4, 11),
+    "D# minor": (11, 6), "D minor": (10, 5), "G minor": (3, 10), "C minor": (8, 3), "F minor": (1, 8), "Bb minor": (6, 1),
+}  # fmt: skip
+
+
+def test_one_bar_of_four_beats() -> None:
+    assert bar_seconds(80) == 3.0
+    assert bar_seconds(100) == pytest.approx(2.4)
+    assert beginner(settings=Settings(tempo_bpm=120)).bar_s == 2.0
+
+
+def test_a_key_takes_its_relative_its_finger_and_its_two_places(progress: Progress) -> None:
+    for key in progress.keys:
+        facts = {fact for needed in key.needed for fact in needed.standing.item.facts}
+        low, high = MINOR_TONICS[key.key.minor.name]
+        places = {fact for fact in facts if fact.startswith("spot:")}
+        assert places == {f"spot:6:{low % 12}", f"spot:5:{high % 12}"}
+        assert f"relative:{key.key.minor.short}" in facts
+        assert f"finger:{key.key.mode}" in facts
+        families = sorted(needed.standing.item.family for needed in key.needed)
+        relative = "relative-minor" if key.key.mode == "major" else "relative-major"
+        assert families == sorted([relative, "shape-anchor", "shape-anchor", "tonic-finger"])
+
+
+def test_readiness_is_the_product_of_the_chances_shown_with_it(progress: Progress) -> None:
+    assert len(progress.keys) == 24
+    for key in progress.keys:
+        assert key.readiness == pytest.approx(math.prod(needed.in_time for needed in key.needed))
+        assert [needed.in_time for needed in key.needed] == sorted(needed.in_time for needed in key.needed)
+        assert all(needed.in_time <= needed.standing.strength for needed in key.needed)
+        assert {needed.holds_back for needed in key.held_back_by} <= {True}
+
+
+def test_a_slower_loop_finds_the_learner_readier(progress: Progress) -> None:
+    by_tempo = [
+        [key.readiness for key in key_readiness(progress.deck, progress.learner, progress.now_s, bar_seconds(bpm))]
+        for bpm in (200, 100, 50)
+    ]
+    for fast, middling, slow in zip(*by_tempo, strict=True):
+        assert fast < middling < slow
+
+
+def test_readiness_fades_while_nobody_drills(progress: Progress) -> None:
+    later = Progress.of(
+        progress.record, progress.learner, progress.deck, progress.settings, progress.now_s + 30 * 86_400
+    )
+    for now, then in zip(progress.keys, later.keys, strict=True):
+        assert then.readiness <= now.readiness
+        assert then.readiness < now.readiness or not now.met
+
+
+def test_the_drill_of_a_key_holds_what_holds_it_back(progress: Progress) -> None:
+    for key in progress.keys:
+        drilled = progress.deck.focused(key.focus).entries
+        for needed in key.held_back_by:
+            card = needed.standing.card
+            assert needed.asked_by_deck == (card in progress.deck.entries)
+            assert card in drilled or not needed.asked_by_deck
+
+
+@pytest.mark.parametrize("tuning", tunings().values(), ids=lambda tuning: tuning.id)
+def test_on_every_instrument_keys_are_ready_or_left_out(tuning: Tuning) -> None:
+    neck = Neck(tuning, 15)
+    deck = load_deck("two-shapes", neck)
+    for key in key_readiness(deck, Learner(), MONDAY_MORNING, 3.0):
+        assert 0 < key.readiness < 1
+        assert any(needed.standing.item.family == "shape-anchor" for needed in key.needed)

@@ -1,0 +1,82 @@
+"""One card's story: why it is or is not asked."""
+
+from __future__ import annotations
+
+import pytest
+
+from drill.errors import UnknownName
+from drill.memory import Attempt, Learner, Planner, fades_at
+from drill.progress import Progress
+from tests.conftest import MONDAY_MORNING
+from tests.progress.conftest import Unread, beginner
+
+
+class Empty(Unread):
+    """A record with an empty log."""
+
+    def attempts(self, card: str | None = None, from_ms: int | None = None):  # type: ignore[no-untyped-def]
+        return iter(())
+
+
+def newcomer(learner: Learner | None = None) -> Progress:
+    fresh = beginner(learner)
+    return Progress.of(Empty(), fresh.learner, fresh.deck, fresh.settings, fresh.now_s)
+
+
+def test_the_first_card_is_what_a_drill_would_ask_first() -> None:
+    progress = newcomer()
+    choice = Planner(Learner(), progress.deck.items, progress.now_s).next(progress.now_s, 300)
+    assert choice is not None
+    story = progress.story(choice.card)
+    assert story.why.startswith("It is what a drill would ask first.")
+    assert story.why.endswith(choice.why)
+    assert story.known.state == "fresh"
+    assert story.history == ()
+
+
+def test_a_card_waits_for_what_it_builds_on() -> None:
+    progress = newcomer()
+    story = progress.story("shape-anchor:key=Am:shape=string-6")
+    # the index fret of A minor builds on A on the low E string (fret 5) and on the finger of a minor tonic
+    assert "tonic-fret:key=Am:string=6" in story.waits_for
+    assert "tonic-finger:key=Am:shape=string-6" in story.waits_for
+    assert "do not hold yet" in story.why
+
+
+def test_new_cards_that_wait_for_nothing_wait_for_their_turn() -> None:
+    progress = newcomer()
+    cards = [card for card, entry in progress.deck.entries.items() if entry.item.family == "note-at-fret"]
+    assert "new cards come before it" in progress.story(cards[-1]).why
+
+
+def test_a_card_of_another_deck_says_so() -> None:
+    story = newcomer().story("note-at-fret:string=1:fret=5")
+    assert story.why == "It is not asked: the deck “Two shapes, every key” does not hold it."
+    assert story.card.accepts == ("A",)
+
+
+@pytest.mark.parametrize(
+    "card", ["", "nonsense", "note-at-fret", "note-at-fret:string=6", "note-at-fret:fret=3:fret=4"]
+)
+def test_no_card(card: str) -> None:
+    with pytest.raises(UnknownName):
+        newcomer().story(card)
+
+
+def test_a_known_card_tells_its_rank_its_history_and_when_it_fades(progress: Progress) -> None:
+    fluent = next(s for s in progress.standings if s.state == "fluent" and s.asked > 3)
+    story = progress.story(fluent.card)
+    assert [row.card for row in story.history] == [fluent.card] * fluent.asked
+    assert story.standing == fluent
+    assert story.known.fades_at_s == fades_at(progress.learner, fluent.item, progress.now_s)
+    assert story.known.fades_at_s is not None
+    assert story.known.fades_at_s > progress.now_s
+    assert "brings more" in story.why
+
+
+def test_a_card_that_a_minute_helps_most_is_next() -> None:
+    item = newcomer().deck.entries["note-at-fret:string=6:fret=3"].item
+    learner = Learner()
+    learner.observe(item, Attempt(item.card, MONDAY_MORNING - 86_400, False, 2.0))
+    why = newcomer(learner).story(item.card).why
+    assert why.startswith(("It is what a drill would ask first", "A drill would ask it soon"))

@@ -1,0 +1,151 @@
+"""Progress as JSON and as lines: complete, documented, and the same figures."""
+
+from __future__ import annotations
+
+import json
+import re
+import shlex
+from collections.abc import Iterator
+from datetime import UTC, datetime
+from typing import Any
+
+import pytest
+
+from drill import commands
+from drill.cli import build_parser
+from drill.environment import Environment
+from drill.progress import KINDS, Progress, command
+from drill.progress.lines import Lines, aligned, shown_answer
+from drill.progress.objects import MEANING, STORY_MEANING, focus_command
+from drill.settings import Settings
+from tests.conftest import MONDAY_MORNING
+from tests.progress.conftest import beginner
+
+DEEP = ("focus",)
+"""Keys whose inside is explained in one sentence."""
+
+
+def utc_time(at_s: float) -> datetime:
+    return datetime.fromtimestamp(at_s, UTC)
+
+
+def paths(value: Any, path: str = "") -> Iterator[str]:
+    """The path of every key in a JSON value, as `MEANING` writes them."""
+    if isinstance(value, dict):
+        for key, inner in value.items():
+            own = f"{path}.{key}" if path else key
+            yield own
+            if key not in DEEP:
+                yield from paths(inner, own)
+    elif isinstance(value, list):
+        for inner in value:
+            yield from paths(inner, f"{path}[]")
+
+
+@pytest.fixture(scope="module")
+def told(progress: Progress) -> dict[str, Any]:
+    """Progress as a program reads it."""
+    [line] = command.lines(progress, Environment.real(), None, as_json=True)
+    value = json.loads(line, parse_constant=lambda name: pytest.fail(f"{name} is no JSON"))
+    assert isinstance(value, dict)
+    return value
+
+
+def test_every_key_is_documented_and_every_documented_key_is_there(told: dict[str, Any]) -> None:
+    assert set(paths(told)) == set(MEANING)
+    assert all(meaning and not meaning.endswith(".") for meaning in MEANING.values())
+
+
+def test_a_cards_keys_are_documented_too(progress: Progress, fake_environment: Environment) -> None:
+    often = max(progress.standings, key=lambda standing: standing.asked)
+    [line] = command.card_lines(progress, fake_environment, often.card, as_json=True)
+    assert set(paths(json.loads(line))) == set(STORY_MEANING)
+
+
+def test_json_holds_the_tables_to_the_last_digit(progress: Progress, told: dict[str, Any]) -> None:
+    names = {"string": "strings", "key": "keys", "shape": "shapes", "family": "families"}
+    for kind in KINDS:
+        for row, value in zip(progress.table(kind), told[names[kind]], strict=True):
+            assert (value["name"], value["cards"], value["met"]) == (row.name, row.cards, row.met)
+            assert (value["strength"], value["speed_s"]) == (row.strength, row.speed_s)
+    assert [key["readiness"] for key in told["readiness"]] == [key.readiness for key in progress.keys]
+    assert [card["strength"] for card in told["cards"]] == [s.strength for s in progress.standings]
+    assert told["forecast"] == list(progress.forecast)
+    assert told["as_of"] == "2026-01-05T08:00:00.000Z"
+
+
+def test_a_beginners_json_is_complete_as_well() -> None:
+    fresh = beginner()
+    fresh.__dict__["_log"] = type("NoLog", (), {"weeks": (), "mixups": lambda self, deck: ()})()
+    fresh.__dict__["calibration"] = ()
+    [line] = command.lines(fresh, Environment.real(), None, as_json=True)
+    told = json.loads(line)
+    assert told["whole"]["strength"] is None
+    assert told["calibration"] == {"answers": 0, "error": None, "bins": []}
+    assert told["weakest"]["command"] == "fretsure focus --family note-at-fret"
+
+
+def test_lines_say_what_json_says(progress: Progress, told: dict[str, Any]) -> None:
+    text = "\n".join(Lines(progress, utc_time).all())
+    assert f"Drill next: {told['weakest']['label']}. {told['weakest']['why']}" in text
+    for string in told["strings"]:
+        [line] = [line for line in text.splitlines() if line.startswith(string["label"])]
+        assert f" {string['cards']} " in line
+        assert f" {string['strength']:.0%} " in line
+    for mixup in told["mixups"]:
+        assert f"Mixed up {mixup['count']} times: {mixup['mixup']}." in text or mixup["count"] == 1
+
+
+def test_every_command_that_is_offered_can_be_given_as_it_stands(progress: Progress) -> None:
+    text = "\n".join(Lines(progress, utc_time).all())
+    offered = re.findall(r"fretsure (focus .*)", text)
+    assert len(offered) > 10
+    for each in offered:
+        focus = commands._focus(build_parser().parse_args(shlex.split(each)))
+        assert progress.deck.focused(focus).entries
+
+
+@pytest.mark.parametrize("width", [40, 80])
+def test_nothing_runs_over_the_edge_of_the_terminal(progress: Progress, width: int) -> None:
+    assert max(map(len, Lines(progress, utc_time, width).all())) <= width
+
+
+def test_the_learners_own_words_and_signs(progress: Progress) -> None:
+    german = progress.settings.model_copy(update={"note_language": "german"})
+    shown = Progress.of(progress.record, progress.learner, progress.deck, german, progress.now_s)
+    text = "\n".join(Lines(shown, utc_time).keys())
+    assert "B minor" in text  # the German B is B♭, the H is B
+    assert "H minor" in text
+    assert "⟦" not in "\n".join(Lines(shown, utc_time).all())
+
+
+def test_a_beginner_is_told_where_to_begin_and_nothing_else() -> None:
+    lines = list(Lines(beginner(settings=Settings()), utc_time).all())
+    assert lines[0].endswith(" cards, 0 met: 0 fading, 0 slow, 0 fluent.")
+    assert lines[-1] == "    fretsure focus --family note-at-fret"
+    assert len(lines) == 3
+
+
+def test_a_card_in_lines(progress: Progress) -> None:
+    often = max(progress.standings, key=lambda standing: standing.asked)
+    text = "\n".join(Lines(progress, utc_time).story(progress.story(often.card)))
+    assert f"Asked {often.asked} times, right {often.right} times." in text
+    assert f"Strength {often.strength:.0%}" in text
+    assert text.count("\n    20") == 10  # the last ten answers, each with its date
+
+
+def test_columns_stand_under_their_heads() -> None:
+    assert list(aligned(("Key", "n"), [("A", "5"), ("B minor", "12")])) == ["Key       n", "A         5", "B minor  12"]
+
+
+def test_answers_that_are_none_of_the_card_are_shown_as_they_are(progress: Progress) -> None:
+    card = progress.deck.card("note-at-fret:string=6:fret=3")
+    assert shown_answer(card, "Bb", "english") == "B♭"
+    assert shown_answer(card, "", "english") == "no answer"
+    assert shown_answer(card, "fretboard?", "english") == "fretboard?"
+
+
+def test_a_focus_as_a_command(progress: Progress) -> None:
+    [row] = [row for row in progress.table("key") if row.name == "F# minor"]
+    assert focus_command(row.focus) == 'fretsure focus --key "F# minor"'
+    assert utc_time(MONDAY_MORNING).isoformat() == "2026-01-05T08:00:00+00:00"
