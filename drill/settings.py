@@ -62,6 +62,9 @@ class Settings(BaseModel):
         description="The tempo you want to be ready for, in beats a minute; one bar is four beats.",
     )
     deck: Name = Field(default="two-shapes", description="The deck today's drill is taken from.")
+    report_title: Line = Field(
+        default="Fretboard progress", description="The title of the page you hand to a teacher."
+    )
     learner: Line = Field(default="", description="Your name, for reports; it may stay empty.")
 
     @property

@@ -22,7 +22,6 @@ from drill.theory.neck import Spot
 STYLE = Path(__file__).with_name("report.css")
 TREND_WEEKS = 26
 MOST_REASONS = 3
-TITLE = "Fretboard progress"
 _FIGURE = ' class="figure"'
 _HEADINGS: dict[Kind, tuple[str, str]] = {
     "string": ("Strings", "Strength and speed by string"),
@@ -68,7 +67,8 @@ class _Page:
 
     @property
     def _title(self) -> str:
-        return escape(" – ".join(filter(None, (TITLE, self._settings.learner))))
+        title = self._settings.report_title.strip() or "Fretboard progress"
+        return escape(" – ".join(filter(None, (title, self._settings.learner.strip()))))
 
     def _top(self) -> Iterator[str]:
         progress, whole, weakest = self._progress, self._progress.whole, self._progress.weakest

@@ -1,4 +1,4 @@
-"""Readiness of the keys. Where a key lies on two strings is checked against figures, not against the code that finds it."""
+"""Readiness of the keys. Where a key lies on two strings is checked against figures written out here."""
 
 from __future__ import annotations
 
@@ -16,10 +16,11 @@ from drill.theory.neck import Neck, Tuning
 from tests.conftest import MONDAY_MORNING
 from tests.progress.conftest import beginner
 
-# Frets of the tonic of each minor key on the low E and the A string in standard tuning (a chart any method book prints).
+# Frets of the tonic of each minor key on the low E and the A string in standard tuning (common practice, no source).
 MINOR_TONICS = {
-    "A minor": (5, 0), "E minor": (0, 7), "B minor": (7, 2), "F# minor": (2, 9), "C# minor": (9, 4), "G# minor": (4, 11),
-    "D# minor": (11, 6), "D minor": (10, 5), "G minor": (3, 10), "C minor": (8, 3), "F minor": (1, 8), "Bb minor": (6, 1),
+    "A minor": (5, 0), "E minor": (0, 7), "B minor": (7, 2), "F# minor": (2, 9), "C# minor": (9, 4),
+    "G# minor": (4, 11), "D# minor": (11, 6), "D minor": (10, 5), "G minor": (3, 10), "C minor": (8, 3),
+    "F minor": (1, 8), "Bb minor": (6, 1),
 }  # fmt: skip
 
 
