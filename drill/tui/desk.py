@@ -83,7 +83,7 @@ class Desk:
         return HomeView(
             deck_title=progress.deck.title,
             minutes=round(self.minutes),
-            newcomer=self.newcomer,
+            newcomer=not progress.learner.cards,
             neck=progress.deck.neck,
             strengths={spot: row.strength for spot, row in progress.spots.items()},
             pairs=_pairs(progress),

@@ -38,9 +38,6 @@ class HomeScreen(Face):
         yield Choices(*options, id="ways", compact=True)
         yield Footer(compact=True, show_command_palette=False)
 
-    def on_mount(self) -> None:
-        self.refresh_view()
-
     def on_screen_resume(self) -> None:
         self.refresh_view()
 

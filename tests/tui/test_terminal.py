@@ -1,0 +1,112 @@
+"""The real program in a real terminal (a pseudo-terminal, read through pyte): from the first key to a second start."""
+
+from __future__ import annotations
+
+import re
+import signal
+import sys
+from pathlib import Path
+
+import pytest
+
+from drill.decks import load_deck
+from drill.environment import Environment
+from drill.record import Record
+from drill.settings import Settings
+from tests.terminal import Terminal
+
+FRETSURE = [sys.executable, "-m", "drill"]
+ENTER, ESCAPE = "\r", "\x1b"
+QUESTION = re.compile(r"String (\d) \(.*?\), fret (\d+): which note\?")
+
+
+@pytest.fixture
+def world(tmp_path: Path) -> dict[str, str]:
+    root = str(Path(__file__).parents[2])
+    return {
+        "PYTHONPATH": root,
+        "FRETSURE_RECORD": str(tmp_path / "record.sqlite3"),
+        "XDG_CONFIG_HOME": str(tmp_path),
+        "HOME": str(tmp_path),
+        "LANG": "C.UTF-8",
+        "PATH": "/usr/bin:/bin",
+    }
+
+
+def kept(world: dict[str, str]) -> int:
+    """How many answers the record holds."""
+    environment = Environment.real(record=world["FRETSURE_RECORD"])
+    with Record.open(environment.record_path, environment.now) as record:
+        return record.attempt_count()
+
+
+def right_answer(screen: str) -> str:
+    """The answer to the question on the screen, taken from the deck."""
+    deck = load_deck("two-shapes", Settings().neck)
+    found = QUESTION.search(" ".join(screen.split()))
+    assert found, screen
+    return deck.card(f"note-at-fret:string={found[1]}:fret={found[2]}").accepts[0]
+
+
+def answer_one(terminal: Terminal) -> None:
+    """Answer the question on the screen, see the verdict, and go on."""
+    screen = terminal.wait(lambda text: "which note?" in text and "▸ a note" in text)
+    terminal.type(right_answer(screen) + ENTER)
+    terminal.wait("✓ Right")
+    terminal.type(ENTER)
+    terminal.wait(lambda text: "✓ Right" not in text)
+
+
+@pytest.mark.parametrize(("columns", "rows"), [(80, 24), (40, 12)])
+def test_from_the_first_key_to_a_second_start_that_remembers(world: dict[str, str], columns: int, rows: int) -> None:
+    with Terminal(FRETSURE, world, columns, rows) as terminal:
+        before = terminal.settings()
+        terminal.wait("Welcome to fretsure")
+        terminal.type(ESCAPE)
+        terminal.wait("Enter starts your first")
+        terminal.type(ENTER)
+        for _ in range(3):
+            answer_one(terminal)
+        terminal.wait("which note?")
+        terminal.type(ESCAPE)
+        terminal.wait("3 of 3 right")
+        terminal.type(ENTER)
+        terminal.wait("t Today")
+        terminal.type("q")
+        assert terminal.wait_end() == 0
+        assert terminal.settings() == before
+        assert b"\x1b[?1049l" in terminal.raw[-4000:]
+    assert kept(world) == 3
+    with Terminal(FRETSURE, world, columns, rows) as terminal:
+        terminal.wait(lambda text: "t Today" in text and re.search(r"6 E.*[▁▂▃▄▅▆▇█]", text) is not None)
+        assert "Enter starts your first" not in terminal.text()
+
+
+def test_killed_in_the_middle_nothing_answered_is_lost(world: dict[str, str]) -> None:
+    with Terminal([*FRETSURE, "today"], world) as terminal:
+        answer_one(terminal)
+        answer_one(terminal)
+        terminal.wait("which note?")
+        terminal.signal(signal.SIGKILL)
+        assert terminal.wait_end() == 128 + signal.SIGKILL
+    assert kept(world) == 2
+
+
+@pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGHUP, signal.SIGINT])
+def test_a_signal_gives_the_terminal_back_as_it_was(world: dict[str, str], number: signal.Signals) -> None:
+    with Terminal([*FRETSURE, "today"], world) as terminal:
+        before = terminal.settings()
+        terminal.wait("which note?")
+        terminal.signal(number)
+        assert terminal.wait_end() == 130
+        assert terminal.settings() == before
+        assert b"\x1b[?1049l" in terminal.raw[-4000:]
+        assert "Every answer given so far is kept" in " ".join(terminal.text().split())
+
+
+def test_without_colours_nothing_is_lost(world: dict[str, str]) -> None:
+    with Terminal([*FRETSURE, "today"], {**world, "NO_COLOR": "1"}) as terminal:
+        terminal.wait("[?]")
+        terminal.type("?")
+        screen = terminal.wait("○ Not known")
+        assert "Why:" in screen
