@@ -16,14 +16,16 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from functools import cache
+from typing import TYPE_CHECKING
 
-from drill.theory.chords import Chord
-from drill.theory.harmony import show_numeral
 from drill.theory.keys import Key
 from drill.theory.names import NoteLanguage, show_note
 from drill.theory.neck import Neck, Tuning
 from drill.theory.pitch import Note
 from drill.theory.shapes import Shape
+
+if TYPE_CHECKING:
+    from drill.theory.chords import Chord
 
 _MARK = re.compile("⟦(?P<sort>[nc°=#])(?P<value>[^⟧]*)⟧")
 _NOTE, _CHORD, _DEGREE, _NUMERAL, _SHAPE_NUMBER = "nc°=#"
@@ -100,6 +102,8 @@ def to_screen(sentence: str, language: NoteLanguage = "english", shape_numbers: 
         if match["sort"] == _NOTE:
             return show_note(Note(int(value)), language)
         if match["sort"] == _NUMERAL:
+            from drill.theory.harmony import show_numeral  # a key is looked up without knowing of chords
+
             return show_numeral(value)
         if match["sort"] == _SHAPE_NUMBER:
             return f" (number {value})" if shape_numbers else ""
