@@ -2,6 +2,7 @@
 
     title = "Naturals on two strings"
     about = "..."                     # one or two sentences
+    stage = 1                         # 1 for beginners to 5, where it comes in the list of decks; 5 if not said
     tuning = "bass"                   # only if the deck is for one instrument
     [targets]
     note-at-fret = 1.5                # seconds; else the family's own
@@ -40,6 +41,9 @@ from drill.theory.neck import MOST_FRETS
 MOST_BYTES = 200_000
 """A deck file larger than this was not written by hand for a guitarist."""
 
+LAST_STAGE = 5
+"""Stages go from a beginner's first notes (1) to answers within a bar (5)."""
+
 _Fret = Annotated[int, Field(ge=0, le=MOST_FRETS)]
 _Seconds = Annotated[float, Field(ge=0.3, le=60, strict=False)]
 _Line = Annotated[str, StringConstraints(min_length=1, max_length=300, pattern=r"^[^\x00-\x1f\x7f-\x9f]+$")]
@@ -47,6 +51,7 @@ _Line = Annotated[str, StringConstraints(min_length=1, max_length=300, pattern=r
 EXAMPLES = {
     "title": 'title = "Notes on two strings", one line of at most 300 characters',
     "about": 'about = "What the deck is for.", one line of at most 300 characters',
+    "stage": f"stage = 1, a whole number from 1 to {LAST_STAGE}",
     "tuning": 'tuning = "bass"',
     "targets": "note-at-fret = 1.5 under [targets], seconds from 0.3 to 60",
     "part": "[[part]] above each stretch of families",
@@ -88,6 +93,7 @@ class Head(_Strict):
 
     title: _Line
     about: _Line
+    stage: int = Field(default=LAST_STAGE, ge=1, le=LAST_STAGE)
     tuning: str = ""
     targets: dict[str, _Seconds] = {}
 
@@ -107,6 +113,7 @@ class DeckFile:
 
     title: str
     about: str
+    stage: int
     tuning: str
     targets: dict[str, float]
     parts: tuple[Part, ...]
@@ -127,7 +134,7 @@ def read(path: Path) -> DeckFile:
         part, mistakes = _salvaged(Part, raw, f"part.{number}.")
         parts.append(part)
         problems += (*mistakes, *_judge_part(f"part.{number}", part))
-    return DeckFile(head.title, head.about, head.tuning, dict(head.targets), tuple(parts), tuple(problems))
+    return DeckFile(head.title, head.about, head.stage, head.tuning, dict(head.targets), tuple(parts), tuple(problems))
 
 
 def known_family(name: str) -> str:

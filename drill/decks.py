@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from drill import deckfile, resources
@@ -82,6 +82,7 @@ class Deck:
     neck: Neck
     entries: dict[str, Entry]
     left_out: tuple[str, ...] = ()
+    stage: int = deckfile.LAST_STAGE
     _cards: dict[str, Card] = field(default_factory=dict, repr=False)
 
     @property
@@ -107,7 +108,7 @@ class Deck:
         kept = {card_id: entry for card_id, entry in self.entries.items() if focus.holds(entry)}
         if not kept:
             raise UsageProblem(f"The deck “{self.title}” has no card for this focus.", self._offer(focus))
-        return Deck(self.id, self.title, self.about, self.neck, kept, self.left_out, self._cards)
+        return replace(self, entries=kept)
 
     def _offer(self, focus: Focus) -> str:
         """The nearest that can be asked: the parts of the focus that do find cards alone."""
@@ -265,7 +266,7 @@ def _lay_out(deck_id: str, file: DeckFile, neck: Neck) -> Deck:
     left_out = tuple(f"{', '.join(titles)}: {reason}" for reason, titles in refused.items())
     if not entries:
         raise UsageProblem(f"The deck “{file.title}” has nothing to ask on this instrument.", " ".join(left_out))
-    return Deck(deck_id, file.title, file.about, neck, entries, left_out)
+    return Deck(deck_id, file.title, file.about, neck, entries, left_out, file.stage)
 
 
 def _entry(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 from drill.decks import Deck, check_deck
@@ -13,28 +13,33 @@ from drill.questions.wording import to_ascii, to_screen
 
 
 def deck_lines(decks: list[Deck]) -> Iterator[str]:
-    """Each deck with what it holds."""
-    for deck in decks:
-        yield f"{deck.id}: {deck.title}, {len(deck.entries)} cards"
+    """Each deck with what it holds, from a beginner's to those for players who want it faster."""
+    for deck in _by_stage(decks):
+        yield f"{deck.id}: {deck.title}, {len(deck.entries)} cards, stage {deck.stage}"
         yield f"    {deck.about}"
         yield from (f"    left out: {sentence}" for sentence in deck.left_out)
 
 
 def deck_objects(decks: list[Deck]) -> Iterator[str]:
     """Each deck as a JSON line."""
-    for deck in decks:
+    for deck in _by_stage(decks):
         families = list(dict.fromkeys(entry.item.family for entry in deck.entries.values()))
         yield json.dumps(
             {
                 "deck": deck.id,
                 "title": deck.title,
                 "about": deck.about,
+                "stage": deck.stage,
                 "tuning": deck.neck.tuning.id,
                 "cards": len(deck.entries),
                 "families": families,
                 "left_out": list(deck.left_out),
             }
         )
+
+
+def _by_stage(decks: Iterable[Deck]) -> list[Deck]:
+    return sorted(decks, key=lambda deck: deck.stage)
 
 
 def check_lines(path: Path) -> Iterator[str]:
