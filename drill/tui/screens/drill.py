@@ -178,7 +178,8 @@ class DrillScreen(Face):
 
     def watch_clock(self) -> None:
         """Show the time; stop the clock after a sleep of the machine."""
-        if not self.in_front:
+        if not self.in_front or self.session.watch.paused:
+            self._sleep.reset()
             return
         if self._sleep.slept():
             self.pause("The machine was asleep.")
