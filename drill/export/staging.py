@@ -17,7 +17,7 @@ from drill.errors import CannotWrite
 
 PACKAGE_NAME = "fretsure-export"
 PACKAGE_FILE = "datapackage.json"
-_BLOCK = 1 << 20
+_BLOCK = 1 << 16
 
 
 class Staging:

@@ -1,0 +1,80 @@
+"""Worlds with the invented record in them, each in a folder of its own."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from drill.decks import load_deck
+from drill.demo import fill
+from drill.environment import Environment
+from drill.export import export
+from drill.progress import Progress
+from drill.recall import Recall
+from drill.record import AttemptRow, DrillRow, Record
+from drill.settings import Settings
+from tests.conftest import MONDAY_MORNING, HandClock
+
+SETTINGS = Settings(learner="Ana")
+
+
+def world(folder: Path) -> Environment:
+    """A world whose clock stands still."""
+    clock = HandClock()
+    return replace(
+        Environment.real(folder / "record.sqlite3"),
+        now=clock.now,
+        monotonic=clock.monotonic,
+        utc_offset_minutes=clock.utc_offset_minutes,
+        config_path=folder / "settings.toml",
+        stdout=io.StringIO(),
+        stderr=io.StringIO(),
+    )
+
+
+@contextmanager
+def progress_of(environment: Environment, settings: Settings = SETTINGS) -> Iterator[Progress]:
+    """Where the learner of this world stands."""
+    with Record.open(environment.record_path, environment.now) as record:
+        deck = load_deck(settings.deck, settings.neck)
+        yield Progress.of(record, Recall.of(record).learner, deck, settings, environment.now())
+
+
+def exported(environment: Environment, folder: Path, settings: Settings = SETTINGS) -> Path:
+    """The folder with an export of this world's record."""
+    with progress_of(environment, settings) as progress:
+        export(progress, folder)
+    return folder
+
+
+@pytest.fixture(scope="module")
+def invented(tmp_path_factory: pytest.TempPathFactory) -> Environment:
+    """A world with the invented record; nobody may write into it."""
+    environment = world(tmp_path_factory.mktemp("invented"))
+    fill(environment)
+    return environment
+
+
+@pytest.fixture(scope="module")
+def package(invented: Environment, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The export of the invented record."""
+    return exported(invented, tmp_path_factory.mktemp("package") / "export")
+
+
+DRILL = DrillRow("drill-1", round(1000 * MONDAY_MORNING), None, "naturals", 5, "{}", "standard", 3)
+
+
+def attempt(number: int, **others: object) -> AttemptRow:
+    """An answer of the drill, one a minute."""
+    asked_at = DRILL.started_at + 60_000 * number
+    values = {
+        "uid": f"uid-{number:06d}", "drill": DRILL.id, "card": "note-at-fret:string=6:fret=3", "family": "note-at-fret",
+        "deck": "naturals", "kind": "asked", "asked_at": asked_at, "answered_at": asked_at + 1500, "utc_offset_min": 60,
+        "given": "G", "right": True, "mixup": None, "thinking_ms": 1000, "target_ms": 1500,
+    }  # fmt: skip
+    return AttemptRow(**(values | others))  # type: ignore[arg-type]

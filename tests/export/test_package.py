@@ -1,0 +1,339 @@
+"""The export agrees with the program to the last digit, is typed as it says, and is safe wherever it is opened."""
+
+from __future__ import annotations
+
+import csv
+import hashlib
+import io
+import json
+import re
+import tracemalloc
+from collections.abc import Iterator
+from datetime import date, datetime
+from html.parser import HTMLParser
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from drill.environment import Environment
+from drill.errors import CannotWrite
+from drill.export import FILES, export
+from drill.export.command import bar_on, export_lines
+from drill.export.report import report
+from drill.export.tables import ATTEMPTS, cell
+from drill.progress import Progress
+from drill.progress.objects import progress_object
+from drill.record import AttemptRow, DrillRow, Record
+from drill.settings import Settings
+from tests.export.conftest import DRILL, attempt, exported, progress_of, world
+
+READ = {
+    "string": str,
+    "integer": int,
+    "number": float,
+    "boolean": {"true": True, "false": False}.__getitem__,
+    "datetime": lambda text: datetime.strptime(text, "%Y-%m-%dT%H:%M:%S.%fZ"),
+    "date": date.fromisoformat,
+}
+"""How Table Schema's types are read: https://datapackage.org/standard/table-schema/#field-types"""
+
+
+class Page(HTMLParser):
+    """What a page holds: its tables as rows of cells with their exact values, its tags, its text."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__()
+        self.tables: dict[str, list[list[str]]] = {}
+        self.tags: list[tuple[str, dict[str, str | None]]] = []
+        self.open: list[str] = []
+        self._caption, self._exact = "", ""
+        self.feed(text)
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.tags.append((tag, dict(attrs)))
+        self.open.append(tag)
+        if tag == "caption":
+            self._caption = ""
+        elif tag == "tr":
+            self.tables.setdefault(self._caption, []).append([])
+        elif tag in ("td", "th"):
+            self.tables[self._caption][-1].append("")
+        elif tag == "data":
+            self._exact = dict(attrs)["value"] or ""
+
+    def handle_endtag(self, tag: str) -> None:
+        while self.open and self.open.pop() != tag:
+            pass
+
+    def handle_data(self, data: str) -> None:
+        if "caption" in self.open:
+            self._caption += data
+        elif "td" in self.open or "th" in self.open:
+            self.tables[self._caption][-1][-1] += self._exact if self.open[-1] == "data" else data
+
+
+def typed(package: Path, name: str) -> list[dict[str, Any]]:
+    """The rows of a table, read as the package says."""
+    [resource] = [r for r in json.loads((package / "datapackage.json").read_text())["resources"] if r["name"] == name]
+    fields = {field["name"]: field for field in resource["schema"]["fields"]}
+    with (package / resource["path"]).open(encoding="utf-8", newline="") as file:
+        rows = list(csv.DictReader(file))
+    for row in rows:
+        assert list(row) == list(fields)
+        assert all(row[name] for name, field in fields.items() if field.get("constraints", {}).get("required"))
+    return [{n: READ[fields[n]["type"]](text) if text else None for n, text in row.items()} for row in rows]
+
+
+@pytest.fixture(scope="module")
+def told(invented: Environment) -> Iterator[dict[str, Any]]:
+    """Progress as `fretsure progress --json` tells it."""
+    with progress_of(invented) as progress:
+        yield json.loads(json.dumps(progress_object(progress)))
+
+
+def test_cards_agree_with_the_json(package: Path, told: dict[str, Any]) -> None:
+    rows = [row for row in typed(package, "cards") if row["in_deck"]]
+    for row, card in zip(rows, told["cards"], strict=True):
+        for name in ("card", "family", "prompt", "state", "strength", "speed_s", "target_s", "fluent_chance", "asked"):
+            assert row[name] == card[name], name
+        assert row["right"] == card["right"]
+
+
+def test_keys_days_and_answers_agree_with_the_json(package: Path, told: dict[str, Any]) -> None:
+    keys = typed(package, "keys")
+    assert [(row["key"], row["readiness"]) for row in keys] == [(k["key"], k["readiness"]) for k in told["readiness"]]
+    assert [(row["weakest"], row["in_time"]) for row in keys] == [
+        (k["needed"][0]["card"], k["needed"][0]["in_time"]) for k in told["readiness"]
+    ]
+    answers = typed(package, "attempts")
+    assert sum(row["answers"] for row in typed(package, "days")) == len(answers)
+    assert sum(week["answers"] for week in told["weeks"]) == len(answers)
+    assert sum(card["asked"] for card in told["cards"]) == len(answers)
+    assert sum(card["right"] for card in told["cards"]) == sum(row["right"] for row in answers)
+    assert len({row["uid"] for row in answers}) == len(answers)
+
+
+def test_the_page_agrees_with_the_json_to_the_last_digit(package: Path, told: dict[str, Any]) -> None:
+    tables = Page((package / "report.html").read_text(encoding="utf-8")).tables
+    readiness = [float(row[1]) for row in tables["Readiness of the everyday keys"][1:]]
+    assert readiness == [key["readiness"] for key in told["readiness"]]
+    for kind in ("strings", "keys", "shapes", "families"):
+        caption = {"families": "kind of question"}.get(kind, kind.removesuffix("s"))
+        for row, value in zip(tables[f"Strength and speed by {caption}"][1:], told[kind], strict=True):
+            assert [int(text) for text in row[1:5]] == [value[n] for n in ("cards", "met", "fading", "slow")]
+            assert [None if text == "–" else float(text) for text in row[5:]] == [
+                value[name] for name in ("strength", "speed_s", "target_s")
+            ]
+    spots = [float(text) for row in tables["Strength by spot"][1:] for text in row[1:] if text not in ("", "–")]
+    assert sorted(spots) == sorted(spot["strength"] for spot in told["spots"] if spot["strength"] is not None)
+    assert [int(row[1]) for row in tables["What was confused with what"][1:]] == [m["count"] for m in told["mixups"]]
+    assert [int(text) for text in tables["Cards that fade in each coming day"][1][1:]] == told["forecast"]
+
+
+def test_the_package_names_its_files_with_size_and_hash(package: Path) -> None:
+    described = json.loads((package / "datapackage.json").read_text())
+    assert {path.name for path in package.iterdir()} == set(FILES)
+    assert described["profile"] == "tabular-data-package"
+    for each in (*described["resources"], *described["others"]):
+        raw = (package / each["path"]).read_bytes()
+        assert (each["bytes"], each["hash"]) == (len(raw), f"sha256:{hashlib.sha256(raw).hexdigest()}")
+    assert all(
+        field["description"].endswith(".") for table in described["resources"] for field in table["schema"]["fields"]
+    )
+
+
+@pytest.mark.parametrize("text", ["=1+1", "+1", "-1", "@SUM(A1)", "\t=1", "\r=1", "\n=1", "＝1", "＠a"])
+def test_no_text_is_run_by_a_spreadsheet(text: str) -> None:
+    # https://owasp.org/www-community/attacks/CSV_Injection names the characters
+    file = io.StringIO()
+    ATTEMPTS.write(file, [attempt(1, given=text, deck=text, mixup=text)])
+    row = next(csv.DictReader(io.StringIO(file.getvalue())))
+    assert {row["given"], row["deck"], row["mixup"]} == {f"'{text}"}
+
+
+def test_cells_are_exact() -> None:
+    assert [cell(value) for value in (None, True, False, 0.1 + 0.2, -300, "Bb", "")] == [
+        "", "true", "false", "0.30000000000000004", "-300", "Bb", "",
+    ]  # fmt: skip
+
+
+HOSTILE = Settings(learner="<script>alert(1)</script>&\"'", report_title="</title><img src=x onerror=alert(1)>")
+
+
+def test_the_page_runs_nothing_and_asks_the_network_for_nothing(invented: Environment) -> None:
+    with progress_of(invented, HOSTILE) as progress:
+        text = report(progress)
+    page = Page(text)
+    assert not {"script", "img", "link", "iframe", "object", "embed", "form", "base"} & {tag for tag, _ in page.tags}
+    names = {name for _, attributes in page.tags for name in attributes}
+    assert not {name for name in names if name.startswith("on") or name in ("src", "href", "xlink:href", "style")}
+    assert not re.search(r"https?:|//|url\(|@import", text)
+    assert "&lt;script&gt;alert(1)&lt;/script&gt;&amp;&quot;&#x27;" in text
+    [policy] = [a for tag, a in page.tags if tag == "meta" and a.get("http-equiv") == "Content-Security-Policy"]
+    assert policy["content"] == "default-src 'none'; style-src 'unsafe-inline'"
+
+
+def test_given_answers_cannot_break_the_page(tmp_path: Path) -> None:
+    there = world(tmp_path)
+    with Record.open(there.record_path, there.now) as record:
+        record.start_drill(DRILL)
+        record.append(attempt(-1, given="<b>&", right=False, mixup="<i>"))
+    with progress_of(there, Settings(deck="naturals")) as progress:
+        assert progress.mixups[0].name == "<i>"
+        tags = {tag for tag, _ in Page(report(progress)).tags}
+    assert not {"b", "i"} & tags
+
+
+def test_every_picture_has_a_name_and_every_table_a_caption(package: Path) -> None:
+    page = Page((package / "report.html").read_text(encoding="utf-8"))
+    pictures = [attributes for tag, attributes in page.tags if tag == "svg"]
+    ids = [attributes["id"] for _, attributes in page.tags if "id" in attributes]
+    assert len(ids) == len(set(ids))
+    for attributes in pictures:
+        named = (attributes.get("aria-labelledby") or "").split()
+        assert attributes.get("aria-hidden") == "true" or (named and set(named) <= set(ids))
+    tags = [tag for tag, _ in page.tags]
+    assert tags.count("table") == tags.count("caption") == len(page.tables)
+    assert tags.count("h1") == tags.count("main") == 1
+
+
+def test_a_beginners_page_and_package(tmp_path: Path) -> None:
+    package = exported(world(tmp_path), tmp_path / "export")
+    text = (package / "report.html").read_text(encoding="utf-8")
+    assert "Nothing was asked yet" in text
+    assert "None so far." in text
+    assert typed(package, "attempts") == typed(package, "days") == []
+    assert (package / "attempts.jsonl").read_text() == ""
+
+
+@pytest.mark.parametrize("settings", [Settings(hand="left"), Settings(low_string="top"), Settings(frets=24, capo=3)])
+def test_the_neck_is_drawn_as_the_learner_holds_it(invented: Environment, settings: Settings) -> None:
+    def nut(some: Settings) -> tuple[float, float]:
+        """Where the nut is drawn, and the lowest string."""
+        with progress_of(invented, some) as progress:
+            text = report(progress)
+        width = float(re.search(r'viewBox="0 0 (\d+)', text)[1])  # type: ignore[index]
+        x = float(re.search(r'class="nut" x1="([\d.]+)"', text)[1])  # type: ignore[index]
+        y = float(re.search(r'y="([\d.]+)">6 E', text)[1])  # type: ignore[index]
+        return x / width, y
+
+    (usual_x, usual_y), (x, y) = nut(Settings()), nut(settings)
+    assert (x > 0.5) == (settings.hand == "left") and usual_x < 0.5
+    assert (y < usual_y) == (settings.low_string == "top")
+
+
+# -- the folder --------------------------------------------------------------------------------------------------------
+
+
+def test_an_export_is_written_over_by_the_next(invented: Environment, tmp_path: Path) -> None:
+    folder = exported(invented, tmp_path / "export")
+    before = {path.name: path.read_bytes() for path in folder.iterdir()}
+    exported(invented, folder)
+    assert {path.name: path.read_bytes() for path in folder.iterdir()} == before
+    exported(invented, folder, Settings(learner="Bo"))
+    assert "Bo" in (folder / "report.html").read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("name", FILES)
+def test_nothing_foreign_is_overwritten(name: str, invented: Environment, tmp_path: Path) -> None:
+    (tmp_path / name).write_text("mine")
+    with progress_of(invented) as progress, pytest.raises(CannotWrite, match="was not written by an export"):
+        export(progress, tmp_path)
+    assert [path.name for path in tmp_path.iterdir()] == [name]
+    assert (tmp_path / name).read_text() == "mine"
+
+
+def test_a_file_that_was_changed_since_is_left_alone(invented: Environment, tmp_path: Path) -> None:
+    folder = exported(invented, tmp_path / "export")
+    with (folder / "cards.csv").open("a") as file:
+        file.write("my own remark\r\n")
+    with progress_of(invented) as progress, pytest.raises(CannotWrite, match="changed since it was exported"):
+        export(progress, folder)
+    assert "my own remark" in (folder / "cards.csv").read_text()
+
+
+def test_a_link_is_not_followed_and_other_files_stay(invented: Environment, tmp_path: Path) -> None:
+    folder, other = tmp_path / "export", tmp_path / "other.csv"
+    folder.mkdir()
+    (folder / "notes.txt").write_text("mine")
+    other.write_text("elsewhere")
+    (folder / "cards.csv").symlink_to(other)
+    with progress_of(invented) as progress, pytest.raises(CannotWrite):
+        export(progress, folder)
+    assert other.read_text() == "elsewhere"
+    (folder / "cards.csv").unlink()
+    exported(invented, folder)
+    assert (folder / "notes.txt").read_text() == "mine"
+
+
+def test_a_folder_that_is_a_file(invented: Environment, tmp_path: Path) -> None:
+    (tmp_path / "export").write_text("a file")
+    with progress_of(invented) as progress, pytest.raises(CannotWrite, match="could not be written") as caught:
+        export(progress, tmp_path / "export")
+    assert "The record was not touched" in caught.value.fix
+
+
+def test_what_fails_half_way_leaves_nothing(
+    invented: Environment, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(progress: Progress) -> str:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("drill.export.package.report", full)
+    with progress_of(invented) as progress, pytest.raises(CannotWrite, match="No space left"):
+        export(progress, tmp_path / "export")
+    assert list((tmp_path / "export").iterdir()) == []
+
+
+# -- long records ------------------------------------------------------------------------------------------------------
+
+
+class Long(Record):
+    """A record that makes its answers up as they are read."""
+
+    def __init__(self, length: int) -> None:
+        self._length = length
+
+    def attempts(self, card: str | None = None, from_ms: int | None = None) -> Iterator[AttemptRow]:
+        return (attempt(number) for number in range(self._length))
+
+    def attempt_count(self) -> int:
+        return self._length
+
+    def drills(self) -> Iterator[DrillRow]:
+        return iter((DRILL,))
+
+
+def test_a_long_record_takes_no_more_memory_than_a_short_one(invented: Environment, tmp_path: Path) -> None:
+    def peak(length: int) -> int:
+        with progress_of(invented) as progress:
+            long = Progress.of(Long(length), progress.learner, progress.deck, progress.settings, progress.now_s)
+            tracemalloc.start()
+            export(long, tmp_path / str(length))
+            _, most = tracemalloc.get_traced_memory()
+            tracemalloc.stop()
+        return most
+
+    peak(10)  # what is loaded once
+    short, long = peak(500), peak(5000)
+    assert long < 1.2 * short
+
+
+def test_the_bar_shows_how_far_it_has_come() -> None:
+    stream = io.StringIO()
+    rows = [attempt(number) for number in range(5000)]
+    assert list(bar_on(stream, shown=True)(rows, len(rows))) == rows
+    strokes = stream.getvalue().split("\r")[1:]
+    assert strokes[0] == "[..............................]   0% of 5000 answers"
+    assert strokes[-1] == "[##############################] 100% of 5000 answers\n"
+    silent = io.StringIO()
+    assert list(bar_on(silent, shown=False)(rows, len(rows))) == rows
+    assert silent.getvalue() == ""
+
+
+def test_what_was_written_is_told(invented: Environment, tmp_path: Path) -> None:
+    with progress_of(invented) as progress:
+        lines = list(export_lines(progress, invented, tmp_path / "export"))
+    assert lines == [f"Exported to {tmp_path / 'export'}:", *(f"    {name}" for name in FILES)]
+    assert invented.stderr.getvalue() == ""  # type: ignore[attr-defined]  # no terminal, no bar

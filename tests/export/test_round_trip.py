@@ -1,0 +1,173 @@
+"""Export, restore into an empty record, export again: the same bytes. Merging doubles nothing and loses nothing."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from drill.environment import Environment
+from drill.errors import BadFile
+from drill.export import FILES, is_backup, merge
+from drill.export.command import restore_lines
+from drill.export.model import LINES, json_schema, written
+from drill.key_presses import keep_key_presses
+from drill.memory import dump
+from drill.recall import Recall
+from drill.record import Record
+from tests.export.conftest import DRILL, attempt, exported, progress_of, world
+
+
+def test_the_record_comes_back_byte_by_byte(invented: Environment, package: Path, tmp_path: Path) -> None:
+    there = world(tmp_path)
+    [said] = restore_lines(there, package / "attempts.jsonl")
+    count = len((package / "attempts.csv").read_text().splitlines()) - 1
+    assert said.startswith(f"Of {count} answers in ")
+    assert f"{count} were new" in said
+    again = exported(there, tmp_path / "again")
+    assert {path.name for path in again.iterdir()} == set(FILES)
+    for name in FILES:
+        assert (again / name).read_bytes() == (package / name).read_bytes(), name
+    assert_same(invented, there)
+
+
+def assert_same(one: Environment, other: Environment) -> None:
+    with Record.open(one.record_path, one.now) as a, Record.open(other.record_path, other.now) as b:
+        assert [replace(row, id=0) for row in a.attempts()] == [replace(row, id=0) for row in b.attempts()]
+        assert list(a.drills()) == list(b.drills())
+        assert dump(Recall.of(a).learner) == dump(Recall.of(b).learner)
+
+
+def test_key_presses_and_drills_cut_short_come_back_too(tmp_path: Path) -> None:
+    here, there = world(tmp_path / "here"), world(tmp_path / "there")
+    with Record.open(here.record_path, here.now) as record:
+        record.start_drill(DRILL)
+        record.append(attempt(-2, given="é ♭ \u2028", right=False, mixup="one fret off", thinking_ms=None))
+        record.append(attempt(-1, kind="shown", given="", right=None, thinking_ms=None))
+        keep_key_presses(here, record, [0.31, 0.29, 0.33])
+    package = exported(here, tmp_path / "package")
+    list(restore_lines(there, package / "attempts.jsonl"))
+    assert_same(here, there)
+    again = exported(there, tmp_path / "again")
+    assert [(again / name).read_bytes() for name in FILES] == [(package / name).read_bytes() for name in FILES]
+
+
+def test_merging_twice_adds_nothing_and_two_records_become_one(package: Path, tmp_path: Path) -> None:
+    lines = (package / "attempts.jsonl").read_text().splitlines(keepends=True)
+    drills = [line for line in lines if '"type": "drill"' in line]
+    answers = [line for line in lines if '"type": "attempt"' in line]
+    half = len(answers) // 2
+    (tmp_path / "early.jsonl").write_text("".join(drills + answers[: half + 40]))
+    (tmp_path / "late.jsonl").write_text("".join(answers[half:] + drills))  # the order of the lines is nobody's concern
+    there = world(tmp_path / "there")
+    with Record.open(there.record_path, there.now) as record:
+        assert merge(tmp_path / "late.jsonl", record) == (len(answers) - half, len(answers) - half)
+        assert merge(tmp_path / "early.jsonl", record) == (half + 40, half)
+        assert merge(tmp_path / "early.jsonl", record) == (half + 40, 0)
+    assert (exported(there, tmp_path / "again") / "cards.csv").read_bytes() == (package / "cards.csv").read_bytes()
+
+
+def test_a_merge_keeps_what_the_record_has_of_its_own(package: Path, tmp_path: Path) -> None:
+    there = world(tmp_path)
+    with Record.open(there.record_path, there.now) as record:
+        record.start_drill(DRILL)
+        record.append(attempt(1))
+        _, added = merge(package / "attempts.jsonl", record)
+        assert record.attempt_count() == added + 1
+    with progress_of(there) as progress:
+        assert progress.learner.cards["note-at-fret:string=6:fret=3"].asked > 1
+
+
+def test_a_backup_is_told_from_a_log(package: Path, tmp_path: Path) -> None:
+    here, there = world(tmp_path / "here"), world(tmp_path / "there")
+    with Record.open(here.record_path, here.now) as record:
+        record.start_drill(DRILL)
+        record.append(attempt(1))
+        record.backup(tmp_path / "copy.sqlite3")
+    assert is_backup(tmp_path / "copy.sqlite3")
+    assert not is_backup(package / "attempts.jsonl")
+    assert list(restore_lines(there, tmp_path / "copy.sqlite3")) == [f"Restored from {tmp_path / 'copy.sqlite3'}."]
+    assert_same(here, there)
+    _, kept = restore_lines(there, tmp_path / "copy.sqlite3")
+    assert "as it was before is kept in" in kept
+
+
+def test_the_schema_describes_the_lines(package: Path) -> None:
+    schema = json.loads((package / "attempts.schema.json").read_text())
+    assert schema == json.loads(json.dumps(json_schema()))
+    for raw in (package / "attempts.jsonl").read_text().splitlines():
+        line = json.loads(raw)
+        described = schema["$defs"]["DrillLine" if line["type"] == "drill" else "AttemptLine"]
+        assert set(line) == set(described["properties"]) == set(described["required"])
+        assert raw == written(LINES.validate_json(raw).row)
+
+
+GOOD = json.loads(written(attempt(1)))
+BAD_LINES = {
+    "not JSON": ("{", "", "invalid JSON"),
+    "a list": ("[]", "", "object"),
+    "no type": ('{"uid": "1"}', "", "type"),
+    "another type": ('{"type": "loop"}', "", "loop"),
+    "a field too many": (json.dumps(GOOD | {"mood": "good"}), "mood", "extra inputs"),
+    "a field missing": (json.dumps({k: v for k, v in GOOD.items() if k != "uid"}), "uid", "required"),
+    "a word for a number": (json.dumps(GOOD | {"asked_at": "noon"}), "asked_at", "integer"),
+    "a truth for a number": (json.dumps(GOOD | {"thinking_ms": True}), "thinking_ms", "integer"),
+    "a time beyond all calendars": (json.dumps(GOOD | {"asked_at": 10**18}), "asked_at", "less than"),
+    "an endless number": (
+        json.dumps(GOOD)[:-1].replace('"target_ms": 1500', '"target_ms": 1e999') + "}",
+        "target_ms",
+        "",
+    ),
+    "a control character": (json.dumps(GOOD | {"given": "\x1b[31m"}), "given", "match"),
+    "another kind": (json.dumps(GOOD | {"kind": "guessed"}), "kind", "asked"),
+    "a verdict on a card that was shown": (json.dumps(GOOD | {"kind": "shown"}), "right", "go with"),
+    "no verdict on a card that was asked": (json.dumps(GOOD | {"right": None}), "right", "go with"),
+    "a card of another family": (json.dumps(GOOD | {"family": "fret-of-note"}), "card", "family"),
+    "a card that is none": (json.dumps(GOOD | {"card": "note-at-fret:string=6"}), "card", "no card"),
+    "a card off every neck": (json.dumps(GOOD | {"card": "note-at-fret:string=99:fret=3"}), "card", "no card"),
+    "a drill that is nowhere": (json.dumps(GOOD | {"drill": "drill-2"}), "drill", "nowhere"),
+    "a line without end": (" " * 200_000, "", "longer"),
+}
+
+
+@pytest.mark.parametrize(("line", "field", "problem"), BAD_LINES.values(), ids=BAD_LINES)
+def test_a_bad_line_is_named_and_nothing_is_merged(line: str, field: str, problem: str, tmp_path: Path) -> None:
+    path, there = tmp_path / "attempts.jsonl", world(tmp_path)
+    path.write_text(f"{written(DRILL)}\n\n{written(attempt(2))}\n{line}\n")
+    with Record.open(there.record_path, there.now) as record:
+        with pytest.raises(BadFile) as caught:
+            merge(path, record)
+        assert record.attempt_count() == 0
+        assert list(record.drills()) == []
+    assert str(caught.value).startswith(f"{path}, line 4{f', {field}' if field else ''}")
+    assert problem in str(caught.value)
+    assert caught.value.fix
+
+
+@pytest.mark.parametrize(
+    ("raw", "problem"), [(b"", "no drill and no answer"), (b"\xff\xfe\x00", "line 1"), (b"\n\n", "no drill")]
+)
+def test_files_that_hold_no_log(raw: bytes, problem: str, tmp_path: Path) -> None:
+    path, there = tmp_path / "attempts.jsonl", world(tmp_path)
+    path.write_bytes(raw)
+    with Record.open(there.record_path, there.now) as record, pytest.raises(BadFile, match=problem):
+        merge(path, record)
+
+
+@pytest.mark.parametrize("name", ["nowhere.jsonl", "."])
+def test_files_that_are_not_there(name: str, tmp_path: Path) -> None:
+    with pytest.raises(BadFile, match="cannot be read"):
+        list(restore_lines(world(tmp_path / "there"), tmp_path / name))
+
+
+def test_cards_of_a_newer_program_are_kept(tmp_path: Path) -> None:
+    path, there = tmp_path / "attempts.jsonl", world(tmp_path)
+    newer = attempt(1, card="harp-pedal:key=C", family="harp-pedal")
+    path.write_text(f"{written(DRILL)}\n{written(newer)}\n")
+    with Record.open(there.record_path, there.now) as record:
+        assert merge(path, record) == (1, 1)
+        assert next(record.attempts()).card == "harp-pedal:key=C"
+    with progress_of(there) as progress:
+        assert progress.whole.met == 0
