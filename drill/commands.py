@@ -89,7 +89,8 @@ def list_decks(options: argparse.Namespace, environment: Environment) -> None:
     """The shipped decks, or the check of one file."""
     from pathlib import Path
 
-    from drill import listing, resources
+    from drill import listing
+    from drill.decks import shipped_decks
 
     if options.check:
         if options.check[0] != "check" or len(options.check) != 2:
@@ -98,7 +99,7 @@ def list_decks(options: argparse.Namespace, environment: Environment) -> None:
             )
         _print(environment, listing.check_lines(Path(options.check[1])))
         return
-    decks = [_deck(name, _settings(environment)) for name in resources.deck_files()]
+    decks = shipped_decks(_settings(environment).neck)
     _print(environment, listing.deck_objects(decks) if options.json else listing.deck_lines(decks))
 
 

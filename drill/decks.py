@@ -128,14 +128,20 @@ class Deck:
 def load_deck(name: str, neck: Neck) -> Deck:
     """A shipped deck by name, or a deck file by path, laid out on the neck (on its own tuning, if it names one).
 
-    Raises `UnknownName` with the nearest names, or `BadFile` for the first mistake in the file.
+    Raises `UnknownName` with the nearest names, `BadFile` for the first mistake in the file, or `UsageProblem` where
+    this instrument cannot be asked anything of it.
     """
     path = _find(name)
-    file = deckfile.read(path)
-    if file.problems:
-        first = file.problems[0]
-        raise BadFile(str(path), first.field, first.problem, first.fix)
-    return _lay_out(path.stem, file, _neck_for(file, neck))
+    deck = _read(path, neck)
+    if not deck.entries:
+        raise UsageProblem(f"The deck “{deck.title}” has nothing to ask on this instrument.", " ".join(deck.left_out))
+    return deck
+
+
+def shipped_decks(neck: Neck) -> tuple[Deck, ...]:
+    """Every deck that ships with the program, from a beginner's on, also those that are empty on this instrument."""
+    decks = (_read(path, neck) for path in resources.deck_files().values())
+    return tuple(sorted(decks, key=lambda deck: deck.stage))
 
 
 def check_deck(path: Path) -> list[Problem]:
@@ -172,6 +178,14 @@ def _find(name: str) -> Path:
     near = difflib.get_close_matches(name, shipped, n=2, cutoff=0.4)
     meant = f"Did you mean {' or '.join(near)}? " if near else ""
     raise UnknownName(f"There is no deck “{name[:60]}”.", f"{meant}Decks: {', '.join(shipped)}, or the path of a file.")
+
+
+def _read(path: Path, neck: Neck) -> Deck:
+    file = deckfile.read(path)
+    if file.problems:
+        first = file.problems[0]
+        raise BadFile(str(path), first.field, first.problem, first.fix)
+    return _lay_out(path.stem, file, _neck_for(file, neck))
 
 
 def _judge_layout(file: DeckFile, neck: Neck, told: set[str]) -> Iterator[Problem]:
@@ -263,9 +277,12 @@ def _lay_out(deck_id: str, file: DeckFile, neck: Neck) -> Deck:
                         entries[card_id] = _entry(card_id, family, facets, neck, len(entries), target_s, present)
             except UsageProblem as error:
                 refused.setdefault(str(error), {})[family.title] = None
+    asked = {entry.item.family for entry in entries.values()}
+    told = {title for titles in refused.values() for title in titles}
+    missing = [FAMILIES[name].title for part in file.parts for name in part.families if name not in asked]
+    if short := [title for title in dict.fromkeys(missing) if title not in told]:
+        refused[f"nothing of it fits on {neck.last_fret} frets."] = dict.fromkeys(short)
     left_out = tuple(f"{', '.join(titles)}: {reason}" for reason, titles in refused.items())
-    if not entries:
-        raise UsageProblem(f"The deck “{file.title}” has nothing to ask on this instrument.", " ".join(left_out))
     return Deck(deck_id, file.title, file.about, neck, entries, left_out, file.stage)
 
 

@@ -12,17 +12,17 @@ from drill.errors import BadFile
 from drill.questions.wording import to_ascii, to_screen
 
 
-def deck_lines(decks: list[Deck]) -> Iterator[str]:
-    """Each deck with what it holds, from a beginner's to those for players who want it faster."""
-    for deck in _by_stage(decks):
+def deck_lines(decks: Iterable[Deck]) -> Iterator[str]:
+    """Each deck with what it holds."""
+    for deck in decks:
         yield f"{deck.id}: {deck.title}, {len(deck.entries)} cards, stage {deck.stage}"
         yield f"    {deck.about}"
         yield from (f"    left out: {sentence}" for sentence in deck.left_out)
 
 
-def deck_objects(decks: list[Deck]) -> Iterator[str]:
+def deck_objects(decks: Iterable[Deck]) -> Iterator[str]:
     """Each deck as a JSON line."""
-    for deck in _by_stage(decks):
+    for deck in decks:
         families = list(dict.fromkeys(entry.item.family for entry in deck.entries.values()))
         yield json.dumps(
             {
@@ -36,10 +36,6 @@ def deck_objects(decks: list[Deck]) -> Iterator[str]:
                 "left_out": list(deck.left_out),
             }
         )
-
-
-def _by_stage(decks: Iterable[Deck]) -> list[Deck]:
-    return sorted(decks, key=lambda deck: deck.stage)
 
 
 def check_lines(path: Path) -> Iterator[str]:
