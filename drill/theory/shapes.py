@@ -123,7 +123,9 @@ def degree_in(mode: Mode, degree: str) -> str:
     if mode == "minor":
         return degree
     fifths = degree_interval(degree).fifths - degree_interval(MAJOR_TONIC_DEGREE).fifths
-    return str(4 * fifths % len(LETTERS) + 1)  # a fifth is four letters
+    number = str(4 * fifths % len(LETTERS) + 1)  # a fifth is four letters
+    raised = (fifths - degree_interval(number).fifths) // 7
+    return "#" * raised + "b" * -raised + number
 
 
 def shape_at(key: Key, tuning: Tuning, number: int, capo: int = 0) -> Shape:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from drill.errors import UnknownName
-from drill.theory.chords import KINDS, Chord, chord_of, parse_chord
+from drill.theory.chords import KINDS, Chord, chord_of, parse_chord, parse_chords
 from drill.theory.harmony import chord_at, dominant, numeral_of, scale_chords, show_numeral
 from drill.theory.keys import KEYS, Key, parse_key
 from drill.theory.names import NOTE_LANGUAGES, NoteLanguage, parse_note
@@ -64,6 +64,18 @@ def test_ways_to_write_a_chord(texts: str, name: str) -> None:
 )
 def test_chords_are_read_in_the_chosen_language(text: str, language: NoteLanguage, name: str) -> None:
     assert parse_chord(text, language).name == name
+
+
+@pytest.mark.parametrize("text", ["Am F C G", "Am | F | C | G", "Am, F, C, G", " Am - F – C — G ", "|Am|F|C|G|"])
+def test_several_chords_are_read_with_blanks_commas_bars_or_dashes_between(text: str) -> None:
+    assert [chord.name for chord in parse_chords(text)] == ["Am", "F", "C", "G"]
+
+
+def test_several_chords_are_read_in_the_chosen_language_and_one_bad_one_is_named() -> None:
+    assert [chord.name for chord in parse_chords("Hm G B", "german")] == ["Bm", "G", "Bb"]
+    assert parse_chords(" | - ") == ()
+    with pytest.raises(UnknownName, match="“X”"):
+        parse_chords("Am X G")
 
 
 @pytest.mark.parametrize("text", ["", "H", "N.C.", "Cfoo", "/A", "A/", "A//B", "G/B/D", "m7", "7", "A" * 500, "\x00"])

@@ -8,9 +8,10 @@ from drill.errors import UnknownName, UsageProblem
 from drill.instruments import find_tuning, tunings
 from drill.theory.keys import KEYS, MINOR_KEYS, parse_key
 from drill.theory.neck import STANDARD, Neck, Spot, Tuning
-from drill.theory.scales import MINOR_PENTATONIC, SCALES, spell
+from drill.theory.scales import MINOR_PENTATONIC, SCALES, degree_interval, spell
 from drill.theory.shapes import (
     HAND,
+    degree_in,
     find_shape,
     finger_at,
     five_shapes,
@@ -110,6 +111,15 @@ def test_a_capo_moves_every_shape_down_by_its_fret() -> None:
         for number in range(1, 6):
             free, clamped = shape_at(key, STANDARD, number), shape_at(key, STANDARD, number, capo=2)
             assert (free.index_fret - clamped.index_fret - 2) % 12 == 0
+
+
+@pytest.mark.parametrize("scale", ["minor pentatonic", "minor blues", "natural minor", "harmonic minor", "phrygian"])
+def test_a_degree_of_the_minor_key_is_the_same_note_as_its_degree_of_the_relative_major(scale: str) -> None:
+    for key in MINOR_KEYS:
+        for degree in SCALES[scale]:
+            assert degree_in("minor", degree) == degree
+            note = key.relative.tonic + degree_interval(degree_in("major", degree))
+            assert note == key.tonic + degree_interval(degree)
 
 
 def test_shapes_go_by_the_string_of_the_tonic_or_by_number() -> None:

@@ -161,6 +161,7 @@ def test_own_chords_of_every_key_are_its_own_and_its_tonic_is_found() -> None:
         assert not is_tonic(Chord(key.tonic, "dim"), key)
         own = [one.chord for sevenths in (False, True) for one in scale_chords(key, sevenths)]
         assert all(role_of(chord, key).distance == 0 for chord in own)
+        assert role_of(Chord(key.major.notes[4], "13"), key.major).distance == 0  # all seven notes of the key
         assert all(role_of(chord_at(numeral, key), key).distance == 0 for numeral in ("V", "V7", "viio"))
         assert role_of(Chord(Note(key.tonic.fifths + 6)), key).distance > 0
 
