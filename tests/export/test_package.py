@@ -8,7 +8,7 @@ import io
 import json
 import re
 import tracemalloc
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from datetime import date, datetime
 from html.parser import HTMLParser
 from pathlib import Path
@@ -23,10 +23,12 @@ from drill.export.command import bar_on, export_lines
 from drill.export.report import report
 from drill.export.tables import ATTEMPTS, cell
 from drill.progress import Progress
+from drill.progress.history import Log
 from drill.progress.objects import progress_object
 from drill.record import AttemptRow, DrillRow, Record
 from drill.settings import Settings
 from tests.export.conftest import DRILL, attempt, exported, progress_of, world
+from tests.progress.conftest import beginner
 
 READ = {
     "string": str,
@@ -305,19 +307,45 @@ class Long(Record):
         return iter((DRILL,))
 
 
-def test_a_long_record_takes_no_more_memory_than_a_short_one(invented: Environment, tmp_path: Path) -> None:
-    def peak(length: int) -> int:
-        with progress_of(invented) as progress:
-            long = Progress.of(Long(length), progress.learner, progress.deck, progress.settings, progress.now_s)
-            tracemalloc.start()
-            export(long, tmp_path / str(length))
-            _, most = tracemalloc.get_traced_memory()
-            tracemalloc.stop()
-        return most
+def peak_of(rows: Iterator[AttemptRow]) -> Iterator[AttemptRow]:
+    """Pass rows on; the most memory held meanwhile is measured."""
+    tracemalloc.start()
+    yield from rows
 
-    peak(10)  # what is loaded once
-    short, long = peak(500), peak(5000)
+
+def measured() -> int:
+    """The most bytes held since `peak_of` began."""
+    _, most = tracemalloc.get_traced_memory()
+    tracemalloc.stop()
+    return most
+
+
+def test_a_long_record_takes_no_more_memory_than_a_short_one(tmp_path: Path) -> None:
+    most: list[int] = []
+
+    def watch(rows: Iterable[AttemptRow], total: int) -> Iterator[AttemptRow]:
+        yield from peak_of(iter(rows))
+        most.append(measured())
+
+    for length in (10, 500, 5000):
+        fresh = beginner(deck="naturals")
+        export(
+            Progress.of(Long(length), fresh.learner, fresh.deck, fresh.settings, fresh.now_s),
+            tmp_path / f"{length}",
+            watch,
+        )
+        assert len((tmp_path / f"{length}" / "attempts.csv").read_text().splitlines()) == 1 + length
+    _, short, long = most
     assert long < 1.2 * short
+
+
+def test_what_the_log_comes_to_is_counted_in_bounded_memory() -> None:
+    most = []
+    for length in (500, 5000):
+        in_one_week = (attempt(0, uid=f"{number}") for number in range(length))
+        assert Log.of(peak_of(in_one_week)).weeks[0].answers == length
+        most.append(measured())
+    assert most[1] < 1.2 * most[0]
 
 
 def test_the_bar_shows_how_far_it_has_come() -> None:
