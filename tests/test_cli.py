@@ -1,0 +1,238 @@
+"""The command line is a contract: what each command prints, where, and the code it leaves with."""
+
+from __future__ import annotations
+
+import csv
+import json
+import os
+import shutil
+import subprocess
+import sys
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+
+from drill import __version__
+from drill.cli import main
+from drill.export import FILES
+
+ROOT = Path(__file__).parent.parent
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """What a command left: its code, its results, its messages."""
+
+    code: int
+    out: str
+    err: str
+
+
+Fretsure = Callable[..., Said]
+
+
+@pytest.fixture
+def fretsure(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Fretsure:
+    """Runs a command in this process, at home in `tmp_path`."""
+    monkeypatch.setenv("FRETSURE_RECORD", str(tmp_path / "record.sqlite3"))
+    monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path / "config"))
+    monkeypatch.chdir(tmp_path)
+
+    def run(*arguments: str, answers: str = "") -> Said:
+        (tmp_path / "answers").write_text(answers)
+        with (tmp_path / "answers").open() as lines:
+            monkeypatch.setattr(sys, "stdin", lines)
+            try:
+                code = main(arguments)
+            except SystemExit as left:  # argparse leaves by itself
+                code = int(left.code or 0)
+        caught = capsys.readouterr()
+        return Said(code, caught.out, caught.err)
+
+    return run
+
+
+def in_a_process(*arguments: str, home: Path) -> subprocess.CompletedProcess[str]:
+    """Runs the program as a learner does."""
+    variables = {"FRETSURE_RECORD": str(home / "record.sqlite3"), "XDG_CONFIG_HOME": str(home / "config"), "PATH": ""}
+    return subprocess.run(
+        [sys.executable, "-m", "drill", *arguments],
+        cwd=ROOT,
+        env=variables,
+        capture_output=True,
+        text=True,
+        timeout=60,
+    )
+
+
+COMMANDS = ("today", "focus", "key", "loop", "decks", "cards", "progress", "export", "backup", "restore")
+
+
+def test_help_has_an_example_for_every_command(fretsure: Fretsure) -> None:
+    said = fretsure("--help")
+    assert said.code == 0
+    assert "Example: fretsure today --minutes 5" in said.out
+    for command in COMMANDS:
+        assert f"\n    {command} " in said.out
+        own = fretsure(command, "--help")
+        assert own.code == 0
+        assert f"Example: fretsure {command}" in own.out
+        assert "--record" in own.out
+        assert "--demo" in own.out
+
+
+def test_the_version(fretsure: Fretsure) -> None:
+    assert fretsure("--version").out == f"fretsure {__version__}\n"
+
+
+def test_a_drill_an_export_and_a_move_to_another_machine(fretsure: Fretsure, tmp_path: Path) -> None:
+    drilled = fretsure("focus", "--string", "6", "--deck", "naturals", "--plain", "--json", answers="E\nX\nF\n")
+    assert drilled.code == 0
+    verdicts = [json.loads(line) for line in drilled.out.splitlines()]
+    assert [each["type"] for each in verdicts[:2]] == ["question", "verdict"]
+    progress = json.loads(fretsure("progress", "--deck", "naturals", "--json").out)
+    assert progress["whole"]["met"] == len({each["card"] for each in verdicts if each["type"] == "verdict"})
+
+    said = fretsure("export", "out", "--deck", "naturals")
+    assert (said.code, said.err) == (0, "")
+    assert said.out.splitlines() == ["Exported to out:", *(f"    {name}" for name in FILES)]
+    with Path("out/attempts.csv").open(encoding="utf-8", newline="") as file:
+        assert len(list(csv.DictReader(file))) == 3
+
+    moved = fretsure("restore", "out/attempts.jsonl", "--record", "moved.sqlite3")
+    assert moved.out == "Of 3 answers in out/attempts.jsonl, 3 were new and were added; 0 were here already.\n"
+    again = fretsure("restore", "out/attempts.jsonl", "--record", "moved.sqlite3")
+    assert again.out == "Of 3 answers in out/attempts.jsonl, 0 were new and were added; 3 were here already.\n"
+    assert (tmp_path / "moved.sqlite3").exists()
+
+
+def test_a_backup_and_the_way_back(fretsure: Fretsure, tmp_path: Path) -> None:
+    fretsure("today", "--plain", answers="E\n")
+    assert fretsure("backup", "copy.sqlite3").out == f"The record was copied to {tmp_path / 'copy.sqlite3'}.\n"
+    again = fretsure("backup", "copy.sqlite3")
+    assert again.code == 73
+    assert "is there already and was left alone" in again.err
+    back = fretsure("restore", "copy.sqlite3")
+    assert back.code == 0
+    assert back.out.startswith("Restored from copy.sqlite3.\nThe record as it was before is kept in ")
+
+
+def test_the_weakest_is_named_before_it_is_drilled(fretsure: Fretsure) -> None:
+    said = fretsure("focus", "--weakest", "--plain", "--json", "--demo", "--minutes", "1", answers="nothing\n")
+    weakest = json.loads(fretsure("progress", "--demo", "--json").out)["weakest"]
+    assert said.code == 0
+    assert weakest["label"] in said.err
+    assert weakest["why"].split(";")[0] in said.err
+    question = json.loads(said.out.splitlines()[0])
+    assert question["family"] in weakest["focus"]["families"] or not weakest["focus"]["families"]
+
+
+def test_the_demonstration_touches_nothing_of_the_learners(fretsure: Fretsure, tmp_path: Path) -> None:
+    first, second = fretsure("--demo", "progress"), fretsure("progress", "--demo")
+    assert first.code == second.code == 0
+    assert first.out.splitlines()[0] == second.out.splitlines()[0]
+    assert first.err == "fretsure: This record is invented, and is thrown away at the end.\n"
+    assert not (tmp_path / "record.sqlite3").exists()
+    assert not (tmp_path / "config").exists()
+
+
+def test_one_card(fretsure: Fretsure) -> None:
+    said = fretsure("progress", "--card", "note-at-fret:string=6:fret=3")
+    assert said.code == 0
+    assert said.out.splitlines()[0] == "String 6 (low E), fret 3: which note?"
+    told = json.loads(fretsure("progress", "--card", "note-at-fret:string=6:fret=3", "--json").out)
+    assert (told["state"], told["history"]) == ("fresh", [])
+
+
+WRONG = {
+    "no such command": (["tomorrow"], 2, "invalid choice"),
+    "no such option": (["progress", "--yaml"], 2, "unrecognized arguments"),
+    "minutes that are none": (["today", "--minutes", "none"], 2, "whole minutes from 1 to 60"),
+    "json without plain": (["today", "--json"], 2, "--json goes with --plain"),
+    "a focus on nothing": (["focus"], 2, "needs something to look at"),
+    "the weakest and something else": (["focus", "--weakest", "--string", "5"], 2, "chooses the focus by itself"),
+    "no such string": (["focus", "--string", "low"], 2, "is not a string"),
+    "a string the deck does not ask": (["focus", "--string", "1"], 2, "has no card for this focus"),
+    "no such key": (["focus", "--key", "H minor"], 2, "is not a key"),
+    "a key no signature can write": (["key", "G#"], 2, "no key signature holds more than seven"),
+    "no such family": (["focus", "--family", "note"], 2, "There is no family"),
+    "no such deck": (["progress", "--deck", "two-shape"], 2, "Did you mean two-shapes"),
+    "no such card": (["progress", "--card", "note-at-fret:string=6"], 2, "is not a card"),
+    "a demonstration on a record": (["progress", "--demo", "--record", "r"], 2, "brings a record of its own"),
+    "a deck file that is not there": (["progress", "--deck", "nowhere.toml"], 65, "nowhere.toml"),
+    "a deck file with a mistake": (["decks", "check", "bad.toml"], 65, "bad.toml, title"),
+    "a log that is not there": (["restore", "nowhere.jsonl"], 65, "nowhere.jsonl"),
+    "a log with a mistake": (["restore", "bad.jsonl"], 65, "bad.jsonl, line 2, uid: field required"),
+    "a backup that is another database": (["restore", "other.sqlite3"], 65, "no record of drills"),
+    "an export over a file": (["export", "bad.toml"], 73, "could not be written"),
+    "an export over someone's files": (["export", "."], 73, "was not written by an export"),
+    "a backup into nowhere": (["backup", "bad.toml/copy"], 73, "cannot"),
+    "a record that is damaged": (["progress", "--record", "damaged.sqlite3"], 74, "is damaged"),
+    "a record that is a folder": (["progress", "--record", "."], 65, "is a folder"),
+}
+
+
+@pytest.mark.parametrize(("arguments", "code", "sentence"), WRONG.values(), ids=WRONG)
+def test_what_cannot_be_done_is_told_in_a_sentence(
+    arguments: list[str], code: int, sentence: str, fretsure: Fretsure, tmp_path: Path
+) -> None:
+    (tmp_path / "bad.toml").write_text("title = 1\n")
+    (tmp_path / "keys.csv").write_text("mine")
+    (tmp_path / "bad.jsonl").write_text(DRILL + DRILL.replace('"drill"', '"attempt"', 1))
+    (tmp_path / "damaged.sqlite3").write_bytes(b"SQLite format 3\x00" + bytes(4096))
+    make_database(tmp_path / "other.sqlite3")
+    said = fretsure(*arguments)
+    assert said.code == code, said.err
+    assert sentence in said.err
+    assert said.out == ""
+    assert "Traceback" not in said.err
+    assert not (tmp_path / "fretsure-fault.txt").exists()
+
+
+DRILL = (
+    '{"type": "drill", "id": "d", "started_at": 1, "ended_at": null, "deck": "naturals", "minutes": 5,'
+    ' "focus": "{}", "tuning": "standard", "seed": null}\n'
+)
+
+
+def make_database(path: Path) -> None:
+    """A database that is no record."""
+    import sqlite3
+
+    with sqlite3.connect(path) as other:
+        other.execute("CREATE TABLE recipe (name TEXT)")
+    other.close()
+
+
+def test_codes_reach_the_shell(tmp_path: Path) -> None:
+    assert in_a_process("decks", home=tmp_path).returncode == 0
+    usage = in_a_process("focus", home=tmp_path)
+    assert (usage.returncode, usage.stdout) == (2, "")
+    assert usage.stderr == (
+        'fretsure: A focus needs something to look at. Example: fretsure focus --string 5 --key "Bb minor"\n'
+    )
+    assert in_a_process("restore", "nowhere", home=tmp_path).returncode == 65
+
+
+def test_a_reader_that_leaves_early_is_no_error(tmp_path: Path) -> None:
+    shell = shutil.which("sh") or os.defpath
+    done = subprocess.run(
+        [shell, "-c", f'"{sys.executable}" -m drill cards --deck whole-neck --json | :'],
+        cwd=ROOT,
+        env={"XDG_CONFIG_HOME": str(tmp_path)},
+        capture_output=True,
+        text=True,
+    )
+    assert done.stderr == ""
+
+
+def test_interrupted_while_it_waits_for_an_answer(fretsure: Fretsure, monkeypatch: pytest.MonkeyPatch) -> None:
+    def interrupt(*arguments: object) -> str:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("drill.plain.read_line", interrupt)
+    said = fretsure("today", "--plain")
+    assert said.code == 130
+    assert said.err == "\nfretsure: interrupted. Every answer given so far is kept.\n"
