@@ -6,7 +6,17 @@ import pytest
 
 from drill.errors import TheoreticalKey, UnknownName
 from drill.theory.keys import parse_key
-from drill.theory.names import LONGEST_NAME, NoteLanguage, parse_note, parse_pitch, quoted, show_note, show_signs
+from drill.theory.names import (
+    LONGEST_NAME,
+    NOTE_LANGUAGES,
+    NoteLanguage,
+    parse_note,
+    parse_pitch,
+    quoted,
+    show_note,
+    show_signs,
+)
+from drill.theory.pitch import Note
 
 
 @pytest.mark.parametrize(
@@ -98,3 +108,9 @@ def test_signs_replace_letters_only_behind_a_note() -> None:
 def test_repeated_text_stays_short_and_printable() -> None:
     assert quoted(" x\x07y ") == "“x?y”"
     assert quoted("z" * 99) == f"“{'z' * LONGEST_NAME}…”"
+
+
+@pytest.mark.parametrize("language", NOTE_LANGUAGES)
+def test_every_name_shown_is_read_back(language: NoteLanguage) -> None:
+    for fifths in range(-15, 20):
+        assert parse_note(show_note(Note(fifths), language), language) == Note(fifths)

@@ -128,6 +128,7 @@ def _key_of(name: str) -> tuple[float, ...]:
 
 @source("Krumhansl and Kessler 1982, worked examples", "rnhart.net, a lecture, and profile against profile")
 def worked_profiles() -> Iterator[Fact]:
+    # The page prints the correlation with C major; the ranking was worked out apart from this program.
     durations = (432, 231, 0, 405, 12, 316, 4, 126, 612, 0, 191, 1)  # rnhart.net/articles/key-finding
     yield Fact("rnhart.net, C major", round(correlation(durations, _key_of("C")), 5), -0.00009)
     best = [(found.tonic.pitch_class, found.mode, round(fit, 5)) for found, fit in ranked(durations)[:4]]
@@ -143,11 +144,14 @@ def worked_profiles() -> Iterator[Fact]:
         yield Fact(f"C major against {name}", abs(ours - theirs_printed) < 0.0015, True)
 
 
-# popRockHarmony: the same loop in two keys, with its numerals in each; single readings where function decides.
+# popRockHarmony: the same loop in two keys, with its numerals in each; and two endings that settle the key.
 _OPEN_LOOPS = {"Am F C G": {"C major": "vi IV I V", "A minor": "i VI III VII"}}
 _DECIDED_LOOPS = {
     "F G Am": ("A minor", "VI VII i"),
     "F G C": ("C major", "IV V I"),
+}
+# Common practice, no source: a loop on i iv v, and one with the raised seventh, are in the minor key.
+_PLAIN_MINOR_LOOPS = {
     "Am Dm Em": ("A minor", "i iv v"),
     "Am G F E": ("A minor", "i VII VI V"),
 }
@@ -164,7 +168,16 @@ def loops() -> Iterator[Fact]:
             )
         found = {fit.key.name: " ".join(fit.numerals) for fit in _read(loop).fits}
         yield Fact(loop, found, readings)
-    for loop, (name, numerals) in _DECIDED_LOOPS.items():
+    yield from _decided(_DECIDED_LOOPS)
+
+
+@source("Common practice, no source", "loops in minor that no relative explains, on twelve roots")
+def minor_loops() -> Iterator[Fact]:
+    yield from _decided(_PLAIN_MINOR_LOOPS)
+
+
+def _decided(loops_and_keys: dict[str, tuple[str, str]]) -> Iterator[Fact]:
+    for loop, (name, numerals) in loops_and_keys.items():
         for up in range(-6, 6):
             reading = analyse_loop(tuple(_moved(one, up) for one in _chords(loop)))
             tonic = parse_key(name).tonic.fifths + up

@@ -118,10 +118,3 @@ def typed() -> Iterator[Fact]:
         yield Fact(f"key {text!r}", parse_key(text).name, name)
     for (text, language), name in _TYPED_ABROAD.items():
         yield Fact(f"{language} key {text!r}", parse_key(text, language).name, name)
-
-
-@source("Common practice, no source", "every name shown is read back, in every language")
-def shown_and_read() -> Iterator[Fact]:
-    for language in NOTE_LANGUAGES:
-        for fifths in range(-15, 20):
-            yield Fact(f"{language} {fifths}", read(show_note(Note(fifths), language), language), Note(fifths).name)

@@ -1,11 +1,11 @@
-"""Facts of the trade: what players and teachers say of the shapes. Common practice, no source."""
+"""Facts of the trade: what players and teachers say of the shapes, and what a hand on the neck can count."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
 from drill.theory.harmony import chord_at
-from drill.theory.keys import KEYS, MINOR_KEYS, PRACTICAL_KEYS, Key, parse_key
+from drill.theory.keys import MINOR_KEYS, PRACTICAL_KEYS, Key, parse_key
 from drill.theory.landing import tones_inside, tones_outside
 from drill.theory.links import next_shape, rise_of_lowest_fret, rise_of_lowest_note
 from drill.theory.neck import STANDARD, Neck, Spot
@@ -13,6 +13,7 @@ from drill.theory.shapes import Shape, find_shape, five_shapes, placements
 from tests.theory.outside.registry import Fact, source
 
 PRACTICE = "Common practice, no source"
+BY_HAND = "Counted by hand on the neck, no source"
 MINORS = [key for key in PRACTICAL_KEYS if key.mode == "minor"]  # one for each of the twelve roots
 _NECK = Neck(STANDARD, frets=24)
 
@@ -87,7 +88,7 @@ def relatives() -> Iterator[Fact]:
             yield Fact(f"{minor} on string {string}", above, minor.relative.tonic.pitch_class)
 
 
-@source(PRACTICE, "the five shapes fret by fret, 15 keys")
+@source(BY_HAND, "the five shapes fret by fret, 15 keys")
 def shape_frets() -> Iterator[Fact]:
     for key in MINOR_KEYS:
         root = _NECK.spots_of(key.tonic.pitch_class, (6,))[0].fret
@@ -101,7 +102,7 @@ def shape_frets() -> Iterator[Fact]:
             yield Fact(f"{key} shape {shape.number}, index", shape.index_frets, index)
 
 
-@source(PRACTICE, "where both tonics lie in the shapes with a single fingering, 15 keys")
+@source(BY_HAND, "where both tonics lie in the shapes with a single fingering, 15 keys")
 def shape_tonics() -> Iterator[Fact]:
     for key in MINOR_KEYS:
         for shape in five_shapes(key, STANDARD):
@@ -127,7 +128,7 @@ _RISE_OF_LOWEST_NOTE = (3, 2, 2, 3, 2)
 _RISE_OF_LOWEST_FRET = (2, 2, 3, 2, 3)
 
 
-@source(PRACTICE, "how far the next shape lies, by lowest note and by lowest fret, 15 keys")
+@source(BY_HAND, "how far the next shape lies, by lowest note and by lowest fret, 15 keys")
 def rises() -> Iterator[Fact]:
     for key in MINOR_KEYS:
         for shape in five_shapes(key, STANDARD):
@@ -141,7 +142,7 @@ def rises() -> Iterator[Fact]:
 _TONES_INSIDE = {"i": 3, "III": 3, "iv": 2, "v": 2, "VI": 2, "VII": 2, "V": 1, "iio": 1}
 
 
-@source(PRACTICE, "how many chord tones a shape holds, 15 keys, five shapes")
+@source(BY_HAND, "how many chord tones a shape holds, 15 keys, five shapes")
 def tones_in_shapes() -> Iterator[Fact]:
     for key in MINOR_KEYS:
         for shape in five_shapes(key, STANDARD):
@@ -159,9 +160,3 @@ def octaves() -> Iterator[Fact]:
         for fret in range(12):
             low, high = (_NECK.sounding(Spot(string - up, fret + add)) for up, add in ((0, 0), (2, frets)))
             yield Fact(f"string {string} fret {fret}", high - low, 12)
-
-
-@source(PRACTICE, "keys need a letter each: no key has a letter twice, each has all seven")
-def letters() -> Iterator[Fact]:
-    for key in KEYS:
-        yield Fact(str(key), sorted(note.letter for note in key.notes), list("ABCDEFG"))
