@@ -21,7 +21,8 @@ ROSEWOOD = Theme(
     warning="#f0a94e",
     error="#f08a6c",
     variables={
-        "neck-string": "#98897a",
+        "neck-board": "#2d1d17",
+        "neck-string": "#a89888",
         "neck-quiet": "#a8998a",
         "neck-nut": "#efe3d0",
         "neck-inlay": "#e8dcc8",
@@ -34,8 +35,8 @@ ROSEWOOD = Theme(
         "neck-strong": "#9cc77a",
         "footer-key-foreground": "#e0b15a",
         "input-selection-background": "#6b4f2a",
-        "block-cursor-foreground": "#181412",
-        "block-cursor-background": "#e0b15a",
+        "block-cursor-foreground": "#efe3d0",
+        "block-cursor-background": "#413832",
     },
 )
 
@@ -48,12 +49,13 @@ MAPLE = Theme(
     foreground="#2a1d12",
     background="#f3e6cc",
     surface="#ead9b8",
-    panel="#dfcaa2",
+    panel="#e0cda8",
     success="#2f5f1c",
     warning="#7d4300",
     error="#96280f",
     variables={
-        "neck-string": "#6b5a45",
+        "neck-board": "#e3c891",
+        "neck-string": "#5f4d38",
         "neck-quiet": "#5f4f3c",
         "neck-nut": "#2a1d12",
         "neck-inlay": "#2a1d12",
@@ -66,8 +68,8 @@ MAPLE = Theme(
         "neck-strong": "#2f5f1c",
         "footer-key-foreground": "#7a4a10",
         "input-selection-background": "#cdb487",
-        "block-cursor-foreground": "#f3e6cc",
-        "block-cursor-background": "#7a4a10",
+        "block-cursor-foreground": "#2a1d12",
+        "block-cursor-background": "#dfca9f",
     },
 )
 

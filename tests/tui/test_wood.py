@@ -35,11 +35,15 @@ def test_the_formula_gives_the_published_extreme() -> None:
 @pytest.mark.parametrize("wood", WOODS, ids=lambda wood: wood.name)
 def test_text_can_be_read(wood: Theme) -> None:
     inks = [wood.primary, wood.foreground, wood.success, wood.warning, wood.error]
-    inks += [value for name, value in wood.variables.items() if name.startswith("neck-")]
-    for ink, paper in itertools.product(inks, (wood.background, wood.surface)):
+    necks = {name: value for name, value in wood.variables.items() if name.startswith("neck-")}
+    board = necks.pop("neck-board")
+    for ink, paper in itertools.product([*inks, *necks.values()], (wood.background, wood.surface, board)):
         assert contrast(str(ink), str(paper)) >= LEAST, (ink, paper)
-    for ink in (wood.primary, wood.foreground):
-        assert contrast(str(ink), str(wood.panel)) >= LEAST
+    for ink, paper in itertools.product(
+        (wood.primary, wood.foreground, necks["neck-weak"], necks["neck-middling"], necks["neck-strong"]),
+        (wood.panel, wood.variables["block-cursor-background"]),
+    ):
+        assert contrast(str(ink), str(paper)) >= LEAST, (ink, paper)
 
 
 def test_every_role_of_a_drawing_has_a_colour_in_every_wood() -> None:

@@ -40,9 +40,9 @@ class KeyTable(Widget):
         indent = " " * max(0, (width - LABEL - COLUMN * min(count, len(self.pairs))) // 2)
         for start in range(0, len(self.pairs), count):
             row = self.pairs[start : start + count]
-            yield Content(indent + "minor".ljust(LABEL)) + self._names([f"{self._tonic(p.minor.tonic)}m" for p in row])
+            yield Content(indent + " minor".ljust(LABEL)) + self._names([f"{self._tonic(p.minor.tonic)}m" for p in row])
             yield Content(indent + " " * LABEL) + self._readings([pair.minor_readiness for pair in row])
-            yield Content(indent + "major".ljust(LABEL)) + self._names([self._tonic(p.major.tonic) for p in row])
+            yield Content(indent + " major".ljust(LABEL)) + self._names([self._tonic(p.major.tonic) for p in row])
             yield Content(indent + " " * LABEL) + self._readings([pair.major_readiness for pair in row])
 
     def _tonic(self, note: Note) -> str:

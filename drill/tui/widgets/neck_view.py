@@ -74,6 +74,28 @@ def breadth(drawing: Drawing) -> int:
     return max((sum(len(segment.text) for segment in line) for line in drawing), default=0)
 
 
+BOARD = "on $neck-board"
+"""What lies under the strings, from the nut to the last fret."""
+
+
 def coloured(line: Line) -> Content:
-    """A line of a drawing with the colours of its roles."""
-    return Content.assemble(*((segment.text, STYLES[segment.role]) for segment in line))
+    """A line of a drawing with the colours of its roles, the strings on the wood of the board."""
+    board = _board(line)
+    return Content.assemble(
+        *(
+            (each.text, f"{STYLES[each.role]} {BOARD}" if i in board else STYLES[each.role])
+            for i, each in enumerate(line)
+        )
+    )
+
+
+def _board(line: Line) -> range:
+    """Which segments lie on the board: on one side of the nut, or all but the label where the nut is out of sight."""
+    roles = [segment.role for segment in line]
+    if "string" not in roles:
+        return range(0)
+    mirrored = roles[-1] == "label"
+    if "nut" in roles:
+        nut = roles.index("nut")
+        return range(nut) if mirrored else range(nut + 1, len(line))
+    return range(len(line) - 1) if mirrored else range(1, len(line))
