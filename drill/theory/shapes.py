@@ -227,7 +227,8 @@ def finger_at(fret: int, index_frets: tuple[int, ...]) -> int | None:
 def _lowest(minor: Key, tuning: Tuning, number: int, capo: int) -> Shape:
     neck = Neck(tuning, MOST_FRETS, capo)
     laid = _lay(minor, neck, number, octave=0)
-    lift = -((laid.index_fret - 1) // FRETS_PER_OCTAVE)
+    # off the open strings with every note: a stretched index may lie below the hand
+    lift = -((min(laid.index_fret, laid.lowest_fret) - 1) // FRETS_PER_OCTAVE)
     return laid if lift == 0 else _lay(minor, neck, number, octave=lift)
 
 

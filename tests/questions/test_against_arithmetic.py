@@ -1,0 +1,50 @@
+"""Every card of every shipped deck, against answers counted out from open strings (see arithmetic.py)."""
+
+from __future__ import annotations
+
+import pytest
+
+from drill import resources
+from drill.decks import Deck, shipped_decks
+from drill.instruments import find_tuning
+from drill.questions.catalogue import FAMILIES
+from drill.theory.neck import Neck
+from tests.questions.arithmetic import OPEN_STRINGS, SOLVERS, instrument, solve
+
+NECKS = [
+    ("standard", 15, 0), ("standard", 24, 0), ("standard", 22, 3), ("half-step-down", 12, 0), ("drop-d", 13, 0),
+    ("dadgad", 15, 2), ("open-g", 12, 0), ("seven-string", 24, 0), ("bass", 20, 0), ("bass-five-string", 24, 1),
+    ("ukulele", 12, 0), ("ukulele-low-g", 15, 0), ("standard", 12, 11),
+]  # fmt: skip
+ANSWERED_BY_EAR = {"loop-tonic"}
+"""Which key a loop is in is no arithmetic; see test_loops.py."""
+
+
+@pytest.mark.parametrize("tuning", OPEN_STRINGS)
+def test_the_open_strings_are_those_of_the_table(tuning: str) -> None:
+    neck = Neck(find_tuning(tuning))
+    assert OPEN_STRINGS[tuning] == tuple(pitch.midi for pitch in neck.tuning.open_strings)
+
+
+def test_arithmetic_answers_every_family_but_one() -> None:
+    assert SOLVERS.keys() | ANSWERED_BY_EAR == FAMILIES.keys()
+
+
+@pytest.mark.parametrize(("tuning", "frets", "capo"), NECKS)
+def test_every_card_accepts_what_arithmetic_finds(tuning: str, frets: int, capo: int) -> None:
+    neck = Neck(find_tuning(tuning), frets, capo)
+    decks = shipped_decks(neck)
+    assert len(decks) == len(resources.deck_files())
+    wrong = [line for deck in decks for line in _differing(deck, neck)]
+    assert not wrong, wrong[:5]
+
+
+def _differing(deck: Deck, neck: Neck) -> list[str]:
+    answers = {card.id: set(card.accepts) for card in deck.cards() if card.family not in ANSWERED_BY_EAR}
+    counted = {card_id: solve(card_id, deck.neck.frets) for card_id in answers}
+    return [f"{card}: {answers[card]}, counted {counted[card]}" for card in answers if answers[card] != counted[card]]
+
+
+def test_a_capo_counts_as_a_higher_open_string() -> None:
+    assert instrument("standard", 15, 2).opens[5] == 42
+    assert solve("note-at-fret:string=6:fret=1:capo=2", 15) == {"G"}
