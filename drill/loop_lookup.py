@@ -46,19 +46,23 @@ class LoopView:
 
 def loop_lines(view: LoopView, look: Look, *, width: int | None) -> Iterator[str]:
     """A loop as sentences, then for each hand position a neck with both anchor shapes and the chord tones in them."""
-    language = look.language
-    names = " ".join(chord.shown_in(language) for chord in view.reading.chords)
-    yield f"{names}: {' or '.join(_shown(key, language) for key in view.reading.keys)}"
-    yield from (to_screen(sentence, language) for sentence in view.reading.because)
+    yield from reading_sentences(view, look)
     for keys, layout in view.hands():
         yield ""
-        yield f"{' and '.join(_shown(key, language) for key in keys)}:"
+        yield f"{' and '.join(_shown(key, look.language) for key in keys)}:"
         yield from anchor_sentences(layout, look)
         yield ""
         yield plain(draw(layout.neck, layout.picture, look, width=width))
         yield ""
-        yield from _landing_lines(view.reading.chords, layout.key, language)
+        yield from landing_sentences(view.reading.chords, layout.key, look.language)
     yield legend(view.views[0], look)
+
+
+def reading_sentences(view: LoopView, look: Look) -> Iterator[str]:
+    """Which key or keys the loop is in, and why."""
+    names = " ".join(chord.shown_in(look.language) for chord in view.reading.chords)
+    yield f"{names}: {' or '.join(_shown(key, look.language) for key in view.reading.keys)}"
+    yield from (to_screen(sentence, look.language) for sentence in view.reading.because)
 
 
 def loop_object(view: LoopView) -> dict[str, Any]:
@@ -82,7 +86,7 @@ def _shown(key: Key, language: NoteLanguage) -> str:
     return f"{show_note(key.tonic, language)} {key.mode}"
 
 
-def _landing_lines(chords: tuple[Chord, ...], key: Key, language: NoteLanguage) -> Iterator[str]:
+def landing_sentences(chords: tuple[Chord, ...], key: Key, language: NoteLanguage) -> Iterator[str]:
     """For each chord of the loop, which of its notes the five of the key hold."""
 
     def told(notes: tuple[Note, ...]) -> str:

@@ -7,17 +7,21 @@ from collections.abc import Iterable, Sequence
 from drill import resources
 from drill import settings as settings_file
 from drill.decks import Deck, Focus, load_deck
+from drill.drawing import Look
 from drill.environment import Environment
+from drill.errors import UnknownName
 from drill.key_presses import keep_key_presses
 from drill.lookup import KeyView, key_sentences
+from drill.loop_lookup import LoopView, landing_sentences, reading_sentences
 from drill.memory import Planner
 from drill.progress import Progress
-from drill.questions.picture import shape_picture
 from drill.recall import Recall
 from drill.record import Record
 from drill.session import Session
 from drill.settings import Settings
+from drill.theory.chords import Chord, parse_chords
 from drill.theory.keys import PRACTICAL_KEYS, parse_key
+from drill.theory.names import NoteLanguage
 from drill.tui.views import Found, HomeView, KeyPair
 
 
@@ -95,10 +99,13 @@ class Desk:
         )
 
     def look_up(self, text: str) -> Found:
-        """Where a key lives. Raises FretsureError with what may be typed."""
-        look = self.settings.look
-        view = KeyView.of(parse_key(text, look.language), self.settings.neck)
-        return Found(tuple(key_sentences(view, look)), view.neck, shape_picture(view.laid(view.anchors)))
+        """Where a key lives, or which key a chord loop is in. Raises FretsureError with what may be typed."""
+        look, neck = self.settings.look, self.settings.neck
+        chords = _loop(text, look.language)
+        if len(chords) > 1:
+            return _found_loop(LoopView.of(chords, neck), look)
+        view = KeyView.of(parse_key(text, look.language), neck)
+        return Found(tuple(key_sentences(view, look)), neck, view.picture)
 
     # -- setting up ----------------------------------------------------------------------------------------------------
 
@@ -124,6 +131,26 @@ def combined(foci: Iterable[Focus]) -> Focus:
         families=tuple(family for focus in chosen for family in focus.families),
         shapes=tuple(shape for focus in chosen for shape in focus.shapes),
     )
+
+
+def _loop(text: str, language: NoteLanguage) -> tuple[Chord, ...]:
+    """The chords of a text, none where it is not made of chords ('A minor' is a key)."""
+    try:
+        return parse_chords(text, language)
+    except UnknownName:
+        return ()
+
+
+def _found_loop(view: LoopView, look: Look) -> Found:
+    """A loop in sentences, with the shapes of its likeliest key."""
+    sentences = list(reading_sentences(view, look))
+    for _, layout in view.hands():
+        sentences += [
+            "",
+            *key_sentences(layout, look),
+            *landing_sentences(view.reading.chords, layout.key, look.language),
+        ]
+    return Found(tuple(sentences), view.views[0].neck, view.views[0].picture)
 
 
 def _pairs(progress: Progress) -> tuple[KeyPair, ...]:

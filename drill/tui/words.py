@@ -27,6 +27,8 @@ CAUTIONS = (
 )
 LONG_DRILL_S = 15 * 60
 """A drill as long as this ends with the cautions."""
+FAR_DAYS = 183
+"""Further ahead a date would promise more than the memory's model can know."""
 
 
 def said(sentence: str, settings: Settings) -> str:
@@ -59,7 +61,7 @@ def _ruling(verdict: Verdict, settings: Settings) -> Content:
         sign, style, words = PASSED, "$text-warning bold", f"Not known. It is {accepted}."
     else:
         sign, style, words = WRONG, "$text-error bold", f"Wrong: {shown(verdict.given)}. It is {accepted}."
-    back = " It comes back in this drill." if verdict.comes_back else ""
+    back = " It comes back." if verdict.comes_back else ""
     return Content.assemble((f"{sign} {words}", style), f" {time_against_target(verdict)}{back}")
 
 
@@ -90,6 +92,8 @@ def day_of(at_s: float, environment: Environment) -> str:
     ahead = (day - today).days
     if ahead <= 0:
         return "today"
+    if ahead > FAR_DAYS:
+        return "in more than half a year"
     return "tomorrow" if ahead == 1 else f"{day:%A}" if ahead < 7 else f"in {ahead} days, on {day:%d %B}"
 
 

@@ -72,7 +72,7 @@ async def test_the_palette_offers_what_works_here_and_runs_it(make_app: MakeApp)
         assert titles == {command.title for command in (*of_screen("home"), *everywhere())}
         (hit,) = [hit async for hit in provider.search("look up")]
         await hit.command()  # type: ignore[misc]
-        await sees(pilot, "Type a key and press Enter")
+        await sees(pilot, "Type a key or the chords of a loop")
 
 
 async def test_the_footer_names_the_keys_of_a_drill(make_app: MakeApp) -> None:

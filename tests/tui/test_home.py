@@ -96,7 +96,7 @@ async def test_keys_stand_over_their_relatives_around_the_circle_of_fifths(make_
     app = make_app()
     async with app.run_test(size=(80, 24)) as pilot:
         await press(pilot, "escape")
-        lines = (await sees(pilot, "major  C")).splitlines()
+        lines = (await sees(pilot, "major C ")).splitlines()
         (majors,) = [line.split()[1:] for line in lines if line.startswith(" major")]
         (minors,) = [line.split()[1:] for line in lines if line.startswith(" minor")]
         assert majors == "C G D A E B F♯ D♭ A♭ E♭ B♭ F".split()  # noqa: SIM905

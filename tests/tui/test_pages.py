@@ -81,7 +81,7 @@ async def test_looking_a_key_up_shows_both_shapes_and_the_dots_change(make_app: 
     app = make_app()
     async with app.run_test(size=(80, 24)) as pilot:
         await press(pilot, "escape", "l")
-        await sees(pilot, "Type a key and press Enter")
+        await sees(pilot, "Type a key or the chords of a loop")
         await type_in(pilot, "f minor")
         await press(pilot, "enter")
         lines = (await sees(pilot, "relative A♭ major")).splitlines()
@@ -91,6 +91,21 @@ async def test_looking_a_key_up_shows_both_shapes_and_the_dots_change(make_app: 
         await sees(pilot, "●♭3M")
         await press(pilot, "f2")
         await sees(pilot, "●A♭M")
+
+
+async def test_looking_a_loop_up_names_its_keys_and_where_to_put_the_finger(make_app: MakeApp) -> None:
+    """Am F C G can be heard in A minor or in C major (Open Music Theory, on chord loops)."""
+    app = make_app()
+    async with app.run_test(size=(80, 40)) as pilot:
+        await press(pilot, "escape", "l")
+        await sees(pilot, "Type a key or the chords of a loop")
+        await type_in(pilot, "Am F C G")
+        await press(pilot, "enter")
+        screen = await sees(pilot, "Am F C G:")
+        assert "A minor" in screen
+        assert "C major" in screen
+        assert "┷◆1m┷━━━┷━━━┷●4M┷" in next(line for line in screen.splitlines() if "6 E" in line)
+        assert "over F:" in screen
 
 
 async def test_what_cannot_be_looked_up_is_explained_and_typed_over(make_app: MakeApp) -> None:

@@ -57,7 +57,7 @@ class AfterScreen(Face):
             yield heading("What moved (chance of recall, before the drill and now)")
         for move in self.summary.moved:
             yield Content.assemble(
-                f"  {per_cent(move.before):>4} → ",
+                f"{per_cent(move.before):>4} → ",
                 (reading(move.after), STYLES[band(move.after)]),
                 f"  {said(move.prompt, self.settings)}",
             )
@@ -65,26 +65,26 @@ class AfterScreen(Face):
     def _mixups(self) -> Iterator[Content]:
         yield heading("Mix-ups")
         if not self.summary.mixups:
-            yield Content("  None that has a name.")
+            yield Content("None that has a name.")
         for mixup in self.summary.mixups:
             times = "once" if mixup.count == 1 else f"{mixup.count} times"
-            yield Content.assemble((f"  {mixup.name}, {times}. ", "bold"), said(mixup.example, self.settings))
+            yield Content.assemble((f"{mixup.name}, {times}. ", "bold"), said(mixup.example, self.settings))
 
     def _slow(self) -> Iterator[Content]:
         if self.summary.slowest:
             yield heading("Slowest")
             parts = (f"{group_name(slow.group)} {slow.seconds:.1f} s" for slow in self.summary.slowest)
-            yield Content("  " + " · ".join(parts))
+            yield Content(" · ".join(parts))
 
     def _come_back(self) -> Iterator[Content]:
         yield heading("Come back")
         if self.summary.come_back_s is not None:
             day = day_of(self.summary.come_back_s, self.fretsure.environment)
-            yield Content(f"  The first of these starts to fade {day}.")
-        yield Content("  A few minutes a day hold more than an hour a week.")
+            yield Content(f"The first of these starts to fade {day}.")
+        yield Content("A few minutes a day hold more than an hour a week.")
         if self.summary.seconds >= LONG_DRILL_S:
             yield heading("That was long: rest your hands")
-            yield from (Content(f"  {caution}") for caution in CAUTIONS)
+            yield from (Content(caution) for caution in CAUTIONS)
 
     def action_do_home(self) -> None:
         self.fretsure.go_home()

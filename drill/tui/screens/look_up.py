@@ -1,4 +1,4 @@
-"""Look up: type a key, and see both anchor shapes on one neck."""
+"""Look up: type a key or a chord loop, and see both anchor shapes on one neck."""
 
 from __future__ import annotations
 
@@ -16,10 +16,10 @@ from drill.tui.screens.face import Face
 from drill.tui.views import Found
 from drill.tui.widgets import LineField, NeckView
 
-HINT = "a key, such as Bb or F#m"
-EMPTY = "Type a key and press Enter: both shapes appear on one neck, with what to know of the key."
-LEGEND = "◆m minor tonic   ●M major tonic   the dots say {show} (F2)   one finger a fret"
-LONGEST_QUERY = 80
+HINT = "a key, such as Bb or F#m, or a loop: Am F C G"
+EMPTY = "Type a key or the chords of a loop, and press Enter: both shapes appear on one neck."
+LEGEND = "◆m minor tonic  ●M major tonic  the dots say {show} (F2)"
+LONGEST_QUERY = 200
 
 
 class LookUpScreen(Face):

@@ -38,7 +38,7 @@ class PageBar(Widget):
             if at == self.current:
                 yield Content.styled(f"[{page}]", "$primary bold")
             else:
-                yield Content(f" {page} ")
+                yield Content.styled(f" {page} ", "$foreground not bold")
 
     def on_click(self, event: Click) -> None:
         right = 0
