@@ -119,13 +119,13 @@ class SignatureAnswer:
         match = _SIGNATURE.fullmatch(_folded(text))
         if match is None:
             raise UnknownName(f"{quoted(text)} is no key signature.", f"Type {self.hint}.")
-        number, sort, signs = match["number"], match["sort"], match["signs"]
+        number, signs, sort = match["number"], match["signs"], match["sort"] or match["signs"] or ""
         count = len(signs) if signs else _counted(number)
         if count > MOST_SIGNS:
             raise UnknownName(f"No key signature holds {count} signs.", f"Type {self.hint}.")
-        if count and not (sort or signs):
+        if count and not sort:
             raise UnknownName(f"{quoted(text)} does not say sharps or flats.", f"Type {self.hint}.")
-        return signature_name(count if (sort or signs).startswith(("#", "s")) else -count)
+        return signature_name(count if sort.startswith(("#", "s")) else -count)
 
     def show(self, answer: str, language: NoteLanguage = "english") -> str:
         return "no sharps or flats" if answer == "0" else answer

@@ -14,6 +14,7 @@ from drill.questions.scope import Scope
 from drill.questions.wording import (
     FINGERS,
     capital,
+    finger_label,
     named,
     named_chord,
     named_degree,
@@ -97,7 +98,8 @@ def _held(dot: Dot) -> str:
 
 
 def _landed(tone: ChordTone, chord: Chord) -> str:
-    return f"{named(tone.dot.note)} is the {named_degree(tone.degree)} of {named_chord(chord)}"
+    degree = f"the {named_degree(tone.degree)} of {named_chord(chord)}"
+    return f"{named(tone.dot.note)} is {degree}: {finger_label(finger_of(tone.dot))}"
 
 
 def _mixups(dots: tuple[Dot, ...], chord: Chord) -> Iterator[Mixup]:

@@ -148,13 +148,18 @@ def _numeral_mixups(key: Key, asked: ScaleChord) -> Iterator[Mixup]:
     right = asked.numeral.removesuffix("o")
     sentence = f"The degree is right; {named_chord(asked.chord)} is {_QUALITIES[asked.chord.suffix]}."
     for wrong in (right.swapcase(), right.lower() + "o"):
-        yield Mixup("wrong quality", numeral_of(chord_at(wrong, key), key), sentence)
-    relative = numeral_of(asked.chord, key.relative)
+        yield Mixup("wrong quality", _as_read(wrong, key), sentence)
+    relative = _as_read(numeral_of(asked.chord, key.relative), key)
     sentence = f"Counted from {named(key.relative.tonic)}, the tonic of the relative {key.relative.mode}."
     yield Mixup("other tonic", relative, sentence)
     for each in _beside(key, asked):
         sentence = f"{named_numeral(each.numeral)} is {named_chord(each.chord)}, the degree beside it."
         yield Mixup("next degree", each.numeral, sentence)
+
+
+def _as_read(numeral: str, key: Key) -> str:
+    """A numeral as the answer field of this key understands it: in minor, vii° stands on the raised seventh."""
+    return numeral_of(chord_at(numeral, key), key)
 
 
 def _beside(key: Key, asked: ScaleChord) -> Iterator[ScaleChord]:

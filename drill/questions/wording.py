@@ -84,6 +84,11 @@ def counted(neck: Neck) -> str:
     return ", counted from the capo" if neck.capo else ""
 
 
+def frets_away(count: int) -> str:
+    """A distance: '1 fret', '3 frets'."""
+    return f"{count} fret{'' if count == 1 else 's'}"
+
+
 def capital(sentence: str) -> str:
     """The sentence with a capital at its beginning."""
     return sentence[0].upper() + sentence[1:]

@@ -1,0 +1,192 @@
+"""What holds of every card: one reading, a reason that leads to the answer, mix-ups that are wrong, true pictures."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from functools import cache
+from typing import get_args
+
+import pytest
+
+from drill.decks import Deck, shipped_decks
+from drill.instruments import find_tuning
+from drill.questions.answers import FretAnswer, KeyAnswer, NoteAnswer
+from drill.questions.card import Card, MixupName
+from drill.questions.picture import Mark
+from drill.questions.wording import to_ascii, to_screen
+from drill.theory.keys import parse_key, parse_tonic
+from drill.theory.names import NOTE_LANGUAGES, parse_note
+from drill.theory.neck import Neck
+from tests.questions.arithmetic import everyday
+
+NECKS = [("standard", 15, 0), ("half-step-down", 22, 3), ("dadgad", 12, 0), ("bass-five-string", 24, 0)]
+
+
+@cache
+def decks(tuning: str, frets: int, capo: int) -> tuple[Deck, ...]:
+    return shipped_decks(Neck(find_tuning(tuning), frets, capo))
+
+
+def cards(tuning: str, frets: int, capo: int) -> list[tuple[Card, Neck]]:
+    return [(card, deck.neck) for deck in decks(tuning, frets, capo) for card in deck.cards()]
+
+
+on_necks = pytest.mark.parametrize(("tuning", "frets", "capo"), NECKS)
+
+
+@on_necks
+def test_a_prompt_has_one_reading(tuning: str, frets: int, capo: int) -> None:
+    """No two cards ask in the same words for different answers."""
+    meant: dict[tuple[str, str], set[tuple[str, ...]]] = defaultdict(set)
+    for card, neck in cards(tuning, frets, capo):
+        meant[neck.tuning.id, to_ascii(card.prompt)].add(card.accepts)
+        assert card.prompt.count("?") == 1
+    assert not [prompt for prompt, answers in meant.items() if len(answers) > 1]
+
+
+@on_necks
+def test_a_reason_leads_to_an_accepted_answer(tuning: str, frets: int, capo: int) -> None:
+    for card, _ in cards(tuning, frets, capo):
+        reason = " ; ".join(map(to_ascii, card.because))
+        wanted = [answer if answer != "0" or card.family != "signature" else "no sharps" for answer in card.accepts]
+        assert any(answer in reason for answer in wanted), (card.id, reason)
+        assert all(step and not step.endswith(".") for step in card.because)
+
+
+@on_necks
+def test_no_mixup_is_a_right_answer_and_each_can_be_typed(tuning: str, frets: int, capo: int) -> None:
+    for card, _ in cards(tuning, frets, capo):
+        answers = [mixup.answer for mixup in card.mixups]
+        assert not set(answers) & set(card.accepts), card.id
+        assert len(answers) == len(set(answers)), card.id
+        for mixup in card.mixups:
+            assert mixup.name in get_args(MixupName)
+            assert mixup.sentence.endswith(".")
+            assert card.kind.read(mixup.answer) == mixup.answer, (card.id, mixup)
+            judgement = card.judge(mixup.answer)
+            assert not judgement.right
+            assert judgement.mixup == mixup
+
+
+@on_necks
+def test_mixups_say_what_is_true(tuning: str, frets: int, capo: int) -> None:
+    """Those that arithmetic can check: the same sound under another name, and the fret beside a right one."""
+    for card, _ in cards(tuning, frets, capo):
+        for mixup in card.mixups:
+            if mixup.name == "right sound, wrong name":
+                assert _sound(card, mixup.answer) in {_sound(card, answer) for answer in card.accepts}, (card.id, mixup)
+            if mixup.name == "one fret off" and isinstance(card.kind, FretAnswer):
+                assert min(abs(int(mixup.answer) - int(answer)) for answer in card.accepts) == 1, (card.id, mixup)
+            if mixup.name == "parallel for relative" and isinstance(card.kind, KeyAnswer) and "key" in card.facets:
+                assert parse_tonic(mixup.answer)[0] == parse_key(str(card.facets["key"])).tonic
+
+
+def _sound(card: Card, answer: str) -> int:
+    if isinstance(card.kind, NoteAnswer):
+        return parse_note(answer).pitch_class
+    tonic, _ = parse_tonic(answer) if isinstance(card.kind, KeyAnswer) else (_root(answer), None)
+    return tonic.pitch_class
+
+
+def _root(chord: str) -> object:
+    return parse_note(chord.removesuffix("dim").removesuffix("m"))
+
+
+@on_necks
+def test_pictures_lie_on_the_neck_and_sound_as_they_say(tuning: str, frets: int, capo: int) -> None:
+    for card, neck in cards(tuning, frets, capo):
+        for mark in (*card.shown, *card.answer_picture):
+            assert neck.holds(mark.spot), card.id
+            assert mark.note is None or mark.note.pitch_class == neck.sounding(mark.spot) % 12, card.id
+        for picture in (card.shown, card.answer_picture):
+            assert len({mark.spot for mark in picture}) == len(picture), card.id
+
+
+@on_necks
+def test_the_answer_picture_shows_exactly_the_answer(tuning: str, frets: int, capo: int) -> None:
+    seen = set()
+    for card, _ in cards(tuning, frets, capo):
+        shows = SHOWN.get(card.family)
+        if shows is not None:
+            assert shows(card) == set(card.accepts), card.id
+            seen.add(card.family)
+    assert {"note-at-fret", "fret-of-note", "tonic-fret"} <= seen
+
+
+def _names(card: Card) -> set[str]:
+    """Every name of what sounds at the marked spot, if it is the one that was asked about."""
+    (mark,) = card.answer_picture
+    sound = mark.note.pitch_class if mark.note and mark.spot.fret == card.facets["fret"] else None
+    return everyday(sound) if sound is not None else set()
+
+
+def _frets(card: Card) -> set[str]:
+    return {str(mark.spot.fret) for mark in card.answer_picture}
+
+
+def _index_frets(card: Card) -> set[str]:
+    """Frets of the minor tonic under the index finger, on the string that names the shape."""
+    string = int(str(card.facets["shape"]).removeprefix("string-"))
+    held = [mark for mark in card.answer_picture if mark.role == "minor tonic" and mark.finger == 1]
+    return {str(mark.spot.fret) for mark in held if mark.spot.string == string}
+
+
+def _new_frets(card: Card) -> set[str]:
+    return {str(mark.spot.fret) for mark in card.answer_picture if mark not in card.shown}
+
+
+def _degrees(card: Card) -> set[str]:
+    asked = {mark.spot for mark in card.shown}
+    return {str(mark.degree) for mark in card.answer_picture if mark.spot in asked}
+
+
+SHOWN = {
+    "note-at-fret": _names,
+    "fret-of-note": _frets,
+    "tonic-fret": _frets,
+    "shape-anchor": _index_frets,
+    "tonic-octave": _new_frets,
+    "other-tonic": _new_frets,
+    "tonic-finger": lambda card: {str(mark.finger) for mark in card.answer_picture},
+    "chord-tone": lambda card: {str(mark.finger) for mark in card.answer_picture},
+    "degree-at": _degrees,
+}
+
+
+@on_necks
+def test_a_question_gives_nothing_away(tuning: str, frets: int, capo: int) -> None:
+    """A mark that is asked about carries no note and no degree; an unlabelled shape carries none at all."""
+    for card, _ in cards(tuning, frets, capo):
+        assert all(_bare(mark) for mark in card.shown if mark.role == "asked"), card.id
+        if card.family == "neck-diagram":
+            assert all(_bare(mark) for mark in card.shown)
+        if card.family in ("fret-of-note", "tonic-fret", "shape-anchor", "tonic-finger", "loop-tonic", "chord-of-key"):
+            assert card.shown == ()
+
+
+def _bare(mark: Mark) -> bool:
+    return mark.note is None and mark.degree is None
+
+
+@on_necks
+def test_no_finger_is_asked_where_the_fingering_is_a_tie(tuning: str, frets: int, capo: int) -> None:
+    for card, _ in cards(tuning, frets, capo):
+        if card.family in ("tonic-finger", "finger-key", "shape-anchor", "other-tonic", "degree-at", "chord-tone"):
+            assert str(card.facets["shape"]).startswith("string-"), card.id
+            assert all(mark.finger for mark in card.answer_picture), card.id
+
+
+@on_necks
+def test_no_finger_holds_an_open_string(tuning: str, frets: int, capo: int) -> None:
+    for card, _ in cards(tuning, frets, capo):
+        assert all(mark.spot.fret > 0 for mark in card.answer_picture if mark.finger), card.id
+        if card.family in ("shape-anchor", "next-shape"):
+            assert "0" not in card.accepts
+
+
+def test_sentences_can_be_said_in_every_note_language() -> None:
+    for card, _ in cards("standard", 15, 0):
+        for sentence in (card.prompt, *card.because, *(mixup.sentence for mixup in card.mixups)):
+            for text in (to_ascii(sentence), *(to_screen(sentence, language, True) for language in NOTE_LANGUAGES)):
+                assert "⟦" not in text
+                assert "⟧" not in text
