@@ -74,7 +74,8 @@ class FretsureApp(App[None]):
         focus: Focus | None = None,
         begin: bool = False,
     ) -> None:
-        super().__init__()
+        # Asked for no colours, Textual would paint greys of its own; so the terminal's two colours are all there is.
+        super().__init__(ansi_color=True if "NO_COLOR" in environment.variables else None)
         self.environment = environment
         self.desk = Desk(environment, settings, record, deck, minutes)
         self._focus, self._begin = focus or Focus(), begin

@@ -17,6 +17,8 @@ from tests.terminal import Terminal
 
 FRETSURE = [sys.executable, "-m", "drill"]
 ENTER, ESCAPE = "\r", "\x1b"
+COLOUR = re.compile(rb"\x1b\[(?:[0-9;]*;)?(?:3[0-7]|4[0-7]|9[0-7]|[34]8;[25];[0-9;]+)m")
+"""A colour of foreground or background (ECMA-48, SGR)."""
 QUESTION = re.compile(r"String (\d) \(.*?\), fret (\d+): which note\?")
 
 
@@ -110,3 +112,4 @@ def test_without_colours_nothing_is_lost(world: dict[str, str]) -> None:
         terminal.type("?")
         screen = terminal.wait("○ Not known")
         assert "Why:" in screen
+        assert COLOUR.search(terminal.raw) is None

@@ -10,8 +10,10 @@ from textual.content import Content
 from drill.decks import Focus
 from drill.drawing import RAMP, band, block
 from drill.environment import Environment
-from drill.progress import KeyReadiness, Kind, Period, Progress
+from drill.progress import KeyReadiness, Kind, Needed, Period, Progress
 from drill.progress.standing import Group
+from drill.questions.catalogue import FAMILIES
+from drill.questions.wording import named_key
 from drill.settings import Settings
 from drill.theory.neck import Spot
 from drill.tui.widgets.neck_view import STYLES
@@ -121,14 +123,19 @@ def _keys(progress: Progress, settings: Settings) -> Iterator[Line]:
 
 
 def _key_content(row: KeyReadiness, progress: Progress, settings: Settings) -> Content:
-    name = f"{row.key.shown:<10}"
+    key = said(named_key(row.key), settings)
+    name = f"{key:<10}"
     if not row.met:
         return Content.assemble((name, "bold"), ("· not asked yet", STYLES["unmet"]))
-    held = ", ".join(
-        said(progress.story(needed.standing.card).card.prompt, settings) for needed in row.held_back_by[:MOST_HELD_BACK]
-    )
+    prompts = (_prompt(needed, progress, settings) for needed in row.held_back_by[:MOST_HELD_BACK])
+    held = " · ".join(prompt.removeprefix(key).lstrip(",: ") for prompt in prompts)
     back = f"  held back by: {held}" if held else "  nothing holds it back"
     return Content.assemble((name, "bold"), (f"{reading(row.readiness):<7}", STYLES[band(row.readiness)]), back)
+
+
+def _prompt(needed: Needed, progress: Progress, settings: Settings) -> str:
+    entry = needed.standing.entry
+    return said(FAMILIES[entry.item.family].card(entry.facets, progress.deck.neck).prompt, settings)
 
 
 def _weeks(progress: Progress, settings: Settings) -> Iterator[Line]:
