@@ -8,7 +8,7 @@ import traceback
 from contextlib import suppress
 from pathlib import Path
 
-from drill import __version__
+from drill import __version__, owner
 from drill.errors import FretsureError, ProgramFault
 
 NAME = "fretsure-fault.txt"
@@ -29,8 +29,7 @@ def kept(error: BaseException, record: Path) -> FretsureError:
 
 
 def _write(path: Path, error: BaseException) -> None:
-    path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
-    descriptor = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600)
-    with os.fdopen(descriptor, "w", encoding="utf-8", errors="backslashreplace") as file:
+    owner.folder(path.parent)
+    with os.fdopen(owner.new_file(path, may_exist=True), "w", encoding="utf-8", errors="backslashreplace") as file:
         file.write(f"fretsure {__version__}, Python {platform.python_version()}, {platform.system()}\n\n")
         file.writelines(traceback.format_exception(error))

@@ -32,7 +32,8 @@ class Recall:
     position: int
     """Id of the last attempt the learner has taken in."""
     in_step: bool = True
-    """False after a failed write: the learner then knows an answer that the log does not."""
+    """False once the learner knows other than a replay of the log would: an answer that could not be written, or those
+    of another program in another order."""
 
     @classmethod
     def of(cls, record: Record) -> Recall:
@@ -51,22 +52,24 @@ class Recall:
         """Take an attempt in and write it, with all it changed, in one transaction; it is on the disk on return."""
         changed = self.learner.observe(item, attempt)
         states = {name: json.dumps(value) for name, value in dump(self.learner, changed).items()}
-        following = self.position + 1
+        position = str(self.position + 1) if self.in_step else UNKNOWN
         try:
-            written = self.record.append(row, states | {POSITION: str(following) if self.in_step else UNKNOWN})
+            written = self.record.append(row, states | {POSITION: position}, after=self.position)
         except FretsureError:
             self.in_step = False
             raise
-        if written != following:
+        if written != self.position + 1:
             self._take_in_others(written)
         self.position = written
 
     def _take_in_others(self, written: int) -> None:
-        """Another program has written meanwhile: take in all it added, and keep the whole state anew."""
+        """Another program has written meanwhile: know what it added, too, if later than it happened.
+
+        What is known in that order is good for this drill and is not kept; the next start derives it from the log.
+        """
         for item, attempt in understood(row for row in self.record.appended_after(self.position) if row.id != written):
             self.learner.observe(item, attempt)
-        self.position = written
-        self._keep_all()
+        self.in_step = False
 
     def _catch_up(self) -> None:
         last = self.record.last_attempt_id()
@@ -80,7 +83,7 @@ class Recall:
 
     def _keep_all(self) -> None:
         states = {name: json.dumps(value) for name, value in dump(self.learner).items()}
-        self.record.replace_states(states | {POSITION: str(self.position) if self.in_step else UNKNOWN})
+        self.record.replace_states(states | {POSITION: str(self.position)})
 
 
 def understood(rows: Iterable[AttemptRow]) -> Iterator[tuple[Item, Attempt]]:

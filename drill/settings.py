@@ -19,6 +19,7 @@ from typing import Annotated, Literal, get_args
 
 from pydantic import BaseModel, ConfigDict, Field, StringConstraints, ValidationError
 
+from drill import owner
 from drill.drawing import Look
 from drill.errors import BadFile, CannotWrite
 from drill.instruments import find_tuning
@@ -62,9 +63,7 @@ class Settings(BaseModel):
         description="The tempo you want to be ready for, in beats a minute; one bar is four beats.",
     )
     deck: Name = Field(default="two-shapes", description="The deck today's drill is taken from.")
-    report_title: Line = Field(
-        default="Fretboard progress", description="The title of the page you hand to a teacher."
-    )
+    report_title: Line = Field(default="Fretboard progress", description="The title of the page you hand to a teacher.")
     learner: Line = Field(default="", description="Your name, for reports; it may stay empty.")
 
     @property
@@ -145,7 +144,7 @@ def save(settings: Settings, path: Path) -> None:
     """Writes the file whole or not at all, readable by its owner only. Raises CannotWrite."""
     temporary = path.with_name(f".{path.name}.{os.getpid()}.new")
     try:
-        path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+        owner.folder(path.parent)
         _write_durably(temporary, dump(settings))
         temporary.replace(path)
     except OSError as error:
@@ -159,8 +158,7 @@ def save(settings: Settings, path: Path) -> None:
 
 def _write_durably(path: Path, text: str) -> None:
     """A new file for the owner only, on the disk when this returns."""
-    descriptor = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600)
-    with os.fdopen(descriptor, "w", encoding="utf-8", newline="\n") as file:
+    with os.fdopen(owner.new_file(path, may_exist=True), "w", encoding="utf-8", newline="\n") as file:
         file.write(text)
         file.flush()
         os.fsync(file.fileno())

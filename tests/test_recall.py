@@ -109,6 +109,7 @@ def test_two_programs_on_one_record_lose_nothing(
     assert record.attempt_count() == 16
     learner = Recall.of(record).learner
     assert sum(state.asked for state in learner.cards.values()) == 16
+    assert dump(learner) == dump(replayed(record))
 
 
 def test_an_answer_that_could_not_be_written_is_forgotten_at_the_next_start(
@@ -116,7 +117,7 @@ def test_an_answer_that_could_not_be_written_is_forgotten_at_the_next_start(
 ) -> None:
     session = drilled(fake_environment, record, deck, clock, answers=5, seed=4)
 
-    def full(*_: object) -> int:
+    def full(*_: object, **__: object) -> int:
         raise CannotWrite("The disk is full.")
 
     question = session.ask()

@@ -7,6 +7,8 @@ import os
 from contextlib import suppress
 from pathlib import Path
 
+from drill import owner
+
 SIDE_SUFFIXES = ("-wal", "-shm")
 
 
@@ -18,7 +20,7 @@ def side_files(path: Path) -> tuple[Path, ...]:
 def private_folder(path: Path) -> None:
     """The folder, made for its owner only when it is not there. Raises NotADirectoryError when a file has its name."""
     try:
-        path.mkdir(parents=True, exist_ok=True, mode=0o700)
+        owner.folder(path)
     except FileExistsError as error:
         raise NotADirectoryError(errno.ENOTDIR, os.strerror(errno.ENOTDIR), str(path)) from error
 
@@ -26,7 +28,7 @@ def private_folder(path: Path) -> None:
 def private_file(path: Path) -> None:
     """A new empty file for its owner only; one of that name is replaced."""
     path.unlink(missing_ok=True)
-    os.close(os.open(path, os.O_CREAT | os.O_EXCL | os.O_RDWR, 0o600))
+    os.close(owner.new_file(path))
 
 
 def make_durable(path: Path) -> None:

@@ -90,18 +90,21 @@ class Record:
             self._db.execute("UPDATE drill SET ended_at = ? WHERE id = ?", (round(self._now() * 1000), drill))
         self._back_up_today()
 
-    def append(self, attempt: AttemptRow, states: Mapping[str, str] | None = None) -> int:
+    def append(self, attempt: AttemptRow, states: Mapping[str, str] | None = None, after: int | None = None) -> int:
         """Keeps one answer and the state derived from it, together or not at all; on the disk when this returns.
 
-        `states` holds JSON text by name. Gives the attempt's id: one more than the last one seen, unless another
-        program has written meanwhile (`appended_after` reads what it wrote). Raises CannotWrite, RecordDamaged.
+        `states` holds JSON text by name; it follows from all attempts up to the id `after` and this one. Gives the
+        attempt's id. If that is not the next after `after`, another program has written meanwhile (`appended_after`
+        reads what it wrote): then all derived state is thrown away. Raises CannotWrite, RecordDamaged.
         """
         with self._told(), immediate(self._db):
-            cursor = self._db.conn.execute(_INSERT_ATTEMPT, attempt_values(attempt))
-            if states:
+            written = int(self._db.conn.execute(_INSERT_ATTEMPT, attempt_values(attempt)).lastrowid or 0)
+            if after is not None and written != after + 1:
+                self._db.execute("DELETE FROM state")
+            elif states:
                 self._db.conn.executemany(_KEEP_STATE, states.items())
         self._backup_due = True
-        return int(cursor.lastrowid or 0)
+        return written
 
     def replace_states(self, states: Mapping[str, str]) -> None:
         """Throws the derived state away and keeps this instead."""

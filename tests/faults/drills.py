@@ -44,7 +44,8 @@ class Driller:
         """Answers a question; counts a verdict, and says whether it was one."""
         if said["type"] == "question":
             accepted = answers()[said["card"]][0]
-            self.running.tell((accepted, "F" if accepted.isalpha() else "11", "")[self.verdicts % 3])
+            wrong = "F" if accepted.isalpha() else "11"
+            self.running.tell((accepted, wrong, "")[self.verdicts % 3] + "\n")
         self.verdicts += said["type"] == "verdict"
         return bool(said["type"] == "verdict")
 
@@ -112,5 +113,3 @@ def assert_remembered(path: Path) -> int:
         record.replace_states({})
         assert dump(Recall.of(record).learner) == known
         return record.check()
-
-

@@ -26,6 +26,7 @@ from drill.decks import load_deck
 from drill.theory.neck import STANDARD, Neck
 
 PATIENCE_S = 30.0
+Before = Callable[[], object]
 ROOT = Path(__file__).parent.parent.parent
 DECK = "naturals"
 CODES = {0, 2, 65, 73, 74, 130}
@@ -55,10 +56,10 @@ class Running:
         self._heard = b""
         self._taken = 0
 
-    def tell(self, line: str) -> None:
-        """Give it a line; nothing happens if it has ended."""
+    def tell(self, text: str) -> None:
+        """Let it read this; nothing happens if it has ended."""
         with suppress(BrokenPipeError):
-            os.write(self._input, f"{line}\n".encode("utf-8", "surrogateescape"))
+            os.write(self._input, text.encode("utf-8", "surrogateescape"))
 
     def hear(self, patience_s: float = PATIENCE_S) -> str | None:
         """Its next whole line; None when it has ended, or said nothing within this time."""
@@ -77,6 +78,11 @@ class Running:
         with suppress(ProcessLookupError):
             os.kill(self.pid, number)
 
+    def stop_hearing(self) -> None:
+        """Close the end its output goes to."""
+        os.close(self._output)
+        self._output = os.open(os.devnull, os.O_RDONLY)
+
     def end(self) -> Ended:
         """End of input; then everything it still says, and its exit code (negative if a signal ended it)."""
         os.close(self._input)
@@ -92,19 +98,19 @@ class Running:
         return Ended(os.waitstatus_to_exitcode(status), self._heard.decode(), complaints.decode())
 
 
-def begin(*arguments: str, home: Path, before: Callable[[], None] = lambda: None) -> Running:
+def begin(*arguments: str, home: Path, before: Before = lambda: None) -> Running:
     """Starts a command whose settings lie in `home`; `before` is done in its process first."""
-    pipes = [os.pipe() for _ in range(3)]
+    (their_input, tell), (hear, their_output), (heed, their_errors) = (os.pipe() for _ in range(3))
+    theirs = (their_input, their_output, their_errors)
     pid = os.fork()
     if pid == 0:
-        theirs = (pipes[0][0], pipes[1][1], pipes[2][1])
-        _become(theirs, [end for pipe in pipes for end in pipe], list(arguments), home, before)
-    for end in (pipes[0][0], pipes[1][1], pipes[2][1]):
+        _become(theirs, list(arguments), home, before)
+    for end in theirs:
         os.close(end)
-    return Running(pid, pipes[0][1], pipes[1][0], pipes[2][0])
+    return Running(pid, tell, hear, heed)
 
 
-def run(*arguments: str, home: Path, reads: str = "", before: Callable[[], None] = lambda: None) -> Ended:
+def run(*arguments: str, home: Path, reads: str = "", before: Before = lambda: None) -> Ended:
     """Runs a command to its end. `reads` must fit into a pipe, some 60 kB."""
     running = begin(*arguments, home=home, before=before)
     if reads:
@@ -139,18 +145,15 @@ def answers() -> Mapping[str, tuple[str, ...]]:
     return {card.id: card.accepts for card in load_deck(DECK, Neck(STANDARD)).cards()}
 
 
-def _become(
-    streams: tuple[int, int, int], pipes: list[int], arguments: list[str], home: Path, before: Callable[[], None]
-) -> None:
+def _become(streams: tuple[int, int, int], arguments: list[str], home: Path, before: Before) -> None:
     """Never returns: the process becomes the program. It leaves without the clean-up that is its parent's business."""
     code = 1
     try:
         for number, end in enumerate(streams):
             os.dup2(end, number)
-        for end in pipes:
-            os.close(end)
+        os.closerange(3, 1024)  # an open end of another command's pipe would keep that one from ever ending
         os.environ |= variables_for(home)
-        sys.stdin, sys.stdout, sys.stderr = open(0), open(1, "w"), open(2, "w", buffering=1)  # noqa: PTH123, SIM115
+        sys.stdin, sys.stdout, sys.stderr = open(0), open(1, "w"), open(2, "w", buffering=1)  # noqa: SIM115
         before()
         code = cli.main(arguments)
     except SystemExit as leaving:

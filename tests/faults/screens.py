@@ -73,4 +73,6 @@ def strike(path: Path, count: int, chance: random.Random) -> str:
             assert code == 130, f"signal {number}: the exit code is {code}\n{terminal.text()}"
             terminal.assert_given_back()
             codes[code] = codes.get(code, 0) + 1
-    return f"{count} signals ({', '.join(each.name for each in SIGNALS)}), every terminal given back, exit codes {codes}"
+    return (
+        f"{count} signals ({', '.join(each.name for each in SIGNALS)}), every terminal given back, exit codes {codes}"
+    )

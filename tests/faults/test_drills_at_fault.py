@@ -1,0 +1,247 @@
+"""A running drill under kills, signals, full disks, closed folders, locks, and a second program on the same record."""
+
+from __future__ import annotations
+
+import io
+import os
+import random
+import resource
+import shutil
+import signal
+import sqlite3
+import tempfile
+from collections.abc import Iterator
+from contextlib import closing
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from drill.decks import load_deck
+from drill.environment import Environment
+from drill.errors import CannotWrite
+from drill.plain import drill_in_words
+from drill.record import backups
+from drill.session import Session
+from drill.settings import Settings
+from drill.theory.neck import STANDARD, Neck
+from tests.faults import kills
+from tests.faults.children import NOBODY, without_privileges
+from tests.faults.drills import Driller, ScreenDriller, assert_remembered
+from tests.faults.program import DECK, begin, run
+from tests.record.samples import attempt, drill, open_at, raw
+
+TODAY = ("today", "--plain", "--deck", DECK)
+
+
+@pytest.fixture
+def path(tmp_path: Path) -> Path:
+    return tmp_path / "record.sqlite3"
+
+
+@pytest.fixture
+def open_to_all() -> Iterator[Path]:
+    """A folder an ordinary user owns; pytest's own folders are closed to them."""
+    folder = Path(tempfile.mkdtemp())
+    if os.geteuid() == 0:
+        os.chown(folder, NOBODY, NOBODY)
+    yield folder
+    folder.chmod(0o700)
+    shutil.rmtree(folder)
+
+
+def test_kill_9_of_a_running_drill_loses_no_answer_whose_verdict_was_told(path: Path) -> None:
+    toll = kills.strike(Driller, path, 6, random.Random(2), 0.05)
+    assert (toll.kills, toll.acknowledged >= 6) == (6, True)
+    assert assert_remembered(path) == toll.found
+
+
+def test_kill_9_of_a_drill_on_the_screen_loses_no_answer_whose_verdict_was_seen(path: Path) -> None:
+    toll = kills.strike(ScreenDriller, path, 1, random.Random(3), 0.3)
+    assert toll.acknowledged >= 1
+    assert assert_remembered(path) == toll.found
+
+
+@pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGHUP, signal.SIGINT])
+def test_a_signal_ends_a_drill_by_lines_in_order(number: signal.Signals, path: Path) -> None:
+    driller = Driller(path)
+    driller.drill(3)
+    driller.running.signal(number)
+    ended = driller.running.end()
+    assert (ended.code, ended.complained.strip()) == (
+        130,
+        "fretsure: interrupted. Every answer given so far is kept.",
+    )
+    assert assert_remembered(path) == 3
+    assert len(backups.listed(path)) == 1, "the record was closed in order, with today's backup"
+
+
+def test_a_signal_to_be_ignored_is_ignored(path: Path) -> None:
+    """As under nohup."""
+    running = begin(*TODAY, "--json", home=path.parent, before=lambda: signal.signal(signal.SIGHUP, signal.SIG_IGN))
+    running.hear()
+    running.signal(signal.SIGHUP)
+    assert running.end().code == 0
+
+
+def test_a_reader_that_leaves_ends_the_drill_quietly(path: Path) -> None:
+    driller = Driller(path)
+    driller.drill(2)
+    driller.running.stop_hearing()
+    driller.running.tell("E\n")
+    ended = driller.running.end()
+    assert (ended.code, ended.complained) == (141, "")
+    assert assert_remembered(path) in (2, 3)
+
+
+def test_a_disk_that_fills_up_ends_the_drill_with_a_sentence(path: Path) -> None:
+    """A limit on the size of files stands for the full disk: SQLite is refused in the same place."""
+    room = 400_000
+
+    def fill() -> None:
+        resource.setrlimit(resource.RLIMIT_FSIZE, (room, resource.RLIM_INFINITY))
+
+    running = begin(*TODAY, "--json", home=path.parent, before=fill)
+    driller = Driller(path, running)
+    driller.drill(500)
+    ended = running.end()
+    assert ended.code == 73
+    assert "cannot be opened or written" in ended.complained
+    assert "Make room on the disk" in ended.complained
+    assert "Every answer kept so far is safe" in ended.complained
+    assert "Traceback" not in ended.complained
+    assert 0 < driller.verdicts < 500
+    assert assert_remembered(path) == driller.verdicts
+    again = Driller(path)
+    again.drill(2)
+    assert again.running.end().code == 0
+    assert assert_remembered(path) == driller.verdicts + 2
+
+
+def test_a_backup_that_finds_no_room_is_told_and_spoils_no_drill(path: Path) -> None:
+    driller = Driller(path)
+    driller.drill(3)
+    backups.folder(path).write_text("a file where the folder should be")
+    ended = driller.running.end()
+    assert ended.code == 0
+    assert "Today's backup could not be made." in ended.complained
+    assert assert_remembered(path) == 3
+
+
+def test_a_folder_that_cannot_be_written(open_to_all: Path) -> None:
+    def closed() -> None:
+        without_privileges()
+        open_to_all.chmod(0o500)
+
+    record = open_to_all / "record.sqlite3"
+    first = run(*TODAY, "--record", str(record), home=open_to_all, before=closed)
+    assert (first.code, "cannot be opened or written" in first.complained) == (73, True)
+    open_to_all.chmod(0o700)
+    assert run(*TODAY, "--record", str(record), home=open_to_all, reads="E\n", before=without_privileges).code == 0
+    again = run(*TODAY, "--record", str(record), home=open_to_all, before=closed)
+    assert (again.code, "check the permissions" in again.complained) == (73, True)
+
+
+def test_a_lock_met_while_drilling_is_told_and_the_next_start_goes_on(
+    fake_environment: Environment, path: Path
+) -> None:
+    with open_at(path) as record, closing(sqlite3.connect(path, isolation_level=None)) as other:
+        deck = load_deck(DECK, Neck(STANDARD))
+        session = Session.start(fake_environment, Settings(), record, deck, 1)
+        assert session.ask()
+        session.answer("E")
+        other.execute("BEGIN IMMEDIATE")
+        session.ask()
+        with pytest.raises(CannotWrite, match=r"in use by another program.*Every answer kept so far is safe"):
+            session.answer("F")
+        summary = session.finish()
+        assert (summary.answered, "in use" in " ".join(record.notices)) == (1, True)
+        other.execute("ROLLBACK")
+        assert session.answer("F").right, "the question is still open and can be answered again"
+    assert assert_remembered(path) == 2
+
+
+def test_two_programs_drill_on_one_record(path: Path) -> None:
+    first, second = Driller(path), Driller(path)
+    for count in range(1, 31):
+        first.drill(count)
+        second.drill(count)
+    second.kill()
+    assert [first.running.end().code, second.running.end().code] == [0, -signal.SIGKILL]
+    assert assert_remembered(path) == 60
+    with open_at(path) as record:
+        assert len({row.drill for row in record.attempts()}) == 2
+
+
+def test_a_damaged_record_is_told_at_the_start_and_the_backup_restored_as_told(path: Path) -> None:
+    assert run(*TODAY, home=path.parent, reads="E\nE\n").code == 0
+    (backup,) = backups.listed(path)
+    path.write_bytes(path.read_bytes()[:9000])
+    hurt = path.read_bytes()
+    ended = run(*TODAY, home=path.parent)
+    assert (ended.code, ended.said) == (74, "")
+    assert f'The last good backup holds 2 answers: fretsure restore "{backup}"' in ended.complained
+    assert path.read_bytes() == hurt
+    assert run("restore", str(backup), home=path.parent).code == 0
+    assert assert_remembered(path) == 2
+
+
+def test_a_record_of_a_newer_program_is_refused_and_not_touched(path: Path) -> None:
+    with open_at(path):
+        pass
+    raw(path, "INSERT INTO _sqlite_migrations (migration_set, name, applied_at) VALUES ('fretsure', '9999_new', '')")
+    before = path.read_bytes()
+    ended = run(*TODAY, home=path.parent)
+    assert (ended.code, ended.said) == (65, "")
+    assert "was written by a newer fretsure" in ended.complained
+    assert path.read_bytes() == before
+
+
+def test_an_older_record_is_backed_up_brought_up_to_date_and_drilled_on(path: Path) -> None:
+    with closing(sqlite3.connect(path)) as old:
+        old.executescript((Path(__file__).parent.parent / "record" / "versions" / "1.sql").read_text(encoding="utf-8"))
+    with closing(sqlite3.connect(path)) as old:
+        count = old.execute("SELECT count(*) FROM attempt").fetchone()[0]
+    ended = run(*TODAY, home=path.parent, reads="E\n")
+    assert ended.code == 0
+    assert "The record was brought up to date; as it was before, it is kept in" in ended.complained
+    assert assert_remembered(path) == count + 1
+
+
+def test_a_drill_on_top_of_answers_that_another_program_kept(path: Path) -> None:
+    """Answers of a card nobody knows any more, and of no known family, are kept and passed over."""
+    with open_at(path) as record:
+        record.start_drill(drill())
+        record.append(attempt(1))
+        record.append(replace(attempt(2), card="juggling:balls=3", family="juggling"))
+    driller = Driller(path)
+    driller.drill(3)
+    assert driller.running.end().code == 0
+    assert assert_remembered(path) == 5
+
+
+def test_lines_that_are_no_text_are_asked_again(path: Path) -> None:
+    ended = run(*TODAY, home=path.parent, reads="\udcff\udcfe\nE\n")
+    assert ended.code == 0
+    assert "Not counted." in ended.said
+    assert assert_remembered(path) == 1
+
+
+def test_end_of_input_in_the_middle_of_a_line_answers_with_it(fake_environment: Environment, path: Path) -> None:
+    with open_at(path) as record:
+        world = replace(fake_environment, stdin=io.StringIO("E"), stdout=io.StringIO())
+        drill_in_words(Session.start(world, Settings(), record, load_deck(DECK, Neck(STANDARD)), 1), world)
+        assert isinstance(world.stdout, io.StringIO)
+        assert "Right: E." in world.stdout.getvalue()
+
+
+def test_the_record_is_for_its_owner_alone(path: Path, tmp_path: Path) -> None:
+    """Whatever the learner's umask, files are 0600 and folders 0700."""
+    home = tmp_path / "home"
+    record = home / "deep" / "record.sqlite3"
+    ended = run(*TODAY, "--record", str(record), home=home, reads="E\n", before=lambda: os.umask(0))
+    assert ended.code == 0
+    made = [home, *home.rglob("*")]
+    assert {oct(each.stat().st_mode & 0o777) for each in made if each.is_file()} == {"0o600"}
+    assert {oct(each.stat().st_mode & 0o777) for each in made if each.is_dir()} == {"0o700"}
+    assert assert_remembered(record) == 1
