@@ -12,59 +12,112 @@ import difflib
 import json
 import os
 import tomllib
+from collections.abc import Iterable
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from dataclasses import fields as columns
 from pathlib import Path
-from typing import Annotated, Literal, get_args
-
-from pydantic import BaseModel, ConfigDict, Field, StringConstraints, ValidationError
+from typing import Any, Literal, get_args
 
 from drill import owner
-from drill.drawing import Look
+from drill.drawing import Look, Show
 from drill.errors import BadFile, CannotWrite
 from drill.instruments import find_tuning
+from drill.theory.names import NoteLanguage
 from drill.theory.neck import Neck
 
-Name = Annotated[str, StringConstraints(min_length=1, max_length=200, pattern=r"^[^\x00-\x1f\x7f-\x9f]+$")]
-Line = Annotated[str, StringConstraints(max_length=80, pattern=r"^[^\x00-\x1f\x7f-\x9f]*$")]
+Hand = Literal["right", "left"]
+LowString = Literal["bottom", "top"]
+ShapeNames = Literal["facts", "numbers"]
 
 
-class Settings(BaseModel):
-    """What the learner set. Unknown keys and wrong types are refused; `load` turns that into a sentence."""
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """One setting as a screen or a page of docs needs it.
 
-    model_config = ConfigDict(extra="forbid", frozen=True, strict=True)
+    `choices` are for words, `low` and `high` for numbers, `shortest` and `longest` for the characters of a text.
+    """
 
-    tuning: Name = Field(
-        default="standard", description="The tuning of the strings, by the name `data/tunings.toml` gives it."
+    name: str
+    sentence: str
+    default: str | int
+    choices: tuple[str, ...] = ()
+    low: int | None = None
+    high: int | None = None
+    shortest: int = 0
+    longest: int = 0
+
+    @property
+    def wants(self) -> str:
+        """What may stand there, in words."""
+        if self.choices:
+            return "one of " + ", ".join(f'"{choice}"' for choice in self.choices)
+        if self.low is not None:
+            return f"a whole number from {self.low} to {self.high}"
+        return "a short text in quotes, on one line"
+
+    def takes(self, value: object) -> bool:
+        """Whether a value may stand there."""
+        if self.choices:
+            return value in self.choices
+        if self.low is not None and self.high is not None:
+            return type(value) is int and self.low <= value <= self.high  # true and false are no numbers here
+        return isinstance(value, str) and self.shortest <= len(value) <= self.longest and not _CONTROLS & set(value)
+
+
+_CONTROLS = frozenset(map(chr, (*range(0x20), *range(0x7F, 0xA0))))
+"""The control characters of Unicode, category Cc: https://www.unicode.org/versions/Unicode15.0.0/ch23.pdf"""
+
+
+def _choice(sentence: str, choices: Any) -> dict[str, Any]:
+    return {"sentence": sentence, "choices": get_args(choices)}
+
+
+def _number(sentence: str, low: int, high: int) -> dict[str, Any]:
+    return {"sentence": sentence, "low": low, "high": high}
+
+
+def _text(sentence: str, shortest: int, longest: int) -> dict[str, Any]:
+    return {"sentence": sentence, "shortest": shortest, "longest": longest}
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """What the learner set. What comes from a file is checked by `parse`; beside each value stands what it takes."""
+
+    tuning: str = field(
+        default="standard",
+        metadata=_text("The tuning of the strings, by the name `data/tunings.toml` gives it.", 1, 200),
     )
-    frets: int = Field(default=15, ge=12, le=24, description="How many frets the neck has.")
-    capo: int = Field(default=0, ge=0, le=11, description="The fret the capo sits on; 0 means no capo.")
-    hand: Literal["right", "left"] = Field(
-        default="right", description="Which way round the neck is drawn: nut at the left or right."
+    frets: int = field(default=15, metadata=_number("How many frets the neck has.", 12, 24))
+    capo: int = field(default=0, metadata=_number("The fret the capo sits on; 0 means no capo.", 0, 11))
+    hand: Hand = field(
+        default="right", metadata=_choice("Which way round the neck is drawn: nut at the left or right.", Hand)
     )
-    low_string: Literal["bottom", "top"] = Field(
-        default="bottom", description="Where the lowest string is drawn: at the bottom as in tablature, or at the top."
+    low_string: LowString = field(
+        default="bottom",
+        metadata=_choice("Where the lowest string is drawn: at the bottom as in tablature, or at the top.", LowString),
     )
-    note_language: Literal["english", "german", "italian", "french", "spanish"] = Field(
-        default="english", description="The language note names are written in."
+    note_language: NoteLanguage = field(
+        default="english", metadata=_choice("The language note names are written in.", NoteLanguage)
     )
-    shape_names: Literal["facts", "numbers"] = Field(
+    shape_names: ShapeNames = field(
         default="facts",
-        description="Whether shapes are called by the string their tonic sits on, or by the numbers 1 to 5.",
+        metadata=_choice(
+            "Whether shapes are called by the string their tonic sits on, or by the numbers 1 to 5.", ShapeNames
+        ),
     )
-    show: Literal["fingers", "degrees", "notes"] = Field(
-        default="fingers", description="What the dots on the neck show."
-    )
-    minutes: int = Field(default=5, ge=1, le=60, description="How long a drill lasts, in minutes.")
-    tempo_bpm: int = Field(
+    show: Show = field(default="fingers", metadata=_choice("What the dots on the neck show.", Show))
+    minutes: int = field(default=5, metadata=_number("How long a drill lasts, in minutes.", 1, 60))
+    tempo_bpm: int = field(
         default=80,
-        ge=40,
-        le=240,
-        description="The tempo you want to be ready for, in beats a minute; one bar is four beats.",
+        metadata=_number("The tempo you want to be ready for, in beats a minute; one bar is four beats.", 40, 240),
     )
-    deck: Name = Field(default="two-shapes", description="The deck today's drill is taken from.")
-    report_title: Line = Field(default="Fretboard progress", description="The title of the page you hand to a teacher.")
-    learner: Line = Field(default="", description="Your name, for reports; it may stay empty.")
+    deck: str = field(default="two-shapes", metadata=_text("The deck today's drill is taken from.", 1, 200))
+    report_title: str = field(
+        default="Fretboard progress", metadata=_text("The title of the page you hand to a teacher.", 0, 80)
+    )
+    learner: str = field(default="", metadata=_text("Your name, for reports; it may stay empty.", 0, 80))
 
     @property
     def neck(self) -> Neck:
@@ -77,30 +130,12 @@ class Settings(BaseModel):
         return Look(self.hand, self.low_string, self.show, self.note_language)
 
 
-@dataclass(frozen=True, slots=True)
-class Setting:
-    """One setting as a screen or a page of docs needs it: `choices` for words, `low` and `high` for numbers."""
-
-    name: str
-    sentence: str
-    default: str | int
-    choices: tuple[str, ...] = ()
-    low: int | None = None
-    high: int | None = None
-
-    @property
-    def wants(self) -> str:
-        """What may stand there, in words."""
-        if self.choices:
-            return "one of " + ", ".join(f'"{choice}"' for choice in self.choices)
-        if self.low is not None:
-            return f"a whole number from {self.low} to {self.high}"
-        return "a short text in quotes, on one line"
-
-
 def fields() -> tuple[Setting, ...]:
     """Every setting, in the order of the file and of the set-up screen."""
-    return tuple(_setting(name) for name in Settings.model_fields)
+    defaults = Settings()
+    return tuple(
+        Setting(each.name, default=getattr(defaults, each.name), **each.metadata) for each in columns(Settings)
+    )
 
 
 def load(path: Path) -> Settings:
@@ -127,10 +162,13 @@ def parse(text: str, file: str) -> Settings:
         values = tomllib.loads(text)
     except (ValueError, RecursionError) as error:  # ValueError also for a number of thousands of digits
         raise BadFile(file, "", f"is not TOML: {error}.", "Write one setting a line, like: frets = 15") from error
-    try:
-        return Settings.model_validate(values)
-    except ValidationError as error:
-        raise _explained(file, error) from error
+    known = {setting.name: setting for setting in fields()}
+    for name, value in values.items():
+        if name not in known:
+            raise BadFile(file, _shortened(name), "there is no such setting.", _nearest(name, known))
+        if not known[name].takes(value):
+            raise _unfit(file, known[name], value)
+    return Settings(**values)
 
 
 def dump(settings: Settings) -> str:
@@ -169,29 +207,15 @@ def _toml(value: str | int) -> str:
     return json.dumps(value, ensure_ascii=False)
 
 
-def _setting(name: str) -> Setting:
-    info = Settings.model_fields[name]
-    choices = get_args(info.annotation) if info.annotation is not str else ()
-    bounds: dict[str, int] = {}
-    for limit in info.metadata:
-        bounds |= {key: getattr(limit, key) for key in ("ge", "le") if hasattr(limit, key)}
-    return Setting(name, info.description or "", info.default, choices, bounds.get("ge"), bounds.get("le"))
+def _unfit(file: str, setting: Setting, value: object) -> BadFile:
+    example = f"{setting.name} = {_toml(setting.default)}"
+    problem = f"{_shortened(repr(value))} does not fit."
+    return BadFile(file, setting.name, problem, f"It wants {setting.wants}, for example: {example}")
 
 
-def _explained(file: str, error: ValidationError) -> BadFile:
-    """The first thing wrong, as a sentence with its fix."""
-    first = error.errors(include_url=False)[0]
-    name = str(first["loc"][0])
-    if first["type"] == "extra_forbidden":
-        return BadFile(file, _shortened(name), "there is no such setting.", _nearest(name))
-    setting = _setting(name)
-    problem = f"{_shortened(repr(first['input']))} does not fit."
-    return BadFile(file, name, problem, f"It wants {setting.wants}, for example: {name} = {_toml(setting.default)}")
-
-
-def _nearest(name: str) -> str:
-    near = difflib.get_close_matches(name, Settings.model_fields, n=1, cutoff=0.5)
-    return f'The nearest is "{near[0]}".' if near else f"The settings are: {', '.join(Settings.model_fields)}."
+def _nearest(name: str, known: Iterable[str]) -> str:
+    near = difflib.get_close_matches(name, known, n=1, cutoff=0.5)
+    return f'The nearest is "{near[0]}".' if near else f"The settings are: {', '.join(known)}."
 
 
 def _shortened(text: str) -> str:

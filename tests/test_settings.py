@@ -9,7 +9,6 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from pydantic import ValidationError
 
 from drill import settings
 from drill.errors import BadFile, CannotWrite
@@ -180,5 +179,5 @@ def test_a_screen_can_offer_every_setting() -> None:
 
 
 def test_settings_do_not_change_under_their_reader() -> None:
-    with pytest.raises(ValidationError):
-        Settings().frets = 3
+    with pytest.raises(AttributeError):
+        Settings().frets = 3  # type: ignore[misc]

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from typing import Any
 
 from drill import resources
 from drill import settings as settings_file
@@ -115,7 +117,8 @@ class Desk:
 
     def change(self, name: str, value: str | int) -> None:
         """Change one setting and keep it. Raises BadFile for a value that does not fit, CannotWrite."""
-        wanted = settings_file.dump(self.settings.model_copy(update={name: value}))
+        change: dict[str, Any] = {name: value}
+        wanted = settings_file.dump(replace(self.settings, **change))
         changed = settings_file.parse(wanted, "settings")
         deck = load_deck(changed.deck, changed.neck)
         settings_file.save(changed, self.environment.config_path)
