@@ -7,8 +7,9 @@
     plain       a drawing as text
 
 A drawing is lines of segments, each a text with a role; whoever shows it may give a role a colour, but nothing is told
-by colour alone. Every character is one cell wide. A fret takes three cells and a wire; where the width is too small for
-the neck, a window around the marks is drawn, and an arrow on a string says that a mark lies beyond it.
+by colour alone. Every character is one cell wide. A fret takes three cells and a wire, or more where there is room;
+where the width is too small for the neck, a window around the marks is drawn, and an arrow on a string says that a mark
+lies beyond it.
 
 >>> from drill.theory.neck import STANDARD
 >>> print(plain(draw(Neck(STANDARD), (Mark(Spot(6, 1), "minor tonic", finger=1),), highest=4)))
@@ -75,6 +76,7 @@ LOWEST_PLAIN_STRING = 55
 
 _CELL = 4  # three characters and the wire
 _NARROW_CELL = 2
+_WIDEST_CELL = 7
 _LONGEST_TEXT = 6
 _WEIGHTS: dict[str, int] = {"asked": 100, "minor tonic": 10, "major tonic": 10, "note": 1}
 _MIRRORED = str.maketrans("┤┥┐┑┘┙◂▸", "├┝┌┍└┕▸◂")
@@ -103,7 +105,7 @@ def draw(
     """
     texts = {mark.spot: _marked(mark, look) for mark in picture}
     cell = max([_CELL, *(len(segment.text) for segment in texts.values())])
-    frame = _Frame(neck, look, cell)
+    frame = _roomy(_Frame(neck, look, cell), width)
     weights = {mark.spot: _WEIGHTS[mark.role] for mark in picture}
     window = _window(frame, weights, lowest, neck.last_fret if highest is None else highest, width)
     return _drawn(frame, window, texts)
@@ -124,7 +126,7 @@ def draw_map(
     of at most three characters stand in the place of per cents.
     """
     frame, frets = _map_frame(neck, strengths, look, width, picked)
-    wide = frame.cell == _CELL
+    wide = frame.cell >= _CELL
     told = figures or {}
     texts = {spot: _rated(strength, told.get(spot), figure=wide) for spot, strength in strengths.items()}
     if picked is not None:
@@ -161,6 +163,7 @@ def _map_frame(
     frame = _Frame(neck, look, _CELL)
     if width is not None and frame.breadth(range(neck.last_fret + 1)) > width:
         frame = _Frame(neck, look, _NARROW_CELL)
+    frame = _roomy(frame, width)
     weights = dict.fromkeys(strengths, 1)
     if picked is not None:
         weights[picked] = _WEIGHTS["asked"] * (len(weights) + 1)
@@ -292,6 +295,16 @@ class _Frame:
         return tuple(Segment(atom.text.translate(_MIRRORED), atom.role) for atom in reversed(tuple(atoms)))
 
 
+def _roomy(frame: _Frame, width: int | None) -> _Frame:
+    """The same with wider frets, as far as the whole neck still fits."""
+    if width is None or frame.cell < _CELL:
+        return frame
+    wider = _Frame(frame.neck, frame.look, frame.cell + 1)
+    if frame.cell >= _WIDEST_CELL or wider.breadth(range(frame.neck.last_fret + 1)) > width:
+        return frame
+    return _roomy(wider, width)
+
+
 def _drawn(frame: _Frame, frets: range, texts: Mapping[Spot, Segment]) -> Drawing:
     rows = frame.rows()
     strings = [frame.turned(_string(frame, frets, texts, string, rows)) for string in rows]
@@ -350,7 +363,7 @@ def _numbers(frame: _Frame, frets: range) -> Iterator[Segment]:
     """Fret numbers, those with inlays between dots; a capo moves the inlays, for frets are counted from it."""
     yield Segment(" " * frame.label_cells, "label")
     if frets.start == 0:
-        yield Segment(("0" if frame.cell < _CELL else " 0 ").ljust(frame.cell), "number")
+        yield Segment("0".center(frame.cell) if frame.cell >= _CELL else "0 ", "number")
         yield Segment(" ", "number")
     else:
         yield Segment("  ", "number")
@@ -366,4 +379,6 @@ def _number(fret: int, place: int, frame: _Frame) -> Iterator[Segment]:
         yield Segment(text.ljust(frame.cell), role)
         return
     shown = f"{dot}{fret}{dot}" if dot else f" {fret} "
-    yield Segment(shown.ljust(frame.cell) if frame.look.hand == "right" else shown.rjust(frame.cell), role)
+    body = (" " * ((frame.cell - 1 - len(shown)) // 2) + shown).ljust(frame.cell - 1)
+    wire = " " * (frame.cell - len(body))
+    yield Segment(body + wire if frame.look.hand == "right" else wire + body, role)

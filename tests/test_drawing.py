@@ -42,7 +42,7 @@ def test_the_examples_in_the_docstring_are_true() -> None:
 
 
 @pytest.mark.parametrize("look", LOOKS)
-@pytest.mark.parametrize("width", [None, 80, 40])
+@pytest.mark.parametrize("width", [None, 80, 40, 100, 130])
 def test_every_spot_stands_over_its_fret_and_on_its_string(look: Look, width: int | None) -> None:
     for string, fret in itertools.product(range(1, 7), range(16)):
         drawn = draw(NECK, asked([Spot(string, fret)]), look, width=width)
@@ -62,6 +62,13 @@ def test_a_drawing_keeps_to_its_width_and_shows_what_is_asked(width: int) -> Non
 
 def test_fifteen_frets_fit_in_eighty_columns_without_a_window() -> None:
     assert rows(draw(NECK, (), width=80)) == rows(draw(NECK, ()))
+
+
+def test_frets_grow_wider_where_there_is_room() -> None:
+    for width in range(80, 140):
+        breadths = [max(map(len, rows(draw(NECK, (), width=w)))) for w in (width, width + 1)]
+        assert breadths[0] <= breadths[1] <= width + 1
+    assert max(map(len, rows(draw(NECK, (), width=120)))) > 110
 
 
 @pytest.mark.parametrize("width", [None, 40])
@@ -152,7 +159,7 @@ def test_ascii_only_keeps_every_column() -> None:
 
 
 @pytest.mark.parametrize("look", LOOKS)
-@pytest.mark.parametrize("width", [80, 40, 30])
+@pytest.mark.parametrize("width", [80, 40, 30, 110])
 def test_a_cell_of_the_map_leads_back_to_its_spot(look: Look, width: int) -> None:
     for string, fret in itertools.product(range(1, 7), range(16)):
         spot, nowhere = Spot(string, fret), dict[Spot, float | None]()
