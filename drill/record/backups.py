@@ -71,7 +71,7 @@ def copy(record: Path, target: Path) -> None:
         files.private_file(temporary)
     try:
         with told(record), closing(connect(record, read_only=True)) as source, closing(connect(temporary)) as copied:
-            source.conn.backup(copied.conn)
+            source.backup(copied)
             copied.execute("PRAGMA journal_mode = DELETE")  # one file, readable from a medium that cannot be written
         examine_fully(temporary, called=record)
         with told(target):

@@ -6,11 +6,10 @@ examine_fully    reads everything: structure, and the check number of every answ
 
 from __future__ import annotations
 
+import sqlite3
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from pathlib import Path
-
-from sqlite_utils import Database
 
 from drill.errors import BadFile, FretsureError, RecordDamaged
 from drill.record import schema
@@ -54,7 +53,7 @@ def is_good(path: Path) -> bool:
 
 
 @contextmanager
-def _reading(path: Path, called: Path, wait_s: float) -> Iterator[Database]:
+def _reading(path: Path, called: Path, wait_s: float) -> Iterator[sqlite3.Connection]:
     with told(called), closing(connect(path, read_only=True, wait_s=wait_s)) as db:
         _refuse_strangers(db, called)
         _check_header(path, called)
@@ -72,9 +71,9 @@ def _check_header(path: Path, called: Path) -> None:
             raise RecordDamaged(called, "its header is not what was written")
 
 
-def _refuse_strangers(db: Database, path: Path) -> None:
+def _refuse_strangers(db: sqlite3.Connection, path: Path) -> None:
     """A database that is not a record, or a record of a newer program, is left alone."""
-    if not {"drill", "attempt", "state"} <= set(db.table_names()):
+    if not {"drill", "attempt", "state"} <= schema.names(db, "table"):
         if schema.is_signed(db):
             raise RecordDamaged(path, "a table is missing")
         raise BadFile(str(path), "", "is a database, but no record of drills.", "Give another path with --record.")
@@ -85,20 +84,20 @@ def _refuse_strangers(db: Database, path: Path) -> None:
             f"was written by a newer fretsure (this one does not know its step {newer[0]}).",
             "Install the newest fretsure; the record was not touched.",
         )
-    if db.view_names() or db.triggers:
+    if schema.names(db, "view") or schema.names(db, "trigger"):
         raise BadFile(str(path), "", "has views or triggers, which no fretsure made.", "Restore a backup you trust.")
 
 
-def _check_structure(db: Database, path: Path, how: str) -> None:
+def _check_structure(db: sqlite3.Connection, path: Path, how: str) -> None:
     """SQLite's own look at its pages; `integrity_check` holds the indexes against the tables, too."""
-    verdict = db.conn.execute(f"PRAGMA {how}(1)").fetchone()[0]
+    verdict = db.execute(f"PRAGMA {how}(1)").fetchone()[0]
     if verdict != "ok":
         raise RecordDamaged(path, verdict)
 
 
-def _check_answers(db: Database, path: Path) -> int:
+def _check_answers(db: sqlite3.Connection, path: Path) -> int:
     count = 0
-    for row in db.conn.execute(_ALL_ATTEMPTS):
+    for row in db.execute(_ALL_ATTEMPTS):
         count += 1
         if check_number(row[:-1]) != row[-1]:
             raise RecordDamaged(path, f"the answer {row[0]} is not what was written")

@@ -12,8 +12,6 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from sqlite_utils import Database
-
 from drill.errors import CannotWrite, FretsureError, RecordDamaged
 
 WAIT_S = 5.0
@@ -25,7 +23,7 @@ _SETTINGS = (
 )
 
 
-def connect(path: Path, *, read_only: bool = False, wait_s: float = WAIT_S) -> Database:
+def connect(path: Path, *, read_only: bool = False, wait_s: float = WAIT_S) -> sqlite3.Connection:
     """A connection to an existing file; it waits at most `wait_s` seconds for other programs. Raises sqlite3.Error."""
     mode = "ro" if read_only else "rw"
     connection = sqlite3.connect(f"{path.absolute().as_uri()}?mode={mode}", uri=True, timeout=wait_s)
@@ -33,14 +31,14 @@ def connect(path: Path, *, read_only: bool = False, wait_s: float = WAIT_S) -> D
         connection.isolation_level = None  # no transaction begins behind our back
         for setting in _SETTINGS:
             connection.execute(f"PRAGMA {setting}")
-        return Database(connection, execute_plugins=False)
+        return connection
     except BaseException:
         connection.close()
         raise
 
 
 @contextmanager
-def immediate(db: Database) -> Iterator[Database]:
+def immediate(db: sqlite3.Connection) -> Iterator[sqlite3.Connection]:
     """One transaction: all of it is kept, or none.
 
     It takes the write lock at once. A transaction that reads first and asks for the lock later fails without waiting
@@ -49,7 +47,7 @@ def immediate(db: Database) -> Iterator[Database]:
     db.execute("BEGIN IMMEDIATE")
     try:
         yield db
-        db.conn.execute("COMMIT")
+        db.execute("COMMIT")
     except BaseException:
         db.rollback()
         raise

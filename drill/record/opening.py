@@ -8,15 +8,13 @@ from collections.abc import Callable
 from contextlib import closing
 from pathlib import Path
 
-from sqlite_utils import Database
-
 from drill.errors import BadFile, CannotWrite, RecordDamaged
 from drill.record import backups, files, schema
 from drill.record.check import examine, examine_fully
 from drill.record.connection import WAIT_S, connect, explained, is_in_use, told
 
 
-def opened(path: Path, now: Callable[[], float], wait_s: float, notices: list[str]) -> Database:
+def opened(path: Path, now: Callable[[], float], wait_s: float, notices: list[str]) -> sqlite3.Connection:
     """A connection to a sound, current record at `path`; begins one where there is none. Raises as `Record.open`."""
     with told(path):
         if not path.exists():
@@ -96,7 +94,7 @@ def _refuse_the_hopeless(path: Path) -> None:
         raise RecordDamaged(path, "the file is empty")
 
 
-def _bring_up_to_date(db: Database, path: Path, now: Callable[[], float], notices: list[str]) -> None:
+def _bring_up_to_date(db: sqlite3.Connection, path: Path, now: Callable[[], float], notices: list[str]) -> None:
     if schema.is_current(db):
         return
     kept = backups.before_migration(path, now())
@@ -104,9 +102,9 @@ def _bring_up_to_date(db: Database, path: Path, now: Callable[[], float], notice
     notices.append(f"The record was brought up to date; as it was before, it is kept in {kept}.")
 
 
-def _log_ahead(db: Database) -> None:
+def _log_ahead(db: sqlite3.Connection) -> None:
     """Write-ahead log: readers and the writer do not wait for each other. https://www.sqlite.org/wal.html"""
-    if db.journal_mode != "wal":
+    if db.execute("PRAGMA journal_mode").fetchone()[0] != "wal":
         db.execute("PRAGMA journal_mode = WAL")
 
 

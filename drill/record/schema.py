@@ -1,93 +1,56 @@
-"""The tables of the record, as numbered steps from an empty file. A released step never changes; a new one is added.
+"""Which steps a record's file has taken, and which are left.
 
-drill      one row a timed run
-attempt    one row an answer; the truth everything else is derived from. `crc` is the check number of the other columns
-state      derived values by name, JSON; losing them loses nothing
+What a step does stands in `migrations`; that is imported only when one has to be taken, for most starts take none and
+the library behind it is slow to import.
 """
 
 from __future__ import annotations
 
-from sqlite_utils import Database, Migrations
+import sqlite3
 
 from drill.record.connection import immediate
 
 APPLICATION_ID = (
     0x46726574  # "Fret" in ASCII, in the file's header: https://www.sqlite.org/pragma.html#pragma_application_id
 )
+FAMILY = "fretsure"
+"""What our steps are called among all that may be noted in a file."""
 
-migrations = Migrations("fretsure")
-
-
-@migrations(name="0001_tables")
-def _tables(db: Database) -> None:
-    db.execute(
-        """
-        CREATE TABLE drill (
-            id TEXT PRIMARY KEY NOT NULL,
-            started_at INTEGER NOT NULL,
-            ended_at INTEGER,
-            deck TEXT NOT NULL,
-            minutes INTEGER NOT NULL,
-            focus TEXT NOT NULL,
-            tuning TEXT NOT NULL,
-            seed INTEGER
-        ) STRICT
-        """
-    )
-    db.execute(
-        """
-        CREATE TABLE attempt (
-            id INTEGER PRIMARY KEY AUTOINCREMENT,
-            uid TEXT NOT NULL UNIQUE CHECK (uid <> ''),
-            drill TEXT NOT NULL REFERENCES drill (id),
-            card TEXT NOT NULL,
-            family TEXT NOT NULL,
-            deck TEXT NOT NULL,
-            kind TEXT NOT NULL CHECK (kind IN ('asked', 'shown')),
-            asked_at INTEGER NOT NULL,
-            answered_at INTEGER NOT NULL,
-            utc_offset_min INTEGER NOT NULL,
-            given TEXT NOT NULL,
-            "right" INTEGER CHECK ("right" IN (0, 1)),
-            mixup TEXT,
-            thinking_ms INTEGER,
-            target_ms INTEGER NOT NULL,
-            crc INTEGER NOT NULL
-        ) STRICT
-        """
-    )
-    db.execute("CREATE TABLE state (name TEXT PRIMARY KEY NOT NULL, value TEXT NOT NULL) STRICT")
-    db.execute(f"PRAGMA application_id = {APPLICATION_ID}")
+STEPS = ("0001_tables", "0002_order_and_cards")
+"""The names of all steps this program knows, in order."""
 
 
-@migrations(name="0002_order_and_cards")
-def _order_and_cards(db: Database) -> None:
-    db.execute("CREATE INDEX attempt_by_time ON attempt (asked_at, uid)")
-    db.execute("CREATE INDEX attempt_by_card ON attempt (card, asked_at, uid)")
-
-
-def is_signed(db: Database) -> bool:
+def is_signed(db: sqlite3.Connection) -> bool:
     """Whether the file's header says that it is one of ours."""
-    return bool(db.conn.execute("PRAGMA application_id").fetchone()[0] == APPLICATION_ID)
+    return bool(db.execute("PRAGMA application_id").fetchone()[0] == APPLICATION_ID)
 
 
-def known_steps() -> tuple[str, ...]:
-    """The names of all steps this program knows, in order."""
-    return tuple(step.name for step in migrations.pending(Database(memory=True, execute_plugins=False)))
+def names(db: sqlite3.Connection, kind: str) -> set[str]:
+    """The names of what the file holds of a kind: tables, views, triggers ("table", "view", "trigger")."""
+    return {name for (name,) in db.execute("SELECT name FROM sqlite_master WHERE type = ?", (kind,))}
 
 
-def unknown_steps(db: Database) -> tuple[str, ...]:
+def unknown_steps(db: sqlite3.Connection) -> tuple[str, ...]:
     """Steps taken in this file that this program has never heard of: a newer program wrote it."""
-    known = set(known_steps())
-    return tuple(step.name for step in migrations.applied(db) if step.name not in known)
+    return tuple(step for step in _taken(db) if step not in STEPS)
 
 
-def is_current(db: Database) -> bool:
+def is_current(db: sqlite3.Connection) -> bool:
     """Whether no step is left to take."""
-    return not migrations.pending(db)
+    return set(STEPS) <= set(_taken(db))
 
 
-def migrate(db: Database) -> None:
+def migrate(db: sqlite3.Connection) -> None:
     """Takes the steps that are left, all or none. Two programs may do so at once: the second finds nothing to do."""
+    from drill.record import migrations
+
     with immediate(db):
-        migrations.apply(db)
+        migrations.take(db)
+
+
+def _taken(db: sqlite3.Connection) -> list[str]:
+    """The steps as sqlite-utils notes them: https://sqlite-utils.datasette.io/en/stable/migrations.html"""
+    if "_sqlite_migrations" not in names(db, "table"):
+        return []
+    noted = db.execute("SELECT name FROM _sqlite_migrations WHERE migration_set = ? ORDER BY rowid", (FAMILY,))
+    return [name for (name,) in noted]

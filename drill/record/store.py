@@ -6,13 +6,12 @@ answer is one transaction and is on the disk when `append` returns. Several prog
 
 from __future__ import annotations
 
+import sqlite3
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
 from types import TracebackType
 from typing import Any
-
-from sqlite_utils import Database
 
 from drill.errors import FretsureError, RecordDamaged, UnknownName
 from drill.record import backups, opening
@@ -44,7 +43,7 @@ _KEEP_STATE = "INSERT INTO state (name, value) VALUES (?, ?) ON CONFLICT (name) 
 class Record:
     """An open record. Use `Record.open`; close it, or use it in a `with` block. One thread at a time."""
 
-    def __init__(self, path: Path, db: Database, now: Callable[[], float], notices: list[str]) -> None:
+    def __init__(self, path: Path, db: sqlite3.Connection, now: Callable[[], float], notices: list[str]) -> None:
         self.path = path
         self.notices = notices
         """Sentences the learner should see some time: a migration, a backup that failed."""
@@ -98,11 +97,11 @@ class Record:
         reads what it wrote): then all derived state is thrown away. Raises CannotWrite, RecordDamaged.
         """
         with self._told(), immediate(self._db):
-            written = int(self._db.conn.execute(_INSERT_ATTEMPT, attempt_values(attempt)).lastrowid or 0)
+            written = int(self._db.execute(_INSERT_ATTEMPT, attempt_values(attempt)).lastrowid or 0)
             if after is not None and written != after + 1:
                 self._db.execute("DELETE FROM state")
             elif states:
-                self._db.conn.executemany(_KEEP_STATE, states.items())
+                self._db.executemany(_KEEP_STATE, states.items())
         self._backup_due = True
         return written
 
@@ -110,7 +109,7 @@ class Record:
         """Throws the derived state away and keeps this instead."""
         with self._told(), immediate(self._db):
             self._db.execute("DELETE FROM state")
-            self._db.conn.executemany(_KEEP_STATE, states.items())
+            self._db.executemany(_KEEP_STATE, states.items())
 
     def merge(self, drills: Iterable[DrillRow], attempts: Iterable[AttemptRow]) -> int:
         """Adds what is not here yet, told apart by uid; all of it or none. Gives the number of attempts added.
@@ -120,9 +119,9 @@ class Record:
         """
         with self._told(), immediate(self._db):
             before = self.attempt_count()
-            self._db.conn.executemany(_MERGE_DRILL, map(drill_values, drills))
+            self._db.executemany(_MERGE_DRILL, map(drill_values, drills))
             known = self._drill_ids()
-            self._db.conn.executemany(_MERGE_ATTEMPT, (_values_if_known(attempt, known) for attempt in attempts))
+            self._db.executemany(_MERGE_ATTEMPT, (_values_if_known(attempt, known) for attempt in attempts))
             added = self.attempt_count() - before
             if added:
                 self._db.execute("DELETE FROM state")
@@ -150,7 +149,7 @@ class Record:
     def _page(self, where: str, values: tuple[str | int, ...]) -> list[AttemptRow]:
         sql = f"SELECT {_ATTEMPT}, id FROM attempt WHERE {where} LIMIT {PAGE}"
         with self._told():
-            return [attempt_from(row) for row in self._db.conn.execute(sql, values)]
+            return [attempt_from(row) for row in self._db.execute(sql, values)]
 
     def attempt_count(self) -> int:
         """How many attempts there are."""
@@ -163,13 +162,13 @@ class Record:
     def drills(self) -> Iterator[DrillRow]:
         """All drills in the order they began."""
         with self._told():
-            rows = self._db.conn.execute(f"SELECT {_DRILL} FROM drill ORDER BY started_at, id").fetchall()
+            rows = self._db.execute(f"SELECT {_DRILL} FROM drill ORDER BY started_at, id").fetchall()
         return (DrillRow(*row) for row in rows)
 
     def states(self) -> dict[str, str]:
         """The derived state: JSON text by name."""
         with self._told():
-            return dict(self._db.conn.execute("SELECT name, value FROM state").fetchall())
+            return dict(self._db.execute("SELECT name, value FROM state").fetchall())
 
     def check(self) -> int:
         """Reads the whole record and gives the number of attempts. Raises RecordDamaged."""
@@ -194,11 +193,11 @@ class Record:
             yield
 
     def _drill_ids(self) -> frozenset[str]:
-        return frozenset(name for (name,) in self._db.conn.execute("SELECT id FROM drill"))
+        return frozenset(name for (name,) in self._db.execute("SELECT id FROM drill"))
 
     def _value(self, sql: str) -> Any:
         with self._told():
-            return self._db.conn.execute(sql).fetchone()[0]
+            return self._db.execute(sql).fetchone()[0]
 
 
 @contextmanager

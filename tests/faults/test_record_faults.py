@@ -17,7 +17,7 @@ import pytest
 from sqlite_utils import Database, Migrations
 
 from drill.errors import BadFile, CannotWrite
-from drill.record import AttemptRow, Record, backups, restore, schema
+from drill.record import AttemptRow, Record, backups, migrations, restore, schema
 from drill.record.check import examine_fully
 from tests.faults import kills
 from tests.faults.children import NOBODY, forked, together, told_by_child, without_privileges
@@ -117,7 +117,7 @@ def test_a_merge_has_the_record_to_itself_from_its_first_look(sound: Path) -> No
 
 def test_a_migration_has_the_record_to_itself_from_its_start(sound: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     later = Migrations("fretsure")
-    later._migrations = [*schema.migrations._migrations]
+    later._migrations = [*migrations.migrations._migrations]
 
     @later(name="9999_later")
     def _look_for_others(db: Database) -> None:
@@ -126,7 +126,8 @@ def test_a_migration_has_the_record_to_itself_from_its_start(sound: Path, monkey
             other.execute("BEGIN IMMEDIATE")
         db.execute("CREATE TABLE later (id INTEGER) STRICT")
 
-    monkeypatch.setattr(schema, "migrations", later)
+    monkeypatch.setattr(migrations, "migrations", later)
+    monkeypatch.setattr(schema, "STEPS", (*schema.STEPS, "9999_later"))
     with open_at(sound) as record:
         assert record.check() == 50
 
@@ -143,7 +144,7 @@ def test_many_programs_begin_one_record_at_once(tmp_path: Path) -> None:
 
 
 def test_two_programs_bring_one_record_up_to_date(sound: Path) -> None:
-    raw(sound, f"DELETE FROM _sqlite_migrations WHERE name = '{schema.known_steps()[-1]}'")
+    raw(sound, f"DELETE FROM _sqlite_migrations WHERE name = '{schema.STEPS[-1]}'")
     raw(sound, "DROP INDEX attempt_by_time", "DROP INDEX attempt_by_card")
 
     def upgrade(pipe: int) -> None:

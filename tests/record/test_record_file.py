@@ -13,7 +13,7 @@ from sqlite_utils import Database, Migrations
 
 from drill.environment import Environment
 from drill.errors import BadFile, CannotWrite, RecordDamaged
-from drill.record import Record, backups, restore, schema
+from drill.record import Record, backups, migrations, restore, schema
 from drill.record.connection import connect, immediate
 from tests.conftest import HandClock
 from tests.record.samples import attempt, drill, raw, without_ids
@@ -33,11 +33,11 @@ def names(record: Path) -> list[str]:
 
 def shape(record: Record) -> list[str]:
     """The statements that made the tables and indexes of the record's file."""
-    return sorted(record._db.schema.split(";\n"))
+    return sorted(sql for (sql,) in record._db.execute("SELECT sql FROM sqlite_master WHERE sql IS NOT NULL"))
 
 
 def pragma(record: Record, name: str) -> object:
-    return record._db.conn.execute(f"PRAGMA {name}").fetchone()[0]
+    return record._db.execute(f"PRAGMA {name}").fetchone()[0]
 
 
 def test_everything_is_for_its_owner_only(record: Record, tmp_path: Path) -> None:
@@ -54,7 +54,7 @@ def test_the_record_is_durable_strict_and_signed(record: Record) -> None:
     """synchronous FULL is 2: https://www.sqlite.org/pragma.html#pragma_synchronous"""
     assert [pragma(record, name) for name in ("journal_mode", "synchronous", "foreign_keys")] == ["wal", 2, 1]
     assert [pragma(record, name) for name in ("cell_size_check", "trusted_schema")] == [1, 0]
-    assert all(record._db.table(name).strict for name in ("drill", "attempt", "state"))
+    assert all(Database(record._db).table(name).strict for name in ("drill", "attempt", "state"))
     assert record.path.read_bytes()[68:72] == b"Fret", "bytes 68-71 hold the application's id in SQLite's file format"
     with pytest.raises(sqlite3.IntegrityError, match="FOREIGN KEY"):
         record.append(attempt(1, drill="nowhere"))
@@ -82,8 +82,12 @@ def test_a_file_system_without_links(tmp_path: Path, clock: HandClock, monkeypat
     assert [path.name for path in tmp_path.iterdir()] == ["record.sqlite3"]
 
 
+def test_the_names_of_the_steps_are_those_of_the_migrations() -> None:
+    assert [step.name for step in migrations.migrations._migrations] == list(schema.STEPS)
+
+
 def test_every_released_version_is_kept_as_an_example() -> None:
-    assert [path.stem for path in VERSIONS] == [str(number + 1) for number in range(len(schema.known_steps()))]
+    assert [path.stem for path in VERSIONS] == [str(number + 1) for number in range(len(schema.STEPS))]
 
 
 @pytest.mark.parametrize("version", VERSIONS, ids=lambda path: path.stem)
@@ -106,20 +110,21 @@ def test_a_record_of_every_version_is_brought_up_to_date(
     if is_old:
         with closing(sqlite3.connect(backup)) as connection:
             steps = [name for (name,) in connection.execute("SELECT name FROM _sqlite_migrations ORDER BY id")]
-        assert steps == list(schema.known_steps()[: int(version.stem)])
+        assert steps == list(schema.STEPS[: int(version.stem)])
 
 
 def test_a_migration_that_fails_changes_nothing(kept: Path, reopen: Reopen, monkeypatch: pytest.MonkeyPatch) -> None:
     before = kept.read_bytes()
     broken = Migrations("fretsure")
-    broken._migrations = [*schema.migrations._migrations]
+    broken._migrations = [*migrations.migrations._migrations]
 
     @broken(name="9999_broken")
     def _broken(db: Database) -> None:
         db.execute("DROP TABLE state")
         db.execute("SELECT * FROM nowhere")
 
-    monkeypatch.setattr(schema, "migrations", broken)
+    monkeypatch.setattr(migrations, "migrations", broken)
+    monkeypatch.setattr(schema, "STEPS", (*schema.STEPS, "9999_broken"))
     with pytest.raises(RecordDamaged, match="nowhere"):
         reopen()
     assert kept.read_bytes() == before
