@@ -9,17 +9,18 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import lru_cache
 
 from drill.decks import entry_of
 from drill.errors import FretsureError
+from drill.foretold import Foretold
 from drill.memory import KEY_PRESS, Attempt, Item, Learner, UnreadableState, dump, load
 from drill.questions.catalogue import FAMILIES
 from drill.record import AttemptRow, Record
 
-POSITION = "position"
-UNKNOWN = "0"
+POSITION, FORETOLD = "position", "foretold"
+UNKNOWN = 0
 """A position that sends the next start back to the log."""
 
 
@@ -34,6 +35,8 @@ class Recall:
     in_step: bool = True
     """False once the learner knows other than a replay of the log would: an answer that could not be written, or those
     of another program in another order."""
+    foretold: Foretold = field(default_factory=Foretold)
+    """The chances the learner told before each answer, against what came."""
 
     @classmethod
     def of(cls, record: Record) -> Recall:
@@ -41,20 +44,19 @@ class Recall:
         rows = record.states()
         try:
             position = int(rows.pop(POSITION, UNKNOWN))
+            foretold = Foretold.load(json.loads(rows.pop(FORETOLD, "null"))) if position else Foretold()
             learner = load({name: json.loads(value) for name, value in rows.items()}) if position else Learner()
         except (ValueError, UnreadableState):
-            position, learner = 0, Learner()
-        recall = cls(record, learner, position)
+            position, learner, foretold = 0, Learner(), Foretold()
+        recall = cls(record, learner, position, foretold=foretold)
         recall._catch_up()
         return recall
 
     def keep(self, row: AttemptRow, item: Item, attempt: Attempt) -> None:
         """Take an attempt in and write it, with all it changed, in one transaction; it is on the disk on return."""
-        changed = self.learner.observe(item, attempt)
-        states = {name: json.dumps(value) for name, value in dump(self.learner, changed).items()}
-        position = str(self.position + 1) if self.in_step else UNKNOWN
+        states = self._states(self._learn(item, attempt), self.position + 1 if self.in_step else UNKNOWN)
         try:
-            written = self.record.append(row, states | {POSITION: position}, after=self.position)
+            written = self.record.append(row, states, after=self.position)
         except FretsureError:
             self.in_step = False
             raise
@@ -68,7 +70,7 @@ class Recall:
         What is known in that order is good for this drill and is not kept; the next start derives it from the log.
         """
         for item, attempt in understood(row for row in self.record.appended_after(self.position) if row.id != written):
-            self.learner.observe(item, attempt)
+            self._learn(item, attempt)
         self.in_step = False
 
     def _catch_up(self) -> None:
@@ -77,13 +79,20 @@ class Recall:
             return
         rows = self.record.appended_after(self.position) if self.position else self.record.attempts()
         for item, attempt in understood(rows):
-            self.learner.observe(item, attempt)
+            self._learn(item, attempt)
         self.position = last
-        self._keep_all()
+        self.record.replace_states(self._states(None, last))
 
-    def _keep_all(self) -> None:
-        states = {name: json.dumps(value) for name, value in dump(self.learner).items()}
-        self.record.replace_states(states | {POSITION: str(self.position)})
+    def _learn(self, item: Item, attempt: Attempt) -> tuple[str, ...]:
+        """Hold what was told against what came, then learn from it; gives the names of the rows that changed."""
+        if attempt.right is not None and item != KEY_PRESS:
+            self.foretold.take(self.learner.strength(item, attempt.at_s), attempt.right)
+        return self.learner.observe(item, attempt)
+
+    def _states(self, changed: Iterable[str] | None, position: int) -> dict[str, str]:
+        """The rows to keep: those that changed, or all, as the record takes them."""
+        rows = dump(self.learner, changed) | {FORETOLD: self.foretold.dump(), POSITION: position}
+        return {name: json.dumps(value) for name, value in rows.items()}
 
 
 def understood(rows: Iterable[AttemptRow]) -> Iterator[tuple[Item, Attempt]]:

@@ -12,7 +12,7 @@ from drill.decks import Deck, Focus, load_deck
 from drill.environment import Environment
 from drill.errors import CannotWrite
 from drill.memory import Learner, dump
-from drill.recall import POSITION, Recall, understood
+from drill.recall import FORETOLD, POSITION, Recall, understood
 from drill.record import Record
 from drill.session import Session
 from drill.settings import Settings
@@ -74,7 +74,10 @@ def test_a_start_does_not_read_the_log_again(
     assert Recall.of(record).position == 10
 
 
-@pytest.mark.parametrize("damage", [{}, {POSITION: "12"}, {POSITION: "30", "learner": "[1, 2"}, {POSITION: "x"}])
+@pytest.mark.parametrize(
+    "damage",
+    [{}, {POSITION: "12"}, {POSITION: "30", "learner": "[1, 2"}, {POSITION: "x"}, {POSITION: "30", FORETOLD: "[[1]]"}],
+)
 def test_derived_state_that_is_lost_or_damaged_is_derived_anew(
     fake_environment: Environment, record: Record, deck: Deck, clock: HandClock, damage: dict[str, str]
 ) -> None:

@@ -1,16 +1,16 @@
 """Where the learner stands and what to drill next: tables from the record, the memory and a deck; no screen.
 
-    progress = Progress.of(record, learner, deck, settings, now_s)
+    progress = Progress.of(recall, deck, settings, now_s)
     progress.weakest                 the one thing to drill next: focus, label, reason
     progress.spots                   the neck map: Spot -> SpotRow (strength, speed_s, standings, focus)
     progress.table("string")         rows by "string", "key", "shape" or "family", each with its focus
     progress.keys                    readiness of the 24 everyday keys, with what holds each back
     progress.forecast                how many cards fade in each coming day
     progress.weeks, .days, .mixups   from the log: one pass, made when first asked for
-    progress.calibration             chance told against share right: a replay of the log
+    progress.calibration             chance told against share right
     progress.story(card)             one card: standing, history, why it is or is not asked next
 
-Properties are worked out once, when first asked for. `weakest`, `spots`, `table`, `keys` and `forecast` read no log, so
+Properties are worked out once, when first asked for. `weeks`, `days`, `mixups` and `story` aside, they read no log, so
 that they cost the same however long the record is.
 
     standing    Standing, Row, SpotRow

@@ -1,27 +1,25 @@
-"""What the log of attempts tells: the trend over days and weeks, the mix-ups, and how honest the predictions were.
+"""What the log of attempts tells: the trend over days and weeks, and the mix-ups.
 
-Made by passes over the log in bounded memory, when first asked for and never at a start.
+Made by one pass over the log in bounded memory, when first asked for and never at a start.
 
     Log          one pass: days, weeks, mix-ups
     Period       a day or a week
     MixupRow     what was confused with what, how often, an example, and the focus that cures it
-    predictions  the chance told before each answer, and whether it came right
 """
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, timedelta
 from functools import lru_cache
 
 from drill.decks import Deck, Focus, entry_of
 from drill.errors import FretsureError
-from drill.memory import KEY_PRESS, Learner
+from drill.memory import KEY_PRESS
 from drill.questions.card import Card, Facets
 from drill.questions.catalogue import FAMILIES
-from drill.recall import understood
 from drill.record import AttemptRow
 
 SLOWEST_MS = 30_000
@@ -236,15 +234,3 @@ def string_of(facets: Facets) -> int | None:
         return int(facets["string"])
     string = str(facets.get("shape", "")).removeprefix("string-")
     return int(string) if string != facets.get("shape") and string.isdecimal() else None
-
-
-# -- predictions -------------------------------------------------------------------------------------------------------
-
-
-def predictions(rows: Iterable[AttemptRow]) -> Iterator[tuple[float, bool]]:
-    """For each answer the chance that the memory told before it, and whether it came right: a replay of the log."""
-    learner = Learner()
-    for item, attempt in understood(rows):
-        if attempt.right is not None and item != KEY_PRESS:
-            yield learner.strength(item, attempt.at_s), attempt.right
-        learner.observe(item, attempt)

@@ -121,7 +121,7 @@ MEANING: dict[str, str] = {
     "calibration": "how honest the predictions were",
     "calibration.answers": "answers that were predicted",
     "calibration.error": "mean distance between chance told and share right, 0 to 1; null with no answers",
-    "calibration.bins": "answers gathered by the chance told, as many in each",
+    "calibration.bins": "answers gathered by the chance told, in twentieths",
     "calibration.bins[].answers": "how many",
     "calibration.bins[].told": "mean chance told before the answer",
     "calibration.bins[].came_right": "share that came right",

@@ -6,13 +6,14 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from drill.decks import Deck, Entry
-from drill.memory import Bin, Learner, calibration, forecast
+from drill.memory import Bin, Learner, forecast
 from drill.progress import history
 from drill.progress.ready import KeyReadiness, bar_seconds, key_readiness
 from drill.progress.standing import KINDS, Group, Kind, Row, SpotRow, Standing, rows, spot_rows
 from drill.progress.story import Story, story
 from drill.progress.weakest import Weakest, choose, weakest
 from drill.questions.catalogue import FAMILIES
+from drill.recall import Recall
 from drill.record import Record
 from drill.settings import Settings
 from drill.theory.neck import Spot
@@ -24,16 +25,23 @@ FORECAST_DAYS = 14
 class Progress:
     """A learner's progress through a deck as of `now_s` (seconds since the epoch). Make it with `of`."""
 
-    record: Record
-    learner: Learner
+    recall: Recall
     deck: Deck
     settings: Settings
     now_s: float
 
     @classmethod
-    def of(cls, record: Record, learner: Learner, deck: Deck, settings: Settings, now_s: float) -> Progress:
+    def of(cls, recall: Recall, deck: Deck, settings: Settings, now_s: float) -> Progress:
         """Cheap: nothing is worked out before it is asked for."""
-        return cls(record, learner, deck, settings, now_s)
+        return cls(recall, deck, settings, now_s)
+
+    @property
+    def record(self) -> Record:
+        return self.recall.record
+
+    @property
+    def learner(self) -> Learner:
+        return self.recall.learner
 
     @cached_property
     def standings(self) -> tuple[Standing, ...]:
@@ -103,10 +111,10 @@ class Progress:
         """What was confused with what, the most frequent first."""
         return self._log.mixups(self.deck)
 
-    @cached_property
+    @property
     def calibration(self) -> tuple[Bin, ...]:
-        """Chance told before an answer against the share that came right. A replay of the log."""
-        return calibration(history.predictions(self.record.attempts()))
+        """Chance told before an answer against the share that came right, in twentieths of chance."""
+        return self.recall.foretold.bins
 
     def prompt(self, entry: Entry) -> str:
         """The question of a card of this or another deck, with marked notes."""

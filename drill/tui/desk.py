@@ -77,8 +77,7 @@ class Desk:
 
     def progress(self) -> Progress:
         """Where the learner stands now in the deck. Raises FretsureError."""
-        learner = Recall.of(self.record).learner
-        return Progress.of(self.record, learner, self.deck, self.settings, self.environment.now())
+        return Progress.of(Recall.of(self.record), self.deck, self.settings, self.environment.now())
 
     def home(self) -> HomeView:
         """Where the learner stands, and what the next drill will hold. Raises FretsureError."""

@@ -42,7 +42,7 @@ def progress_of(environment: Environment, settings: Settings = SETTINGS) -> Iter
     """Where the learner of this world stands."""
     with Record.open(environment.record_path, environment.now) as record:
         deck = load_deck(settings.deck, settings.neck)
-        yield Progress.of(record, Recall.of(record).learner, deck, settings, environment.now())
+        yield Progress.of(Recall.of(record), deck, settings, environment.now())
 
 
 def exported(environment: Environment, folder: Path, settings: Settings = SETTINGS) -> Path:

@@ -25,6 +25,7 @@ from drill.export.tables import ATTEMPTS, cell
 from drill.progress import Progress
 from drill.progress.history import Log
 from drill.progress.objects import progress_object
+from drill.recall import Recall
 from drill.record import AttemptRow, DrillRow, Record
 from drill.settings import Settings
 from tests.export.conftest import DRILL, attempt, exported, progress_of, world
@@ -330,7 +331,7 @@ def test_a_long_record_takes_no_more_memory_than_a_short_one(tmp_path: Path) -> 
     for length in (10, 500, 5000):
         fresh = beginner(deck="naturals")
         export(
-            Progress.of(Long(length), fresh.learner, fresh.deck, fresh.settings, fresh.now_s),
+            Progress.of(Recall(Long(length), fresh.learner, 0), fresh.deck, fresh.settings, fresh.now_s),
             tmp_path / f"{length}",
             watch,
         )

@@ -39,7 +39,7 @@ def progress(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Progress]:
     fill(environment)
     with Record.open(environment.record_path, clock.now) as record:
         deck = load_deck(SETTINGS.deck, SETTINGS.neck)
-        yield Progress.of(record, Recall.of(record).learner, deck, SETTINGS, MONDAY_MORNING)
+        yield Progress.of(Recall.of(record), deck, SETTINGS, MONDAY_MORNING)
 
 
 @dataclass
@@ -56,4 +56,6 @@ class Unread(Record):
 def beginner(learner: Learner | None = None, deck: str = "two-shapes", settings: Settings | None = None) -> Progress:
     """The progress of someone whose log must not be read; of a beginner, if no learner is given."""
     settings = settings or Settings()
-    return Progress.of(Unread(), learner or Learner(), load_deck(deck, settings.neck), settings, MONDAY_MORNING)
+    return Progress.of(
+        Recall(Unread(), learner or Learner(), 0), load_deck(deck, settings.neck), settings, MONDAY_MORNING
+    )

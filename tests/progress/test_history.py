@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from datetime import UTC, date, datetime, timedelta
-from statistics import median_low
+from statistics import fmean, median_low
 
-from drill.memory import KEY_PRESS
+import pytest
+
+from drill.memory import KEY_PRESS, Learner
 from drill.progress import Period, Progress
-from drill.progress.history import Log, monday, predictions
+from drill.progress.history import Log, monday
+from drill.recall import understood
 from drill.record import AttemptRow
 from tests.progress.conftest import beginner
 
@@ -112,19 +115,19 @@ def test_cards_no_family_knows_any_more_spoil_nothing() -> None:
     log = Log.of([lost])
     assert log.mixups(beginner().deck) == ()
     assert [week.answers for week in log.weeks] == [1]
-    assert list(predictions([lost])) == []
 
 
-def test_predictions_are_made_before_the_answer(progress: Progress) -> None:
-    told = list(predictions(progress.record.attempts()))
-    assert len(told) == progress.record.attempt_count()
-    assert sum(right for _, right in told) == sum(bool(each.right) for each in progress.record.attempts())
-    seen_twice = [row("2026-01-05T10:00", False), row("2026-01-05T10:01", True)]
-    (before, _), (after, _) = predictions(seen_twice)
-    alone = next(predictions(seen_twice[:1]))[0]
-    assert before == alone
-    assert after != before
-    assert sum(each.answers for each in progress.calibration) == len(told)
+def test_what_was_told_before_each_answer_is_held_against_it(progress: Progress) -> None:
+    learner, told = Learner(), []
+    for item, attempt in understood(progress.record.attempts()):
+        told.append((learner.strength(item, attempt.at_s), bool(attempt.right)))
+        learner.observe(item, attempt)
+    for number, met in enumerate(progress.calibration):
+        pairs = [pair for pair in told if met.told // 0.05 == pair[0] // 0.05]
+        assert met.answers == len(pairs), number
+        assert met.told == pytest.approx(fmean(p for p, _ in pairs))
+        assert met.came_right == fmean(right for _, right in pairs)
+    assert sum(met.answers for met in progress.calibration) == len(told)
 
 
 def test_necks_with_other_tunings_tell_their_mixups_too() -> None:

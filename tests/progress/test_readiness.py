@@ -62,9 +62,7 @@ def test_a_slower_loop_finds_the_learner_readier(progress: Progress) -> None:
 
 
 def test_readiness_fades_while_nobody_drills(progress: Progress) -> None:
-    later = Progress.of(
-        progress.record, progress.learner, progress.deck, progress.settings, progress.now_s + 30 * 86_400
-    )
+    later = Progress.of(progress.recall, progress.deck, progress.settings, progress.now_s + 30 * 86_400)
     for now, then in zip(progress.keys, later.keys, strict=True):
         assert then.readiness <= now.readiness
         assert then.readiness < now.readiness or not now.met

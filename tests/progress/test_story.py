@@ -7,6 +7,7 @@ import pytest
 from drill.errors import UnknownName
 from drill.memory import Attempt, Learner, Planner, fades_at
 from drill.progress import Progress
+from drill.recall import Recall
 from tests.conftest import MONDAY_MORNING
 from tests.progress.conftest import Unread, beginner
 
@@ -20,7 +21,7 @@ class Empty(Unread):
 
 def newcomer(learner: Learner | None = None) -> Progress:
     fresh = beginner(learner)
-    return Progress.of(Empty(), fresh.learner, fresh.deck, fresh.settings, fresh.now_s)
+    return Progress.of(Recall(Empty(), fresh.learner, 0), fresh.deck, fresh.settings, fresh.now_s)
 
 
 def test_the_first_card_is_what_a_drill_would_ask_first() -> None:

@@ -78,7 +78,6 @@ def test_json_holds_the_tables_to_the_last_digit(progress: Progress, told: dict[
 def test_a_beginners_json_is_complete_as_well() -> None:
     fresh = beginner()
     fresh.__dict__["_log"] = type("NoLog", (), {"weeks": (), "mixups": lambda self, deck: ()})()
-    fresh.__dict__["calibration"] = ()
     [line] = command.lines(fresh, Environment.real(), None, as_json=True)
     told = json.loads(line)
     assert told["whole"]["strength"] is None
@@ -113,7 +112,7 @@ def test_nothing_runs_over_the_edge_of_the_terminal(progress: Progress, width: i
 
 def test_the_learners_own_words_and_signs(progress: Progress) -> None:
     german = replace(progress.settings, note_language="german")
-    shown = Progress.of(progress.record, progress.learner, progress.deck, german, progress.now_s)
+    shown = Progress.of(progress.recall, progress.deck, german, progress.now_s)
     text = "\n".join(Lines(shown, utc_time).keys())
     assert "B minor" in text  # the German B is B♭, the H is B
     assert "H minor" in text

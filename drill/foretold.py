@@ -1,0 +1,52 @@
+"""How honest the predictions were: every answer is held against the chance that was told before it.
+
+Answers are gathered in twentieths of chance, so that an answer costs next to nothing and no log need be replayed.
+
+>>> foretold = Foretold()
+>>> for right in (True, True, True, False):
+...     foretold.take(0.75, right)
+>>> foretold.bins
+(Bin(answers=4, told=0.75, came_right=0.75),)
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from drill.memory import Bin
+
+PARTS = 20
+
+Row = list[float]
+
+
+@dataclass(slots=True)
+class Foretold:
+    """For each twentieth of chance: how many answers, the sum of the chances told, how many came right."""
+
+    parts: dict[int, Row] = field(default_factory=dict)
+
+    def take(self, told: float, right: bool) -> None:
+        """One answer more; `told` is the chance, 0 to 1, that was told before it."""
+        part = self.parts.setdefault(min(int(told * PARTS), PARTS - 1), [0, 0.0, 0])
+        part[0] += 1
+        part[1] += told
+        part[2] += right
+
+    @property
+    def bins(self) -> tuple[Bin, ...]:
+        """The twentieths that hold answers, the lowest chance first."""
+        parts = (self.parts[number] for number in sorted(self.parts))
+        return tuple(Bin(int(answers), told / answers, right / answers) for answers, told, right in parts)
+
+    def dump(self) -> list[list[float]]:
+        """The whole as a small JSON-able value."""
+        return [[number, *self.parts[number]] for number in sorted(self.parts)]
+
+    @classmethod
+    def load(cls, value: object) -> Foretold:
+        """What `dump` gave. Raises ValueError for anything else."""
+        try:
+            return cls({int(number): [answers, told, right] for number, answers, told, right in value})  # type: ignore[attr-defined]
+        except TypeError as error:
+            raise ValueError(f"no tally of predictions: {error}") from error
