@@ -79,6 +79,21 @@ async def test_enter_goes_on_and_the_neck_keeps_its_place(make_app: MakeApp) -> 
         ]
         await go_on(pilot)
         assert drilling(app).question.number == 2  # type: ignore[union-attr]
+        await press(pilot, "question_mark")
+        await sees(pilot, "○ Not known. It is F.")
+
+
+async def test_keys_of_one_burst_keep_their_order_and_typing_on_a_verdict_is_dropped(make_app: MakeApp) -> None:
+    app = make_app({"hand": "left"}, begin=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        (asked,) = [line for line in shown(app).splitlines() if "[?]" in line]
+        assert asked.rstrip().endswith("[?]  6 E")
+        await press(pilot, "x", "backspace", "e", "enter")
+        await sees(pilot, "✓ Right: E.")
+        await press(pilot, "a", "b", "c", "enter")
+        await sees(pilot, "fret 1: which note?")
+        assert app.screen.query_one(AnswerField).value == ""
 
 
 async def test_an_empty_enter_warns_first_and_passes_at_the_second(make_app: MakeApp, record: Record) -> None:
@@ -95,14 +110,6 @@ async def test_an_empty_enter_warns_first_and_passes_at_the_second(make_app: Mak
     assert [(row.right, row.given) for row in record.attempts()] == [(False, "")]
 
 
-async def test_a_question_mark_on_the_empty_field_means_not_known(make_app: MakeApp) -> None:
-    app = make_app(begin=True)
-    async with app.run_test(size=(80, 24)) as pilot:
-        await begin(pilot)
-        await press(pilot, "question_mark")
-        await sees(pilot, "○ Not known. It is E.")
-
-
 async def test_what_cannot_be_read_is_explained_and_nothing_is_counted(make_app: MakeApp, record: Record) -> None:
     app = make_app(begin=True)
     async with app.run_test(size=(80, 24)) as pilot:
@@ -114,25 +121,6 @@ async def test_what_cannot_be_read_is_explained_and_nothing_is_counted(make_app:
         assert record.attempt_count() == 0
         await press(pilot, *["backspace"] * 4, "e", "enter")
         await sees(pilot, "✓ Right: E.")
-
-
-async def test_keys_of_one_burst_keep_their_order(make_app: MakeApp) -> None:
-    app = make_app(begin=True)
-    async with app.run_test(size=(80, 24)) as pilot:
-        await begin(pilot)
-        await press(pilot, "x", "backspace", "e", "enter")
-        await sees(pilot, "✓ Right: E.")
-        assert app.screen.query_one(AnswerField).value == ""
-
-
-async def test_typing_while_the_verdict_stands_is_dropped(make_app: MakeApp) -> None:
-    app = make_app(begin=True)
-    async with app.run_test(size=(80, 24)) as pilot:
-        await begin(pilot)
-        await answer_rightly(pilot)
-        await press(pilot, "a", "b", "c", "enter")
-        await sees(pilot, "fret 1: which note?")
-        assert app.screen.query_one(AnswerField).value == ""
 
 
 # -- pauses ------------------------------------------------------------------------------------------------------------
@@ -157,31 +145,23 @@ async def test_space_on_the_empty_field_hides_the_question_and_holds_the_time(
     assert [row.thinking_ms for row in record.attempts()] == [None]
 
 
-async def test_space_inside_an_answer_is_a_space(make_app: MakeApp) -> None:
+async def test_losing_the_focus_and_a_sleep_of_the_machine_pause(make_app: MakeApp, clock: HandClock) -> None:
     app = make_app(begin=True)
     async with app.run_test(size=(80, 24)) as pilot:
         await begin(pilot)
         await type_in(pilot, "b flat")
         assert app.screen.query_one(AnswerField).value == "b flat"
-
-
-async def test_losing_the_focus_pauses(make_app: MakeApp) -> None:
-    app = make_app(begin=True)
-    async with app.run_test(size=(80, 24)) as pilot:
-        await begin(pilot)
         app.post_message(events.AppBlur())
         await sees(pilot, "The window lost the focus.")
-
-
-async def test_a_sleep_of_the_machine_pauses(make_app: MakeApp, clock: HandClock) -> None:
-    app = make_app(begin=True)
-    async with app.run_test(size=(80, 24)) as pilot:
-        await begin(pilot)
+        app.post_message(events.AppFocus())
+        await press(pilot, "space")
+        await until(pilot, lambda: not isinstance(app.screen, PauseScreen))
+        await until(pilot, lambda: not drilling(app).session.watch.paused)
         clock.jump(3600)
         await sees(pilot, "The machine was asleep.")
         await press(pilot, "enter")
+        await until(pilot, lambda: not isinstance(app.screen, PauseScreen))
         await sees(pilot, "5:00 left")
-        assert not isinstance(app.screen, PauseScreen)
 
 
 async def test_help_over_a_question_holds_the_time(make_app: MakeApp, clock: HandClock) -> None:
@@ -267,14 +247,6 @@ async def test_a_whole_drill_by_keyboard_in_forty_columns_and_twelve_lines(make_
             clock.tick(4)
             await go_on(pilot)
         await sees(pilot, "10 of 10 right")
-
-
-async def test_a_left_handed_neck_is_mirrored(make_app: MakeApp) -> None:
-    app = make_app({"hand": "left"}, begin=True)
-    async with app.run_test(size=(80, 24)) as pilot:
-        await begin(pilot)
-        line = next(line for line in shown(app).splitlines() if "[?]" in line)
-        assert line.rstrip().endswith("[?]  6 E")
 
 
 async def test_a_deck_that_cannot_be_read_leaves_the_way_to_mend_it(make_app: MakeApp, tmp_path: Path) -> None:

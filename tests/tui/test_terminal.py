@@ -59,9 +59,8 @@ def answer_one(terminal: Terminal) -> None:
     terminal.wait(lambda text: "✓ Right" not in text)
 
 
-@pytest.mark.parametrize(("columns", "rows"), [(80, 24), (40, 12)])
-def test_from_the_first_key_to_a_second_start_that_remembers(world: dict[str, str], columns: int, rows: int) -> None:
-    with Terminal(FRETSURE, world, columns, rows) as terminal:
+def test_from_the_first_key_to_a_second_start_that_remembers(world: dict[str, str]) -> None:
+    with Terminal(FRETSURE, world) as terminal:
         before = terminal.settings()
         terminal.wait("Welcome to fretsure")
         terminal.type(ESCAPE)
@@ -76,16 +75,15 @@ def test_from_the_first_key_to_a_second_start_that_remembers(world: dict[str, st
         terminal.wait("t Today")
         terminal.type("q")
         assert terminal.wait_end() == 0
-        assert terminal.settings() == before
-        assert b"\x1b[?1049l" in terminal.raw[-4000:]
+        assert_given_back(terminal, before)
     assert kept(world) == 3
-    with Terminal(FRETSURE, world, columns, rows) as terminal:
+    with Terminal(FRETSURE, world) as terminal:
         terminal.wait(lambda text: "t Today" in text and re.search(r"6 E.*[▁▂▃▄▅▆▇█]", text) is not None)
         assert "Enter starts your first" not in terminal.text()
 
 
-def test_killed_in_the_middle_nothing_answered_is_lost(world: dict[str, str]) -> None:
-    with Terminal([*FRETSURE, "today"], world) as terminal:
+def test_killed_in_the_middle_on_a_small_terminal_nothing_answered_is_lost(world: dict[str, str]) -> None:
+    with Terminal([*FRETSURE, "today"], world, 40, 12) as terminal:
         answer_one(terminal)
         answer_one(terminal)
         terminal.wait("which note?")
@@ -94,22 +92,23 @@ def test_killed_in_the_middle_nothing_answered_is_lost(world: dict[str, str]) ->
     assert kept(world) == 2
 
 
-@pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGHUP, signal.SIGINT])
-def test_a_signal_gives_the_terminal_back_as_it_was(world: dict[str, str], number: signal.Signals) -> None:
-    with Terminal([*FRETSURE, "today"], world) as terminal:
+@pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGHUP])
+def test_a_signal_gives_the_terminal_back_and_no_colour_is_sent_where_none_is_wanted(
+    world: dict[str, str], number: signal.Signals
+) -> None:
+    with Terminal([*FRETSURE, "today"], {**world, "NO_COLOR": "1"}) as terminal:
         before = terminal.settings()
-        terminal.wait("which note?")
+        terminal.wait("[?]")
+        terminal.type("?")
+        assert "Why:" in terminal.wait("○ Not known")
         terminal.signal(number)
         assert terminal.wait_end() == 130
-        assert terminal.settings() == before
-        assert b"\x1b[?1049l" in terminal.raw[-4000:]
+        assert_given_back(terminal, before)
+        assert COLOUR.search(terminal.raw) is None
         assert "Every answer given so far is kept" in " ".join(terminal.text().split())
 
 
-def test_without_colours_nothing_is_lost(world: dict[str, str]) -> None:
-    with Terminal([*FRETSURE, "today"], {**world, "NO_COLOR": "1"}) as terminal:
-        terminal.wait("[?]")
-        terminal.type("?")
-        screen = terminal.wait("○ Not known")
-        assert "Why:" in screen
-        assert COLOUR.search(terminal.raw) is None
+def assert_given_back(terminal: Terminal, before: list[object]) -> None:
+    """The terminal is as it was: its settings, and the screen before the program."""
+    assert terminal.settings() == before
+    assert b"\x1b[?1049l" in terminal.raw[-4000:]
