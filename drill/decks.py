@@ -23,6 +23,7 @@ from drill.questions.catalogue import FAMILIES, read_card_id
 from drill.questions.family import Family
 from drill.questions.ids import no_card
 from drill.questions.scope import Scope, scope_of
+from drill.questions.wording import frets_in_words
 from drill.theory.keys import KEYS, PRACTICAL_KEYS, Key, parse_key
 from drill.theory.neck import MOST_FRETS, STANDARD, Neck
 from drill.theory.shapes import find_shape
@@ -281,7 +282,7 @@ def _lay_out(deck_id: str, file: DeckFile, neck: Neck) -> Deck:
     told = {title for titles in refused.values() for title in titles}
     missing = [FAMILIES[name].title for part in file.parts for name in part.families if name not in asked]
     if short := [title for title in dict.fromkeys(missing) if title not in told]:
-        refused[f"nothing of it fits on {neck.last_fret} frets."] = dict.fromkeys(short)
+        refused[f"nothing of it fits on {frets_in_words(neck.last_fret)}."] = dict.fromkeys(short)
     left_out = tuple(f"{', '.join(titles)}: {reason}" for reason, titles in refused.items())
     return Deck(deck_id, file.title, file.about, neck, entries, left_out, file.stage)
 

@@ -11,7 +11,7 @@ from drill.questions.in_shapes import placed
 from drill.questions.picture import shape_picture
 from drill.questions.reasons import fact_at, on_neck, one_off
 from drill.questions.scope import Scope
-from drill.questions.wording import counted, frets_away, named, named_key, shape_label, string_label
+from drill.questions.wording import counted, frets_in_words, named, named_key, shape_label, string_label
 from drill.theory.neck import FRETS_PER_OCTAVE, Neck
 from drill.theory.shapes import Dot, Shape
 
@@ -103,7 +103,7 @@ def _anchor_steps(here: Shape, there: Shape, goal: Dot, neck: Neck) -> tuple[str
     apart = goal.spot.fret - top
     return (
         f"the {shape_label(here, neck.tuning)} reaches from fret {here.lowest_fret} to fret {top}",
-        f"{frets_away(apart)} above its top lies the index finger of the next {shape_label(there, neck.tuning)}",
+        f"{frets_in_words(apart)} above its top lies the index finger of the next {shape_label(there, neck.tuning)}",
         f"{top} + {apart} = {goal.spot.fret}: there {where} has the minor tonic, {named(goal.note)}",
     )
 
@@ -138,7 +138,7 @@ def _mixups(here: Shape, there: Shape, goal: Dot, neck: Neck) -> Iterator[Mixup]
     if there.anchor_string and here.anchor_string:
         back = again - there.index_fret
         away = FRETS_PER_OCTAVE - back
-        sentence = f"{frets_away(back)} lead from the {following} up to the {this}; this way it is {away}."
+        sentence = f"{frets_in_words(back)} lead from the {following} up to the {this}; this way it is {away}."
         yield Mixup("other shape", str(here.index_fret + back), sentence)
     if there.anchor_string == goal.spot.string and there.index_fret == fret:
         yield Mixup("wrong finger", str(fret + 3), "That is the little finger's fret; the index is three frets lower.")

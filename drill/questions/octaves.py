@@ -11,7 +11,7 @@ from drill.questions.picture import Mark
 from drill.questions.reasons import either_name, natural_at, on_neck, one_off
 from drill.questions.scope import Scope
 from drill.questions.spots import spot_in
-from drill.questions.wording import capital, counted, frets_away, string_label
+from drill.questions.wording import capital, counted, frets_in_words, string_label
 from drill.theory.neck import FRETS_PER_OCTAVE, Neck, Spot, names_of
 
 STRINGS_UP = 2
@@ -75,7 +75,7 @@ def _steps(neck: Neck, spot: Spot, octave: Spot) -> tuple[str, ...]:
     rise = neck.sounding(Spot(octave.string, 0)) - neck.sounding(Spot(spot.string, 0))
     here, there = (string_label(neck.tuning, each.string) for each in (spot, octave))
     move = octave.fret - spot.fret
-    way = "the same fret" if move == 0 else f"{frets_away(abs(move))} {'up' if move > 0 else 'down'}"
+    way = "the same fret" if move == 0 else f"{frets_in_words(abs(move))} {'up' if move > 0 else 'down'}"
     return (
         f"{there} lies {rise} semitones above {here}",
         f"an octave is 12, so: two strings up, {way}",

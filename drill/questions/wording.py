@@ -84,8 +84,8 @@ def counted(neck: Neck) -> str:
     return ", counted from the capo" if neck.capo else ""
 
 
-def frets_away(count: int) -> str:
-    """A distance: '1 fret', '3 frets'."""
+def frets_in_words(count: int) -> str:
+    """So many frets: '1 fret', '3 frets'."""
     return f"{count} fret{'' if count == 1 else 's'}"
 
 

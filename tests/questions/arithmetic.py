@@ -265,7 +265,7 @@ def _degree_at(facets: Facets, neck: Instrument) -> set[str]:
     return {DEGREES[mode][(neck.sound(string, fret) - tonic) % 12] for fret in held}
 
 
-def _triads(short: str) -> dict[str, set[str]]:
+def triads(short: str) -> dict[str, set[str]]:
     """Chord name to its numerals, the small letters of a diminished one with or without their sign."""
     tonic, mode = read_key(short)
     names = scale(tonic, mode)
@@ -282,11 +282,11 @@ def _triads(short: str) -> dict[str, set[str]]:
 
 
 def _chord_of_key(facets: Facets, neck: Instrument) -> set[str]:
-    return {chord for chord, numerals in _triads(facets["key"]).items() if facets["numeral"] in numerals}
+    return {chord for chord, numerals in triads(facets["key"]).items() if facets["numeral"] in numerals}
 
 
 def _numeral_of_chord(facets: Facets, neck: Instrument) -> set[str]:
-    return _triads(facets["key"])[facets["chord"]]
+    return triads(facets["key"])[facets["chord"]]
 
 
 def _chord_tone(facets: Facets, neck: Instrument) -> set[str]:

@@ -1,0 +1,73 @@
+"""Loops: where the chords decide, one key; where they do not, both relatives, with the reason."""
+
+from __future__ import annotations
+
+import pytest
+
+from drill.decks import load_deck
+from drill.questions.card import Card
+from drill.questions.catalogue import FAMILIES
+from drill.questions.wording import to_ascii
+from drill.theory.neck import STANDARD, Neck
+from tests.questions.arithmetic import pitch_class, scale, triads
+
+NECK = Neck(STANDARD)
+
+
+def loop_card(loop: str) -> Card:
+    return FAMILIES["loop-tonic"].card({"loop": loop}, NECK)
+
+
+@pytest.mark.parametrize(
+    ("loop", "keys"),
+    [
+        # Open Music Theory, pop rock harmony: VI-IV-I-V in C major, or I-VI-III-VII in A minor
+        ("Am F C G", {"A minor", "C major"}),
+        # the same, minor: bVI-bVII-I in minor is IV-V-I of the relative major; the last chord decides
+        ("F G Am", {"A minor"}),
+        ("F G C", {"C major"}),
+        # common practice, no source: a major dominant names the minor key, ii V I the major one
+        ("Am G F E", {"A minor"}),
+        ("Dm7 G7 Cmaj7", {"C major"}),
+        ("Bm7b5 E7 Am", {"A minor"}),
+        ("A D E", {"A major"}),
+    ],
+)
+def test_the_keys_of_a_loop(loop: str, keys: set[str]) -> None:
+    assert set(loop_card(loop).accepts) == keys
+
+
+def test_an_open_loop_says_why_both_are_right() -> None:
+    card = loop_card("Em C G D")
+    assert card.judge("Em").right
+    assert card.judge("G").right
+    assert "do not decide between E minor and G major" in to_ascii(card.because[-1])
+    assert {mark.role for mark in card.answer_picture} == {"minor tonic", "major tonic"}
+
+
+def test_what_is_mixed_up_in_a_loop() -> None:
+    card = loop_card("Am G F E")
+    assert card.judge("A").mixup.name == "wrong quality"  # type: ignore[union-attr]
+    assert card.judge("C").mixup.name == "other tonic"  # type: ignore[union-attr]
+    assert card.judge("C").mixup.fact == "relative:Am"  # type: ignore[union-attr]
+
+
+def test_every_key_of_every_shipped_loop_holds_its_triads() -> None:
+    """Counted out: each accepted key has every plain triad of the loop, and keys that share an answer are relatives."""
+    for name in ("loops", "one-bar"):
+        for card in load_deck(name, NECK).cards():
+            if card.family != "loop-tonic":
+                continue
+            signatures = {frozenset(map(pitch_class, scale(*answer.split()))) for answer in card.accepts}
+            assert len(signatures) == 1, card.id
+            for answer in card.accepts:
+                tonic, mode = answer.split()
+                own = triads(tonic + ("m" if mode == "minor" else ""))
+                plain = [chord for chord in str(card.facets["loop"]).split() if chord.isalpha() or chord[-1] in "#bm"]
+                assert all(chord in own for chord in plain), (card.id, answer)
+
+
+def test_a_loop_is_read_with_bars_and_dashes() -> None:
+    entry = load_deck("loops", NECK).entries["loop-tonic:loop=Am-F-C-G"]
+    assert dict(entry.facets) == {"loop": "Am F C G"}
+    assert entry.item.groups == {"key-Am", "key-C"}
