@@ -1,0 +1,219 @@
+"""Looking up a key or a chord loop: what is said, what is drawn, and the same as exact JSON."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from drill.drawing import Look
+from drill.errors import UnknownName, UsageProblem
+from drill.instruments import find_tuning, tunings
+from drill.lookup import KeyView, key_json, key_lines, key_object
+from drill.loop_lookup import LoopView, loop_json, loop_lines, loop_object
+from drill.theory.chords import parse_chords
+from drill.theory.keys import KEYS, parse_key
+from drill.theory.neck import STANDARD, Neck
+from tests.questions.arithmetic import anchors, instrument, minor_sound, pitch_class, scale, signs
+
+NECK = Neck(STANDARD)
+
+
+def key_text(name: str, neck: Neck = NECK, look: Look | None = None, *, all_shapes: bool = False) -> str:
+    view = KeyView.of(parse_key(name), neck)
+    return "\n".join(key_lines(view, look or Look(), all_shapes=all_shapes, width=None))
+
+
+def loop_view(text: str, neck: Neck = NECK) -> LoopView:
+    return LoopView.of(parse_chords(text), neck)
+
+
+def loop_text(text: str, neck: Neck = NECK, look: Look | None = None) -> str:
+    return "\n".join(loop_lines(loop_view(text, neck), look or Look(), width=None))
+
+
+# -- keys --------------------------------------------------------------------------------------------------------------
+
+
+def test_a_key_in_words_and_on_one_neck() -> None:
+    assert key_text("F minor").splitlines() == [
+        "F minor, relative A♭ major, 4 flats: B♭ E♭ A♭ D♭",
+        "Low-E-string shape: index fret 1; on string 6 (low E) index finger on F, the minor tonic, fret 1; "
+        "little finger on A♭, the major tonic, fret 4",
+        "A-string shape: index fret 8; on string 5 (A) index finger on F, the minor tonic, fret 8; "
+        "little finger on A♭, the major tonic, fret 11",
+        "",
+        "1 E     ║◆1m┬───┬───┬●4M┬───┬───┬───┬(1)┬───┬───┬(4)┬───┬───┬───┬───┐",
+        "2 B     ║(1)┼───┼───┼(4)┼───┼───┼───┼───┼●2M┼───┼(4)┼───┼───┼───┼───┤",
+        "3 G     ║●1M┼───┼(3)┼───┼───┼───┼───┼(1)┼───┼◆3m┼───┼───┼───┼───┼───┤",
+        "4 D     ║(1)┿━━━┿◆3m┿━━━┿━━━┿━━━┿━━━┿(1)┿━━━┿(3)┿━━━┿━━━┿━━━┿━━━┿━━━┥",
+        "5 A     ║(1)┿━━━┿(3)┿━━━┿━━━┿━━━┿━━━┿◆1m┿━━━┿━━━┿●4M┿━━━┿━━━┿━━━┿━━━┥",
+        "6 E     ║◆1m┷━━━┷━━━┷●4M┷━━━┷━━━┷━━━┷(1)┷━━━┷━━━┷(4)┷━━━┷━━━┷━━━┷━━━┙",
+        "     0    1   2  ·3·  4  ·5·  6  ·7·  8  ·9·  10  11 :12: 13  14 ·15·",
+        "",
+        "◆ m minor tonic   ● M major tonic   by the position rule: one finger a fret, from the index fret",
+    ]
+
+
+def test_all_five_shapes_one_by_one() -> None:
+    text = key_text("A minor", all_shapes=True)
+    places = ["Low-E-string shape: index fret 5", "D-string shape: index fret 7",
+              "Shape that starts on the 4: two fingerings serve equally well, index at 9 or 10",
+              "A-string shape: index fret 12", "G-string shape: index fret 2"]  # fmt: skip
+    assert [line for line in text.splitlines() if line in places] == places
+    assert text.count("6 E ") == 5
+
+
+def test_the_dots_say_degrees_as_the_key_counts_them() -> None:
+    """Under the index finger of both shapes: the 1 of the minor key, the 6 of its relative major."""
+    minor = key_text("A minor", look=Look(show="degrees")).splitlines()[9]
+    major = key_text("C major", look=Look(show="degrees")).splitlines()[9]
+    assert minor.startswith("6 E     ║━━━┷━━━┷━━━┷━━━┷◆1m┷━━━┷━━━┷●♭3M")
+    assert major.startswith("6 E     ║━━━┷━━━┷━━━┷━━━┷◆6m┷━━━┷━━━┷●1M┷")
+    assert "●CM" in key_text("C major", look=Look(show="notes"))
+
+
+def test_a_neck_too_short_for_a_shape_says_so() -> None:
+    text = key_text("A minor", Neck(STANDARD, 12))
+    assert "A-string shape: needs more frets than this neck has" in text
+
+
+def test_a_capo_is_said() -> None:
+    assert "capo at fret 2: frets are counted from there" in key_text("Em", Neck(STANDARD, 15, 2))
+
+
+def test_an_instrument_without_shapes_shows_its_tonics() -> None:
+    text = key_text("Dm", Neck(find_tuning("dadgad"), 12))
+    assert "Guitar, DADGAD has neighbouring strings 7 semitones apart" in text
+    assert text.count("◆Dm") == 3 * 2 + 3  # frets 0 and 12 of three strings, once on G and on both A strings
+    assert "position rule" not in text
+
+
+@pytest.mark.parametrize(("frets", "capo"), [(15, 0), (24, 0), (12, 2)])
+def test_json_agrees_with_counting(frets: int, capo: int) -> None:
+    neck, counted = Neck(STANDARD, frets, capo), instrument("standard", frets, capo)
+    for key in KEYS:
+        value = json.loads(key_json(KeyView.of(key, neck)))
+        assert (value["key"], value["signature"]) == (key.name, signs(key.tonic.name, key.mode))
+        assert value["notes"] == scale(key.tonic.name, key.mode)
+        assert {(each["string"], each["fret"]) for each in value["tonics"]} == {
+            (string, fret) for string in range(1, 7) for fret in counted.frets(string, pitch_class(key.tonic.name))
+        }
+        for anchor in value["anchors"]:
+            assert anchor["index_frets"] == anchors(counted, anchor["string"], minor_sound(key.short))
+            assert (anchor["minor_tonic"]["finger"], anchor["major_tonic"]["finger"]) == (1, 4)
+        for shape in value["shapes"]:
+            for dot in shape["dots"]:
+                assert counted.sound(dot["string"], dot["fret"]) % 12 == pitch_class(dot["note"])
+                assert shape["tied"] == (dot["finger"] is None)
+
+
+def test_json_is_plain_and_complete() -> None:
+    value = key_object(KeyView.of(parse_key("Bb"), NECK))
+    assert list(value) == ["key", "relative", "signature", "altered", "notes", "tuning", "frets", "capo", "tonics",
+                           "anchors", "shapes", "no_shapes"]  # fmt: skip
+    assert value["altered"] == ["Bb", "Eb"]
+    assert key_json(KeyView.of(parse_key("Bb"), NECK)).isascii()
+    assert key_object(KeyView.of(parse_key("Bb"), Neck(find_tuning("open-g"))))["no_shapes"]
+
+
+# -- loops -------------------------------------------------------------------------------------------------------------
+
+
+def test_an_open_loop_gives_both_relatives_one_hand_and_where_to_land() -> None:
+    """Open Music Theory, pop rock harmony: this loop is VI-IV-I-V in C major or I-VI-III-VII in A minor."""
+    lines = loop_text("Am F C G").splitlines()
+    assert lines[:4] == [
+        "Am F C G: A minor or C major",
+        "In A minor the chords are i VI III VII: it starts on Am.",
+        "In C major the chords are vi IV I V.",
+        "The chords do not decide between A minor and C major: where you rest does. A minor is the likelier.",
+    ]
+    assert lines.count("A minor and C major:") == 1
+    assert [line for line in lines if line.startswith("over ")] == [
+        "over Am: the five notes hold A C E",
+        "over F: the five notes hold A C, F lies outside",
+        "over C: the five notes hold C E G",
+        "over G: the five notes hold G D, B lies outside",
+    ]
+    assert sum(line.startswith("6 E ") for line in lines) == 1
+
+
+def test_a_decided_loop_gives_one_key() -> None:
+    text = loop_text("Am | G | F | E7")
+    assert text.startswith("Am G F E7: A minor\n")
+    assert "So the key is A minor." in text
+    assert "over E7: the five notes hold E D, G♯ B lie outside" in text
+
+
+def test_a_loop_speaks_the_learners_note_language() -> None:
+    view = LoopView.of(parse_chords("Bm Es F B", "german"), NECK)  # B flat minor, E flat, F, B flat
+    assert [chord.name for chord in view.reading.chords] == ["Bbm", "Eb", "F", "Bb"]
+    text = "\n".join(loop_lines(view, Look(language="german"), width=None))
+    assert text.startswith("Bm Es F B: ")
+
+
+@pytest.mark.parametrize("loop", ["Am F C G", "Am G F E7", "Dm7 G7 Cmaj7", "Bm7b5 E7 Am", "A7 D7 E7", "C", "Am D"])
+def test_loop_json_is_exact(loop: str) -> None:
+    value = json.loads(loop_json(loop_view(loop)))
+    assert value["loop"] == loop.split()
+    assert value["open"] == (len(value["keys"]) > 1)
+    counted = instrument("standard", 15, 0)
+    for key in value["keys"]:
+        minor = minor_sound(parse_key(key["key"]).short)
+        five = {(minor + step) % 12 for step in (0, 3, 5, 7, 10)}
+        assert len(key["numerals"]) == len(value["loop"])
+        for chord in key["chords"]:
+            assert sorted(chord["inside"] + chord["outside"]) == sorted(chord["notes"])
+            assert {pitch_class(note) in five for note in chord["inside"]} <= {True}
+            assert {pitch_class(note) in five for note in chord["outside"]} <= {False}
+            sounds = {pitch_class(note) for note in chord["notes"]}
+            for tone in chord["tones"]:
+                assert counted.sound(tone["string"], tone["fret"]) % 12 in sounds
+        for anchor in key["anchors"]:
+            assert anchor["index_frets"] == anchors(counted, anchor["string"], minor)
+    assert len(value["profile"]) == 3
+    assert all(-1 <= each["correlation"] <= 1 for each in value["profile"])
+
+
+def test_loops_that_are_none() -> None:
+    with pytest.raises(UnknownName, match="“X” is not a chord"):
+        loop_view("Am X")
+    with pytest.raises(UsageProblem, match="a loop has 1 to 32"):
+        loop_view("|")
+    with pytest.raises(UsageProblem, match="33 chords: a loop has 1 to 32"):
+        loop_view("C " * 33)
+
+
+@pytest.mark.parametrize("tuning", tunings())
+def test_everything_can_be_looked_up_on_every_instrument(tuning: str) -> None:
+    for frets, capo in ((12, 11), (24, 0)):
+        neck = Neck(find_tuning(tuning), frets, capo)
+        assert key_text("Eb", neck, all_shapes=True)
+        assert key_object(KeyView.of(parse_key("Eb"), neck))["tuning"] == tuning
+        assert loop_text("Cm Ab Eb Bb", neck)
+        assert loop_object(loop_view("Cm Ab Eb Bb", neck))["open"]
+
+
+# -- a light start -----------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("arguments", [["key", "Am"], ["key", "Am", "--json"], ["loop", "Am", "F", "C", "G"]])
+def test_a_look_up_starts_light(arguments: list[str], tmp_path: Path) -> None:
+    check = (
+        f"import sys; from drill.cli import main; code = main({arguments}); "
+        "heavy = {'pydantic', 'textual', 'sqlite3', 'sqlite_utils', 'drill.decks'} & sys.modules.keys(); "
+        "sys.exit(f'{code} {heavy}' if code or heavy else 0)"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", check],
+        cwd=Path(__file__).parent.parent,
+        env={"XDG_CONFIG_HOME": str(tmp_path), "FRETSURE_RECORD": str(tmp_path / "record")},
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert done.returncode == 0, done.stderr
