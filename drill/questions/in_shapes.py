@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import cache
 
 from drill.questions.card import Facets
 from drill.questions.family import Family
@@ -50,6 +51,7 @@ def finger_of(dot: Dot) -> int:
     return dot.finger
 
 
+@cache
 def keys_of_sound(mode: Mode, pitch_class: int) -> tuple[Key, ...]:
     """Every key of the mode whose tonic sounds so, the everyday name first: F# and Gb major are both right."""
     found = [key for key in KEYS if key.mode == mode and key.tonic.pitch_class == pitch_class]

@@ -73,6 +73,8 @@ class Shape:
     number: int
     index_frets: tuple[int, ...]
     dots: tuple[Dot, ...]
+    anchor_string: int | None
+    """The lowest string on which the index finger holds the minor tonic, None where there is none."""
 
     @property
     def tied(self) -> bool:
@@ -97,11 +99,6 @@ class Shape:
         """'string-6' where the minor tonic lies under the index on string 6, and so on; a tie keeps its number."""
         string = self.anchor_string
         return str(self.number) if string is None else f"string-{string}"
-
-    @property
-    def anchor_string(self) -> int | None:
-        """The lowest string on which the index finger holds the minor tonic, None where there is none."""
-        return next((dot.spot.string for dot in self.tonic_dots("minor") if dot.finger == 1), None)
 
     def tonic_dots(self, mode: Mode) -> tuple[Dot, ...]:
         """Where the minor or the major tonic lies in this shape, from the lowest string up."""
@@ -247,4 +244,5 @@ def _places(minor: Key, neck: Neck, number: int) -> tuple[Shape, ...]:
 
 def _lay(key: Key, neck: Neck, number: int, octave: int) -> Shape:
     pattern = per_string(key.tonic, MINOR_PENTATONIC, neck, number - 1, NOTES_PER_STRING, octave)
-    return Shape(key, number, pattern.index_frets, pattern.dots)
+    held = (dot.spot.string for dot in pattern.dots if dot.degree == "1" and dot.finger == 1)
+    return Shape(key, number, pattern.index_frets, pattern.dots, next(held, None))
