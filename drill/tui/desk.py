@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from contextlib import suppress
 from dataclasses import replace
 from typing import Any
 
-from drill import resources
 from drill import settings as settings_file
-from drill.decks import Deck, Focus, load_deck
+from drill.decks import Deck, Focus, load_deck, shipped_decks
 from drill.drawing import Look
 from drill.environment import Environment
-from drill.errors import UnknownName
+from drill.errors import FretsureError, UnknownName
 from drill.key_presses import keep_key_presses
 from drill.lookup import KeyView, key_sentences
 from drill.loop_lookup import LoopView, landing_sentences, reading_sentences
@@ -48,10 +48,15 @@ class Desk:
         return self._minutes or self.settings.minutes
 
     @property
+    def deck_name(self) -> str:
+        """The name or path of the daily drill's deck."""
+        return self._deck_name or self.settings.deck
+
+    @property
     def deck(self) -> Deck:
         """The deck of the daily drill, laid out on the learner's neck. Raises FretsureError."""
         if self._deck is None:
-            self._deck = load_deck(self._deck_name or self.settings.deck, self.settings.neck)
+            self._deck = load_deck(self.deck_name, self.settings.neck)
         return self._deck
 
     @property
@@ -110,18 +115,27 @@ class Desk:
 
     # -- setting up ----------------------------------------------------------------------------------------------------
 
-    def decks(self) -> tuple[Deck, ...]:
-        """The decks that ship with the program, laid out on the learner's neck. Raises FretsureError."""
-        return tuple(load_deck(name, self.settings.neck) for name in resources.deck_files())
+    def decks(self) -> dict[str, Deck]:
+        """The decks to choose from, by the name a setting gives them: those that ship, and the learner's own."""
+        decks = {deck.id: deck for deck in shipped_decks(self.settings.neck)}
+        if self.deck_name not in decks:
+            with suppress(FretsureError):  # Home has told what is wrong with it
+                decks[self.deck_name] = self.deck
+        return decks
 
     def change(self, name: str, value: str | int) -> None:
         """Change one setting and keep it. Raises BadFile for a value that does not fit, CannotWrite."""
-        change: dict[str, Any] = {name: value}
-        wanted = settings_file.dump(replace(self.settings, **change))
+        wanted = settings_file.dump(self.settings.model_copy(update={name: value}))
         changed = settings_file.parse(wanted, "settings")
-        deck = load_deck(changed.deck, changed.neck)
+        if name in LAY_THE_DECK_OUT:
+            self._deck = load_deck(changed.deck, changed.neck)
+            self._deck_name = None
         settings_file.save(changed, self.environment.config_path)
-        self.settings, self._deck, self._deck_name = changed, deck, None
+        self.settings = changed
+
+
+LAY_THE_DECK_OUT = ("deck", "tuning", "frets", "capo")
+"""Settings that decide what can be asked; a value under which the deck cannot be laid out is not kept."""
 
 
 def combined(foci: Iterable[Focus]) -> Focus:

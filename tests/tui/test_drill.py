@@ -251,7 +251,14 @@ async def test_a_whole_drill_by_keyboard_in_forty_columns_and_twelve_lines(make_
 
 async def test_a_deck_that_cannot_be_read_leaves_the_way_to_mend_it(make_app: MakeApp, tmp_path: Path) -> None:
     app = make_app({"deck": str(tmp_path / "gone.toml")})
-    async with app.run_test(size=(80, 24)) as pilot:
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
         await press(pilot, "escape")
         screen = " ".join((await sees(pilot, "gone.toml")).split())
         assert "Set-up and decks can mend it." in screen
+        for key in ("t", "p"):
+            await press(pilot, key)
+            await sees(pilot, "cannot be read")
+        await press(pilot, "d")
+        await sees(pilot, "○ Two shapes, every key")
+        await press(pilot, "enter", "escape")
+        await sees(pilot, "Enter starts your first")

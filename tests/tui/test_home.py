@@ -110,6 +110,8 @@ async def test_markup_in_what_the_learner_wrote_is_only_text(make_app: MakeApp, 
     async with app.run_test(size=(80, 24)) as pilot:
         await press(pilot, "escape")
         await sees(pilot, "fretsure · [/b] [red]mine")
+        await press(pilot, "d")
+        await sees(pilot, "● [/b] [red]mine")
 
 
 async def test_both_woods_show_the_same_words(make_app: MakeApp, fake_environment: Environment) -> None:

@@ -50,22 +50,16 @@ class DecksScreen(Face):
             self._list()
 
     def _list(self) -> None:
-        options = self.query_one(Choices)
-        try:
-            decks = self.desk.decks()
-        except FretsureError as error:
-            self.query_one("#laid-out", Static).update(str(error))
-            return
-        at = next((i for i, deck in enumerate(decks) if deck.id == self.settings.deck), 0)
+        options, decks = self.query_one(Choices), self.desk.decks()
         options.clear_options()
-        options.add_options(Option(self._prompt(deck), id=deck.id) for deck in decks)
-        options.highlighted = at
+        options.add_options(Option(self._prompt(name, deck), id=name) for name, deck in decks.items())
+        options.highlighted = list(decks).index(self.desk.deck_name) if self.desk.deck_name in decks else 0
 
-    def _prompt(self, deck: Deck) -> Content:
-        return Content("\n").join(self._lines(deck))
+    def _prompt(self, name: str, deck: Deck) -> Content:
+        return Content("\n").join(self._lines(name, deck))
 
-    def _lines(self, deck: Deck) -> Iterator[Content]:
-        daily = deck.id == self.settings.deck
+    def _lines(self, name: str, deck: Deck) -> Iterator[Content]:
+        daily = name == self.desk.deck_name
         mark = ("● ", "$primary bold") if daily else ("○ ", "")
         state = " · your daily drill" if daily else ""
         yield Content.assemble(mark, (deck.title, "bold"), f"  {len(deck.entries)} cards{state}")

@@ -60,7 +60,7 @@ class SetUpScreen(Face):
 
     def action_do_change(self) -> None:
         field = self._highlighted()
-        if _choices(field):
+        if _choices(field) and field.name != "deck":  # a deck may be the path of a file, too
             self._turn(1)
             return
         self.query_one("#line").display = True
@@ -116,6 +116,8 @@ class SetUpScreen(Face):
 
     def _takes(self, field: Setting) -> str:
         choices = _choices(field)
+        if field.name == "deck":
+            return f"{', '.join(choices)} (← and → turn), or, after Enter, the path of a deck file"
         if len(choices) > MOST_LISTED:
             return f"one of {len(choices)}; ← and → turn through them"
         return f"{', '.join(choices)}; ← and → turn" if choices else field.wants
