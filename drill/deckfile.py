@@ -24,13 +24,12 @@ from __future__ import annotations
 import difflib
 import tomllib
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field, fields
 from pathlib import Path
-from typing import Annotated, Any, Literal, TypeVar
-
-from pydantic import BaseModel, ConfigDict, Field, StringConstraints, ValidationError
+from typing import Any, Literal, TypeVar
 
 from drill.errors import BadFile, UnknownName, UsageProblem
+from drill.fitting import Check, line, list_of, number, table, text, word
 from drill.instruments import find_tuning
 from drill.questions.catalogue import FAMILIES
 from drill.questions.loops import read_loop
@@ -43,10 +42,6 @@ MOST_BYTES = 200_000
 
 LAST_STAGE = 5
 """Stages go from a beginner's first notes (1) to answers within a bar (5)."""
-
-_Fret = Annotated[int, Field(ge=0, le=MOST_FRETS)]
-_Seconds = Annotated[float, Field(ge=0.3, le=60, strict=False)]
-_Line = Annotated[str, StringConstraints(min_length=1, max_length=300, pattern=r"^[^\x00-\x1f\x7f-\x9f]+$")]
 
 EXAMPLES = {
     "title": 'title = "Notes on two strings", one line of at most 300 characters',
@@ -69,33 +64,48 @@ _BLANKS: dict[str, Any] = {"title": "", "about": "", "families": []}
 """What stands in for a field that must be there and is not, while the rest is judged."""
 
 
-class _Strict(BaseModel):
-    model_config = ConfigDict(extra="forbid", strict=True)
+_CHECKS: dict[str, Check] = {
+    "title": line,
+    "about": line,
+    "stage": number(1, LAST_STAGE),
+    "tuning": text,
+    "targets": table(number(0.3, 60, (int, float))),
+    "families": list_of(text, shortest=1),
+    "strings": list_of(number(), words=("anchors", "all")),
+    "frets": list_of(number(0, MOST_FRETS), shortest=2, longest=2),
+    "notes": word("naturals", "all"),
+    "keys": list_of(text, words=("everyday", "all")),
+    "shapes": list_of(text, words=("anchors", "all")),
+    "loops": list_of(text),
+}
+"""What fits in each field."""
 
 
-_Form = TypeVar("_Form", bound=_Strict)
-
-
-class Part(_Strict):
+@dataclass(frozen=True, slots=True)
+class Part:
     """One stretch of a deck: families over one scope."""
 
-    families: list[str] = Field(min_length=1)
+    families: list[str]
     strings: list[int] | Literal["anchors", "all"] = "anchors"
-    frets: list[_Fret] = Field(default=[0, 12], min_length=2, max_length=2)
+    frets: list[int] = field(default_factory=lambda: [0, 12])
     notes: Literal["naturals", "all"] = "all"
     keys: list[str] | Literal["everyday", "all"] = "everyday"
     shapes: list[str] | Literal["anchors", "all"] = "anchors"
-    loops: list[str] = []
+    loops: list[str] = field(default_factory=list)
 
 
-class Head(_Strict):
+@dataclass(frozen=True, slots=True)
+class Head:
     """What a deck file says before its parts."""
 
-    title: _Line
-    about: _Line
-    stage: int = Field(default=LAST_STAGE, ge=1, le=LAST_STAGE)
+    title: str
+    about: str
+    stage: int = LAST_STAGE
     tuning: str = ""
-    targets: dict[str, _Seconds] = {}
+    targets: dict[str, float] = field(default_factory=dict)
+
+
+_Form = TypeVar("_Form", Head, Part)
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,10 +140,10 @@ def read(path: Path) -> DeckFile:
     if not isinstance(raw_parts, list) or not raw_parts or not all(isinstance(each, dict) for each in raw_parts):
         problems.append(Problem("part", "is missing or is no list of parts.", f"Write {EXAMPLES['part']}."))
         raw_parts = []
-    for number, raw in enumerate(raw_parts, start=1):
-        part, mistakes = _salvaged(Part, raw, f"part.{number}.")
+    for place, raw in enumerate(raw_parts, start=1):
+        part, mistakes = _salvaged(Part, raw, f"part.{place}.")
         parts.append(part)
-        problems += (*mistakes, *_judge_part(f"part.{number}", part))
+        problems += (*mistakes, *_judge_part(f"part.{place}", part))
     return DeckFile(head.title, head.about, head.stage, head.tuning, dict(head.targets), tuple(parts), tuple(problems))
 
 
@@ -165,41 +175,31 @@ def _toml(path: Path) -> dict[str, Any]:
 
 def _salvaged(form: type[_Form], values: dict[str, Any], where: str) -> tuple[_Form, list[Problem]]:
     """The form with every field that is sound, and a problem for each that is not."""
-    try:
-        return form.model_validate(values), []
-    except ValidationError as error:
-        mistakes = error.errors(include_url=False)
-    bad = {str(each["loc"][0]) for each in mistakes}
-    sound = {name: value for name, value in values.items() if name not in bad}
-    blanks = {name: blank for name, blank in _BLANKS.items() if name in form.model_fields}
-    problems = {problem.field: problem for problem in (_explained(form, each, where) for each in mistakes)}
-    # a field and an item in it are told once: the item
-    return form.model_construct(None, **(blanks | sound)), [
-        problem for name, problem in problems.items() if not any(other.startswith(f"{name}.") for other in problems)
-    ]
+    own: list[str] = [each.name for each in fields(form)]
+    sound: dict[str, Any] = {}
+    problems: list[Problem] = []
+    for name in own:
+        if name not in values:
+            if name in _BLANKS:
+                problems.append(Problem(where + name, "is missing.", f"Write {EXAMPLES[name]}."))
+        elif misfits := list(_CHECKS[name](values[name])):
+            problems += (_misfit(where, name, way, found) for way, found in misfits)
+        else:
+            sound[name] = values[name]
+    known = [*own, *(["part"] if form is Head else [])]
+    problems += (_stranger(where, name, known) for name in values if name not in own)
+    blanks = {name: blank for name, blank in _BLANKS.items() if name in own}
+    return form(**(blanks | sound)), problems
 
 
-def _explained(form: type[_Strict], error: Any, where: str) -> Problem:
-    """A mistake of form, in a sentence. Both halves of "a list or a word" complain: they are told as one."""
-    field, *inner = error["loc"]
-    steps = [str(step + 1) if isinstance(step, int) else str(step) for step in inner if not _is_tag(str(step))]
-    name = where + ".".join([str(field), *steps])
-    if error["type"] == "extra_forbidden":
-        near = difflib.get_close_matches(str(field)[:60], _known(form), n=1, cutoff=0.0)[0]
-        return Problem(where + quoted(str(field))[1:-1], "there is no such field.", f"The nearest is “{near}”.")
-    if error["type"] == "missing":
-        return Problem(name, "is missing.", f"Write {EXAMPLES[str(field)]}.")
-    found = quoted(str(error["input"]))
-    return Problem(name, f"{found} does not fit.", f"Write {EXAMPLES[str(field)]}.")
+def _misfit(where: str, name: str, way: tuple[str | int, ...], found: object) -> Problem:
+    place = where + ".".join(map(str, (name, *way)))
+    return Problem(place, f"{quoted(str(found))} does not fit.", f"Write {EXAMPLES[name]}.")
 
 
-def _known(form: type[_Strict]) -> list[str]:
-    return [*form.model_fields, *(["part"] if form is Head else [])]
-
-
-def _is_tag(step: str) -> bool:
-    """Whether a step of a path is a name the checker gave to one half of "a list or a word"."""
-    return step.startswith(("list[", "literal["))
+def _stranger(where: str, name: str, known: list[str]) -> Problem:
+    near = difflib.get_close_matches(name[:60], known, n=1, cutoff=0.0)[0]
+    return Problem(where + quoted(name)[1:-1], "there is no such field.", f"The nearest is “{near}”.")
 
 
 # -- mistakes of meaning -----------------------------------------------------------------------------------------------

@@ -18,6 +18,7 @@ from dataclasses import dataclass, field
 from dataclasses import fields as columns
 from pathlib import Path
 from typing import Any, Literal, get_args
+from unicodedata import category
 
 from drill import owner
 from drill.drawing import Look, Show
@@ -62,11 +63,11 @@ class Setting:
             return value in self.choices
         if self.low is not None and self.high is not None:
             return type(value) is int and self.low <= value <= self.high  # true and false are no numbers here
-        return isinstance(value, str) and self.shortest <= len(value) <= self.longest and not _CONTROLS & set(value)
-
-
-_CONTROLS = frozenset(map(chr, (*range(0x20), *range(0x7F, 0xA0))))
-"""The control characters of Unicode, category Cc: https://www.unicode.org/versions/Unicode15.0.0/ch23.pdf"""
+        return (
+            isinstance(value, str)
+            and self.shortest <= len(value) <= self.longest
+            and not any(category(sign) == "Cc" for sign in value)
+        )
 
 
 def _choice(sentence: str, choices: Any) -> dict[str, Any]:

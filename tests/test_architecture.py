@@ -44,8 +44,8 @@ def _imported(path: Path) -> set[str]:
     ("arguments", "absent"),
     [
         (["key", "Am"], ["textual", "sqlite3", "sqlite_utils", "pydantic"]),
-        (["cards", "--deck", "naturals"], ["textual", "sqlite3", "sqlite_utils"]),
-        (["decks"], ["textual", "sqlite3", "sqlite_utils"]),
+        (["cards", "--deck", "naturals"], ["textual", "sqlite3", "sqlite_utils", "pydantic"]),
+        (["decks"], ["textual", "sqlite3", "sqlite_utils", "pydantic"]),
     ],
 )
 def test_a_command_imports_only_what_it_needs(arguments: list[str], absent: list[str], tmp_path: Path) -> None:
