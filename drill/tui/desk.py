@@ -125,7 +125,8 @@ class Desk:
 
     def change(self, name: str, value: str | int) -> None:
         """Change one setting and keep it. Raises BadFile for a value that does not fit, CannotWrite."""
-        wanted = settings_file.dump(self.settings.model_copy(update={name: value}))
+        change: dict[str, Any] = {name: value}
+        wanted = settings_file.dump(replace(self.settings, **change))
         changed = settings_file.parse(wanted, "settings")
         if name in LAY_THE_DECK_OUT:
             self._deck = load_deck(changed.deck, changed.neck)
