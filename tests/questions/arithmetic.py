@@ -11,6 +11,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cache
 
 NATURALS = {"C": 0, "D": 2, "E": 4, "F": 5, "G": 7, "A": 9, "B": 11}
 LETTERS = "CDEFGAB"
@@ -62,6 +63,7 @@ def pitch_class(name: str) -> int:
     return (NATURALS[name[0]] + name.count("#") - name[1:].count("b")) % 12
 
 
+@cache
 def everyday(sound: int) -> set[str]:
     """The natural name, or the sharp and the flat."""
     naturals = {letter for letter, natural in NATURALS.items() if natural == sound % 12}
@@ -77,6 +79,7 @@ def letter_from(letter: str, steps: int) -> str:
     return LETTERS[(LETTERS.index(letter) + steps) % 7]
 
 
+@cache
 def scale(tonic: str, mode: str) -> list[str]:
     steps = MAJOR if mode == "major" else MINOR
     return [spelled(letter_from(tonic[0], n), pitch_class(tonic) + step) for n, step in enumerate(steps)]
@@ -87,6 +90,7 @@ def signs(tonic: str, mode: str) -> int:
     return sum(name.count("#") - name[1:].count("b") for name in scale(tonic, mode))
 
 
+@cache
 def keys(mode: str, sound: int | None = None, count: int | None = None) -> set[str]:
     """Every key with at most seven signs that sounds so, or has so many signs."""
     tonics = [letter + sign for letter in LETTERS for sign in ("", "#", "b")]
@@ -118,6 +122,7 @@ def minor_sound(short: str) -> int:
 # -- shapes ------------------------------------------------------------------------------------------------------------
 
 
+@cache
 def shape(neck: Instrument, string: int, index: int) -> dict[int, list[int]]:
     """The shape with the minor tonic under the index finger on a string: two scale tones a string, up and down."""
 
@@ -134,6 +139,7 @@ def finger(index: int, fret: int) -> str:
     return str(min(max(fret - index + 1, 1), 4))
 
 
+@cache
 def anchors(neck: Instrument, string: int, tonic: int) -> list[int]:
     """Index frets at which the whole shape lies on the neck, off the open strings."""
     found = []
@@ -144,6 +150,7 @@ def anchors(neck: Instrument, string: int, tonic: int) -> list[int]:
     return found
 
 
+@cache
 def box(neck: Instrument, number: int, tonic: int) -> list[list[tuple[int, int]]]:
     """Every place of one of the five shapes, as (string, fret) from the lowest note: two scale tones on each string."""
     lowest_string = len(neck.opens)
@@ -265,6 +272,7 @@ def _degree_at(facets: Facets, neck: Instrument) -> set[str]:
     return {DEGREES[mode][(neck.sound(string, fret) - tonic) % 12] for fret in held}
 
 
+@cache
 def triads(short: str) -> dict[str, set[str]]:
     """Chord name to its numerals, the small letters of a diminished one with or without their sign."""
     tonic, mode = read_key(short)

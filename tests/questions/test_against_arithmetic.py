@@ -8,13 +8,13 @@ from drill import resources
 from drill.decks import Deck, shipped_decks
 from drill.instruments import find_tuning
 from drill.questions.catalogue import FAMILIES
-from drill.theory.neck import Neck
+from drill.theory.neck import STANDARD, Neck
 from tests.questions.arithmetic import OPEN_STRINGS, SOLVERS, instrument, solve
 
 NECKS = [
-    ("standard", 15, 0), ("standard", 24, 0), ("standard", 22, 3), ("half-step-down", 12, 0), ("drop-d", 13, 0),
-    ("dadgad", 15, 2), ("open-g", 12, 0), ("seven-string", 24, 0), ("bass", 20, 0), ("bass-five-string", 24, 1),
-    ("ukulele", 12, 0), ("ukulele-low-g", 15, 0), ("standard", 12, 11),
+    ("standard", 15, 0), ("standard", 24, 3), ("half-step-down", 12, 0), ("drop-d", 13, 0), ("dadgad", 15, 2),
+    ("open-g", 12, 0), ("seven-string", 24, 0), ("bass", 20, 0), ("bass-five-string", 24, 1), ("ukulele", 12, 0),
+    ("ukulele-low-g", 15, 0), ("standard", 12, 11),
 ]  # fmt: skip
 ANSWERED_BY_EAR = {"loop-tonic"}
 """Which key a loop is in is no arithmetic; see test_loops.py."""
@@ -40,7 +40,14 @@ def test_every_card_accepts_what_arithmetic_finds(tuning: str, frets: int, capo:
 
 
 def _differing(deck: Deck, neck: Neck) -> list[str]:
-    answers = {card.id: set(card.accepts) for card in deck.cards() if card.family not in ANSWERED_BY_EAR}
+    """Cards that are not about the neck are the same on all: they are counted out on the first."""
+    asked = [
+        card_id
+        for card_id, entry in deck.entries.items()
+        if entry.item.family not in ANSWERED_BY_EAR
+        and (FAMILIES[entry.item.family].about_the_neck or neck == Neck(STANDARD))
+    ]
+    answers = {card_id: set(deck.card(card_id).accepts) for card_id in asked}
     counted = {card_id: solve(card_id, deck.neck.frets) for card_id in answers}
     return [f"{card}: {answers[card]}, counted {counted[card]}" for card in answers if answers[card] != counted[card]]
 

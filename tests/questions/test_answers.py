@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from drill.errors import UnknownName
@@ -155,6 +155,7 @@ anything = st.text(max_size=50) | st.text("ABCDEFGHabcdefgh#b♭♯ mM7-°iIvVx0
 
 
 @pytest.mark.parametrize("kind", KINDS, ids=lambda kind: kind.hint)
+@settings(max_examples=50)
 @given(text=anything, language=st.sampled_from(NOTE_LANGUAGES))
 def test_any_text_is_read_or_refused(kind: AnswerKind, text: str, language: NoteLanguage) -> None:
     try:

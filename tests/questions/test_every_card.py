@@ -19,7 +19,7 @@ from drill.theory.names import NOTE_LANGUAGES, parse_note
 from drill.theory.neck import Neck
 from tests.questions.arithmetic import everyday
 
-NECKS = [("standard", 15, 0), ("half-step-down", 22, 3), ("dadgad", 12, 0), ("bass-five-string", 24, 0)]
+NECKS = [("standard", 15, 0), ("half-step-down", 22, 3), ("dadgad", 12, 0)]
 
 
 @cache
