@@ -61,8 +61,8 @@ def _ruling(verdict: Verdict, settings: Settings) -> Content:
         sign, style, words = PASSED, "$text-warning bold", f"Not known. It is {accepted}."
     else:
         sign, style, words = WRONG, "$text-error bold", f"Wrong: {shown(verdict.given)}. It is {accepted}."
-    back = " It comes back." if verdict.comes_back else ""
-    return Content.assemble((f"{sign} {words}", style), f" {time_against_target(verdict)}{back}")
+    told = (time_against_target(verdict), "It comes back." if verdict.comes_back else "")
+    return Content.assemble((f"{sign} {words}", style), *(f" {sentence}" for sentence in told if sentence))
 
 
 def time_against_target(verdict: Verdict) -> str:

@@ -14,6 +14,8 @@ if TYPE_CHECKING:
     from drill.tui.app import FretsureApp
     from drill.tui.desk import Desk
 
+SCROLL_LINES = 3
+
 
 class Face(Screen[None]):
     """A screen that knows its name in the table of commands, the desk it asks, and the learner's settings."""
@@ -50,7 +52,7 @@ class Face(Screen[None]):
         self.app.pop_screen()
 
     def action_do_scroll_up(self) -> None:
-        self.query_one("#page", VerticalScroll).scroll_up(animate=False)
+        self.query_one("#page", VerticalScroll).scroll_relative(y=-SCROLL_LINES, animate=False)
 
     def action_do_scroll_down(self) -> None:
-        self.query_one("#page", VerticalScroll).scroll_down(animate=False)
+        self.query_one("#page", VerticalScroll).scroll_relative(y=SCROLL_LINES, animate=False)
