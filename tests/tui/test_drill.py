@@ -157,6 +157,7 @@ async def test_losing_the_focus_and_a_sleep_of_the_machine_pause(make_app: MakeA
         await press(pilot, "space")
         await until(pilot, lambda: not isinstance(app.screen, PauseScreen))
         await until(pilot, lambda: not drilling(app).session.watch.paused)
+        await type_in(pilot, "x")
         clock.jump(3600)
         await sees(pilot, "The machine was asleep.")
         await press(pilot, "enter")
