@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
-from drill.decks import Deck, Entry
+from drill.decks import Deck, Entry, entry_of
 from drill.memory import Bin, Learner, forecast
 from drill.progress import history
 from drill.progress.ready import KeyReadiness, bar_seconds, key_readiness
@@ -120,7 +120,8 @@ class Progress:
         """The question of a card of this or another deck, with marked notes."""
         if entry.item.card in self.deck.entries:
             return self.deck.card(entry.item.card).prompt
-        return FAMILIES[entry.item.family].card(entry.facets, self.deck.neck).prompt
+        _, neck = entry_of(entry.item.card)  # it may be about another instrument
+        return FAMILIES[entry.item.family].card(entry.facets, neck).prompt
 
     def story(self, card_id: str) -> Story:
         """All there is to tell of one card. Raises `UnknownName`."""
