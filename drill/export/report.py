@@ -76,8 +76,10 @@ class _Page:
         yield f'<p class="soft">{escape(progress.deck.title)}. As of {(utc(progress.now_s) or "")[:10]}, '
         yield f"at {self._settings.tempo_bpm} beats a minute.</p>"
         yield f"<p>Of {whole.cards} cards, {whole.met} were asked: {whole.count('fading')} fading, "
-        yield f"{whole.count('slow')} known but slow, {whole.count('fluent')} fluent. "
-        yield f"Mean strength {_per_cent(whole.strength)}, mean thinking time {_seconds(whole.speed_s)}.</p>"
+        yield f"{whole.count('slow')} known but slow, {whole.count('fluent')} fluent."
+        if whole.met:
+            yield f" Mean strength {_per_cent(whole.strength)}, mean thinking time {_seconds(whole.speed_s)}."
+        yield "</p>"
         yield f"<p><strong>What to drill next: {self._words(weakest.label)}.</strong> {self._words(weakest.why)} "
         yield f"<code>{escape(focus_command(weakest.focus))}</code></p>"
         yield f'<p class="soft">Strength is the chance of a right answer now. A card holds from {TARGET_STRENGTH:.0%}; '

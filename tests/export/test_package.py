@@ -20,7 +20,7 @@ from drill.environment import Environment
 from drill.errors import CannotWrite
 from drill.export import FILES, export
 from drill.export.command import bar_on, export_lines
-from drill.export.report import report
+from drill.export.report import STYLE, report
 from drill.export.tables import ATTEMPTS, cell
 from drill.progress import Progress
 from drill.progress.history import Log
@@ -199,6 +199,29 @@ def test_every_picture_has_a_name_and_every_table_a_caption(package: Path) -> No
     tags = [tag for tag, _ in page.tags]
     assert tags.count("table") == tags.count("caption") == len(page.tables)
     assert tags.count("h1") == tags.count("main") == 1
+
+
+def luminance(colour: str) -> float:
+    """Relative luminance of '#rrggbb': https://www.w3.org/TR/WCAG22/#dfn-relative-luminance"""
+    parts = [int(colour[start : start + 2], 16) / 255 for start in (1, 3, 5)]
+    red, green, blue = (part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts)
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+
+
+def test_colours_can_be_told_apart_by_light_and_dark_and_on_paper() -> None:
+    schemes = [dict(re.findall(r"--(\w+): (#\w{6})", rules)) for rules in STYLE.read_text().split(":root {")[1:]]
+    assert len(schemes) == 3
+    for colours in schemes:
+        grounds = {name: luminance(colours[name]) for name in ("paper", "weak", "middling", "strong")}
+        # WCAG 2.2: 4.5 to 1 for text (1.4.3), 3 to 1 for what a picture is made of (1.4.11)
+        least = {("ink", ground): 4.5 for ground in grounds} | {
+            ("soft", "paper"): 4.5,
+            ("bar", "paper"): 3,
+            ("line", "paper"): 3,
+        }
+        for (mark, ground), ratio in least.items():
+            dark, light = sorted((luminance(colours[mark]), grounds[ground]))
+            assert (light + 0.05) / (dark + 0.05) >= ratio, (mark, ground)
 
 
 def test_a_beginners_page_and_package(tmp_path: Path) -> None:
