@@ -20,6 +20,8 @@ from drill.errors import FretsureError
 from drill.record import Record
 from drill.settings import Settings
 from drill.summary import Summary
+from drill.theory.keys import Key
+from drill.theory.neck import Spot
 from drill.tui.commands import bindings
 from drill.tui.desk import Desk
 from drill.tui.palette import CommandProvider
@@ -101,6 +103,17 @@ class FretsureApp(App[None]):
             self.push_screen(PAGES[page].at(self.desk))
         except FretsureError as error:
             self.tell(error)
+
+    def show_spot(self, spot: Spot) -> None:
+        """Show the progress of one spot."""
+        try:
+            self.push_screen(ProgressScreen(self.desk.progress(), spot))
+        except FretsureError as error:
+            self.tell(error)
+
+    def show_key(self, key: Key) -> None:
+        """Look a key up."""
+        self.push_screen(LookUpScreen(key))
 
     def go_home(self) -> None:
         """Leave every page for the first screen."""

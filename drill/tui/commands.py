@@ -87,6 +87,7 @@ COMMANDS: tuple[Command, ...] = (
     Command("drill-this", "enter", "Drill this", "Drill what is under the cursor.", ("progress",)),
     Command("next-page", "tab", "Next page", "Turn to the next page.", ("progress",)),
     Command("last-page", "shift+tab", "Page back", "Turn to the page before.", ("progress",), shown=False),
+    Command("drill-key", "f3", "Drill it", "Drill the key that is shown, or the keys of the loop.", ("look-up",)),
     Command("map", "m", "Strength or speed", "Change between the map of strength and the map of speed.", ("progress",)),
     Command("choose", "enter", "Choose", "Take the deck under the cursor for the daily drill.", ("decks",)),
     Command("change", "enter", "Change", "Change the setting under the cursor.", ("set-up",)),

@@ -22,7 +22,7 @@ from drill.record import Record
 from drill.session import Session
 from drill.settings import Settings
 from drill.theory.chords import Chord, parse_chords
-from drill.theory.keys import PRACTICAL_KEYS, parse_key
+from drill.theory.keys import PRACTICAL_KEYS, Key, parse_key
 from drill.theory.names import NoteLanguage
 from drill.tui.views import Found, HomeView, KeyPair
 
@@ -106,12 +106,16 @@ class Desk:
 
     def look_up(self, text: str) -> Found:
         """Where a key lives, or which key a chord loop is in. Raises FretsureError with what may be typed."""
-        look, neck = self.settings.look, self.settings.neck
-        chords = _loop(text, look.language)
+        language = self.settings.note_language
+        chords = _loop(text, language)
         if len(chords) > 1:
-            return _found_loop(LoopView.of(chords, neck), look)
-        view = KeyView.of(parse_key(text, look.language), neck)
-        return Found(tuple(key_sentences(view, look)), neck, view.picture)
+            return _found_loop(LoopView.of(chords, self.settings.neck), self.settings.look)
+        return self.look_up_key(parse_key(text, language))
+
+    def look_up_key(self, key: Key) -> Found:
+        """Where a key lives."""
+        view = KeyView.of(key, self.settings.neck)
+        return Found((key,), tuple(key_sentences(view, self.settings.look)), view.neck, view.picture)
 
     # -- setting up ----------------------------------------------------------------------------------------------------
 
@@ -167,7 +171,7 @@ def _found_loop(view: LoopView, look: Look) -> Found:
             *key_sentences(layout, look),
             *landing_sentences(view.reading.chords, layout.key, look.language),
         ]
-    return Found(tuple(sentences), view.views[0].neck, view.views[0].picture)
+    return Found(view.reading.keys, tuple(sentences), view.views[0].neck, view.views[0].picture)
 
 
 def _pairs(progress: Progress) -> tuple[KeyPair, ...]:

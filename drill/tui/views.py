@@ -40,8 +40,9 @@ class HomeView:
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """What was looked up: sentences, and a picture on a neck."""
+    """What was looked up: a key, or the keys a loop may be in; sentences, and a picture on a neck."""
 
+    keys: tuple[Key, ...]
     sentences: tuple[str, ...]
     neck: Neck
     picture: Picture

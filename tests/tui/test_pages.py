@@ -91,6 +91,9 @@ async def test_looking_a_key_up_shows_both_shapes_and_the_dots_change(make_app: 
         await sees(pilot, "●♭3M")
         await press(pilot, "f2")
         await sees(pilot, "●A♭M")
+        await press(pilot, "f3")
+        await begin(pilot)
+        assert all("key=Fm" in card or "key=Ab" in card for card in drilling(app).session.deck.entries)
 
 
 async def test_looking_a_loop_up_names_its_keys_and_where_to_put_the_finger(make_app: MakeApp) -> None:
@@ -212,7 +215,7 @@ async def test_a_spot_tells_its_cards_and_is_drilled(make_app: MakeApp, clock: H
         await press(pilot, "m")
         await sees(pilot, "tenths of a second")
         await press(pilot, "up", "right")
-        await until(pilot, lambda: app.screen.query_one(SpotPicker).picked.fret == 1)
+        await until(pilot, lambda: app.screen.query_one(SpotPicker).spot.fret == 1)
         await sees(pilot, "String 5, fret 1: this deck does not ask about it.")
         await press(pilot, "left")
         await sees(pilot, "String 5, fret 0")
@@ -221,15 +224,24 @@ async def test_a_spot_tells_its_cards_and_is_drilled(make_app: MakeApp, clock: H
         assert all("string=5" in card for card in drilling(app).session.deck.entries)
 
 
-async def test_a_click_picks_a_spot(make_app: MakeApp) -> None:
+async def test_a_click_on_a_spot_or_a_key_of_home_tells_of_it(make_app: MakeApp) -> None:
     app = make_app()
     async with app.run_test(size=(80, 24)) as pilot:
-        await press(pilot, "escape", "p")
-        lines = (await sees(pilot, "String 6, fret 0")).splitlines()
+        await press(pilot, "escape")
+        lines = (await sees(pilot, "major C ")).splitlines()
         row = next(i for i, line in enumerate(lines) if "6 E" in line)
         column = lines[row + 1].index("·7·") + 1
         await pilot.click(offset=(column, row))
         await sees(pilot, "String 6, fret 7")
+        lines = shown(app).splitlines()
+        row = next(i for i, line in enumerate(lines) if "5 A" in line)
+        await pilot.click(offset=(column, row))
+        await sees(pilot, "String 5, fret 7")
+        await press(pilot, "escape")
+        lines = (await sees(pilot, "major C ")).splitlines()
+        row = next(i for i, line in enumerate(lines) if "B♭m" in line)
+        await pilot.click(offset=(lines[row].index("B♭m"), row))
+        await sees(pilot, "B♭ minor, relative D♭ major")
 
 
 async def test_w_drills_the_weakest(make_app: MakeApp) -> None:

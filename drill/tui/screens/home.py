@@ -10,12 +10,12 @@ from textual.content import Content
 from textual.widgets import Footer, OptionList, Static
 from textual.widgets.option_list import Option
 
-from drill.drawing import RAMP, draw_map
+from drill.drawing import RAMP
 from drill.errors import FretsureError
 from drill.tui.commands import Command, bindings, find, of_screen
 from drill.tui.screens.face import Face
 from drill.tui.views import HomeView
-from drill.tui.widgets import Choices, KeyTable, NeckView
+from drill.tui.widgets import Choices, KeyTable, StrengthMap
 
 LEGEND = f"{RAMP} chance of recall now, in per cent   · not asked yet"
 
@@ -30,7 +30,7 @@ class HomeScreen(Face):
     def compose(self) -> ComposeResult:
         yield Static(id="title", markup=False)
         with VerticalScroll(id="page", can_focus=False):
-            yield NeckView(id="neck")
+            yield StrengthMap(id="neck")
             yield Static(LEGEND, id="legend", markup=False)
             yield KeyTable(id="keys")
             yield Static(id="notices", markup=False)
@@ -50,8 +50,8 @@ class HomeScreen(Face):
             self.query_one("#notices", Static).update(f"{error} Set-up and decks can mend it.")
             return
         self.query_one("#title", Static).update(f"fretsure · {view.deck_title}")
-        neck = self.query_one(NeckView)
-        neck.painter = lambda width: draw_map(view.neck, view.strengths, self.look, width)
+        neck = self.query_one(StrengthMap)
+        neck.neck, neck.look, neck.strengths = view.neck, self.look, view.strengths
         table = self.query_one(KeyTable)
         table.language, table.pairs = self.settings.note_language, view.pairs
         self.query_one("#notices", Static).update("\n".join(view.notices))
@@ -69,6 +69,12 @@ class HomeScreen(Face):
 
     async def action_do_go(self) -> None:
         await self.run_action(find(self.query_one("#ways", Choices).chosen or "today").action)
+
+    def on_strength_map_touched(self, event: StrengthMap.Touched) -> None:
+        self.fretsure.show_spot(event.spot)
+
+    def on_key_table_touched(self, event: KeyTable.Touched) -> None:
+        self.fretsure.show_key(event.key)
 
     def action_do_today(self) -> None:
         self.fretsure.start_drill()

@@ -9,8 +9,10 @@ from textual.app import ComposeResult
 from textual.containers import Horizontal, VerticalScroll
 from textual.widgets import Footer, Input, Label, Static
 
+from drill.decks import Focus
 from drill.drawing import Show, draw
 from drill.errors import FretsureError
+from drill.theory.keys import Key
 from drill.tui.commands import bindings
 from drill.tui.screens.face import Face
 from drill.tui.views import Found
@@ -29,8 +31,9 @@ class LookUpScreen(Face):
     BINDINGS = bindings("look-up")
     AUTO_FOCUS = "#query"
 
-    def __init__(self) -> None:
+    def __init__(self, key: Key | None = None) -> None:
         super().__init__()
+        self._first = key
         self.found: Found | None = None
         self.show: Show | None = None
 
@@ -48,6 +51,9 @@ class LookUpScreen(Face):
 
     def on_mount(self) -> None:
         self.query_one("#message").display = False
+        if self._first is not None:
+            self.found = self.desk.look_up_key(self._first)
+            self._draw()
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         self.find(event.value)
@@ -60,6 +66,10 @@ class LookUpScreen(Face):
         now = self.show or self.settings.show
         self.show = kinds[(kinds.index(now) + 1) % len(kinds)]
         self._draw()
+
+    def action_do_drill_key(self) -> None:
+        if self.found is not None:
+            self.fretsure.start_drill(Focus(keys=self.found.keys))
 
     def find(self, text: str) -> None:
         """Show what is known of `text`, or say what may be typed."""

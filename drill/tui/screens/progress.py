@@ -30,9 +30,10 @@ class ProgressScreen(Face):
     BINDINGS = bindings("progress")
     AUTO_FOCUS = "#map"
 
-    def __init__(self, progress: Progress) -> None:
+    def __init__(self, progress: Progress, spot: Spot | None = None) -> None:
         super().__init__()
         self.tables = progress
+        self._first = spot or progress_pages.weakest_spot(progress)
         self.foci: dict[str, Focus] = {}
         self.by_speed = False
 
@@ -44,7 +45,7 @@ class ProgressScreen(Face):
         yield PageBar([page.title for page in PAGES], id="title")
         with ContentSwitcher(initial="neck-page", id="pages"):
             with VerticalScroll(id="neck-page", can_focus=False):
-                yield SpotPicker(self.tables.deck.neck, self.look, id="map")
+                yield SpotPicker(self.tables.deck.neck, self.look, self._first, id="map")
                 yield Static(id="legend", markup=False)
                 yield Static(id="spot", markup=False)
             yield Choices(id="lines", compact=True)
@@ -56,7 +57,7 @@ class ProgressScreen(Face):
         words = said(f"{weakest.label}. {weakest.why}", self.settings)
         self.query_one("#laid-out", Static).update(f"w drills the weakest: {words}")
         self._show_map()
-        self.query_one(SpotPicker).picked = progress_pages.weakest_spot(self.tables)
+        self._tell_of(self._first)
 
     # -- pages ---------------------------------------------------------------------------------------------------------
 
@@ -101,7 +102,10 @@ class ProgressScreen(Face):
         self.query_one("#legend", Static).update(shown.legend)
 
     def on_spot_picker_picked(self, event: SpotPicker.Picked) -> None:
-        content = progress_pages.spot_content(self.tables, event.spot, self.settings, self.fretsure.environment)
+        self._tell_of(event.spot)
+
+    def _tell_of(self, spot: Spot) -> None:
+        content = progress_pages.spot_content(self.tables, spot, self.settings, self.fretsure.environment)
         self.query_one("#spot", Static).update(content)
 
     # -- drilling ------------------------------------------------------------------------------------------------------
@@ -113,7 +117,7 @@ class ProgressScreen(Face):
         if self.query_one(ContentSwitcher).current == "lines":
             self._drill_line(self.query_one("#lines", Choices).chosen)
             return
-        row = self.tables.spots.get(self._picked)
+        row = self.tables.spots.get(self.query_one(SpotPicker).spot)
         if row is not None:
             self.fretsure.start_drill(row.focus)
 
@@ -123,7 +127,3 @@ class ProgressScreen(Face):
 
     def action_do_weakest(self) -> None:
         self.fretsure.start_drill(self.tables.weakest.focus)
-
-    @property
-    def _picked(self) -> Spot:
-        return self.query_one(SpotPicker).picked

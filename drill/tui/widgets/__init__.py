@@ -6,7 +6,17 @@ from drill.tui.widgets.key_table import KeyTable
 from drill.tui.widgets.line_field import LineField
 from drill.tui.widgets.neck_view import NeckView
 from drill.tui.widgets.page_bar import PageBar
-from drill.tui.widgets.spot_picker import SpotPicker
+from drill.tui.widgets.spot_picker import SpotPicker, StrengthMap
 from drill.tui.widgets.time_bar import TimeBar
 
-__all__ = ["AnswerField", "Choices", "KeyTable", "LineField", "NeckView", "PageBar", "SpotPicker", "TimeBar"]
+__all__ = [
+    "AnswerField",
+    "Choices",
+    "KeyTable",
+    "LineField",
+    "NeckView",
+    "PageBar",
+    "SpotPicker",
+    "StrengthMap",
+    "TimeBar",
+]

@@ -5,11 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from textual.content import Content
+from textual.events import Click
 from textual.geometry import Size
+from textual.message import Message
 from textual.reactive import reactive
 from textual.widget import Widget
 
 from drill.drawing import band, block
+from drill.theory.keys import Key
 from drill.theory.names import NoteLanguage, show_note
 from drill.theory.pitch import Note
 from drill.tui.views import KeyPair
@@ -25,6 +28,13 @@ class KeyTable(Widget):
     pairs: reactive[Sequence[KeyPair]] = reactive((), layout=True)
     language: reactive[NoteLanguage] = reactive("english")
 
+    class Touched(Message):
+        """The learner clicked on a key."""
+
+        def __init__(self, key: Key) -> None:
+            super().__init__()
+            self.key = key
+
     def per_row(self, width: int) -> int:
         """How many pairs stand side by side: a divisor of twelve, so that rows are alike."""
         return next((n for n in (12, 6, 4, 3, 2) if LABEL + COLUMN * n <= width), 1)
@@ -35,9 +45,26 @@ class KeyTable(Widget):
     def render(self) -> Content:
         return Content("\n").join(self._lines(self.size.width))
 
+    def on_click(self, event: Click) -> None:
+        key = self._key_at(event.x, event.y)
+        if key is not None:
+            self.post_message(self.Touched(key))
+
+    def _key_at(self, column: int, row: int) -> Key | None:
+        """The key that is drawn in a cell, or whose reading is."""
+        count = self.per_row(self.size.width)
+        place = (column - self._indent(self.size.width) - LABEL) // COLUMN
+        at = row // 4 * count + place
+        if not (0 <= place < count and at < len(self.pairs)):
+            return None
+        return self.pairs[at].minor if row % 4 < 2 else self.pairs[at].major
+
+    def _indent(self, width: int) -> int:
+        return max(0, (width - LABEL - COLUMN * min(self.per_row(width), len(self.pairs))) // 2)
+
     def _lines(self, width: int) -> Iterator[Content]:
         count = self.per_row(width)
-        indent = " " * max(0, (width - LABEL - COLUMN * min(count, len(self.pairs))) // 2)
+        indent = " " * self._indent(width)
         for start in range(0, len(self.pairs), count):
             row = self.pairs[start : start + count]
             yield Content(indent + " minor".ljust(LABEL)) + self._names([f"{self._tonic(p.minor.tonic)}m" for p in row])

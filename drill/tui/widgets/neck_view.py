@@ -5,9 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from textual.content import Content
-from textual.events import Click
 from textual.geometry import Size
-from textual.message import Message
 from textual.reactive import reactive
 from textual.widget import Widget
 
@@ -40,13 +38,6 @@ class NeckView(Widget):
 
     painter: reactive[Painter | None] = reactive(None, layout=True)
 
-    class Touched(Message):
-        """The learner clicked on a cell of the drawing."""
-
-        def __init__(self, column: int, row: int, width: int) -> None:
-            super().__init__()
-            self.column, self.row, self.width = column, row, width
-
     def __init__(self, painter: Painter | None = None, *, id: str | None = None) -> None:
         super().__init__(id=id)
         self.set_reactive(NeckView.painter, painter)
@@ -62,11 +53,6 @@ class NeckView(Widget):
         drawing = self.drawing(self.size.width)
         indent = " " * max(0, (self.size.width - breadth(drawing)) // 2)
         return Content("\n").join(Content(indent) + coloured(line) for line in drawing)
-
-    def on_click(self, event: Click) -> None:
-        drawing = self.drawing(self.size.width)
-        indent = max(0, (self.size.width - breadth(drawing)) // 2)
-        self.post_message(self.Touched(event.x - indent, event.y, self.size.width))
 
 
 def breadth(drawing: Drawing) -> int:

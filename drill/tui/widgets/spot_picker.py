@@ -1,4 +1,4 @@
-"""The map of strength with a spot picked out by arrow keys or mouse."""
+"""The map of strength, whose spots answer to the mouse; and the same with a spot picked out by arrow keys."""
 
 from __future__ import annotations
 
@@ -11,12 +11,39 @@ from textual.message import Message
 from textual.reactive import reactive
 
 from drill.drawing import Drawing, Look, draw_map, spot_at
-from drill.theory.neck import Neck, Spot
+from drill.theory.neck import STANDARD, Neck, Spot
 from drill.tui.widgets.neck_view import NeckView, breadth
 
 
-class SpotPicker(NeckView, can_focus=True):
-    """Shows `strengths` (and `figures`, if any) on `neck`; posts `Picked` whenever another spot is picked."""
+class StrengthMap(NeckView):
+    """Shows `strengths` (and `figures`, if any) on `neck`; posts `Touched` for a click on a spot."""
+
+    neck: reactive[Neck] = reactive(Neck(STANDARD), layout=True)
+    look: reactive[Look] = reactive(Look())
+    strengths: reactive[Mapping[Spot, float | None]] = reactive({}, layout=True)
+    figures: reactive[Mapping[Spot, str] | None] = reactive(None)
+    picked: reactive[Spot | None] = reactive(None)
+
+    class Touched(Message):
+        """The learner clicked on a spot."""
+
+        def __init__(self, spot: Spot) -> None:
+            super().__init__()
+            self.spot = spot
+
+    def drawing(self, width: int) -> Drawing:
+        return draw_map(self.neck, self.strengths, self.look, max(width, 1), self.picked, self.figures)
+
+    def on_click(self, event: Click) -> None:
+        width = self.size.width
+        column = event.x - max(0, (width - breadth(self.drawing(width))) // 2)
+        spot = spot_at(self.neck, self.strengths, self.look, width, self.picked, column, event.y)
+        if spot is not None:
+            self.post_message(self.Touched(spot))
+
+
+class SpotPicker(StrengthMap, can_focus=True):
+    """One spot is always picked; posts `Picked` whenever another one is."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("left", "move(0, -1)", "Left", show=False),
@@ -25,10 +52,6 @@ class SpotPicker(NeckView, can_focus=True):
         Binding("down", "move(1, 0)", "Down", show=False),
     ]
 
-    strengths: reactive[Mapping[Spot, float | None]] = reactive({}, layout=True)
-    figures: reactive[Mapping[Spot, str] | None] = reactive(None)
-    picked: reactive[Spot] = reactive(Spot(1, 0))
-
     class Picked(Message):
         """Another spot is picked."""
 
@@ -36,28 +59,28 @@ class SpotPicker(NeckView, can_focus=True):
             super().__init__()
             self.spot = spot
 
-    def __init__(self, neck: Neck, look: Look, *, id: str | None = None) -> None:
+    def __init__(self, neck: Neck, look: Look, picked: Spot, *, id: str | None = None) -> None:
         super().__init__(id=id)
-        self.neck, self.look = neck, look
+        self.set_reactive(StrengthMap.neck, neck)
+        self.set_reactive(StrengthMap.look, look)
+        self.set_reactive(StrengthMap.picked, picked)
 
-    def drawing(self, width: int) -> Drawing:
-        return draw_map(self.neck, self.strengths, self.look, max(width, 1), self.picked, self.figures)
+    @property
+    def spot(self) -> Spot:
+        """The spot that is picked."""
+        assert self.picked is not None  # from the start, and only ever changed for another one
+        return self.picked
 
     def action_move(self, rows: int, columns: int) -> None:
         """Go so many rows down and columns right, as seen on the screen."""
         down = rows if self.look.low_string == "bottom" else -rows
         right = columns if self.look.hand == "right" else -columns
-        spot = Spot(self.picked.string + down, self.picked.fret + right)
+        spot = Spot(self.spot.string + down, self.spot.fret + right)
         if self.neck.holds(spot):
             self.picked = spot
 
-    def watch_picked(self, spot: Spot) -> None:
-        self.post_message(self.Picked(spot))
+    def watch_picked(self) -> None:
+        self.post_message(self.Picked(self.spot))
 
-    def on_click(self, event: Click) -> None:
-        width = self.size.width
-        indent = max(0, (width - breadth(self.drawing(width))) // 2)
-        column = event.x - indent
-        spot = spot_at(self.neck, self.strengths, self.look, width, self.picked, column, event.y)
-        if spot is not None:
-            self.picked = spot
+    def on_strength_map_touched(self, event: StrengthMap.Touched) -> None:
+        self.picked = event.spot
