@@ -40,6 +40,10 @@ class NextShape(Family):
         _, _, goal = _found(facets, neck)
         return (f"next:{facets['shape']}{instrument_suffix(neck)}", fact_at(neck, goal.spot))
 
+    def groups(self, facets: Facets, neck: Neck) -> frozenset[str]:
+        """A shape asked for by its number is still the shape of its string."""
+        return super().groups(facets, neck) | {_found(facets, neck)[0].id}
+
     def card(self, facets: Facets, neck: Neck) -> Card:
         here, there, goal = _found(facets, neck)
         mode = key_in(facets).mode

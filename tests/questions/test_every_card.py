@@ -16,7 +16,7 @@ from drill.questions.picture import Mark
 from drill.questions.wording import to_ascii, to_screen
 from drill.theory.keys import parse_key, parse_tonic
 from drill.theory.names import NOTE_LANGUAGES, parse_note
-from drill.theory.neck import Neck
+from drill.theory.neck import Neck, Spot
 from tests.questions.arithmetic import everyday
 
 NECKS = [("standard", 15, 0), ("half-step-down", 22, 3), ("dadgad", 12, 0)]
@@ -71,14 +71,55 @@ def test_no_mixup_is_a_right_answer_and_each_can_be_typed(tuning: str, frets: in
 @on_necks
 def test_mixups_say_what_is_true(tuning: str, frets: int, capo: int) -> None:
     """Those that arithmetic can check: the same sound under another name, and the fret beside a right one."""
-    for card, _ in cards(tuning, frets, capo):
+    for card, neck in cards(tuning, frets, capo):
         for mixup in card.mixups:
             if mixup.name == "right sound, wrong name":
                 assert _sound(card, mixup.answer) in {_sound(card, answer) for answer in card.accepts}, (card.id, mixup)
             if mixup.name == "one fret off" and isinstance(card.kind, FretAnswer):
                 assert min(abs(int(mixup.answer) - int(answer)) for answer in card.accepts) == 1, (card.id, mixup)
+            if mixup.name in SOUNDS_ON and isinstance(card.kind, FretAnswer) and card.family in ONE_STRING:
+                assert SOUNDS_ON[mixup.name](card, neck, int(mixup.answer)), (card.id, mixup)
             if mixup.name == "parallel for relative" and isinstance(card.kind, KeyAnswer) and "key" in card.facets:
                 assert parse_tonic(mixup.answer)[0] == parse_key(str(card.facets["key"])).tonic
+
+
+ONE_STRING = ("fret-of-note", "tonic-fret", "shape-anchor")
+"""Families whose accepted frets all lie on one string and sound one note."""
+
+
+def _answer(card: Card, neck: Neck) -> tuple[int, int]:
+    """The string of an answer and its sound."""
+    shape = str(card.facets.get("shape", "")).removeprefix("string-")
+    string = int(card.facets.get("string", 0) or shape)
+    return string, neck.sounding(Spot(string, int(card.accepts[0]))) % 12
+
+
+def _on_a_string_beside(card: Card, neck: Neck, fret: int) -> bool:
+    string, sound = _answer(card, neck)
+    beside = [s for s in (string - 1, string + 1) if s in neck.tuning.strings]
+    return any(neck.sounding(Spot(s, fret)) % 12 == sound for s in beside)
+
+
+def _on_the_string(card: Card, neck: Neck, fret: int) -> bool:
+    string, sound = _answer(card, neck)
+    return neck.sounding(Spot(string, fret)) % 12 == sound
+
+
+def _at_the_other_tonic(card: Card, neck: Neck, fret: int) -> bool:
+    string, _ = _answer(card, neck)
+    tonic = parse_key(str(card.facets["key"])).relative.tonic
+    major = parse_key(str(card.facets["key"])).major.tonic
+    return neck.sounding(Spot(string, fret)) % 12 in {tonic.pitch_class, major.pitch_class}
+
+
+SOUNDS_ON = {
+    "other string": _on_a_string_beside,
+    "right note, wrong octave": _on_the_string,
+    "counted from the nut": lambda card, neck, fret: str(fret - neck.capo) in card.accepts,
+    "other tonic": _at_the_other_tonic,
+    "wrong finger": _at_the_other_tonic,
+    "wrong way": lambda card, neck, fret: _on_the_string(card, neck, fret - 6) or _on_the_string(card, neck, fret + 6),
+}
 
 
 def _sound(card: Card, answer: str) -> int:
