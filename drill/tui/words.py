@@ -121,5 +121,5 @@ def group_reading(group: Group) -> Content:
     lag = f", {group.lagging} weak" if group.lagging else ""
     return Content.assemble(
         (reading(group.strength), STYLES[band(group.strength)]),
-        f" {group.speed_s:.1f} s, aim {group.target_s:.1f}  {group.met}/{group.cards} met{lag}",
+        f" {group.speed_s:.1f} of {group.target_s:.1f} s, {group.met}/{group.cards} met{lag}",
     )

@@ -22,6 +22,7 @@ from drill.tui.words import group_reading, said
 
 TITLES: dict[Kind, str] = {"string": "Strings", "key": "Keys", "shape": "Shapes", "family": "Kinds of question"}
 WEAKEST = "weakest"
+HOW = "Enter drills the line under the cursor; Space puts several together."
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,9 +59,9 @@ class FocusScreen(Face):
         yield Footer(compact=True, show_command_palette=False)
 
     def on_mount(self) -> None:
-        why = said(f"{self._weakest.label}. {self._weakest.why}", self.settings)
+        label = said(self._weakest.label, self.settings)
         options = self.query_one(Choices)
-        options.add_option(Option(Content.assemble(("My weakest: ", "$primary bold"), why), id=WEAKEST))
+        options.add_option(Option(Content.assemble(("My weakest: ", "$primary bold"), label), id=WEAKEST))
         for kind in KINDS:
             options.add_options(self._options(kind))
         options.highlighted = 0
@@ -77,6 +78,9 @@ class FocusScreen(Face):
         choice = self.choices[name]
         box = "[x]" if name in self.taken else "[ ]"
         return Content.assemble((f"{box} ", "bold"), f"{choice.label:<32.32} ", group_reading(choice.group))
+
+    def on_option_list_option_highlighted(self) -> None:
+        self._show_taken()
 
     def on_option_list_option_selected(self, _: OptionList.OptionSelected) -> None:
         self.action_do_start()
@@ -108,7 +112,8 @@ class FocusScreen(Face):
     def _show_taken(self) -> None:
         line = self.query_one("#laid-out", Static)
         if not self.taken:
-            line.update("Enter drills the line under the cursor; Space puts several together.")
+            on_weakest = self.query_one(Choices).chosen == WEAKEST
+            line.update(f"Enter drills it. {said(self._weakest.why, self.settings)}" if on_weakest else HOW)
             return
         cards = self.desk.count(combined(self.choices[name].focus for name in self.taken))
         names = ", ".join(self.choices[name].label for name in self.taken)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from textual.app import ComposeResult
+from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
@@ -18,7 +19,12 @@ class PauseScreen(ModalScreen[None]):
 
     def __init__(self, reason: str, left_s: float) -> None:
         super().__init__()
-        self._said = f"Paused\n\n{reason}\n{clock(left_s)} left. The pause counts for nothing.\n\nSpace goes on."
+        self._said = Content.assemble(
+            ("Paused", "$primary bold"),
+            f"\n\n{reason}\n{clock(left_s)} left. The pause counts for nothing.\n\n",
+            ("Space", "bold"),
+            " goes on.",
+        )
 
     def compose(self) -> ComposeResult:
         yield Static(self._said, id="paused", markup=False)
