@@ -52,7 +52,7 @@ def exported(environment: Environment, folder: Path, settings: Settings = SETTIN
     return folder
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture(scope="session")
 def invented(tmp_path_factory: pytest.TempPathFactory) -> Environment:
     """A world with the invented record; nobody may write into it."""
     environment = world(tmp_path_factory.mktemp("invented"))
@@ -60,7 +60,7 @@ def invented(tmp_path_factory: pytest.TempPathFactory) -> Environment:
     return environment
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture(scope="session")
 def package(invented: Environment, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The export of the invented record."""
     return exported(invented, tmp_path_factory.mktemp("package") / "export")

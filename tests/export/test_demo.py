@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -10,34 +11,39 @@ import pytest
 from drill.decks import load_deck
 from drill.demo import DAYS, SETTINGS, demo_answers, demonstration
 from drill.environment import Environment
+from drill.progress import Progress
 from drill.record import Record
-from drill.session import Session
 from drill.settings import load
 from tests.conftest import MONDAY_MORNING
 from tests.export.conftest import progress_of, world
 from tests.export.make_demo_learner import made_up_answers
 
 
-def test_three_months_up_to_yesterday_evening(tmp_path: Path) -> None:
-    with demonstration(world(tmp_path)) as shown, progress_of(shown) as progress:
-        rows = list(progress.record.attempts())
-        local = [datetime.fromtimestamp(row.asked_at / 1000, UTC) + timedelta(hours=1) for row in rows]
-        assert local[-1].date().isoformat() == "2026-01-04"  # the day before that Monday morning
-        assert (local[-1].date() - local[0].date()).days in range(DAYS - 7, DAYS)
-        assert {moment.hour for moment in local} <= {17, 18, 19, 20}
-        assert all(row.answered_at < 1000 * MONDAY_MORNING for row in rows)
-        assert 40 < len(list(progress.record.drills())) < DAYS
-        assert progress.record.check() == len(rows)
+@pytest.fixture(scope="module")
+def progress(invented: Environment) -> Iterator[Progress]:
+    """Where the invented learner stands."""
+    with progress_of(invented) as progress:
+        yield progress
 
 
-def test_it_fills_every_screen(tmp_path: Path) -> None:
-    with demonstration(world(tmp_path)) as shown, progress_of(shown) as progress:
-        assert min(progress.whole.count(state) for state in ("fresh", "fading", "slow", "fluent")) > 0
-        assert len(progress.weeks) >= 12
-        assert len(progress.mixups) >= 5
-        assert sum(progress.forecast) > 0
-        assert max(key.readiness for key in progress.keys) > 0.4 > min(key.readiness for key in progress.keys)
-        assert progress.weakest.focus
+def test_three_months_up_to_yesterday_evening(progress: Progress) -> None:
+    rows = list(progress.record.attempts())
+    local = [datetime.fromtimestamp(row.asked_at / 1000, UTC) + timedelta(hours=1) for row in rows]
+    assert local[-1].date().isoformat() == "2026-01-04"  # the day before that Monday morning
+    assert (local[-1].date() - local[0].date()).days in range(DAYS - 7, DAYS)
+    assert {moment.hour for moment in local} <= {17, 18, 19, 20}
+    assert all(row.answered_at < 1000 * MONDAY_MORNING for row in rows)
+    assert 40 < len(list(progress.record.drills())) < DAYS
+    assert progress.record.check() == len(rows)
+
+
+def test_it_fills_every_screen(progress: Progress) -> None:
+    assert min(progress.whole.count(state) for state in ("fresh", "fading", "slow", "fluent")) > 0
+    assert len(progress.weeks) >= 12
+    assert len(progress.mixups) >= 5
+    assert sum(progress.forecast) > 0
+    assert max(key.readiness for key in progress.keys) > 0.4 > min(key.readiness for key in progress.keys)
+    assert progress.weakest.focus
 
 
 def test_the_record_is_the_same_every_time_and_gone_afterwards(tmp_path: Path) -> None:
@@ -57,15 +63,6 @@ def test_it_is_gone_after_a_mistake_too(tmp_path: Path) -> None:
     with pytest.raises(RuntimeError), demonstration(world(tmp_path)) as shown:
         raise RuntimeError
     assert not shown.record_path.parent.exists()
-
-
-def test_a_drill_goes_on_from_it(tmp_path: Path) -> None:
-    deck = load_deck(SETTINGS.deck, SETTINGS.neck)
-    with demonstration(world(tmp_path)) as shown, Record.open(shown.record_path, shown.now) as record:
-        session = Session.start(shown, SETTINGS, record, deck)
-        question = session.ask()
-        assert question is not None
-        assert session.answer(question.card.accepts[0]).right
 
 
 def test_the_answers_are_of_cards_there_are() -> None:

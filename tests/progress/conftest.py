@@ -19,7 +19,7 @@ from drill.settings import Settings
 from tests.conftest import MONDAY_MORNING, HandClock, counting_uids
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture(scope="session")
 def progress(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Progress]:
     """The invented learner's progress, on a Monday morning."""
     folder, clock = tmp_path_factory.mktemp("progress"), HandClock()
