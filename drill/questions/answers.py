@@ -178,15 +178,17 @@ class FingerAnswer:
     hint: str = "a finger, 1 (index) to 4 (little)"
 
     def read(self, text: str, language: NoteLanguage = "english") -> str:
-        word = text.casefold().replace("finger", "").strip()
-        by_name = {name: str(number) for number, name in FINGERS.items()} | {"pinky": "4", "pinkie": "4"}
-        finger = int(by_name.get(word) or read_number(word, self.hint))
-        if finger not in FINGERS:
-            raise UnknownName(f"There is no finger {finger}.", f"Type {self.hint}.")
-        return str(finger)
+        words = text.casefold().replace("finger", " ").replace("(", " ").replace(")", " ").split()
+        fingers = {_FINGER_NAMES.get(word) or read_number(word, self.hint) for word in words[:2] or [""]}
+        if len(words) > 2 or len(fingers) > 1 or not fingers <= FINGERS.keys():  # "4 (little)" says it twice
+            raise UnknownName(f"{quoted(text)} is not one finger.", f"Type {self.hint}.")
+        return str(fingers.pop())
 
     def show(self, answer: str, language: NoteLanguage = "english") -> str:
         return f"finger {answer} ({FINGERS[int(answer)]})"
+
+
+_FINGER_NAMES = {name: number for number, name in FINGERS.items()} | {"pinky": 4, "pinkie": 4}
 
 
 @dataclass(frozen=True, slots=True)

@@ -225,6 +225,13 @@ def test_no_finger_holds_an_open_string(tuning: str, frets: int, capo: int) -> N
             assert "0" not in card.accepts
 
 
+def test_an_answer_can_be_typed_as_it_is_shown() -> None:
+    for card, _ in cards("standard", 15, 0):
+        for language in NOTE_LANGUAGES:
+            shown = [card.kind.show(answer, language) for answer in card.accepts]
+            assert [card.kind.read(text, language) for text in shown] == list(card.accepts), (card.id, language)
+
+
 def test_sentences_can_be_said_in_every_note_language() -> None:
     for card, _ in cards("standard", 15, 0):
         for sentence in (card.prompt, *card.because, *(mixup.sentence for mixup in card.mixups)):
