@@ -8,10 +8,13 @@ from __future__ import annotations
 
 import asyncio
 import contextlib
+import shutil
 import signal
 from collections.abc import Mapping
 
+from textual import events
 from textual.app import App
+from textual.geometry import Size
 from textual.screen import Screen
 
 from drill.decks import Focus
@@ -40,6 +43,7 @@ from drill.tui.screens.welcome import WelcomeScreen
 from drill.tui.wood import WOODS
 
 INTERRUPTED = 130
+SIZE_CHECK_S = 1.0
 STOP_SIGNALS = ("SIGINT", "SIGTERM", "SIGHUP")
 
 PAGES: Mapping[str, type[Face]] = {
@@ -90,6 +94,8 @@ class FretsureApp(App[None]):
 
     def on_mount(self) -> None:
         self._heed_signals()
+        if not self.is_headless:
+            self.set_interval(SIZE_CHECK_S, self._match_window)
         if self._begin:
             self.start_drill(self._focus)
         elif self.desk.newcomer:
@@ -178,6 +184,12 @@ class FretsureApp(App[None]):
         """Another window has the keyboard: a drill stands still."""
         if isinstance(self.screen, DrillScreen):
             self.screen.pause("The window lost the focus.")
+
+    def _match_window(self) -> None:
+        """In a burst of changes of size Textual may take an older one for the last: look again now and then."""
+        size = Size(*shutil.get_terminal_size())
+        if size != self.size:
+            self.post_message(events.Resize(size, size))
 
     def _fatal_error(self) -> None:
         """A mistake of the program: no traceback on the learner's screen; `run_app` raises what happened."""

@@ -122,7 +122,7 @@ def alone(
     *arguments: str, home: Path, reads: bytes = b"", variables: Mapping[str, str] | None = None, shell: str = ""
 ) -> Ended:
     """Runs a command to its end with an interpreter of its own; `shell` is put behind it, such as '> /dev/full'."""
-    command = ["bash", "-c", f'exec "$0" "$@" {shell}', sys.executable, "-m", "drill", *arguments]
+    command = ["bash", "-c", f'"$0" "$@" {shell}', sys.executable, "-m", "drill", *arguments]
     done = subprocess.run(command, input=reads, capture_output=True, env=variables_for(home) | dict(variables or {}))
     return Ended(done.returncode, done.stdout.decode("utf-8", "replace"), done.stderr.decode("utf-8", "replace"))
 

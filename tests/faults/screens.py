@@ -6,6 +6,7 @@ import random
 import re
 import signal
 import time
+from collections.abc import Sequence
 from pathlib import Path
 
 from tests.faults.drills import GOES_ON, screen_command
@@ -23,30 +24,38 @@ SIGNALS = (signal.SIGTERM, signal.SIGHUP, signal.SIGINT)
 class DrillingTerminal(Terminal):
     """A drill on the full screen, whose terminal is looked at before and after."""
 
-    def __init__(self, path: Path, columns: int = 80, rows: int = 24) -> None:
-        super().__init__(screen_command(path), variables_for(path.parent), columns, rows)
+    def __init__(self, path: Path, command: Sequence[str] = ()) -> None:
+        super().__init__(command or screen_command(path), variables_for(path.parent))
         self.before = self.settings()
-        self.answered = 0
 
     def started(self) -> DrillingTerminal:
         """Waits for the first question."""
         self.wait("▸ a ")
         return self
 
-    def answer(self, keys: str = "3\r") -> None:
-        """Answers the open question and goes on, if there is a verdict."""
-        kind = " ".join(self.wait(lambda screen: "▸ a note" in screen or "▸ a fret" in screen).split())
-        self.type("E\r" if "▸ a note" in kind else keys)
-        self.wait(GOES_ON)
-        self.answered += 1
+    def answer(self) -> None:
+        """Answers the open question, sees the verdict, goes on."""
+        assert not self.refused(), self.text()
+
+    def refused(self) -> bool:
+        """Answers the open question; goes on if there is a verdict. Gives whether the record refused the answer."""
+        kind = self.wait(lambda screen: "▸ a note" in screen or "▸ a fret" in screen)
+        self.type("E\r" if "▸ a note" in kind else "3\r")
+        if "Every answer kept so far is safe" in " ".join(self.wait(_judged_or_refused).split()):
+            return True
         self.type("\r")
         self.wait(lambda screen: GOES_ON not in screen)
+        return False
 
     def assert_given_back(self) -> None:
         """Raises AssertionError unless settings, modes, screen and cursor are what they were."""
         assert self.settings() == self.before, "the terminal's settings are not what they were"
         assert modes_left(bytes(self.raw)) == set()
         assert "Traceback" not in self.text()
+
+
+def _judged_or_refused(screen: str) -> bool:
+    return GOES_ON in screen or "Every answer kept so far is safe" in " ".join(screen.split())
 
 
 def modes_left(written: bytes) -> set[str]:

@@ -1,0 +1,85 @@
+"""Standard streams that are full, closed, left, or of an encoding that knows no ♭, as a learner's shell sets them."""
+
+from __future__ import annotations
+
+import io
+from pathlib import Path
+
+import pytest
+
+from drill.streams import PLAINEST, plainest, readable, settle, visible, writable
+from tests.faults.program import DECK, alone
+
+FULL = "fretsure: The output cannot be written (No space left on device). Every answer given so far is kept.\n"
+DRILL = ("today", "--plain", "--deck", DECK)
+
+
+@pytest.mark.parametrize(
+    ("arguments", "shell", "code", "complained"),
+    [
+        (("key", "Am"), "> /dev/full", 73, FULL),
+        (DRILL, "> /dev/full", 73, FULL),
+        (("key", "Am"), ">&-", 0, ""),
+        (DRILL, "<&-", 0, ""),
+        (("key", "H"), "2>&-", 2, ""),
+        (("key", "H"), "2> /dev/full", 2, ""),
+        (("cards",), "| head -1", 141, ""),
+    ],
+)
+def test_streams_that_are_full_closed_or_left(
+    arguments: tuple[str, ...], shell: str, code: int, complained: str, tmp_path: Path
+) -> None:
+    if "|" in shell:
+        shell = f'{shell}; exit "${{PIPESTATUS[0]}}"'
+    ended = alone(*arguments, home=tmp_path, reads=b"E\n", shell=shell)
+    assert (ended.code, ended.complained) == (code, complained)
+
+
+@pytest.mark.parametrize("variables", [{"PYTHONIOENCODING": "ascii"}, {"LC_ALL": "C", "PYTHONUTF8": "0"}])
+def test_a_terminal_that_knows_only_ascii(variables: dict[str, str], tmp_path: Path) -> None:
+    ended = alone("key", "Bb", home=tmp_path, variables=variables)
+    assert (ended.code, ended.complained) == (0, "")
+    lines = ended.said.splitlines()
+    assert lines[0] == "Bb major, relative G minor, 2 flats: Bb Eb"
+    assert ended.said.isascii()
+    neck = [line for line in lines if line[:1].isdigit()]
+    assert len(neck) == 6
+    assert len({len(line) for line in neck}) == 1, "the strings keep their places under one another"
+
+
+def test_what_an_encoding_lacks_becomes_the_nearest_plain_character() -> None:
+    raw = io.BytesIO()
+    stream = writable(io.TextIOWrapper(raw, encoding="latin-1"))
+    stream.write("é B♭ F♯ ◆1m \udcff")
+    stream.flush()
+    assert raw.getvalue() == b"\xe9 Bb F# *1m ?"
+
+
+def test_bytes_that_are_no_text_are_read_as_such() -> None:
+    assert readable(io.TextIOWrapper(io.BytesIO(b"\xff\xfe\n"), encoding="utf-8")).readline() == "��\n"
+
+
+def test_a_decoder_has_nothing_to_do_with_plain_writing() -> None:
+    with pytest.raises(UnicodeDecodeError):
+        b"\xff".decode("utf-8", PLAINEST)
+
+
+def test_missing_streams_are_empty_and_endless() -> None:
+    assert readable(None).readline() == ""
+    with writable(None) as nowhere:
+        assert nowhere.write("♭") == 1
+
+
+def test_a_stream_that_is_no_file_is_let_be() -> None:
+    stream = io.StringIO()
+    stream.close()
+    settle(stream)
+    assert stream.closed
+
+
+@pytest.mark.parametrize("text", ["\x1b[2J", "\x9b31m", "\u202e", "\udcff", "\x07", "\u200b"])
+def test_nothing_acts_on_the_terminal_that_should_be_seen(text: str) -> None:
+    assert visible(f"a{text}♭\nb").isprintable() is False, "the end of the line stays"
+    assert visible(text).isprintable()
+    assert visible("♭ é\n") == "♭ é\n"
+    assert plainest(text).isascii()

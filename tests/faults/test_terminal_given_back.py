@@ -1,0 +1,125 @@
+"""The full-screen program always gives the terminal back (settings, modes, screen, cursor) and keeps every answer."""
+
+from __future__ import annotations
+
+import random
+from pathlib import Path
+
+import pytest
+
+from drill.record import backups
+from tests.faults import screens
+from tests.faults.drills import assert_remembered
+from tests.faults.program import DECK, run, variables_for
+from tests.faults.screens import DrillingTerminal, modes_left
+from tests.record.samples import open_at
+from tests.terminal import Terminal
+
+
+@pytest.fixture
+def path(tmp_path: Path) -> Path:
+    return tmp_path / "record.sqlite3"
+
+
+def test_a_signal_at_a_random_moment(path: Path) -> None:
+    assert screens.strike(path, 1, random.Random(1)).startswith("1 signals")
+
+
+def test_a_closed_terminal_ends_the_program_and_keeps_the_answers(path: Path) -> None:
+    with DrillingTerminal(path).started() as terminal:
+        terminal.answer()
+        terminal.close()
+        assert terminal.wait_end() == 130
+    assert assert_remembered(path) == 1
+
+
+def test_a_storm_of_sizes_leaves_the_drill_standing_and_ctrl_c_ends_it(path: Path) -> None:
+    chance = random.Random(4)
+    with DrillingTerminal(path).started() as terminal:
+        for _ in range(150):
+            terminal.resize(chance.randint(1, 200), chance.randint(1, 70))
+            terminal.read(0)
+        terminal.resize(80, 24)
+        terminal.answer()
+        terminal.type("\x03")
+        assert terminal.wait_end() == 130
+        terminal.assert_given_back()
+        assert "interrupted. Every answer given so far is kept." in terminal.text()
+    assert assert_remembered(path) == 1
+    assert len(backups.listed(path)) == 1
+
+
+def test_ctrl_z_gives_the_shell_its_terminal_and_fg_comes_back(path: Path) -> None:
+    """In a real shell with job control, as a learner does it."""
+    with Terminal(["bash", "--norc", "--noprofile", "--noediting", "-i"], variables_for(path.parent)) as terminal:
+        terminal.type("PS1='ready> '; stty -g > before\n")
+        terminal.wait("ready> ")
+        begun = len(terminal.raw)
+        terminal.type(f"{' '.join(screens.screen_command(path))}\n")
+        terminal.wait("▸ a note")
+        terminal.type("E\r")
+        terminal.wait("Enter goes on")
+        terminal.type("\x1a")
+        terminal.wait(lambda _: b"Stopped" in terminal.raw)
+        assert modes_left(bytes(terminal.raw[begun:])) == set()
+        stopped = len(terminal.raw)
+        terminal.type("stty -g > aside; echo put-$((40+2))\n")
+        terminal.wait(lambda _: b"put-42" in terminal.raw[stopped:])
+        terminal.type("fg\n")
+        terminal.wait("put aside")
+        terminal.type(" ")
+        terminal.wait("Enter goes on")
+        terminal.type("\x03")
+        terminal.wait(lambda _: b"is kept." in terminal.raw[stopped:])
+        terminal.type("stty -g > after; echo code-$?-$((40+3))\n")
+        terminal.wait(lambda _: b"-43\r\n" in terminal.raw[stopped:])
+        assert modes_left(bytes(terminal.raw[begun:])) == set()
+        terminal.type("exit\n")
+        terminal.wait_end()
+
+
+def test_a_full_disk_is_told_on_the_screen_and_the_drill_can_end(path: Path) -> None:
+    run("today", "--plain", "--deck", DECK, home=path.parent, reads="E\n")
+    limit = path.stat().st_size // 1024 + 40
+    shell = ["bash", "-c", f'ulimit -f {limit}; exec "$0" "$@"', *screens.screen_command(path)]
+    kept = 1
+    with DrillingTerminal(path, command=shell).started() as terminal:
+        while not terminal.refused():
+            kept += 1
+        assert "Make room on the disk" in " ".join(terminal.text().split())
+        terminal.type("\x1b")
+        terminal.wait("Another drill")
+        terminal.type("\x11")
+        assert terminal.wait_end() == 0
+        terminal.assert_given_back()
+    assert assert_remembered(path) == kept
+
+
+def test_a_record_that_cannot_be_used_is_told_before_any_screen(path: Path) -> None:
+    run("today", "--plain", "--deck", DECK, home=path.parent, reads="E\n")
+    path.write_bytes(path.read_bytes()[:9000])
+    with DrillingTerminal(path) as terminal:
+        assert terminal.wait_end() == 74
+        assert b"\x1b[?1049h" not in terminal.raw
+        assert "The last good backup holds 1 answers" in " ".join(terminal.text().split())
+        terminal.assert_given_back()
+
+
+def test_a_mistake_of_the_program_is_told_in_a_sentence_and_kept_in_a_file(path: Path) -> None:
+    with open_at(path):
+        pass
+    program = (
+        "import sys\n"
+        "from drill import cli, session\n"
+        "def mistaken(self): raise LookupError('a mistake with a [/ in it \\x1b[31m')\n"
+        "session.Session.ask = mistaken\n"
+        "sys.exit(cli.main())\n"
+    )
+    command = [screens.screen_command(path)[0], "-c", program, *screens.screen_command(path)[3:]]
+    with DrillingTerminal(path, command=command) as terminal:
+        assert terminal.wait_end() == 70
+        terminal.assert_given_back()
+        assert "The program made a mistake and had to stop (LookupError)" in " ".join(terminal.text().split())
+    details = path.with_name("fretsure-fault.txt")
+    assert "a mistake with a [/ in it" in details.read_text(encoding="utf-8")
+    assert oct(details.stat().st_mode & 0o777) == "0o600"
