@@ -75,23 +75,20 @@ class DrillScreen(Face):
         self.question, self.verdict, self._warned = question, None, False
         self.query_one("#why", Static).update(f"{question.number} · {question.why}")
         self.query_one("#question", Static).update(said(question.card.prompt, self.settings))
-        self.query_one("#verdict", Static).update("")
+        self._mark_judged(False)
         self._say("")
         self._show_neck(question.card.shown)
         self.query_one(AnswerField).ask(question.card.kind.hint)
-        self.set_class(False, "judged")
         self._show_time()
 
     def judge(self, verdict: Verdict) -> None:
         """Show what an answer turned out to be."""
         self.verdict = verdict
-        content = verdict_content(verdict, self.settings)
-        self.query_one("#verdict", Static).update(content)
-        self._put_verdict_in_sight()
+        self.query_one("#verdict", Static).update(verdict_content(verdict, self.settings))
+        self._mark_judged(True)
         self._say("")
         self._show_neck(verdict.card.answer_picture)
         self.query_one(AnswerField).close(GOES_ON)
-        self.set_class(True, "judged")
         self.query_one("#page", VerticalScroll).scroll_home(animate=False)
 
     def finish(self) -> None:
@@ -191,6 +188,11 @@ class DrillScreen(Face):
         up = bar.left_s <= 0
         bar.note = "time is up, this is the last question" if up else ""
 
+    def _mark_judged(self, judged: bool) -> None:
+        """A class on the widgets that look otherwise then; on the screen it would be held against every widget."""
+        for name in ("#question", "#verdict"):
+            self.query_one(name).set_class(judged, "judged")
+
     def _put_verdict_in_sight(self) -> None:
         """Below the neck, which so keeps its place; on a low screen above it, where the words are seen first."""
         page, neck = self.query_one("#page", VerticalScroll), self.query_one(NeckView)
@@ -205,8 +207,9 @@ class DrillScreen(Face):
 
     def _say(self, sentence: str) -> None:
         message = self.query_one("#message", Static)
-        message.update(sentence)
-        message.display = bool(sentence)
+        if message.content != sentence:  # most keys change nothing here, and each change lays the screen out anew
+            message.update(sentence)
+            message.display = bool(sentence)
 
     def _show_neck(self, picture: Picture) -> None:
         neck, look = self.session.deck.neck, self.look
