@@ -17,6 +17,8 @@ from drill.errors import CannotWrite, FretsureError
 from drill.streams import settle
 
 INTERRUPTED, BROKEN_PIPE = 130, 141
+MOST_SEED_DIGITS = 18
+"""What the record can hold of a number."""
 Command = Callable[[argparse.Namespace, Environment], None]
 
 
@@ -164,12 +166,18 @@ def _drill_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--minutes", metavar="N", type=_minutes, help="how long, 1 to 60 minutes")
     parser.add_argument("--deck", metavar="D", help="a deck's name, or the path of a deck file")
     parser.add_argument("--plain", action="store_true", help="line by line, for screen readers and pipes")
-    parser.add_argument("--seed", metavar="N", type=int, help="repeat the choices of chance")
+    parser.add_argument("--seed", metavar="N", type=_seed, help="repeat the choices of chance")
     _json_option(parser)
 
 
 def _json_option(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--json", action="store_true", help="JSON, complete and exact, for programs")
+
+
+def _seed(text: str) -> int:
+    if not (text.removeprefix("-").isdecimal() and len(text) <= MOST_SEED_DIGITS):
+        raise argparse.ArgumentTypeError(f"{text[:20]!r} does not fit: write a whole number of at most 18 digits")
+    return int(text)
 
 
 def _minutes(text: str) -> int:

@@ -145,6 +145,8 @@ WRONG = {
     "no such command": (["tomorrow"], 2, "invalid choice"),
     "no such option": (["progress", "--yaml"], 2, "unrecognized arguments"),
     "minutes that are none": (["today", "--minutes", "none"], 2, "whole minutes from 1 to 60"),
+    "a seed that is none": (["today", "--plain", "--seed", "1e3"], 2, "at most 18 digits"),
+    "a seed beyond all numbers": (["today", "--plain", "--seed", "9" * 30], 2, "at most 18 digits"),
     "json without plain": (["today", "--json"], 2, "--json goes with --plain"),
     "a focus on nothing": (["focus"], 2, "needs something to look at"),
     "the weakest and something else": (["focus", "--weakest", "--string", "5"], 2, "chooses the focus by itself"),

@@ -65,6 +65,7 @@ def staged(folder: Path, names: tuple[str, ...]) -> Iterator[Staging]:
         _refuse_to_overwrite(folder, names)
         yield staging
         staging.put_in_place()
+        _sweep(folder, names)
     except OSError as error:
         raise CannotWrite(
             f"The export to {folder} could not be written ({error.strerror or error}).",
@@ -72,6 +73,14 @@ def staged(folder: Path, names: tuple[str, ...]) -> Iterator[Staging]:
         ) from error
     finally:
         staging.clear()
+
+
+def _sweep(folder: Path, names: tuple[str, ...]) -> None:
+    """Take away what an export that was killed left unfinished; an hour is longer than any export takes."""
+    long_ago = (folder / PACKAGE_FILE).stat().st_mtime - 3600
+    for unfinished in (path for name in names for path in folder.glob(f".{name}.*.new")):
+        if unfinished.lstat().st_mtime < long_ago:
+            unfinished.unlink()
 
 
 def _refuse_to_overwrite(folder: Path, names: tuple[str, ...]) -> None:

@@ -6,9 +6,10 @@ import csv
 import hashlib
 import io
 import json
+import os
 import re
 import tracemalloc
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from datetime import date, datetime
 from html.parser import HTMLParser
 from pathlib import Path
@@ -31,7 +32,7 @@ from drill.settings import Settings
 from tests.export.conftest import DRILL, attempt, exported, progress_of, world
 from tests.progress.conftest import beginner
 
-READ = {
+READ: dict[str, Callable[[str], Any]] = {
     "string": str,
     "integer": int,
     "number": float,
@@ -277,6 +278,16 @@ def test_nothing_foreign_is_overwritten(name: str, invented: Environment, tmp_pa
         export(progress, tmp_path)
     assert [path.name for path in tmp_path.iterdir()] == [name]
     assert (tmp_path / name).read_text() == "mine"
+
+
+def test_what_a_killed_export_left_is_swept_up_in_time(invented: Environment, tmp_path: Path) -> None:
+    old, young, other = (tmp_path / name for name in (".keys.csv.17.new", ".keys.csv.18.new", ".notes.txt.17.new"))
+    for path in (old, young, other):
+        path.write_text("half")
+    for path in (old, other):
+        os.utime(path, (1, 1))
+    exported(invented, tmp_path)
+    assert (old.exists(), young.exists(), other.exists()) == (False, True, True)
 
 
 def test_a_file_that_was_changed_since_is_left_alone(invented: Environment, tmp_path: Path) -> None:
