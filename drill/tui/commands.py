@@ -68,7 +68,7 @@ COMMANDS: tuple[Command, ...] = (
     Command("set-up", "s", "Set-up", "Set tuning, frets, hand, note names, minutes and tempo.", ("home",), shown=False),
     Command("key-press", "k", "Key press", "Measure how long a key press takes you.", ("home",), shown=False),
     Command("go", "enter", "Go", "Go where the cursor is.", ("home",)),
-    Command("measure", "enter", "Measure a key press", "Measure a key press before the first drill.", ("welcome",)),
+    Command("measure", "enter", "Measure", "Measure a key press before the first drill.", ("welcome",)),
     Command("answer", "enter", "Answer", "Give the answer; once it is judged, go on to the next question.", ("drill",)),
     Command("pause", "space", "Pause", "Stop the clock, on an empty answer field. The question is hidden.", ("drill",)),
     Command("not-known", "question_mark", "Not known", "Say that you do not know, and see the answer.", ("drill",)),

@@ -11,7 +11,7 @@ from drill.drawing import band, block
 from drill.environment import Environment
 from drill.errors import FretsureError
 from drill.progress import Group
-from drill.questions.wording import to_screen
+from drill.questions.wording import named_key, to_screen
 from drill.settings import Settings
 from drill.theory.keys import parse_key
 from drill.tui.widgets.neck_view import STYLES
@@ -101,12 +101,10 @@ def _local(at_s: float, environment: Environment) -> datetime:
     return datetime.fromtimestamp(at_s, UTC) + timedelta(minutes=environment.utc_offset_minutes(at_s))
 
 
-def group_name(group: str) -> str:
+def group_name(group: str, settings: Settings) -> str:
     """A group of cards in words: 'string-6' is 'string 6', 'key-Fm' is 'F minor'."""
     kind, _, name = group.partition("-")
-    if kind == "key":
-        return parse_key(name).shown
-    return f"{kind} {name}"
+    return said(named_key(parse_key(name)), settings) if kind == "key" else f"{kind} {name}"
 
 
 def trouble(error: FretsureError) -> str:

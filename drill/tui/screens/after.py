@@ -73,7 +73,7 @@ class AfterScreen(Face):
     def _slow(self) -> Iterator[Content]:
         if self.summary.slowest:
             yield heading("Slowest")
-            parts = (f"{group_name(slow.group)} {slow.seconds:.1f} s" for slow in self.summary.slowest)
+            parts = (f"{group_name(slow.group, self.settings)} {slow.seconds:.1f} s" for slow in self.summary.slowest)
             yield Content(" · ".join(parts))
 
     def _come_back(self) -> Iterator[Content]:
