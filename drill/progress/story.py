@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from drill.decks import Deck, Entry, entry_of
 from drill.memory import Explanation, Item, Learner, Planner, explain, is_fresh, is_holding
+from drill.memory.planner import REFRESH_BELOW
 from drill.memory.worth import rate
 from drill.progress.standing import Standing
 from drill.questions.card import Card
@@ -68,11 +69,12 @@ def _why(entry: Entry, waits_for: tuple[str, ...], learner: Learner, deck: Deck,
 
 
 def _rank(item: Item, learner: Learner, items: Sequence[Item], now_s: float) -> str:
-    """How many of the cards met are worth more of the learner's time now."""
+    """Whether a card met before is due, and how many of those due are worth more of the learner's time."""
+    strength = learner.strength(item, now_s)
+    if strength >= REFRESH_BELOW:
+        return f"It is not due: it holds at {strength:.0%}. Cards below {REFRESH_BELOW:.0%} come first, then new ones."
     ticks = learner.clock.read(now_s, learner.constants)
     own = rate(learner, item, ticks)
-    met = [other for other in items if not is_fresh(learner, other)]
-    ahead = sum(rate(learner, other, ticks) > own for other in met)
-    if not ahead:
-        return "A drill would ask it soon: of all cards met, a minute spent on it brings most."
-    return f"Of {len(met)} cards met, a minute spent on {ahead} others brings more; then it is its turn."
+    due = [i for i in items if not is_fresh(learner, i) and learner.strength(i, now_s) < REFRESH_BELOW]
+    ahead = sum(rate(learner, other, ticks) > own for other in due)
+    return f"It is due, as {len(due)} cards below {REFRESH_BELOW:.0%} are; a minute brings more on {ahead} of them."
