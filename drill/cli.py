@@ -88,11 +88,12 @@ def build_parser() -> argparse.ArgumentParser:
     parser.set_defaults(command=commands.open_program)
     subparsers = parser.add_subparsers(title="commands", metavar="COMMAND")
 
+    # SUPPRESS: a --record given before the command must not be forgotten by the command's own default
+    own = argparse.ArgumentParser(add_help=False, argument_default=argparse.SUPPRESS)
+    own.add_argument("--record", metavar="PATH", help="the record to use instead of your own")
+    own.add_argument("--demo", action="store_true", default=argparse.SUPPRESS, help="use an invented record")
+
     def add(name: str, command: Command, help: str, example: str) -> argparse.ArgumentParser:
-        # SUPPRESS: a --record given before the command must not be forgotten by the command's own default
-        own = argparse.ArgumentParser(add_help=False, argument_default=argparse.SUPPRESS)
-        own.add_argument("--record", metavar="PATH", help="the record to use instead of your own")
-        own.add_argument("--demo", action="store_true", default=argparse.SUPPRESS, help="use an invented record")
         made = subparsers.add_parser(
             name, parents=[own], help=help, description=help, epilog=f"Example: {example}", allow_abbrev=False
         )
