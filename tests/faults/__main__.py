@@ -1,4 +1,4 @@
-"""The long fault runs, each with its count printed: python -m tests.faults [--only NAME]... [--kills N] [--damages N].
+"""The long fault runs, each with its count printed: python -m tests.faults [--only NAME]... [--kills N].
 
 Exits with 0 when everything survived. The test suite runs the same faults with small counts.
 """
@@ -13,7 +13,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from drill.record import Record
-from tests.faults import bytes_at_fault, kills
+from tests.faults import bytes_at_fault, drills, kills, screens
 from tests.record.samples import attempt, drill
 
 Fault = Callable[[Path, argparse.Namespace], str]
@@ -42,10 +42,46 @@ def damage_the_file(folder: Path, asked: argparse.Namespace) -> str:
     return f"{found.total()} damages, 0 wrong answers unnoticed: {told}"
 
 
+def kill_a_drill(folder: Path, asked: argparse.Namespace) -> str:
+    """kill -9 of the program in a running drill, by lines of JSON; its next start knows what the log says."""
+    path = folder / "record.sqlite3"
+    toll = kills.strike(drills.Driller, path, asked.kills, random.Random(asked.seed), longest_s=0.1)
+    assert drills.assert_remembered(path) == toll.found
+    return str(toll)
+
+
+def kill_a_screen(folder: Path, asked: argparse.Namespace) -> str:
+    """kill -9 of the full-screen program in a running drill, in a terminal."""
+    path = folder / "record.sqlite3"
+    toll = kills.strike(drills.ScreenDriller, path, asked.screens, random.Random(asked.seed), longest_s=1.0)
+    assert drills.assert_remembered(path) == toll.found
+    return str(toll)
+
+
+def stop_a_screen(folder: Path, asked: argparse.Namespace) -> str:
+    """Signals to stop, at random moments of the full-screen program."""
+    return screens.strike(folder / "record.sqlite3", 2 * asked.screens, random.Random(asked.seed))
+
+
+def storm_a_screen(folder: Path, asked: argparse.Namespace) -> str:
+    """Bursts of changes of the window's size; the drill goes on after each."""
+    return screens.storm(folder / "record.sqlite3", asked.screens, random.Random(asked.seed))
+
+
+def lock_the_record(folder: Path, asked: argparse.Namespace) -> str:
+    """Another program keeps the record to itself while the program drills, by lines and on the screen."""
+    return screens.lock(folder / "record.sqlite3")
+
+
 FAULTS: dict[str, Fault] = {
     "kill-record": kill_the_record,
     "kill-restore": kill_a_restore,
     "damage": damage_the_file,
+    "kill-drill": kill_a_drill,
+    "kill-screen": kill_a_screen,
+    "stop-screen": stop_a_screen,
+    "storm-screen": storm_a_screen,
+    "lock": lock_the_record,
 }
 
 
@@ -53,6 +89,7 @@ def main() -> None:
     parser = argparse.ArgumentParser(prog="python -m tests.faults", description=__doc__)
     parser.add_argument("--only", action="append", choices=FAULTS, help="run this one; may be given again")
     parser.add_argument("--kills", type=int, default=200, help="how many times to kill (200)")
+    parser.add_argument("--screens", type=int, default=30, help="how many terminals to hurt in each way (30)")
     parser.add_argument("--damages", type=int, default=500, help="how many damages of each of three kinds (500)")
     parser.add_argument("--seed", type=int, default=6, help="seed of the random moments and places (6)")
     asked = parser.parse_args()

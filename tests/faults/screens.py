@@ -5,11 +5,13 @@ from __future__ import annotations
 import random
 import re
 import signal
+import sqlite3
 import time
 from collections.abc import Sequence
+from contextlib import closing
 from pathlib import Path
 
-from tests.faults.drills import GOES_ON, screen_command
+from tests.faults.drills import GOES_ON, Driller, assert_remembered, screen_command
 from tests.faults.program import variables_for
 from tests.terminal import Terminal
 
@@ -85,3 +87,43 @@ def strike(path: Path, count: int, chance: random.Random) -> str:
     return (
         f"{count} signals ({', '.join(each.name for each in SIGNALS)}), every terminal given back, exit codes {codes}"
     )
+
+
+def storm(path: Path, count: int, chance: random.Random) -> str:
+    """Puts a drill through `count` bursts of 100 changes of size, and answers after each."""
+    with DrillingTerminal(path).started() as terminal:
+        for _ in range(count):
+            for _ in range(100):
+                terminal.resize(chance.randint(1, 200), chance.randint(1, 70))
+                terminal.read(0)
+            terminal.resize(80, 24)
+            terminal.answer()
+        terminal.type("\x03")
+        assert terminal.wait_end() == 130
+        terminal.assert_given_back()
+    assert assert_remembered(path) == count
+    return f"{count} bursts of 100 changes of size, {count} answers kept"
+
+
+def lock(path: Path) -> str:
+    """Keeps the record from a drill on the screen, then lets go: the same answer is taken; then from one by lines."""
+    with DrillingTerminal(path).started() as terminal:
+        terminal.answer()
+        with closing(sqlite3.connect(path, isolation_level=None)) as other:
+            other.execute("BEGIN IMMEDIATE")
+            assert terminal.refused(), terminal.text()
+            other.execute("ROLLBACK")
+        terminal.type("\r")
+        terminal.wait(GOES_ON)
+        terminal.type("\x03")
+        assert terminal.wait_end() == 130
+        terminal.assert_given_back()
+    driller = Driller(path)
+    driller.drill(1)
+    with closing(sqlite3.connect(path, isolation_level=None)) as other:
+        other.execute("BEGIN IMMEDIATE")
+        driller.drill(2)
+        ended = driller.running.end()
+        assert (ended.code, "in use by another program" in ended.complained) == (73, True), ended
+    assert assert_remembered(path) == 3
+    return "told on the screen and by lines, all 3 answers kept"

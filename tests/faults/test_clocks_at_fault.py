@@ -1,0 +1,146 @@
+"""Clocks that are set, jump and stand still: a drill goes on, its time is right, and nothing is lost or locked away."""
+
+from __future__ import annotations
+
+import itertools
+import json
+from collections.abc import Iterator
+
+import pytest
+
+from drill.decks import Deck, load_deck
+from drill.environment import Environment
+from drill.progress import Progress
+from drill.recall import Recall
+from drill.record import Record, backups
+from drill.session import Session
+from drill.settings import Settings
+from drill.theory.neck import STANDARD, Neck
+from tests.conftest import HandClock
+
+DAY_S, YEAR_S = 86_400.0, 365 * 86_400.0
+SETTINGS = Settings()
+
+
+@pytest.fixture
+def deck() -> Deck:
+    return load_deck("naturals", Neck(STANDARD))
+
+
+@pytest.fixture
+def record(fake_environment: Environment) -> Iterator[Record]:
+    with Record.open(fake_environment.record_path, fake_environment.now) as opened:
+        yield opened
+
+
+class Learner:
+    """Knows every answer, and takes a second and a half for each."""
+
+    def __init__(self, environment: Environment, record: Record, deck: Deck, clock: HandClock) -> None:
+        self.environment, self.record, self.deck, self.clock = environment, record, deck, clock
+
+    def begin(self, minutes: float = 5) -> Session:
+        return Session.start(self.environment, SETTINGS, self.record, self.deck, minutes)
+
+    def answer(self, session: Session, count: int) -> int:
+        """Answers so many questions, or as many as there are; gives how many."""
+        for number in range(count):
+            question = session.ask()
+            if question is None:
+                return number
+            self.clock.tick(1.5)
+            assert session.answer(question.card.accepts[0]).right
+        return count
+
+    def progress(self) -> Progress:
+        return Progress.of(Recall.of(self.record), self.deck, SETTINGS, self.environment.now())
+
+
+@pytest.fixture
+def learner(fake_environment: Environment, record: Record, deck: Deck, clock: HandClock) -> Learner:
+    return Learner(fake_environment, record, deck, clock)
+
+
+@pytest.mark.parametrize("jump_s", [-DAY_S, YEAR_S, -3600.0, 3600.0, -20 * YEAR_S])
+def test_a_clock_set_within_a_drill(jump_s: float, learner: Learner, clock: HandClock) -> None:
+    session = learner.begin()
+    learner.answer(session, 10)
+    left_s = session.seconds_left
+    clock.jump(jump_s)
+    assert session.seconds_left == left_s, "the time of a drill is not the calendar's"
+    learner.answer(session, 10)
+    assert session.finish().answered == 20
+    assert learner.record.check() == 20
+    known = Recall.of(learner.record).learner
+    now_s = clock.now()
+    assert all(0 <= known.strength(item, now_s) <= 1 for item in learner.deck.items)
+    assert learner.progress().whole.met > 0
+
+
+@pytest.mark.parametrize("jump_s", [-DAY_S, YEAR_S])
+def test_a_clock_set_between_drills_and_set_right_again(jump_s: float, learner: Learner, clock: HandClock) -> None:
+    """Answers that seem to lie in the future lock nothing away: there is something to ask, and it is learnt."""
+    learner.answer(learner.begin(), 15)
+    clock.jump(jump_s)
+    clock.tick(3600)
+    assert learner.answer(learner.begin(), 15) == 15
+    clock.jump(-jump_s)
+    clock.tick(DAY_S)
+    assert learner.answer(learner.begin(), 15) == 15
+    assert learner.progress().whole.met >= 15
+    assert learner.record.check() == 45
+
+
+def test_cards_fade_again_after_a_clock_that_ran_a_year_ahead(learner: Learner, clock: HandClock) -> None:
+    clock.jump(YEAR_S)
+    learner.answer(learner.begin(), 15)
+    clock.jump(-YEAR_S)
+    learner.answer(learner.begin(), 5)
+    before = learner.progress().whole.strength or 0.0
+    clock.tick(30 * DAY_S)
+    after = learner.progress().whole.strength or 0.0
+    assert after < before
+
+
+@pytest.mark.parametrize(("before", "after"), [(60, 120), (120, 60)])
+def test_a_change_to_or_from_summer_time_within_a_drill(
+    before: int, after: int, learner: Learner, clock: HandClock
+) -> None:
+    clock.offset_minutes = before
+    session = learner.begin()
+    learner.answer(session, 3)
+    clock.offset_minutes = after
+    learner.answer(session, 3)
+    session.finish()
+    rows = list(learner.record.attempts())
+    assert [row.utc_offset_min for row in rows] == [before] * 3 + [after] * 3
+    assert all(later.asked_at - earlier.asked_at == 1500 for earlier, later in itertools.pairwise(rows))
+    assert sum(day.answers for day in learner.progress().days) == 6
+
+
+def test_a_laptop_that_sleeps_in_the_middle_of_a_question(learner: Learner, clock: HandClock) -> None:
+    session = learner.begin()
+    question = session.ask()
+    assert question is not None
+    clock.tick(1.0)
+    clock.jump(8 * 3600)  # the clock that only grows stands still in a sleep
+    verdict = session.answer(question.card.accepts[0])
+    assert (verdict.right, verdict.thinking_s) == (True, None)
+    assert session.seconds_left == pytest.approx(299.0)
+    assert learner.answer(session, 5) == 5
+    (first, *_) = learner.record.attempts()
+    assert first.thinking_ms is None
+
+
+def test_backups_are_made_and_kept_whatever_the_clock_says(fake_environment: Environment, clock: HandClock) -> None:
+    for jump_s in (0.0, YEAR_S, -2 * YEAR_S, DAY_S, DAY_S):
+        clock.jump(jump_s)
+        with Record.open(fake_environment.record_path, fake_environment.now) as record:
+            learner = Learner(fake_environment, record, load_deck("naturals", Neck(STANDARD)), clock)
+            learner.answer(learner.begin(), 1)
+    assert len(backups.listed(fake_environment.record_path)) == 5
+    last = backups.last_good(fake_environment.record_path)
+    assert last is not None
+    with Record.open(last, fake_environment.now) as record:
+        assert record.attempt_count() == 5
+        assert json.loads(record.states()["position"]) == 5
