@@ -24,7 +24,9 @@ _SQLITE = b"SQLite format 3\x00"
 
 
 def is_backup(path: Path) -> bool:
-    """Whether the file is a database rather than a log. Raises BadFile if it cannot be read."""
+    """Whether the file is a database rather than a log. Raises BadFile if it cannot be read, or only once."""
+    if path.exists() and not path.is_file():
+        raise BadFile(str(path), "", "is no file that can be read twice.", "Save it in a file of its own first.")
     try:
         with path.open("rb") as file:
             return file.read(len(_SQLITE)) == _SQLITE

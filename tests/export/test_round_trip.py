@@ -156,10 +156,21 @@ def test_files_that_hold_no_log(raw: bytes, problem: str, tmp_path: Path) -> Non
         merge(path, record)
 
 
-@pytest.mark.parametrize("name", ["nowhere.jsonl", "."])
-def test_files_that_are_not_there(name: str, tmp_path: Path) -> None:
-    with pytest.raises(BadFile, match="cannot be read"):
+@pytest.mark.parametrize(
+    ("name", "problem"),
+    [("nowhere.jsonl", "cannot be read"), (".", "can be read twice"), ("/dev/null", "can be read twice")],
+)
+def test_what_is_no_file(name: str, problem: str, tmp_path: Path) -> None:
+    with pytest.raises(BadFile, match=problem):
         list(restore_lines(world(tmp_path / "there"), tmp_path / name))
+    assert not (tmp_path / "there").exists()
+
+
+def test_endless_brackets_are_a_bad_line(tmp_path: Path) -> None:
+    path, there = tmp_path / "attempts.jsonl", world(tmp_path)
+    path.write_text("[" * 90_000 + "\n")
+    with Record.open(there.record_path, there.now) as record, pytest.raises(BadFile, match="line 1"):
+        merge(path, record)
 
 
 def test_cards_of_a_newer_program_are_kept(tmp_path: Path) -> None:
