@@ -10,53 +10,32 @@ import asyncio
 import contextlib
 import shutil
 import signal
-from collections.abc import Mapping
+from typing import TYPE_CHECKING
 
 from textual import events
 from textual.app import App
 from textual.geometry import Size
-from textual.screen import Screen
 
 from drill.decks import Focus
 from drill.environment import Environment
 from drill.errors import FretsureError
 from drill.record import Record
 from drill.settings import Settings
-from drill.summary import Summary
-from drill.theory.keys import Key
-from drill.theory.neck import Spot
 from drill.tui.commands import bindings
 from drill.tui.desk import Desk
 from drill.tui.palette import CommandProvider
-from drill.tui.screens.after import AfterScreen
-from drill.tui.screens.decks import DecksScreen
-from drill.tui.screens.drill import DrillScreen
+from drill.tui.screens import page
 from drill.tui.screens.face import Face
-from drill.tui.screens.focus import FocusScreen
-from drill.tui.screens.help import HelpScreen
-from drill.tui.screens.home import HomeScreen
-from drill.tui.screens.key_press import KeyPressScreen
-from drill.tui.screens.look_up import LookUpScreen
-from drill.tui.screens.progress import ProgressScreen
-from drill.tui.screens.set_up import SetUpScreen
-from drill.tui.screens.welcome import WelcomeScreen
 from drill.tui.wood import WOODS
+
+if TYPE_CHECKING:
+    from drill.summary import Summary
+    from drill.theory.keys import Key
+    from drill.theory.neck import Spot
 
 INTERRUPTED = 130
 SIZE_CHECK_S = 1.0
 STOP_SIGNALS = ("SIGINT", "SIGTERM", "SIGHUP")
-
-PAGES: Mapping[str, type[Face]] = {
-    "decks": DecksScreen,
-    "focus": FocusScreen,
-    "help": HelpScreen,
-    "key-press": KeyPressScreen,
-    "look-up": LookUpScreen,
-    "progress": ProgressScreen,
-    "set-up": SetUpScreen,
-    "welcome": WelcomeScreen,
-}
-"""Screens that Home and commands open by the name they have in the table of commands."""
 
 
 class FretsureApp(App[None]):
@@ -89,29 +68,30 @@ class FretsureApp(App[None]):
             self.register_theme(wood)
         self.theme = WOODS[0].name
 
-    def get_default_screen(self) -> Screen[None]:
-        return HomeScreen()
-
     def on_mount(self) -> None:
         self._heed_signals()
         if not self.is_headless:
             self.set_interval(SIZE_CHECK_S, self._match_window)
         if self._begin:
             self.start_drill(self._focus)
-        elif self.desk.newcomer:
-            self.open("welcome")
+        if self._is_bare:
+            self.go_home()
+            if self.desk.newcomer and not self._begin:
+                self.open("welcome")
 
     # -- from screen to screen -----------------------------------------------------------------------------------------
 
-    def open(self, page: str) -> None:
+    def open(self, name: str) -> None:
         """Show a page over the present screen, or say why it cannot be shown."""
         try:
-            self.push_screen(PAGES[page].at(self.desk))
+            self.push_screen(page(name).at(self.desk))
         except FretsureError as error:
             self.tell(error)
 
     def show_spot(self, spot: Spot) -> None:
         """Show the progress of one spot."""
+        from drill.tui.screens.progress import ProgressScreen
+
         try:
             self.push_screen(ProgressScreen(self.desk.progress(), spot))
         except FretsureError as error:
@@ -119,26 +99,35 @@ class FretsureApp(App[None]):
 
     def show_key(self, key: Key) -> None:
         """Look a key up."""
+        from drill.tui.screens.look_up import LookUpScreen
+
         self.push_screen(LookUpScreen(key))
 
     def go_home(self) -> None:
-        """Leave every page for the first screen."""
-        while len(self.screen_stack) > 1:
-            self.pop_screen()
+        """Leave every page for home, which is made when it is first wanted: a drill may come before it."""
+        self._leave_pages()
+        if self._is_bare:
+            from drill.tui.screens.home import HomeScreen
+
+            self.push_screen(HomeScreen())
 
     def start_drill(self, focus: Focus | None = None) -> None:
         """Begin a drill, or say why there is none."""
+        from drill.tui.screens.drill import DrillScreen
+
         self._focus = focus or Focus()
         try:
             session = self.desk.start(self._focus)
         except FretsureError as error:
             self.tell(error)
             return
-        self.go_home()
+        self._leave_pages()
         self.push_screen(DrillScreen(session))
 
     def after_drill(self, summary: Summary) -> None:
         """Show what came of the drill in the place of the drill."""
+        from drill.tui.screens.after import AfterScreen
+
         self.switch_screen(AfterScreen(summary, self._focus))
 
     def drill_weakest(self) -> None:
@@ -150,6 +139,15 @@ class FretsureApp(App[None]):
             return
         self.start_drill(weakest)
 
+    @property
+    def _is_bare(self) -> bool:
+        """Whether there is nothing yet but the empty screen that Textual begins with."""
+        return len(self.screen_stack) == 1
+
+    def _leave_pages(self) -> None:
+        while not self._is_bare and not (isinstance(self.screen, Face) and self.screen.where == "home"):
+            self.pop_screen()
+
     def tell(self, error: FretsureError) -> None:
         """Say what went wrong and what to do, in a corner of the screen."""
         self.notify(error.fix or " ", title=error.message, severity="warning", timeout=12, markup=False)
@@ -157,7 +155,7 @@ class FretsureApp(App[None]):
     # -- commands that work everywhere ---------------------------------------------------------------------------------
 
     def action_do_help(self) -> None:
-        if isinstance(self.screen, HelpScreen):
+        if isinstance(self.screen, Face) and self.screen.where == "help":
             self.screen.action_do_back()
         else:
             self.open("help")
@@ -167,7 +165,7 @@ class FretsureApp(App[None]):
         self.theme = names[(names.index(self.theme) + 1) % len(names)]
 
     def action_do_put_aside(self) -> None:
-        if isinstance(self.screen, DrillScreen):
+        if isinstance(self.screen, Face):
             self.screen.pause("The program was put aside.")
         self.action_suspend_process()
 
@@ -182,7 +180,7 @@ class FretsureApp(App[None]):
 
     def on_app_blur(self) -> None:
         """Another window has the keyboard: a drill stands still."""
-        if isinstance(self.screen, DrillScreen):
+        if isinstance(self.screen, Face):
             self.screen.pause("The window lost the focus.")
 
     def _match_window(self) -> None:

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from textual.widgets import OptionList
 
-from drill.decks import load_deck
+from drill.decks import Focus, load_deck
 from drill.drawing import RAMP
 from drill.environment import Environment
 from drill.record import Record
@@ -122,3 +122,10 @@ async def test_both_woods_show_the_same_words(make_app: MakeApp, fake_environmen
         await press(pilot, "f4")
         await until(pilot, lambda: app.theme == "maple")
         assert shown(app) == rosewood
+
+
+async def test_a_drill_that_cannot_begin_says_why_at_home(make_app: MakeApp) -> None:
+    app = make_app(begin=True, focus=Focus(strings=(9,)))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await sees(pilot, "t Today")
+        await sees(pilot, "has no card for this focus")

@@ -47,6 +47,9 @@ class Face(Screen[None]):
         """How the learner wants a neck drawn."""
         return self.settings.look
 
+    def pause(self, reason: str) -> None:
+        """The learner is away: what runs against the clock stands still. Most screens have nothing that does."""
+
     def action_do_back(self) -> None:
         """Go back to the screen before."""
         self.app.pop_screen()
