@@ -230,7 +230,7 @@ def _progress(options: argparse.Namespace, environment: Environment) -> Iterator
     settings = _settings(environment)
     deck = _deck(options.deck or settings.deck, settings)
     with _record(environment) as record:
-        yield Progress.of(Recall.of(record), deck, settings, environment.now())
+        yield Progress.of(Recall.of(record), deck, settings, environment.now(), options.deck)
 
 
 def _weakest(options: argparse.Namespace, environment: Environment) -> Focus:

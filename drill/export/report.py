@@ -15,7 +15,7 @@ from drill.export import svg
 from drill.memory import TARGET_STRENGTH
 from drill.progress import KINDS, KeyReadiness, Kind, Period, Progress, Row, SpotRow
 from drill.progress.lines import brief, shown_answer
-from drill.progress.objects import focus_command, utc
+from drill.progress.objects import utc
 from drill.questions.wording import named_key, string_label, to_screen
 from drill.theory.neck import Spot
 
@@ -81,7 +81,7 @@ class _Page:
             yield f" Mean strength {_per_cent(whole.strength)}, mean thinking time {_seconds(whole.speed_s)}."
         yield "</p>"
         yield f"<p><strong>What to drill next: {self._words(weakest.label)}.</strong> {self._words(weakest.why)} "
-        yield f"<code>{escape(focus_command(weakest.focus))}</code></p>"
+        yield f"<code>{escape(self._progress.command(weakest.focus))}</code></p>"
         yield f'<p class="soft">Strength is the chance of a right answer now. A card holds from {TARGET_STRENGTH:.0%}; '
         yield "it is fluent when the expected thinking time is within its target, too.</p>"
 
@@ -171,7 +171,7 @@ class _Page:
         for row in self._progress.mixups:
             given = shown_answer(row.card, row.given, self._settings.note_language)
             example = f"{self._words(row.card.prompt)} Answer: {escape(given)}. {self._words(row.sentence)}"
-            cure = f"<code>{escape(focus_command(row.focus))}</code>" if row.focus else ""
+            cure = f"<code>{escape(self._progress.command(row.focus))}</code>" if row.focus else ""
             rows.append([escape(row.name), _count(row.count), example, cure])
         yield from _table("What was confused with what", ["Mix-up", "Times", "The newest example", "Drill"], rows)
         yield "</section>"
@@ -187,7 +187,7 @@ class _Page:
         weakest = self._progress.weakest_of(kind)
         if weakest is not None:
             yield f"<p>What to drill next: {self._words(weakest.label)}. "
-            yield f"<code>{escape(focus_command(weakest.focus))}</code></p>"
+            yield f"<code>{escape(self._progress.command(weakest.focus))}</code></p>"
         yield "</section>"
 
     def _row_cells(self, row: Row) -> list[str]:

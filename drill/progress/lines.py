@@ -11,7 +11,6 @@ from drill.drawing import Look, draw_map, plain
 from drill.errors import FretsureError
 from drill.memory import calibration_error
 from drill.progress.history import Period, string_of
-from drill.progress.objects import focus_command
 from drill.progress.ready import KeyReadiness
 from drill.progress.standing import Group, Kind, Row
 from drill.progress.story import Story
@@ -59,7 +58,7 @@ class Lines:
         whole, weakest = self._progress.whole, self._progress.weakest
         yield f"{self._progress.deck.title}: {_states(whole)}."
         yield f"Drill next: {self._words(weakest.label)}. {self._words(weakest.why)}"
-        yield f"    {focus_command(weakest.focus)}"
+        yield f"    {self._progress.command(weakest.focus)}"
 
     def neck(self) -> Iterator[str]:
         """The map of strength."""
@@ -76,7 +75,7 @@ class Lines:
         yield from aligned(heads, [self._cells(row) for row in rows])
         weakest = self._progress.weakest_of(kind)
         if weakest is not None:
-            yield f"Drill next: {self._words(weakest.label)}: {focus_command(weakest.focus)}"
+            yield f"Drill next: {self._words(weakest.label)}: {self._progress.command(weakest.focus)}"
 
     def keys(self) -> Iterator[str]:
         """Readiness of the everyday keys and what holds each back."""
@@ -88,7 +87,7 @@ class Lines:
         yield from aligned(("Key", "ready", "held back by"), [self._key_cells(key) for key in progress.keys])
         if progress.keys:
             least = min(progress.keys, key=lambda key: (not key.met, key.readiness))
-            yield f"Drill next: {self._words(named_key(least.key))}: {focus_command(least.focus)}"
+            yield f"Drill next: {self._words(named_key(least.key))}: {self._progress.command(least.focus)}"
 
     def forecast(self) -> Iterator[str]:
         """What fades when."""
@@ -113,7 +112,7 @@ class Lines:
             yield f"Mixed up {_times(row.count)}: {row.name}."
             yield f"    {self._words(row.card.prompt)} You said {shown}. {self._words(row.sentence)}".rstrip()
             if row.focus is not None:
-                yield f"    {focus_command(row.focus)}"
+                yield f"    {self._progress.command(row.focus)}"
 
     def calibration(self) -> Iterator[str]:
         """Whether the predictions can be believed."""

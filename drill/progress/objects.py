@@ -162,17 +162,17 @@ def progress_object(progress: Progress) -> dict[str, Any]:
         "weakest": {
             "label": to_ascii(progress.weakest.label),
             "why": to_ascii(progress.weakest.why),
-            **_focus_object(progress.weakest.focus),
+            **_focus_object(progress.weakest.focus, progress),
         },
-        "strings": [_row_object(row) for row in progress.table("string")],
-        "keys": [_row_object(row) for row in progress.table("key")],
-        "shapes": [_row_object(row) for row in progress.table("shape")],
-        "families": [_row_object(row) for row in progress.table("family")],
-        "spots": [_spot_object(row) for row in progress.spots.values()],
+        "strings": [_row_object(row, progress) for row in progress.table("string")],
+        "keys": [_row_object(row, progress) for row in progress.table("key")],
+        "shapes": [_row_object(row, progress) for row in progress.table("shape")],
+        "families": [_row_object(row, progress) for row in progress.table("family")],
+        "spots": [_spot_object(row, progress) for row in progress.spots.values()],
         "readiness": [_readiness_object(key, progress) for key in progress.keys],
         "forecast": list(progress.forecast),
         "weeks": [period_object(week) for week in progress.weeks],
-        "mixups": [_mixup_object(row) for row in progress.mixups],
+        "mixups": [_mixup_object(row, progress) for row in progress.mixups],
         "calibration": _calibration_object(progress.calibration),
         "cards": [card_object(standing, progress) for standing in progress.standings],
     }
@@ -234,17 +234,6 @@ def period_object(period: Period) -> dict[str, Any]:
     }
 
 
-def focus_command(focus: Focus) -> str:
-    """The command that drills a focus: 'fretsure focus --key "F# minor"'."""
-    options = [
-        *(f"--string {string}" for string in focus.strings),
-        *(f'--key "{key.name}"' for key in focus.keys),
-        *(f"--family {name}" for name in focus.families),
-        *(f"--shape {name}" for name in focus.shapes),
-    ]
-    return " ".join(("fretsure focus", *options))
-
-
 def utc(at_s: float | None) -> str | None:
     """A moment as ISO 8601 in UTC, to the millisecond."""
     if at_s is None:
@@ -252,22 +241,22 @@ def utc(at_s: float | None) -> str | None:
     return datetime.fromtimestamp(at_s, UTC).isoformat(timespec="milliseconds").replace("+00:00", "Z")
 
 
-def _focus_object(focus: Focus | None) -> dict[str, Any]:
+def _focus_object(focus: Focus | None, progress: Progress) -> dict[str, Any]:
     if focus is None:
         return {"focus": None, "command": None}
-    return {"focus": focus.as_names(), "command": focus_command(focus)}
+    return {"focus": focus.as_names(), "command": progress.command(focus)}
 
 
-def _row_object(row: Row) -> dict[str, Any]:
-    return {"name": row.name, "label": to_ascii(row.label), **group_object(row), **_focus_object(row.focus)}
+def _row_object(row: Row, progress: Progress) -> dict[str, Any]:
+    return {"name": row.name, "label": to_ascii(row.label), **group_object(row), **_focus_object(row.focus, progress)}
 
 
-def _spot_object(row: SpotRow) -> dict[str, Any]:
+def _spot_object(row: SpotRow, progress: Progress) -> dict[str, Any]:
     return {
         "string": row.spot.string,
         "fret": row.spot.fret,
         **group_object(row),
-        **_focus_object(row.focus),
+        **_focus_object(row.focus, progress),
     }
 
 
@@ -276,7 +265,7 @@ def _readiness_object(key: KeyReadiness, progress: Progress) -> dict[str, Any]:
         "key": key.key.name,
         "readiness": key.readiness,
         "met": key.met,
-        **_focus_object(key.focus),
+        **_focus_object(key.focus, progress),
         "needed": [_needed_object(needed, progress) for needed in key.needed],
     }
 
@@ -290,7 +279,7 @@ def _needed_object(needed: Needed, progress: Progress) -> dict[str, Any]:
     }
 
 
-def _mixup_object(row: MixupRow) -> dict[str, Any]:
+def _mixup_object(row: MixupRow, progress: Progress) -> dict[str, Any]:
     return {
         "mixup": row.name,
         "count": row.count,
@@ -299,7 +288,7 @@ def _mixup_object(row: MixupRow) -> dict[str, Any]:
         "prompt": to_ascii(row.card.prompt),
         "given": row.given,
         "sentence": to_ascii(row.sentence),
-        **_focus_object(row.focus),
+        **_focus_object(row.focus, progress),
     }
 
 

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import shlex
 from dataclasses import dataclass
 from functools import cached_property
 
-from drill.decks import Deck, Entry, entry_of
+from drill.decks import Deck, Entry, Focus, entry_of
 from drill.memory import Bin, Learner, forecast
 from drill.progress import history
 from drill.progress.ready import KeyReadiness, bar_seconds, key_readiness
@@ -29,11 +30,15 @@ class Progress:
     deck: Deck
     settings: Settings
     now_s: float
+    deck_option: str | None = None
+    """The deck as the learner gave it, if it is not the usual one."""
 
     @classmethod
-    def of(cls, recall: Recall, deck: Deck, settings: Settings, now_s: float) -> Progress:
+    def of(
+        cls, recall: Recall, deck: Deck, settings: Settings, now_s: float, deck_option: str | None = None
+    ) -> Progress:
         """Cheap: nothing is worked out before it is asked for."""
-        return cls(recall, deck, settings, now_s)
+        return cls(recall, deck, settings, now_s, deck_option)
 
     @property
     def record(self) -> Record:
@@ -122,6 +127,18 @@ class Progress:
             return self.deck.card(entry.item.card).prompt
         _, neck = entry_of(entry.item.card)  # it may be about another instrument
         return FAMILIES[entry.item.family].card(entry.facets, neck).prompt
+
+    def command(self, focus: Focus) -> str:
+        """The command that drills a focus of this deck: 'fretsure focus --key "F# minor"'."""
+        options = [
+            *(f"--string {string}" for string in focus.strings),
+            *(f'--key "{key.name}"' for key in focus.keys),
+            *(f"--family {name}" for name in focus.families),
+            *(f"--shape {name}" for name in focus.shapes),
+        ]
+        if self.deck_option:
+            options.append(f"--deck {shlex.quote(self.deck_option)}")
+        return " ".join(("fretsure focus", *options))
 
     def story(self, card_id: str) -> Story:
         """All there is to tell of one card. Raises `UnknownName`."""

@@ -18,9 +18,8 @@ from drill.cli import build_parser
 from drill.environment import Environment
 from drill.progress import KINDS, Progress, command
 from drill.progress.lines import Lines, aligned, shown_answer
-from drill.progress.objects import MEANING, STORY_MEANING, focus_command
+from drill.progress.objects import MEANING, STORY_MEANING
 from drill.settings import Settings
-from tests.conftest import MONDAY_MORNING
 from tests.progress.conftest import beginner
 
 README = Path(__file__).parent.parent.parent / "README.md"
@@ -156,5 +155,6 @@ def test_answers_that_are_none_of_the_card_are_shown_as_they_are(progress: Progr
 
 def test_a_focus_as_a_command(progress: Progress) -> None:
     [row] = [row for row in progress.table("key") if row.name == "F# minor"]
-    assert focus_command(row.focus) == 'fretsure focus --key "F# minor"'
-    assert utc_time(MONDAY_MORNING).isoformat() == "2026-01-05T08:00:00+00:00"
+    assert progress.command(row.focus) == 'fretsure focus --key "F# minor"'
+    mine = Progress.of(progress.recall, progress.deck, progress.settings, progress.now_s, "my own.toml")
+    assert mine.command(row.focus) == "fretsure focus --key \"F# minor\" --deck 'my own.toml'"
