@@ -23,8 +23,9 @@ from drill.questions.wording import (
     string_label,
 )
 from drill.theory.keys import PRACTICAL_KEYS, Key, Mode
+from drill.theory.landing import FIFTH, FLAT_FIFTH, FOURTH, blue_notes
 from drill.theory.neck import Neck
-from drill.theory.shapes import Dot, Shape, degree_in, find_shape
+from drill.theory.shapes import HAND, Dot, Shape, degree_in, find_shape
 
 
 @register
@@ -93,7 +94,7 @@ class DegreeAt(Family):
                 shape = _anywhere(name, scope.neck)
                 if shape is None or shape.anchor_string is None:
                     continue
-                for dot in shape.dots:
+                for dot in _played(shape):
                     yield {"shape": shape.id, "string": dot.spot.string, "finger": finger_of(dot), "mode": mode}
 
     def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
@@ -190,14 +191,26 @@ def _anywhere(name: str, neck: Neck) -> Shape | None:
     return next((found[0] for found in places if found), None)
 
 
+def _played(shape: Shape) -> tuple[Dot, ...]:
+    """The notes of the shape, then the flat fifths of the blues that lie under the hand without a stretch."""
+    hand = range(shape.index_fret, shape.index_fret + HAND)
+    blue = (dot for homes in blue_notes(shape) for dot in homes if dot.spot.fret in hand)
+    return (*shape.dots, *blue)
+
+
 def _dot(shape: Shape, facets: Facets) -> Dot:
-    return next(
-        dot for dot in shape.dots if (dot.spot.string, dot.finger) == (int(facets["string"]), int(facets["finger"]))
-    )
+    place = int(facets["string"]), int(facets["finger"])
+    return next(dot for dot in _played(shape) if (dot.spot.string, dot.finger) == place)
 
 
 def _degree_steps(shape: Shape, dot: Dot, mode: Mode, neck: Neck) -> tuple[str, ...]:
-    """From the nearest tonic below, note by note through the shape; below the lowest tonic, down from it."""
+    """From the nearest tonic below, note by note through the shape; below the lowest tonic, down from it.
+
+    The flat fifth of the blues is found from its neighbours.
+    """
+    if dot not in shape.dots:
+        below, here, above = (named_degree(degree_in(mode, degree)) for degree in (FOURTH, FLAT_FIFTH, FIFTH))
+        return f"it lies one fret above the {below}, or one below the {above}", f"the blue note, {here}"
     tonics = [tonic for tonic in shape.dots if degree_in(mode, tonic.degree) == "1"]
     place = shape.dots.index(dot)
     start = max((t for t in map(shape.dots.index, tonics) if t <= place), default=shape.dots.index(tonics[0]))
@@ -215,7 +228,7 @@ def _degree_mixups(shape: Shape, dot: Dot, mode: Mode, neck: Neck) -> Iterator[M
     other: Mode = "major" if mode == "minor" else "minor"
     sentence = f"That is its degree in the relative {other} key; the {mode} key was asked for."
     yield Mixup("other tonic", degree_in(other, dot.degree), sentence)
-    for near in shape.dots:
+    for near in _played(shape):
         degree = degree_in(mode, near.degree)
         if near.spot.string == dot.spot.string and near != dot:
             told = f"{named_degree(degree)} is under the {FINGERS[finger_of(near)]} finger."

@@ -31,8 +31,8 @@ MAJOR, MINOR = (0, 2, 4, 5, 7, 9, 11), (0, 2, 3, 5, 7, 8, 10)
 FIVE = (0, 3, 5, 7, 10)
 """The minor pentatonic, semitones above the minor tonic."""
 DEGREES = {
-    "minor": {0: "1", 3: "b3", 5: "4", 7: "5", 10: "b7"},
-    "major": {0: "1", 2: "2", 4: "3", 7: "5", 9: "6"},
+    "minor": {0: "1", 3: "b3", 5: "4", 6: "b5", 7: "5", 10: "b7"},
+    "major": {0: "1", 2: "2", 3: "b3", 4: "3", 7: "5", 9: "6"},
 }
 QUALITIES = {(4, 7): "", (3, 7): "m", (3, 6): "dim"}
 ROMANS = ("I", "II", "III", "IV", "V", "VI", "VII")
@@ -269,6 +269,7 @@ def _degree_at(facets: Facets, neck: Instrument) -> set[str]:
     home, string, mode = shape_string(facets["shape"]), int(facets["string"]), facets["mode"]
     tonic = neck.sound(home, 0) + (3 if mode == "major" else 0)  # wherever the hand lies: as if at fret 0
     held = [fret for fret in shape(neck, home, 0)[string] if finger(0, fret) == facets["finger"]]
+    held = held or [int(facets["finger"]) - 1]  # a blue note between the notes of the shape
     return {DEGREES[mode][(neck.sound(string, fret) - tonic) % 12] for fret in held}
 
 

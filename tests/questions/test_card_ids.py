@@ -84,7 +84,7 @@ def test_ids_and_facets_are_plain(tuning: str) -> None:
         "finger-key:shape=string-6:finger=1:fret=8:mode=dorian",
         "neck-diagram:shape=3:fret=0:mode=minor",
         "next-shape:key=Am:shape=6",
-        "degree-at:shape=string-6:string=5:finger=4:mode=minor",
+        "degree-at:shape=string-6:string=6:finger=3:mode=minor",
         "chord-of-key:key=Am:numeral=VIII",
         "numeral-of-chord:key=Am:chord=Gm",
         "loop-tonic:loop=Am-X",

@@ -258,6 +258,11 @@ def test_every_family_has_its_page() -> None:
             "the last one lies a half step below the major tonic: F# below G", "F#: 1 sharp"]),
         ("degree-at:shape=string-6:string=6:finger=1:mode=major", [
             "the major tonic is under the little finger on string 6 (low E)", "note by note down the shape: 1 6"]),
+        # the flat fifth of the blues, between fourth and fifth (common practice, no source)
+        ("degree-at:shape=string-6:string=5:finger=2:mode=minor", [
+            "it lies one fret above the 4, or one below the 5", "the blue note, b5"]),
+        ("degree-at:shape=string-6:string=5:finger=2:mode=major", [
+            "it lies one fret above the 2, or one below the 3", "the blue note, b3"]),
     ],
 )  # fmt: skip
 def test_reasons_at_the_edges(card_id: str, steps: list[str]) -> None:
