@@ -103,7 +103,7 @@ def _own_chords(key: Key) -> list[Facets]:
 
 
 def test_degrees_are_music21s() -> None:
-    """music21 10, getScaleDegreeAndAccidentalFromPitch in the key that the picture shows: the number of every degree."""
+    """music21 10, getScaleDegreeAndAccidentalFromPitch in the key the picture shows: the number of each degree."""
     compared = 0
     for facets in FAMILIES["degree-at"].spread(Scope(NECK)):
         card = FAMILIES["degree-at"].card(facets, NECK)
@@ -113,7 +113,7 @@ def test_degrees_are_music21s() -> None:
         assert note is not None
         assert tonic is not None
         theirs = m21_key.Key(tonic.name.replace("b", "-"), str(facets["mode"]))
-        number, _ = theirs.getScaleDegreeAndAccidentalFromPitch(note.name.replace("b", "-"))
+        number, _ = theirs.getScaleDegreeAndAccidentalFromPitch(m21_pitch.Pitch(note.name.replace("b", "-")))
         assert str(number) == card.accepts[0].lstrip("b")
         compared += 1
     assert compared == 54
