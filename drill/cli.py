@@ -120,6 +120,10 @@ def _add_lookups(add: Callable[..., argparse.ArgumentParser]) -> None:
     key = add("key", commands.look_up_key, "Where a key lives on the neck.", "fretsure key F#m")
     key.add_argument("key", metavar="KEY", nargs="+", help="a key, such as Bb, F#m or “E minor”")
     key.add_argument("--all", action="store_true", help="all five shapes, one by one")
+    key.add_argument("--scale", metavar="NAME", help="any scale on this tonic, such as dorian or “minor blues”")
+    under = key.add_mutually_exclusive_group()
+    under.add_argument("--per-string", metavar="N", type=int, choices=(2, 3), help="patterns of 2 or 3 notes a string")
+    under.add_argument("--index-fret", metavar="N", type=_index_fret, help="the scale under the hand at this fret")
     loop = add("loop", commands.look_up_loop, "Which key a chord loop is in.", "fretsure loop Am F C G")
     loop.add_argument("chords", metavar="CHORD", nargs="+", help="the chords of one round, such as Am F C G")
     for parser in (key, loop):
@@ -178,6 +182,12 @@ def _json_option(parser: argparse.ArgumentParser) -> None:
 def _seed(text: str) -> int:
     if not (text.removeprefix("-").isdecimal() and len(text) <= MOST_SEED_DIGITS):
         raise argparse.ArgumentTypeError(f"{text[:20]!r} does not fit: write a whole number of at most 18 digits")
+    return int(text)
+
+
+def _index_fret(text: str) -> int:
+    if not (text.isdecimal() and 1 <= int(text[:3]) <= 24):
+        raise argparse.ArgumentTypeError(f"{text[:20]!r} does not fit: write a fret from 1 to 24")
     return int(text)
 
 

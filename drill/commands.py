@@ -64,11 +64,27 @@ def look_up_key(options: argparse.Namespace, environment: Environment) -> None:
 
     neck, look = _neck_and_look(environment)
     look = replace(look, show=options.show or look.show)
+    if options.scale or options.per_string or options.index_fret:
+        _look_up_scale(options, environment, neck, look)
+        return
     view = KeyView.of(parse_key(" ".join(options.key), look.language), neck)
     if options.json:
         _print(environment, [key_json(view)])
     else:
         _print(environment, key_lines(view, look, all_shapes=options.all, width=_width(environment)))
+
+
+def _look_up_scale(options: argparse.Namespace, environment: Environment, neck: Neck, look: Look) -> None:
+    from drill.scale_lookup import ScaleView, scale_json, scale_lines
+    from drill.theory.keys import parse_tonic
+
+    tonic, mode = parse_tonic(" ".join(options.key), look.language)
+    name = options.scale or f"{mode or 'major'} pentatonic"
+    view = ScaleView.of(tonic, name, neck, count=options.per_string, index_fret=options.index_fret)
+    if options.json:
+        _print(environment, [scale_json(view)])
+    else:
+        _print(environment, scale_lines(view, look, _width(environment)))
 
 
 def look_up_loop(options: argparse.Namespace, environment: Environment) -> None:

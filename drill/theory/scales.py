@@ -66,13 +66,13 @@ def degree_interval(degree: str) -> Interval:
     return Interval(fifths, (int(number) - 1 - 4 * fifths) // 7)
 
 
-def find_scale(name: str) -> Formula:
-    """The formula of a scale by its name; raises `UnknownName` with the names there are."""
+def find_scale(name: str) -> str:
+    """The name under which `SCALES` has a scale, however it is written; raises `UnknownName` with the names there are."""
     plain = " ".join(name.casefold().replace("-", " ").split())
     plain = _ALSO_CALLED.get(plain, plain)
     if plain not in SCALES:
         raise UnknownName(f"{quoted(name)} is not a scale known here.", f"Scales: {', '.join(SCALES)}.")
-    return SCALES[plain]
+    return plain
 
 
 def spell(tonic: Note, formula: Formula) -> tuple[Note, ...]:

@@ -9,7 +9,7 @@ from pathlib import Path
 from drill.theory.keys import Key
 from drill.theory.names import parse_note
 from drill.theory.neck import STANDARD, Neck, Spot
-from drill.theory.scales import find_scale, spell
+from drill.theory.scales import SCALES, find_scale, spell
 from drill.theory.shapes import Shape, find_shape, five_shapes, raised
 from tests.theory.outside.registry import Fact, source
 
@@ -37,7 +37,7 @@ def played(row: dict[str, str]) -> list[tuple[Spot, int]]:
 @source(TONAL, "spelled scales")
 def scale_spellings() -> Iterator[Fact]:
     for row in rows("scales.tsv"):
-        notes = spell(parse_note(row["tonic"]), find_scale(row["scale"]))
+        notes = spell(parse_note(row["tonic"]), SCALES[find_scale(row["scale"])])
         yield Fact(f"{row['tonic']} {row['scale']}", " ".join(note.name for note in notes), row["notes"])
 
 

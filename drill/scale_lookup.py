@@ -1,0 +1,147 @@
+"""Any scale on the neck: every note of it, or its patterns under the hand. As sentences with a neck, or as JSON.
+
+Starts light, as `lookup` does: neither the record nor any screen is needed.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from drill.drawing import Look, draw, plain, show_degree
+from drill.questions.picture import Mark, Picture, Role
+from drill.theory.names import show_note
+from drill.theory.neck import Neck
+from drill.theory.pitch import Note
+from drill.theory.positions import fingerings
+from drill.theory.scales import SCALES, Formula, find_scale, spell
+from drill.theory.shapes import Dot, Pattern, finger_at, per_string
+
+
+@dataclass(frozen=True, slots=True)
+class ScaleView:
+    """A scale laid out on a neck: all its notes, or patterns of it, each with the sentence that says what it is."""
+
+    tonic: Note
+    name: str
+    neck: Neck
+    patterns: tuple[tuple[str, Pattern], ...] = ()
+
+    @classmethod
+    def of(
+        cls, tonic: Note, name: str, neck: Neck, *, count: int | None = None, index_fret: int | None = None
+    ) -> ScaleView:
+        """Lay the scale out: `count` notes a string, or under the hand at `index_fret`, or all over the neck.
+
+        Raises `UnknownName` for a scale, `UsageProblem` for patterns on a tuning whose strings lie too far apart.
+        """
+        name = find_scale(name)
+        formula = SCALES[name]
+        if count is not None:
+            return cls(tonic, name, neck, tuple(_a_string(tonic, formula, neck, count)))
+        if index_fret is not None:
+            return cls(tonic, name, neck, tuple(_under_the_hand(tonic, formula, neck, index_fret)))
+        return cls(tonic, name, neck)
+
+    @property
+    def notes(self) -> tuple[Note, ...]:
+        """The scale spelled, from its tonic up."""
+        return spell(self.tonic, SCALES[self.name])
+
+    @property
+    def all_dots(self) -> tuple[Dot, ...]:
+        """Every spot of the neck that sounds a note of the scale."""
+        named = zip(self.notes, SCALES[self.name], strict=True)
+        return tuple(
+            Dot(spot, note, degree, None) for note, degree in named for spot in self.neck.spots_of(note.pitch_class)
+        )
+
+
+def scale_lines(view: ScaleView, look: Look, width: int | None) -> Iterator[str]:
+    """The scale spelled, then a neck with all of it, or one neck for each pattern."""
+    notes = " ".join(show_note(note, look.language) for note in view.notes)
+    degrees = " ".join(show_degree(degree) for degree in SCALES[view.name])
+    yield f"{show_note(view.tonic, look.language)} {view.name}: {notes} ({degrees})"
+    for sentence, pattern in view.patterns:
+        yield ""
+        yield sentence
+        yield plain(draw(view.neck, _picture(view, pattern.dots), look, width=width))
+    if not view.patterns:
+        yield ""
+        yield plain(draw(view.neck, _picture(view, view.all_dots), look, width=width))
+
+
+def scale_json(view: ScaleView) -> str:
+    """The scale as one JSON line; its keys are listed in the README."""
+    return json.dumps(
+        {
+            "scale": view.name,
+            "tonic": view.tonic.name,
+            "degrees": list(SCALES[view.name]),
+            "notes": [note.name for note in view.notes],
+            "tuning": view.neck.tuning.id,
+            "spots": [_dot_object(dot) for dot in view.all_dots],
+            "patterns": [
+                {
+                    "index_frets": list(pattern.index_frets),
+                    "stretches": pattern.stretches,
+                    "dots": [_dot_object(dot) for dot in pattern.dots],
+                }
+                for _, pattern in view.patterns
+            ],
+        }
+    )
+
+
+def _a_string(tonic: Note, formula: Formula, neck: Neck, count: int) -> Iterator[tuple[str, Pattern]]:
+    """One pattern from each scale tone, at its lowest place that is wholly on the neck and off the open strings."""
+    for start, degree in enumerate(formula):
+        laid = (per_string(tonic, formula, neck, start, count, octave) for octave in (-1, 0, 1))
+        whole = next((pattern for pattern in laid if all(_under_a_finger(dot, neck) for dot in pattern.dots)), None)
+        if whole is not None:
+            yield f"from the {show_degree(degree)}, {count} notes a string: {_hand(whole)}", whole
+
+
+def _under_a_finger(dot: Dot, neck: Neck) -> bool:
+    return neck.holds(dot.spot) and dot.spot.fret > 0
+
+
+def _under_the_hand(tonic: Note, formula: Formula, neck: Neck, index_fret: int) -> Iterator[tuple[str, Pattern]]:
+    found = fingerings(tonic, formula, neck, index_fret)
+    for number, pattern in enumerate(found, start=1):
+        which = f"fingering {number} of {len(found)} that serve equally well" if len(found) > 1 else "one fingering"
+        yield f"index at fret {index_fret}, {which}: {_stretches(pattern)}", pattern
+
+
+def _hand(pattern: Pattern) -> str:
+    """Where the hand lies, where two places serve equally well, or that no place reaches every note."""
+    frets = [dot.spot.fret for dot in pattern.dots]
+    if any(finger_at(fret, (index,)) is None for fret in frets for index in pattern.index_frets):
+        return "the hand moves along"
+    tie = ", which serve equally well" if len(pattern.index_frets) > 1 else ""
+    return f"index fret {' or '.join(map(str, pattern.index_frets))}{tie}"
+
+
+def _stretches(pattern: Pattern) -> str:
+    if not pattern.stretches:
+        return "no stretch"
+    return f"{pattern.stretches} note{'s' if pattern.stretches > 1 else ''} by a stretch"
+
+
+def _picture(view: ScaleView, dots: tuple[Dot, ...]) -> Picture:
+    tonic: Role = "minor tonic" if "b3" in SCALES[view.name] and "3" not in SCALES[view.name] else "major tonic"
+    return tuple(
+        Mark(dot.spot, tonic if dot.degree == "1" else "note", dot.note, dot.degree, dot.finger) for dot in dots
+    )
+
+
+def _dot_object(dot: Dot) -> dict[str, Any]:
+    return {
+        "string": dot.spot.string,
+        "fret": dot.spot.fret,
+        "note": dot.note.name,
+        "degree": dot.degree,
+        "finger": dot.finger,
+    }

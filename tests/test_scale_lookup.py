@@ -1,0 +1,76 @@
+"""Any scale on the neck, as a player asks for it."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from drill.cli import main
+from drill.errors import UnknownName, UsageProblem
+from drill.instruments import find_tuning
+from drill.scale_lookup import ScaleView
+from drill.theory.names import parse_note
+from drill.theory.neck import STANDARD, Neck
+from drill.theory.scales import SCALES
+
+OPEN = {1: 64, 2: 59, 3: 55, 4: 50, 5: 45, 6: 40}
+"""MIDI numbers of the open strings, as LilyPond's guitar tuning gives them (string-tunings-init.ly)."""
+
+
+@pytest.mark.parametrize("name", SCALES)
+@pytest.mark.parametrize("tonic", ["C", "F#", "Bb"])
+def test_every_spot_of_a_scale_and_no_other_is_shown(name: str, tonic: str) -> None:
+    view = ScaleView.of(parse_note(tonic), name, Neck(STANDARD, 15))
+    wanted = {note.pitch_class for note in view.notes}
+    shown = {(dot.spot.string, dot.spot.fret) for dot in view.all_dots}
+    assert shown == {(s, f) for s, number in OPEN.items() for f in range(16) if (number + f) % 12 in wanted}
+
+
+def test_the_spelled_scale_follows_its_degrees() -> None:
+    view = ScaleView.of(parse_note("G#"), "harmonic minor", Neck(STANDARD))
+    assert [note.name for note in view.notes] == ["G#", "A#", "B", "C#", "D#", "E", "F##"]
+
+
+def test_two_notes_a_string_are_the_five_shapes() -> None:
+    view = ScaleView.of(parse_note("A"), "pentatonic", Neck(STANDARD), count=2)
+    assert [pattern.index_frets for _, pattern in view.patterns] == [(5,), (7,), (9, 10), (12,), (2,)]
+
+
+def test_three_notes_a_string_of_the_major_scale_are_seven_patterns() -> None:
+    view = ScaleView.of(parse_note("G"), "major", Neck(STANDARD, 20), count=3)
+    assert len(view.patterns) == 7
+    first = [dot.spot.fret for dot in view.patterns[0][1].dots]
+    assert first == [3, 5, 7, 3, 5, 7, 4, 5, 7, 4, 5, 7, 5, 7, 8, 5, 7, 8]  # common practice, no source
+
+
+def test_a_gap_between_strings_gives_two_fingerings_and_both_are_told() -> None:
+    view = ScaleView.of(parse_note("F"), "major", Neck(STANDARD), index_fret=7)
+    assert [sentence for sentence, _ in view.patterns] == [
+        "index at fret 7, fingering 1 of 2 that serve equally well: 1 note by a stretch",
+        "index at fret 7, fingering 2 of 2 that serve equally well: 1 note by a stretch",
+    ]
+
+
+def test_patterns_are_refused_where_no_hand_reaches_and_the_notes_are_still_shown() -> None:
+    dadgad = Neck(find_tuning("dadgad"))
+    with pytest.raises(UsageProblem, match="semitones apart"):
+        ScaleView.of(parse_note("D"), "dorian", dadgad, count=3)
+    assert ScaleView.of(parse_note("D"), "dorian", dadgad).all_dots
+
+
+def test_an_unknown_scale_is_answered_with_those_there_are() -> None:
+    with pytest.raises(UnknownName, match="minor pentatonic, major pentatonic"):
+        ScaleView.of(parse_note("D"), "hungarian", Neck(STANDARD))
+
+
+def test_the_command_draws_and_tells(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["key", "A", "--scale", "minor blues", "--show", "degrees"]) == 0
+    drawn = capsys.readouterr().out
+    assert drawn.startswith("A minor blues: A C D E♭ E G (1 ♭3 4 ♭5 5 ♭7)")
+    assert "(♭5)" in drawn
+    assert main(["key", "Am", "--per-string", "2", "--json"]) == 0
+    told = json.loads(capsys.readouterr().out)
+    assert told["scale"] == "minor pentatonic"
+    assert [pattern["stretches"] for pattern in told["patterns"]] == [0, 0, 1, 0, 0]
+    assert told["patterns"][0]["dots"][0] == {"string": 6, "fret": 5, "note": "A", "degree": "1", "finger": 1}
