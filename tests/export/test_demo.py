@@ -38,7 +38,7 @@ def test_three_months_up_to_yesterday_evening(progress: Progress) -> None:
 
 
 def test_it_fills_every_screen(progress: Progress) -> None:
-    assert min(progress.whole.count(state) for state in ("fresh", "fading", "slow", "fluent")) > 0
+    assert min(progress.whole.count(state) for state in ("fresh", "fading", "fluent")) > 0
     assert len(progress.weeks) >= 12
     assert len(progress.mixups) >= 5
     assert sum(progress.forecast) > 0
