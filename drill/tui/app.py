@@ -74,10 +74,10 @@ class FretsureApp(App[None]):
             self.set_interval(SIZE_CHECK_S, self._match_window)
         if self._begin:
             self.start_drill(self._focus)
-        if self._is_bare:
-            self.go_home()
-            if self.desk.newcomer and not self._begin:
-                self.open("welcome")
+            return
+        self.go_home()
+        if self.desk.newcomer:
+            self.open("welcome")
 
     # -- from screen to screen -----------------------------------------------------------------------------------------
 
@@ -119,6 +119,8 @@ class FretsureApp(App[None]):
         try:
             session = self.desk.start(self._focus)
         except FretsureError as error:
+            if self._is_bare:
+                self.go_home()
             self.tell(error)
             return
         self._leave_pages()
