@@ -113,8 +113,9 @@ def show_signs(ascii_name: str) -> str:
 
 def quoted(text: str) -> str:
     """The learner's own text as it may be repeated in a message: one short line, no control characters."""
-    shown = "".join(ch if ch.isprintable() else "?" for ch in text.strip())
-    return f"“{shown[:LONGEST_NAME]}…”" if len(shown) > LONGEST_NAME else f"“{shown}”"
+    text = text.strip()
+    shown = "".join(ch if ch.isprintable() else "?" for ch in text[:LONGEST_NAME])
+    return f"“{shown}…”" if len(text) > LONGEST_NAME else f"“{shown}”"
 
 
 def _with_signs(match: re.Match[str]) -> str:
