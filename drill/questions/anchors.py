@@ -16,7 +16,7 @@ from drill.questions.relatives import relative_fact, steps_to_relative
 from drill.questions.scope import Scope
 from drill.questions.wording import FINGERS, counted, named, named_key, shape_label, string_label
 from drill.theory.keys import Key
-from drill.theory.neck import Neck, Spot
+from drill.theory.neck import FRETS_PER_OCTAVE, Neck, Spot
 from drill.theory.shapes import Dot, Shape
 
 
@@ -82,7 +82,7 @@ class ShapeAnchor(ShapeFamily):
             facets,
             neck,
             prompt=(
-                f"{named_key(key)}, {shape_label(shapes[0], neck.tuning)}: "
+                f"{named_key(key)}, {shape_label(shapes[0], neck.tuning)}{_bound(neck, spots)}: "
                 f"at which fret is the index finger{counted(neck)}?"
             ),
             kind=FretAnswer(neck.last_fret),
@@ -144,6 +144,12 @@ def _tonic_spots(facets: Facets, neck: Neck) -> tuple[Spot, ...]:
 
 def _places(facets: Facets, neck: Neck) -> tuple[Shape, ...]:
     return placed(key_in(facets), str(facets["shape"]), neck)
+
+
+def _bound(neck: Neck, spots: tuple[Spot, ...]) -> str:
+    """What has to be said where the tonic comes again so far up that the shape would run off the neck."""
+    again = spots[-1].fret + FRETS_PER_OCTAVE
+    return ", whole on this neck" if again <= neck.last_fret else ""
 
 
 def _relative_frets(key: Key, neck: Neck, spots: tuple[Spot, ...]) -> Iterator[Mixup]:

@@ -269,6 +269,16 @@ def test_reasons_at_the_edges(card_id: str, steps: list[str]) -> None:
     assert [to_ascii(step) for step in card_of(card_id).because] == steps
 
 
+def test_an_anchor_far_up_the_neck_is_ruled_out_in_words() -> None:
+    """F minor lies at 1 and 13; from 13 the shape would need a sixteenth fret."""
+    short, longer = (card_of("shape-anchor:key=Fm:shape=string-6", Neck(STANDARD, frets)) for frets in (15, 16))
+    bounded = "F minor, low-E-string shape, whole on this neck: at which fret is the index finger?"
+    assert to_ascii(short.prompt) == bounded
+    assert (short.accepts, longer.accepts) == (("1",), ("1", "13"))
+    assert "whole" not in longer.prompt
+    assert short.judge("13").mixup.sentence.endswith("from there the shape runs off this neck.")  # type: ignore[union-attr]
+
+
 def test_a_capo_is_said_wherever_frets_are_counted() -> None:
     neck = Neck(STANDARD, 15, capo=2)
     asked = ("note-at-fret:string=6:fret=3", "fret-of-note:string=6:note=A", "shape-anchor:key=Am:shape=string-6")
