@@ -68,8 +68,10 @@ class FretsureApp(App[None]):
             self.register_theme(wood)
         self.theme = WOODS[0].name
 
+    def on_load(self) -> None:
+        self._heed_signals()  # before the terminal is changed: Textual lets a cancelled start go on
+
     def on_mount(self) -> None:
-        self._heed_signals()
         if not self.is_headless:
             self.set_interval(SIZE_CHECK_S, self._match_window)
         if self._begin:

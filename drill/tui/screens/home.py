@@ -108,7 +108,8 @@ def today_sentence(view: HomeView) -> str:
     if view.newcomer:
         return f"Enter starts your first {_minutes(view.minutes)}. It begins with easy questions."
     counts = ", ".join(_counts(view))
-    return f"{counts}; about {view.answers} answers in {_minutes(view.minutes)}"
+    time = "a minute" if view.minutes == 1 else _minutes(view.minutes)
+    return f"{counts}; about {view.answers} answers in {time}"
 
 
 def _minutes(minutes: int) -> str:
