@@ -25,11 +25,12 @@ import difflib
 import tomllib
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field, fields
+from itertools import islice
 from pathlib import Path
 from typing import Any, Literal, TypeVar
 
 from drill.errors import BadFile, UnknownName, UsageProblem
-from drill.fitting import Check, line, list_of, number, table, text, word
+from drill.fitting import LONGEST_LIST, Check, line, list_of, number, shown, table, text, word
 from drill.instruments import find_tuning
 from drill.questions.catalogue import FAMILIES
 from drill.questions.loops import read_loop
@@ -37,6 +38,7 @@ from drill.theory.keys import parse_key
 from drill.theory.names import quoted
 from drill.theory.neck import MOST_FRETS
 
+MOST_PARTS = 40
 MOST_BYTES = 200_000
 """A deck file larger than this was not written by hand for a guitarist."""
 
@@ -140,6 +142,9 @@ def read(path: Path) -> DeckFile:
     if not isinstance(raw_parts, list) or not raw_parts or not all(isinstance(each, dict) for each in raw_parts):
         problems.append(Problem("part", "is missing or is no list of parts.", f"Write {EXAMPLES['part']}."))
         raw_parts = []
+    if len(raw_parts) > MOST_PARTS:
+        problems.append(Problem("part", f"holds more than {MOST_PARTS} parts.", "Make several decks of it."))
+        raw_parts = raw_parts[:MOST_PARTS]
     for place, raw in enumerate(raw_parts, start=1):
         part, mistakes = _salvaged(Part, raw, f"part.{place}.")
         parts.append(part)
@@ -187,14 +192,15 @@ def _salvaged(form: type[_Form], values: dict[str, Any], where: str) -> tuple[_F
         else:
             sound[name] = values[name]
     known = [*own, *(["part"] if form is Head else [])]
-    problems += (_stranger(where, name, known) for name in values if name not in own)
+    strangers = [name for name in values if name not in own]
+    problems += (_stranger(where, name, known) for name in strangers[:LONGEST_LIST])
     blanks = {name: blank for name, blank in _BLANKS.items() if name in own}
     return form(**(blanks | sound)), problems
 
 
 def _misfit(where: str, name: str, way: tuple[str | int, ...], found: object) -> Problem:
     place = where + ".".join(map(str, (name, *way)))
-    return Problem(place, f"{quoted(str(found))} does not fit.", f"Write {EXAMPLES[name]}.")
+    return Problem(place, f"{quoted(shown(found))} does not fit.", f"Write {EXAMPLES[name]}.")
 
 
 def _stranger(where: str, name: str, known: list[str]) -> Problem:
@@ -223,7 +229,7 @@ def _judge_part(where: str, part: Part) -> Iterator[Problem]:
 
 
 def _named(field_name: str, names: Iterable[str], find: Callable[[str], object]) -> Iterator[Problem]:
-    for name in names:
+    for name in islice(names, LONGEST_LIST):  # a list that is longer is told already
         try:
             find(name)
         except UsageProblem as error:

@@ -2,6 +2,7 @@
 
 text, line, number, word    a single value
 list_of, table              what holds others
+shown                       a misfit, to be told
 
 Plain functions: the libraries that build such checks from types take longer to import than a deck takes to read.
 
@@ -17,6 +18,8 @@ from typing import Any
 from unicodedata import category
 
 LONGEST_LINE = 300
+LONGEST_LIST = 100
+"""More than this in one list was not written by hand, and would take long to look through."""
 
 Misfits = Iterator[tuple[tuple[str | int, ...], object]]
 """What does not fit in a value: the way to it, empty for the value itself, and what stands there."""
@@ -49,7 +52,7 @@ def number(low: float = -inf, high: float = inf, kinds: tuple[type, ...] = (int,
     return check
 
 
-def list_of(item: Check, shortest: int = 0, longest: int | None = None, words: tuple[str, ...] = ()) -> Check:
+def list_of(item: Check, shortest: int = 0, longest: int = LONGEST_LIST, words: tuple[str, ...] = ()) -> Check:
     """A list of so many items, each of which fits; or one of some words."""
 
     def check(value: Any) -> Misfits:
@@ -57,9 +60,9 @@ def list_of(item: Check, shortest: int = 0, longest: int | None = None, words: t
             if value not in words:
                 yield (), value
             return
-        inside = [((at, *way), misfit) for at, each in enumerate(value, start=1) for way, misfit in item(each)]
+        inside = [((at, *way), misfit) for at, each in enumerate(value[:longest], 1) for way, misfit in item(each)]
         yield from inside
-        if not inside and not shortest <= len(value) <= (longest or len(value)):
+        if not inside and not shortest <= len(value) <= longest:
             yield (), value
 
     return check
@@ -75,14 +78,22 @@ def word(*words: str) -> Check:
     return check
 
 
-def table(item: Check) -> Check:
-    """A table whose values fit, whatever its names."""
+def table(item: Check, longest: int = LONGEST_LIST) -> Check:
+    """A table of at most so many values, each of which fits, whatever its name."""
 
     def check(value: Any) -> Misfits:
-        if not isinstance(value, dict):
+        if not isinstance(value, dict) or len(value) > longest:
             yield (), value
             return
         for name, each in value.items():
             yield from (((name, *way), misfit) for way, misfit in item(each))
 
     return check
+
+
+def shown(value: object, write: Callable[[object], str] = str) -> str:
+    """A value out of a file as a message may repeat it."""
+    try:
+        return write(value)
+    except ValueError:  # a whole number of thousands of digits, which Python does not write out
+        return "a number of thousands of digits"

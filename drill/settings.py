@@ -23,6 +23,7 @@ from unicodedata import category
 from drill import owner
 from drill.drawing import Look, Show
 from drill.errors import BadFile, CannotWrite
+from drill.fitting import shown
 from drill.instruments import find_tuning
 from drill.theory.names import NoteLanguage
 from drill.theory.neck import Neck
@@ -210,7 +211,7 @@ def _toml(value: str | int) -> str:
 
 def _unfit(file: str, setting: Setting, value: object) -> BadFile:
     example = f"{setting.name} = {_toml(setting.default)}"
-    problem = f"{_shortened(repr(value))} does not fit."
+    problem = f"{_shortened(shown(value, repr))} does not fit."
     return BadFile(file, setting.name, problem, f"It wants {setting.wants}, for example: {example}")
 
 

@@ -13,6 +13,7 @@ import time
 from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
 from types import TracebackType
+from typing import Self
 
 import pyte
 
@@ -35,7 +36,7 @@ class Terminal:
             os.execvpe(command[0], list(command), {"TERM": "xterm-256color", "COLORTERM": "truecolor", **environment})
         self.resize(columns, rows)
 
-    def __enter__(self) -> Terminal:
+    def __enter__(self) -> Self:
         return self
 
     def __exit__(

@@ -30,7 +30,7 @@ class Driller:
         arguments = ("today", "--plain", "--json", "--deck", DECK, "--record", str(path))
         self.running = running or begin(*arguments, home=path.parent)
         self.pid = self.running.pid
-        self.verdicts = 0
+        self.verdicts: int = 0
 
     def heard(self, seconds: float) -> bytes:
         """Drills on until the first verdict, for at most this time; one byte if there was one."""
@@ -59,7 +59,7 @@ class Driller:
 
     def rest(self) -> bytes:
         """The verdicts it had written before it fell."""
-        verdicts = sum(each["type"] == "verdict" for each in self.running.end().objects)
+        verdicts: int = sum(each["type"] == "verdict" for each in self.running.end().objects)
         return b"." * (verdicts - self.verdicts)
 
 

@@ -10,6 +10,7 @@ import time
 from collections.abc import Sequence
 from contextlib import closing
 from pathlib import Path
+from typing import Self
 
 from tests.faults.drills import GOES_ON, Driller, assert_remembered, screen_command
 from tests.faults.program import variables_for
@@ -30,7 +31,7 @@ class DrillingTerminal(Terminal):
         super().__init__(command or screen_command(path), variables_for(path.parent))
         self.before = self.settings()
 
-    def started(self) -> DrillingTerminal:
+    def started(self) -> Self:
         """Waits for the first question."""
         self.wait("▸ a ")
         return self
@@ -75,7 +76,8 @@ def strike(path: Path, count: int, chance: random.Random) -> str:
     codes: dict[int, int] = {}
     for number in range(count):
         with DrillingTerminal(path) as terminal:
-            terminal.wait(lambda _, seen=terminal.raw: bool(seen))
+            while not terminal.raw:
+                terminal.read(1.0)
             deadline = time.monotonic() + chance.uniform(0, 1.5)
             while (left := deadline - time.monotonic()) > 0:
                 terminal.read(left)

@@ -9,7 +9,7 @@ import pytest
 
 from drill.record import backups
 from tests.faults import screens
-from tests.faults.drills import assert_remembered
+from tests.faults.drills import assert_remembered, screen_command
 from tests.faults.program import DECK, run, variables_for
 from tests.faults.screens import DrillingTerminal, modes_left
 from tests.record.samples import open_at
@@ -55,7 +55,7 @@ def test_ctrl_z_gives_the_shell_its_terminal_and_fg_comes_back(path: Path) -> No
         terminal.type("PS1='ready> '; stty -g > before\n")
         terminal.wait("ready> ")
         begun = len(terminal.raw)
-        terminal.type(f"{' '.join(screens.screen_command(path))}\n")
+        terminal.type(f"{' '.join(screen_command(path))}\n")
         terminal.wait("▸ a note")
         terminal.type("E\r")
         terminal.wait("Enter goes on")
@@ -81,7 +81,7 @@ def test_ctrl_z_gives_the_shell_its_terminal_and_fg_comes_back(path: Path) -> No
 def test_a_full_disk_is_told_on_the_screen_and_the_drill_can_end(path: Path) -> None:
     run("today", "--plain", "--deck", DECK, home=path.parent, reads="E\n")
     limit = path.stat().st_size // 1024 + 40
-    shell = ["bash", "-c", f'ulimit -f {limit}; exec "$0" "$@"', *screens.screen_command(path)]
+    shell = ["bash", "-c", f'ulimit -f {limit}; exec "$0" "$@"', *screen_command(path)]
     kept = 1
     with DrillingTerminal(path, command=shell).started() as terminal:
         while not terminal.refused():
@@ -115,7 +115,7 @@ def test_a_mistake_of_the_program_is_told_in_a_sentence_and_kept_in_a_file(path:
         "session.Session.ask = mistaken\n"
         "sys.exit(cli.main())\n"
     )
-    command = [screens.screen_command(path)[0], "-c", program, *screens.screen_command(path)[3:]]
+    command = [screen_command(path)[0], "-c", program, *screen_command(path)[3:]]
     with DrillingTerminal(path, command=command) as terminal:
         assert terminal.wait_end() == 70
         terminal.assert_given_back()
