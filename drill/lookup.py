@@ -5,7 +5,6 @@ Starts light: neither the record nor any screen is needed to look a key up.
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
@@ -123,6 +122,8 @@ def key_object(view: KeyView) -> dict[str, Any]:
 
 def key_json(view: KeyView) -> str:
     """The object as one line."""
+    import json  # not needed to say it in words, which must start quickly
+
     return json.dumps(key_object(view))
 
 

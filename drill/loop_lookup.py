@@ -5,7 +5,6 @@ Starts light, as `lookup` does: neither the record nor any screen is needed.
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
@@ -79,6 +78,8 @@ def loop_object(view: LoopView) -> dict[str, Any]:
 
 def loop_json(view: LoopView) -> str:
     """The object as one line."""
+    import json  # not needed to say it in words, which must start quickly
+
     return json.dumps(loop_object(view))
 
 
