@@ -36,7 +36,7 @@ class Constants:
     card_variance: float = 1.0
     card_drift: float = 0.05  # variance regained per answer: a card's offset follows its latest answers
     fact_variance: float = 0.25
-    fact_share: float = 0.5  # how much of a card's activation comes through the facts it shares
+    fact_share: float = 0.8  # how much of a card's activation comes through the facts it shares
     # First sight: log-odds that a card never met comes right, and how far the learner's offset bears on it.
     first_sight: float = -0.7
     first_sight_variance: float = 0.5

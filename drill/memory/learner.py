@@ -104,8 +104,11 @@ class Learner:
 
     def log_odds(self, item: Item, ticks: float) -> float:
         """Log-odds of recall at `ticks`; of a card never met, the better of first sight and of what its facts hold."""
+        return self.log_odds_at(item, self.total(item, ticks))
+
+    def log_odds_at(self, item: Item, total: float) -> float:
+        """Log-odds of recall when exp(activation) is `total`."""
         c = self.constants
-        total = self.total(item, ticks)
         recalled = -math.inf
         if total > 0:
             recalled = c.slope * (math.log(total) - c.threshold) + self.offsets(item)

@@ -1,21 +1,24 @@
 """Which card next: a drill of a few minutes, filled where a minute helps most.
 
-In this order:
+The pools, in this order; the first that holds a card that may come now gives it:
 
-1. A card missed in this drill comes back after RETURN_S seconds and RETURN_AFTER other questions.
-2. A card met before whose strength is below REFRESH_BELOW and that this drill has not asked yet, the one with the
-   highest gain per second first (see `worth`).
-3. A fresh card, in curriculum order, when what it needs holds and fewer than OPEN_CARDS missed ones wait.
-4. Any other, highest gain per second first: known but slow ones have the most to gain.
+1. Cards missed in this drill: back after RETURN_S seconds and RETURN_AFTER other questions, at most RETURNS times.
+2. Fading cards, unless a fresh one would bring HOPELESS times as much for the same time.
+3. Cards that hold but not by much (below REFRESH_BELOW) or not fast enough, and the next fresh card of the curriculum
+   at FRESH_SHARE of its gain: it will need upkeep, which the gain of one answer leaves out. A fresh card enters when
+   what it needs holds and fewer than OPEN_CARDS missed ones wait.
+4. All other cards that this drill has not asked yet, and then any.
 
-Never the card just asked; never one that the question before gives away by resting on the same fact, as long as there
-is another. Cards alike in family, string or key keep a distance. Nothing here depends on chance or on a clock.
+Within a pool the highest gain per second comes first (see `worth`), a card whose facts carry many others counting for
+more, one that resembles the question before for less. Never the card just asked, nor one the question before gives
+away by resting on the same fact, as long as there is another. Nothing depends on chance.
 """
 
 from __future__ import annotations
 
+import math
 from collections import defaultdict, deque
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
 from drill.memory.belief import logistic
@@ -26,17 +29,21 @@ from drill.memory.worth import cost_s, rate
 
 RETURN_S = 75.0
 RETURN_AFTER = 3
-OPEN_CARDS = 4
-REFRESH_BELOW = 0.9
-"""A card met before is asked again before fresh ones when its strength is below this, well before it fades."""
-LEAST_S = 2.0
-"""With less time than this left nothing more is asked."""
+RETURNS = 3
+OPEN_CARDS = 6
+REFRESH_BELOW = 0.92
+FRESH_SHARE = 0.5
+HOPELESS = 5.0
 KNOWN_AT_SIGHT = 0.9
-"""A family whose cards come right at first sight this surely lets fresh cards of other families go first."""
+"""Fresh cards that come right at first sight this surely let those of other families go first."""
 ALIKE = 0.8
 """What a card is worth for each thing it has in common with the question before: family, string, key, shape."""
-SHORTLIST = 12
-REFRESH = 16
+LEAST_S = 2.0
+"""With less time than this left nothing more is asked."""
+TIGHT_S = 20.0
+"""With less time than this left only cards are asked that can be expected to be answered within it."""
+SHORTLIST = 8
+SLICE = 8
 """How many cards are worked out anew before each choice: the likeliest, and a slice of the rest in turn."""
 
 
@@ -63,45 +70,55 @@ class Preview:
     answers: int
 
 
+@dataclass(frozen=True, slots=True)
+class Prospect:
+    """What is known of a card for choosing: strength, expected thinking time, gain per second of asking it."""
+
+    strength: float
+    speed_s: float
+    rate: float
+
+
 class Planner:
     """Plans one drill over `items` (the deck, or what a focus leaves of it), beginning at `now_s`."""
 
     def __init__(self, learner: Learner, items: Iterable[Item], now_s: float) -> None:
         self._learner = learner
         self._items = {item.card: item for item in sorted(items, key=lambda item: (item.order, item.card))}
-        self._requires = {card: self._required(item) for card, item in self._items.items() if item.needs}
         self._by_fact: dict[str, list[Item]] = defaultdict(list)
         for item in self._items.values():
             for fact in item.facts:
                 self._by_fact[fact].append(item)
+        self._requires = {card: self._required(item) for card, item in self._items.items() if item.needs}
+        self._carries = {card: self._carried(item) for card, item in self._items.items()}
         self._missed: dict[str, tuple[float, int]] = {}
+        self._returns: dict[str, int] = defaultdict(int)
+        self._done: set[str] = set()
         self._asked: deque[Item] = deque(maxlen=RETURN_AFTER + 1)
         self._count = 0
-        self._done: set[str] = set()
-        self._strengths: dict[str, float] = {}
-        self._rates: dict[str, float] = {}
-        self._refresh(self._items.values(), now_s)
+        self._prospects: dict[str, Prospect] = {}
+        self._look(self._items.values(), now_s)
         self._turn = deque(self._items.values())
 
     def preview(self, now_s: float, seconds: float) -> Preview:
         """Cards by state at `now_s`, and about how many answers fit in `seconds`."""
         states = [state_of(self._learner, item, now_s) for item in self._items.values()]
         counts = {state: states.count(state) for state in ("fading", "slow", "fresh", "fluent")}
-        ranked = sorted(self._items.values(), key=lambda item: -self._rates[item.card])
+        likely = sorted(self._items.values(), key=lambda item: -self._prospects[item.card].rate)
         answers, left = 0, seconds
-        while ranked and left > 0:
-            item = ranked[answers % len(ranked)]
-            left -= cost_s(self._learner, item, self._strengths[item.card])
+        while likely and left > 0:
+            item = likely[answers % len(likely)]
+            left -= cost_s(self._learner, item, self._prospects[item.card].strength)
             answers += 1
         return Preview(**counts, answers=answers)
 
     def next(self, now_s: float, seconds_left: float) -> Choice | None:
-        """The card to ask at `now_s`; None when too little time is left, or there is no card at all."""
-        if seconds_left < LEAST_S or not self._items:
+        """The card to ask at `now_s`; None when nothing can be answered in the time left, or there is no card."""
+        if seconds_left < LEAST_S:
             return None
-        self._refresh((self._turn[0] for _ in self._step()), now_s)
-        item = self._due_again(now_s) or self._best(now_s)
-        return Choice(item.card, *self._reason(item, now_s))
+        self._look(self._slice(), now_s)
+        item = self._pick(now_s, seconds_left)
+        return Choice(item.card, *self._reason(item, now_s)) if item else None
 
     def told(self, attempt: Attempt) -> None:
         """Take note of an attempt, after `Learner.observe` has."""
@@ -111,107 +128,140 @@ class Planner:
         self._count += 1
         self._done.add(item.card)
         self._asked.append(item)
-        if attempt.right is False:
+        self._missed.pop(item.card, None)
+        if attempt.right is False and self._returns[item.card] < RETURNS:
+            self._returns[item.card] += 1
             self._missed[item.card] = (attempt.at_s, self._count)
-        elif attempt.right:
-            self._missed.pop(item.card, None)
         related = [other for fact in item.facts for other in self._by_fact[fact][:SHORTLIST]]
-        self._refresh([item, *related], attempt.at_s)
+        self._look([item, *related], attempt.at_s)
 
     # -- what is known of the cards -------------------------------------------------------------------------------
 
-    def _step(self) -> Iterable[None]:
-        for _ in range(min(REFRESH, len(self._turn))):
-            self._turn.rotate(-1)
-            yield
-
-    def _refresh(self, items: Iterable[Item], now_s: float) -> None:
-        """Work out strength and gain per second of these cards."""
-        ticks = self._learner.clock.read(now_s, self._learner.constants)
+    def _look(self, items: Iterable[Item], now_s: float) -> None:
+        """Work out the prospects of these cards anew."""
+        learner = self._learner
+        ticks = learner.clock.read(now_s, learner.constants)
         for item in items:
-            self._strengths[item.card] = logistic(self._learner.log_odds(item, ticks))
-            self._rates[item.card] = rate(self._learner, item, ticks)
+            strength = logistic(learner.log_odds(item, ticks))
+            speed_s = math.exp(learner.ln_speed(item, strength))
+            gain_per_s = rate(learner, item, ticks) * self._carries[item.card]
+            self._prospects[item.card] = Prospect(strength, speed_s, gain_per_s)
+
+    def _slice(self) -> Iterator[Item]:
+        for _ in range(min(SLICE, len(self._turn))):
+            self._turn.rotate(-1)
+            yield self._turn[0]
+
+    def _required(self, item: Item) -> list[Item]:
+        """The cards that must hold before `item` enters: those of the needed families that share a fact with it."""
+        sharing = {other.card: other for fact in item.facts for other in self._by_fact[fact]}
+        return [other for other in sharing.values() if other.family in item.needs]
+
+    def _carried(self, item: Item) -> float:
+        """How much rests on the card: the square root of the cards to each of its facts."""
+        cards = [len(self._by_fact[fact]) for fact in item.facts]
+        return math.sqrt(sum(cards) / len(cards)) if cards else 1.0
 
     def _is_fresh(self, item: Item) -> bool:
         return item.card not in self._learner.cards
 
     def _holds(self, item: Item) -> bool:
-        return not self._is_fresh(item) and self._strengths[item.card] >= TARGET_STRENGTH
-
-    def _required(self, item: Item) -> list[Item]:
-        """The cards that must hold before `item` enters: those of the needed families that share a fact with it."""
-        return [i for i in self._items.values() if i.family in item.needs and set(i.facts) & set(item.facts)]
+        return not self._is_fresh(item) and self._prospects[item.card].strength >= TARGET_STRENGTH
 
     # -- choosing -------------------------------------------------------------------------------------------------
 
-    def _due_again(self, now_s: float) -> Item | None:
-        others = min(RETURN_AFTER, len(self._items) - 1)
-        for card, (at_s, count) in self._missed.items():
-            if now_s - at_s >= RETURN_S and self._count - count >= others and not self._given_away(self._items[card]):
-                return self._items[card]
-        return None
+    def _pick(self, now_s: float, seconds_left: float) -> Item | None:
+        """The card to come, holding to as much of the good manners as the deck is large enough for."""
 
-    def _best(self, now_s: float) -> Item:
-        """From the first of these pools that holds any card: fading, fresh, the rest; each once before any twice."""
-        for pool in self._pools():
-            free = [item for item in pool if item not in self._asked]
-            apart = [item for item in free if not self._given_away(item)]
-            if apart:
-                return self._worthiest(apart, now_s)
-        others = [item for item in self._items.values() if not self._is_last(item)]
-        return self._worthiest(others, now_s) if others else next(iter(self._items.values()))
+        def fits(item: Item) -> bool:
+            return seconds_left >= TIGHT_S or self._prospects[item.card].speed_s <= seconds_left
 
-    def _pools(self) -> Iterable[list[Item]]:
-        met = [item for item in self._items.values() if not self._is_fresh(item) and item.card not in self._missed]
-        unasked = [item for item in met if item.card not in self._done]
-        yield [item for item in unasked if self._strengths[item.card] < REFRESH_BELOW]
-        entering = self._entering() if len(self._missed) < OPEN_CARDS else None
-        yield [entering] if entering else []
-        yield unasked
+        def apart(item: Item) -> bool:
+            return item not in self._asked and not self._given_away(item) and fits(item)
+
+        def rested(item: Item) -> bool:
+            return item not in self._asked and fits(item)
+
+        for may in (apart, rested):
+            for pool in self._pools(now_s, may):
+                if pool:
+                    return self._worthiest(pool, now_s)
+        return self._of_a_tiny_deck(fits)
+
+    def _pools(self, now_s: float, may: Callable[[Item], bool]) -> Iterator[list[Item]]:
+        """The pools of the module's docstring, each cut down to the cards that may come now."""
+        yield [item for item in self._due_again(now_s) if may(item)][:1]
+        met = [i for i in self._items.values() if not self._is_fresh(i) and i.card not in self._missed and may(i)]
+        unasked = [(item, self._prospects[item.card]) for item in met if item.card not in self._done]
+        fresh = self._entering(may) if len(self._missed) < OPEN_CARDS else []
+        least = max((self._prospects[item.card].rate for item in fresh), default=0.0) / HOPELESS
+        yield [item for item, known in unasked if known.strength < TARGET_STRENGTH and known.rate >= least]
+        wanting = [i for i, known in unasked if known.strength < REFRESH_BELOW or known.speed_s > i.target_s]
+        yield wanting + fresh
+        yield [item for item, _ in unasked]
         yield met
 
-    def _worthiest(self, pool: Sequence[Item], now_s: float) -> Item:
-        shortlist = sorted(pool, key=lambda item: -self._rates[item.card])[:SHORTLIST]
-        self._refresh(shortlist, now_s)
-        return max(shortlist, key=lambda item: (self._rates[item.card] * self._variety(item), -item.order))
+    def _due_again(self, now_s: float) -> Iterator[Item]:
+        others = min(RETURN_AFTER, len(self._items) - 1)
+        for card, (at_s, count) in self._missed.items():
+            if now_s - at_s >= RETURN_S and self._count - count >= others:
+                yield self._items[card]
 
-    def _entering(self) -> Item | None:
-        """The fresh card to come: the first of the curriculum that may enter and is not surely known already."""
-        known = None
+    def _entering(self, may: Callable[[Item], bool]) -> list[Item]:
+        """The fresh card to come, if any: the first of the curriculum that may enter and is not surely known."""
+        sight: dict[str, float] = {}
+        known: list[Item] = []
         for item in self._items.values():
-            if self._is_fresh(item) and not self._given_away(item) and self._may_enter(item):
-                if self._strengths[item.card] < KNOWN_AT_SIGHT:
-                    return item
-                known = known or item
+            if not self._is_fresh(item) or not may(item) or not self._groundwork_holds(item):
+                continue
+            if item.family not in sight:
+                sight[item.family] = logistic(self._learner.first_sight_log_odds(item.family))
+            if sight[item.family] < KNOWN_AT_SIGHT:
+                return [item]
+            known = known or [item]
         return known
 
-    def _may_enter(self, item: Item) -> bool:
+    def _groundwork_holds(self, item: Item) -> bool:
         return all(self._holds(required) for required in self._requires.get(item.card, ()))
 
-    def _is_last(self, item: Item) -> bool:
-        return bool(self._asked) and self._asked[-1] == item
+    def _worthiest(self, pool: list[Item], now_s: float) -> Item:
+        shortlist = sorted(pool, key=self._worth, reverse=True)[:SHORTLIST]
+        self._look(shortlist, now_s)
+        return max(shortlist, key=lambda item: (self._worth(item) * self._variety(item), -item.order))
 
-    def _given_away(self, item: Item) -> bool:
-        """True when the question before rests on a fact that this one rests on too."""
-        return bool(self._asked) and not set(self._asked[-1].facts).isdisjoint(item.facts)
+    def _worth(self, item: Item) -> float:
+        gain_per_s = self._prospects[item.card].rate
+        return gain_per_s * FRESH_SHARE if self._is_fresh(item) else gain_per_s
 
     def _variety(self, item: Item) -> float:
         if not self._asked:
             return 1.0
         before = self._asked[-1]
-        return float(ALIKE ** (len(before.groups & item.groups) + (before.family == item.family)))
+        return math.pow(ALIKE, len(before.groups & item.groups) + (before.family == item.family))
+
+    def _given_away(self, item: Item) -> bool:
+        """True when the question before rests on a fact that this one rests on too."""
+        return bool(self._asked) and not set(self._asked[-1].facts).isdisjoint(item.facts)
+
+    def _of_a_tiny_deck(self, fits: Callable[[Item], bool]) -> Item | None:
+        """When nothing else may come: the missed card that waits longest, or else the card asked longest ago."""
+        waiting = [self._items[card] for card in self._missed]
+        latest = list({item.card: item for item in reversed(self._asked)}.values())[::-1]
+        able = [item for item in waiting if item not in self._asked and fits(item)] + [i for i in latest if fits(i)]
+        return able[0] if able else None
 
     def _reason(self, item: Item, now_s: float) -> tuple[str, str]:
         if item.card in self._missed:
             return "missed", "You missed it earlier in this drill."
+        known = self._prospects[item.card]
         state = state_of(self._learner, item, now_s)
-        strength, speed = self._learner.strength(item, now_s), self._learner.speed(item, now_s)
         if state == "fresh":
             return "fresh", "It is the next new card of the deck, and what it builds on holds."
         if state == "fading":
-            return "fading", f"It is fading: the chance that you still know it is about {strength:.0%}."
+            return "fading", f"It is fading: the chance that you still know it is about {known.strength:.0%}."
         if state == "slow":
-            return "slow", f"You know it, but slowly: about {speed:.1f} s where {item.target_s:.1f} s is the target."
-        if strength < REFRESH_BELOW:
-            return "holding", f"It still holds, at about {strength:.0%}; refreshing it now keeps it from fading."
-        return "holding", f"Nothing is more urgent; you know it ({strength:.0%}), and this keeps it so."
+            slow = f"about {known.speed_s:.1f} s, where {item.target_s:.1f} s is the target"
+            return "slow", f"You know it, but slowly: {slow}."
+        if known.strength < REFRESH_BELOW:
+            return "holding", f"It holds at about {known.strength:.0%}; asking it now keeps it from fading."
+        return "holding", f"Nothing is more urgent; you know it ({known.strength:.0%}), and this keeps it so."

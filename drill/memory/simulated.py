@@ -1,11 +1,11 @@
 """Made-up learners of several kinds, for showing the program at work and for testing the planner.
 
-Each kind remembers facts by a theory of its own, none of them the one the program assumes:
+Each kind remembers facts by a theory of its own; one is of the program's family, three are not:
 
     PowerLaw     activation of traces that decay by a power law, faster when laid while strong (Pavlik & Anderson 2005),
-                 with constants unlike the program's
-    Correcting   one strength per fact, raised by a share of what is missing, lost by a power law (Reder et al.'s
-                 error-correcting strength)
+                 with their constants, which are far from the program's
+    Correcting   one strength per fact, raised by a share of what is missing, lost by a power law of the days
+                 that spaced study flattens (error-correcting strength, as in Reder's SAC)
     HalfLife     exponential forgetting, the half-life stretched by success, most when it was nearly lost
     Counts       logistic in the logs of past right and wrong answers and of the time since (Pavlik, Cen &
                  Koedinger 2009 with a term for time)
@@ -46,27 +46,26 @@ class FactMemory(Protocol):
 
 @dataclass(slots=True)
 class PowerLaw:
-    """Traces with decay .25 + .35 exp(activation); a night counts as some minutes of interference."""
+    """Traces as in Pavlik & Anderson 2005 with their constants: decay .177 + .217 exp(activation), threshold -.704,
+    spread .255, time beyond half an hour counted at .025."""
 
     ease: float
     traces: list[tuple[float, float]] = field(default_factory=list)
 
     def _activation(self, now_s: float) -> float:
-        lags = [((self._minutes(now_s - t)), d) for t, d in self.traces]
-        return math.log(sum(lag**-d for lag, d in lags)) if lags else -9.0
+        total = sum(math.pow(self._lag(now_s - at_s), -decay) for at_s, decay in self.traces)
+        return math.log(total) if total else -3.0
 
     @staticmethod
-    def _minutes(gap_s: float) -> float:
-        gap_s = max(0.0, gap_s)
-        within = min(gap_s, 1800.0)
-        return 1.0 + (within + 0.01 * (gap_s - within)) / 15.0
+    def _lag(gap_s: float) -> float:
+        within = min(max(gap_s, 1.0), 1800.0)
+        return within + 0.025 * max(0.0, gap_s - within)
 
     def chance(self, now_s: float) -> float:
-        return logistic(2.2 * (self._activation(now_s) + 1.15 + self.ease))
+        return logistic((self._activation(now_s) + 0.704) / 0.255 + 2.0 * self.ease)
 
     def study(self, now_s: float, recalled: bool) -> None:
-        decay = 0.25 + 0.35 * math.exp(min(self._activation(now_s), 1.0))
-        self.traces.append((now_s, decay + (0.0 if recalled else 0.05)))
+        self.traces.append((now_s, 0.177 + 0.217 * math.exp(self._activation(now_s))))
 
 
 @dataclass(slots=True)
@@ -87,8 +86,9 @@ class Correcting:
 
     def study(self, now_s: float, recalled: bool) -> None:
         held = self._now(now_s)
+        lost = 1.0 - held / self.strength if self.strength else 0.0
+        self.loss = max(0.05, self.loss * (1.0 - (0.5 if recalled else 0.2) * lost))
         self.strength = held + (0.35 if recalled else 0.25) * (1.0 - held)
-        self.loss = max(0.05, self.loss * (1.0 - (0.35 if recalled else 0.15) * (1.0 - held)))
         self.last_s = now_s
 
 
@@ -149,7 +149,7 @@ class Temper:
     """ln of the seconds an even-odds answer takes."""
     slips: float = 0.02
     """Share of answers that go wrong though the learner knows."""
-    spread: float = 0.6
+    spread: float = 0.5
     """How unlike each other the facts are to this learner (log-odds or so)."""
     known: float = 0.0
     """Share of the facts already well known at the start."""

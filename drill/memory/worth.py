@@ -39,27 +39,23 @@ def cost_s(learner: Learner, item: Item, strength: float) -> float:
     return thinking + strength * READ_RIGHT_S + (1 - strength) * READ_WRONG_S
 
 
-def gain(learner: Learner, item: Item, ticks: float) -> float:
-    """Rise of the fluent chance, a HORIZON_S from now, that asking the card now is expected to bring."""
+def gain(learner: Learner, item: Item, ticks: float, total: float) -> float:
+    """Rise of the fluent chance, a HORIZON_S from now, that asking the card now is expected to bring.
+
+    `total` is exp(activation) at `ticks`.
+    """
     c = learner.constants
-    total = learner.total(item, ticks)
-    log_odds = learner.log_odds(item, ticks)
-    p = logistic(log_odds)
-    later = ticks + c.between_rate * HORIZON_S
-    kept = learner.total(item, later)
+    p = logistic(learner.log_odds_at(item, total))
+    ahead = c.between_rate * HORIZON_S
     weight = p * c.weight_right + (1 - p) * c.weight_wrong
-    added = weight * (later - ticks) ** -decay_of(total, c)
-    if total > 0:
-        base = log_odds - c.slope * math.log(total)
-        before, after = base + c.slope * math.log(kept), base + c.slope * math.log(kept + added)
-    else:
-        before = log_odds
-        after = max(log_odds, c.slope * (math.log(added) - c.threshold) + learner.offsets(item))
+    kept = learner.total(item, ticks + ahead)
+    added = weight * ahead ** -decay_of(total, c)
+    before = learner.log_odds_at(item, kept)
+    after = max(before, c.slope * (math.log(kept + added) - c.threshold) + learner.offsets(item))
     return fluent_chance(learner, item, logistic(after)) - fluent_chance(learner, item, logistic(before))
 
 
 def rate(learner: Learner, item: Item, ticks: float) -> float:
     """Gain per second of the learner's time."""
-    return gain(learner, item, ticks) / cost_s(learner, item, logistic(learner.log_odds(item, ticks)))
-
-
+    total = learner.total(item, ticks)
+    return gain(learner, item, ticks, total) / cost_s(learner, item, logistic(learner.log_odds_at(item, total)))

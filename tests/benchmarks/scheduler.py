@@ -45,7 +45,7 @@ class Kind:
 
 KINDS = {
     "power law": Kind(PowerLaw, Temper()),
-    "correcting, slow": Kind(Correcting, Temper(tempo=2.1)),
+    "correcting, slow": Kind(Correcting, Temper(tempo=1.95)),
     "half-life, weekends off": Kind(HalfLife, Temper(), lambda day, source: day % 7 < 5),
     "counts, careless": Kind(Counts, Temper(slips=0.06)),
     "power law, misses days": Kind(PowerLaw, Temper(tempo=1.5), lambda day, source: source.random() < 0.65),

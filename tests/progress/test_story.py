@@ -8,6 +8,7 @@ import pytest
 
 from drill.errors import UnknownName
 from drill.memory import Learner, Planner, fades_at
+from drill.memory.planner import REFRESH_BELOW
 from drill.progress import Progress
 from drill.recall import Recall
 from tests.progress.conftest import Unread, beginner
@@ -77,12 +78,12 @@ def test_a_known_card_tells_its_rank_its_history_and_when_it_fades(progress: Pro
 
 
 def test_a_card_that_fades_is_due_and_one_that_holds_is_not(progress: Progress) -> None:
-    below = [s for s in progress.standings if s.met and s.strength < 0.9]
-    others = [s for s in progress.standings if s.met and s.strength >= 0.9]
+    below = [s for s in progress.standings if s.met and s.strength < REFRESH_BELOW]
+    others = [s for s in progress.standings if s.met and s.strength >= REFRESH_BELOW]
     whys = [progress.story(standing.card).why for standing in below]
     due = [why for why in whys if not why.startswith("It is what a drill would ask first")]
     assert len(due) >= len(below) - 1
-    assert all(why.startswith(f"It is due, as {len(below)} cards below 90% are") for why in due)
+    assert all(why.startswith(f"It is due, as {len(below)} cards below {REFRESH_BELOW:.0%} are") for why in due)
     ahead = sorted(int(re.search(r"more on (\d+) of them", why)[1]) for why in due)  # type: ignore[index]
     assert ahead == sorted(set(ahead)), "each has a rank of its own"
     assert progress.story(others[0].card).why.startswith(f"It is not due: it holds at {others[0].strength:.0%}.")
