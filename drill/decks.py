@@ -1,9 +1,9 @@
 """Decks: which families are asked, over which strings, frets, keys, shapes and loops.
 
-    load_deck       a deck by its name or its file's path, laid out for the learner's neck
-    check_deck      every mistake in a deck file, each with its field and its fix
-    Deck, Entry     the deck's cards in teaching order; a card itself is derived only when it is asked for
-    Focus           what to leave of a deck: a string, a key, a family, a shape
+load_deck       a deck by its name or its file's path, laid out for the learner's neck
+check_deck      every mistake in a deck file, each with its field and its fix
+Deck, Entry     the deck's cards in teaching order; a card itself is derived only when it is asked for
+Focus           what to leave of a deck: a string, a key, a family, a shape
 """
 
 from __future__ import annotations

@@ -57,7 +57,6 @@ class KeyView:
             for spot in self.neck.spots_of(key.tonic.pitch_class)
         )
 
-
     def picture_of(self, shapes: tuple[Shape, ...]) -> Picture:
         """Every place of these shapes, with degrees as the key itself counts them."""
         return shape_picture(self.laid(shapes), self.key.mode)

@@ -171,8 +171,7 @@ def _diagram_mixups(key: Key, shape: Shape, neck: Neck) -> Iterator[Mixup]:
     for other in same_sound(key.tonic):
         sentence = f"It sounds the same, but no signature can write it: {named_key(key)}."
         yield Mixup("right sound, wrong name", f"{other.name} {key.mode}", sentence)
-    index = next((dot for dot in shape.dots if dot.finger == 1), None)
-    for dot in shape.dots if index else ():
+    for dot in shape.dots:
         # whoever takes it for another shape puts the tonic elsewhere under the index finger
         if dot.finger == 1 and dot.degree != "1":
             taken = keys_of_sound("minor", neck.sounding(dot.spot) % 12)[0]
