@@ -115,8 +115,8 @@ def _steps(key: Key, asked: ScaleChord) -> tuple[str, ...]:
     chord = asked.chord
     stacked = f"thirds upon it: {named_notes(chord.notes)}, a {_QUALITIES[chord.suffix]} chord"
     if chord not in {each.chord for each in own_chords(key)}:
-        third = key.notes[6]
-        stacked = f"a capital asks for a major chord, so its third {named(third)} is raised: {named_notes(chord.notes)}"
+        raised = f"with {named(key.notes[6])} raised to {named(chord.notes[1])}"
+        stacked = f"thirds upon it, {raised}: {named_notes(chord.notes)}, a major chord, hence the capital"
     return (
         f"{named_key(key)} is {named_notes(key.notes)}",
         f"its {ORDINALS[asked.degree - 1]} note is {named(chord.root)}",

@@ -189,7 +189,7 @@ PAGES = [
         (
             "A minor is A B C D E F G",
             "its fifth note is E",
-            "a capital asks for a major chord, so its third G is raised: E G# B",
+            "thirds upon it, with G raised to G#: E G# B, a major chord, hence the capital",
             "so it is E",
         ),
     ),
