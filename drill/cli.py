@@ -10,13 +10,15 @@ import argparse
 import signal
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
+from typing import NoReturn
 
 from drill import __version__, commands
 from drill.environment import Environment
 from drill.errors import CannotWrite, FretsureError
-from drill.streams import settle
+from drill.streams import settle, visible
 
 INTERRUPTED, BROKEN_PIPE = 130, 141
+LONGEST_COMPLAINT = 500
 MOST_SEED_DIGITS = 18
 """What the record can hold of a number."""
 Command = Callable[[argparse.Namespace, Environment], None]
@@ -73,12 +75,19 @@ def _known(error: Exception, environment: Environment) -> FretsureError:
     return faults.kept(error, environment.record_path)
 
 
+class _Parser(argparse.ArgumentParser):
+    """Tells what it cannot take in a line that can be read, whatever was typed."""
+
+    def error(self, message: str) -> NoReturn:
+        super().error(visible(message if len(message) <= LONGEST_COMPLAINT else f"{message[:LONGEST_COMPLAINT]}..."))
+
+
 def build_parser() -> argparse.ArgumentParser:
     """Every command with its options, its help and an example."""
-    everywhere = argparse.ArgumentParser(add_help=False)
+    everywhere = _Parser(add_help=False)
     everywhere.add_argument("--record", metavar="PATH", help="the record to use instead of your own")
     everywhere.add_argument("--demo", action="store_true", help="an invented record of three months, thrown away after")
-    parser = argparse.ArgumentParser(
+    parser = _Parser(
         prog="fretsure",
         parents=[everywhere],
         description="A timed, spaced drill of fretboard theory. Without a command: open the program.",
@@ -89,7 +98,7 @@ def build_parser() -> argparse.ArgumentParser:
     subparsers = parser.add_subparsers(title="commands", metavar="COMMAND")
 
     # SUPPRESS: a --record given before the command must not be forgotten by the command's own default
-    own = argparse.ArgumentParser(add_help=False, argument_default=argparse.SUPPRESS)
+    own = _Parser(add_help=False, argument_default=argparse.SUPPRESS)
     own.add_argument("--record", metavar="PATH", help="the record to use instead of your own")
     own.add_argument("--demo", action="store_true", default=argparse.SUPPRESS, help="use an invented record")
 

@@ -17,6 +17,8 @@ from drill.errors import BadFile, UnknownName
 from drill.export.model import LINES, AttemptLine, DrillLine, Line
 from drill.questions.catalogue import FAMILIES
 from drill.record import AttemptRow, DrillRow, Record
+from drill.streams import visible
+from drill.theory.names import quoted
 
 LONGEST_LINE = 100_000
 _SQLITE = b"SQLite format 3\x00"
@@ -53,7 +55,7 @@ def merge(path: Path, record: Record) -> tuple[int, int]:
     known = drills.keys() | {drill.id for drill in record.drills()}
     for drill, number in named.items():
         if drill not in known:
-            problem = f"the drill “{drill}” is nowhere in the file."
+            problem = f"the drill {quoted(drill)} is nowhere in the file."
             raise BadFile(str(path), f"line {number}, drill", problem, "Give the whole file, as it was exported.")
     if not drills and not attempts:
         raise BadFile(str(path), "", "holds no drill and no answer.", "Give a backup or an attempts.jsonl.")
@@ -99,7 +101,7 @@ def _checked(path: Path, number: int, raw: bytes) -> Line:
 def _card_problem(card: str, family: str) -> str | None:
     """What is wrong with a card's id, if anything. Cards of families unknown here are kept, and passed over later."""
     if card.partition(":")[0] != family:
-        return f"“{card[:80]}” is not of the family “{family[:80]}”."
+        return f"{quoted(card)} is not of the family {quoted(family)}."
     if family not in FAMILIES:
         return None
     try:
@@ -108,7 +110,7 @@ def _card_problem(card: str, family: str) -> str | None:
             return None
     except (UnknownName, LookupError, ValueError, StopIteration):
         pass
-    return f"“{card[:80]}” is no card."
+    return f"{quoted(card)} is no card."
 
 
 def _bad(path: Path, number: int, field: str, problem: str) -> BadFile:
@@ -117,9 +119,10 @@ def _bad(path: Path, number: int, field: str, problem: str) -> BadFile:
 
 
 def _field(error: dict[str, Any] | Any) -> str:
-    return ".".join(str(part) for part in error["loc"] if part not in ("drill", "attempt") or part != error["loc"][0])
+    sort, *way = error["loc"] or ("",)
+    return ".".join(quoted(str(part))[1:-1] for part in (way if sort in ("drill", "attempt") else error["loc"]))
 
 
 def _problem(error: dict[str, Any] | Any) -> str:
     message = str(error["msg"])
-    return f"{message[0].lower()}{message[1:]}."
+    return f"{message[0].lower()}{visible(message[1:300])}."
