@@ -66,21 +66,18 @@ def numeral_of(chord: Chord, key: Key) -> str:
     raised = (chord.root.fifths - key.notes[degree].fifths) // _SEMITONE
     signs = "#" * raised or "b" * -raised
     if chord.third == "b3":
-        return signs + ROMANS[degree].lower() + _ending(_SMALL_ENDINGS, chord)
-    return signs + ROMANS[degree] + _ending(_CAPITAL_ENDINGS, chord)
+        small = chord.suffix.removeprefix("m")  # the small letters say it already
+        return signs + ROMANS[degree].lower() + _ending(_SMALL_ENDINGS, chord.suffix, small)
+    return signs + ROMANS[degree] + _ending(_CAPITAL_ENDINGS, chord.suffix, chord.suffix)
 
 
-def _ending(endings: Mapping[str, str], chord: Chord) -> str:
-    return next(
-        (ending for ending, suffix in endings.items() if suffix == chord.suffix), chord.suffix.removeprefix("m")
-    )
+def _ending(endings: Mapping[str, str], suffix: str, otherwise: str) -> str:
+    return next((ending for ending, meant in endings.items() if meant == suffix), otherwise)
 
 
 def show_numeral(numeral: str) -> str:
     """A numeral for a screen: 'viio' becomes 'vii°', 'bVII' becomes '♭VII'."""
-    shown = numeral.replace("/o", "ø").replace("o", "°")
-    signs = len(shown) - len(shown.lstrip("b#"))
-    return shown[:signs].replace("b", "♭").replace("#", "♯") + shown[signs:]
+    return numeral.replace("/o", "ø").replace("o", "°").replace("b", "♭").replace("#", "♯")
 
 
 def chord_at(numeral: str, key: Key) -> Chord:

@@ -178,6 +178,9 @@ def test_what_is_no_numeral_is_refused(numeral: str) -> None:
         ("D9", "C", "II9", "II9"),
         ("Dm9", "C", "ii9", "ii9"),
         ("Gsus4", "C", "Vsus4", "Vsus4"),
+        ("Cmaj9", "C", "Imaj9", "Imaj9"),
+        ("G7b9", "C", "V7b9", "V7♭9"),
+        ("Fmadd9", "C", "ivadd9", "ivadd9"),
     ],
 )
 def test_chords_get_numerals_in_ascii_and_on_screen(chord: str, key: str, numeral: str, shown: str) -> None:
