@@ -21,7 +21,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from drill.errors import UnknownName
-from drill.theory.names import LONGEST_NAME, NoteLanguage, parse_note, quoted, show_note
+from drill.theory.names import LONGEST_NAME, NoteLanguage, parse_note, plain_dashes, quoted, show_note
 from drill.theory.pitch import Note
 from drill.theory.scales import Formula, spell
 
@@ -40,19 +40,19 @@ def _kind(degrees: str, also: str = "") -> Kind:
 
 KINDS: Mapping[str, Kind] = {
     "": _kind("1 3 5", "maj major M"),
-    "m": _kind("1 b3 5", "min minor mi - −"),
+    "m": _kind("1 b3 5", "min minor mi -"),
     "dim": _kind("1 b3 b5", "° o diminished"),
     "aug": _kind("1 3 #5", "+ augmented (#5)"),
     "5": _kind("1 5"),
     "sus2": _kind("1 2 5"),
     "sus4": _kind("1 4 5", "sus"),
     "6": _kind("1 3 5 6", "maj6 M6"),
-    "m6": _kind("1 b3 5 6", "min6 -6 −6"),
+    "m6": _kind("1 b3 5 6", "min6 -6"),
     "69": _kind("1 3 5 6 2", "6/9"),
     "7": _kind("1 3 5 b7", "dom7 dominant7"),
     "maj7": _kind("1 3 5 7", "M7 ma7 j7 Δ Δ7 ∆ ∆7 △ △7 major7"),
-    "m7": _kind("1 b3 5 b7", "min7 mi7 -7 −7 minor7"),
-    "m7b5": _kind("1 b3 b5 b7", "min7b5 -7b5 −7b5 ø ø7 halfdim halfdiminished"),
+    "m7": _kind("1 b3 5 b7", "min7 mi7 -7 minor7"),
+    "m7b5": _kind("1 b3 b5 b7", "min7b5 -7b5 ø ø7 halfdim halfdiminished"),
     "dim7": _kind("1 b3 b5 bb7", "°7 o7 diminished7"),
     "mMaj7": _kind("1 b3 5 7", "mmaj7 mM7 minmaj7 m(maj7) -Δ -maj7 -M7"),
     "aug7": _kind("1 3 #5 b7", "7#5 +7 7+"),
@@ -62,12 +62,12 @@ KINDS: Mapping[str, Kind] = {
     "add9": _kind("1 3 5 2", "add2"),
     "madd9": _kind("1 b3 5 2", "madd2 -add9"),
     "9": _kind("1 3 5 b7 2"),
-    "m9": _kind("1 b3 5 b7 2", "min9 -9 −9"),
+    "m9": _kind("1 b3 5 b7 2", "min9 -9"),
     "maj9": _kind("1 3 5 7 2", "M9 Δ9"),
     "7b9": _kind("1 3 5 b7 b2"),
     "7#9": _kind("1 3 5 b7 #2"),
     "11": _kind("1 3 5 b7 2 4"),
-    "m11": _kind("1 b3 5 b7 2 4", "min11 -11 −11"),
+    "m11": _kind("1 b3 5 b7 2 4", "min11 -11"),
     "13": _kind("1 3 5 b7 2 4 6"),
 }
 """Every kind of chord by the suffix it is written with here (lead-sheet custom; common practice, no source)."""
@@ -142,7 +142,7 @@ def _triad(suffix: str) -> str:
 
 def parse_chord(text: str, language: NoteLanguage = "english") -> Chord:
     """Read a chord as players write it; raises `UnknownName` for what is no chord or of no kind known here."""
-    plain = unicodedata.normalize("NFKC", text).strip() if len(text) <= LONGEST_NAME else ""
+    plain = plain_dashes(unicodedata.normalize("NFKC", text)).strip() if len(text) <= LONGEST_NAME else ""
     upper, slash, below = plain.rpartition("/")
     bass = _note_or_none(below, language) if slash else None
     chord = _rooted(upper if bass else plain, language)

@@ -17,7 +17,7 @@ from functools import cache
 from typing import Literal
 
 from drill.errors import TheoreticalKey, UnknownName
-from drill.theory.names import LONGEST_NAME, NoteLanguage, parse_note, quoted, show_note
+from drill.theory.names import LONGEST_NAME, NoteLanguage, parse_note, plain_dashes, quoted, show_note
 from drill.theory.pitch import LETTERS, Note
 
 Mode = Literal["major", "minor"]
@@ -28,9 +28,9 @@ _MINOR_BELOW_MAJOR = 3
 
 _MAJOR_WORDS = ("major", "maj", "dur", "maggiore", "majeur", "mayor")
 _MINOR_WORDS = ("minor", "min", "moll", "minore", "mineur", "menor")
-_MINOR_SIGNS = ("m", "-", "−")  # the lead-sheet minus is minor
+_MINOR_SIGNS = ("m", "-")  # the lead-sheet minus is minor
 _WORDS = "|".join(sorted(_MAJOR_WORDS + _MINOR_WORDS, key=len, reverse=True))
-_KEY = re.compile(rf"(?P<tonic>.*?)(?:[\s-]*(?P<word>(?i:{_WORDS}))|\s*(?P<sign>[mM−-]))?", re.DOTALL)
+_KEY = re.compile(rf"(?P<tonic>.*?)(?:[\s-]*(?P<word>(?i:{_WORDS}))|\s*(?P<sign>[mM-]))?", re.DOTALL)
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,7 +137,7 @@ def parse_key(text: str, language: NoteLanguage = "english") -> Key:
 
 def parse_tonic(text: str, language: NoteLanguage = "english") -> tuple[Note, Mode | None]:
     """Read the tonic and, where it is written, the mode of a key, whether a signature can write that key or not."""
-    match = _KEY.fullmatch(text.strip() if len(text) <= 2 * LONGEST_NAME else "")
+    match = _KEY.fullmatch(plain_dashes(text.strip()) if len(text) <= 2 * LONGEST_NAME else "")
     assert match is not None  # the pattern takes any text; parse_note judges what stands before the mode
     try:
         tonic = parse_note(match["tonic"], language)

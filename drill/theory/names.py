@@ -30,7 +30,8 @@ SHARP_SIGN, FLAT_SIGN = "♯", "♭"
 LONGEST_NAME = 40
 """Longer text is not a name; it is refused unread, so that a pasted page costs nothing."""
 
-_TYPED = {"♯": "#", "♭": "b", "𝄪": "##", "𝄫": "bb", "♮": "", "-": "", "‑": "", "–": ""}
+_DASHES = str.maketrans(dict.fromkeys("‐‑–—−", "-"))
+_TYPED = {"♯": "#", "♭": "b", "𝄪": "##", "𝄫": "bb", "♮": "", "-": ""}
 _SIGNS: Mapping[str, int] = {"": 0, "#": 1, "##": 2, "x": 2, "b": -1, "bb": -2}
 
 
@@ -98,6 +99,11 @@ def parse_pitch(text: str) -> Pitch:
     return Pitch.of(note.letter, note.accidental, int(match[2]))
 
 
+def plain_dashes(text: str) -> str:
+    """The text with every dash and minus sign as the hyphen that keyboards have; word processors put others there."""
+    return text.translate(_DASHES)
+
+
 def show_note(note: Note, language: NoteLanguage = "english") -> str:
     """The name for a screen: real accidental signs, or the German words."""
     if language == "german":
@@ -157,7 +163,7 @@ def _plain(text: str) -> str:
     """Fold case, full-width letters, accents, signs, hyphens and spaces away."""
     if len(text) > LONGEST_NAME:
         return ""
-    folded = unicodedata.normalize("NFKC", text).casefold().strip()
+    folded = plain_dashes(unicodedata.normalize("NFKC", text)).casefold().strip()
     letter, rest = folded[:1], folded[1:]  # a name begins with a letter; a sign there must not turn into one
     for typed, plain in _TYPED.items():
         rest = rest.replace(typed, plain)

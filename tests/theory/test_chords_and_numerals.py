@@ -26,11 +26,11 @@ def test_every_chord_shown_is_read_back_in_its_language(suffix: str, language: N
 @pytest.mark.parametrize(
     ("texts", "name"),
     [
-        ("Am A- Amin am Ａm A−", "Am"),
-        ("F#m7b5 F♯m7♭5 F#ø F#ø7 F#-7b5 F#min7b5", "F#m7b5"),
+        ("Am A- Amin am Ａm A− A– A‑ A—", "Am"),
+        ("F#m7b5 F♯m7♭5 F#ø F#ø7 F#-7b5 F#−7b5 F#min7b5", "F#m7b5"),
         ("Bb B♭ bb Bbmaj BbM B♭major", "Bb"),
         ("Cmaj7 CM7 CΔ CΔ7 Cmajor7 Cj7 CMaj7 CMAJ7", "Cmaj7"),
-        ("Cm7 C-7 Cmin7 cm7 Cmi7", "Cm7"),
+        ("Cm7 C-7 C–7 Cmin7 cm7 Cmi7", "Cm7"),
         ("Bdim B° Bo", "Bdim"),
         ("Bdim7 B°7 Bo7", "Bdim7"),
         ("Caug C+ C(#5)", "Caug"),

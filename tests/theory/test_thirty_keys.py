@@ -75,6 +75,9 @@ def test_the_harmonic_minors_with_a_double_accidental_are_g_sharp_d_sharp_and_a_
         ("Fb major", "Fb", "major"),
         ("Dbm", "Db", "minor"),
         ("A-", "A", "minor"),
+        ("A–", "A", "minor"),
+        ("A −", "A", "minor"),
+        ("b‑flat minor", "Bb", "minor"),
         ("CM", "C", "major"),
     ],
 )
