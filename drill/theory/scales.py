@@ -67,7 +67,7 @@ def degree_interval(degree: str) -> Interval:
 
 
 def find_scale(name: str) -> str:
-    """The name under which `SCALES` has a scale, however it is written; raises `UnknownName` with the names there are."""
+    """The name under which `SCALES` has a scale, however it is written; raises `UnknownName` with those there are."""
     plain = " ".join(name.casefold().replace("-", " ").split())
     plain = _ALSO_CALLED.get(plain, plain)
     if plain not in SCALES:
