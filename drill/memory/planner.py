@@ -7,7 +7,7 @@ The pools, in this order; the first that holds a card that may come now gives it
 3. Cards that hold but not by much (below REFRESH_BELOW) or not fast enough, and the next fresh card of the curriculum
    at FRESH_SHARE of its gain: it will need upkeep, which the gain of one answer leaves out. A fresh card enters when
    what it needs holds and fewer than OPEN_CARDS missed ones wait.
-4. All other cards that this drill has not asked yet, and then any.
+4. All other cards that this drill has not asked yet, then any, then a missed one before its time.
 
 Within a pool the highest gain per second comes first (see `worth`), a card whose facts carry many others counting for
 more, one that resembles the question before for less. Never the card just asked, nor one the question before gives
@@ -93,6 +93,7 @@ class Planner:
         self._carries = {card: self._carried(item) for card, item in self._items.items()}
         self._missed: dict[str, tuple[float, int]] = {}
         self._returns: dict[str, int] = defaultdict(int)
+        self._failed: set[str] = set()
         self._done: set[str] = set()
         self._asked: deque[Item] = deque(maxlen=RETURN_AFTER + 1)
         self._count = 0
@@ -129,6 +130,7 @@ class Planner:
         self._done.add(item.card)
         self._asked.append(item)
         self._missed.pop(item.card, None)
+        (self._failed.add if attempt.right is False else self._failed.discard)(item.card)
         if attempt.right is False and self._returns[item.card] < RETURNS:
             self._returns[item.card] += 1
             self._missed[item.card] = (attempt.at_s, self._count)
@@ -166,7 +168,9 @@ class Planner:
         return item.card not in self._learner.cards
 
     def _holds(self, item: Item) -> bool:
-        return not self._is_fresh(item) and self._prospects[item.card].strength >= TARGET_STRENGTH
+        """Strong enough, and not just because a miss was put right a moment ago."""
+        strong = self._prospects[item.card].strength >= TARGET_STRENGTH
+        return strong and not self._is_fresh(item) and item.card not in self._failed
 
     # -- choosing -------------------------------------------------------------------------------------------------
 
@@ -200,6 +204,11 @@ class Planner:
         yield wanting + fresh
         yield [item for item, _ in unasked]
         yield met
+        yield [item for item in self._waiting() if may(item)][:1]
+
+    def _waiting(self) -> Iterator[Item]:
+        """Cards missed in this drill, the one missed longest ago first."""
+        return (self._items[card] for card in self._missed)
 
     def _due_again(self, now_s: float) -> Iterator[Item]:
         others = min(RETURN_AFTER, len(self._items) - 1)
@@ -244,11 +253,9 @@ class Planner:
         return bool(self._asked) and not set(self._asked[-1].facts).isdisjoint(item.facts)
 
     def _of_a_tiny_deck(self, fits: Callable[[Item], bool]) -> Item | None:
-        """When nothing else may come: the missed card that waits longest, or else the card asked longest ago."""
-        waiting = [self._items[card] for card in self._missed]
+        """When all were asked just now: the card asked longest ago."""
         latest = list({item.card: item for item in reversed(self._asked)}.values())[::-1]
-        able = [item for item in waiting if item not in self._asked and fits(item)] + [i for i in latest if fits(i)]
-        return able[0] if able else None
+        return next((item for item in latest if fits(item)), None)
 
     def _reason(self, item: Item, now_s: float) -> tuple[str, str]:
         if item.card in self._missed:

@@ -1,0 +1,181 @@
+"""What is decided on purpose: absence, pauses, slips, clocks set back, odd times, shared facts, key presses."""
+
+import math
+from dataclasses import replace
+
+import pytest
+
+from drill.memory import (
+    DEFAULT,
+    KEY_PRESS,
+    Attempt,
+    Item,
+    Learner,
+    is_fading,
+    is_fluent,
+    is_fresh,
+    is_holding,
+    state_of,
+)
+
+NOW, DAY = 1_700_000_000.0, 86_400.0
+SPOT_A = Item("note a", "note-at-fret", 0, 2.5, ("spot:6:1",))
+BACK_A = Item("fret a", "fret-of-note", 1, 2.5, ("spot:6:1",))
+SPOT_B = Item("note b", "note-at-fret", 2, 2.5, ("spot:6:3",))
+ANCHOR_A = Item("anchor a", "shape-anchor", 3, 3.0, ("spot:6:1", "finger:minor"))
+ALONE = Item("alone", "other", 4, 3.0)
+
+
+def practised(item, days, right=True, thinking=2.0, learner=None):
+    learner = learner or Learner()
+    for day in range(days):
+        learner.observe(item, Attempt(item.card, NOW + day * DAY, right, thinking))
+    return learner
+
+
+def test_a_new_learner_is_expected_to_know_little():
+    assert 0.1 < Learner().strength(ALONE, NOW) < 0.5
+    assert is_fresh(Learner(), ALONE)
+    assert state_of(Learner(), ALONE, NOW) == "fresh"
+
+
+def test_the_gates():
+    quick, slow, weak = practised(ALONE, 8), practised(ALONE, 8, thinking=12.0), practised(ALONE, 2, right=False)
+    now = NOW + 8 * DAY
+    assert is_fluent(quick, ALONE, now) and is_holding(quick, ALONE, now)
+    assert is_holding(slow, ALONE, now) and not is_fluent(slow, ALONE, now)
+    assert is_fading(weak, ALONE, now) and not is_holding(weak, ALONE, now)
+    assert [state_of(x, ALONE, now) for x in (quick, slow, weak)] == ["fluent", "slow", "fading"]
+
+
+def test_first_answers_after_an_absence_move_the_learner_more():
+    def moved(days_away):
+        learner = Learner()
+        for k in range(200):
+            learner.observe(Item(f"c{k % 40}"), Attempt(f"c{k % 40}", NOW + 8 * k, k % 4 > 0, 2.0))
+        item, now, before = Item("c1"), NOW + 1600 + days_away * DAY, learner.offset.mean
+        surprise = learner.strength(item, now)
+        learner.observe(item, Attempt("c1", now, False, 3.0))
+        return (before - learner.offset.mean) / surprise
+
+    assert moved(30) > 2 * moved(1)
+
+
+def test_certainty_lost_in_an_absence_is_never_more_than_a_new_learner_lacks():
+    learner = practised(ALONE, 5)
+    learner.observe(ALONE, Attempt("alone", NOW + 4000 * DAY, True, 3.0))
+    assert learner.offset.variance < DEFAULT.learner_variance
+
+
+def test_a_clock_set_back_loses_and_gains_nothing():
+    learner = practised(ALONE, 5)
+    now = NOW + 4 * DAY
+    strength = learner.strength(ALONE, now)
+    assert learner.strength(ALONE, now - 3 * DAY) == strength
+    learner.observe(SPOT_A, Attempt("note a", now - 3 * DAY, True, 2.0))
+    learner.observe(SPOT_B, Attempt("note b", now - 3 * DAY + 20, True, 2.0))
+    assert math.isfinite(learner.strength(ALONE, now))
+    assert learner.clock.last_s == now - 3 * DAY + 20
+
+
+@pytest.mark.parametrize("thinking", [None, 0.05, 45.0, 100_000.0])
+def test_a_slip_a_pause_or_a_phone_call_says_nothing_about_speed(thinking):
+    with_it, without = practised(ALONE, 4), practised(ALONE, 4)
+    with_it.observe(ALONE, Attempt("alone", NOW + 5 * DAY, True, thinking))
+    without.observe(ALONE, Attempt("alone", NOW + 5 * DAY, True, None))
+    assert with_it.speed(ALONE, NOW + 6 * DAY) == without.speed(ALONE, NOW + 6 * DAY)
+
+
+def test_one_very_slow_answer_counts_only_as_far_as_the_clip():
+    slow, slower = practised(ALONE, 6), practised(ALONE, 6)
+    slow.observe(ALONE, Attempt("alone", NOW + 7 * DAY, True, 20.0))
+    slower.observe(ALONE, Attempt("alone", NOW + 7 * DAY, True, 29.0))
+    assert slower.speed(ALONE, NOW + 8 * DAY) == pytest.approx(slow.speed(ALONE, NOW + 8 * DAY))
+
+
+def test_a_wrong_answer_says_nothing_about_speed():
+    learner = practised(ALONE, 6)
+    tempo = learner.tempo.mean
+    learner.observe(ALONE, Attempt("alone", NOW + 7 * DAY, False, 20.0))
+    assert learner.tempo.mean == tempo
+
+
+def test_a_slip_of_the_hand_handed_in_as_shown_is_no_evidence():
+    learner = practised(ALONE, 6)
+    offsets = learner.offset.mean, learner.cards["alone"].offset.mean
+    learner.observe(ALONE, Attempt("alone", NOW + 7 * DAY, None))
+    assert (learner.offset.mean, learner.cards["alone"].offset.mean) == offsets
+    assert (learner.cards["alone"].asked, learner.cards["alone"].right) == (6, 6)
+
+
+def test_the_learners_own_key_press_is_measured_and_taken_off():
+    learner = Learner()
+    for k in range(12):
+        learner.observe(KEY_PRESS, Attempt("key-press", NOW + k, None, 0.6))
+    assert learner.key_press_s == pytest.approx(0.6, abs=0.02)
+    assert learner.net_thinking(2.0) == pytest.approx(1.4, abs=0.02)
+    assert "key-press" not in learner.cards
+
+
+def test_an_answer_quicker_than_the_key_press_corrects_it():
+    learner = Learner(replace(DEFAULT, key_press_s=0.8))
+    for k in range(10):
+        learner.observe(ALONE, Attempt("alone", NOW + 10 * k, True, 0.4))
+    assert 0.4 <= learner.key_press_s < 0.5
+
+
+def test_speed_follows_the_learner_the_family_and_the_card():
+    learner = Learner()
+    for k in range(30):
+        learner.observe(SPOT_A, Attempt("note a", NOW + k * DAY, True, 1.2))
+        learner.observe(ALONE, Attempt("alone", NOW + k * DAY + 30, True, 6.0))
+    now = NOW + 30 * DAY
+    assert learner.speed(SPOT_A, now) == pytest.approx(0.9, rel=0.35)
+    assert learner.speed(ALONE, now) == pytest.approx(5.7, rel=0.35)
+    assert learner.speed(SPOT_B, now) < learner.speed(Item("fresh", "other"), now), "a fresh card takes its family's"
+
+
+def test_answering_one_card_is_evidence_for_another_on_the_same_fact():
+    learner = practised(SPOT_A, 5)
+    other = practised(SPOT_B, 5)
+    now = NOW + 5 * DAY
+    assert learner.strength(BACK_A, now) > other.strength(BACK_A, now) + 0.2
+    assert learner.strength(SPOT_A, now) == pytest.approx(other.strength(SPOT_B, now))
+
+
+def test_a_card_is_only_as_good_as_its_weakest_fact():
+    learner = practised(SPOT_A, 8)
+    now = NOW + 8 * DAY
+    assert learner.strength(ANCHOR_A, now) < 0.5, "where is known, which finger is not"
+    finger = Item("finger", "tonic-finger", 9, 2.0, ("finger:minor",))
+    practised(finger, 8, learner=learner)
+    assert learner.strength(ANCHOR_A, now) > 0.6
+    learner.observe(ANCHOR_A, Attempt("anchor a", now, True, 2.0))
+    assert learner.weakest_fact(ANCHOR_A, now + 60) in ANCHOR_A.facts
+    assert learner.weakest_fact(SPOT_A, now) is None
+
+
+def test_a_mix_up_counts_against_the_fact_it_points_at_and_no_other():
+    """The note of string 5 given for string 6: the spot on string 6 is weaker for it, the finger rule is not."""
+    learner = practised(ANCHOR_A, 6)
+    spot, finger = (learner.facts[f].offset.mean for f in ANCHOR_A.facts)
+    learner.observe(ANCHOR_A, Attempt("anchor a", NOW + 7 * DAY, False, 3.0, mixed_fact="spot:6:1"))
+    assert learner.facts["spot:6:1"].offset.mean < spot
+    assert learner.facts["finger:minor"].offset.mean >= finger
+    assert learner.weakest_fact(ANCHOR_A, NOW + 8 * DAY) == "spot:6:1"
+
+
+def test_a_mix_up_that_points_elsewhere_is_an_ordinary_miss():
+    told, plain = practised(ANCHOR_A, 4), practised(ANCHOR_A, 4)
+    told.observe(ANCHOR_A, Attempt("anchor a", NOW + 7 * DAY, False, 3.0, mixed_fact="relative:Cm"))
+    plain.observe(ANCHOR_A, Attempt("anchor a", NOW + 7 * DAY, False, 3.0))
+    assert told.strength(ANCHOR_A, NOW + 8 * DAY) == plain.strength(ANCHOR_A, NOW + 8 * DAY)
+
+
+def test_first_sight_is_learned_for_the_family_and_a_little_for_all():
+    learner = Learner()
+    fresh_same, fresh_other = Item("x", "relative-minor"), Item("y", "signature")
+    start = learner.strength(fresh_same, NOW)
+    for k in range(8):
+        learner.observe(Item(f"r{k}", "relative-minor"), Attempt(f"r{k}", NOW + 10 * k, True, 1.5))
+    assert learner.strength(fresh_same, NOW + 100) > learner.strength(fresh_other, NOW + 100) > start

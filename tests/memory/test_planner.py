@@ -1,0 +1,257 @@
+"""Drills over many days: what comes when, what never comes, and that the drill ends on time."""
+
+from itertools import pairwise
+from random import Random
+
+import pytest
+
+from drill.memory import Attempt, Item, Learner, Planner, is_fading, is_holding
+from drill.memory import planner as planner_module
+from drill.memory.planner import LEAST_S, OPEN_CARDS, RETURN_AFTER, RETURN_S, RETURNS, Choice
+
+NOW, DAY = 1_700_000_000.0, 86_400.0
+
+
+def deck(size=60):
+    """Two cards to each spot on six strings; an anchor to each spot once its note holds."""
+    items = []
+    for k in range(size):
+        spot, string = k // 3, f"string-{k // 3 % 6 + 1}"
+        facts = (f"spot:{spot}",)
+        if k % 3 == 0:
+            items.append(Item(f"note:{spot}", "note", k, 3.0, facts, (), frozenset({string})))
+        elif k % 3 == 1:
+            items.append(Item(f"fret:{spot}", "fret", k, 3.0, facts, ("note",), frozenset({string})))
+        else:
+            both = (*facts, f"finger:{spot % 2}")
+            items.append(Item(f"anchor:{spot}", "anchor", k, 3.0, both, ("note",), frozenset({string})))
+    return items
+
+
+class Drill:
+    """Runs drills: `knows(card, times asked before)` says whether the answer is right."""
+
+    def __init__(self, items, knows=lambda card, before: True, thinking=2.0):
+        self.items = {item.card: item for item in items}
+        self.learner, self.knows, self.thinking = Learner(), knows, thinking
+        self.times = dict.fromkeys(self.items, 0)
+
+    def run(self, day=0.0, seconds=300.0):
+        """[(Choice, Attempt)] of one drill."""
+        now, log = NOW + day * DAY, []
+        end = now + seconds
+        planner = Planner(self.learner, self.items.values(), now)
+        while (choice := planner.next(now, end - now)) is not None:
+            right = self.knows(choice.card, self.times[choice.card])
+            now += self.thinking + 0.3
+            attempt = Attempt(choice.card, now, right, self.thinking)
+            self.learner.observe(self.items[choice.card], attempt)
+            planner.told(attempt)
+            self.times[choice.card] += 1
+            log.append((choice, attempt))
+            now += 2.0 if right else 6.0
+        return log
+
+
+def cards(log):
+    return [choice.card for choice, _ in log]
+
+
+def test_a_first_drill_goes_through_the_curriculum_in_order():
+    log = Drill(deck()).run()
+    fresh = [int(choice.card.split(":")[1]) for choice, _ in log if choice.card.startswith("note")]
+    assert fresh == sorted(fresh)
+    assert cards(log)[0] == "note:0"
+    assert log[0][0].sort == "fresh"
+
+
+def test_a_card_enters_only_when_what_it_needs_holds():
+    drill = Drill(deck(), lambda card, before: not card.startswith("note:0"))
+    for day in range(6):
+        drill.run(day)
+    assert drill.times["note:0"] > 0
+    assert drill.times["fret:0"] == drill.times["anchor:0"] == 0
+    assert drill.times["fret:1"] > 0
+
+
+def test_needs_that_the_deck_does_not_hold_are_no_bar():
+    items = [item for item in deck() if item.family == "anchor"]
+    assert Drill(items).run()[0][0].sort == "fresh"
+
+
+@pytest.mark.parametrize("share_right", [0.5, 0.8, 1.0])
+def test_no_question_gives_the_next_one_away(share_right):
+    source = Random(5)
+    drill = Drill(deck(), lambda card, before: source.random() < share_right)
+    for day in range(8):
+        asked = [drill.items[card] for card in cards(drill.run(day))]
+        assert asked
+        for before, after in pairwise(asked):
+            assert before.card != after.card
+            assert not set(before.facts) & set(after.facts)
+
+
+def test_a_missed_card_comes_back_after_a_minute_and_a_few_others():
+    drill = Drill(deck(), lambda card, before: card != "note:1" or before > 0)
+    log = drill.run()
+    first, second = [k for k, card in enumerate(cards(log)) if card == "note:1"][:2]
+    assert second - first > RETURN_AFTER
+    assert RETURN_S <= log[second][1].at_s - log[first][1].at_s <= RETURN_S + 45
+    assert log[second][0].sort == "missed"
+    assert "missed" in log[second][0].why
+
+
+def test_a_hopeless_card_does_not_eat_the_drill():
+    drill = Drill(deck(), lambda card, before: card != "note:1")
+    log = drill.run(seconds=1800)
+    assert sum(choice.sort in ("missed", "fresh") for choice, _ in log if choice.card == "note:1") <= 1 + RETURNS
+
+
+def test_a_new_learner_starts_gently():
+    drill = Drill(deck(), lambda card, before: before > 1)
+    log = drill.run(seconds=150)
+    missed = set()
+    for choice, attempt in log:
+        if choice.sort == "fresh":
+            assert len(missed) < OPEN_CARDS
+        (missed.discard if attempt.right else missed.add)(choice.card)
+
+
+def test_a_learner_who_misses_everything_still_gets_a_whole_drill():
+    log = Drill(deck(), lambda card, before: False).run()
+    assert len(log) > 25
+    assert all(a != b for a, b in pairwise(cards(log)))
+    assert len(set(cards(log))) <= OPEN_CARDS + RETURNS + 1 + len(log) // (RETURNS + 1)
+
+
+def test_a_first_drill_places_an_advanced_learner():
+    """Six families of forty cards: one who knows them all is through the easy ones in five minutes."""
+    items = [Item(f"{f}:{k}", f, 40 * n + k, 3.0, (f"{f}{k}",)) for n, f in enumerate("abcdef") for k in range(40)]
+    known = Drill(items, thinking=1.0)
+    assert {card[0] for card in cards(known.run())} == set("abcdef")
+    novice = Drill(items, lambda card, before: before > 0)
+    assert {card[0] for card in cards(novice.run())} == {"a"}
+
+
+def test_fading_cards_come_before_fresh_ones():
+    drill = Drill(deck(), lambda card, before: (len(card) + before) % 3 > 0)
+    for day in range(3):
+        drill.run(day)
+    now = NOW + 40 * DAY
+    fading = {i.card for i in drill.items.values() if is_fading(drill.learner, i, now)}
+    assert fading, "a month away lets some fade"
+    log = drill.run(40)
+    sorts = [choice.sort for choice, _ in log]
+    assert set(cards(log)[: len(fading) // 2]) <= fading
+    assert "fresh" not in sorts[: len(fading) // 2]
+
+
+def test_a_known_but_slow_card_keeps_coming_until_it_is_fast():
+    items = [Item(f"c{k}", "f", k, 2.0, (f"x{k}",)) for k in range(12)]
+    slow, fast = Drill(items, thinking=8.0), Drill(items, thinking=1.0)
+    for day in range(10):
+        log = slow.run(day)
+        fast.run(day)
+    now = NOW + 10 * DAY
+    assert all(is_holding(slow.learner, item, now) for item in items)
+    assert {choice.sort for choice, _ in log} == {"slow"}
+    assert "target" in log[0][0].why
+    assert Planner(slow.learner, items, now).preview(now, 300).slow == 12
+    assert Planner(fast.learner, items, now).preview(now, 300).fluent == 12
+
+
+@pytest.mark.parametrize("seconds", [60.0, 300.0, 1800.0])
+def test_a_drill_ends_on_time_and_is_full(seconds):
+    log = Drill(deck()).run(seconds=seconds)
+    assert seconds - 12 < log[-1][1].at_s - NOW <= seconds
+    assert len(log) >= seconds / 6
+
+
+def test_what_cannot_be_answered_in_the_time_left_waits():
+    items = [Item("slow", "s", 0), Item("quick", "q", 1)]
+    learner = Learner()
+    for k in range(10):
+        learner.observe(items[0], Attempt("slow", NOW + k * DAY, True, 15.0))
+        learner.observe(items[1], Attempt("quick", NOW + k * DAY + 60, True, 1.0))
+    now = NOW + 30 * DAY
+    assert Planner(learner, items, now).next(now, 300.0).card == "slow"
+    assert Planner(learner, items, now).next(now, 5.0).card == "quick"
+    assert Planner(learner, items[:1], now).next(now, 5.0) is None
+    assert Planner(learner, items, now).next(now, LEAST_S - 0.1) is None
+
+
+@pytest.mark.parametrize("size", [1, 2, 3, 4, 5])
+def test_a_tiny_deck_works(size):
+    items = [Item(f"c{k}", "f", k, 3.0, (f"x{k}",)) for k in range(size)]
+    log = Drill(items, lambda card, before: before % 3 > 0).run()
+    assert len(log) > 30
+    assert set(cards(log)) == {item.card for item in items}
+    if size > 1:
+        assert all(a != b for a, b in pairwise(cards(log)))
+
+
+def test_a_deck_of_one_fact_works():
+    items = [Item(f"c{k}", "f", k, 3.0, ("one",)) for k in range(6)]
+    log = Drill(items).run()
+    assert set(cards(log)) == {item.card for item in items}
+    assert all(a != b for a, b in pairwise(cards(log)))
+
+
+def test_no_cards_no_question():
+    planner = Planner(Learner(), [], NOW)
+    assert planner.next(NOW, 300.0) is None
+    assert planner.preview(NOW, 300.0).answers == 0
+
+
+def test_an_attempt_at_a_card_outside_the_drill_is_none_of_its_business():
+    planner = Planner(Learner(), deck()[:3], NOW)
+    planner.told(Attempt("elsewhere", NOW, False, 2.0))
+    assert planner.next(NOW, 300.0) == Planner(Learner(), deck()[:3], NOW).next(NOW, 300.0)
+
+
+def test_neighbours_differ_where_they_can():
+    items = [Item(f"c{k}", f"f{k % 3}", k, 3.0, (f"x{k}",), (), frozenset({f"string-{k % 2}"})) for k in range(24)]
+    drill = Drill(items)
+    for day in range(4):
+        log = drill.run(day, 200)
+    asked = [drill.items[card] for card in cards(log)]
+    alike = sum(bool(a.groups & b.groups) and a.family == b.family for a, b in pairwise(asked))
+    assert alike <= len(asked) * 0.1
+
+
+def test_the_same_answers_bring_the_same_drill():
+    def run():
+        drill = Drill(deck(), lambda card, before: (len(card) + before) % 3 > 0)
+        return [drill.run(day) for day in range(3)]
+
+    assert run() == run()
+
+
+def test_the_preview_says_what_the_drill_holds():
+    drill = Drill(deck())
+    preview = Planner(drill.learner, drill.items.values(), NOW).preview(NOW, 300.0)
+    assert (preview.fresh, preview.fading, preview.slow, preview.fluent) == (60, 0, 0, 0)
+    answered = len(drill.run())
+    after = Planner(drill.learner, drill.items.values(), NOW + 60).preview(NOW + 60, 300.0)
+    assert 0.5 * answered <= after.answers <= 1.5 * answered
+    assert after.fresh + after.fading + after.slow + after.fluent == 60
+
+
+def test_a_choice_costs_the_work_of_a_few_cards_however_large_the_deck(monkeypatch):
+    """The clock is left out of it: what is counted is how many cards are worked out before a question."""
+    drill = Drill([Item(f"c{k}", "f", k, 3.0, (f"x{k}",)) for k in range(2000)])
+    planner = Planner(drill.learner, drill.items.values(), NOW)
+    worked = []
+    rate = planner_module.rate
+    monkeypatch.setattr(planner_module, "rate", lambda *arguments: worked.append(1) or rate(*arguments))
+    choice = planner.next(NOW, 300.0)
+    planner.told(Attempt(choice.card, NOW + 3, True, 2.0))
+    assert len(worked) <= 40
+
+
+def test_every_reason_is_a_sentence():
+    drill = Drill(deck(), lambda card, before: before > 0, thinking=4.0)
+    said = {choice.sort: choice.why for day in (0, 1, 2, 9, 30) for choice, _ in drill.run(day)}
+    assert set(said) >= {"fresh", "missed", "fading", "slow"}
+    assert all(why[0].isupper() and why.endswith(".") for why in said.values())
+    assert isinstance(Planner(drill.learner, deck(), NOW).next(NOW, 60.0), Choice)

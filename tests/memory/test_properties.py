@@ -1,0 +1,178 @@
+"""Laws that hold for every history: of forgetting, of practice, of the rows and of replaying the attempts."""
+
+import json
+from dataclasses import replace
+from itertools import pairwise
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from drill.memory import Attempt, Item, Learner, UnreadableState, dump, fades_at, load
+from drill.memory import traces as traces_module
+from drill.memory.clock import Clock
+from drill.memory.constants import DEFAULT
+from drill.memory.traces import MOST, Traces
+
+NOW, DAY = 1_700_000_000.0, 86_400.0
+ITEMS = [
+    Item("a", "spots", 0, 2.5, ("spot:1",)),
+    Item("b", "spots", 1, 2.5, ("spot:2",)),
+    Item("c", "anchors", 2, 3.0, ("spot:1", "finger:minor")),
+    Item("d", "anchors", 3, 3.0, ("spot:2", "finger:minor")),
+    Item("e", "alone", 4, 3.0),
+]
+BY_CARD = {item.card: item for item in ITEMS}
+gaps = st.sampled_from([0.5, 5.0, 40.0, 200.0, 3600.0, DAY, 9 * DAY, 200 * DAY, -30.0, -40 * DAY])
+events = st.tuples(
+    st.sampled_from(ITEMS),
+    gaps,
+    st.sampled_from([True, False, None]),
+    st.sampled_from([None, 0.01, 0.7, 2.0, 9.0, 500.0]),
+    st.sampled_from([None, "spot:1", "finger:minor", "elsewhere"]),
+)
+histories = st.lists(events, max_size=30)
+
+
+def lived(history, learner=None):
+    learner, now = learner or Learner(), NOW
+    for item, gap, right, thinking, mixed in history:
+        now += gap
+        learner.observe(item, Attempt(item.card, now, right, thinking, mixed))
+    return learner, now
+
+
+@settings(max_examples=60, deadline=None)
+@given(histories, st.sampled_from(ITEMS), st.lists(st.floats(0, 4e7), min_size=2, max_size=6))
+def test_forgetting_only_ever_goes_down_with_time(history, item, waits):
+    learner, now = lived(history)
+    strengths = [learner.strength(item, now + wait) for wait in sorted(waits)]
+    assert all(a >= b - 1e-12 for a, b in pairwise(strengths))
+    assert all(0.0 <= s <= 1.0 for s in strengths)
+
+
+@settings(max_examples=60, deadline=None)
+@given(histories, st.sampled_from(ITEMS), st.floats(1.0, 1e7))
+def test_a_right_answer_never_lowers_strength(history, item, wait):
+    without, now = lived(history)
+    with_it = load(dump(without))
+    before = without.strength(item, now + wait)
+    with_it.observe(item, Attempt(item.card, now, True, 2.0))
+    if item.card in without.cards:
+        assert with_it.strength(item, now + wait) >= before - 1e-9
+
+
+@settings(max_examples=60, deadline=None)
+@given(histories, st.sampled_from(ITEMS))
+def test_a_wrong_answer_never_leaves_more_than_a_right_one(history, item):
+    right, now = lived(history)
+    wrong = load(dump(right))
+    right.observe(item, Attempt(item.card, now + 60, True, 2.0))
+    wrong.observe(item, Attempt(item.card, now + 60, False, 2.0))
+    for wait in (60.0, DAY, 30 * DAY):
+        assert wrong.strength(item, now + wait) <= right.strength(item, now + wait)
+
+
+@settings(max_examples=60, deadline=None)
+@given(histories)
+def test_rows_written_one_answer_at_a_time_are_the_whole_learner(history):
+    learner, rows, now = Learner(), {}, NOW
+    for item, gap, right, thinking, mixed in history:
+        now += gap
+        changed = learner.observe(item, Attempt(item.card, now, right, thinking, mixed))
+        rows |= {name: json.dumps(value) for name, value in dump(learner, changed).items()}
+        assert len(changed) <= 2 + len(item.facts)
+    again = load({name: json.loads(value) for name, value in rows.items()})
+    if history:
+        assert dump(again) == dump(learner)
+    replayed, _ = lived(history)
+    assert dump(replayed) == dump(learner)
+
+
+@settings(max_examples=40, deadline=None)
+@given(histories, histories)
+def test_a_loaded_learner_goes_on_exactly_as_the_one_that_never_stopped(first, second):
+    learner, _ = lived(first)
+    stopped = load(json.loads(json.dumps(dump(learner))))
+    lived(second, learner)
+    lived(second, stopped)
+    assert dump(stopped) == dump(learner)
+
+
+@settings(max_examples=100, deadline=None)
+@given(st.lists(st.floats(-1e8, 1e8), min_size=1, max_size=20))
+def test_the_clock_never_runs_backwards(times):
+    clock, before = Clock(), 0.0
+    for now in times:
+        assert clock.advance(now, DEFAULT) >= before
+        before = clock.ticks
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.lists(st.sampled_from([5.0, 60.0, 400.0, 1500.0, 9000.0]), min_size=40, max_size=150))
+def test_merged_traces_tell_the_activation_within_a_twentieth(waits):
+    """The tolerance that `traces.MOST` promises, against traces of which none was ever merged."""
+    merged, exact, ticks = Traces(), Traces(), 0.0
+    for wait in waits:
+        ticks += wait
+        merged.lay(ticks, 1.0, DEFAULT)
+        exact_lay(exact, ticks)
+    assert len(merged) == MOST
+    for ahead in (1.0, 100.0, 4000.0, 150_000.0):
+        assert merged.activation(ticks + ahead, DEFAULT) == pytest.approx(
+            exact.activation(ticks + ahead, DEFAULT), abs=0.05
+        )
+
+
+def exact_lay(exact, ticks):
+    decay = traces_module.decay_of(exact.total(ticks, DEFAULT), DEFAULT)
+    exact.at.append(ticks)
+    exact.decay.append(decay)
+    exact.weight.append(1.0)
+
+
+def test_a_lapse_shortens_the_next_interval():
+    def interval(last_right):
+        learner, item, now = Learner(), ITEMS[4], NOW
+        for k in range(6):
+            now += (k + 1) * DAY
+            learner.observe(item, Attempt(item.card, now, k < 5 or last_right, 2.0))
+        for _ in range(2):
+            now += 90
+            learner.observe(item, Attempt(item.card, now, True, 2.0))
+        return fades_at(learner, item, now) - now
+
+    assert interval(last_right=False) < interval(last_right=True)
+
+
+def test_intervals_grow_as_a_card_is_answered_right_each_time_it_fades():
+    one_of_many = replace(DEFAULT, learner_variance=1e-9)  # one card alone says little of the learner
+    learner, item, now = Learner(one_of_many), ITEMS[4], NOW
+    learner.observe(item, Attempt(item.card, now, None))
+    for wait in (60, 120):
+        now += wait
+        learner.observe(item, Attempt(item.card, now, True, 2.0))
+    intervals = []
+    for _ in range(6):
+        at = fades_at(learner, item, now)
+        intervals.append((at - now) / DAY)
+        now = at
+        learner.observe(item, Attempt(item.card, now, True, 2.0))
+    assert all(a < b for a, b in pairwise(intervals))
+    assert 0.2 < intervals[0] < 5
+    assert 10 < intervals[-1] < 400
+
+
+@pytest.mark.parametrize(
+    "rows",
+    [
+        {"learner": {"version": 999}},
+        {"learner": []},
+        {"card:a": [1, 2]},
+        {"card:a": "x"},
+        {"song:a": []},
+    ],
+)
+def test_rows_that_are_not_ours_are_refused_in_words(rows):
+    with pytest.raises(UnreadableState, match=r"cannot be read.*rebuilt from the attempts"):
+        load(rows)
