@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from textual.app import ComposeResult
 from textual.containers import Horizontal, VerticalScroll
+from textual.content import Content
 from textual.widgets import Footer, Input, Label, Static
 
 from drill.drawing import draw
@@ -75,21 +76,22 @@ class DrillScreen(Face):
         self.question, self.verdict, self._warned = question, None, False
         self.query_one("#why", Static).update(f"{question.number} · {question.why}")
         self.query_one("#question", Static).update(said(question.card.prompt, self.settings))
-        self._mark_judged(False)
+        self._arrange()
         self._say("")
         self._show_neck(question.card.shown)
         self.query_one(AnswerField).ask(question.card.kind.hint)
         self._show_time()
 
     def judge(self, verdict: Verdict) -> None:
-        """Show what an answer turned out to be."""
+        """Show what an answer turned out to be: in words at once, then on the neck."""
         self.verdict = verdict
-        self.query_one("#verdict", Static).update(verdict_content(verdict, self.settings))
-        self._mark_judged(True)
+        self._arrange()
         self._say("")
-        self._show_neck(verdict.card.answer_picture)
         self.query_one(AnswerField).close(GOES_ON)
-        self.query_one("#page", VerticalScroll).scroll_home(animate=False)
+        page = self.query_one("#page", VerticalScroll)
+        if page.scroll_y:
+            page.scroll_home(animate=False)
+        self.call_after_refresh(self._show_answer, verdict)
 
     def finish(self) -> None:
         """Leave for the After screen; every answer is already kept."""
@@ -188,22 +190,42 @@ class DrillScreen(Face):
         up = bar.left_s <= 0
         bar.note = "time is up, this is the last question" if up else ""
 
-    def _mark_judged(self, judged: bool) -> None:
-        """A class on the widgets that look otherwise then; on the screen it would be held against every widget."""
-        for name in ("#question", "#verdict"):
-            self.query_one(name).set_class(judged, "judged")
+    def _arrange(self) -> None:
+        """Lay out the verdict, if there is one.
+
+        On a tall screen it has its room below the neck, so that nothing moves for it; on a low one it takes the place
+        of the question, where it is seen first.
+        """
+        tall, judged = self.has_class("-tall"), self.verdict is not None
+        self.query_one("#question").display = tall or not judged
+        verdict = self.query_one("#verdict", Static)
+        verdict.display = tall or judged
+        content = verdict_content(self.verdict, self.settings) if self.verdict else Content()
+        fits = tall and self._has_room_for(content, verdict)
+        verdict.set_class(not fits, "long")
+        verdict.update(content, layout=not fits)
+
+    def _has_room_for(self, content: Content, verdict: Static) -> bool:
+        """Whether a verdict fits below the neck without scrolling."""
+        width = verdict.content_size.width
+        room = self.query_one("#page").content_size.height - self.query_one(NeckView).virtual_region.bottom
+        return width > 0 and content.get_height({}, width) + verdict.styles.margin.height <= room
 
     def _put_verdict_in_sight(self) -> None:
-        """Below the neck, which so keeps its place; on a low screen above it, where the words are seen first."""
         page, neck = self.query_one("#page", VerticalScroll), self.query_one(NeckView)
         verdict = self.query_one("#verdict")
         if self.has_class("-tall"):
             page.move_child(verdict, after=neck)
         else:
             page.move_child(verdict, before=neck)
+        self._arrange()
 
     def on_resize(self) -> None:
         self.call_after_refresh(self._put_verdict_in_sight)
+
+    def _show_answer(self, verdict: Verdict) -> None:
+        if self.verdict is verdict:  # the learner may have gone on already
+            self._show_neck(verdict.card.answer_picture)
 
     def _say(self, sentence: str) -> None:
         message = self.query_one("#message", Static)

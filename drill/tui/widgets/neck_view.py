@@ -38,13 +38,17 @@ STYLES: dict[Role, str] = {
 class NeckView(Widget):
     """Shows what `painter` draws for the width there is."""
 
-    painter: reactive[Painter | None] = reactive(None, layout=True)
+    painter: reactive[Painter | None] = reactive(None, repaint=False)
 
     def __init__(self, painter: Painter | None = None, *, id: str | None = None) -> None:
         super().__init__(id=id)
         self.set_reactive(NeckView.painter, painter)
         self._painted: tuple[Painter | None, int, Drawing] = (None, 0, ())
         """What was drawn last, by whom and how wide: a height is asked for before each rendering."""
+
+    def watch_painter(self) -> None:
+        """Most drawings take the room of the one before; only then is the screen not laid out anew."""
+        self.refresh(layout=len(self.drawing(self.size.width)) != self.size.height)
 
     def drawing(self, width: int) -> Drawing:
         """What is shown at a width."""
