@@ -26,11 +26,13 @@ from drill.errors import BadFile, CannotWrite
 from drill.fitting import shown
 from drill.instruments import find_tuning
 from drill.theory.names import NoteLanguage
+from drill.streams import visible
 from drill.theory.neck import Neck
 
 Hand = Literal["right", "left"]
 LowString = Literal["bottom", "top"]
 ShapeNames = Literal["facts", "numbers"]
+Colours = Literal["rosewood", "maple"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +91,9 @@ class Settings:
 
     tuning: str = field(
         default="standard",
-        metadata=_text("The tuning of the strings, by the name `data/tunings.toml` gives it.", 1, 200),
+        metadata=_text(
+            "The instrument and its tuning, such as standard, drop-d, dadgad, open-g, bass or ukulele.", 1, 200
+        ),
     )
     frets: int = field(default=15, metadata=_number("How many frets the neck has.", 12, 24))
     capo: int = field(default=0, metadata=_number("The fret the capo sits on; 0 means no capo.", 0, 11))
@@ -110,6 +114,9 @@ class Settings:
         ),
     )
     show: Show = field(default="fingers", metadata=_choice("What the dots on the neck show.", Show))
+    colours: Colours = field(
+        default="rosewood", metadata=_choice("The colours of the program: rosewood is dark, maple is light.", Colours)
+    )
     minutes: int = field(default=5, metadata=_number("How long a drill lasts, in minutes.", 1, 60))
     tempo_bpm: int = field(
         default=80,
@@ -212,7 +219,7 @@ def _toml(value: str | int) -> str:
 def _unfit(file: str, setting: Setting, value: object) -> BadFile:
     example = f"{setting.name} = {_toml(setting.default)}"
     problem = f"{_shortened(shown(value, repr))} does not fit."
-    return BadFile(file, setting.name, problem, f"It wants {setting.wants}, for example: {example}")
+    return BadFile(file, setting.name, problem, f"It wants {setting.wants}, for example: {example}.")
 
 
 def _nearest(name: str, known: Iterable[str]) -> str:
@@ -221,4 +228,6 @@ def _nearest(name: str, known: Iterable[str]) -> str:
 
 
 def _shortened(text: str) -> str:
-    return text if len(text) <= 60 else text[:57] + "..."
+    """A name or value of any content in one line that can be read."""
+    seen = visible(text.replace("\n", " "))
+    return seen if len(seen) <= 60 else seen[:57] + "..."

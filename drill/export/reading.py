@@ -124,5 +124,5 @@ def _field(error: dict[str, Any] | Any) -> str:
 
 
 def _problem(error: dict[str, Any] | Any) -> str:
-    message = str(error["msg"])
-    return f"{message[0].lower()}{visible(message[1:300])}."
+    message = visible(" ".join(str(error["msg"]).split()))[:300]
+    return f"{message[0].lower()}{message[1:]}."
