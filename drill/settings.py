@@ -25,8 +25,8 @@ from drill.drawing import Look, Show
 from drill.errors import BadFile, CannotWrite
 from drill.fitting import shown
 from drill.instruments import find_tuning
-from drill.theory.names import NoteLanguage
 from drill.streams import visible
+from drill.theory.names import NoteLanguage
 from drill.theory.neck import Neck
 
 Hand = Literal["right", "left"]
