@@ -11,7 +11,8 @@ from typing import Any
 
 from drill.drawing import Look, draw, plain
 from drill.lookup import KeyView, anchor_object, anchor_sentences, dot_object, legend
-from drill.questions.wording import named, to_ascii, to_screen
+from drill.questions.loops import MARKED
+from drill.questions.wording import to_ascii, to_screen
 from drill.theory.chords import Chord
 from drill.theory.keys import Key
 from drill.theory.landing import tones_inside
@@ -32,7 +33,7 @@ class LoopView:
     @classmethod
     def of(cls, chords: tuple[Chord, ...], neck: Neck) -> LoopView:
         """Read the loop; raises `UsageProblem` for an empty or an endless one."""
-        reading = analyse_loop(chords, say=named)
+        reading = analyse_loop(chords, say=MARKED)
         return cls(reading, tuple(KeyView.of(key, neck) for key in reading.keys))
 
     def hands(self) -> tuple[tuple[tuple[Key, ...], KeyView], ...]:

@@ -149,6 +149,15 @@ def test_a_decided_loop_gives_one_key() -> None:
     assert "over E7: the five notes hold E D, G♯ B lie outside" in text
 
 
+def test_a_loop_writes_every_sign_on_screens_and_none_in_json() -> None:
+    text = loop_text("C Dm7b5 Bb F C")
+    assert "In C major the chords are I iiø7 ♭VII IV I" in text
+    assert "Dm7♭5 is borrowed from the parallel minor" in text
+    told = json.loads(loop_json(loop_view("C Dm7b5 Bb F C")))
+    assert "In C major the chords are I ii/o7 bVII IV I" in told["because"][-3]
+    assert all(sentence.isascii() for sentence in told["because"])
+
+
 def test_a_loop_speaks_the_learners_note_language() -> None:
     view = LoopView.of(parse_chords("Bm Es F B", "german"), NECK)  # B flat minor, E flat, F, B flat
     assert [chord.name for chord in view.reading.chords] == ["Bbm", "Eb", "F", "Bb"]

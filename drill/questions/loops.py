@@ -11,17 +11,20 @@ from drill.questions.family import Family, key_groups, register
 from drill.questions.picture import Picture, low_tonic
 from drill.questions.relatives import relative_fact, tonic_pair
 from drill.questions.scope import Scope
-from drill.questions.wording import named, named_chord, named_key
+from drill.questions.wording import named, named_chord, named_key, named_numeral
 from drill.theory.chords import parse_chords
 from drill.theory.keys import Key
-from drill.theory.loops import LoopReading, analyse_loop
+from drill.theory.loops import LoopReading, Names, analyse_loop
 from drill.theory.neck import Neck
+
+MARKED = Names(named, named_chord, named_numeral)
+"""Sentences about a loop with their names marked."""
 
 
 @cache
 def read_loop(text: str) -> LoopReading:
-    """What the key of a loop may be, told with marked note names."""
-    return analyse_loop(parse_chords(text), say=named)
+    """What the key of a loop may be, told with marked names."""
+    return analyse_loop(parse_chords(text), say=MARKED)
 
 
 @register

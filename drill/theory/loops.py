@@ -29,8 +29,21 @@ _SHOWN_PROFILES = 3
 _PAIR = 2
 """In a loop of two chords either is as much the last as the first, so an end counts for nothing."""
 
-SayNote = Callable[[Note], str]
-"""How a sentence writes a note name, so that callers can mark names for the learner's note language."""
+
+@dataclass(frozen=True, slots=True)
+class Names:
+    """How sentences write notes, chords and numerals: in ASCII, or as a caller marks them for the learner."""
+
+    note: Callable[[Note], str] = lambda note: note.name
+    chord: Callable[[Chord], str] = lambda chord: chord.name
+    numeral: Callable[[str], str] = str
+
+    def key(self, key: Key) -> str:
+        """A key, as in 'A minor'."""
+        return f"{self.note(key.tonic)} {key.mode}"
+
+
+ASCII_NAMES = Names()
 
 # How much each kind of evidence weighs, and how far apart two readings must be for one to decide. The figures are ours,
 # set so that the loops of the open textbooks come out as these say and everyday loops as players hear them.
@@ -95,9 +108,7 @@ class LoopReading:
         return set(self.keys) == {self.keys[0], self.keys[0].relative}
 
 
-def analyse_loop(
-    chords: tuple[Chord, ...], rests_on: Chord | None = None, say: SayNote = lambda note: note.name
-) -> LoopReading:
+def analyse_loop(chords: tuple[Chord, ...], rests_on: Chord | None = None, say: Names = ASCII_NAMES) -> LoopReading:
     """Read a loop of 1 to 32 chords, played over and over in this order.
 
     `rests_on` is the chord on which the loop is said to come home; where it is a tonic chord it decides. Raises
@@ -152,7 +163,7 @@ def _is_accepted(fit: Fit, best: Fit, rests_on: Chord | None) -> bool:
     return rests_on is None and fit.key == best.key.relative and fit.is_unmixed and fit.placed
 
 
-def _fit(key: Key, chords: tuple[Chord, ...], heard: tuple[Chord, ...], rests_on: Chord | None, say: SayNote) -> Fit:
+def _fit(key: Key, chords: tuple[Chord, ...], heard: tuple[Chord, ...], rests_on: Chord | None, say: Names) -> Fit:
     in_key = tuple(respelled(chord, key) for chord in heard)
     return Fit(
         key,
@@ -162,69 +173,61 @@ def _fit(key: Key, chords: tuple[Chord, ...], heard: tuple[Chord, ...], rests_on
     )
 
 
-def _borrowings(key: Key, chords: tuple[Chord, ...], say: SayNote) -> Iterator[Evidence]:
+def _borrowings(key: Key, chords: tuple[Chord, ...], say: Names) -> Iterator[Evidence]:
     """What speaks against a key: chords that are not its own, and a missing tonic."""
     for chord in dict.fromkeys(chords):
         role = role_of(chord, key)
         if role.distance > OWN:
-            yield Evidence(f"{_named(chord, say)} is {role.why}", -role.distance)
+            yield Evidence(f"{say.chord(chord)} is {role.why}", -role.distance)
     if not any(is_tonic(chord, key) for chord in chords):
-        yield Evidence(f"the chord of {_key(key, say)} itself does not occur", _NO_TONIC)
+        yield Evidence(f"the chord of {say.key(key)} itself does not occur", _NO_TONIC)
 
 
-def _placing(key: Key, chords: tuple[Chord, ...], rests_on: Chord | None, say: SayNote) -> Iterator[Evidence]:
+def _placing(key: Key, chords: tuple[Chord, ...], rests_on: Chord | None, say: Names) -> Iterator[Evidence]:
     """Where the tonic chord stands in the round."""
     if is_tonic(chords[0], key):
-        yield Evidence(f"it starts on {_named(chords[0], say)}", _STARTS)
+        yield Evidence(f"it starts on {say.chord(chords[0])}", _STARTS)
     if is_tonic(chords[-1], key) and len(chords) != _PAIR:
-        yield Evidence(f"it ends on {_named(chords[-1], say)}", _ENDS)
+        yield Evidence(f"it ends on {say.chord(chords[-1])}", _ENDS)
     if rests_on is not None and is_tonic(rests_on, key):
-        yield Evidence(f"it comes to rest on {_named(rests_on, say)}", _RESTS)
+        yield Evidence(f"it comes to rest on {say.chord(rests_on)}", _RESTS)
 
 
-def _pulling(key: Key, chords: tuple[Chord, ...], say: SayNote) -> Iterator[Evidence]:
+def _pulling(key: Key, chords: tuple[Chord, ...], say: Names) -> Iterator[Evidence]:
     """What pulls towards the tonic: a cadence, a dominant seventh, the raised seventh of a minor key."""
     moves = list(pairwise(chords)) if len(chords) > _PAIR else []
     for before, after in [*moves, (chords[-1], chords[0])]:
         if is_dominant(before, key) and is_tonic(after, key):
-            yield Evidence(f"{_named(before, say)} leads home to {_named(after, say)}", _CADENCE)
+            yield Evidence(f"{say.chord(before)} leads home to {say.chord(after)}", _CADENCE)
             break
     for chord in chords:
         if is_dominant(chord, key) and chord.is_dominant_seventh:
-            yield Evidence(f"{_named(chord, say)} is the dominant seventh of {_key(key, say)}", _SEVENTH)
+            yield Evidence(f"{say.chord(chord)} is the dominant seventh of {say.key(key)}", _SEVENTH)
             return
         if holds_raised_seventh(chord, key):
-            raised = say(Note(key.notes[6].fifths + 7))
-            yield Evidence(f"{_named(chord, say)} holds {raised}, the raised seventh of {_key(key, say)}", _RAISED)
+            raised = say.note(Note(key.notes[6].fifths + 7))
+            yield Evidence(f"{say.chord(chord)} holds {raised}, the raised seventh of {say.key(key)}", _RAISED)
             return
 
 
-def _reading(fit: Fit, say: SayNote) -> str:
+def _reading(fit: Fit, say: Names) -> str:
     clauses = [piece.clause for piece in fit.evidence]
     seen = f": {'; '.join(clauses)}" if clauses else ""
-    numerals = " ".join(fit.numerals).replace("/o", "ø").replace("o", "°")
-    return f"In {_key(fit.key, say)} the chords are {numerals}{seen}."
+    numerals = " ".join(map(say.numeral, fit.numerals))
+    return f"In {say.key(fit.key)} the chords are {numerals}{seen}."
 
 
-def _verdict(fits: tuple[Fit, ...], say: SayNote) -> str:
-    names = [_key(fit.key, say) for fit in fits]
+def _verdict(fits: tuple[Fit, ...], say: Names) -> str:
+    names = [say.key(fit.key) for fit in fits]
     if len(fits) == 1:
         return f"So the key is {names[0]}."
     likelier = f" {names[0]} is the likelier." if fits[0].score > fits[1].score else ""
     return f"The chords do not decide between {', '.join(names[:-1])} and {names[-1]}: where you rest does.{likelier}"
 
 
-def _second_opinion(profile: tuple[tuple[Key, float], ...], say: SayNote) -> str:
+def _second_opinion(profile: tuple[tuple[Key, float], ...], say: Names) -> str:
     (first, best), (second, next_best), *_ = profile
     return (
-        f"Counting notes alone (Krumhansl-Kessler) hears {_key(first, say)} first at {best:.2f}, "
-        f"then {_key(second, say)} at {next_best:.2f}."
+        f"Counting notes alone (Krumhansl-Kessler) hears {say.key(first)} first at {best:.2f}, "
+        f"then {say.key(second)} at {next_best:.2f}."
     )
-
-
-def _key(key: Key, say: SayNote) -> str:
-    return f"{say(key.tonic)} {key.mode}"
-
-
-def _named(chord: Chord, say: SayNote) -> str:
-    return say(chord.root) + chord.suffix

@@ -9,7 +9,7 @@ from drill.theory.chords import Chord, parse_chord
 from drill.theory.functions import is_tonic, respelled, role_of
 from drill.theory.harmony import chord_at, scale_chords
 from drill.theory.keys import KEYS, parse_key
-from drill.theory.loops import LONGEST_LOOP, LoopReading, analyse_loop
+from drill.theory.loops import LONGEST_LOOP, LoopReading, Names, analyse_loop
 from drill.theory.pitch import Note
 from drill.theory.profiles import correlation, counted, profile_of, ranked
 
@@ -120,9 +120,10 @@ def test_a_blues_and_a_borrowing_are_named() -> None:
     assert "Bdim" not in " ".join(read("Am F C G").because)
 
 
-def test_sentences_write_notes_as_they_are_told() -> None:
-    reading = analyse_loop(tuple(map(parse_chord, ["Bbm", "Gb", "Db", "Ab"])), say=lambda note: f"<{note.name}>")
-    assert reading.because[0] == "In <Bb> minor the chords are i VI III VII: it starts on <Bb>m."
+def test_sentences_write_names_as_they_are_told() -> None:
+    chords = tuple(map(parse_chord, ["Bbm", "Gb", "Db", "Ab"]))
+    reading = analyse_loop(chords, say=Names("<{0.name}>".format, "[{0.name}]".format, "{{{}}}".format))
+    assert reading.because[0] == "In <Bb> minor the chords are {i} {VI} {III} {VII}: it starts on [Bbm]."
     assert all("Bb minor" not in sentence for sentence in reading.because)
 
 
