@@ -24,6 +24,7 @@ WRONG = {
     "note_language": ['"dutch"', '""'],
     "shape_names": ['"letters"'],
     "show": ['"dots"'],
+    "colours": ['"oak"', "1"],
     "minutes": ["0", "61", '"five"', "1979-05-27"],
     "tempo_bpm": ["39", "241", "80.5"],
     "deck": ['""', "2"],

@@ -66,7 +66,7 @@ class FretsureApp(App[None]):
         self._focus, self._begin = focus or Focus(), begin
         for wood in WOODS:
             self.register_theme(wood)
-        self.theme = WOODS[0].name
+        self.theme = settings.colours
 
     def on_load(self) -> None:
         self._heed_signals()  # before the terminal is changed: Textual lets a cancelled start go on
@@ -164,9 +164,13 @@ class FretsureApp(App[None]):
         else:
             self.open("help")
 
-    def action_do_wood(self) -> None:
+    def action_do_colours(self) -> None:
         names = [wood.name for wood in WOODS]
         self.theme = names[(names.index(self.theme) + 1) % len(names)]
+        try:
+            self.desk.change("colours", self.theme)
+        except FretsureError as error:
+            self.tell(error)
 
     def action_do_put_aside(self) -> None:
         if isinstance(self.screen, Face):

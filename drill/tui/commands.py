@@ -96,7 +96,7 @@ COMMANDS: tuple[Command, ...] = (
     Command("back", "escape", "Back", "Go back to the screen before.",
             ("focus", "look-up", "progress", "decks", "set-up", "help", "key-press", "welcome")),
     Command("help", "f1,question_mark", "Help", "Show every command and its key."),
-    Command("wood", "f4", "Wood", "Change the colours: rosewood (dark) or maple (light).", shown=False),
+    Command("colours", "f4", "Colours", "Change the colours: dark rosewood or light maple.", shown=False),
     Command("put-aside", "ctrl+z", "Put aside", "Leave for the shell and stay where you are; its fg comes back.",
             shown=False),
     Command("quit", "ctrl+q,q", "Quit", "Leave the program; every answer given is kept."),

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 from textual.widgets import OptionList
 
+from drill import settings
 from drill.decks import Focus, load_deck
 from drill.drawing import RAMP
 from drill.environment import Environment
@@ -120,7 +121,7 @@ async def test_both_woods_show_the_same_words(make_app: MakeApp, fake_environmen
         await press(pilot, "escape")
         rosewood = await sees(pilot, "Enter Go")
         await press(pilot, "f4")
-        await until(pilot, lambda: app.theme == "maple")
+        await until(pilot, lambda: app.theme == "maple" == settings.load(fake_environment.config_path).colours)
         assert shown(app) == rosewood
 
 

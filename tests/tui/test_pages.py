@@ -277,8 +277,8 @@ async def test_settings_are_turned_typed_and_kept(make_app: MakeApp, fake_enviro
         await sees(pilot, "frets          16")
         await press(pilot, "enter")
         await sees(pilot, "▸ 16")
-        await press(pilot, "backspace", "backspace", "9", "9", "enter")
-        await sees(pilot, "The old value still holds.")
+        await press(pilot, "9", "9", "enter")  # what is typed takes the place of the old value
+        await sees(pilot, "“99” does not fit. It takes a whole number from 12 to 24. The old value")
         await press(pilot, "backspace", "backspace", "2", "2", "enter")
         await sees(pilot, "frets          22")
         await press(pilot, "down", "down", "right")

@@ -6,13 +6,16 @@ At least 4.5 to 1 by the formula of WCAG 2.2 (success criterion 1.4.3; relative 
 from __future__ import annotations
 
 import itertools
+from typing import get_args
 
 import pytest
 from textual.theme import Theme
 
 from drill.drawing import Role
+from drill.settings import Colours
 from drill.tui.widgets.neck_view import STYLES
 from drill.tui.wood import WOODS
+from tests.tui.conftest import MakeApp
 
 LEAST = 4.5
 
@@ -30,6 +33,11 @@ def contrast(one: str, other: str) -> float:
 
 def test_the_formula_gives_the_published_extreme() -> None:
     assert contrast("#ffffff", "#000000") == pytest.approx(21.0)
+
+
+def test_every_wood_can_be_set_and_is_there_at_the_next_start(make_app: MakeApp) -> None:
+    assert tuple(wood.name for wood in WOODS) == get_args(Colours)
+    assert [make_app({"colours": wood.name}).theme for wood in WOODS] == [wood.name for wood in WOODS]
 
 
 @pytest.mark.parametrize("wood", WOODS, ids=lambda wood: wood.name)

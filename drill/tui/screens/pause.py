@@ -21,7 +21,7 @@ class PauseScreen(ModalScreen[None]):
         super().__init__()
         self._said = Content.assemble(
             ("Paused", "$primary bold"),
-            f"\n\n{reason}\n{clock(left_s)} left. The pause counts for nothing.\n\n",
+            f"\n\n{reason}\n{clock(left_s)} left. The pause does not count.\n\n",
             ("Space", "bold"),
             " goes on.",
         )

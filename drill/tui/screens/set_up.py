@@ -46,7 +46,7 @@ class SetUpScreen(Face):
 
     def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
         field = self._fields[event.option.id or ""]
-        self.query_one("#sentence", Static).update(f"{field.sentence} It takes {self._takes(field)}.")
+        self._say(f"{field.sentence} It takes {self._takes(field)}.")
 
     def on_option_list_option_selected(self, _: OptionList.OptionSelected) -> None:
         self.action_do_change()
@@ -67,6 +67,7 @@ class SetUpScreen(Face):
         entry = self.query_one("#value", Input)
         entry.value = str(getattr(self.settings, field.name))
         entry.focus()
+        entry.select_all()  # what is typed takes the place of the old value; an arrow key keeps it
 
     def action_do_more(self) -> None:
         self._turn(1)
@@ -95,13 +96,20 @@ class SetUpScreen(Face):
 
     def _set(self, field: Setting, value: str | int) -> bool:
         """Keep a value, or say why it does not fit."""
+        if not field.takes(value):
+            self._say(f"“{value}” does not fit. It takes {self._takes(field)}. The old value still holds.")
+            return False
         try:
             self.desk.change(field.name, value)
         except FretsureError as error:
-            self.query_one("#sentence", Static).update(f"{error} The old value still holds.")
+            self._say(f"{error} The old value still holds.")
             return False
+        self.app.theme = self.settings.colours
         self.query_one(Choices).replace_option_prompt(field.name, self._prompt(field.name))
         return True
+
+    def _say(self, sentence: str) -> None:
+        self.query_one("#sentence", Static).update(sentence)
 
     def _close_field(self) -> None:
         self.query_one("#line").display = False
@@ -120,7 +128,9 @@ class SetUpScreen(Face):
             return f"{', '.join(choices)} (← and → turn), or, after Enter, the path of a deck file"
         if len(choices) > MOST_LISTED:
             return f"one of {len(choices)}; ← and → turn through them"
-        return f"{', '.join(choices)}; ← and → turn" if choices else field.wants
+        if choices:
+            return f"{', '.join(choices)}; ← and → turn"
+        return f"up to {field.longest} characters" if field.longest else field.wants
 
 
 def _choices(field: Setting) -> tuple[str, ...]:
