@@ -94,7 +94,9 @@ class Planner:
         self._missed: dict[str, tuple[float, int]] = {}
         self._returns: dict[str, int] = defaultdict(int)
         self._failed: set[str] = set()
-        self._done: set[str] = set()
+        self._fresh = {card: item for card, item in self._items.items() if card not in learner.cards}
+        self._unasked = {card: item for card, item in self._items.items() if card in learner.cards}
+        self._done: dict[str, Item] = {}
         self._asked: deque[Item] = deque(maxlen=RETURN_AFTER + 1)
         self._count = 0
         self._prospects: dict[str, Prospect] = {}
@@ -127,7 +129,9 @@ class Planner:
         if item is None:
             return
         self._count += 1
-        self._done.add(item.card)
+        self._done[item.card] = item
+        self._fresh.pop(item.card, None)
+        self._unasked.pop(item.card, None)
         self._asked.append(item)
         self._missed.pop(item.card, None)
         (self._failed.add if attempt.right is False else self._failed.discard)(item.card)
@@ -164,27 +168,28 @@ class Planner:
         cards = [len(self._by_fact[fact]) for fact in item.facts]
         return math.sqrt(sum(cards) / len(cards)) if cards else 1.0
 
-    def _is_fresh(self, item: Item) -> bool:
-        return item.card not in self._learner.cards
-
     def _holds(self, item: Item) -> bool:
         """Strong enough, and not just because a miss was put right a moment ago."""
         strong = self._prospects[item.card].strength >= TARGET_STRENGTH
-        return strong and not self._is_fresh(item) and item.card not in self._failed
+        return strong and item.card not in self._fresh and item.card not in self._failed
 
     # -- choosing -------------------------------------------------------------------------------------------------
 
     def _pick(self, now_s: float, seconds_left: float) -> Item | None:
         """The card to come, holding to as much of the good manners as the deck is large enough for."""
 
-        def fits(item: Item) -> bool:
-            return seconds_left >= TIGHT_S or self._prospects[item.card].speed_s <= seconds_left
+        recent = {item.card for item in self._asked}
+        told_facts = set(self._asked[-1].facts) if self._asked else set()
+        tight = seconds_left < TIGHT_S
 
-        def apart(item: Item) -> bool:
-            return item not in self._asked and not self._given_away(item) and fits(item)
+        def fits(item: Item) -> bool:
+            return not tight or self._prospects[item.card].speed_s <= seconds_left
 
         def rested(item: Item) -> bool:
-            return item not in self._asked and fits(item)
+            return item.card not in recent and fits(item)
+
+        def apart(item: Item) -> bool:
+            return rested(item) and told_facts.isdisjoint(item.facts)
 
         for may in (apart, rested):
             for pool in self._pools(now_s, may):
@@ -194,16 +199,17 @@ class Planner:
 
     def _pools(self, now_s: float, may: Callable[[Item], bool]) -> Iterator[list[Item]]:
         """The pools of the module's docstring, each cut down to the cards that may come now."""
+        known = self._prospects
         yield [item for item in self._due_again(now_s) if may(item)][:1]
-        met = [i for i in self._items.values() if not self._is_fresh(i) and i.card not in self._missed and may(i)]
-        unasked = [(item, self._prospects[item.card]) for item in met if item.card not in self._done]
         fresh = self._entering(may) if len(self._missed) < OPEN_CARDS else []
-        least = max((self._prospects[item.card].rate for item in fresh), default=0.0) / HOPELESS
-        yield [item for item, known in unasked if known.strength < TARGET_STRENGTH and known.rate >= least]
-        wanting = [i for i, known in unasked if known.strength < REFRESH_BELOW or known.speed_s > i.target_s]
-        yield wanting + fresh
-        yield [item for item, _ in unasked]
-        yield met
+        least = max((known[item.card].rate for item in fresh), default=0.0) / HOPELESS
+        weak = [i for i in self._unasked.values() if known[i.card].strength < REFRESH_BELOW]
+        yield [i for i in weak if known[i.card].strength < TARGET_STRENGTH and known[i.card].rate >= least and may(i)]
+        sure = [i for i in self._unasked.values() if known[i.card].strength >= REFRESH_BELOW]
+        slow = [i for i in sure if known[i.card].speed_s > i.target_s]
+        yield [item for item in (*weak, *slow) if may(item)] + fresh
+        yield [item for item in self._unasked.values() if may(item)]
+        yield [item for item in self._done.values() if item.card not in self._missed and may(item)]
         yield [item for item in self._waiting() if may(item)][:1]
 
     def _waiting(self) -> Iterator[Item]:
@@ -220,8 +226,8 @@ class Planner:
         """The fresh card to come, if any: the first of the curriculum that may enter and is not surely known."""
         sight: dict[str, float] = {}
         known: list[Item] = []
-        for item in self._items.values():
-            if not self._is_fresh(item) or not may(item) or not self._groundwork_holds(item):
+        for item in self._fresh.values():
+            if not may(item) or not self._groundwork_holds(item):
                 continue
             if item.family not in sight:
                 sight[item.family] = logistic(self._learner.first_sight_log_odds(item.family))
@@ -240,17 +246,13 @@ class Planner:
 
     def _worth(self, item: Item) -> float:
         gain_per_s = self._prospects[item.card].rate
-        return gain_per_s * FRESH_SHARE if self._is_fresh(item) else gain_per_s
+        return gain_per_s * FRESH_SHARE if item.card in self._fresh else gain_per_s
 
     def _variety(self, item: Item) -> float:
         if not self._asked:
             return 1.0
         before = self._asked[-1]
         return math.pow(ALIKE, len(before.groups & item.groups) + (before.family == item.family))
-
-    def _given_away(self, item: Item) -> bool:
-        """True when the question before rests on a fact that this one rests on too."""
-        return bool(self._asked) and not set(self._asked[-1].facts).isdisjoint(item.facts)
 
     def _of_a_tiny_deck(self, fits: Callable[[Item], bool]) -> Item | None:
         """When all were asked just now: the card asked longest ago."""
