@@ -10,9 +10,9 @@ from textual.content import Content
 from drill.decks import Focus
 from drill.drawing import RAMP, band, block
 from drill.environment import Environment
-from drill.progress import KeyReadiness, Kind, Needed, Period, Progress
+from drill.progress import KeyReadiness, Kind, Period, Progress
+from drill.progress.lines import shown_answer
 from drill.progress.standing import Group
-from drill.questions.catalogue import FAMILIES
 from drill.questions.wording import named_key
 from drill.settings import Settings
 from drill.theory.neck import Spot
@@ -127,15 +127,11 @@ def _key_content(row: KeyReadiness, progress: Progress, settings: Settings) -> C
     name = f"{key:<10}"
     if not row.met:
         return Content.assemble((name, "bold"), ("· not asked yet", STYLES["unmet"]))
-    prompts = (_prompt(needed, progress, settings) for needed in row.held_back_by[:MOST_HELD_BACK])
+    cards = (needed.standing.entry for needed in row.held_back_by[:MOST_HELD_BACK])
+    prompts = (said(progress.prompt(entry), settings) for entry in cards)
     held = " · ".join(prompt.removeprefix(key).lstrip(",: ") for prompt in prompts)
     back = f"  held back by: {held}" if held else "  nothing holds it back"
     return Content.assemble((name, "bold"), (f"{reading(row.readiness):<7}", STYLES[band(row.readiness)]), back)
-
-
-def _prompt(needed: Needed, progress: Progress, settings: Settings) -> str:
-    entry = needed.standing.entry
-    return said(FAMILIES[entry.item.family].card(entry.facets, progress.deck.neck).prompt, settings)
 
 
 def _weeks(progress: Progress, settings: Settings) -> Iterator[Line]:
@@ -177,7 +173,7 @@ def _mixups(progress: Progress, settings: Settings) -> Iterator[Line]:
         yield Line(Content("No mix-up has a name yet. When one has, this page shows it with an example and its cure."))
     for row in progress.mixups:
         times = "once" if row.count == 1 else f"{row.count} times"
-        shown = row.card.kind.show(row.given, settings.note_language)
+        shown = shown_answer(row.card, row.given, settings.note_language)
         cure = " Enter drills it." if row.focus else ""
         content = Content.assemble(
             (f"{row.name}, {times}. ", "bold"),

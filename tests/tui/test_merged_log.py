@@ -1,0 +1,27 @@
+"""A log merged from elsewhere may hold answers that its cards would never have taken: they are shown as they are."""
+
+from __future__ import annotations
+
+import pytest
+
+from drill.decks import load_deck
+from drill.environment import Environment
+from drill.progress import Progress
+from drill.recall import Recall
+from drill.record import Record
+from drill.settings import Settings
+from drill.tui.screens.progress_pages import PAGES
+from tests.record.samples import attempt, drill
+
+
+@pytest.mark.parametrize(("given", "said"), [("fretboard?", "You said fretboard?."), ("", "You said no answer.")])
+def test_a_mixup_is_told_whatever_was_answered(
+    fake_environment: Environment, record: Record, given: str, said: str
+) -> None:
+    record.start_drill(drill())
+    record.append(attempt(1, given=given, right=False, mixup="one fret off"))
+    settings = Settings(deck="naturals")
+    progress = Progress.of(Recall.of(record), load_deck("naturals", settings.neck), settings, fake_environment.now())
+    mixups = next(page for page in PAGES if page.title == "Mix-ups")
+    assert mixups.lines is not None
+    assert said in "".join(line.content.plain for line in mixups.lines(progress, settings))
