@@ -7,14 +7,13 @@ of the program, 73 cannot write, 74 record damaged, 130 interrupted.
 from __future__ import annotations
 
 import argparse
-import signal
-from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager
+from collections.abc import Callable, Sequence
 from typing import NoReturn
 
 from drill import __version__, commands
 from drill.environment import Environment
 from drill.errors import CannotWrite, FretsureError
+from drill.signals import ending_in_order
 from drill.streams import settle, visible
 
 INTERRUPTED, BROKEN_PIPE = 130, 141
@@ -29,7 +28,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     options = build_parser().parse_args(arguments)
     environment = Environment.real(options.record, getattr(options, "seed", None))
     try:
-        with _stopping_in_order():
+        with ending_in_order():
             commands.run(options, environment)
             environment.stdout.flush()
     except KeyboardInterrupt:
@@ -45,25 +44,6 @@ def main(arguments: Sequence[str] | None = None) -> int:
         settle(environment.stdout)
         settle(environment.stderr)
     return 0
-
-
-@contextmanager
-def _stopping_in_order() -> Iterator[None]:
-    """A signal to stop ends a command as Ctrl+C does: the record is closed. One told to be ignored stays ignored."""
-    signals = [getattr(signal, name) for name in ("SIGTERM", "SIGHUP") if hasattr(signal, name)]
-    heeded = [number for number in signals if signal.getsignal(number) is signal.SIG_DFL]
-    for number in heeded:
-        signal.signal(number, _stop)
-    try:
-        yield
-    finally:
-        for number in heeded:
-            signal.signal(number, signal.SIG_DFL)
-
-
-def _stop(number: int, frame: object) -> None:
-    signal.signal(number, signal.SIG_IGN)  # once is enough
-    raise KeyboardInterrupt
 
 
 def _known(error: Exception, environment: Environment) -> FretsureError:

@@ -178,6 +178,7 @@ def _drill(options: argparse.Namespace, environment: Environment, focus: Focus |
 def _drill_plainly(options: argparse.Namespace, environment: Environment, focus: Focus | None) -> None:
     from drill import plain
     from drill.session import Session
+    from drill.signals import standing_still
 
     settings = _settings(environment)
     deck = _deck(getattr(options, "deck", None) or settings.deck, settings)
@@ -185,7 +186,8 @@ def _drill_plainly(options: argparse.Namespace, environment: Environment, focus:
         minutes, seed = getattr(options, "minutes", None), getattr(options, "seed", None)
         session = Session.start(environment, settings, record, deck, minutes, focus, seed)
         run = plain.drill_in_json if getattr(options, "json", False) else plain.drill_in_words
-        run(session, environment)
+        with standing_still(session):
+            run(session, environment)
 
 
 def _run_screens(

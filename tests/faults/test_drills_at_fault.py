@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import json
 import os
 import random
 import resource
@@ -82,6 +83,24 @@ def test_a_signal_to_be_ignored_is_ignored(path: Path) -> None:
     running.hear()
     running.signal(signal.SIGHUP)
     assert running.end().code == 0
+
+
+def test_ctrl_z_is_not_thinking_and_keeps_the_answers(path: Path) -> None:
+    driller = Driller(path)
+    driller.drill(1)
+    question = driller.running.hear()
+    driller.running.signal(signal.SIGTSTP)
+    assert os.WIFSTOPPED(os.waitpid(driller.pid, os.WUNTRACED)[1])
+    driller.running.signal(signal.SIGCONT)
+    driller.answer(json.loads(question or ""))
+    verdict = json.loads(driller.running.hear() or "")
+    assert (verdict["type"], verdict["thinking_ms"]) == ("verdict", None)
+    driller.answer(verdict)
+    driller.drill(3)
+    first, _, *_, last = (each for each in driller.running.end().objects if each["type"] == "verdict")
+    assert first["thinking_ms"] is not None
+    assert last["thinking_ms"] is not None
+    assert assert_remembered(path) == 3
 
 
 def test_a_reader_that_leaves_ends_the_drill_quietly(path: Path) -> None:
