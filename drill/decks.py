@@ -105,25 +105,40 @@ class Deck:
         return (self.card(card_id) for card_id in self.entries)
 
     def focused(self, focus: Focus) -> Deck:
-        """The part of the deck in focus; raises `UsageProblem` if nothing is left, with what there is instead."""
+        """The part of the deck in focus; a shape may be named by its number.
+
+        Raises `UsageProblem` for a string or a shape that the instrument lacks, and if nothing is left, with what there
+        is instead.
+        """
+        focus = replace(focus, shapes=self._known_shapes(focus))
         kept = {card_id: entry for card_id, entry in self.entries.items() if focus.holds(entry)}
         if not kept:
             raise UsageProblem(f"The deck “{self.title}” has no card for this focus.", self._offer(focus))
         return replace(self, entries=kept)
 
+    def _known_shapes(self, focus: Focus) -> tuple[str, ...]:
+        """The shapes in focus, each by its id and by its number, once its strings and shapes are known to be there."""
+        tuning = self.neck.tuning
+        for string in focus.strings:
+            if string not in tuning.strings:
+                fix = f"Strings: 1, the highest, to {len(tuning.strings)}."
+                raise UsageProblem(f"{tuning.title} has no string {string}.", fix)
+        shapes = [find_shape(PRACTICAL_KEYS[0], tuning, name, self.neck.capo) for name in focus.shapes]
+        return tuple(name for shape in shapes for name in (shape.id, str(shape.number)))
+
     def _offer(self, focus: Focus) -> str:
         """The nearest that can be asked: the parts of the focus that do find cards alone."""
         parts = [
-            *((f"--string {string}", Focus(strings=(string,))) for string in focus.strings),
-            *((f"--key “{key.name}”", Focus(keys=(key,))) for key in focus.keys),
-            *((f"--family {name}", Focus(families=(name,))) for name in focus.families),
-            *((f"--shape {name}", Focus(shapes=(name,))) for name in focus.shapes),
+            *((f"string {string}", Focus(strings=(string,))) for string in focus.strings),
+            *((key.name, Focus(keys=(key,))) for key in focus.keys),
+            *((f"“{FAMILIES[name].title}”", Focus(families=(name,))) for name in focus.families),
+            *((f"shape {name}", Focus(shapes=(name,))) for name in focus.shapes),
         ]
         found = [text for text, alone in parts if any(alone.holds(entry) for entry in self.entries.values())]
         if found and len(parts) > 1:
             return f"Alone, there are cards for {' and for '.join(found)}."
-        families = dict.fromkeys(entry.item.family for entry in self.entries.values())
-        return f"It asks: {', '.join(families)}. Another deck may have it: fretsure decks"
+        families = dict.fromkeys(FAMILIES[entry.item.family].title for entry in self.entries.values())
+        return f"It asks: {', '.join(families)}. Another deck may have it: see the list of decks."
 
 
 def load_deck(name: str, neck: Neck) -> Deck:

@@ -151,6 +151,7 @@ WRONG = {
     "a focus on nothing": (["focus"], 2, "needs something to look at"),
     "the weakest and something else": (["focus", "--weakest", "--string", "5"], 2, "chooses the focus by itself"),
     "no such string": (["focus", "--string", "low"], 2, "is not a string"),
+    "a string the guitar lacks": (["focus", "--string", "9"], 2, "has no string 9. Strings: 1, the highest, to 6."),
     "a string the deck does not ask": (["focus", "--string", "1"], 2, "has no card for this focus"),
     "no such key": (["focus", "--key", "H minor"], 2, "is not a key"),
     "a key no signature can write": (["key", "G#"], 2, "no key signature holds more than seven"),

@@ -238,10 +238,24 @@ def test_a_key_in_focus_finds_every_card_that_says_something_of_it() -> None:
 
 def test_a_focus_that_leaves_nothing_says_what_there_is() -> None:
     deck = load_deck("naturals", NECK)
-    with pytest.raises(UsageProblem, match=r"no card for this focus. It asks: note-at-fret, fret-of-note"):
+    with pytest.raises(UsageProblem, match=r"no card for this focus. It asks: Note at a fret, Fret of a note\."):
         deck.focused(Focus(keys=(parse_key("Am"),)))
-    with pytest.raises(UsageProblem, match="Alone, there are cards for --string 6"):
+    with pytest.raises(UsageProblem, match="Alone, there are cards for string 6"):
         deck.focused(Focus(strings=(6,), keys=(parse_key("Am"),)))
+
+
+def test_a_focus_on_what_the_instrument_lacks_says_what_it_has() -> None:
+    deck = load_deck("two-shapes", NECK)
+    with pytest.raises(UsageProblem, match=r"Guitar, standard tuning has no string 9\. Strings: 1, the highest, to 6\."):
+        deck.focused(Focus(strings=(6, 9)))
+    with pytest.raises(UsageProblem, match="There is no shape “9”"):
+        deck.focused(Focus(shapes=("9",)))
+
+
+def test_a_shape_in_focus_may_be_named_by_its_number() -> None:
+    """Shape 1 has its minor tonic under the index finger on the lowest string (common practice, no source)."""
+    deck = load_deck("two-shapes", NECK)
+    assert deck.focused(Focus(shapes=("1",))).entries == deck.focused(Focus(shapes=("string-6",))).entries
 
 
 # -- lists -------------------------------------------------------------------------------------------------------------

@@ -22,7 +22,7 @@ from drill.questions.reasons import spot_fact
 from drill.questions.wording import named_key, shape_label, string_label
 from drill.theory.keys import KEYS, PRACTICAL_KEYS
 from drill.theory.neck import Spot
-from drill.theory.shapes import find_shape
+from drill.theory.shapes import Shape, find_shape
 
 Kind = Literal["string", "key", "shape", "family"]
 KINDS: tuple[Kind, ...] = ("string", "key", "shape", "family")
@@ -174,9 +174,12 @@ def _keys(deck: Deck) -> Iterator[tuple[str, str, Focus]]:
 
 
 def _shapes(deck: Deck) -> Iterator[tuple[str, str, Focus]]:
+    """A shape is one row, whether the cards name it by its string or by its number."""
+    names: dict[Shape, list[str]] = {}
     for name in dict.fromkeys(str(entry.facets["shape"]) for entry in deck.entries.values() if "shape" in entry.facets):
-        shape = find_shape(PRACTICAL_KEYS[0], deck.neck.tuning, name, deck.neck.capo)
-        yield name, shape_label(shape, deck.neck.tuning), Focus(shapes=(name,))
+        names.setdefault(find_shape(PRACTICAL_KEYS[0], deck.neck.tuning, name, deck.neck.capo), []).append(name)
+    for shape, called in names.items():
+        yield called[0], shape_label(shape, deck.neck.tuning), Focus(shapes=tuple(called))
 
 
 def _families(deck: Deck) -> Iterator[tuple[str, str, Focus]]:

@@ -47,6 +47,14 @@ def test_counts_of_the_record_and_of_the_cards_agree(progress: Progress) -> None
         assert standing.right == sum(bool(row.right) for row in own)
 
 
+def test_a_shape_named_in_two_ways_is_one_row() -> None:
+    five_shapes = beginner(deck="five-shapes")
+    labels = [row.label for row in five_shapes.table("shape")]
+    assert len(labels) == len(set(labels)) == 5
+    for row in five_shapes.table("shape"):
+        assert {s.card for s in row.standings} == set(five_shapes.deck.focused(row.focus).entries)
+
+
 @pytest.mark.parametrize("kind", KINDS)
 def test_a_row_is_the_mean_of_the_cards_its_focus_drills(progress: Progress, kind: Kind) -> None:
     for row in progress.table(kind):
