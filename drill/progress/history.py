@@ -4,7 +4,7 @@ Made by one pass over the log in bounded memory, when first asked for and never 
 
     Log          one pass: days, weeks, mix-ups
     Period       a day or a week
-    MixupRow     what was confused with what, how often, an example, and the focus that cures it
+    MixupRow     what was confused with what, how often, the focus that cures it, and an example of that
 """
 
 from __future__ import annotations
@@ -172,8 +172,9 @@ def _median(times_ms: Counter[int]) -> int | None:
 
 @dataclass(frozen=True, slots=True)
 class MixupRow:
-    """A kind of mix-up: how often, the newest example, and the focus within the deck that cures it, if there is one.
+    """A kind of mix-up: how often, the focus within the deck that cures it, if there is one, and an example of that.
 
+    The cure is the kind of question, on the string, where it happens most; the example is the newest from there.
     `prompt` and `sentence` carry marked notes; `given` is the canonical answer.
     """
 
@@ -186,41 +187,42 @@ class MixupRow:
     focus: Focus | None
 
 
+_Place = tuple[str, int | None]
+"""A family and the string its card is about, None where it is about none."""
+
+
 @dataclass(slots=True)
 class _Met:
-    count: int = 0
-    newest: AttemptRow | None = None
-    families: Counter[str] = field(default_factory=Counter)
-    strings: Counter[int] = field(default_factory=Counter)
+    last_at_ms: int = 0
+    places: Counter[_Place] = field(default_factory=Counter)
+    newest: dict[_Place, AttemptRow] = field(default_factory=dict)
 
     def take(self, row: AttemptRow) -> None:
         try:
-            string = string_of(_facets(row.card))
+            place = (row.family, string_of(_facets(row.card)))
         except FretsureError:  # a card no family knows any more
             return
-        self.count += 1
-        self.newest = row
-        self.families[row.family] += 1
-        if string is not None:
-            self.strings[string] += 1
+        self.last_at_ms = row.answered_at
+        self.places[place] += 1
+        self.newest[place] = row
 
 
 def _mixup_row(name: str, met: _Met, deck: Deck) -> MixupRow | None:
-    if met.newest is None:
+    if not met.places:
         return None
-    row = met.newest
+    places = [(place, _drill_of(place)) for place, _ in met.places.most_common()]
+    curable = ((place, focus) for place, focus in places if any(map(focus.holds, deck.entries.values())))
+    place, cure = next(curable, (places[0][0], None))
+    row = met.newest[place]
     entry, neck = entry_of(row.card)
     card = FAMILIES[entry.item.family].card(entry.facets, neck)
     sentence = next((m.sentence for m in card.mixups if m.name == name and m.answer == row.given), "")
-    return MixupRow(name, met.count, row.answered_at, card, row.given, sentence, _cure(met, deck))
+    return MixupRow(name, met.places.total(), met.last_at_ms, card, row.given, sentence, cure)
 
 
-def _cure(met: _Met, deck: Deck) -> Focus | None:
-    """The family in which it happens most, on the string on which it happens most."""
-    families = tuple(name for name, _ in met.families.most_common(1))
-    strings = tuple(string for string, _ in met.strings.most_common(1))
-    tries = (Focus(strings=strings, families=families), Focus(families=families), Focus(strings=strings))
-    return next((focus for focus in tries if focus and any(map(focus.holds, deck.entries.values()))), None)
+def _drill_of(place: _Place) -> Focus:
+    family, string = place
+    return Focus(strings=() if string is None else (string,), families=(family,))
 
 
 @lru_cache(maxsize=4096)

@@ -112,7 +112,7 @@ MEANING: dict[str, str] = {
     "mixups[].mixup": "its name",
     "mixups[].count": "how often",
     "mixups[].last": "when it last happened, UTC",
-    "mixups[].card": "the card of the newest example",
+    "mixups[].card": "the card of the newest example, where it happens most",
     "mixups[].prompt": "that card's question",
     "mixups[].given": "what was answered",
     "mixups[].sentence": "what was confused, in words",

@@ -61,10 +61,12 @@ def _why(entry: Entry, waits_for: tuple[str, ...], learner: Learner, deck: Deck,
     if choice is not None and choice.card == item.card:
         return f"It is what a drill would ask first. {choice.why}"
     if waits_for:
-        return f"It is not asked yet: {len(waits_for)} cards it builds on do not hold yet."
+        cards = "1 card it builds on does" if len(waits_for) == 1 else f"{len(waits_for)} cards it builds on do"
+        return f"It is not asked yet: {cards} not hold yet."
     if is_fresh(learner, item):
         before = sum(is_fresh(learner, other) for other in deck.items if other.order < item.order)
-        return f"It is not asked yet: {before} new cards come before it in the deck."
+        cards = "1 new card comes" if before == 1 else f"{before} new cards come"
+        return f"It is not asked yet: {cards} before it in the deck."
     return _rank(item, learner, deck.items, now_s)
 
 
@@ -77,4 +79,5 @@ def _rank(item: Item, learner: Learner, items: Sequence[Item], now_s: float) -> 
     own = rate(learner, item, ticks)
     due = [i for i in items if not is_fresh(learner, i) and learner.strength(i, now_s) < REFRESH_BELOW]
     ahead = sum(rate(learner, other, ticks) > own for other in due)
-    return f"It is due, as {len(due)} cards below {REFRESH_BELOW:.0%} are; a minute brings more on {ahead} of them."
+    place = f"number {ahead + 1} of {len(due)}"
+    return f"It is due: of the cards below {REFRESH_BELOW:.0%} it is {place} by what a minute brings."

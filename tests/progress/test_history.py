@@ -10,6 +10,7 @@ from statistics import fmean, median_low
 import pytest
 
 from drill import foretold
+from drill.decks import Focus
 from drill.memory import KEY_PRESS, Learner
 from drill.progress import Period, Progress
 from drill.progress.history import Log, monday
@@ -92,16 +93,32 @@ def test_thinking_with_the_learner_elsewhere_counts_as_half_a_minute() -> None:
     assert week.median_ms is None
 
 
-def test_mixups_are_counted_shown_by_their_newest_and_cured_by_a_drill_there_is(progress: Progress) -> None:
+def test_mixups_are_counted_and_cured_by_the_drill_of_their_example_where_they_happen_most(progress: Progress) -> None:
     rows = [each for each in progress.record.attempts() if each.mixup]
     assert {each.name: each.count for each in progress.mixups} == Counter(each.mixup for each in rows)
     assert [each.count for each in progress.mixups] == sorted((each.count for each in progress.mixups), reverse=True)
     for each in progress.mixups:
-        newest = [one for one in rows if one.mixup == each.name][-1]
-        assert (each.card.id, each.given, each.last_at_ms) == (newest.card, newest.given, newest.answered_at)
+        own = [one for one in rows if one.mixup == each.name]
+        assert each.last_at_ms == own[-1].answered_at
         assert each.sentence == next(m.sentence for m in each.card.mixups if m.answer == each.given)
         assert each.focus is not None
-        assert progress.deck.focused(each.focus).entries
+        drilled = progress.deck.focused(each.focus).entries
+        assert each.card.id in drilled
+        there = [one for one in own if one.card in drilled]
+        assert (each.card.id, each.given) == (there[-1].card, there[-1].given)
+
+
+def test_the_cure_lies_where_it_happens_most_and_so_does_the_example() -> None:
+    low, high = "note-at-fret:string=6:fret=3", "note-at-fret:string=5:fret=3"
+    rows = [
+        row("2026-01-05T10:00", False, card=low, given="F#", mixup="one fret off"),
+        row("2026-01-05T10:01", False, card=low, given="G#", mixup="one fret off"),
+        row("2026-01-05T10:02", False, card=high, given="C#", mixup="one fret off"),
+    ]
+    [met] = Log.of(rows).mixups(beginner().deck)
+    assert met.focus == Focus(strings=(6,), families=("note-at-fret",))
+    assert (met.count, met.card.id, met.given) == (3, low, "G#")
+    assert met.last_at_ms == rows[-1].answered_at
 
 
 def test_a_mixup_that_the_deck_cannot_cure_has_no_focus() -> None:

@@ -43,13 +43,16 @@ def test_a_card_waits_for_what_it_builds_on() -> None:
     # the index fret of A minor builds on A on the low E string (fret 5) and on the finger of a minor tonic
     assert "tonic-fret:key=Am:string=6" in story.waits_for
     assert "tonic-finger:key=Am:shape=string-6" in story.waits_for
-    assert "do not hold yet" in story.why
+    assert story.why == f"It is not asked yet: {len(story.waits_for)} cards it builds on do not hold yet."
+    alone = next(s for s in map(progress.story, progress.deck.entries) if len(s.waits_for) == 1)
+    assert alone.why == "It is not asked yet: 1 card it builds on does not hold yet."
 
 
 def test_new_cards_that_wait_for_nothing_wait_for_their_turn() -> None:
     progress = newcomer()
     cards = [card for card, entry in progress.deck.entries.items() if entry.item.family == "note-at-fret"]
-    assert "new cards come before it" in progress.story(cards[-1]).why
+    assert progress.story(cards[-1]).why.endswith("new cards come before it in the deck.")
+    assert progress.story(cards[1]).why == "It is not asked yet: 1 new card comes before it in the deck."
 
 
 def test_a_card_of_another_deck_says_so() -> None:
@@ -74,7 +77,7 @@ def test_a_known_card_tells_its_rank_its_history_and_when_it_fades(progress: Pro
     assert story.known.fades_at_s == fades_at(progress.learner, fluent.item, progress.now_s)
     assert story.known.fades_at_s is not None
     assert story.known.fades_at_s > progress.now_s
-    assert "brings more" in story.why or story.why.startswith("It is not due")
+    assert "a minute brings" in story.why or story.why.startswith("It is not due")
 
 
 def test_a_card_that_fades_is_due_and_one_that_holds_is_not(progress: Progress) -> None:
@@ -83,7 +86,7 @@ def test_a_card_that_fades_is_due_and_one_that_holds_is_not(progress: Progress) 
     whys = [progress.story(standing.card).why for standing in below]
     due = [why for why in whys if not why.startswith("It is what a drill would ask first")]
     assert len(due) >= len(below) - 1
-    assert all(why.startswith(f"It is due, as {len(below)} cards below {REFRESH_BELOW:.0%} are") for why in due)
-    ahead = sorted(int(re.search(r"more on (\d+) of them", why)[1]) for why in due)  # type: ignore[index]
+    places = [re.search(rf"below {REFRESH_BELOW:.0%} it is number (\d+) of {len(below)} by", why) for why in due]
+    ahead = sorted(int(place[1]) for place in places)  # type: ignore[index]
     assert ahead == sorted(set(ahead)), "each has a rank of its own"
     assert progress.story(others[0].card).why.startswith(f"It is not due: it holds at {others[0].strength:.0%}.")
