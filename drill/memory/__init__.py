@@ -15,6 +15,19 @@ source of chance.
     planner   Planner, Choice, Preview      one drill
     outlook   explain, fades_at, forecast, readiness, calibration, calibration_error
 
+Decided on purpose:
+
+- Absence. The learner's own offset grows less certain with every day away, so the first answers back move it more.
+  What faded meanwhile comes first, most gain first; nothing is "overdue" and nothing is lost by waiting.
+- Pause. Whoever asks takes pauses out of the thinking time, or hands in None. Times outside 0.2 to 30 s say nothing
+  about speed, and no single answer moves it by more than its clip.
+- Slip of the hand. An answer taken back at once is handed in as shown: it freshens the memory and is no evidence.
+- Clock set back. Time that runs backwards counts as no time passed.
+- Key press. Measured by attempts at KEY_PRESS, corrected by any answer that was quicker, taken off all thinking times.
+- First sight. The first answer to a card is evidence too: of the family, a little of the learner, and of the card.
+- Shared facts. A card's activation leans towards that of its weakest fact, which every card resting on it practises.
+  A named mix-up counts against the fact it points at, and for the others.
+
 A first look:
 
 >>> from drill.memory import Attempt, Item, Learner, Planner, dump, load

@@ -5,11 +5,12 @@ All pure data; whoever shows it puts it into words.
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from drill.memory.gates import TARGET_STRENGTH, is_fresh, state_of
+from drill.memory.gates import TARGET_STRENGTH, is_fresh, is_holding, state_of
 from drill.memory.item import Item
 from drill.memory.learner import Learner
 from drill.memory.worth import fluent_chance, within_target
@@ -66,9 +67,14 @@ def forecast(
     """How many cards that hold now fade within each coming day: index 0 is the next 24 hours."""
     counts = [0] * days
     for item in items:
-        at = fades_at(learner, item, now_s, target)
-        if at is not None and at > now_s and (day := int((at - now_s) // DAY_S)) < days:
-            counts[day] += 1
+        if is_holding(learner, item, now_s, target):
+
+            def has_faded(day: int, item: Item = item) -> bool:
+                return learner.strength(item, now_s + (day + 1) * DAY_S) < target
+
+            day = bisect_left(range(days), True, key=has_faded)
+            if day < days:
+                counts[day] += 1
     return tuple(counts)
 
 
