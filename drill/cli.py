@@ -7,6 +7,7 @@ of the program, 73 cannot write, 74 record damaged, 130 interrupted.
 from __future__ import annotations
 
 import argparse
+import sys
 from collections.abc import Callable, Sequence
 from typing import NoReturn
 
@@ -26,7 +27,15 @@ Command = Callable[[argparse.Namespace, Environment], None]
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command; returns the exit code. No traceback reaches the learner."""
     options = build_parser().parse_args(arguments)
-    environment = Environment.real(options.record, getattr(options, "seed", None))
+    try:
+        environment = Environment.real(options.record, getattr(options, "seed", None))
+    except FretsureError as error:
+        print(f"fretsure: {error}", file=sys.stderr)
+        return error.exit_code
+    return _run(options, environment)
+
+
+def _run(options: argparse.Namespace, environment: Environment) -> int:
     try:
         with ending_in_order():
             commands.run(options, environment)

@@ -12,7 +12,7 @@ from contextlib import contextmanager, suppress
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from drill.environment import Environment, from_home
+from drill.environment import Environment, followed, from_home
 from drill.errors import UsageProblem
 from drill.streams import visible
 
@@ -153,7 +153,7 @@ def export_record(options: argparse.Namespace, environment: Environment) -> None
 
 def back_up(options: argparse.Namespace, environment: Environment) -> None:
     """A whole copy of the record."""
-    target = from_home(options.file).absolute()
+    target = followed(from_home(options.file))
     with _record(environment) as record:
         record.backup(target)
     _print(environment, [f"The record was copied to {target}."])

@@ -5,7 +5,7 @@ three months in a second and a drill can be repeated from its seed.
 
     Environment          what the program is told of the world
     Environment.real     the world as it is; the only reader of clock, randomness, environment variables and terminal
-    from_home            a path as the learner wrote it
+    from_home, followed  a path as the learner wrote it, and the file it leads to
 """
 
 from __future__ import annotations
@@ -19,6 +19,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TextIO
 
+from drill.errors import UsageProblem
 from drill.streams import readable, writable
 
 RECORD_VARIABLE = "FRETSURE_RECORD"
@@ -92,16 +93,16 @@ def _utc_offset_minutes(epoch_s: float) -> int:
 def _record_path(given: str | Path | None, variables: Mapping[str, str]) -> Path:
     chosen = variables.get(RECORD_VARIABLE) if given is None else given
     if chosen or given is not None:  # an empty path was meant to be one: not the learner's own record by accident
-        return _followed(from_home(chosen or ""))
+        return followed(from_home(chosen or ""))
     from platformdirs import user_data_path
 
-    return _followed(user_data_path(APPLICATION, appauthor=False) / "record.sqlite3")
+    return followed(user_data_path(APPLICATION, appauthor=False) / "record.sqlite3")
 
 
 def _config_path() -> Path:
     from platformdirs import user_config_path
 
-    return _followed(user_config_path(APPLICATION, appauthor=False) / "settings.toml")
+    return followed(user_config_path(APPLICATION, appauthor=False) / "settings.toml")
 
 
 def from_home(text: str | Path) -> Path:
@@ -113,9 +114,12 @@ def from_home(text: str | Path) -> Path:
         return path
 
 
-def _followed(path: str | Path) -> Path:
-    """The file itself, absolute: a link to it is kept when the file is replaced."""
-    return Path(os.path.realpath(path))
+def followed(path: str | Path) -> Path:
+    """The file itself, absolute: a link to it is kept when the file is replaced. Raises UsageProblem."""
+    try:
+        return Path(os.path.realpath(path))
+    except FileNotFoundError as error:
+        raise UsageProblem("The folder you are in is no longer there.", "Go to another, such as with: cd ~") from error
 
 
 def _is_terminal(streams: Iterable[TextIO | None], variables: Mapping[str, str]) -> bool:

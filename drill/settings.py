@@ -152,6 +152,8 @@ def load(path: Path) -> Settings:
 
     Raises BadFile naming file, field and fix for anything that cannot be understood.
     """
+    if path.is_fifo():  # it would be waited for
+        raise BadFile(str(path), "", "is not a file.", "Move it away.")
     try:
         text = path.read_bytes().decode("utf-8-sig")  # some editors put a mark first
     except FileNotFoundError:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import io
+import os
 from pathlib import Path
 
 import pytest
 
 from drill.streams import PLAINEST, plainest, readable, settle, visible, writable
-from tests.faults.program import DECK, alone
+from tests.faults.program import DECK, alone, run
 
 FULL = "fretsure: The output cannot be written (No space left on device). Every answer given so far is kept.\n"
 DRILL = ("today", "--plain", "--deck", DECK)
@@ -23,7 +24,7 @@ DRILL = ("today", "--plain", "--deck", DECK)
         (DRILL, "<&-", 0, ""),
         (("key", "H"), "2>&-", 2, ""),
         (("key", "H"), "2> /dev/full", 2, ""),
-        (("cards",), "| head -1", 141, ""),
+        (("cards", "--deck", "whole-neck", "--json"), "| head -1", 141, ""),
     ],
 )
 def test_streams_that_are_full_closed_or_left(
@@ -33,6 +34,39 @@ def test_streams_that_are_full_closed_or_left(
         shell = f'{shell}; exit "${{PIPESTATUS[0]}}"'
     ended = alone(*arguments, home=tmp_path, reads=b"E\n", shell=shell)
     assert (ended.code, ended.complained) == (code, complained)
+
+
+@pytest.mark.parametrize(
+    ("arguments", "code", "told"),
+    [
+        (("--record", "r.sqlite3", "progress"), 2, "The folder you are in is no longer there."),
+        (("backup", "copy.sqlite3"), 2, "The folder you are in is no longer there."),
+        (("export", "out"), 73, "could not be written"),
+        (("key", "Am"), 0, ""),
+    ],
+)
+def test_a_folder_that_is_gone_under_the_program(
+    arguments: tuple[str, ...], code: int, told: str, tmp_path: Path
+) -> None:
+    gone = tmp_path / "gone"
+    gone.mkdir()
+
+    def leave() -> None:
+        os.chdir(gone)
+        gone.rmdir()
+
+    ended = run(*arguments, home=tmp_path, before=leave)
+    assert (ended.code, told in ended.complained) == (code, True), ended.complained
+
+
+@pytest.mark.parametrize("place", ["fretsure/settings.toml", "record.sqlite3", "deck.toml", "log.jsonl"])
+def test_a_pipe_in_the_place_of_a_file_is_not_waited_for(place: str, tmp_path: Path) -> None:
+    (tmp_path / "fretsure").mkdir()
+    os.mkfifo(tmp_path / place)
+    arguments = {"deck.toml": ("cards", "--deck"), "log.jsonl": ("restore",)}.get(place, ("progress", "--record"))
+    ended = run(*arguments, str(tmp_path / (place if "fretsure" not in place else "record.sqlite3")), home=tmp_path)
+    assert ended.code in (65, 74)
+    assert place in ended.complained
 
 
 @pytest.mark.parametrize("variables", [{"PYTHONIOENCODING": "ascii"}, {"LC_ALL": "C", "PYTHONUTF8": "0"}])
