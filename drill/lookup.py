@@ -13,7 +13,7 @@ from drill.drawing import Look, draw, plain
 from drill.errors import UsageProblem
 from drill.questions.picture import Mark, Picture, shape_picture, tonic_role
 from drill.questions.wording import FINGERS, capital, named, shape_label, string_label, to_screen
-from drill.theory.keys import Key, Mode
+from drill.theory.keys import Key
 from drill.theory.names import show_note
 from drill.theory.neck import Neck
 from drill.theory.shapes import Dot, Shape, degree_in, five_shapes, placements, shapes_anchored
@@ -144,7 +144,7 @@ def _anchor_sentence(view: KeyView, shape: Shape) -> str:
     places = " or ".join(str(place.index_fret) for place in view.laid((shape,)))
     if not places:
         return f"{capital(shape_label(shape, tuning))}: needs more frets than this neck has"
-    minor, major = _anchor(shape, "minor"), _anchor(shape, "major")
+    minor, major = shape.anchor_dot("minor"), shape.anchor_dot("major")
     parts = [
         f"{FINGERS[dot.finger or 1]} finger on {named(dot.note)}, the {mode} tonic, fret {dot.spot.fret}"
         for mode, dot in (("minor", minor), ("major", major))
@@ -153,17 +153,13 @@ def _anchor_sentence(view: KeyView, shape: Shape) -> str:
     return f"{capital(shape_label(shape, tuning))}: index fret {places}; on {string} {'; '.join(parts)}"
 
 
-def _anchor(shape: Shape, mode: Mode) -> Dot:
-    return next(dot for dot in shape.tonic_dots(mode) if dot.spot.string == shape.anchor_string)
-
-
 def anchor_object(view: KeyView, shape: Shape) -> dict[str, Any]:
     return {
         "shape": shape.id,
         "string": shape.anchor_string,
         "index_frets": [place.index_fret for place in view.laid((shape,))],
-        "minor_tonic": dot_object(view, _anchor(shape, "minor")),
-        "major_tonic": dot_object(view, _anchor(shape, "major")),
+        "minor_tonic": dot_object(view, shape.anchor_dot("minor")),
+        "major_tonic": dot_object(view, shape.anchor_dot("major")),
     }
 
 

@@ -9,7 +9,7 @@ from drill.questions.answers import FretAnswer
 from drill.questions.card import Card, Facets, Mixup
 from drill.questions.family import Family, key_in, register
 from drill.questions.fingers import finger_fact
-from drill.questions.in_shapes import ShapeFamily, anchor_dot, finger_of, placed
+from drill.questions.in_shapes import ShapeFamily, finger_of, placed
 from drill.questions.picture import Mark, marked_dot, shape_picture, tonic_role
 from drill.questions.reasons import and_again, fact_at, fret_mixups, on_neck, one_off, walk
 from drill.questions.relatives import relative_fact, steps_to_relative
@@ -73,11 +73,11 @@ class ShapeAnchor(ShapeFamily):
     def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
         key, shape = key_in(facets), _places(facets, neck)[0]
         bond = (relative_fact(key),) if key.mode == "major" else ()
-        return (fact_at(neck, anchor_dot(shape, key.minor).spot), *bond, finger_fact("minor"))
+        return (fact_at(neck, shape.anchor_dot("minor").spot), *bond, finger_fact("minor"))
 
     def card(self, facets: Facets, neck: Neck) -> Card:
         key, shapes = key_in(facets), _places(facets, neck)
-        spots = tuple(anchor_dot(shape, key.minor).spot for shape in shapes)
+        spots = tuple(shape.anchor_dot("minor").spot for shape in shapes)
         return self.make(
             facets,
             neck,
@@ -114,7 +114,7 @@ class OtherTonic(ShapeFamily):
 
     def card(self, facets: Facets, neck: Neck) -> Card:
         key, shape = key_in(facets), _places(facets, neck)[0]
-        here, there = anchor_dot(shape, key), anchor_dot(shape, key.relative)
+        here, there = shape.anchor_dot(key.mode), shape.anchor_dot(key.relative.mode)
         finger, goal = FINGERS[finger_of(here)], FINGERS[finger_of(there)]
         way = "up" if key.mode == "minor" else "down"
         return self.make(

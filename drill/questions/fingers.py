@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from drill.questions.answers import FingerAnswer, KeyAnswer
 from drill.questions.card import Card, Facets, Mixup
 from drill.questions.family import Family, key_groups, key_in, mode_in, register
-from drill.questions.in_shapes import ShapeFamily, anchor_dot, anchored, finger_of, keys_of_sound, placed
+from drill.questions.in_shapes import ShapeFamily, anchored, finger_of, keys_of_sound, placed
 from drill.questions.picture import Mark, asked, marked_dot
 from drill.questions.reasons import either_name, fact_at, same_sound, walk
 from drill.questions.relatives import relative_fact, steps_to_relative
@@ -41,7 +41,7 @@ class TonicFinger(ShapeFamily):
     def card(self, facets: Facets, neck: Neck) -> Card:
         key = key_in(facets)
         shape = placed(key, str(facets["shape"]), neck)[0]
-        dot, other = anchor_dot(shape, key), anchor_dot(shape, key.relative)
+        dot, other = shape.anchor_dot(key.mode), shape.anchor_dot(key.relative.mode)
         where = string_label(neck.tuning, dot.spot.string)
         sentence = f"{finger_label(finger_of(other)).capitalize()} holds the tonic of {named_key(key.relative)}."
         return self.make(
@@ -75,7 +75,7 @@ class FingerKey(Family):
     def spread(self, scope: Scope) -> Iterator[Facets]:
         for key in scope.keys:
             for shape in anchored(key, scope):
-                for dot in (anchor_dot(shape, key), anchor_dot(shape, key.relative)):
+                for dot in (shape.anchor_dot(key.mode), shape.anchor_dot(key.relative.mode)):
                     yield {"shape": shape.id, "finger": finger_of(dot), "fret": dot.spot.fret, "mode": key.mode}
 
     def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
@@ -174,7 +174,7 @@ def _other_strings(neck: Neck, spot: Spot, held: Key, wanted: Key) -> Iterator[M
 def _both_tonics(key: Key, shape: Shape, spot: Spot, neck: Neck) -> tuple[Mark, ...]:
     """Both tonics on the anchor string, at the place where the question found its finger."""
     for place in placed(key, shape.id, neck):
-        dots = anchor_dot(place, key.minor), anchor_dot(place, key.major)
+        dots = place.anchor_dot("minor"), place.anchor_dot("major")
         if spot in (dot.spot for dot in dots):
             return tuple(marked_dot(dot, key.mode) for dot in dots)
     return asked((spot,))

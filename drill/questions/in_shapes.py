@@ -40,11 +40,6 @@ def placed(key: Key, name: str, neck: Neck) -> tuple[Shape, ...]:
     return placements(key, neck, find_shape(key, neck.tuning, name, neck.capo).number)
 
 
-def anchor_dot(shape: Shape, key: Key) -> Dot:
-    """Where the tonic of the key lies on the shape's anchor string."""
-    return next(dot for dot in shape.tonic_dots(key.mode) if dot.spot.string == shape.anchor_string)
-
-
 def finger_of(dot: Dot) -> int:
     """The finger on a dot of a shape that has one fingering."""
     assert dot.finger is not None

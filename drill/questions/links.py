@@ -12,10 +12,9 @@ from drill.questions.picture import shape_picture
 from drill.questions.reasons import fact_at, on_neck, one_off
 from drill.questions.scope import Scope
 from drill.questions.wording import counted, frets_in_words, named, named_key, shape_label, string_label
+from drill.theory.links import next_anchored, next_shape
 from drill.theory.neck import FRETS_PER_OCTAVE, Neck
 from drill.theory.shapes import Dot, Shape
-
-_SHAPES = 5
 
 
 @register
@@ -51,7 +50,7 @@ class NextShape(Family):
         return self.make(
             facets,
             neck,
-            prompt=_anchor_prompt(facets, here, there, neck) if anchored else _box_prompt(facets, here, there, neck),
+            prompt=_anchor_prompt(facets, here, there, neck) if anchored else _box_prompt(facets, here, neck),
             kind=FretAnswer(neck.last_fret),
             accepts=(str(goal.spot.fret),),
             because=_anchor_steps(here, there, goal, neck) if anchored else _box_steps(here, there, goal, neck),
@@ -74,21 +73,15 @@ def _step(facets: Facets, neck: Neck) -> tuple[Shape, Shape, Dot] | None:
     if here is None:
         return None
     if name.isdecimal():
-        for there in placed(key, str(here.number % _SHAPES + 1), neck):
-            if there.dots[0].spot == here.dots[1].spot:  # neighbours share a column
-                return here, there, there.dots[0]
-        return None
-    strings = neck.tuning.anchor_strings
-    if here.anchor_string not in strings or len(strings) < 2:
-        return None
-    string = strings[(strings.index(here.anchor_string) + 1) % len(strings)]
-    followers = placed(key, f"string-{string}", neck)
-    return next(((here, there, _home(there)) for there in followers if there.index_fret > here.index_fret), None)
-
-
-def _home(shape: Shape) -> Dot:
-    """The minor tonic under the index finger."""
-    return next(dot for dot in shape.tonic_dots("minor") if dot.spot.string == shape.anchor_string)
+        there = next_shape(here, neck.tuning)
+        goal = there.dots[0]
+    else:
+        strings = neck.tuning.anchor_strings
+        if here.anchor_string not in strings or len(strings) < 2:
+            return None
+        there = next_anchored(here, neck.tuning, strings[(strings.index(here.anchor_string) + 1) % len(strings)])
+        goal = there.anchor_dot("minor")
+    return (here, there, goal) if there.highest_fret <= neck.last_fret else None
 
 
 # -- the two shapes ----------------------------------------------------------------------------------------------------
@@ -115,7 +108,7 @@ def _anchor_steps(here: Shape, there: Shape, goal: Dot, neck: Neck) -> tuple[str
 # -- the five shapes ---------------------------------------------------------------------------------------------------
 
 
-def _box_prompt(facets: Facets, here: Shape, there: Shape, neck: Neck) -> str:
+def _box_prompt(facets: Facets, here: Shape, neck: Neck) -> str:
     lowest = string_label(neck.tuning, here.dots[0].spot.string)
     return (
         f"{named_key(key_in(facets))}, {shape_label(here, neck.tuning)}, from fret {here.dots[0].spot.fret} of {lowest}"
