@@ -1,10 +1,11 @@
 """The way up the neck from one shape to the next.
 
 Neighbouring shapes share a column of notes: the upper note of each string becomes the lower one. How far the next shape
-lies depends on what is measured, so both measures have a name:
+lies depends on what is measured: 3 2 2 3 2 frets from shape 1 up between the lowest notes on the lowest string, but
+2 2 3 2 3 between the lowest frets of the whole shapes.
 
-rise_of_lowest_note   between the lowest notes on the lowest string: 3 2 2 3 2 frets from shape 1 up
-rise_of_lowest_fret   between the lowest frets of the whole shapes: 2 2 3 2 3 frets
+next_shape      the neighbour up the neck
+next_anchored   the next with its minor tonic under the index finger on a given string
 
 >>> from drill.theory.keys import parse_key
 >>> from drill.theory.neck import STANDARD
@@ -40,13 +41,3 @@ def next_anchored(shape: Shape, tuning: Tuning, string: int) -> Shape:
         if follower.anchor_string == string:
             return follower
     raise UnknownName(f"No shape on {tuning.title} has its minor tonic under the index finger on string {string}.")
-
-
-def rise_of_lowest_note(lower: Shape, upper: Shape) -> int:
-    """Frets between the lowest notes of two shapes on the lowest string."""
-    return upper.dots[0].spot.fret - lower.dots[0].spot.fret
-
-
-def rise_of_lowest_fret(lower: Shape, upper: Shape) -> int:
-    """Frets between the lowest frets used anywhere in two shapes."""
-    return upper.lowest_fret - lower.lowest_fret

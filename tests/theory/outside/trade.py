@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from drill.theory.harmony import chord_at
 from drill.theory.keys import MINOR_KEYS, PRACTICAL_KEYS, Key, parse_key
 from drill.theory.landing import tones_inside, tones_outside
-from drill.theory.links import next_shape, rise_of_lowest_fret, rise_of_lowest_note
+from drill.theory.links import next_shape
 from drill.theory.neck import STANDARD, Neck, Spot
 from drill.theory.shapes import Shape, find_shape, five_shapes, placements
 from tests.theory.outside.registry import Fact, source
@@ -134,8 +134,9 @@ def rises() -> Iterator[Fact]:
         for shape in five_shapes(key, STANDARD):
             upper = next_shape(shape, STANDARD)
             where = f"{key} shape {shape.number}"
-            yield Fact(f"{where}, notes", rise_of_lowest_note(shape, upper), _RISE_OF_LOWEST_NOTE[shape.number - 1])
-            yield Fact(f"{where}, frets", rise_of_lowest_fret(shape, upper), _RISE_OF_LOWEST_FRET[shape.number - 1])
+            lowest_notes = upper.dots[0].spot.fret - shape.dots[0].spot.fret
+            yield Fact(f"{where}, notes", lowest_notes, _RISE_OF_LOWEST_NOTE[shape.number - 1])
+            yield Fact(f"{where}, frets", upper.lowest_fret - shape.lowest_fret, _RISE_OF_LOWEST_FRET[shape.number - 1])
 
 
 # How many of three chord tones lie in the minor pentatonic, by numeral of the minor key.
