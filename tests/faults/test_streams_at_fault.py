@@ -24,7 +24,7 @@ DRILL = ("today", "--plain", "--deck", DECK)
         (DRILL, "<&-", 0, ""),
         (("key", "H"), "2>&-", 2, ""),
         (("key", "H"), "2> /dev/full", 2, ""),
-        (("cards", "--deck", "whole-neck", "--json"), "| head -1", 141, ""),
+        (("cards", "--deck", "one-bar", "--json"), "| head -1", 141, ""),
     ],
 )
 def test_streams_that_are_full_closed_or_left(

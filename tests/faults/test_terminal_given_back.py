@@ -52,7 +52,7 @@ def test_a_storm_of_sizes_leaves_the_drill_standing_and_ctrl_c_ends_it(path: Pat
 def test_ctrl_z_gives_the_shell_its_terminal_and_fg_comes_back(path: Path) -> None:
     """In a real shell with job control, as a learner does it."""
     with Terminal(["bash", "--norc", "--noprofile", "--noediting", "-i"], variables_for(path.parent)) as terminal:
-        terminal.type("PS1='ready> '; stty -g > before\n")
+        terminal.type(f"cd '{path.parent}'; PS1='ready> '; stty -g > before\n")
         terminal.wait("ready> ")
         begun = len(terminal.raw)
         terminal.type(f"{' '.join(screen_command(path))}\n")
@@ -76,6 +76,7 @@ def test_ctrl_z_gives_the_shell_its_terminal_and_fg_comes_back(path: Path) -> No
         assert modes_left(bytes(terminal.raw[begun:])) == set()
         terminal.type("exit\n")
         terminal.wait_end()
+    assert len({(path.parent / name).read_text() for name in ("before", "aside", "after")}) == 1
 
 
 def test_a_full_disk_is_told_on_the_screen_and_the_drill_can_end(path: Path) -> None:
