@@ -50,6 +50,10 @@ class Constants:
     card_speed_variance: float = 0.06
     card_speed_noise: float = 0.2
     residual_clip: float = 2.0
+    # Variance regained per right answer, so that speeds follow a learner who gets faster over the months.
+    card_speed_drift: float = 0.01
+    kind_drift: float = 0.0005
+    tempo_drift: float = 0.0002
     # Thinking times outside these bounds say nothing about speed: a slip of the hand, or a phone call.
     fastest_s: float = 0.2
     slowest_s: float = 30.0

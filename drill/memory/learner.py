@@ -205,10 +205,14 @@ class Learner:
         measured = math.log(self.net_thinking(attempt.thinking_s))
         residual = measured - self.ln_speed(item, logistic(log_odds))
         residual = min(max(residual, -c.residual_clip), c.residual_clip)
-        noise = c.speed_spread**2
-        self._card(item.card).speed.learn_measure(residual, c.card_speed_noise)
-        self._family(item.family).kind.learn_measure(residual, noise)
-        self.tempo.learn_measure(residual, noise)
+        card, family, noise = self._card(item.card), self._family(item.family), c.speed_spread**2
+        for belief, spread, drift in (
+            (card.speed, c.card_speed_noise, c.card_speed_drift),
+            (family.kind, noise, c.kind_drift),
+            (self.tempo, noise, c.tempo_drift),
+        ):
+            belief.learn_measure(residual, spread)
+            belief.variance += drift
 
     def _lay_traces(self, item: Item, attempt: Attempt, ticks: float) -> None:
         c = self.constants
@@ -220,7 +224,7 @@ class Learner:
 
     def _count(self, item: Item, attempt: Attempt) -> None:
         card = self._card(item.card)
-        if not len(card.traces) > 1:
+        if len(card.traces) == 1:
             card.first_s = attempt.at_s
         card.last_s = attempt.at_s
         if attempt.right is not None:

@@ -15,7 +15,7 @@ from drill.memory.constants import DEFAULT, Constants
 from drill.memory.learner import LEARNER_ROW, CardState, FactState, FamilyState, Learner
 from drill.memory.traces import Traces
 
-VERSION = 2
+VERSION = 3
 """Rises whenever the rows or the model's constants change: rows of another version are rebuilt from the attempts."""
 
 

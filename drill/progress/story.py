@@ -74,7 +74,7 @@ def _rank(item: Item, learner: Learner, items: Sequence[Item], now_s: float) -> 
     """Whether a card met before is due, and how many of those due are worth more of the learner's time."""
     strength = learner.strength(item, now_s)
     if strength >= REFRESH_BELOW:
-        return f"It is not due: it holds at {strength:.0%}. Cards below {REFRESH_BELOW:.0%} come first, then new ones."
+        return f"It is not due: it holds at {strength:.0%}. Cards below {REFRESH_BELOW:.0%} and new ones come first."
     ticks = learner.clock.read(now_s, learner.constants)
     own = rate(learner, item, ticks)
     due = [i for i in items if not is_fresh(learner, i) and learner.strength(i, now_s) < REFRESH_BELOW]

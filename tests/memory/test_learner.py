@@ -179,3 +179,12 @@ def test_first_sight_is_learned_for_the_family_and_a_little_for_all():
     for k in range(8):
         learner.observe(Item(f"r{k}", "relative-minor"), Attempt(f"r{k}", NOW + 10 * k, True, 1.5))
     assert learner.strength(fresh_same, NOW + 100) > learner.strength(fresh_other, NOW + 100) > start
+
+
+def test_speed_follows_a_learner_who_gets_faster_over_the_months():
+    learner = practised(ALONE, 200, thinking=6.0)
+    before = learner.speed(ALONE, NOW + 200 * DAY)
+    for day in range(200, 215):
+        learner.observe(ALONE, Attempt("alone", NOW + day * DAY, True, 1.5))
+    assert before == pytest.approx(5.7, rel=0.15)
+    assert learner.speed(ALONE, NOW + 215 * DAY) < 2.0
