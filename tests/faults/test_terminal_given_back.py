@@ -52,8 +52,8 @@ def test_a_storm_of_sizes_leaves_the_drill_standing_and_ctrl_c_ends_it(path: Pat
 def test_ctrl_z_gives_the_shell_its_terminal_and_fg_comes_back(path: Path) -> None:
     """In a real shell with job control, as a learner does it."""
     with Terminal(["bash", "--norc", "--noprofile", "--noediting", "-i"], variables_for(path.parent)) as terminal:
-        terminal.type(f"cd '{path.parent}'; PS1='ready> '; stty -g > before\n")
-        terminal.wait("ready> ")
+        terminal.type(f"PS1='ready> '; cd '{path.parent}'; stty -g > before; echo go-$((40+1))\n")
+        terminal.wait("go-41")
         begun = len(terminal.raw)
         terminal.type(f"{' '.join(screen_command(path))}\n")
         terminal.wait("▸ a note")
