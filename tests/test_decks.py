@@ -246,7 +246,9 @@ def test_a_focus_that_leaves_nothing_says_what_there_is() -> None:
 
 def test_a_focus_on_what_the_instrument_lacks_says_what_it_has() -> None:
     deck = load_deck("two-shapes", NECK)
-    with pytest.raises(UsageProblem, match=r"Guitar, standard tuning has no string 9\. Strings: 1, the highest, to 6\."):
+    with pytest.raises(
+        UsageProblem, match=r"Guitar, standard tuning has no string 9\. Strings: 1, the highest, to 6\."
+    ):
         deck.focused(Focus(strings=(6, 9)))
     with pytest.raises(UsageProblem, match="There is no shape “9”"):
         deck.focused(Focus(shapes=("9",)))

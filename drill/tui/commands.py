@@ -81,6 +81,8 @@ COMMANDS: tuple[Command, ...] = (
     Command("home", "enter,escape,h", "Home", "Go to the first screen.", ("after",)),
     Command("take", "space", "Take", "Take the line under the cursor, or take it back.", ("focus",)),
     Command("start", "enter", "Start", "Start the drill that is laid out here.", ("focus",)),
+    Command("weakest-string", "s", "Weakest string", "Drill the weakest string.", ("focus",), shown=False),
+    Command("weakest-key", "k", "Weakest key", "Drill the weakest key.", ("focus",), shown=False),
     Command("clear", "c", "Clear", "Take every choice back.", ("focus",)),
     Command("show", "enter", "Show", "Show what was typed.", ("look-up",)),
     Command("dots", "f2", "Dots", "Change what the dots say: fingers, degrees or notes.", ("look-up",)),

@@ -7,6 +7,7 @@ from drill.decks import Focus, load_deck
 from drill.drawing import RAMP
 from drill.environment import Environment
 from drill.settings import Settings
+from drill.theory.keys import parse_key
 from drill.tui import FretsureApp
 from drill.tui.screens.after import AfterScreen
 from drill.tui.widgets import Choices, SpotPicker
@@ -140,6 +141,28 @@ async def test_two_keys_lead_from_home_to_a_drill_of_the_weakest(make_app: MakeA
         await begin(pilot)
 
 
+async def test_two_keys_lead_from_home_to_a_drill_of_the_weakest_string(make_app: MakeApp, clock: HandClock) -> None:
+    app = make_app({"deck": "naturals"}, begin=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await play(pilot, clock, answers=1, wrong=3)
+        await press(pilot, "enter")
+        await sees(pilot, "t Today")
+        await press(pilot, "f")
+        await sees(pilot, "Weakest string (s): string 6 (low E)")
+        await press(pilot, "s")
+        await begin(pilot)
+        assert all("string=6" in card for card in drilling(app).session.deck.entries)
+
+
+async def test_where_no_key_is_weak_that_is_said(make_app: MakeApp) -> None:
+    app = make_app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await press(pilot, "escape", "f")
+        await sees(pilot, "My weakest:")
+        await press(pilot, "k")
+        assert "Weakest key" not in await sees(pilot, "No key is weak:")
+
+
 async def test_a_focus_is_put_together_and_counted(make_app: MakeApp) -> None:
     app = make_app({"deck": "whole-neck"})
     async with app.run_test(size=(80, 24)) as pilot:
@@ -203,6 +226,25 @@ async def test_every_page_of_progress_is_reached_by_tab(make_app: MakeApp, clock
         await sees(pilot, "[Mix-ups]")
         await press(pilot, "enter")
         await begin(pilot)
+
+
+async def test_a_weak_key_stands_before_the_keys_not_yet_asked_and_one_key_drills_it(make_app: MakeApp) -> None:
+    app = make_app(begin=True, focus=Focus(families=("tonic-finger",)))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        key = drilling(app).question.card.facets["key"]  # type: ignore[union-attr]
+        await answer_rightly(pilot)
+        await press(pilot, "escape")
+        await sees(pilot, "After the drill")
+        await press(pilot, "enter", "p", "tab", "tab")
+        lines = (await sees(pilot, "[Keys]")).splitlines()
+        first = next(line for line in lines if " % " in line)
+        assert str(key) in first
+        assert "index fret of a shape (" in first
+        await press(pilot, "enter")
+        await begin(pilot)
+        drilled = drilling(app).session.deck.entries.values()
+        assert all(f"key-{parse_key(str(key)).short}" in entry.item.groups for entry in drilled)
 
 
 async def test_a_spot_tells_its_cards_and_is_drilled(make_app: MakeApp, clock: HandClock) -> None:

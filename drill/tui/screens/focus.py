@@ -14,7 +14,7 @@ from textual.widgets.option_list import Option
 from drill.decks import Focus
 from drill.progress import KINDS, Kind, Progress
 from drill.progress.standing import Group
-from drill.tui.commands import bindings
+from drill.tui.commands import bindings, find
 from drill.tui.desk import Desk, combined
 from drill.tui.screens.face import Face
 from drill.tui.widgets import Choices
@@ -22,6 +22,8 @@ from drill.tui.words import group_reading, said
 
 TITLES: dict[Kind, str] = {"string": "Strings", "key": "Keys", "shape": "Shapes", "family": "Kinds of question"}
 WEAKEST = "weakest"
+WEAKEST_OF: dict[str, Kind] = {"weakest-string": "string", "weakest-key": "key"}
+"""Commands that drill the weakest of a kind."""
 HOW = "Enter drills the line under the cursor; Space puts several together."
 
 
@@ -59,13 +61,21 @@ class FocusScreen(Face):
         yield Footer(compact=True, show_command_palette=False)
 
     def on_mount(self) -> None:
-        label = said(self._weakest.label, self.settings)
         options = self.query_one(Choices)
-        options.add_option(Option(Content.assemble(("My weakest: ", "$primary bold"), label), id=WEAKEST))
+        options.add_options(self._weakest_options())
         for kind in KINDS:
             options.add_options(self._options(kind))
         options.highlighted = 0
         self._show_taken()
+
+    def _weakest_options(self) -> Iterator[Option]:
+        lines = [(WEAKEST, "My weakest", self._weakest.label)]
+        for name, kind in WEAKEST_OF.items():
+            row = self._progress.weakest_of(kind)
+            if row is not None:
+                lines.append((name, f"{find(name).title} ({find(name).key})", row.label))
+        for name, title, label in lines:
+            yield Option(Content.assemble((f"{title}: ", "$primary bold"), said(label, self.settings)), id=name)
 
     def _options(self, kind: Kind) -> Iterator[Option]:
         yield Option(Content.styled(f"\n{TITLES[kind]}", "$primary bold"), disabled=True)
@@ -106,8 +116,24 @@ class FocusScreen(Face):
             self.fretsure.start_drill(combined(self.choices[name].focus for name in self.taken))
         elif name in self.choices:
             self.fretsure.start_drill(self.choices[name].focus)
+        elif name in WEAKEST_OF:
+            self._drill_weakest_of(WEAKEST_OF[name])
         else:
             self.fretsure.start_drill(self._weakest.focus)
+
+    def action_do_weakest_string(self) -> None:
+        self._drill_weakest_of("string")
+
+    def action_do_weakest_key(self) -> None:
+        self._drill_weakest_of("key")
+
+    def _drill_weakest_of(self, kind: Kind) -> None:
+        row = self._progress.weakest_of(kind)
+        if row is None:
+            sentence = f"No {kind} is weak: too little was asked yet, or all of it is fluent."
+            self.query_one("#laid-out", Static).update(sentence)
+            return
+        self.fretsure.start_drill(row.focus)
 
     def _show_taken(self) -> None:
         line = self.query_one("#laid-out", Static)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from textual.content import Content
@@ -10,9 +10,11 @@ from textual.content import Content
 from drill.decks import Focus
 from drill.drawing import RAMP, band, block
 from drill.environment import Environment
-from drill.progress import KeyReadiness, Kind, Period, Progress
+from drill.progress import KeyReadiness, Kind, Needed, Period, Progress
+from drill.progress.history import string_of
 from drill.progress.lines import shown_answer
 from drill.progress.standing import Group
+from drill.questions.catalogue import FAMILIES
 from drill.questions.wording import named_key
 from drill.settings import Settings
 from drill.theory.neck import Spot
@@ -117,21 +119,29 @@ def _table(kind: Kind) -> Callable[[Progress, Settings], Iterator[Line]]:
 
 def _keys(progress: Progress, settings: Settings) -> Iterator[Line]:
     bar = f"{progress.bar_s:.1f} s at {settings.tempo_bpm} beats a minute"
-    yield _note(f"The chance that all you need comes right within one bar ({bar}).")
-    for row in sorted(progress.keys, key=lambda row: -row.readiness if row.met else 1.0):
-        yield Line(_key_content(row, progress, settings), row.focus)
+    yield _note(f"The chance that all you need comes right within one bar ({bar}), and what holds it back (string).")
+    for row in sorted(progress.keys, key=lambda row: (not row.met, row.readiness if row.met else 0.0)):
+        yield Line(_key_content(row, settings), row.focus)
 
 
-def _key_content(row: KeyReadiness, progress: Progress, settings: Settings) -> Content:
-    key = said(named_key(row.key), settings)
-    name = f"{key:<10}"
+def _key_content(row: KeyReadiness, settings: Settings) -> Content:
+    name = f"{said(named_key(row.key), settings):<10}"
     if not row.met:
         return Content.assemble((name, "bold"), ("· not asked yet", STYLES["unmet"]))
-    cards = (needed.standing.entry for needed in row.held_back_by[:MOST_HELD_BACK])
-    prompts = (said(progress.prompt(entry), settings) for entry in cards)
-    held = " · ".join(prompt.removeprefix(key).lstrip(",: ") for prompt in prompts)
-    back = f"  held back by: {held}" if held else "  nothing holds it back"
-    return Content.assemble((name, "bold"), (f"{reading(row.readiness):<7}", STYLES[band(row.readiness)]), back)
+    held = " · ".join(_in_brief(row.held_back_by[:MOST_HELD_BACK])) or "nothing"
+    reads = (f"{reading(row.readiness):<7}", STYLES[band(row.readiness)])
+    return Content.assemble((name, "bold"), reads, f" {held}")
+
+
+def _in_brief(needed: Iterable[Needed]) -> Iterator[str]:
+    """What holds a key back: each kind of question once, with its strings."""
+    strings: dict[str, list[int]] = {}
+    for standing in (each.standing for each in needed):
+        string = string_of(standing.entry.facets)
+        on = strings.setdefault(FAMILIES[standing.item.family].title.lower(), [])
+        on.extend([string] if string else [])
+    for title, on in strings.items():
+        yield f"{title} ({', '.join(map(str, sorted(on)))})" if on else title
 
 
 def _weeks(progress: Progress, settings: Settings) -> Iterator[Line]:
