@@ -64,7 +64,8 @@ class KeyView:
 
 def key_sentences(view: KeyView, look: Look) -> Iterator[str]:
     """A key in sentences: relative, signature, and where both anchor shapes lie."""
-    yield f"{_shown(view.key, look)}, relative {_shown(view.key.relative, look)}, {_signature(view.key, look)}"
+    key, relative = (each.shown_in(look.language) for each in (view.key, view.key.relative))
+    yield f"{key}, relative {relative}, {_signature(view.key, look)}"
     if view.neck.capo:
         yield f"capo at fret {view.neck.capo}: frets are counted from there"
     yield from anchor_sentences(view, look)
@@ -124,10 +125,6 @@ def key_json(view: KeyView) -> str:
     import json  # not needed to say it in words, which must start quickly
 
     return json.dumps(key_object(view))
-
-
-def _shown(key: Key, look: Look) -> str:
-    return f"{show_note(key.tonic, look.language)} {key.mode}"
 
 
 def _signature(key: Key, look: Look) -> str:

@@ -49,7 +49,7 @@ def loop_lines(view: LoopView, look: Look, *, width: int | None) -> Iterator[str
     yield from reading_sentences(view, look)
     for keys, layout in view.hands():
         yield ""
-        yield f"{' and '.join(_shown(key, look.language) for key in keys)}:"
+        yield f"{' and '.join(key.shown_in(look.language) for key in keys)}:"
         yield from anchor_sentences(layout, look)
         yield ""
         yield plain(draw(layout.neck, layout.picture, look, width=width))
@@ -61,7 +61,7 @@ def loop_lines(view: LoopView, look: Look, *, width: int | None) -> Iterator[str
 def reading_sentences(view: LoopView, look: Look) -> Iterator[str]:
     """Which key or keys the loop is in, and why."""
     names = " ".join(chord.shown_in(look.language) for chord in view.reading.chords)
-    yield f"{names}: {' or '.join(_shown(key, look.language) for key in view.reading.keys)}"
+    yield f"{names}: {' or '.join(key.shown_in(look.language) for key in view.reading.keys)}"
     yield from (to_screen(sentence, look.language) for sentence in view.reading.because)
 
 
@@ -82,10 +82,6 @@ def loop_json(view: LoopView) -> str:
     import json  # not needed to say it in words, which must start quickly
 
     return json.dumps(loop_object(view))
-
-
-def _shown(key: Key, language: NoteLanguage) -> str:
-    return f"{show_note(key.tonic, language)} {key.mode}"
 
 
 def landing_sentences(chords: tuple[Chord, ...], key: Key, language: NoteLanguage) -> Iterator[str]:

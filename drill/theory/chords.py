@@ -114,11 +114,6 @@ class Chord:
         """ASCII name as on a lead sheet, as in 'F#m7b5' or 'C/E'."""
         return self.root.name + self.suffix + (f"/{self.bass.name}" if self.bass else "")
 
-    @property
-    def shown(self) -> str:
-        """Name for a screen, with real accidental signs."""
-        return self.shown_in("english")
-
     def shown_in(self, language: NoteLanguage) -> str:
         """Name for a screen in a note language, as in 'B♭m7' or 'Bm7' in German."""
         bass = f"/{show_note(self.bass, language)}" if self.bass else ""

@@ -93,10 +93,9 @@ class Key:
         """Compact ASCII name as on a lead sheet, as in 'C#m'."""
         return self.tonic.name + ("m" if self.mode == "minor" else "")
 
-    @property
-    def shown(self) -> str:
-        """Name for a screen, with real accidental signs."""
-        return f"{show_note(self.tonic)} {self.mode}"
+    def shown_in(self, language: NoteLanguage) -> str:
+        """Name for a screen in a note language, as in 'B♭ minor' or 'Es major' in German."""
+        return f"{show_note(self.tonic, language)} {self.mode}"
 
     def sounds_like(self, other: Key) -> bool:
         """Whether both keys are played with the same frets."""
