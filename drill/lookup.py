@@ -12,7 +12,7 @@ from typing import Any
 from drill.drawing import Look, draw, plain
 from drill.errors import UsageProblem
 from drill.questions.picture import Mark, Picture, shape_picture, tonic_role
-from drill.questions.wording import FINGERS, capital, named, shape_label, string_label, to_screen
+from drill.questions.wording import FINGERS, capital, named, shape_label, signature_in_words, string_label, to_screen
 from drill.theory.keys import Key
 from drill.theory.names import show_note
 from drill.theory.neck import Neck
@@ -128,12 +128,8 @@ def key_json(view: KeyView) -> str:
 
 
 def _signature(key: Key, look: Look) -> str:
-    count = abs(key.signature)
-    if not count:
-        return "no sharps or flats"
-    sort = "sharp" if key.signature > 0 else "flat"
     names = " ".join(show_note(note, look.language) for note in key.altered_notes)
-    return f"{count} {sort}{'s' if count > 1 else ''}: {names}"
+    return signature_in_words(key.signature) + (f": {names}" if names else "")
 
 
 def _anchor_sentence(view: KeyView, shape: Shape) -> str:

@@ -20,12 +20,13 @@ from dataclasses import dataclass
 from typing import Protocol
 
 from drill.errors import UnknownName
-from drill.questions.wording import FINGERS, named_degree, to_screen
+from drill.questions.wording import FINGERS, NO_SIGNS, named_degree, signature_in_words, to_screen
 from drill.theory.chords import parse_chord
 from drill.theory.harmony import chord_at, numeral_of, show_numeral
 from drill.theory.keys import MOST_SIGNS, Key, Mode, parse_tonic
 from drill.theory.names import LONGEST_NAME, NoteLanguage, parse_note, quoted, show_note
 
+_NO_SIGNS_TYPED = "0"
 _WORDS_FOR_NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven")
 
 
@@ -128,7 +129,7 @@ class SignatureAnswer:
         return signature_name(count if sort.startswith(("#", "s")) else -count)
 
     def show(self, answer: str, language: NoteLanguage = "english") -> str:
-        return "no sharps or flats" if answer == "0" else answer
+        return NO_SIGNS if answer == _NO_SIGNS_TYPED else answer
 
 
 _SIGNATURE = re.compile(
@@ -144,11 +145,8 @@ def _counted(number: str) -> int:
 
 
 def signature_name(signature: int) -> str:
-    """A signature in words: 3 is '3 sharps', -1 is '1 flat', 0 is '0'."""
-    if signature == 0:
-        return "0"
-    sort = "sharp" if signature > 0 else "flat"
-    return f"{abs(signature)} {sort}{'s' if abs(signature) > 1 else ''}"
+    """The canonical answer: '3 sharps', '1 flat', and '0' for none."""
+    return signature_in_words(signature) if signature else _NO_SIGNS_TYPED
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,7 @@ from drill.questions.picture import low_notes, low_tonic
 from drill.questions.reasons import same_sound
 from drill.questions.relatives import relative_fact, steps_to_relative
 from drill.questions.scope import Scope
-from drill.questions.wording import named, named_key, named_notes
+from drill.questions.wording import capital, named, named_key, named_notes, signature_in_words
 from drill.theory.keys import KEYS, MOST_SIGNS, Key, Mode
 from drill.theory.neck import Neck
 
@@ -85,11 +85,10 @@ class SignatureKey(Family):
 
     def card(self, facets: Facets, neck: Neck) -> Card:
         key = _key(facets)
-        signs = _in_words(key)
         return self.make(
             facets,
             neck,
-            prompt=f"{signs[0].upper()}{signs[1:]}: which {key.mode} key?",
+            prompt=f"{capital(signature_in_words(key.signature))}: which {key.mode} key?",
             kind=KeyAnswer(key.mode),
             accepts=(key.name,),
             because=(*_back(key.major), *(steps_to_relative(key.major)[1:] if key.mode == "minor" else ())),
@@ -103,13 +102,9 @@ def _key(facets: Facets) -> Key:
     return _BY_SIGNATURE[str(facets["signature"]), mode_in(facets)]
 
 
-def _in_words(key: Key) -> str:
-    return signature_name(key.signature) if key.signature else "no sharps or flats"
-
-
 def _count(major: Key) -> tuple[str, ...]:
     """From a major key to its signature, as it is worked out on paper."""
-    signs, total = named_notes(major.altered_notes), _in_words(major)
+    signs, total = named_notes(major.altered_notes), signature_in_words(major.signature)
     if major.signature == 0:
         return (f"{named_key(major)} has no sharps and no flats; every other key is measured from it",)
     if major.signature > 0:
@@ -132,7 +127,7 @@ def _back(major: Key) -> tuple[str, ...]:
     """From a signature to its major key."""
     if major.signature == 0:
         return (f"without sharps and flats: {named_key(major)}",)
-    signs = f"{_in_words(major)}: {named_notes(major.altered_notes)}"
+    signs = f"{signature_in_words(major.signature)}: {named_notes(major.altered_notes)}"
     if major.signature > 0:
         return signs, f"the major tonic lies a half step above the last one: {named_key(major)}"
     if major.signature == -1:
@@ -158,7 +153,7 @@ def _key_mixups(key: Key) -> Iterator[Mixup]:
         sentence = f"It sounds the same, but with this signature the name is {named_key(key)}."
         yield Mixup("right sound, wrong name", f"{other.name} {key.mode}", sentence)
     for owner, name in (*_opposite(key), *_beside(key)):
-        yield Mixup(name, owner.name, f"{named_key(owner)} has {_in_words(owner)}.")
+        yield Mixup(name, owner.name, f"{named_key(owner)} has {signature_in_words(owner.signature)}.")
 
 
 def _parallel_signatures(key: Key) -> Iterator[int]:

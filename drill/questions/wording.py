@@ -29,6 +29,7 @@ if TYPE_CHECKING:
 
 _MARK = re.compile("⟦(?P<sort>[nc°=#])(?P<value>[^⟧]*)⟧")
 _NOTE, _CHORD, _DEGREE, _NUMERAL, _SHAPE_NUMBER = "nc°=#"
+NO_SIGNS = "no sharps or flats"
 FINGERS = {1: "index", 2: "middle", 3: "ring", 4: "little"}
 
 
@@ -87,6 +88,14 @@ def counted(neck: Neck) -> str:
 def frets_in_words(count: int) -> str:
     """So many frets: '1 fret', '3 frets'."""
     return f"{count} fret{'' if count == 1 else 's'}"
+
+
+def signature_in_words(signature: int) -> str:
+    """A key signature, flats negative: '3 sharps', '1 flat', 'no sharps or flats'."""
+    if signature == 0:
+        return NO_SIGNS
+    sort = "sharp" if signature > 0 else "flat"
+    return f"{abs(signature)} {sort}{'s' if abs(signature) > 1 else ''}"
 
 
 def capital(sentence: str) -> str:
