@@ -27,8 +27,8 @@ Check = Callable[[Any], Misfits]
 
 
 def text(value: Any) -> Misfits:
-    """Any text."""
-    if not isinstance(value, str):
+    """A text that is not longer than a line may be."""
+    if not isinstance(value, str) or len(value) > LONGEST_LINE:
         yield (), value
 
 

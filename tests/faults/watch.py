@@ -38,6 +38,18 @@ def noted(log: Path, sort: str) -> list[str]:
     return [about for name, _, about in lines if name == sort]
 
 
+def written_outside(log: Path, folder: Path) -> set[str]:
+    """The files outside of a folder that were written to. Raises AssertionError if nothing was written at all."""
+    written = noted(log, "write")
+    assert written, "the watch saw nothing"
+    return {path for path in written if not inside(path, folder)} - {os.devnull}
+
+
+def inside(path: str, folder: Path) -> bool:
+    """Whether a path, or SQLite's address of one, lies in the folder."""
+    return Path(path.removeprefix("file://").partition("?")[0]).is_relative_to(folder.resolve())
+
+
 def _noted(event: str, details: tuple[Any, ...]) -> Iterable[tuple[str, str]]:
     if event in FORBIDDEN and details != (None,):  # ctypes looks at Python itself when it is imported
         yield "forbidden", f"{event} {details}"

@@ -14,7 +14,7 @@ import tempfile
 from collections.abc import Callable
 from pathlib import Path
 
-import atheris
+import atheris  # type: ignore[import-not-found]
 
 with atheris.instrument_imports(include=["drill", "tomllib"]):
     from drill import decks, settings

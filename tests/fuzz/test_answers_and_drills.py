@@ -24,6 +24,8 @@ from drill.settings import Settings
 from drill.streams import visible
 from drill.theory.names import NOTE_LANGUAGES, NoteLanguage
 from drill.theory.neck import STANDARD, Neck
+from tests.faults import watch
+from tests.faults.drills import screen_command
 from tests.faults.screens import DrillingTerminal
 from tests.fuzz.hostile import NASTY, texts, tried
 from tests.record.samples import open_at
@@ -101,9 +103,19 @@ def test_what_a_drill_was_fed_has_not_harmed_the_record(record: Record) -> None:
     assert record.check() == record.attempt_count() > 30
 
 
-def test_nasty_text_on_the_screen(tmp_path: Path) -> None:
-    """Pasted into the answer field, as a terminal pastes: in brackets."""
-    with DrillingTerminal(tmp_path / "record.sqlite3").started() as terminal:
+def test_nasty_text_on_the_screen_is_refused_and_touches_nothing(tmp_path: Path) -> None:
+    """Pasted into the answer field, as a terminal pastes: in brackets. The whole run is watched."""
+    home, log = tmp_path / "home", tmp_path / "watched"
+    home.mkdir()
+    program = (
+        "import pathlib, sys\n"
+        "from tests.faults import watch\n"
+        f"watch.install(pathlib.Path({str(log)!r}))\n"
+        "from drill import cli\n"
+        "sys.exit(cli.main())\n"
+    )
+    python, _, _, *arguments = screen_command(home / "record.sqlite3")
+    with DrillingTerminal(home / "record.sqlite3", command=[python, "-c", program, *arguments]).started() as terminal:
         for text in (text for text in NASTY if len(text) < 10_000 and "\ud800" not in text and "\x1b" not in text):
             terminal.type(f"\x1b[200~{text}\x1b[201~\r")
             terminal.type("\x15")
@@ -113,3 +125,5 @@ def test_nasty_text_on_the_screen(tmp_path: Path) -> None:
         terminal.type("\x03")
         assert terminal.wait_end() == 130
         terminal.assert_given_back()
+    assert watch.noted(log, "forbidden") == []
+    assert watch.written_outside(log, home) == set()
