@@ -13,6 +13,7 @@ from __future__ import annotations
 
 import json
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from drill.decks import Deck, Focus
 from drill.environment import Environment
@@ -23,8 +24,10 @@ from drill.recall import Recall
 from drill.record import AttemptRow, DrillRow, Record
 from drill.settings import Settings
 from drill.stopwatch import Stopwatch
-from drill.summary import Summary, summarise
 from drill.verdict import Question, Verdict
+
+if TYPE_CHECKING:
+    from drill.summary import Summary
 
 NOT_KNOWN = ""
 """What the record holds as given when the learner passed."""
@@ -127,6 +130,8 @@ class Session:
         except CannotWrite as error:
             self.recall.record.notices.append(str(error))
         now_s = self.environment.now()
+        from drill.summary import summarise
+
         return summarise(self.verdicts, self.watch.spent_s, self.deck, self.recall.learner, now_s)
 
     def _open_question(self) -> Question:

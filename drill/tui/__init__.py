@@ -3,6 +3,7 @@
 app        FretsureApp, run_app: the program and its way in and out
 commands   every command once; bindings, palette, footer and help are made from it
 desk       what screens ask the rest of the program for
+look_ups   where a key lives, which key a loop is in
 views      what screens show, as plain values
 wood       the colours
 screens    one module each

@@ -66,7 +66,9 @@ class FretsureApp(App[None]):
         self._focus, self._begin = focus or Focus(), begin
         for wood in WOODS:
             self.register_theme(wood)
-        self.theme = settings.colours
+        # By `self.theme = ...` every style sheet would be read a second time; here none has been read yet.
+        self.set_reactive(App.theme, settings.colours)
+        self.stylesheet.set_variables(self.get_css_variables())
 
     def on_load(self) -> None:
         self._heed_signals()  # before the terminal is changed: Textual lets a cancelled start go on

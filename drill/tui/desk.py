@@ -1,30 +1,29 @@
-"""What screens ask the rest of the program for: the one place where they meet decks, record and memory."""
+"""What screens ask the rest of the program for: the one place where they meet decks, record and memory.
+
+What a drill does not need is imported where it is asked for: a start straight into a drill is to be quick.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from contextlib import suppress
 from dataclasses import replace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from drill import settings as settings_file
 from drill.decks import Deck, Focus, load_deck, shipped_decks
-from drill.drawing import Look
 from drill.environment import Environment
-from drill.errors import FretsureError, UnknownName
-from drill.key_presses import keep_key_presses
-from drill.lookup import KeyView, key_sentences
-from drill.loop_lookup import LoopView, landing_sentences, reading_sentences
+from drill.errors import FretsureError
 from drill.memory import Planner
-from drill.progress import Progress
 from drill.recall import Recall
 from drill.record import Record
 from drill.session import Session
 from drill.settings import Settings
-from drill.theory.chords import Chord, parse_chords
-from drill.theory.keys import PRACTICAL_KEYS, Key, parse_key
-from drill.theory.names import NoteLanguage
-from drill.tui.views import Found, HomeView, KeyPair
+from drill.theory.keys import PRACTICAL_KEYS
+
+if TYPE_CHECKING:
+    from drill.progress import Progress
+    from drill.tui.views import HomeView, KeyPair
 
 
 class Desk:
@@ -72,6 +71,8 @@ class Desk:
 
     def keep_key_presses(self, seconds: Sequence[float]) -> float:
         """Keep how long key presses took; gives the learner's key press in seconds, as it is known now."""
+        from drill.key_presses import keep_key_presses
+
         return keep_key_presses(self.environment, self.record, seconds)
 
     def count(self, focus: Focus) -> int:
@@ -82,10 +83,14 @@ class Desk:
 
     def progress(self) -> Progress:
         """Where the learner stands now in the deck. Raises FretsureError."""
+        from drill.progress import Progress
+
         return Progress.of(Recall.of(self.record), self.deck, self.settings, self.environment.now())
 
     def home(self) -> HomeView:
         """Where the learner stands, and what the next drill will hold. Raises FretsureError."""
+        from drill.tui.views import HomeView
+
         progress = self.progress()
         preview = Planner(progress.learner, progress.deck.items, progress.now_s).preview(
             progress.now_s, 60 * self.minutes
@@ -103,19 +108,6 @@ class Desk:
             answers=preview.answers,
             notices=(*self.record.notices, *progress.deck.left_out),
         )
-
-    def look_up(self, text: str) -> Found:
-        """Where a key lives, or which key a chord loop is in. Raises FretsureError with what may be typed."""
-        language = self.settings.note_language
-        chords = _loop(text, language)
-        if len(chords) > 1:
-            return _found_loop(LoopView.of(chords, self.settings.neck), self.settings.look)
-        return self.look_up_key(parse_key(text, language))
-
-    def look_up_key(self, key: Key) -> Found:
-        """Where a key lives."""
-        view = KeyView.of(key, self.settings.neck)
-        return Found((key,), tuple(key_sentences(view, self.settings.look)), view.neck, view.picture)
 
     # -- setting up ----------------------------------------------------------------------------------------------------
 
@@ -154,28 +146,10 @@ def combined(foci: Iterable[Focus]) -> Focus:
     )
 
 
-def _loop(text: str, language: NoteLanguage) -> tuple[Chord, ...]:
-    """The chords of a text, none where it is not made of chords ('A minor' is a key)."""
-    try:
-        return parse_chords(text, language)
-    except UnknownName:
-        return ()
-
-
-def _found_loop(view: LoopView, look: Look) -> Found:
-    """A loop in sentences, with the shapes of its likeliest key."""
-    sentences = list(reading_sentences(view, look))
-    for _, layout in view.hands():
-        sentences += [
-            "",
-            *key_sentences(layout, look),
-            *landing_sentences(view.reading.chords, layout.key, look.language),
-        ]
-    return Found(view.reading.keys, tuple(sentences), view.views[0].neck, view.views[0].picture)
-
-
 def _pairs(progress: Progress) -> tuple[KeyPair, ...]:
     """Relative keys side by side around the circle of fifths; a key of which nothing was met has no readiness yet."""
+    from drill.tui.views import KeyPair
+
     ready = {row.key: row.readiness if row.met else None for row in progress.keys}
     majors = sorted((key for key in PRACTICAL_KEYS if key.mode == "major"), key=lambda key: key.signature % 12)
     pairs = ((major.relative, major) for major in majors if major in ready)

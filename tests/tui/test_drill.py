@@ -14,7 +14,8 @@ from drill.session import Session
 from drill.tui.screens.after import AfterScreen
 from drill.tui.screens.drill import NOTHING_TYPED
 from drill.tui.screens.pause import PauseScreen
-from drill.tui.widgets import AnswerField, TimeBar
+from drill.tui.widgets.answer_field import AnswerField
+from drill.tui.widgets.time_bar import TimeBar
 from tests.conftest import HandClock
 from tests.tui.conftest import MakeApp
 from tests.tui.looking import answer, answer_rightly, begin, drilling, go_on, press, sees, shown, type_in, until

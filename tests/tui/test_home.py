@@ -129,4 +129,4 @@ async def test_a_drill_that_cannot_begin_says_why_at_home(make_app: MakeApp) -> 
     app = make_app(begin=True, focus=Focus(strings=(9,)))
     async with app.run_test(size=(80, 24), notifications=True) as pilot:
         await sees(pilot, "t Today")
-        await sees(pilot, "Another deck may have")
+        await sees(pilot, "Strings: 1, the highest, to 6.")

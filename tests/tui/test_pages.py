@@ -10,7 +10,8 @@ from drill.settings import Settings
 from drill.theory.keys import parse_key
 from drill.tui import FretsureApp
 from drill.tui.screens.after import AfterScreen
-from drill.tui.widgets import Choices, SpotPicker
+from drill.tui.widgets.choices import Choices
+from drill.tui.widgets.spot_picker import SpotPicker
 from tests.conftest import HandClock
 from tests.tui.conftest import MakeApp
 from tests.tui.looking import answer, answer_rightly, begin, drilling, go_on, press, sees, shown, type_in, until

@@ -13,7 +13,7 @@ from drill.decks import Deck
 from drill.errors import FretsureError
 from drill.tui.commands import bindings
 from drill.tui.screens.face import Face
-from drill.tui.widgets import Choices
+from drill.tui.widgets.choices import Choices
 from drill.tui.words import said
 
 OWN = "Your own deck is a small text file: the README shows how to write one and check it. Name it in the set-up."

@@ -17,7 +17,9 @@ from drill.tui.commands import bindings
 from drill.tui.screens.face import Face
 from drill.tui.screens.pause import PauseScreen
 from drill.tui.sleep import SleepWatch
-from drill.tui.widgets import AnswerField, NeckView, TimeBar
+from drill.tui.widgets.answer_field import AnswerField
+from drill.tui.widgets.neck_view import NeckView
+from drill.tui.widgets.time_bar import TimeBar
 from drill.tui.words import said, trouble, verdict_content
 
 if TYPE_CHECKING:

@@ -17,7 +17,7 @@ from drill.progress.standing import Group
 from drill.tui.commands import bindings, find
 from drill.tui.desk import Desk, combined
 from drill.tui.screens.face import Face
-from drill.tui.widgets import Choices
+from drill.tui.widgets.choices import Choices
 from drill.tui.words import group_reading, said
 
 TITLES: dict[Kind, str] = {"string": "Strings", "key": "Keys", "shape": "Shapes", "family": "Kinds of question"}

@@ -15,7 +15,9 @@ from drill.errors import FretsureError
 from drill.tui.commands import Command, bindings, find, of_screen
 from drill.tui.screens.face import Face
 from drill.tui.views import HomeView
-from drill.tui.widgets import Choices, KeyTable, StrengthMap
+from drill.tui.widgets.choices import Choices
+from drill.tui.widgets.key_table import KeyTable
+from drill.tui.widgets.spot_picker import StrengthMap
 
 LEGEND = f"{RAMP} chance of recall now, in per cent   · not asked yet"
 

@@ -14,9 +14,11 @@ from drill.drawing import Show, draw
 from drill.errors import FretsureError
 from drill.theory.keys import Key
 from drill.tui.commands import bindings
+from drill.tui.look_ups import look_up, look_up_key
 from drill.tui.screens.face import Face
 from drill.tui.views import Found
-from drill.tui.widgets import LineField, NeckView
+from drill.tui.widgets.line_field import LineField
+from drill.tui.widgets.neck_view import NeckView
 
 HINT = "a key, such as Bb or F#m, or a loop: Am F C G"
 EMPTY = "Type a key or the chords of a loop, and press Enter: both shapes appear on one neck."
@@ -52,7 +54,7 @@ class LookUpScreen(Face):
     def on_mount(self) -> None:
         self.query_one("#message").display = False
         if self._first is not None:
-            self.found = self.desk.look_up_key(self._first)
+            self.found = look_up_key(self._first, self.settings)
             self._draw()
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
@@ -76,7 +78,7 @@ class LookUpScreen(Face):
         message = self.query_one("#message", Static)
         self.query_one("#query", Input).select_all()
         try:
-            self.found = self.desk.look_up(text)
+            self.found = look_up(text, self.settings)
         except FretsureError as error:
             message.update(str(error))
             message.display = True

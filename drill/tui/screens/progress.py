@@ -16,7 +16,9 @@ from drill.tui.commands import bindings
 from drill.tui.screens import progress_pages
 from drill.tui.screens.face import Face
 from drill.tui.screens.progress_pages import PAGES
-from drill.tui.widgets import Choices, PageBar, SpotPicker
+from drill.tui.widgets.choices import Choices
+from drill.tui.widgets.page_bar import PageBar
+from drill.tui.widgets.spot_picker import SpotPicker
 from drill.tui.words import said
 
 if TYPE_CHECKING:

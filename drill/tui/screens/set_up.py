@@ -14,7 +14,8 @@ from drill.resources import deck_files
 from drill.settings import Setting, fields
 from drill.tui.commands import bindings
 from drill.tui.screens.face import Face
-from drill.tui.widgets import Choices, LineField
+from drill.tui.widgets.choices import Choices
+from drill.tui.widgets.line_field import LineField
 
 LONGEST_VALUE = 200
 MOST_LISTED = 6

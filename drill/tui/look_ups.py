@@ -1,0 +1,48 @@
+"""What can be looked up: where a key lives, and which key a chord loop is in."""
+
+from __future__ import annotations
+
+from drill.drawing import Look
+from drill.errors import UnknownName
+from drill.lookup import KeyView, key_sentences
+from drill.loop_lookup import LoopView, landing_sentences, reading_sentences
+from drill.settings import Settings
+from drill.theory.chords import Chord, parse_chords
+from drill.theory.keys import Key, parse_key
+from drill.theory.names import NoteLanguage
+from drill.tui.views import Found
+
+
+def look_up(text: str, settings: Settings) -> Found:
+    """What a key or the chords of a loop lead to. Raises FretsureError with what may be typed."""
+    language = settings.note_language
+    chords = _loop(text, language)
+    if len(chords) > 1:
+        return _found_loop(LoopView.of(chords, settings.neck), settings.look)
+    return look_up_key(parse_key(text, language), settings)
+
+
+def look_up_key(key: Key, settings: Settings) -> Found:
+    """Where a key lives."""
+    view = KeyView.of(key, settings.neck)
+    return Found((key,), tuple(key_sentences(view, settings.look)), view.neck, view.picture)
+
+
+def _loop(text: str, language: NoteLanguage) -> tuple[Chord, ...]:
+    """The chords of a text, none where it is not made of chords ('A minor' is a key)."""
+    try:
+        return parse_chords(text, language)
+    except UnknownName:
+        return ()
+
+
+def _found_loop(view: LoopView, look: Look) -> Found:
+    """A loop in sentences, with the shapes of its likeliest key."""
+    sentences = list(reading_sentences(view, look))
+    for _, layout in view.hands():
+        sentences += [
+            "",
+            *key_sentences(layout, look),
+            *landing_sentences(view.reading.chords, layout.key, look.language),
+        ]
+    return Found(view.reading.keys, tuple(sentences), view.views[0].neck, view.views[0].picture)
