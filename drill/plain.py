@@ -10,11 +10,11 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
-from datetime import UTC, datetime, timedelta
 from typing import Any
 
 from drill.environment import Environment
 from drill.errors import UnknownName
+from drill.moments import day_of, utc
 from drill.questions.wording import to_ascii, to_screen
 from drill.session import Session
 from drill.settings import Settings
@@ -122,18 +122,7 @@ def summary_lines(summary: Summary, environment: Environment, say: _Voice) -> It
     for move in summary.moved:
         yield f"{say.words(move.prompt)} {move.before:.0%} -> {move.after:.0%}"
     if summary.come_back_s is not None:
-        yield f"The first of these fades {_day(summary.come_back_s, environment)}."
-
-
-def _day(at_s: float, environment: Environment) -> str:
-    """A moment as a day of the learner's own calendar, seen from today."""
-    today, day = (_local(s, environment).date() for s in (environment.now(), at_s))
-    ahead = (day - today).days
-    return {0: "today", 1: "tomorrow"}.get(ahead, f"on {day:%A, %d %B}")
-
-
-def _local(at_s: float, environment: Environment) -> datetime:
-    return datetime.fromtimestamp(at_s, UTC) + timedelta(minutes=environment.utc_offset_minutes(at_s))
+        yield f"The first of these fades {day_of(summary.come_back_s, environment)}."
 
 
 def read_line(environment: Environment) -> str | None:
@@ -188,9 +177,5 @@ def _summary_object(summary: Summary) -> dict[str, Any]:
         "moved": [{"card": m.card, "before": m.before, "after": m.after} for m in summary.moved],
         "mixups": [{"mixup": m.name, "count": m.count, "example": to_ascii(m.example)} for m in summary.mixups],
         "slowest": [{"group": s.group, "seconds": s.seconds} for s in summary.slowest],
-        "come_back": None if summary.come_back_s is None else _utc(summary.come_back_s),
+        "come_back": utc(summary.come_back_s),
     }
-
-
-def _utc(at_s: float) -> str:
-    return datetime.fromtimestamp(at_s, UTC).isoformat(timespec="seconds")

@@ -14,8 +14,8 @@ from drill.export.model import json_schema, written
 from drill.export.report import report
 from drill.export.staging import PACKAGE_FILE, PACKAGE_NAME, Staging, staged
 from drill.export.tables import ATTEMPTS, CARDS, DAYS, KEYS, TABLES, card_rows
+from drill.moments import utc
 from drill.progress import Progress
-from drill.progress.objects import utc
 from drill.record import AttemptRow
 
 LOG, SCHEMA, PAGE = "attempts.jsonl", "attempts.schema.json", "report.html"

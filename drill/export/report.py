@@ -13,9 +13,9 @@ from pathlib import Path
 from drill.drawing import band
 from drill.export import svg
 from drill.memory import TARGET_STRENGTH
+from drill.moments import utc
 from drill.progress import KINDS, KeyReadiness, Kind, Period, Progress, Row, SpotRow
 from drill.progress.lines import brief, shown_answer
-from drill.progress.objects import utc
 from drill.questions.wording import named_key, string_label, to_screen
 from drill.theory.neck import Spot
 

@@ -13,8 +13,9 @@ from typing import Any, Generic, TextIO, TypeVar
 from drill.decks import entry_of
 from drill.errors import FretsureError
 from drill.export.model import AttemptLine
+from drill.moments import utc
 from drill.progress import KeyReadiness, Period, Progress, Standing
-from drill.progress.objects import MEANING, utc
+from drill.progress.objects import MEANING
 from drill.questions.wording import to_ascii
 from drill.record import AttemptRow
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
-from datetime import UTC, datetime, timedelta
+from functools import partial
 
 from drill.environment import Environment
+from drill.moments import local
 from drill.progress.lines import Lines
 from drill.progress.objects import progress_object, story_object
 from drill.progress.tables import Progress
@@ -30,7 +31,4 @@ def card_lines(progress: Progress, environment: Environment, card: str, *, as_js
 
 
 def _lines(progress: Progress, environment: Environment, width: int | None) -> Lines:
-    def local(at_s: float) -> datetime:
-        return datetime.fromtimestamp(at_s, UTC) + timedelta(minutes=environment.utc_offset_minutes(at_s))
-
-    return Lines(progress, local, width)
+    return Lines(progress, partial(local, environment=environment), width)

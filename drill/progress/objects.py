@@ -5,11 +5,11 @@ A key's path is written with dots; `[]` stands for the elements of a list.
 
 from __future__ import annotations
 
-from datetime import UTC, datetime
 from typing import Any
 
 from drill.decks import Focus
 from drill.memory import TARGET_STRENGTH, Bin, calibration_error
+from drill.moments import utc
 from drill.progress.history import MixupRow, Period
 from drill.progress.ready import KeyReadiness, Needed
 from drill.progress.standing import Group, Row, SpotRow, Standing
@@ -232,13 +232,6 @@ def period_object(period: Period) -> dict[str, Any]:
         "median_ms": period.median_ms,
         "drills": period.drills,
     }
-
-
-def utc(at_s: float | None) -> str | None:
-    """A moment as ISO 8601 in UTC, to the millisecond."""
-    if at_s is None:
-        return None
-    return datetime.fromtimestamp(at_s, UTC).isoformat(timespec="milliseconds").replace("+00:00", "Z")
 
 
 def _focus_object(focus: Focus | None, progress: Progress) -> dict[str, Any]:

@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import UTC, datetime, timedelta
 
 from textual.content import Content
 
 from drill.drawing import band, block
-from drill.environment import Environment
 from drill.errors import FretsureError
 from drill.progress import Group
 from drill.questions.wording import named_key, to_screen
@@ -27,8 +25,6 @@ CAUTIONS = (
 )
 LONG_DRILL_S = 15 * 60
 """A drill as long as this ends with the cautions."""
-FAR_DAYS = 183
-"""Further ahead a date would promise more than the memory's model can know."""
 
 
 def said(sentence: str, settings: Settings) -> str:
@@ -84,21 +80,6 @@ def per_cent(share: float) -> str:
     ('83 %', '99 %')
     """
     return f"{min(int(share * 100), 99)} %"
-
-
-def day_of(at_s: float, environment: Environment) -> str:
-    """A moment (seconds since the epoch) as a day of the learner's own calendar, seen from now."""
-    today, day = (_local(moment, environment).date() for moment in (environment.now(), at_s))
-    ahead = (day - today).days
-    if ahead <= 0:
-        return "today"
-    if ahead > FAR_DAYS:
-        return "in more than half a year"
-    return "tomorrow" if ahead == 1 else f"{day:%A}" if ahead < 7 else f"in {ahead} days, on {day:%d %B}"
-
-
-def _local(at_s: float, environment: Environment) -> datetime:
-    return datetime.fromtimestamp(at_s, UTC) + timedelta(minutes=environment.utc_offset_minutes(at_s))
 
 
 def group_name(group: str, settings: Settings) -> str:

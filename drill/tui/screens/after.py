@@ -11,12 +11,13 @@ from textual.widgets import Footer, Static
 
 from drill.decks import Focus
 from drill.drawing import band
+from drill.moments import day_of
 from drill.summary import Summary
 from drill.tui.commands import bindings
 from drill.tui.screens.face import Face
 from drill.tui.widgets.neck_view import STYLES
 from drill.tui.widgets.time_bar import clock
-from drill.tui.words import CAUTIONS, LONG_DRILL_S, day_of, group_name, per_cent, reading, said
+from drill.tui.words import CAUTIONS, LONG_DRILL_S, group_name, per_cent, reading, said
 
 
 class AfterScreen(Face):

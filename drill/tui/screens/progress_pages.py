@@ -10,6 +10,7 @@ from textual.content import Content
 from drill.decks import Focus
 from drill.drawing import RAMP, band, block
 from drill.environment import Environment
+from drill.moments import day_of
 from drill.progress import KeyReadiness, Kind, Needed, Period, Progress
 from drill.progress.history import string_of
 from drill.progress.lines import shown_answer
@@ -19,7 +20,7 @@ from drill.questions.wording import named_key
 from drill.settings import Settings
 from drill.theory.neck import Spot
 from drill.tui.widgets.neck_view import STYLES
-from drill.tui.words import day_of, group_reading, per_cent, reading, said
+from drill.tui.words import group_reading, per_cent, reading, said
 
 BAR = 16
 """Cells of the longest bar."""
