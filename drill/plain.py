@@ -116,9 +116,13 @@ def verdict_lines(verdict: Verdict, say: _Voice) -> Iterator[str]:
 
 def summary_lines(summary: Summary, environment: Environment, say: _Voice) -> Iterator[str]:
     """The end of a drill in words."""
+    if not summary.answered:
+        yield "Nothing was answered, so nothing has changed."
+        return
     yield f"Done: {summary.right} of {summary.answered} right, {summary.first_time} new, {summary.seconds:.0f} s."
     for mixup in summary.mixups:
-        yield f"Mixed up {mixup.count} times: {mixup.name}. {say.words(mixup.example)}"
+        times = "once" if mixup.count == 1 else f"{mixup.count} times"
+        yield f"Mixed up {times}: {mixup.name}. {say.words(mixup.example)}"
     for move in summary.moved:
         yield f"{say.words(move.prompt)} {move.before:.0%} -> {move.after:.0%}"
     if summary.come_back_s is not None:

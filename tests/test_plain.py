@@ -60,6 +60,14 @@ def drill(fake_environment: Environment, clock: HandClock) -> Iterator[Drill]:
         yield Drill(fake_environment, record, clock)
 
 
+def test_a_drill_without_an_answer_says_so(drill: Drill) -> None:
+    assert drill.in_words()[-1] == "Nothing was answered, so nothing has changed."
+
+
+def test_a_single_mixup_happened_once(drill: Drill) -> None:
+    assert any(line.startswith("Mixed up once: one fret off.") for line in drill.in_words("F"))
+
+
 def test_a_right_and_a_wrong_answer_in_words(drill: Drill) -> None:
     said = drill.in_words("E", "B")
     assert said[1] == "1. String 6 (low E), fret 0: which note? (a note, such as Bb)"

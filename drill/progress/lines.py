@@ -120,8 +120,8 @@ class Lines:
         if not bins:
             return
         yield (
-            f"So far the chances told were off by {100 * calibration_error(bins):.1f} points in the mean, "
-            f"over {sum(each.answers for each in bins)} answers."
+            f"How far to trust these chances: over {sum(each.answers for each in bins)} answers, they were off by "
+            f"{100 * calibration_error(bins):.1f} points of a hundred on average."
         )
 
     def story(self, story: Story) -> Iterator[str]:
@@ -167,6 +167,8 @@ class Lines:
         )
 
     def _key_cells(self, key: KeyReadiness) -> tuple[str, ...]:
+        if not key.met:
+            return self._words(named_key(key.key)), "-", "not asked yet"
         held_back = "; ".join(f"{brief(n.standing.entry)}: {_per_cent(n.in_time)}" for n in key.held_back_by[:2])
         return self._words(named_key(key.key)), _per_cent(key.readiness), held_back
 

@@ -19,7 +19,9 @@ from drill.environment import Environment
 from drill.progress import KINDS, Progress, command
 from drill.progress.lines import Lines, aligned, shown_answer
 from drill.progress.objects import MEANING, STORY_MEANING
+from drill.questions.wording import named_key, to_screen
 from drill.settings import Settings
+from drill.theory.keys import parse_key
 from tests.progress.conftest import beginner
 
 README = Path(__file__).parent.parent.parent / "README.md"
@@ -100,6 +102,10 @@ def test_lines_say_what_json_says(progress: Progress, told: dict[str, Any]) -> N
         [line] = [line for line in text.splitlines() if line.startswith(string["label"])]
         assert f" {string['cards']} " in line
         assert f" {string['strength']:.0%} " in line
+    unmet = [named_key(parse_key(key["key"])) for key in told["readiness"] if not key["met"]]
+    asked_later = [line for line in text.splitlines() if line.endswith("not asked yet")]
+    assert [line.split("  ")[0] for line in asked_later] == [to_screen(key, "english") for key in unmet]
+    assert f"they were off by {100 * told['calibration']['error']:.1f} points of a hundred" in text
     for mixup in told["mixups"]:
         assert f"Mixed up {mixup['count']} times: {mixup['mixup']}." in text or mixup["count"] == 1
 

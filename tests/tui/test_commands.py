@@ -67,6 +67,17 @@ async def test_help_tells_every_command_and_question_mark_opens_and_closes_it(ma
         await sees(pilot, "t Today")
 
 
+async def test_help_keeps_its_columns_in_a_narrow_terminal(make_app: MakeApp) -> None:
+    app = make_app()
+    async with app.run_test(size=(40, 24)) as pilot:
+        await press(pilot, "escape", "question_mark")
+        lines = (await sees(pilot, "Everywhere")).splitlines()
+        at = next(number for number, line in enumerate(lines) if line.split() == ["F1", "Help"])
+        under = lines[at].index("Help")
+        assert lines[at + 1].index("Show every command") == under
+        assert lines[at + 2][:under].isspace()
+
+
 async def test_the_palette_offers_what_works_here_and_runs_it(make_app: MakeApp) -> None:
     app = make_app()
     async with app.run_test(size=(80, 24)) as pilot:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Iterator
 
 from textual.app import ComposeResult
@@ -9,10 +10,14 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Footer, Static
 
-from drill.tui.commands import Command, bindings, everywhere, of_screen
+from drill.tui.commands import bindings, everywhere, of_screen
 from drill.tui.screens.after import heading
 from drill.tui.screens.face import Face
 from drill.tui.words import CAUTIONS
+
+PADDING = 2
+ROOMY = 60
+"""Cells of width that a command needs beside its help."""
 
 SCREENS = {
     "welcome": "First start",
@@ -60,24 +65,39 @@ class HelpScreen(Face):
     def compose(self) -> ComposeResult:
         yield Static("Help", id="title", markup=False)
         with VerticalScroll(id="page"):
-            yield Static(Content("\n").join(_lines()), id="help", markup=False)
+            yield Static(id="help", markup=False)
         yield Footer(compact=True, show_command_palette=False)
 
+    def on_resize(self) -> None:
+        page = self.query_one("#page").scrollable_content_region
+        self.query_one("#help", Static).update(Content("\n").join(_lines(page.width - PADDING)))
 
-def _lines() -> Iterator[Content]:
+
+def _lines(width: int) -> Iterator[Content]:
     yield Content.styled("Everywhere", "$primary bold")
-    yield from map(_command, everywhere())
-    yield Content.assemble(("  ^p     ", "bold"), (f"{'Palette':<18} ", "bold"), "Find any command by its name.")
+    for command in everywhere():
+        yield _entry(command.key_shown, command.title, command.help, width)
+    yield _entry("^p", "Palette", "Find any command by its name.", width)
     for where, title in SCREENS.items():
         yield heading(title)
-        yield from map(_command, of_screen(where))
+        for command in of_screen(where):
+            yield _entry(command.key_shown, command.title, command.help, width)
     yield heading("On the neck")
-    yield from (Content.assemble((f"  {sign}  ", "bold"), meaning) for sign, meaning in NECK)
+    yield from (_hanging(f"  {sign}  ", meaning, 7, width) for sign, meaning in NECK)
     yield heading("Words")
-    yield from (Content.assemble((f"  {word}: ", "bold"), meaning) for word, meaning in WORDS)
+    yield from (_hanging(f"  {word}: ", meaning, 4, width) for word, meaning in WORDS)
     yield heading("Take care of yourself")
-    yield from (Content(f"  {caution}") for caution in CAUTIONS)
+    yield from (_hanging("  ", caution, 2, width) for caution in CAUTIONS)
 
 
-def _command(command: Command) -> Content:
-    return Content.assemble((f"  {command.key_shown:<6} ", "bold"), (f"{command.title:<18} ", "bold"), command.help)
+def _entry(key: str, title: str, help: str, width: int) -> Content:
+    """A command on one line where there is room, else its help under its title."""
+    if width >= ROOMY:
+        return _hanging(f"  {key:<6} {title:<18} ", help, 28, width)
+    return Content("\n").join((Content.styled(f"  {key:<6} {title}", "bold"), _hanging(" " * 9, help, 9, width)))
+
+
+def _hanging(name: str, meaning: str, indent: int, width: int) -> Content:
+    """A bold name and its meaning, whose further lines are indented by so many cells."""
+    lines = textwrap.wrap(name + meaning, max(width, 2 * indent), subsequent_indent=" " * indent)
+    return Content.assemble((name, "bold"), "\n".join(lines)[len(name) :])
