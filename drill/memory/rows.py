@@ -5,6 +5,7 @@ Row names: "learner", "card:<id>", "fact:<id>". Loading the rows gives back the 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Mapping
 from typing import Any
 
@@ -68,24 +69,50 @@ def _take(learner: Learner, name: str, value: Any) -> None:
     sort, _, key = name.partition(":")
     if sort == "card":
         at, decay, weight, offset, speed, history = value
-        asked, right, first_s, last_s = history
+        asked, right, *times = history
+        first_s, last_s = _numbers(*times)
+        counts = int(asked), int(right)
         learner.cards[key] = CardState(
-            Traces(list(at), list(decay), list(weight)), Belief(*offset), Belief(*speed), asked, right, first_s, last_s
+            _traces(at, decay, weight), _belief(offset), _belief(speed), *counts, first_s, last_s
         )
     elif sort == "fact":
         at, decay, weight, offset = value
-        learner.facts[key] = FactState(Traces(list(at), list(decay), list(weight)), Belief(*offset))
+        learner.facts[key] = FactState(_traces(at, decay, weight), _belief(offset))
     elif name == LEARNER_ROW:
-        if value["version"] != VERSION:
-            raise ValueError(f"version {value['version']}, this program writes {VERSION}")
-        learner.clock = Clock(*value["clock"])
-        learner.offset = Belief(*value["offset"])
-        learner.first_sight = Belief(*value["first_sight"])
-        learner.tempo = Belief(*value["tempo"])
-        learner.key_press_s = value["key_press_s"]
-        learner.families = {f: FamilyState(Belief(*a), Belief(*b)) for f, (a, b) in value["families"].items()}
+        _take_learner(learner, value)
     else:
         raise KeyError("no such kind of row")
+
+
+def _take_learner(learner: Learner, value: Any) -> None:
+    if value["version"] != VERSION:
+        raise ValueError(f"version {value['version']}, this program writes {VERSION}")
+    last_s, ticks = value["clock"]
+    learner.clock = Clock(None if last_s is None else float(last_s), float(ticks))
+    learner.offset = _belief(value["offset"])
+    learner.first_sight = _belief(value["first_sight"])
+    learner.tempo = _belief(value["tempo"])
+    learner.key_press_s = float(value["key_press_s"])
+    learner.families = {f: FamilyState(_belief(a), _belief(b)) for f, (a, b) in value["families"].items()}
+
+
+def _traces(*columns: Any) -> Traces:
+    at, decay, weight = (_numbers(*column) for column in columns)
+    if not len(at) == len(decay) == len(weight):
+        raise ValueError("columns of unlike length")
+    return Traces(at, decay, weight)
+
+
+def _belief(value: Any) -> Belief:
+    mean, variance = _numbers(*value)
+    return Belief(mean, variance)
+
+
+def _numbers(*values: Any) -> list[float]:
+    numbers = [float(value) for value in values]
+    if not all(map(math.isfinite, numbers)):
+        raise ValueError("not a finite number")
+    return numbers
 
 
 def _traces_out(traces: Traces) -> list[list[float]]:

@@ -170,6 +170,9 @@ def test_intervals_grow_as_a_card_is_answered_right_each_time_it_fades():
         {"learner": []},
         {"card:a": [1, 2]},
         {"card:a": "x"},
+        {"fact:a": [[1.0], [0.4], ["heavy"], [0.0, 1.0]]},
+        {"fact:a": [[1.0, 2.0], [0.4], [1.0], [0.0, 1.0]]},
+        {"fact:a": [[float("nan")], [0.4], [1.0], [0.0, 1.0]]},
         {"song:a": []},
     ],
 )
