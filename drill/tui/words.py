@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from textual.content import Content
 
 from drill.drawing import band, block
 from drill.errors import FretsureError
-from drill.progress import Group
 from drill.questions.wording import named_key, to_screen
 from drill.settings import Settings
 from drill.theory.keys import parse_key
 from drill.tui.widgets.neck_view import STYLES
 from drill.verdict import Verdict
+
+if TYPE_CHECKING:
+    from drill.progress import Group
 
 RIGHT, WRONG, PASSED = "✓", "✗", "○"
 
