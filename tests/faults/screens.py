@@ -27,13 +27,13 @@ SIGNALS = (signal.SIGTERM, signal.SIGHUP, signal.SIGINT)
 class DrillingTerminal(Terminal):
     """A drill on the full screen, whose terminal is looked at before and after."""
 
-    def __init__(self, path: Path, command: Sequence[str] = ()) -> None:
-        super().__init__(command or screen_command(path), variables_for(path.parent))
+    def __init__(self, path: Path, command: Sequence[str] = (), **variables: str) -> None:
+        super().__init__(command or screen_command(path), variables_for(path.parent) | variables)
         self.before = self.settings()
 
-    def started(self) -> Self:
+    def started(self, sign: str = "▸ a ") -> Self:
         """Waits for the first question."""
-        self.wait("▸ a ")
+        self.wait(sign)
         return self
 
     def answer(self) -> None:

@@ -9,7 +9,7 @@ import pytest
 
 from drill.record import backups
 from tests.faults import screens
-from tests.faults.drills import assert_remembered, screen_command
+from tests.faults.drills import GOES_ON, assert_remembered, screen_command
 from tests.faults.program import DECK, run, variables_for
 from tests.faults.screens import DrillingTerminal, modes_left
 from tests.record.samples import open_at
@@ -25,9 +25,12 @@ def test_a_signal_at_a_random_moment(path: Path) -> None:
     assert screens.strike(path, 1, random.Random(1)).startswith("1 signals")
 
 
-def test_a_closed_terminal_ends_the_program_and_keeps_the_answers(path: Path) -> None:
-    with DrillingTerminal(path).started() as terminal:
-        terminal.answer()
+def test_a_terminal_that_knows_only_ascii_and_is_closed_within_a_drill(path: Path) -> None:
+    with DrillingTerminal(path, PYTHONIOENCODING="ascii").started("> a ") as terminal:
+        assert "6 E [?] |---+---+" in terminal.text()
+        terminal.type("E\r")
+        terminal.wait(GOES_ON)
+        assert terminal.raw.isascii()
         terminal.close()
         assert terminal.wait_end() == 130
     assert assert_remembered(path) == 1
