@@ -89,7 +89,7 @@ def build_parser() -> argparse.ArgumentParser:
     )
     parser.add_argument("--version", action="version", version=f"fretsure {__version__}")
     parser.set_defaults(command=commands.open_program)
-    subparsers = parser.add_subparsers(title="commands", metavar="COMMAND")
+    subparsers = parser.add_subparsers(title="commands", metavar="COMMAND", prog=parser.prog)
 
     # SUPPRESS: a --record given before the command must not be forgotten by the command's own default
     own = _Parser(add_help=False, argument_default=argparse.SUPPRESS)
