@@ -39,10 +39,7 @@ def test_a_terminal_that_knows_only_ascii_and_is_closed_within_a_drill(path: Pat
 def test_a_storm_of_sizes_leaves_the_drill_standing_and_ctrl_c_ends_it(path: Path) -> None:
     chance = random.Random(4)
     with DrillingTerminal(path).started() as terminal:
-        for _ in range(150):
-            terminal.resize(chance.randint(1, 200), chance.randint(1, 70))
-            terminal.read(0)
-        terminal.resize(80, 24)
+        terminal.storm(150, chance, columns=82)
         terminal.answer()
         terminal.type("\x03")
         assert terminal.wait_end() == 130
