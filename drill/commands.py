@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 from drill.environment import Environment, followed, from_home
 from drill.errors import UsageProblem
 from drill.streams import visible
+from drill.waiting import told_if_long
 
 if TYPE_CHECKING:
     from drill.decks import Deck, Focus
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
     from drill.progress import Progress
     from drill.record import Record
     from drill.settings import Settings
+    from drill.theory.names import NoteLanguage
     from drill.theory.neck import Neck
 
 
@@ -54,7 +56,11 @@ def drill_today(options: argparse.Namespace, environment: Environment) -> None:
 
 def drill_focus(options: argparse.Namespace, environment: Environment) -> None:
     """A drill of what the focus leaves of the deck, or of what is weakest."""
-    _drill(options, environment, _weakest(options, environment) if options.weakest else _focus(options))
+    if options.weakest:
+        focus = _weakest(options, environment)
+    else:
+        focus = _focus(options, _settings(environment).note_language)
+    _drill(options, environment, focus)
 
 
 def look_up_key(options: argparse.Namespace, environment: Environment) -> None:
@@ -138,9 +144,12 @@ def show_progress(options: argparse.Namespace, environment: Environment) -> None
 
     with _progress(options, environment) as progress:
         if options.card:
-            _print(environment, command.card_lines(progress, environment, options.card, as_json=options.json))
+            lines = command.card_lines(progress, environment, options.card, as_json=options.json)
         else:
-            _print(environment, command.lines(progress, environment, _width(environment), as_json=options.json))
+            lines = command.lines(progress, environment, _width(environment), as_json=options.json)
+        with told_if_long(environment.stderr):
+            ready = list(lines)  # the log is read on the way
+        _print(environment, ready)
 
 
 def export_record(options: argparse.Namespace, environment: Environment) -> None:
@@ -184,7 +193,8 @@ def _drill_plainly(options: argparse.Namespace, environment: Environment, focus:
     deck = _deck(getattr(options, "deck", None) or settings.deck, settings)
     with _record(environment) as record:
         minutes, seed = getattr(options, "minutes", None), getattr(options, "seed", None)
-        session = Session.start(environment, settings, record, deck, minutes, focus, seed)
+        with told_if_long(environment.stderr):
+            session = Session.start(environment, settings, record, deck, minutes, focus, seed)
         run = plain.drill_in_json if getattr(options, "json", False) else plain.drill_in_words
         with standing_still(session):
             run(session, environment)
@@ -193,10 +203,13 @@ def _drill_plainly(options: argparse.Namespace, environment: Environment, focus:
 def _run_screens(
     environment: Environment, deck: str | None, minutes: int | None, focus: Focus | None, *, begin: bool = False
 ) -> None:
+    from drill.recall import Recall
     from drill.tui import run_app
 
     settings = _settings(environment)
     with _record(environment) as record:
+        with told_if_long(environment.stderr):
+            Recall.of(record)  # here, where the sentence can be seen; on the screen it is then at hand
         run_app(environment, settings, record, deck=deck, minutes=minutes, focus=focus, begin=begin)
 
 
@@ -248,7 +261,9 @@ def _progress(options: argparse.Namespace, environment: Environment) -> Iterator
     settings = _settings(environment)
     deck = _deck(options.deck or settings.deck, settings)
     with _record(environment) as record:
-        yield Progress.of(Recall.of(record), deck, settings, environment.now(), options.deck)
+        with told_if_long(environment.stderr):
+            recall = Recall.of(record)
+        yield Progress.of(recall, deck, settings, environment.now(), options.deck)
 
 
 def _weakest(options: argparse.Namespace, environment: Environment) -> Focus:
@@ -263,14 +278,14 @@ def _weakest(options: argparse.Namespace, environment: Environment) -> Focus:
     return weakest.focus
 
 
-def _focus(options: argparse.Namespace) -> Focus:
+def _focus(options: argparse.Namespace, language: NoteLanguage) -> Focus:
     from drill.decks import Focus
     from drill.questions.catalogue import find_family
     from drill.theory.keys import parse_key
 
     focus = Focus(
         strings=tuple(_string(text) for text in options.string),
-        keys=tuple(parse_key(text) for text in options.key),
+        keys=tuple(parse_key(text, language) for text in options.key),
         families=tuple(find_family(name).id for name in options.family),
         shapes=tuple(options.shape),
     )
