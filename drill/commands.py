@@ -56,11 +56,8 @@ def drill_today(options: argparse.Namespace, environment: Environment) -> None:
 
 def drill_focus(options: argparse.Namespace, environment: Environment) -> None:
     """A drill of what the focus leaves of the deck, or of what is weakest."""
-    if options.weakest:
-        focus = _weakest(options, environment)
-    else:
-        focus = _focus(options, _settings(environment).note_language)
-    _drill(options, environment, focus)
+    language = _settings(environment).note_language
+    _drill(options, environment, _weakest(options, environment) if options.weakest else _focus(options, language))
 
 
 def look_up_key(options: argparse.Namespace, environment: Environment) -> None:

@@ -87,6 +87,16 @@ def test_the_version(fretsure: Fretsure) -> None:
     assert fretsure("--version").out == f"fretsure {__version__}\n"
 
 
+def test_a_key_in_focus_is_read_in_the_learners_note_language(fretsure: Fretsure, tmp_path: Path) -> None:
+    settings = tmp_path / "config" / "fretsure" / "settings.toml"
+    settings.parent.mkdir(parents=True)
+    settings.write_text('note_language = "german"\n')
+    drilled = fretsure("focus", "--key", "b-Moll", "--family", "relative-minor", "--plain", "--json", answers="b\n")
+    question, verdict, *_ = map(json.loads, drilled.out.splitlines())
+    assert question["card"] == "relative-minor:key=Db"
+    assert verdict["right"]
+
+
 def test_a_drill_an_export_and_a_move_to_another_machine(fretsure: Fretsure, tmp_path: Path) -> None:
     drilled = fretsure("focus", "--string", "6", "--deck", "naturals", "--plain", "--json", answers="E\nX\nF\n")
     assert drilled.code == 0

@@ -17,6 +17,7 @@ from drill.questions.catalogue import FAMILIES
 from drill.recall import Recall
 from drill.record import Record
 from drill.settings import Settings
+from drill.theory.names import typed_note
 from drill.theory.neck import Spot
 
 FORECAST_DAYS = 14
@@ -129,10 +130,11 @@ class Progress:
         return FAMILIES[entry.item.family].card(entry.facets, neck).prompt
 
     def command(self, focus: Focus) -> str:
-        """The command that drills a focus of this deck: 'fretsure focus --key "F# minor"'."""
+        """The command that drills a focus of this deck: 'fretsure focus --key "F# minor"', in their note language."""
+        language = self.settings.note_language
         options = [
             *(f"--string {string}" for string in focus.strings),
-            *(f'--key "{key.name}"' for key in focus.keys),
+            *(f'--key "{typed_note(key.tonic, language)} {key.mode}"' for key in focus.keys),
             *(f"--family {name}" for name in focus.families),
             *(f"--shape {name}" for name in focus.shapes),
         ]

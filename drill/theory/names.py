@@ -112,6 +112,11 @@ def show_note(note: Note, language: NoteLanguage = "english") -> str:
     return word + (SHARP_SIGN * note.accidental or FLAT_SIGN * -note.accidental)
 
 
+def typed_note(note: Note, language: NoteLanguage = "english") -> str:
+    """The name as a keyboard types it in a note language: 'Bb', 'Sib', in German 'B'; `parse_note` reads it back."""
+    return show_note(note, language).replace(SHARP_SIGN, "#").replace(FLAT_SIGN, "b")
+
+
 def show_signs(ascii_name: str) -> str:
     """Turn the b and # of an ASCII note, key or chord name into ♭ and ♯."""
     return re.sub(r"(?<=[A-G])([#b]+)", _with_signs, ascii_name)

@@ -15,13 +15,15 @@ import pytest
 
 from drill import commands
 from drill.cli import build_parser
+from drill.decks import Focus
 from drill.environment import Environment
 from drill.progress import KINDS, Progress, command
 from drill.progress.lines import Lines, aligned, shown_answer
 from drill.progress.objects import MEANING, STORY_MEANING
 from drill.questions.wording import named_key, to_screen
 from drill.settings import Settings
-from drill.theory.keys import parse_key
+from drill.theory.keys import KEYS, parse_key
+from drill.theory.names import NOTE_LANGUAGES, NoteLanguage
 from tests.progress.conftest import beginner
 
 README = Path(__file__).parent.parent.parent / "README.md"
@@ -115,8 +117,18 @@ def test_every_command_that_is_offered_can_be_given_as_it_stands(progress: Progr
     offered = re.findall(r"fretsure (focus .*)", text)
     assert len(offered) > 10
     for each in offered:
-        focus = commands._focus(build_parser().parse_args(shlex.split(each)))
+        focus = commands._focus(build_parser().parse_args(shlex.split(each)), "english")
         assert progress.deck.focused(focus).entries
+
+
+@pytest.mark.parametrize("language", NOTE_LANGUAGES)
+def test_a_key_is_offered_and_taken_in_the_note_language_of_the_learner(language: NoteLanguage) -> None:
+    told = beginner(settings=Settings(note_language=language))
+    for key in KEYS:
+        offered = told.command(Focus(keys=(key,)))
+        assert offered.isascii()
+        options = build_parser().parse_args(shlex.split(offered)[1:])
+        assert commands._focus(options, language) == Focus(keys=(key,))
 
 
 @pytest.mark.parametrize("width", [40, 80])
