@@ -64,6 +64,7 @@ class FretsureApp(App[None]):
         self.environment = environment
         self.desk = Desk(environment, settings, record, deck, minutes)
         self._focus, self._begin = focus or Focus(), begin
+        self._resized = False
         for wood in WOODS:
             self.register_theme(wood)
         # By `self.theme = ...` every style sheet would be read a second time; here none has been read yet.
@@ -193,11 +194,17 @@ class FretsureApp(App[None]):
         if isinstance(self.screen, Face):
             self.screen.pause("The window lost the focus.")
 
+    def on_resize(self) -> None:
+        self._resized = True
+
     def _match_window(self) -> None:
-        """In a burst of changes of size Textual may take an older one for the last: look again now and then."""
+        """After a burst of changes of size Textual may hold an older one for the last, or leave a piece unpainted."""
         size = Size(*shutil.get_terminal_size())
         if size != self.size:
             self.post_message(events.Resize(size, size))
+        elif self._resized:
+            self._resized = False
+            self.screen.refresh()
 
     def _fatal_error(self) -> None:
         """A mistake of the program: no traceback on the learner's screen; `run_app` raises what happened."""

@@ -50,12 +50,12 @@ class DrillingTerminal(Terminal):
         self.wait(lambda screen: GOES_ON not in screen)
         return False
 
-    def storm(self, count: int, chance: random.Random, columns: int) -> None:
-        """So many changes of size in a burst, the last of them to a size that is not the one before the burst."""
+    def storm(self, count: int, chance: random.Random) -> None:
+        """So many changes of size in a burst, the last of them to the size before the burst."""
         for _ in range(count):
             self.resize(chance.randint(1, 200), chance.randint(1, 70))
             self.read(0)
-        self.resize(columns, 24)
+        self.resize(80, 24)
 
     def assert_given_back(self) -> None:
         """Raises AssertionError unless settings, modes, screen and cursor are what they were."""
@@ -101,8 +101,8 @@ def strike(path: Path, count: int, chance: random.Random) -> str:
 def storm(path: Path, count: int, chance: random.Random) -> str:
     """Puts a drill through `count` bursts of 100 changes of size, and answers after each."""
     with DrillingTerminal(path).started() as terminal:
-        for number in range(count):
-            terminal.storm(100, chance, columns=82 - 2 * (number % 2))
+        for _ in range(count):
+            terminal.storm(100, chance)
             terminal.answer()
         terminal.type("\x03")
         assert terminal.wait_end() == 130

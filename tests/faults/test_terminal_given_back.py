@@ -39,7 +39,7 @@ def test_a_terminal_that_knows_only_ascii_and_is_closed_within_a_drill(path: Pat
 def test_a_storm_of_sizes_leaves_the_drill_standing_and_ctrl_c_ends_it(path: Path) -> None:
     chance = random.Random(4)
     with DrillingTerminal(path).started() as terminal:
-        terminal.storm(150, chance, columns=82)
+        terminal.storm(150, chance)
         terminal.answer()
         terminal.type("\x03")
         assert terminal.wait_end() == 130
