@@ -45,7 +45,10 @@ def drill_in_words(session: Session, environment: Environment) -> None:
 
 
 def drill_in_json(session: Session, environment: Environment) -> None:
-    """Run a drill as JSON Lines until its time is up or input ends. A line that cannot be read counts as wrong."""
+    """Run a drill as JSON Lines until its time is up or input ends.
+
+    Names are English both ways, whatever the learner's note language. A line that cannot be read counts as wrong.
+    """
     while not _nobody_there(session) and (question := session.ask()):
         _write(environment, _question_object(question))
         line = read_line(environment)
@@ -54,7 +57,7 @@ def drill_in_json(session: Session, environment: Environment) -> None:
         session.first_key()
         problem = None
         try:
-            verdict = session.answer(line) if line.strip() else session.give_up()
+            verdict = session.answer(line, "english") if line.strip() else session.give_up()
         except UnknownName as error:
             verdict, problem = session.give_up(), str(error)
         _write(environment, _verdict_object(verdict, line.strip(), problem))

@@ -24,6 +24,7 @@ from drill.recall import Recall
 from drill.record import AttemptRow, DrillRow, Record
 from drill.settings import Settings
 from drill.stopwatch import Stopwatch
+from drill.theory.names import NoteLanguage
 from drill.verdict import Question, Verdict
 
 if TYPE_CHECKING:
@@ -102,13 +103,13 @@ class Session:
         """The learner has begun to type: thinking time ends. Further calls for the same question change nothing."""
         self.watch.stop_thinking()
 
-    def answer(self, text: str) -> Verdict:
-        """Judge and keep one typed answer.
+    def answer(self, text: str, language: NoteLanguage | None = None) -> Verdict:
+        """Judge and keep one typed answer, read in a note language: the learner's, if none is given.
 
         Raises `UnknownName` if it cannot be read; the question then stays and nothing is counted.
         """
         card = self._open_question().card
-        judgement = card.judge(text, self.settings.note_language)
+        judgement = card.judge(text, language or self.settings.note_language)
         return self._keep(card, judgement, judgement.given)
 
     def give_up(self) -> Verdict:

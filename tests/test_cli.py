@@ -91,7 +91,7 @@ def test_a_key_in_focus_is_read_in_the_learners_note_language(fretsure: Fretsure
     settings = tmp_path / "config" / "fretsure" / "settings.toml"
     settings.parent.mkdir(parents=True)
     settings.write_text('note_language = "german"\n')
-    drilled = fretsure("focus", "--key", "b-Moll", "--family", "relative-minor", "--plain", "--json", answers="b\n")
+    drilled = fretsure("focus", "--key", "b-Moll", "--family", "relative-minor", "--plain", "--json", answers="Bb\n")
     question, verdict, *_ = map(json.loads, drilled.out.splitlines())
     assert question["card"] == "relative-minor:key=Db"
     assert verdict["right"]

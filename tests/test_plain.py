@@ -16,6 +16,7 @@ from drill.plain import LONGEST_LINE, drill_in_json, drill_in_words
 from drill.record import Record
 from drill.session import Session
 from drill.settings import Settings
+from drill.theory.names import NoteLanguage
 from drill.theory.neck import STANDARD, Neck
 from tests.conftest import HandClock
 
@@ -130,7 +131,8 @@ def test_json_names_the_problem_of_a_line_that_cannot_be_read(drill: Drill) -> N
     assert verdict["problem"].startswith("“fret 99” is not a note.")
 
 
-def test_a_script_that_knows_every_answer_gets_every_verdict_right(drill: Drill) -> None:
+@pytest.mark.parametrize("language", ["english", "german"])
+def test_a_script_that_knows_every_answer_gets_every_verdict_right(drill: Drill, language: NoteLanguage) -> None:
     deck = load_deck("naturals", Neck(STANDARD))
     answers = {card.id: card.accepts for card in deck.cards()}
 
@@ -144,7 +146,9 @@ def test_a_script_that_knows_every_answer_gets_every_verdict_right(drill: Drill)
 
     out = io.StringIO()
     environment = replace(drill.environment, stdin=Script([], drill.clock), stdout=out)
-    drill_in_json(Session.start(environment, Settings(), drill.record, deck, minutes=5), environment)
+    drill_in_json(
+        Session.start(environment, Settings(note_language=language), drill.record, deck, minutes=5), environment
+    )
     verdicts = [line for line in map(json.loads, out.getvalue().splitlines()) if line["type"] == "verdict"]
     assert len(verdicts) > 100
     assert all(verdict["right"] for verdict in verdicts)
