@@ -65,6 +65,11 @@ def test_a_drill_without_an_answer_says_so(drill: Drill) -> None:
     assert drill.in_words()[-1] == "Nothing was answered, so nothing has changed."
 
 
+@pytest.mark.parametrize("line", ["", "?", " ? "])
+def test_a_line_can_say_that_the_answer_is_not_known(drill: Drill, line: str) -> None:
+    assert drill.in_words(line)[2] == "No answer: counted as not known. It is E."
+
+
 def test_a_single_mixup_happened_once(drill: Drill) -> None:
     assert any(line.startswith("Mixed up once: one fret off.") for line in drill.in_words("F"))
 

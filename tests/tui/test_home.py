@@ -73,6 +73,15 @@ async def test_home_after_a_drill_shows_what_is_known_and_what_comes_next(make_a
         assert "Welcome" not in await sees(pilot, "answers in 5 minutes")
 
 
+async def test_no_line_of_a_low_screen_is_wasted(make_app: MakeApp) -> None:
+    app = make_app()
+    async with app.run_test(size=(40, 12)) as pilot:
+        await press(pilot, "escape")
+        lines = (await sees(pilot, "t Today")).splitlines()
+        assert all(line.strip() for line in lines)
+        assert any("p Progress" in line for line in lines)
+
+
 @pytest.mark.parametrize("size", [(40, 12), (20, 6)])
 async def test_home_on_a_small_terminal_leads_to_a_drill(make_app: MakeApp, size: tuple[int, int]) -> None:
     app = make_app()

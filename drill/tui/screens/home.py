@@ -49,17 +49,22 @@ class HomeScreen(Face):
             view = self.desk.home()
         except FretsureError as error:
             self.query_one("#title", Static).update("fretsure")
-            self.query_one("#notices", Static).update(f"{error} Set-up and decks can mend it.")
+            self._notice(f"{error} Set-up and decks can mend it.")
             return
         self.query_one("#title", Static).update(f"fretsure · {view.deck_title}")
         neck = self.query_one(StrengthMap)
         neck.neck, neck.look, neck.strengths = view.neck, self.look, view.strengths
         table = self.query_one(KeyTable)
         table.language, table.pairs = self.settings.note_language, view.pairs
-        self.query_one("#notices", Static).update("\n".join(view.notices))
+        self._notice("\n".join(view.notices))
         self.set_class(view.newcomer, "newcomer")
         ways_list = self.query_one("#ways", Choices)
         ways_list.replace_option_prompt("today", self._way(ways()[0], today_sentence(view)))
+
+    def _notice(self, words: str) -> None:
+        notices = self.query_one("#notices", Static)
+        notices.update(words)
+        notices.display = bool(words)  # an empty line would cost a low screen one of its ways on
 
     def _way(self, command: Command, sentence: str) -> Content:
         return Content.assemble(
