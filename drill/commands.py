@@ -6,7 +6,6 @@ Every command takes the parsed options and the environment, and raises a `Fretsu
 from __future__ import annotations
 
 import argparse
-import os
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import replace
@@ -74,7 +73,7 @@ def look_up_key(options: argparse.Namespace, environment: Environment) -> None:
     if options.json:
         _print(environment, [key_json(view)])
     else:
-        _print(environment, key_lines(view, look, all_shapes=options.all, width=_width(environment)))
+        _print(environment, key_lines(view, look, all_shapes=options.all, width=environment.columns))
 
 
 def _look_up_scale(options: argparse.Namespace, environment: Environment, neck: Neck, look: Look) -> None:
@@ -87,7 +86,7 @@ def _look_up_scale(options: argparse.Namespace, environment: Environment, neck: 
     if options.json:
         _print(environment, [scale_json(view)])
     else:
-        _print(environment, scale_lines(view, look, _width(environment)))
+        _print(environment, scale_lines(view, look, environment.columns))
 
 
 def look_up_loop(options: argparse.Namespace, environment: Environment) -> None:
@@ -101,7 +100,7 @@ def look_up_loop(options: argparse.Namespace, environment: Environment) -> None:
     if options.json:
         _print(environment, [loop_json(view)])
     else:
-        _print(environment, loop_lines(view, look, width=_width(environment)))
+        _print(environment, loop_lines(view, look, width=environment.columns))
 
 
 def list_decks(options: argparse.Namespace, environment: Environment) -> None:
@@ -143,7 +142,7 @@ def show_progress(options: argparse.Namespace, environment: Environment) -> None
         if options.card:
             lines = command.card_lines(progress, environment, options.card, as_json=options.json)
         else:
-            lines = command.lines(progress, environment, _width(environment), as_json=options.json)
+            lines = command.lines(progress, environment, environment.columns, as_json=options.json)
         with told_if_long(environment.stderr):
             ready = list(lines)  # the log is read on the way
         _print(environment, ready)
@@ -295,11 +294,6 @@ def _string(text: str) -> int:
     if not (text.isdecimal() and 1 <= int(text[:3]) <= 12):
         raise UsageProblem(f"“{text[:20]}” is not a string.", "Strings are numbers; 1 is the highest.")
     return int(text)
-
-
-def _width(environment: Environment) -> int | None:
-    """The columns of the terminal; None where output goes to a file or a pipe."""
-    return os.get_terminal_size(environment.stdout.fileno()).columns if environment.stdout.isatty() else None
 
 
 def _print(environment: Environment, lines: Iterable[str]) -> None:

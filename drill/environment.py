@@ -24,6 +24,8 @@ from drill.streams import readable, writable
 
 RECORD_VARIABLE = "FRETSURE_RECORD"
 APPLICATION = "fretsure"
+USUAL_COLUMNS = 80
+"""Taken for the width of a terminal that does not know its own and says 0."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +73,13 @@ class Environment:
             is_terminal=is_terminal,
             variables=variables,
         )
+
+    @property
+    def columns(self) -> int | None:
+        """The columns of the terminal that results go to; None where they go to a file or a pipe."""
+        if not self.stdout.isatty():
+            return None
+        return os.get_terminal_size(self.stdout.fileno()).columns or USUAL_COLUMNS
 
 
 def uid(now_s: float, chance: bytes) -> str:

@@ -8,6 +8,7 @@ import pty
 import re
 import subprocess
 import sys
+import termios
 import time
 from datetime import UTC, datetime
 from pathlib import Path
@@ -107,6 +108,18 @@ def test_a_pipe_is_no_terminal_and_a_dumb_terminal_is_none_either(monkeypatch: p
         assert not Environment.real().is_terminal
         monkeypatch.setattr(sys, "stdin", None)  # pythonw and daemons have none
         assert not Environment.real().is_terminal
+    os.close(controller)
+
+
+def test_the_columns_of_a_terminal_are_known_or_the_usual_ones(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(sys, "stdout", io.StringIO())
+    assert Environment.real().columns is None
+    controller, terminal = pty.openpty()
+    with os.fdopen(terminal, "r+b", buffering=0) as both, io.TextIOWrapper(both) as text:
+        monkeypatch.setattr(sys, "stdout", text)
+        for columns, known in ((33, 33), (0, 80)):  # a terminal that nobody gave a size says 0
+            termios.tcsetwinsize(terminal, (24, columns))
+            assert Environment.real().columns == known
     os.close(controller)
 
 
