@@ -3,8 +3,9 @@
 The pools, in this order; the first that holds a card that may come now gives it:
 
 1. Cards missed in this drill: back after RETURN_S seconds and RETURN_AFTER other questions, at most RETURNS times.
-2. Fading cards, unless a fresh one would bring HOPELESS times as much for the same time.
-3. Cards that hold but not by much (below REFRESH_BELOW) or not fast enough, and the next fresh card of the curriculum
+2. Cards that fade or are about to (below FIRST_BELOW), unless a fresh one would bring HOPELESS times as much for the
+   same time.
+3. Cards that hold but not for long (below REFRESH_BELOW) or not fast enough, and the next fresh card of the curriculum
    at FRESH_SHARE of its gain: it will need upkeep, which the gain of one answer leaves out. A fresh card enters when
    what it needs holds and fewer than OPEN_CARDS missed ones wait.
 4. All other cards that this drill has not asked yet, then any, then a missed one before its time.
@@ -31,6 +32,7 @@ RETURN_S = 75.0
 RETURN_AFTER = 3
 RETURNS = 3
 OPEN_CARDS = 6
+FIRST_BELOW = 0.85
 REFRESH_BELOW = 0.95
 FRESH_SHARE = 0.5
 HOPELESS = 5.0
@@ -204,7 +206,7 @@ class Planner:
         fresh = self._entering(may) if len(self._missed) < OPEN_CARDS else []
         least = max((known[item.card].rate for item in fresh), default=0.0) / HOPELESS
         weak = [i for i in self._unasked.values() if known[i.card].strength < REFRESH_BELOW]
-        yield [i for i in weak if known[i.card].strength < TARGET_STRENGTH and known[i.card].rate >= least and may(i)]
+        yield [i for i in weak if known[i.card].strength < FIRST_BELOW and known[i.card].rate >= least and may(i)]
         sure = [i for i in self._unasked.values() if known[i.card].strength >= REFRESH_BELOW]
         slow = [i for i in sure if known[i.card].speed_s > i.target_s]
         yield [item for item in (*weak, *slow) if may(item)] + fresh
@@ -265,7 +267,7 @@ class Planner:
         known = self._prospects[item.card]
         state = state_of(self._learner, item, now_s)
         if state == "fresh":
-            return "fresh", "It is the next new card of the deck, and what it builds on holds."
+            return "fresh", "It is new, and the next in the deck."
         if state == "fading":
             return "fading", f"It is fading: the chance that you still know it is about {known.strength:.0%}."
         if state == "slow":
