@@ -53,7 +53,7 @@ def home(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @example(line=["export", "/proc/x"], fed=[])
 @example(line=["today", "A" * 100_000, "\x1b[2J\udcff"], fed=[])
 @example(line=["key", "A" * 100_000], fed=[])
-@tried(120)
+@tried(80)
 def test_a_command_line_is_done_or_refused(home: Path, line: list[str], fed: list[str]) -> None:
     with pytest.MonkeyPatch.context() as patch:
         patch.chdir(home)
