@@ -171,7 +171,7 @@ def test_a_focus_asks_nothing_else(fake_environment: Environment, record: Record
 def test_a_focus_with_nothing_to_ask_offers_what_there_is(
     fake_environment: Environment, record: Record, deck: Deck
 ) -> None:
-    with pytest.raises(UsageProblem, match=r"no card for this focus.*--string 5"):
+    with pytest.raises(UsageProblem, match=r"no card for this focus.*cards for string 5"):
         Session.start(fake_environment, SETTINGS, record, deck, focus=Focus(strings=(5,), shapes=("string-6",)))
     assert list(record.drills()) == []
 

@@ -73,7 +73,7 @@ def test_the_answers_are_of_cards_there_are() -> None:
 
 
 def test_the_file_can_be_made_again(tmp_path: Path) -> None:
-    made = list(made_up_answers(world(tmp_path), days=3))
+    made = list(made_up_answers(world(tmp_path), days=7))
     assert {answer.drill for answer in made} >= {1}
     deck = load_deck(SETTINGS.deck, SETTINGS.neck)
     judged = [deck.card(answer.card).judge(answer.given).right for answer in made if answer.given]
