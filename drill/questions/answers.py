@@ -35,7 +35,7 @@ class AnswerKind(Protocol):
 
     @property
     def hint(self) -> str:
-        """What to type, in a few words: 'a note, such as Bb'."""
+        """What to type, in a few words: 'a note, such as Eb'."""
 
     def read(self, text: str, language: NoteLanguage = "english") -> str:
         """The canonical answer; raises `UnknownName` for what cannot be read."""
@@ -48,7 +48,7 @@ class AnswerKind(Protocol):
 class NoteAnswer:
     """A note name."""
 
-    hint: str = "a note, such as Bb"
+    hint: str = "a note, such as Eb"
 
     def read(self, text: str, language: NoteLanguage = "english") -> str:
         return parse_note(text, language).name

@@ -142,7 +142,7 @@ def parse_tonic(text: str, language: NoteLanguage = "english") -> tuple[Note, Mo
         tonic = parse_note(match["tonic"], language)
     except UnknownName:
         problem = f"{quoted(text)} is not a key."
-        raise UnknownName(problem, "Write a note and a mode, as in Bb minor, F#m or E.") from None
+        raise UnknownName(problem, "Write a note and a mode, as in Eb minor, F#m or E.") from None
     word, sign = (match["word"] or "").casefold(), match["sign"]
     if word in _MINOR_WORDS or sign in _MINOR_SIGNS:
         return tonic, "minor"

@@ -40,6 +40,25 @@ KINDS: list[AnswerKind] = [
 ]
 
 
+@pytest.mark.parametrize("kind", KINDS, ids=lambda kind: kind.hint)
+@pytest.mark.parametrize("language", NOTE_LANGUAGES)
+def test_what_a_field_gives_as_an_example_can_be_typed_in_every_language(
+    kind: AnswerKind, language: NoteLanguage
+) -> None:
+    examples = kind.hint.partition("such as ")[2].partition(";")[0]
+    for example in examples.split(" or ") if examples else ():
+        assert kind.read(example, language)
+
+
+def test_the_examples_of_keys_can_be_typed_in_every_language() -> None:
+    for language in NOTE_LANGUAGES:
+        with pytest.raises(UnknownName) as caught:
+            KeyAnswer("major").read("?", language)
+        *first, last = caught.value.fix.partition("as in ")[2].removesuffix(".").split(" or ")
+        for example in (*first[0].split(", "), last):
+            assert parse_key(example, language)
+
+
 @pytest.mark.parametrize(
     ("kind", "canonical", "typed"),
     [

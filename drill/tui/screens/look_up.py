@@ -20,7 +20,7 @@ from drill.tui.views import Found
 from drill.tui.widgets.line_field import LineField
 from drill.tui.widgets.neck_view import NeckView
 
-HINT = "a key, such as Bb or F#m, or a loop: Am F C G"
+HINT = "a key, such as Eb or F#m, or a loop: Am F C G"
 EMPTY = "Type a key or the chords of a loop, and press Enter: both shapes appear on one neck."
 LEGEND = "◆m minor tonic  ●M major tonic  the dots say {show} (F2)"
 LONGEST_QUERY = 200
