@@ -62,6 +62,17 @@ raise SystemExit(code)
     assert done.stdout.splitlines()[-1] == "heavy:"
 
 
+def test_a_start_straight_into_a_drill_imports_only_what_a_drill_needs() -> None:
+    program = """
+import sys
+import drill.cli, drill.decks, drill.record, drill.session, drill.settings, drill.tui, drill.tui.screens.drill
+heavy = {"pydantic", "sqlite_utils", "drill.progress", "drill.summary", "drill.lookup", "drill.tui.screens.home"}
+print("heavy:", *heavy & sys.modules.keys())
+"""
+    done = subprocess.run([sys.executable, "-c", program], cwd=ROOT, capture_output=True, text=True)
+    assert done.stdout == "heavy:\n", done.stderr
+
+
 def test_nothing_but_the_agreed_entries_is_visible_at_the_top() -> None:
     listed = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True)
     if listed.returncode == 0:

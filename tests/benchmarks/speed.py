@@ -16,66 +16,52 @@ brought it along.) The second table shows how work grows: what doubles when the 
 from __future__ import annotations
 
 import argparse
-import json
 import os
-import random
 import sqlite3
-import sys
 import tempfile
 import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 from statistics import median
-from types import SimpleNamespace
 
 import checkout  # noqa: F401
+import growth
+from wire import FRETSURE, PYTHON, Run, drill_run, empty_run
 
 from drill import resources
-from drill.decks import Deck, load_deck
+from drill.decks import load_deck
 from drill.environment import Environment
-from drill.memory import Attempt, Learner, Planner, dump
-from drill.recall import POSITION, Recall
-from drill.record import AttemptRow, DrillRow, Record
+from drill.record import Record
 from drill.session import Session
 from drill.settings import Settings
-from drill.theory.neck import STANDARD, Neck
-from tests.terminal import Terminal
+from drill.theory.keys import KEYS
+from drill.theory.neck import STANDARD, Neck, Spot, names_of
 
-EMPTY_APP = """
-from textual.app import App
-from textual.binding import Binding
-from textual.widgets import Static
-class Empty(App):
-    BINDINGS = [Binding("e", "say", "Say")]
-    heard = 0
-    def compose(self):
-        yield Static("here I am", id="said")
-    def action_say(self):
-        self.heard += 1
-        self.query_one("#said", Static).update(f"heard it {self.heard} times")
-Empty().run()
-"""
-PYTHON = sys.executable
-FRETSURE = [PYTHON, "-m", "drill"]
-NOW_S = 1_780_000_000.0
+STARTS = 11
+"""How often each program is started."""
+IN_MEMORY = "/dev/shm"
+"""A disk that is none, where Linux has it."""
 
 
 def main() -> None:
-    """Measure everything and print the table."""
+    """Measure everything and print the tables."""
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("--quick", action="store_true", help="a tenth of the attempts")
     most = 50_000 if parser.parse_args().quick else 500_000
-    print(f"{'what':<58}{'fretsure':>12}{'yardstick':>12}{'ratio':>8}   wanted")
     with tempfile.TemporaryDirectory() as folder:
-        records = {count: _record_of(count, Path(folder)) for count in (0, most // 50, most)}
-        _terminal_rows(records)
+        records = growth.records((0, most // 50, most // 2, most), Path(folder))
+        print(f"{'what':<58}{'fretsure':>12}{'yardstick':>12}{'ratio':>8}   wanted")
+        _terminal_rows(records[0], {count: records[count] for count in (most // 50, most)})
         _row("fretsure key Am / bare Python's start", "<= 5", *_in_turn(_start_key, _start_python, 15))
-        _row("one card of all decks / one answer of music21", "<= .01", *_in_turn(_derive, _ask_music21, 5))
+        _row("an answer of music21 / the same answer of theory", ">= 100", *_in_turn(_ask_music21, _ask_theory, 9))
+        _row("an answer of music21 / a whole card of a deck", "", *_in_turn(_ask_music21, _derive, 5))
         _row("append an answer / raw SQLite commit", "<= 2", *_appends(Path(folder)))
-        _choices(records)
+        for count in (0, most // 50, most):
+            taken = _shown(growth.next_card(records[count]))
+            print(f"{f'next card with {count:,} attempts':<58}{taken:>12}{'':>23}< 5 ms", flush=True)
+        growth.table(records)
 
 
 def _row(what: str, wanted: str, ours: list[float], theirs: list[float]) -> None:
@@ -105,34 +91,14 @@ def _timed(into: list[float]) -> Iterator[None]:
 
 # -- in a terminal -----------------------------------------------------------------------------------------------------
 
-STARTS, KEYS = 11, 15
-"""How often each program is started, and how many keys are pressed in each run."""
-CALM_S = 0.1
-"""A program that has written nothing for so long waits for a key."""
 
-
-class Wire(Terminal):
-    """A terminal that keeps what is written to it and draws nothing."""
-
-    def __init__(self, command: list[str], environment: dict[str, str]) -> None:
-        super().__init__(command, environment)
-        self._stream = SimpleNamespace(feed=len)  # type: ignore[assignment]
-
-
-@dataclass(slots=True)
-class Run:
-    """One run of a program in a terminal."""
-
-    start_s: float
-    key_s: list[float]
-    peak_bytes: float
-
-
-def _terminal_rows(records: dict[int, Path]) -> None:
-    none, some, most = records
-    programs: dict[int | None, Callable[[], Run]] = {None: _empty_run}
-    programs |= {count: partial(_drill_run, path) for count, path in records.items()}
-    runs: dict[int | None, list[Run]] = {name: [] for name in programs}
+def _terminal_rows(none: Path, others: dict[int, Path]) -> None:
+    programs: dict[str | int, Callable[[], Run]] = {"empty": empty_run, 0: partial(drill_run, none)}
+    programs |= {count: partial(drill_run, path) for count, path in others.items()}
+    programs["default"] = partial(drill_run, none, Settings().deck)
+    if Path(IN_MEMORY).is_dir():
+        programs["memory"] = partial(drill_run, none, disk=IN_MEMORY)
+    runs: dict[str | int, list[Run]] = {name: [] for name in programs}
     for number in range(STARTS + 1):
         for name, run in programs.items():
             made = run()
@@ -141,65 +107,14 @@ def _terminal_rows(records: dict[int, Path]) -> None:
     starts = {name: [run.start_s for run in made] for name, made in runs.items()}
     keys = {name: [median(run.key_s) for run in made] for name, made in runs.items()}
     peaks = {name: [run.peak_bytes for run in made] for name, made in runs.items()}
-    _row("start to first question / empty app's start", "<= 1.4", starts[none], starts[None])
-    _row("key to painted verdict / empty app's key to paint", "<= 2", keys[none], keys[None])
-    _row("memory / empty app's", "<= 1.4", peaks[none], peaks[None])
-    for count in (some, most):
-        _row(f"start with {count:,} attempts / with none", "<= 1.3", starts[count], starts[none])
-        _row(f"key to verdict with {count:,} attempts / with none", "", keys[count], keys[none])
-
-
-def _drill_run(record: Path) -> Run:
-    """Start a drill, pass on its questions with one key each, and read their verdicts."""
-    with tempfile.TemporaryDirectory() as folder:
-        used = Path(folder) / record.name
-        if record.stat().st_size < 1_000_000:
-            used.write_bytes(record.read_bytes())  # an empty record stays one
-        else:
-            used.symlink_to(record)  # among so many answers a few more make no difference
-        environment = {**os.environ, "FRETSURE_RECORD": str(used), "XDG_CONFIG_HOME": folder}
-        return _run([*FRETSURE, "today", "--deck", "naturals"], environment, "1 · ", "?", lambda _: "Why:", "\r")
-
-
-def _empty_run() -> Run:
-    return _run([PYTHON, "-c", EMPTY_APP], dict(os.environ), "here I am", "e", "heard it {} times".format, "")
-
-
-def _run(
-    command: list[str], environment: dict[str, str], first: str, key: str, then: Callable[[int], str], key_on: str
-) -> Run:
-    """Wait for what a program shows first, then for what it shows after each key; `key_on` goes on to the next."""
-    began = time.perf_counter()
-    with Wire(command, environment) as terminal:
-        _written(terminal, first, 0)
-        start_s, key_s = time.perf_counter() - began, []
-        for number in range(1, KEYS + 1):
-            _settle(terminal)
-            seen, began = len(terminal.raw), time.perf_counter()
-            terminal.type(key)
-            _written(terminal, then(number), seen)
-            key_s.append(time.perf_counter() - began)
-            _settle(terminal)
-            terminal.type(key_on)
-        return Run(start_s, key_s, _peak_bytes(terminal.pid))
-
-
-def _written(terminal: Wire, words: str, after: int) -> None:
-    """Wait until these words have been written, after so many bytes."""
-    wanted = words.encode()
-    while terminal.raw.find(wanted, after) < 0:
-        if not terminal.read(20.0):
-            raise SystemExit(f"never saw {words!r} in {bytes(terminal.raw[-2000:])!r}")
-
-
-def _settle(terminal: Wire) -> None:
-    while terminal.read(CALM_S):
-        pass
-
-
-def _peak_bytes(pid: int) -> float:
-    status = Path(f"/proc/{pid}/status").read_text(encoding="ascii")
-    return float(next(line for line in status.splitlines() if line.startswith("VmHWM")).split()[1]) * 1024
+    _row("start to first question / empty app's start", "<= 1.4", starts[0], starts["empty"])
+    _row("the same with the default deck", "", starts["default"], starts["empty"])
+    _row("key to painted verdict / empty app's key to paint", "<= 2", keys[0], keys["empty"])
+    if "memory" in keys:
+        _row("the same without waiting for a disk", "", keys["memory"], keys["empty"])
+    _row("memory / empty app's", "<= 1.4", peaks[0], peaks["empty"])
+    for count in others:
+        _row(f"start with {count:,} attempts / with none", "<= 1.3", starts[count], starts[0])
 
 
 # -- without a terminal ------------------------------------------------------------------------------------------------
@@ -236,9 +151,21 @@ def _ask_music21() -> float:
     from music21 import key, tablature
 
     began = time.perf_counter()
-    relatives = [key.KeySignature(f).asKey(mode).relative.name for f in range(-7, 8) for mode in ("major", "minor")]
+    relatives = [key.KeySignature(f).asKey(mode).relative.name for mode in ("major", "minor") for f in range(-7, 8)]
     board = tablature.GuitarFretBoard()
     notes = [board.tuning[6 - string].transpose(fret).name for string in range(1, 7) for fret in range(13)]
+    took = time.perf_counter() - began
+    assert [name.replace("-", "b").casefold() for name in relatives] == [k.relative.name.casefold() for k in KEYS]
+    return took / (len(relatives) + len(notes))
+
+
+def _ask_theory() -> float:
+    """Seconds for one of the same answers."""
+    neck = Neck(STANDARD)
+    names_of.cache_clear()
+    began = time.perf_counter()
+    relatives = [key.relative.name for key in KEYS]
+    notes = [names_of(neck.sounding(Spot(string, fret)) % 12)[0].name for string in range(1, 7) for fret in range(13)]
     return (time.perf_counter() - began) / (len(relatives) + len(notes))
 
 
@@ -261,68 +188,6 @@ def _appends(folder: Path) -> tuple[list[float], list[float]]:
                 raw.execute("INSERT INTO t (v) VALUES (?)", ("x" * 200,))
                 raw.execute("COMMIT")
     return ours, theirs
-
-
-def _choices(records: dict[int, Path]) -> None:
-    """Milliseconds to load the learner and to choose the next card, by the length of the log."""
-    print(f"\n{'attempts on record':<58}{'load':>12}{'next card':>12}   wanted: next card < 5 ms")
-    deck = load_deck("two-shapes", Neck(STANDARD))
-    for count, path in records.items():
-        loads: list[float] = []
-        nexts: list[float] = []
-        with Record.open(path, lambda: NOW_S) as record:
-            for _ in range(5):
-                with _timed(loads):
-                    learner = Recall.of(record).learner
-            planner = Planner(learner, deck.items, NOW_S)
-            for step in range(40):
-                now_s = NOW_S + 3.0 * step
-                with _timed(nexts):
-                    choice = planner.next(now_s, 300.0)
-                assert choice is not None
-                attempt = Attempt(choice.card, now_s + 1.0, True, 1.0)
-                learner.observe(deck.entries[choice.card].item, attempt)
-                planner.told(attempt)
-        print(f"{count:<58,}{_shown(median(loads)):>12}{_shown(median(nexts)):>12}   (slowest {_shown(max(nexts))})")
-
-
-def _record_of(count: int, folder: Path) -> Path:
-    """A record with so many attempts over a year and the state derived from them, as drilling would have left it."""
-    path = folder / str(count) / "record.sqlite3"
-    deck = load_deck("two-shapes", Neck(STANDARD))
-    drill = DrillRow("a year", 1, 2, deck.id, 5, "{}", "standard", None)
-    learner = Learner()
-    with Record.open(path, lambda: NOW_S) as record:
-        record.start_drill(drill)
-        record.merge([], _made_up(count, deck, drill, learner))
-        states = {name: json.dumps(value) for name, value in dump(learner).items()}
-        record.replace_states(states | {POSITION: str(record.last_attempt_id())})
-    return path
-
-
-def _made_up(count: int, deck: Deck, drill: DrillRow, learner: Learner) -> Iterator[AttemptRow]:
-    chance = random.Random(count)
-    items = deck.items
-    for number in range(count):
-        at_s = NOW_S - 365 * 86_400.0 * (1 - number / count)
-        item, right = chance.choice(items), chance.random() < 0.85
-        learner.observe(item, Attempt(item.card, at_s, right, 1.5))
-        yield AttemptRow(
-            uid=f"{number:08x}",
-            drill=drill.id,
-            card=item.card,
-            family=item.family,
-            deck=deck.id,
-            kind="asked",
-            asked_at=round(at_s * 1000) - 2000,
-            answered_at=round(at_s * 1000),
-            utc_offset_min=60,
-            given="E",
-            right=right,
-            mixup=None,
-            thinking_ms=1500,
-            target_ms=2000,
-        )
 
 
 if __name__ == "__main__":
