@@ -12,7 +12,10 @@ from textual.widget import Widget
 
 
 class PageBar(Widget):
-    """Shows `pages` with the one at `current` in brackets; where they do not fit, only that one and its place."""
+    """Shows `pages` with the one at `current` in brackets; where they do not fit, only that one and its place.
+
+    A click turns to the page under it; where the others are not shown, to the next.
+    """
 
     current = reactive(0)
 
@@ -28,10 +31,14 @@ class PageBar(Widget):
         self.pages = tuple(pages)
 
     def render(self) -> Content:
-        if sum(len(page) + 2 for page in self.pages) > self.size.width:
+        if self._is_short:
             place = f"[{self.pages[self.current]}] {self.current + 1} of {len(self.pages)}"
             return Content.styled(place[: self.size.width], "$primary bold")
         return Content("").join(self._names())
+
+    @property
+    def _is_short(self) -> bool:
+        return sum(len(page) + 2 for page in self.pages) > self.size.width
 
     def _names(self) -> Iterator[Content]:
         for at, page in enumerate(self.pages):
@@ -41,6 +48,9 @@ class PageBar(Widget):
                 yield Content.styled(f" {page} ", "$foreground not bold")
 
     def on_click(self, event: Click) -> None:
+        if self._is_short:
+            self.post_message(self.Turned((self.current + 1) % len(self.pages)))
+            return
         right = 0
         for at, page in enumerate(self.pages):
             right += len(page) + 2
