@@ -126,17 +126,24 @@ class Deck:
         shapes = [find_shape(PRACTICAL_KEYS[0], tuning, name, self.neck.capo) for name in focus.shapes]
         return tuple(name for shape in shapes for name in (shape.id, str(shape.number)))
 
+    def _asks(self, focus: Focus) -> bool:
+        return any(focus.holds(entry) for entry in self.entries.values())
+
     def _offer(self, focus: Focus) -> str:
-        """The nearest that can be asked: the parts of the focus that do find cards alone."""
+        """The nearest that can be asked: parts of the focus that find cards alone, a key of the same sound."""
         parts = [
             *((f"string {string}", Focus(strings=(string,))) for string in focus.strings),
             *((key.name, Focus(keys=(key,))) for key in focus.keys),
             *((f"“{FAMILIES[name].title}”", Focus(families=(name,))) for name in focus.families),
             *((f"shape {name}", Focus(shapes=(name,))) for name in focus.shapes),
         ]
-        found = [text for text, alone in parts if any(alone.holds(entry) for entry in self.entries.values())]
+        found = [text for text, alone in parts if self._asks(alone)]
         if found and len(parts) > 1:
             return f"Alone, there are cards for {' and for '.join(found)}."
+        same = (key for key in KEYS for wanted in focus.keys if key != wanted and key.sounds_like(wanted))
+        twin = next((key for key in same if self._asks(Focus(keys=(key,)))), None)
+        if twin is not None:
+            return f"There are cards for {twin.name}, which sounds the same."
         families = dict.fromkeys(FAMILIES[entry.item.family].title for entry in self.entries.values())
         return f"It asks: {', '.join(families)}. Another deck may have it: see the list of decks."
 

@@ -244,6 +244,12 @@ def test_a_focus_that_leaves_nothing_says_what_there_is() -> None:
         deck.focused(Focus(strings=(6,), keys=(parse_key("Am"),)))
 
 
+def test_a_key_that_is_not_asked_is_offered_under_its_other_name() -> None:
+    """C flat and B major sound the same (circle of fifths; common practice, no source)."""
+    with pytest.raises(UsageProblem, match=r"There are cards for B major, which sounds the same\."):
+        load_deck("two-shapes", NECK).focused(Focus(keys=(parse_key("Cb"),)))
+
+
 def test_a_focus_on_what_the_instrument_lacks_says_what_it_has() -> None:
     deck = load_deck("two-shapes", NECK)
     with pytest.raises(
