@@ -50,6 +50,11 @@ def kill_a_drill(folder: Path, asked: argparse.Namespace) -> str:
     return str(toll)
 
 
+def kill_a_start(folder: Path, asked: argparse.Namespace) -> str:
+    """kill -9 of the program while it starts and begins its record."""
+    return kills.strike_starts(drills.Driller, folder, asked.kills // 2, random.Random(asked.seed))
+
+
 def kill_a_screen(folder: Path, asked: argparse.Namespace) -> str:
     """kill -9 of the full-screen program in a running drill, in a terminal."""
     path = folder / "record.sqlite3"
@@ -78,6 +83,7 @@ FAULTS: dict[str, Fault] = {
     "kill-restore": kill_a_restore,
     "damage": damage_the_file,
     "kill-drill": kill_a_drill,
+    "kill-start": kill_a_start,
     "kill-screen": kill_a_screen,
     "stop-screen": stop_a_screen,
     "storm-screen": storm_a_screen,

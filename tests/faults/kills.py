@@ -32,6 +32,8 @@ class Victim(Protocol):
 Start = Callable[[Path], Victim]
 LONGEST_S = 0.02
 """After its first acknowledged answer a victim lives for at most this long: some forty answers."""
+LONGEST_START_S = 0.25
+"""A program that is loaded already has put its first question by then."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,12 +120,37 @@ def assert_unbroken(path: Path) -> None:
         assert record.states()["learner"] == str(numbers[-1])
 
 
+def strike_starts(start: Start, folder: Path, kills: int, chance: random.Random) -> str:
+    """Kills victims within `LONGEST_START_S` of their start, each on a record it has to begin.
+
+    Raises AssertionError unless every next start works and finds what was acknowledged.
+    """
+    begun = 0
+    for number in range(kills):
+        path = folder / str(number) / "record.sqlite3"
+        path.parent.mkdir()
+        victim = start(path)
+        told = _heard_for(victim, chance.uniform(0, LONGEST_START_S))
+        victim.kill()
+        told += len(victim.rest())
+        begun += path.exists()
+        with Record.open(path, time.time) as record:
+            assert told <= record.check() <= told + 1
+    return f"{kills} kills at the start, {begun} with the record begun, every next start works"
+
+
 def _killed(victim: Victim, chance: random.Random, longest_s: float) -> int:
     """Waits for a sign of life, then for a random while, then kills; gives the number of acknowledged answers."""
     told = len(victim.heard(10.0))
     assert told, "the victim fell before it was struck"
-    deadline = time.monotonic() + chance.uniform(0, longest_s)
-    while (left := deadline - time.monotonic()) > 0:
-        told += len(victim.heard(left))
+    told += _heard_for(victim, chance.uniform(0, longest_s))
     victim.kill()
     return told + len(victim.rest())
+
+
+def _heard_for(victim: Victim, seconds: float) -> int:
+    """The number of answers acknowledged within this time."""
+    told, deadline = 0, time.monotonic() + seconds
+    while (left := deadline - time.monotonic()) > 0:
+        told += len(victim.heard(left))
+    return told

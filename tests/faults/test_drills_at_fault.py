@@ -57,6 +57,10 @@ def test_kill_9_of_a_running_drill_loses_no_answer_whose_verdict_was_told(path: 
     assert assert_remembered(path) == toll.found
 
 
+def test_kill_9_of_a_program_that_starts_leaves_a_record_or_none(tmp_path: Path) -> None:
+    assert kills.strike_starts(Driller, tmp_path, 5, random.Random(5)).startswith("5 kills at the start")
+
+
 def test_kill_9_of_a_drill_on_the_screen_loses_no_answer_whose_verdict_was_seen(path: Path) -> None:
     toll = kills.strike(ScreenDriller, path, 1, random.Random(3), 0.3)
     assert toll.acknowledged >= 1

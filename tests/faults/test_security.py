@@ -6,8 +6,10 @@ import ast
 import json
 import os
 import re
+import socket
 import sys
 import tomllib
+from contextlib import suppress
 from functools import cache
 from pathlib import Path
 
@@ -16,6 +18,7 @@ import pytest
 from drill import resources
 from drill.export.model import written
 from tests.faults import watch
+from tests.faults.children import told_by_child
 from tests.faults.program import ROOT, run
 from tests.record.samples import attempt, drill
 
@@ -109,6 +112,23 @@ def home(tmp_path: Path) -> Path:
     log = (written(drill(deck="../../owned")), written(attempt(1, deck="/etc/passwd", given="$(touch owned)")))
     (home / "hostile.jsonl").write_text("\n".join(log), encoding="utf-8")
     return home
+
+
+def test_the_watch_sees_what_it_should(tmp_path: Path) -> None:
+    log = tmp_path / "watched"
+
+    def misbehave() -> str:
+        watch.install(log)
+        os.system("true")
+        with socket.socket() as talk, suppress(OSError):
+            talk.connect(("127.0.0.1", 9))
+        with suppress(OSError):
+            (tmp_path / "owned").write_text("owned")
+        return "done"
+
+    assert told_by_child(misbehave) == "done"
+    assert [line.split()[0] for line in watch.noted(log, "forbidden")] == ["os.system", "socket.connect"]
+    assert watch.written_outside(log, tmp_path / "home") == {str(tmp_path / "owned")}
 
 
 def test_deck_and_log_files_make_the_program_touch_nothing_else(home: Path, tmp_path: Path) -> None:

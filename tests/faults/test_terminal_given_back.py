@@ -21,6 +21,12 @@ def path(tmp_path: Path) -> Path:
     return tmp_path / "record.sqlite3"
 
 
+def test_what_a_terminal_is_left_in_is_seen() -> None:
+    assert modes_left(b"text \x1b[31m more") == set()
+    assert modes_left(b"\x1b[?1049h\x1b[?25l\x1b[?1000;1006h\x1b[?2004h") == {"1049", "25", "1000", "1006", "2004"}
+    assert modes_left(b"\x1b[?1049h\x1b[?25l\x1b[>25u\x1b[?1049l\x1b[?25h") == {"keyboard"}
+
+
 def test_a_signal_at_a_random_moment(path: Path) -> None:
     assert screens.strike(path, 1, random.Random(1)).startswith("1 signals")
 
