@@ -135,7 +135,7 @@ MISTAKES = {
     SOUND + "frets = [0, 25]\n": ("part.1.frets.2", "“25” does not fit.", "whole numbers from 0 to 24"),
     SOUND + "frets = [0]\n": ("part.1.frets", "“[0]” does not fit.", "Write frets = [0, 12]"),
     SOUND + 'notes = "sharps"\n': ("part.1.notes", "“sharps” does not fit.", 'Write notes = "naturals"'),
-    SOUND + 'keys = ["H"]\n': ("part.1.keys", "“H” is not a key.", "Bb minor"),
+    SOUND + 'keys = ["H"]\n': ("part.1.keys", "“H” is not a key.", "Eb minor"),
     SOUND + 'keys = ["G#"]\n': ("part.1.keys", "G# major would need 8 sharps", "The same sound is written Ab major."),
     SOUND + 'shapes = ["string-2"]\n': ("part.1.shapes", "There is no shape “string-2”.", "string-6"),
     SOUND + 'loops = ["Am X"]\n': ("part.1.loops", "“X” is not a chord.", "Write a root and a kind"),
