@@ -91,7 +91,7 @@ class Planner:
         for item in self._items.values():
             for fact in item.facts:
                 self._by_fact[fact].append(item)
-        self._requires = {card: self._required(item) for card, item in self._items.items() if item.needs}
+        self._requires = self._groundwork()
         self._carries = {card: self._carried(item) for card, item in self._items.items()}
         self._missed: dict[str, tuple[float, int]] = {}
         self._returns: dict[str, int] = defaultdict(int)
@@ -160,10 +160,16 @@ class Planner:
             self._turn.rotate(-1)
             yield self._turn[0]
 
-    def _required(self, item: Item) -> list[Item]:
-        """The cards that must hold before `item` enters: those of the needed families that share a fact with it."""
-        sharing = {other.card: other for fact in item.facts for other in self._by_fact[fact]}
-        return [other for other in sharing.values() if other.family in item.needs]
+    def _groundwork(self) -> dict[str, list[Item]]:
+        """For each card the cards that must hold before it enters: those of the families it needs that share a fact."""
+        teaching: dict[tuple[str, str], list[Item]] = defaultdict(list)
+        for item in self._items.values():
+            for fact in item.facts:
+                teaching[item.family, fact].append(item)
+        return {
+            card: [other for family in item.needs for fact in item.facts for other in teaching.get((family, fact), ())]
+            for card, item in self._items.items()
+        }
 
     def _carried(self, item: Item) -> float:
         """How much rests on the card: the square root of the cards to each of its facts."""
@@ -239,7 +245,7 @@ class Planner:
         return known
 
     def _groundwork_holds(self, item: Item) -> bool:
-        return all(self._holds(required) for required in self._requires.get(item.card, ()))
+        return all(self._holds(required) for required in self._requires[item.card])
 
     def _worthiest(self, pool: list[Item], now_s: float) -> Item:
         shortlist = sorted(pool, key=self._worth, reverse=True)[:SHORTLIST]
