@@ -15,7 +15,7 @@ from typing import Any
 from drill.environment import Environment
 from drill.errors import UnknownName
 from drill.moments import day_of, utc
-from drill.questions.wording import to_ascii, to_screen
+from drill.questions.wording import times_in_words, to_ascii, to_screen
 from drill.session import Session
 from drill.settings import Settings
 from drill.summary import Summary
@@ -127,8 +127,7 @@ def summary_lines(summary: Summary, environment: Environment, say: _Voice) -> It
         return
     yield f"Done: {summary.right} of {summary.answered} right, {summary.first_time} new, {summary.seconds:.0f} s."
     for mixup in summary.mixups:
-        times = "once" if mixup.count == 1 else f"{mixup.count} times"
-        yield f"Mixed up {times}: {mixup.name}. {say.words(mixup.example)}"
+        yield f"Mixed up {times_in_words(mixup.count)}: {mixup.name}. {say.words(mixup.example)}"
     for move in summary.moved:
         yield f"{say.words(move.prompt)} {move.before:.0%} -> {move.after:.0%}"
     if summary.come_back_s is not None:

@@ -17,7 +17,7 @@ from drill.progress.story import Story
 from drill.progress.tables import Progress
 from drill.questions.card import Card
 from drill.questions.catalogue import FAMILIES
-from drill.questions.wording import named_key, to_screen
+from drill.questions.wording import named_key, times_in_words, to_screen
 from drill.theory.names import NoteLanguage
 
 LAST_WEEKS = 12
@@ -109,7 +109,7 @@ class Lines:
             yield "No mix-ups so far."
         for row in self._progress.mixups:
             shown = shown_answer(row.card, row.given, self._look.language)
-            yield f"Mixed up {_times(row.count)}: {row.name}."
+            yield f"Mixed up {times_in_words(row.count)}: {row.name}."
             yield f"    {self._words(row.card.prompt)} You said {shown}. {self._words(row.sentence)}".rstrip()
             if row.focus is not None:
                 yield f"    {self._progress.command(row.focus)}"
@@ -138,7 +138,7 @@ class Lines:
         if known.fades_at_s is not None:
             faded = known.fades_at_s <= self._progress.now_s
             yield "It has faded." if faded else f"It fades on {self._local(known.fades_at_s):%A, %d %B %Y, %H:%M}."
-        yield f"Asked {_times(known.asked)}, right {_times(known.right)}."
+        yield f"Asked {times_in_words(known.asked)}, right {times_in_words(known.right)}."
         for row in story.history[-LAST_ANSWERS:]:
             shown = shown_answer(story.card, row.given, self._look.language)
             time = "" if row.thinking_ms is None else f", {row.thinking_ms / 1000:.1f} s"
@@ -213,10 +213,6 @@ def _per_cent(chance: float | None) -> str:
 
 def _seconds(seconds: float | None) -> str:
     return "-" if seconds is None else f"{seconds:.1f} s"
-
-
-def _times(count: int) -> str:
-    return "once" if count == 1 else f"{count} times"
 
 
 def _period_cells(period: Period) -> tuple[str, ...]:

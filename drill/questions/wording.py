@@ -90,6 +90,11 @@ def frets_in_words(count: int) -> str:
     return f"{count} fret{'' if count == 1 else 's'}"
 
 
+def times_in_words(count: int) -> str:
+    """How often: 'once', '3 times'."""
+    return "once" if count == 1 else f"{count} times"
+
+
 def signature_in_words(signature: int) -> str:
     """A key signature, flats negative: '3 sharps', '1 flat', 'no sharps or flats'."""
     if signature == 0:

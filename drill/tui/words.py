@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from textual.content import Content
 
-from drill.drawing import band, block
+from drill.drawing import RAMP, band, block
 from drill.errors import FretsureError
 from drill.questions.wording import named_key, to_screen
 from drill.settings import Settings
@@ -18,6 +18,8 @@ from drill.verdict import Verdict
 if TYPE_CHECKING:
     from drill.progress import Group
 
+LEGEND = f"{RAMP} chance of recall now, in per cent   · not asked yet"
+"""What the map of strength shows."""
 RIGHT, WRONG, PASSED = "✓", "✗", "○"
 
 CAUTIONS = (

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from drill import settings
 from drill.decks import Focus, load_deck
-from drill.drawing import RAMP
 from drill.environment import Environment
 from drill.settings import Settings
 from drill.theory.keys import parse_key
@@ -340,9 +339,3 @@ async def test_every_setting_can_be_opened_and_says_what_it_takes(make_app: Make
             screen = " ".join((await sees(pilot, field.sentence[:30])).split())
             assert field.sentence in screen
             await press(pilot, "down")
-
-
-def test_the_ramp_is_the_one_of_the_drawing() -> None:
-    from drill.tui.screens.home import LEGEND
-
-    assert RAMP in LEGEND

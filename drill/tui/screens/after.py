@@ -12,6 +12,7 @@ from textual.widgets import Footer, Static
 from drill.decks import Focus
 from drill.drawing import band
 from drill.moments import day_of
+from drill.questions.wording import times_in_words
 from drill.summary import Summary
 from drill.tui.commands import bindings
 from drill.tui.screens.face import Face
@@ -68,8 +69,9 @@ class AfterScreen(Face):
         if not self.summary.mixups:
             yield Content("None that has a name.")
         for mixup in self.summary.mixups:
-            times = "once" if mixup.count == 1 else f"{mixup.count} times"
-            yield Content.assemble((f"{mixup.name}, {times}. ", "bold"), said(mixup.example, self.settings))
+            yield Content.assemble(
+                (f"{mixup.name}, {times_in_words(mixup.count)}. ", "bold"), said(mixup.example, self.settings)
+            )
 
     def _slow(self) -> Iterator[Content]:
         if self.summary.slowest:

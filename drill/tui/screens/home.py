@@ -10,7 +10,6 @@ from textual.content import Content
 from textual.widgets import Footer, OptionList, Static
 from textual.widgets.option_list import Option
 
-from drill.drawing import RAMP
 from drill.errors import FretsureError
 from drill.tui.commands import Command, bindings, find, of_screen
 from drill.tui.screens.face import Face
@@ -18,8 +17,7 @@ from drill.tui.views import HomeView
 from drill.tui.widgets.choices import Choices
 from drill.tui.widgets.key_table import KeyTable
 from drill.tui.widgets.spot_picker import StrengthMap
-
-LEGEND = f"{RAMP} chance of recall now, in per cent   · not asked yet"
+from drill.tui.words import LEGEND
 
 
 class HomeScreen(Face):

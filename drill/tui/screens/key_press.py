@@ -74,6 +74,4 @@ class KeyPressScreen(Face):
             self.fretsure.tell(error)
             return
         self.query_one("#wanted", Static).update(f"{known_s:.2f} s")
-        self.query_one("#message", Static).update(
-            "A key press takes you about that long. It will not count as thinking."
-        )
+        self.query_one("#message", Static).update(KEPT)

@@ -16,11 +16,11 @@ from drill.progress.history import string_of
 from drill.progress.lines import shown_answer
 from drill.progress.standing import Group
 from drill.questions.catalogue import FAMILIES
-from drill.questions.wording import named_key
+from drill.questions.wording import named_key, times_in_words
 from drill.settings import Settings
 from drill.theory.neck import Spot
 from drill.tui.widgets.neck_view import STYLES
-from drill.tui.words import group_reading, per_cent, reading, said
+from drill.tui.words import LEGEND, group_reading, per_cent, reading, said
 
 BAR = 16
 """Cells of the longest bar."""
@@ -59,7 +59,7 @@ class Map:
 def strength_map(progress: Progress) -> Map:
     """The chance of recall on every spot."""
     strengths = {spot: row.strength for spot, row in progress.spots.items()}
-    return Map(strengths, None, f"{RAMP} chance of recall now, in per cent   · not asked yet")
+    return Map(strengths, None, LEGEND)
 
 
 def speed_map(progress: Progress) -> Map:
@@ -183,11 +183,10 @@ def _mixups(progress: Progress, settings: Settings) -> Iterator[Line]:
     if not progress.mixups:
         yield Line(Content("No mix-up has a name yet. When one has, this page shows it with an example and its cure."))
     for row in progress.mixups:
-        times = "once" if row.count == 1 else f"{row.count} times"
         shown = shown_answer(row.card, row.given, settings.note_language)
         cure = " Enter drills it." if row.focus else ""
         content = Content.assemble(
-            (f"{row.name}, {times}. ", "bold"),
+            (f"{row.name}, {times_in_words(row.count)}. ", "bold"),
             f"{said(row.card.prompt, settings)} You said {shown}. {said(row.sentence, settings)}{cure}",
         )
         yield Line(content, row.focus)
