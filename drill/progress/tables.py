@@ -80,7 +80,7 @@ class Progress:
     @cached_property
     def weakest(self) -> Weakest:
         """The one thing to drill next."""
-        return choose((row for kind in KINDS for row in self.tables[kind]), self.deck, self.standings)
+        return choose((row for kind in KINDS for row in self.tables[kind]), self.standings)
 
     @property
     def bar_s(self) -> float:

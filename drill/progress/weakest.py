@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from drill.decks import Deck, Focus
+from drill.decks import Focus
 from drill.progress.standing import Row, Standing
 from drill.questions.catalogue import FAMILIES
 
@@ -28,12 +28,12 @@ def weakest(rows: Iterable[Row]) -> Row | None:
     return min(candidates, key=lambda row: (row.fluent_chance or 0.0, -row.cards), default=None)
 
 
-def choose(rows: Iterable[Row], deck: Deck, standings: Iterable[Standing]) -> Weakest:
+def choose(rows: Iterable[Row], standings: Iterable[Standing]) -> Weakest:
     """The weakest row of all tables; a beginner is sent to the deck's first family."""
     row = weakest(rows)
     if row is not None:
         return Weakest(row.focus, row.label, _why(row))
-    return _without_a_weak_row(deck, list(standings))
+    return _without_a_weak_row(list(standings))
 
 
 def _why(row: Row) -> str:
@@ -43,7 +43,7 @@ def _why(row: Row) -> str:
     return f"Of {row.met} cards met, {states}; the chance of a right answer in time is {row.fluent_chance or 0.0:.0%}."
 
 
-def _without_a_weak_row(deck: Deck, standings: list[Standing]) -> Weakest:
+def _without_a_weak_row(standings: list[Standing]) -> Weakest:
     lagging = [s for s in standings if s.state in ("fading", "slow")]
     if lagging:
         worst = min(lagging, key=lambda s: s.fluent_chance)
