@@ -15,12 +15,11 @@ from drill.questions.loops import MARKED
 from drill.questions.wording import to_ascii, to_screen
 from drill.theory.chords import Chord
 from drill.theory.keys import Key
-from drill.theory.landing import tones_inside
+from drill.theory.landing import parted, tones_inside
 from drill.theory.loops import Fit, LoopReading, analyse_loop
 from drill.theory.names import NoteLanguage, show_note
 from drill.theory.neck import Neck
 from drill.theory.pitch import Note
-from drill.theory.scales import MINOR_PENTATONIC, spell
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,17 +90,10 @@ def landing_sentences(chords: tuple[Chord, ...], key: Key, language: NoteLanguag
         return " ".join(show_note(note, language) for note in notes)
 
     for chord in dict.fromkeys(chords):
-        inside, outside = _parted(chord, key)
+        inside, outside = parted(chord, key)
         rest = f", {told(outside)} {'lies' if len(outside) == 1 else 'lie'} outside" if outside else ""
         holds = f"the five notes hold {told(inside)}" if inside else "the five notes hold none of its own"
         yield f"over {chord.shown_in(language)}: {holds}{rest}"
-
-
-def _parted(chord: Chord, key: Key) -> tuple[tuple[Note, ...], tuple[Note, ...]]:
-    """The notes of a chord that sound in every shape of the key, and those that sound in none."""
-    five = {note.pitch_class for note in spell(key.minor.tonic, MINOR_PENTATONIC)}
-    inside = tuple(note for note in chord.notes if note.pitch_class in five)
-    return inside, tuple(note for note in chord.notes if note not in inside)
 
 
 def _fit_object(fit: Fit, layout: KeyView, chords: tuple[Chord, ...]) -> dict[str, Any]:
@@ -116,7 +108,7 @@ def _fit_object(fit: Fit, layout: KeyView, chords: tuple[Chord, ...]) -> dict[st
 
 
 def _chord_object(chord: Chord, layout: KeyView) -> dict[str, Any]:
-    inside, outside = _parted(chord, layout.key)
+    inside, outside = parted(chord, layout.key)
     return {
         "chord": chord.name,
         "notes": [note.name for note in chord.notes],

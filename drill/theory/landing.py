@@ -1,7 +1,7 @@
 """Where the notes of a chord lie in a shape: what to land on when the chord comes round.
 
 tones_inside    the dots of a shape that are chord tones, with the degree each is of the chord
-tones_outside   the chord tones the shape does not have
+parted          the notes of a chord that the five of a key hold, and those they do not
 blue_notes      where the flat fifth goes in a five-note shape: between fourth and fifth, in one or two homes
 
 >>> from drill.theory.chords import parse_chord
@@ -11,8 +11,8 @@ blue_notes      where the flat fifth goes in a five-note shape: between fourth a
 >>> shape = shape_at(parse_key("Am"), STANDARD, 1)
 >>> [(tone.dot.spot.string, tone.dot.finger, tone.degree) for tone in tones_inside(shape, parse_chord("F"))][:2]
 [(6, 1, '3'), (6, 4, '5')]
->>> [note.name for note in tones_outside(shape, parse_chord("F"))]
-['F']
+>>> parted(parse_chord("F"), parse_key("Am"))
+((Note('A'), Note('C')), (Note('F'),))
 """
 
 from __future__ import annotations
@@ -20,9 +20,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from drill.theory.chords import Chord
+from drill.theory.keys import Key
 from drill.theory.neck import Spot
 from drill.theory.pitch import Note
-from drill.theory.scales import degree_interval
+from drill.theory.scales import MINOR_PENTATONIC, degree_interval, spell
 from drill.theory.shapes import Dot, Shape, finger_at
 
 FOURTH, FLAT_FIFTH, FIFTH = "4", "b5", "5"
@@ -42,10 +43,14 @@ def tones_inside(shape: Shape, chord: Chord) -> tuple[ChordTone, ...]:
     return tuple(ChordTone(dot, degrees[dot.note.pitch_class]) for dot in shape.dots if dot.note.pitch_class in degrees)
 
 
-def tones_outside(shape: Shape, chord: Chord) -> tuple[Note, ...]:
-    """The notes of the chord that the shape does not have; the learner must reach for them."""
-    held = {dot.note.pitch_class for dot in shape.dots}
-    return tuple(note for note in chord.notes if note.pitch_class not in held)
+def parted(chord: Chord, key: Key) -> tuple[tuple[Note, ...], tuple[Note, ...]]:
+    """The notes of a chord that sound in every shape of the key, and those that sound in none.
+
+    All shapes hold the same five notes; for the others the learner must reach.
+    """
+    five = {note.pitch_class for note in spell(key.minor.tonic, MINOR_PENTATONIC)}
+    inside = tuple(note for note in chord.notes if note.pitch_class in five)
+    return inside, tuple(note for note in chord.notes if note not in inside)
 
 
 def blue_notes(shape: Shape) -> tuple[tuple[Dot, ...], ...]:

@@ -8,7 +8,7 @@ from drill.errors import UnknownName, UsageProblem
 from drill.instruments import find_tuning, tunings
 from drill.theory.chords import parse_chord
 from drill.theory.keys import MINOR_KEYS, Key, parse_key
-from drill.theory.landing import blue_notes, tones_inside, tones_outside
+from drill.theory.landing import blue_notes, parted, tones_inside
 from drill.theory.links import next_anchored, next_shape
 from drill.theory.names import parse_note
 from drill.theory.neck import STANDARD, Neck, Spot, Tuning
@@ -52,7 +52,7 @@ def test_chord_tones_inside_and_outside_are_told_apart_by_sound() -> None:
     chord = parse_chord("F")
     third_string = [tone for tone in tones_inside(shape, chord) if tone.dot.spot.string == 3]
     assert [(tone.dot.note.name, tone.dot.finger, tone.degree) for tone in third_string] == [("C", 1, "5")]
-    assert [note.name for note in tones_outside(shape, chord)] == ["F"]
+    assert [[note.name for note in notes] for notes in parted(chord, parse_key("Am"))] == [["A", "C"], ["F"]]
     flats = find_shape(parse_key("Bbm"), STANDARD, "string-6")
     assert {tone.dot.note.name for tone in tones_inside(flats, parse_chord("C#"))} == {"Db", "F", "Ab"}
 
@@ -67,7 +67,10 @@ def test_every_dot_is_a_chord_tone_or_not_by_its_number(key: Key) -> None:
             inside = {tone.dot.spot for tone in tones_inside(shape, chord)}
             assert inside == {dot.spot for dot in shape.dots if neck.sounding(dot.spot) % 12 in sounds}
             held = {dot.note.pitch_class for dot in shape.dots}
-            assert {note.pitch_class for note in tones_outside(shape, chord)} == sounds - held
+            assert [{note.pitch_class for note in notes} for notes in parted(chord, key)] == [
+                sounds & held,
+                sounds - held,
+            ]
 
 
 @pytest.mark.parametrize("key", MINOR_KEYS, ids=str)
