@@ -128,14 +128,14 @@ class Record:
         self._backup_due = self._backup_due or added > 0
         return added
 
-    def attempts(self, card: str | None = None, from_ms: int | None = None) -> Iterator[AttemptRow]:
-        """The attempts in the order they were asked, read a page at a time so that memory stays bounded.
+    def attempts(self, card: str | None = None) -> Iterator[AttemptRow]:
+        """The attempts, or those of one card, in the order they were asked.
 
-        `card` keeps one card's, `from_ms` those asked at that moment (ms since the epoch) or later.
+        They are read a page at a time, so that memory stays bounded.
         """
         where = "(asked_at, uid) > (?, ?)" + ("" if card is None else " AND card = ?")
         wanted = () if card is None else (card,)
-        after: tuple[int, str] = (_BEFORE_ALL if from_ms is None else from_ms, "")
+        after: tuple[int, str] = (_BEFORE_ALL, "")
         while page := self._page(f"{where} ORDER BY asked_at, uid", (*after, *wanted)):
             yield from page
             after = (page[-1].asked_at, page[-1].uid)

@@ -345,7 +345,7 @@ class Long(Record):
     def __init__(self, length: int) -> None:
         self._length = length
 
-    def attempts(self, card: str | None = None, from_ms: int | None = None) -> Iterator[AttemptRow]:
+    def attempts(self, card: str | None = None) -> Iterator[AttemptRow]:
         return (attempt(number) for number in range(self._length))
 
     def attempt_count(self) -> int:

@@ -49,7 +49,7 @@ class Unread(Record):
     def __init__(self) -> None:
         pass
 
-    def attempts(self, card: str | None = None, from_ms: int | None = None) -> Iterator[AttemptRow]:
+    def attempts(self, card: str | None = None) -> Iterator[AttemptRow]:
         raise AssertionError("the log was read")
 
 

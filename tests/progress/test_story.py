@@ -17,7 +17,7 @@ from tests.progress.conftest import Unread, beginner
 class Empty(Unread):
     """A record with an empty log."""
 
-    def attempts(self, card: str | None = None, from_ms: int | None = None):  # type: ignore[no-untyped-def]
+    def attempts(self, card: str | None = None):  # type: ignore[no-untyped-def]
         return iter(())
 
 
