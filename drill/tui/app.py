@@ -18,9 +18,10 @@ from textual.geometry import Size
 
 from drill.decks import Focus
 from drill.environment import Environment
-from drill.errors import FretsureError
+from drill.errors import FretsureError, UsageProblem
 from drill.record import Record
 from drill.settings import Settings
+from drill.theory.names import quoted
 from drill.tui.commands import bindings
 from drill.tui.desk import Desk
 from drill.tui.palette import CommandProvider
@@ -35,6 +36,8 @@ if TYPE_CHECKING:
 
 INTERRUPTED = 130
 SIZE_CHECK_S = 1.0
+COLOUR_SYSTEMS = ("auto", "standard", "256", "truecolor", "windows")
+"""What Rich takes: https://rich.readthedocs.io/en/stable/console.html#color-systems"""
 STOP_SIGNALS = ("SIGINT", "SIGTERM", "SIGHUP")
 
 
@@ -235,6 +238,12 @@ def run_app(
 
     Raises, once the terminal is as it was: KeyboardInterrupt when a signal or Ctrl+C ended it, and any error that did.
     """
+    colours = environment.variables.get("TEXTUAL_COLOR_SYSTEM", COLOUR_SYSTEMS[0])
+    if colours not in COLOUR_SYSTEMS:  # Textual would fall over it
+        raise UsageProblem(
+            f"TEXTUAL_COLOR_SYSTEM is {quoted(colours)}, which no screen knows.",
+            f"Unset it, or set it to one of: {', '.join(COLOUR_SYSTEMS)}; NO_COLOR=1 takes colour away.",
+        )
     app = FretsureApp(environment, settings, record, deck=deck, minutes=minutes, focus=focus, begin=begin)
     app.run()
     if app._exception is not None:

@@ -112,6 +112,12 @@ def test_a_record_that_cannot_be_used_is_told_before_any_screen(path: Path) -> N
         terminal.assert_given_back()
 
 
+def test_a_way_of_colouring_that_no_screen_knows_is_told(path: Path) -> None:
+    with DrillingTerminal(path, TEXTUAL_COLOR_SYSTEM="none") as terminal:
+        assert terminal.wait_end() == 2
+        assert "TEXTUAL_COLOR_SYSTEM is “none”, which no screen knows" in " ".join(terminal.text().split())
+
+
 def test_a_mistake_of_the_program_is_told_in_a_sentence_and_kept_in_a_file(path: Path) -> None:
     with open_at(path):
         pass
