@@ -67,8 +67,8 @@ _BLANKS: dict[str, Any] = {"title": "", "about": "", "families": []}
 
 
 _CHECKS: dict[str, Check] = {
-    "title": line,
-    "about": line,
+    "title": line(),
+    "about": line(),
     "stage": number(1, LAST_STAGE),
     "tuning": text,
     "targets": table(number(0.3, 60, (int, float))),

@@ -32,14 +32,18 @@ def text(value: Any) -> Misfits:
         yield (), value
 
 
-def line(value: Any) -> Misfits:
-    """One line of text that is not empty."""
-    if (
-        not isinstance(value, str)
-        or not 1 <= len(value) <= LONGEST_LINE
-        or any(category(sign) == "Cc" for sign in value)
-    ):
-        yield (), value
+def line(shortest: int = 1, longest: int = LONGEST_LINE) -> Check:
+    """One line of so many characters."""
+
+    def check(value: Any) -> Misfits:
+        if (
+            not isinstance(value, str)
+            or not shortest <= len(value) <= longest
+            or any(category(sign) == "Cc" for sign in value)
+        ):
+            yield (), value
+
+    return check
 
 
 def number(low: float = -inf, high: float = inf, kinds: tuple[type, ...] = (int,)) -> Check:

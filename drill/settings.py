@@ -18,12 +18,11 @@ from dataclasses import dataclass, field
 from dataclasses import fields as columns
 from pathlib import Path
 from typing import Any, Literal, get_args
-from unicodedata import category
 
 from drill import owner
 from drill.drawing import Look, Show
 from drill.errors import BadFile, CannotWrite
-from drill.fitting import shown
+from drill.fitting import Check, line, number, shown, word
 from drill.instruments import find_tuning
 from drill.streams import visible
 from drill.theory.names import NoteLanguage
@@ -62,15 +61,15 @@ class Setting:
 
     def takes(self, value: object) -> bool:
         """Whether a value may stand there."""
+        return not list(self._check(value))
+
+    @property
+    def _check(self) -> Check:
         if self.choices:
-            return value in self.choices
+            return word(*self.choices)
         if self.low is not None and self.high is not None:
-            return type(value) is int and self.low <= value <= self.high  # true and false are no numbers here
-        return (
-            isinstance(value, str)
-            and self.shortest <= len(value) <= self.longest
-            and not any(category(sign) == "Cc" for sign in value)
-        )
+            return number(self.low, self.high)
+        return line(self.shortest, self.longest)
 
 
 def _choice(sentence: str, choices: Any) -> dict[str, Any]:

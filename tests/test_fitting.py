@@ -18,7 +18,8 @@ def test_the_example_in_the_docs_holds() -> None:
     ("check", "value"),
     [
         (text, ""),
-        (line, "B♭ für alle"),
+        (line(0, 80), ""),
+        (line(), "B♭ für alle"),
         (number(0, 24), 24),
         (number(0.3, 60, (int, float)), 0.3),
         (number(), -(10**30)),
@@ -36,9 +37,10 @@ def test_what_fits_is_passed_over(check: Check, value: object) -> None:
     ("check", "value", "misfits"),
     [
         (text, 1, [((), 1)]),
-        (line, "", [((), "")]),
-        (line, "two\nlines", [((), "two\nlines")]),
-        (line, "x" * 301, [((), "x" * 301)]),
+        (line(), "", [((), "")]),
+        (line(), "two\nlines", [((), "two\nlines")]),
+        (line(), "x" * 301, [((), "x" * 301)]),
+        (line(0, 3), "four", [((), "four")]),
         (number(0, 24), True, [((), True)]),
         (number(0, 24), 3.0, [((), 3.0)]),
         (number(0, 24), 25, [((), 25)]),
