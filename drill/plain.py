@@ -116,8 +116,7 @@ def verdict_lines(verdict: Verdict, say: _Voice) -> Iterator[str]:
         yield f"Wrong: {say.answer(verdict, verdict.given)}. It is {accepted}.{time}"
     if verdict.mixup:
         yield f"Mixed up: {verdict.mixup.name}. {say.words(verdict.mixup.sentence)}"
-    if not verdict.right:
-        yield "Because: " + "; ".join(map(say.words, verdict.card.because)) + "."
+    yield "Because: " + "; ".join(map(say.words, verdict.card.because)) + "."
 
 
 def summary_lines(summary: Summary, environment: Environment, say: _Voice) -> Iterator[str]:

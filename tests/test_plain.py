@@ -78,8 +78,9 @@ def test_a_right_and_a_wrong_answer_in_words(drill: Drill) -> None:
     said = drill.in_words("E", "B")
     assert said[1] == "1. String 6 (low E), fret 0: which note? (a note, such as Eb)"
     assert said[2] == "Right: E. 2.0 s of 1.5 s."
-    assert said[3].startswith("2. String 6 (low E), fret 1")
-    assert said[4] == "Wrong: B. It is F. 2.0 s of 1.5 s."
+    assert said[3] == "Because: string 6 (low E) sounds E open."
+    assert said[4].startswith("2. String 6 (low E), fret 1")
+    assert said[5] == "Wrong: B. It is F. 2.0 s of 1.5 s."
     assert any(line.startswith("Because: string 6 (low E) sounds E open; then F at 1") for line in said)
 
 
