@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import ast
+import re
 import subprocess
 import sys
+import tomllib
+from itertools import chain
 from pathlib import Path
 
 import pytest
@@ -80,6 +83,15 @@ def test_nothing_but_the_agreed_entries_is_visible_at_the_top() -> None:
     else:  # an unpacked source archive has no history
         top = {path.name for path in ROOT.iterdir()} - {"PKG-INFO"}
     assert {name for name in top if not name.startswith(".")} == ALLOWED_AT_TOP
+
+
+def test_every_dependency_is_bounded_and_listed_with_its_licence() -> None:
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    listed = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8").partition("## Dependencies")[2].partition("\n## ")[0]
+    assert all("<" in each for each in project["dependencies"])
+    for each in (*project["dependencies"], *chain(*project["optional-dependencies"].values())):
+        name = re.split("[<>=]", each)[0]
+        assert f"`{name}`" in listed, name
 
 
 def test_no_file_and_no_function_of_the_program_has_outgrown_its_reader() -> None:
