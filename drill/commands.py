@@ -61,7 +61,7 @@ def drill_focus(options: argparse.Namespace, environment: Environment) -> None:
 
 def look_up_key(options: argparse.Namespace, environment: Environment) -> None:
     """Where a key lives, drawn or as JSON."""
-    from drill.lookup import KeyView, key_json, key_lines
+    from drill.lookup.keys import KeyView, key_json, key_lines
     from drill.theory.keys import parse_key
 
     neck, look = _neck_and_look(environment)
@@ -77,7 +77,7 @@ def look_up_key(options: argparse.Namespace, environment: Environment) -> None:
 
 
 def _look_up_scale(options: argparse.Namespace, environment: Environment, neck: Neck, look: Look) -> None:
-    from drill.scale_lookup import ScaleView, scale_json, scale_lines
+    from drill.lookup.scales import ScaleView, scale_json, scale_lines
     from drill.theory.keys import parse_tonic
 
     tonic, mode = parse_tonic(" ".join(options.key), look.language)
@@ -91,7 +91,7 @@ def _look_up_scale(options: argparse.Namespace, environment: Environment, neck: 
 
 def look_up_loop(options: argparse.Namespace, environment: Environment) -> None:
     """Which key a chord loop is in, and where the finger goes, drawn or as JSON."""
-    from drill.loop_lookup import LoopView, loop_json, loop_lines
+    from drill.lookup.loops import LoopView, loop_json, loop_lines
     from drill.theory.chords import parse_chords
 
     neck, look = _neck_and_look(environment)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from drill.drawing import Look
 from drill.errors import UnknownName
-from drill.lookup import KeyView, key_sentences
-from drill.loop_lookup import LoopView, landing_sentences, reading_sentences
+from drill.lookup.keys import KeyView, key_sentences
+from drill.lookup.loops import LoopView, landing_sentences, reading_sentences
 from drill.settings import Settings
 from drill.theory.chords import Chord, parse_chords
 from drill.theory.keys import Key, parse_key

@@ -1,16 +1,13 @@
-"""Any scale on the neck: every note of it, or its patterns under the hand. As sentences with a neck, or as JSON.
-
-Starts light, as `lookup` does: neither the record nor any screen is needed.
-"""
+"""Any scale on the neck: every note of it, or its patterns under the hand. As sentences with a neck, or as JSON."""
 
 from __future__ import annotations
 
 import json
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Any
 
 from drill.drawing import Look, draw, plain, show_degree
+from drill.lookup.keys import bare_dot_object
 from drill.questions.picture import Mark, Picture, Role
 from drill.theory.names import show_note
 from drill.theory.neck import Neck
@@ -82,12 +79,12 @@ def scale_json(view: ScaleView) -> str:
             "degrees": list(SCALES[view.name]),
             "notes": [note.name for note in view.notes],
             "tuning": view.neck.tuning.id,
-            "spots": [_dot_object(dot) for dot in view.all_dots],
+            "spots": [bare_dot_object(dot) for dot in view.all_dots],
             "patterns": [
                 {
                     "index_frets": list(pattern.index_frets),
                     "stretches": pattern.stretches,
-                    "dots": [_dot_object(dot) for dot in pattern.dots],
+                    "dots": [bare_dot_object(dot) for dot in pattern.dots],
                 }
                 for _, pattern in view.patterns
             ],
@@ -135,13 +132,3 @@ def _picture(view: ScaleView, dots: tuple[Dot, ...]) -> Picture:
     return tuple(
         Mark(dot.spot, tonic if dot.degree == "1" else "note", dot.note, dot.degree, dot.finger) for dot in dots
     )
-
-
-def _dot_object(dot: Dot) -> dict[str, Any]:
-    return {
-        "string": dot.spot.string,
-        "fret": dot.spot.fret,
-        "note": dot.note.name,
-        "degree": dot.degree,
-        "finger": dot.finger,
-    }

@@ -1,7 +1,4 @@
-"""Where a key lives: relative, signature, both anchors, the five shapes. As sentences with a neck, or as JSON.
-
-Starts light: neither the record nor any screen is needed to look a key up.
-"""
+"""Where a key lives: relative, signature, both anchors, the five shapes. As sentences with a neck, or as JSON."""
 
 from __future__ import annotations
 
@@ -167,11 +164,16 @@ def _shape_object(view: KeyView, shape: Shape) -> dict[str, Any]:
 
 
 def dot_object(view: KeyView, dot: Dot) -> dict[str, Any]:
+    """A dot of a shape, its degree as the key looked up counts it."""
+    return bare_dot_object(dot) | {"degree": degree_in(view.key.mode, dot.degree)}
+
+
+def bare_dot_object(dot: Dot) -> dict[str, Any]:
     return {
         "string": dot.spot.string,
         "fret": dot.spot.fret,
         "note": dot.note.name,
-        "degree": degree_in(view.key.mode, dot.degree),
+        "degree": dot.degree,
         "finger": dot.finger,
     }
 

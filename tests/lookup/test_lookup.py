@@ -12,8 +12,8 @@ import pytest
 from drill.drawing import Look
 from drill.errors import UnknownName, UsageProblem
 from drill.instruments import find_tuning, tunings
-from drill.lookup import KeyView, key_json, key_lines, key_object
-from drill.loop_lookup import LoopView, loop_json, loop_lines, loop_object
+from drill.lookup.keys import KeyView, key_json, key_lines, key_object
+from drill.lookup.loops import LoopView, loop_json, loop_lines, loop_object
 from drill.theory.chords import parse_chords
 from drill.theory.keys import KEYS, parse_key
 from drill.theory.neck import STANDARD, Neck
@@ -219,7 +219,7 @@ def test_a_look_up_starts_light(arguments: list[str], tmp_path: Path) -> None:
     )
     done = subprocess.run(
         [sys.executable, "-c", check],
-        cwd=Path(__file__).parent.parent,
+        cwd=Path(__file__).parents[2],
         env={"XDG_CONFIG_HOME": str(tmp_path), "FRETSURE_RECORD": str(tmp_path / "record")},
         capture_output=True,
         text=True,

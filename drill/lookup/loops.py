@@ -1,7 +1,4 @@
-"""Which key or keys a chord loop is in, why, and where to put the finger. As sentences with a neck, or as JSON.
-
-Starts light, as `lookup` does: neither the record nor any screen is needed.
-"""
+"""Which key or keys a chord loop is in, why, and where to put the finger. As sentences with a neck, or as JSON."""
 
 from __future__ import annotations
 
@@ -10,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from drill.drawing import Look, draw, plain
-from drill.lookup import KeyView, anchor_object, anchor_sentences, dot_object, legend
+from drill.lookup.keys import KeyView, anchor_object, anchor_sentences, dot_object, legend
 from drill.questions.loops import MARKED
 from drill.questions.wording import to_ascii, to_screen
 from drill.theory.chords import Chord

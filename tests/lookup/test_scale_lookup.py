@@ -9,7 +9,7 @@ import pytest
 from drill.cli import main
 from drill.errors import UnknownName, UsageProblem
 from drill.instruments import find_tuning
-from drill.scale_lookup import ScaleView
+from drill.lookup.scales import ScaleView
 from drill.theory.names import parse_note
 from drill.theory.neck import STANDARD, Neck
 from drill.theory.scales import SCALES
