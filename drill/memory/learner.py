@@ -84,11 +84,6 @@ class Learner:
         """Thinking time with the learner's own key press taken off; at least the fastest time that counts."""
         return max(thinking_s - self.key_press_s, self.constants.fastest_s)
 
-    def activation(self, item: Item, ticks: float) -> float:
-        """Activation of the card at `ticks`, its own traces and those of the weakest fact it rests on together."""
-        total = self.total(item, ticks)
-        return math.log(total) if total > 0 else -math.inf
-
     def total(self, item: Item, ticks: float) -> float:
         """exp(activation): what the card's own traces hold, raised towards what its weakest fact holds.
 

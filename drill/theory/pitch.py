@@ -4,7 +4,7 @@ Going up a fifth changes the letter by four and the sound by seven semitones; go
 adds twelve. Every spelled pitch is some number of fifths and octaves from C0, and every spelled interval is such a
 pair too, so transposition is addition and spelling can never come out wrong:
 
->>> Note.of("A", -1) + MINOR_THIRD          # the relative major of A flat minor is C flat, not B
+>>> Note.of("A", -1) + Interval(-3, 2)      # a minor third up: the relative major of A flat minor is C flat, not B
 Note('Cb')
 >>> Pitch.of("G", 1, 3).midi, Pitch.of("A", -1, 3).midi
 (56, 56)
@@ -169,6 +169,4 @@ class Pitch:
         return f"Pitch({self.name!r})"
 
 
-UNISON = Interval(0, 0)
-MINOR_THIRD = Interval(-3, 2)
 OCTAVE = Interval(0, 1)

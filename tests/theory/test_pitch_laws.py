@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from drill.theory.names import parse_pitch
-from drill.theory.pitch import LETTERS, OCTAVE, UNISON, Interval, Note, Pitch
+from drill.theory.pitch import LETTERS, OCTAVE, Interval, Note, Pitch
 
 ACCIDENTALS = range(-2, 3)
 NOTES = [Note.of(letter, accidental) for letter in LETTERS for accidental in ACCIDENTALS]
@@ -38,7 +38,7 @@ def test_going_up_and_coming_back_is_no_move() -> None:
             interval = upper - lower
             assert lower + interval == upper
             assert upper + -interval == lower
-            assert interval + -interval == UNISON
+            assert interval + -interval == Interval(0, 0)
             assert interval.semitones == upper.midi - lower.midi
 
 
