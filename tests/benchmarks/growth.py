@@ -19,8 +19,9 @@ from statistics import median
 import checkout  # noqa: F401
 
 from drill.decks import Deck, load_deck
+from drill.foretold import Foretold
 from drill.memory import Attempt, Learner, Planner, dump
-from drill.recall import POSITION, Recall
+from drill.recall import FORETOLD, POSITION, Recall
 from drill.record import AttemptRow, DrillRow, Record
 from drill.theory.neck import STANDARD, Neck
 
@@ -40,8 +41,8 @@ def records(counts: Iterable[int], folder: Path) -> dict[int, Path]:
     for count in sorted(counts):
         with Record.open(grown, lambda: NOW_S) as record:
             record.merge([drill], islice(year, count - before))
-            states = {name: json.dumps(value) for name, value in dump(learner).items()}
-            record.replace_states(states | {POSITION: str(record.last_attempt_id())})
+            states = dump(learner) | {FORETOLD: Foretold().dump(), POSITION: record.last_attempt_id()}
+            record.replace_states({name: json.dumps(value) for name, value in states.items()})
         made[count], before = folder / str(count) / "record.sqlite3", count
         made[count].parent.mkdir()
         shutil.copy(grown, made[count])
