@@ -20,10 +20,10 @@ from drill.decks import Deck, load_deck
 from drill.demo import DAY_S, DAYS, MINUTES, SETTINGS, DemoAnswer
 from drill.environment import Environment, uid
 from drill.errors import UnknownName
-from drill.memory.simulated import PowerLaw, SimulatedLearner, Temper
 from drill.questions.card import Card
 from drill.record import Record
 from drill.session import Session
+from tests.simulated import PowerLaw, SimulatedLearner, Temper
 
 SEED = 20
 EVENING_S = 19 * 3600

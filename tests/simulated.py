@@ -1,4 +1,4 @@
-"""Made-up learners of several kinds, for showing the program at work and for testing the planner.
+"""Made-up learners of several kinds, for making the demonstration and for testing the planner.
 
 Each kind remembers facts by a theory of its own; one is of the program's family, three are not:
 
