@@ -33,7 +33,7 @@ def is_fluent(learner: Learner, item: Item, now_s: float, target: float = TARGET
 
 
 def state_of(learner: Learner, item: Item, now_s: float, target: float = TARGET_STRENGTH) -> str:
-    """"fresh", "fading", "slow" (holds, not yet fluent) or "fluent"."""
+    """ "fresh", "fading", "slow" (holds, not yet fluent) or "fluent"."""
     if is_fresh(learner, item):
         return "fresh"
     if learner.strength(item, now_s) < target:

@@ -131,8 +131,11 @@ class Learner:
     def weakest_fact(self, item: Item, now_s: float) -> str | None:
         """Of several facts the card rests on, the one with the lowest activation and offset; None with fewer."""
         c, ticks = self.constants, self.clock.read(now_s, self.constants)
-        met = [(c.slope * self.facts[f].traces.activation(ticks, c) + self.facts[f].offset.mean, f)
-               for f in item.facts if f in self.facts]
+        met = [
+            (c.slope * self.facts[f].traces.activation(ticks, c) + self.facts[f].offset.mean, f)
+            for f in item.facts
+            if f in self.facts
+        ]
         return min(met)[1] if len(met) > 1 else None
 
     # -- learning -------------------------------------------------------------------------------------------------
@@ -240,7 +243,5 @@ class Learner:
     def _family(self, family: str) -> FamilyState:
         c = self.constants
         if family not in self.families:
-            self.families[family] = FamilyState(
-                Belief(0.0, c.first_sight_variance / 2), Belief(0.0, c.kind_variance)
-            )
+            self.families[family] = FamilyState(Belief(0.0, c.first_sight_variance / 2), Belief(0.0, c.kind_variance))
         return self.families[family]
