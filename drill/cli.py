@@ -174,7 +174,9 @@ def _drill_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--minutes", metavar="N", type=_minutes, help="how long, 1 to 60 minutes")
     parser.add_argument("--deck", metavar="D", help="a deck's name, or the path of a deck file")
     parser.add_argument("--plain", action="store_true", help="line by line, for screen readers and pipes")
-    parser.add_argument("--seed", metavar="N", type=_seed, help="a number kept with the drill; the plan itself uses no chance")
+    parser.add_argument(
+        "--seed", metavar="N", type=_seed, help="a number kept with the drill; the plan itself uses no chance"
+    )
     _json_option(parser)
 
 
