@@ -104,7 +104,7 @@ class Doubling(Rule):
 
 
 class FiveBoxes(Rule):
-    """Leitner 1972: five boxes, visited every 1, 2, 4, 8, 16 days; right moves a card up, wrong back to one."""
+    """Five boxes, visited every 1, 2, 4, 8 and 16 days; right moves a card one up, wrong back to the first."""
 
     def __init__(self, items: Sequence[Item], source: random.Random) -> None:
         super().__init__(items, source)
