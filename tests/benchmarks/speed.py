@@ -20,7 +20,7 @@ import os
 import sqlite3
 import tempfile
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from functools import partial
 from pathlib import Path
@@ -33,7 +33,7 @@ from wire import FRETSURE, PYTHON, Run, drill_run, empty_run
 from drill import resources
 from drill.decks import load_deck
 from drill.environment import Environment
-from drill.record import Record
+from drill.record import AttemptRow, Record
 from drill.session import Session
 from drill.settings import Settings
 from drill.theory.keys import KEYS
@@ -57,7 +57,9 @@ def main() -> None:
         _row("fretsure key Am / bare Python's start", "<= 5", *_in_turn(_start_key, _start_python, 15))
         _row("an answer of music21 / the same answer of theory", ">= 100", *_in_turn(_ask_music21, _ask_theory, 9))
         _row("an answer of music21 / a whole card of a deck", "", *_in_turn(_ask_music21, _derive, 5))
-        _row("append an answer / raw SQLite commit", "<= 2", *_appends(Path(folder)))
+        appends, answers, commits = _appends(Path(folder))
+        _row("append an answer / raw SQLite commit", "<= 2", appends, commits)
+        _row("judge, learn from, append and plan / raw SQLite commit", "", answers, commits)
         for count in (0, most // 50, most):
             taken = _shown(growth.next_card(records[count]))
             print(f"{f'next card with {count:,} attempts':<58}{taken:>12}{'':>23}< 5 ms", flush=True)
@@ -169,25 +171,40 @@ def _ask_theory() -> float:
     return (time.perf_counter() - began) / (len(relatives) + len(notes))
 
 
-def _appends(folder: Path) -> tuple[list[float], list[float]]:
-    """Seconds to keep an answer with its derived state, and to commit one row as durably with sqlite3 alone."""
+def _appends(folder: Path) -> tuple[list[float], list[float], list[float]]:
+    """Seconds to append an answer with its derived state, to do all that an answer asks for, and for one raw commit.
+
+    The raw commit is of one row, as durable, with sqlite3 alone.
+    """
     raw = sqlite3.connect(folder / "raw.sqlite3", isolation_level=None)
     raw.executescript("PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; CREATE TABLE t (id INTEGER, v TEXT);")
-    ours: list[float] = []
-    theirs: list[float] = []
+    appends: list[float] = []
+    answers: list[float] = []
+    commits: list[float] = []
     environment = Environment.real(folder / "append.sqlite3", seed=1)
-    with Record.open(environment.record_path, environment.now) as record:
+    with TimedRecord.open(environment.record_path, environment.now) as record:
+        record.taken = appends
         session = Session.start(environment, Settings(), record, load_deck("naturals", Neck(STANDARD)), 60)
         for _ in range(300):
             question = session.ask()
             assert question is not None
-            with _timed(ours):
+            with _timed(answers):
                 session.answer(question.card.accepts[0])
-            with _timed(theirs):
+            with _timed(commits):
                 raw.execute("BEGIN IMMEDIATE")
                 raw.execute("INSERT INTO t (v) VALUES (?)", ("x" * 200,))
                 raw.execute("COMMIT")
-    return ours, theirs
+    return appends, answers, commits
+
+
+class TimedRecord(Record):
+    """A record that notes how long each append takes, in seconds."""
+
+    taken: list[float]
+
+    def append(self, attempt: AttemptRow, states: Mapping[str, str] | None = None, after: int | None = None) -> int:
+        with _timed(self.taken):
+            return super().append(attempt, states, after)
 
 
 if __name__ == "__main__":
