@@ -31,6 +31,8 @@ class CardState:
     right: int = 0
     first_s: float = 0.0
     last_s: float = 0.0
+    proven_s: float = 0.0
+    """The longest gap after which it came right; a miss halves what is left of it."""
 
 
 @dataclass(slots=True)
@@ -224,8 +226,10 @@ class Learner:
         card = self._card(item.card)
         if len(card.traces) == 1:
             card.first_s = attempt.at_s
+        gap_s = max(0.0, attempt.at_s - card.last_s) if len(card.traces) > 1 else 0.0
         card.last_s = attempt.at_s
         if attempt.right is not None:
+            card.proven_s = max(card.proven_s, gap_s) if attempt.right else min(card.proven_s, gap_s) / 2
             card.asked += 1
             card.right += attempt.right
 

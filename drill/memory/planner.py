@@ -5,10 +5,12 @@ The pools, in this order; the first that holds a card that may come now gives it
 1. Cards missed in this drill: back after RETURN_S seconds and RETURN_AFTER other questions, at most RETURNS times.
 2. Cards that fade or are about to (below FIRST_BELOW), unless a fresh one would bring HOPELESS times as much for the
    same time.
-3. Cards that hold but not for long (below REFRESH_BELOW) or not fast enough, and the next fresh card of the curriculum
+3. Cards left alone for more than STRETCH times the longest gap after which they came right (at least a day): no model
+   is to be trusted far beyond what was tried.
+4. Cards that hold but not for long (below REFRESH_BELOW) or not fast enough, and the next fresh card of the curriculum
    at FRESH_SHARE of its gain: it will need upkeep, which the gain of one answer leaves out. A fresh card enters when
    what it needs holds and fewer than OPEN_CARDS missed ones wait.
-4. All other cards that this drill has not asked yet, then any, then a missed one before its time.
+5. All other cards that this drill has not asked yet, then any, then a missed one before its time.
 
 Within a pool the highest gain per second comes first (see `worth`), a card whose facts carry many others counting for
 more, one that resembles the question before for less. Never the card just asked, nor one the question before gives
@@ -28,12 +30,14 @@ from drill.memory.item import Attempt, Item
 from drill.memory.learner import Learner
 from drill.memory.worth import cost_s, rate
 
+DAY_S = 86_400.0
 RETURN_S = 75.0
 RETURN_AFTER = 3
 RETURNS = 3
 OPEN_CARDS = 6
 FIRST_BELOW = 0.85
 REFRESH_BELOW = 0.95
+STRETCH = 2.0
 FRESH_SHARE = 0.5
 HOPELESS = 5.0
 KNOWN_AT_SIGHT = 0.9
@@ -213,12 +217,18 @@ class Planner:
         least = max((known[item.card].rate for item in fresh), default=0.0) / HOPELESS
         weak = [i for i in self._unasked.values() if known[i.card].strength < REFRESH_BELOW]
         yield [i for i in weak if known[i.card].strength < FIRST_BELOW and known[i.card].rate >= least and may(i)]
+        yield [item for item in self._unasked.values() if self._is_untried(item, now_s) and may(item)]
         sure = [i for i in self._unasked.values() if known[i.card].strength >= REFRESH_BELOW]
         slow = [i for i in sure if known[i.card].speed_s > i.target_s]
         yield [item for item in (*weak, *slow) if may(item)] + fresh
         yield [item for item in self._unasked.values() if may(item)]
         yield [item for item in self._done.values() if item.card not in self._missed and may(item)]
         yield [item for item in self._waiting() if may(item)][:1]
+
+    def _is_untried(self, item: Item, now_s: float) -> bool:
+        """True when it was left alone for longer than what it has stood warrants, whatever the model foretells."""
+        state = self._learner.cards[item.card]
+        return now_s - state.last_s > STRETCH * max(state.proven_s, DAY_S)
 
     def _waiting(self) -> Iterator[Item]:
         """Cards missed in this drill, the one missed longest ago first."""
@@ -279,6 +289,9 @@ class Planner:
         if state == "slow":
             slow = f"about {known.speed_s:.1f} s, where {item.target_s:.1f} s is the target"
             return "slow", f"You know it, but slowly: {slow}."
+        if item.card in self._unasked and self._is_untried(item, now_s):
+            days = (now_s - self._learner.cards[item.card].last_s) / DAY_S
+            return "holding", f"You have not been asked it for {days:.0f} days; this makes sure that you still know it."
         if known.strength < REFRESH_BELOW:
             return "holding", f"It holds at about {known.strength:.0%}; asking it now keeps it from fading."
         return "holding", f"Nothing is more urgent; you know it ({known.strength:.0%}), and this keeps it so."

@@ -16,7 +16,7 @@ from drill.memory.constants import DEFAULT, Constants
 from drill.memory.learner import LEARNER_ROW, CardState, FactState, FamilyState, Learner
 from drill.memory.traces import Traces
 
-VERSION = 3
+VERSION = 4
 """Rises whenever the rows or the model's constants change: rows of another version are rebuilt from the attempts."""
 
 
@@ -49,7 +49,7 @@ def _row(learner: Learner, name: str) -> Any:
     sort, _, key = name.partition(":")
     if sort == "card":
         card = learner.cards[key]
-        history = [card.asked, card.right, card.first_s, card.last_s]
+        history = [card.asked, card.right, card.first_s, card.last_s, card.proven_s]
         return [*_traces_out(card.traces), _belief_out(card.offset), _belief_out(card.speed), history]
     if sort == "fact":
         fact = learner.facts[key]
@@ -70,10 +70,10 @@ def _take(learner: Learner, name: str, value: Any) -> None:
     if sort == "card":
         at, decay, weight, offset, speed, history = value
         asked, right, *times = history
-        first_s, last_s = _numbers(*times)
+        first_s, last_s, proven_s = _numbers(*times)
         counts = int(asked), int(right)
         learner.cards[key] = CardState(
-            _traces(at, decay, weight), _belief(offset), _belief(speed), *counts, first_s, last_s
+            _traces(at, decay, weight), _belief(offset), _belief(speed), *counts, first_s, last_s, proven_s
         )
     elif sort == "fact":
         at, decay, weight, offset = value

@@ -146,6 +146,20 @@ def test_fading_cards_come_before_fresh_ones():
     assert "fresh" not in sorts[: len(fading) // 2]
 
 
+def test_no_card_is_trusted_far_beyond_the_longest_gap_it_has_stood():
+    items = [Item(f"c{k}", "f", k, 3.0, (f"x{k}",)) for k in range(40)]
+    learner = Learner()
+    for day in range(30):
+        for item in items[:3]:
+            learner.observe(item, Attempt(item.card, NOW + day * DAY, True, 1.0))
+    soon, late = NOW + 30 * DAY, NOW + 39 * DAY
+    assert all(is_holding(learner, item, late) for item in items[:3])
+    assert Planner(learner, items, soon).next(soon, 300.0).sort == "fresh"
+    choice = Planner(learner, items, late).next(late, 300.0)
+    assert choice.card in ("c0", "c1", "c2")
+    assert "for 10 days" in choice.why
+
+
 def test_a_known_but_slow_card_keeps_coming_until_it_is_fast():
     items = [Item(f"c{k}", "f", k, 2.0, (f"x{k}",)) for k in range(12)]
     slow, fast = Drill(items, thinking=8.0), Drill(items, thinking=1.0)
@@ -173,7 +187,7 @@ def test_what_cannot_be_answered_in_the_time_left_waits():
     for k in range(10):
         learner.observe(items[0], Attempt("slow", NOW + k * DAY, True, 15.0))
         learner.observe(items[1], Attempt("quick", NOW + k * DAY + 60, True, 1.0))
-    now = NOW + 30 * DAY
+    now = NOW + 11 * DAY
     assert Planner(learner, items, now).next(now, 300.0).card == "slow"
     assert Planner(learner, items, now).next(now, 5.0).card == "quick"
     assert Planner(learner, items[:1], now).next(now, 5.0) is None
