@@ -12,7 +12,7 @@ from textual.widgets import Input
 
 from drill.tui.screens.drill import DrillScreen
 
-LONGEST_WAIT = 300
+LONGEST_WAIT = 2000
 """Turns of the event loop before a condition counts as never coming true."""
 
 
