@@ -21,7 +21,8 @@ Decided on purpose:
   What faded meanwhile comes first, most gain first; nothing is "overdue" and nothing is lost by waiting.
 - Pause. Whoever asks takes pauses out of the thinking time, or hands in None. Times outside 0.2 to 30 s say nothing
   about speed, and no single answer moves it by more than its clip.
-- Slip of the hand. An answer taken back at once is handed in as shown: it freshens the memory and is no evidence.
+- Slip of the hand. What is retyped before Enter never gets here, nor does a line that cannot be read. Once judged, an
+  answer stands: the card comes back within the drill, and one wrong answer moves an offset little.
 - Clock set back. Time that runs backwards counts as no time passed.
 - Key press. Measured by attempts at KEY_PRESS, corrected by any answer that was quicker, taken off all thinking times.
 - First sight. The first answer to a card is evidence too: of the family, a little of the learner, and of the card.

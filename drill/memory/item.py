@@ -27,10 +27,9 @@ class Item:
 class Attempt:
     """One meeting with a card.
 
-    `right` is True or False for an answer, None when the card was only shown. A slip of the hand (an answer taken
-    back at once) says nothing about memory: hand it in as shown. `thinking_s` runs from the question to the first key
-    of the answer, pauses taken out, and is None when it was not measured. `mixed_fact` is the fact a named mix-up
-    points at.
+    `right` is True or False for an answer, None when the card was only shown. `thinking_s` runs from the
+    question to the first key of the answer, pauses taken out, and is None when it was not measured. `mixed_fact` is the
+    fact a named mix-up points at.
     """
 
     card: str

@@ -100,7 +100,7 @@ def test_a_wrong_answer_says_nothing_about_speed():
     assert learner.tempo.mean == tempo
 
 
-def test_a_slip_of_the_hand_handed_in_as_shown_is_no_evidence():
+def test_a_card_that_was_only_shown_is_no_evidence():
     learner = practised(ALONE, 6)
     offsets = learner.offset.mean, learner.cards["alone"].offset.mean
     learner.observe(ALONE, Attempt("alone", NOW + 7 * DAY, None))
