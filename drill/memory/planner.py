@@ -164,14 +164,14 @@ class Planner:
             self._turn.rotate(-1)
             yield self._turn[0]
 
-    def _groundwork(self) -> dict[str, list[Item]]:
-        """For each card the cards that must hold before it enters: those of the families it needs that share a fact."""
+    def _groundwork(self) -> dict[str, list[list[Item]]]:
+        """For each card what must hold before it enters: of each family it needs and each fact, any card of them."""
         teaching: dict[tuple[str, str], list[Item]] = defaultdict(list)
         for item in self._items.values():
             for fact in item.facts:
                 teaching[item.family, fact].append(item)
         return {
-            card: [other for family in item.needs for fact in item.facts for other in teaching.get((family, fact), ())]
+            card: [teaching[family, fact] for family in item.needs for fact in item.facts if (family, fact) in teaching]
             for card, item in self._items.items()
         }
 
@@ -255,7 +255,7 @@ class Planner:
         return known
 
     def _groundwork_holds(self, item: Item) -> bool:
-        return all(self._holds(required) for required in self._requires[item.card])
+        return all(any(map(self._holds, taught)) for taught in self._requires[item.card])
 
     def _worthiest(self, pool: list[Item], now_s: float) -> Item:
         shortlist = sorted(pool, key=self._worth, reverse=True)[:SHORTLIST]

@@ -269,3 +269,19 @@ def test_every_reason_is_a_sentence():
     assert set(said) >= {"fresh", "missed", "fading", "slow"}
     assert all(why[0].isupper() and why.endswith(".") for why in said.values())
     assert isinstance(Planner(drill.learner, deck(), NOW).next(NOW, 60.0), Choice)
+
+
+def test_one_card_that_teaches_a_fact_is_groundwork_enough():
+    """Of two cards that teach the same fact the later one may still be fresh."""
+    first = Item("tonic:Am", "tonic", order=0, facts=("spot:6:5",))
+    built = Item("anchor:Am", "anchor", order=1, facts=("spot:6:5", "index"), needs=("tonic",))
+    later = Item("tonic:A", "tonic", order=2, facts=("spot:6:5",))
+    learner, now = Learner(), NOW
+    for day in range(8):
+        learner.observe(first, Attempt(first.card, now + day * DAY, True, 1.0))
+    planner = Planner(learner, [first, built, later], now + 8 * DAY)
+    choice = planner.next(now + 8 * DAY, 300.0)
+    assert choice is not None
+    planner.told(Attempt(first.card, now + 8 * DAY, True, 1.0))
+    asked = [c.card for c in (planner.next(now + 8 * DAY + 60 * k, 300.0) for k in range(1, 3)) if c]
+    assert built.card in asked or choice.card == built.card
