@@ -25,6 +25,10 @@ TRIES = 3
 """A line that cannot be read is asked for again, but a stream of them ends the question."""
 NOT_KNOWN = ("", "?")
 """Lines that say so, as Enter and ? do on the screen."""
+CARE = (
+    "When you play: warm up, keep the wrist straight, keep the volume low, and stop at pain, numbness or tingling; "
+    "if it stays, see a doctor or a physiotherapist. A teacher in the room knows better than a program."
+)
 HOW = "An empty line or ? means: not known; end of input ends the drill."
 PASSES_IN_A_ROW = 10
 """After so many passes one after the other nobody is there, and the drill ends before its time."""
@@ -35,7 +39,8 @@ LONGEST_LINE = 2000
 def drill_in_words(session: Session, environment: Environment) -> None:
     """Run a drill in sentences until its time is up or input ends."""
     say = _Voice(environment, session.settings)
-    say(f"{session.deck.title}. {session.drill.minutes} min. {HOW}")
+    care = "" if session.recall.record.attempt_count() else f" {CARE}"
+    say(f"{session.deck.title}. {session.drill.minutes} min. {HOW}{care}")
     while not _nobody_there(session) and (question := session.ask()):
         say(f"{question.number}. {say.words(question.card.prompt)} ({question.card.kind.hint})")
         verdict = _asked_in_words(session, environment, say)

@@ -12,7 +12,7 @@ import pytest
 
 from drill.decks import load_deck
 from drill.environment import Environment
-from drill.plain import LONGEST_LINE, drill_in_json, drill_in_words
+from drill.plain import CARE, LONGEST_LINE, drill_in_json, drill_in_words
 from drill.record import Record
 from drill.session import Session
 from drill.settings import Settings
@@ -82,6 +82,11 @@ def test_a_right_and_a_wrong_answer_in_words(drill: Drill) -> None:
     assert said[4].startswith("2. String 6 (low E), fret 1")
     assert said[5] == "Wrong: B. It is F. 2.0 s of 1.5 s."
     assert any(line.startswith("Because: string 6 (low E) sounds E open; then F at 1") for line in said)
+
+
+def test_the_first_drill_begins_with_a_word_of_care_and_no_other(drill: Drill) -> None:
+    assert CARE in drill.in_words("E")[0]
+    assert CARE not in drill.in_words("E")[0]
 
 
 def test_end_of_input_ends_the_drill_with_a_summary(drill: Drill) -> None:
