@@ -103,6 +103,14 @@ def build_parser() -> argparse.ArgumentParser:
         made.set_defaults(command=command)
         return made
 
+    _add_drills(add)
+    _add_lookups(add)
+    _add_lists(add)
+    _add_record(add)
+    return parser
+
+
+def _add_drills(add: Callable[..., argparse.ArgumentParser]) -> None:
     _drill_options(add("today", commands.drill_today, "Today's drill.", "fretsure today --minutes 5"))
     focus = add(
         "focus", commands.drill_focus, "A drill of one string, key, family or shape.", 'fretsure focus --key "Bb minor"'
@@ -113,10 +121,6 @@ def build_parser() -> argparse.ArgumentParser:
     focus.add_argument("--family", metavar="F", action="append", default=[], help="a family: see fretsure decks --json")
     focus.add_argument("--shape", metavar="S", action="append", default=[], help="a shape, such as string-6")
     focus.add_argument("--weakest", action="store_true", help="whatever is weakest now, with the reason")
-    _add_lookups(add)
-    _add_lists(add)
-    _add_record(add)
-    return parser
 
 
 def _add_lookups(add: Callable[..., argparse.ArgumentParser]) -> None:
