@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import random
 from collections.abc import Iterator
+from dataclasses import replace
 
 import pytest
 
@@ -132,3 +133,24 @@ def test_an_answer_that_could_not_be_written_is_forgotten_at_the_next_start(
     session.answer(question.card.accepts[0])  # there is room again: the drill goes on with the same question
     assert record.attempt_count() == 6
     assert dump(Recall.of(record).learner) == dump(replayed(record))
+
+
+def test_the_other_string_casts_doubt_on_the_string_and_not_on_the_finger_rule(
+    fake_environment: Environment, record: Record, deck: Deck, clock: HandClock
+) -> None:
+    """F minor, low-E-string shape: 1; its F on the A string is at 8 (MIDI 41 and 53, both F)."""
+    card_id = "shape-anchor:key=Fm:shape=string-6"
+    alone = replace(deck, entries={card_id: deck.entries[card_id]})
+    session = Session.start(fake_environment, SETTINGS, record, alone, minutes=5)
+    for given in ("1", "1", "8"):
+        assert session.ask() is not None
+        clock.tick(2.0)
+        verdict = session.answer(given)
+        clock.tick(80.0)
+        if given == "1":
+            trusted = {name: fact.offset.mean for name, fact in session.recall.learner.facts.items()}
+    assert verdict.mixup is not None
+    assert (verdict.mixup.name, verdict.mixup.fact) == ("other string", "spot:6:1")
+    facts = session.recall.learner.facts
+    assert facts["spot:6:1"].offset.mean < trusted["spot:6:1"]
+    assert facts["finger:minor"].offset.mean >= trusted["finger:minor"]

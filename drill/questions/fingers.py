@@ -168,7 +168,7 @@ def _other_strings(neck: Neck, spot: Spot, held: Key, wanted: Key) -> Iterator[M
         where = string_label(neck.tuning, string)
         sentence = f"Fret {spot.fret} sounds {either_name(sound)} on {where}, the string next to it."
         for key in keys_of_sound(wanted.mode, (sound + apart) % 12):
-            yield Mixup("other string", key.name, sentence, fact_at(neck, there))
+            yield Mixup("other string", key.name, sentence, fact_at(neck, spot))
 
 
 def _both_tonics(key: Key, shape: Shape, spot: Spot, neck: Neck) -> tuple[Mark, ...]:

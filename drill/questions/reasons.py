@@ -105,7 +105,7 @@ def fret_mixups(neck: Neck, spots: tuple[Spot, ...], note: Note) -> Iterator[Mix
     return on_neck(
         neck,
         chain(
-            _other_string(neck, spots[0].string, note),
+            _other_string(neck, spots[0], note),
             _other_sign(spots, note),
             _from_the_nut(neck, spots),
             one_off(neck, spots),
@@ -127,12 +127,13 @@ def one_off(neck: Neck, spots: Iterable[Spot]) -> Iterator[Mixup]:
             yield Mixup("one fret off", str(fret), f"Fret {fret} sounds {sounds}: one fret too {way}.")
 
 
-def _other_string(neck: Neck, string: int, note: Note) -> Iterator[Mixup]:
-    for other in (s for s in (string - 1, string + 1) if s in neck.tuning.strings):
+def _other_string(neck: Neck, asked: Spot, note: Note) -> Iterator[Mixup]:
+    """The note's frets on the strings beside; what failed is the fact about the string that was asked."""
+    for other in (s for s in (asked.string - 1, asked.string + 1) if s in neck.tuning.strings):
         where = string_label(neck.tuning, other)
         for spot in neck.spots_of(note.pitch_class, strings=(other,)):
             sentence = f"Fret {spot.fret} sounds {named(note)} on {where}, the string next to it."
-            yield Mixup("other string", str(spot.fret), sentence, fact_at(neck, spot))
+            yield Mixup("other string", str(spot.fret), sentence, fact_at(neck, asked))
 
 
 def _other_sign(spots: Iterable[Spot], note: Note) -> Iterator[Mixup]:

@@ -116,7 +116,7 @@ def _next_string_notes(neck: Neck, spot: Spot) -> Iterator[Mixup]:
         there = Spot(string, spot.fret)
         for name in names_of(neck.sounding(there) % 12):
             sentence = f"{named(name)} lies at fret {spot.fret} of {string_label(neck.tuning, string)}."
-            yield Mixup("other string", name.name, sentence, fact_at(neck, there))
+            yield Mixup("other string", name.name, sentence, fact_at(neck, spot))
 
 
 def _next_fret_notes(neck: Neck, spot: Spot) -> Iterator[Mixup]:
