@@ -39,7 +39,7 @@ LONGEST_LINE = 2000
 def drill_in_words(session: Session, environment: Environment) -> None:
     """Run a drill in sentences until its time is up or input ends."""
     say = _Voice(environment, session.settings)
-    care = "" if session.recall.record.attempt_count() else f" {CARE}"
+    care = "" if session.recall.position else f" {CARE}"
     say(f"{session.deck.title}. {session.drill.minutes} min. {HOW}{care}")
     while not _nobody_there(session) and (question := session.ask()):
         say(f"{question.number}. {say.words(question.card.prompt)} ({question.card.kind.hint})")
