@@ -1,11 +1,16 @@
-"""A sound record, to be put through faults."""
+"""A sound record and an ordinary user's folder, to be put through faults."""
 
 from __future__ import annotations
 
+import os
+import shutil
+import tempfile
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
+from tests.faults.children import NOBODY
 from tests.record.samples import attempt, drill, open_at
 
 
@@ -18,3 +23,14 @@ def sound(tmp_path: Path) -> Path:
     with open_at(path) as record:
         record.merge([], map(attempt, range(50)))
     return path
+
+
+@pytest.fixture
+def open_to_all() -> Iterator[Path]:
+    """A folder an ordinary user owns; pytest's own folders are closed to them."""
+    folder = Path(tempfile.mkdtemp())
+    if os.geteuid() == 0:
+        os.chown(folder, NOBODY, NOBODY)
+    yield folder
+    folder.chmod(0o700)
+    shutil.rmtree(folder)

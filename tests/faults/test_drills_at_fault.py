@@ -7,11 +7,8 @@ import json
 import os
 import random
 import resource
-import shutil
 import signal
 import sqlite3
-import tempfile
-from collections.abc import Iterator
 from contextlib import closing
 from dataclasses import replace
 from pathlib import Path
@@ -27,7 +24,7 @@ from drill.session import Session
 from drill.settings import Settings
 from drill.theory.neck import STANDARD, Neck
 from tests.faults import kills
-from tests.faults.children import NOBODY, without_privileges
+from tests.faults.children import without_privileges
 from tests.faults.drills import Driller, ScreenDriller, assert_remembered
 from tests.faults.program import DECK, begin, run
 from tests.record.samples import attempt, drill, open_at, raw
@@ -38,17 +35,6 @@ TODAY = ("today", "--plain", "--deck", DECK)
 @pytest.fixture
 def path(tmp_path: Path) -> Path:
     return tmp_path / "record.sqlite3"
-
-
-@pytest.fixture
-def open_to_all() -> Iterator[Path]:
-    """A folder an ordinary user owns; pytest's own folders are closed to them."""
-    folder = Path(tempfile.mkdtemp())
-    if os.geteuid() == 0:
-        os.chown(folder, NOBODY, NOBODY)
-    yield folder
-    folder.chmod(0o700)
-    shutil.rmtree(folder)
 
 
 def test_kill_9_of_a_running_drill_loses_no_answer_whose_verdict_was_told(path: Path) -> None:

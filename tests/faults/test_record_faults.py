@@ -5,9 +5,7 @@ from __future__ import annotations
 import os
 import random
 import resource
-import shutil
 import sqlite3
-import tempfile
 import time
 from collections.abc import Iterator
 from contextlib import closing
@@ -20,19 +18,8 @@ from drill.errors import BadFile, CannotWrite
 from drill.record import AttemptRow, Record, backups, migrations, restore, schema
 from drill.record.check import examine_fully
 from tests.faults import kills
-from tests.faults.children import NOBODY, forked, together, told_by_child, without_privileges
+from tests.faults.children import forked, together, told_by_child, without_privileges
 from tests.record.samples import attempt, drill, open_at, raw
-
-
-@pytest.fixture
-def open_to_all() -> Iterator[Path]:
-    """A folder an ordinary user owns; pytest's own folders are closed to them."""
-    folder = Path(tempfile.mkdtemp())
-    if os.geteuid() == 0:
-        os.chown(folder, NOBODY, NOBODY)
-    yield folder
-    folder.chmod(0o700)
-    shutil.rmtree(folder)
 
 
 def begin_at(path: Path) -> str:
