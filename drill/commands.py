@@ -8,7 +8,6 @@ from __future__ import annotations
 import argparse
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager, suppress
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from drill.environment import Environment, followed, from_home
@@ -65,7 +64,7 @@ def look_up_key(options: argparse.Namespace, environment: Environment) -> None:
     from drill.theory.keys import parse_key
 
     neck, look = _neck_and_look(environment)
-    look = replace(look, show=options.show or look.show)
+    look = look._replace(show=options.show or look.show)
     if options.scale or options.per_string or options.index_fret:
         _look_up_scale(options, environment, neck, look)
         return
@@ -95,7 +94,7 @@ def look_up_loop(options: argparse.Namespace, environment: Environment) -> None:
     from drill.theory.chords import parse_chords
 
     neck, look = _neck_and_look(environment)
-    look = replace(look, show=options.show or look.show)
+    look = look._replace(show=options.show or look.show)
     view = LoopView.of(parse_chords(" ".join(options.chords), look.language), neck)
     if options.json:
         _print(environment, [loop_json(view)])

@@ -23,11 +23,11 @@ from __future__ import annotations
 
 import difflib
 import tomllib
-from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, field, fields
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from itertools import islice
 from pathlib import Path
-from typing import Any, Literal, TypeVar
+from types import MappingProxyType
+from typing import Any, Literal, NamedTuple, TypeVar
 
 from drill.errors import BadFile, UnknownName, UsageProblem
 from drill.fitting import LONGEST_LIST, Check, line, list_of, number, shown, table, text, word
@@ -83,35 +83,32 @@ _CHECKS: dict[str, Check] = {
 """What fits in each field."""
 
 
-@dataclass(frozen=True, slots=True)
-class Part:
+class Part(NamedTuple):
     """One stretch of a deck: families over one scope."""
 
     families: list[str]
     strings: list[int] | Literal["anchors", "all"] = "anchors"
-    frets: list[int] = field(default_factory=lambda: [0, 12])
+    frets: Sequence[int] = (0, 12)
     notes: Literal["naturals", "all"] = "all"
     keys: list[str] | Literal["everyday", "all"] = "everyday"
     shapes: list[str] | Literal["anchors", "all"] = "anchors"
-    loops: list[str] = field(default_factory=list)
+    loops: Sequence[str] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Head:
+class Head(NamedTuple):
     """What a deck file says before its parts."""
 
     title: str
     about: str
     stage: int = LAST_STAGE
     tuning: str = ""
-    targets: dict[str, float] = field(default_factory=dict)
+    targets: Mapping[str, float] = MappingProxyType({})
 
 
 _Form = TypeVar("_Form", Head, Part)
 
 
-@dataclass(frozen=True, slots=True)
-class Problem:
+class Problem(NamedTuple):
     """One mistake in a deck file."""
 
     field: str
@@ -119,8 +116,7 @@ class Problem:
     fix: str
 
 
-@dataclass(frozen=True, slots=True)
-class DeckFile:
+class DeckFile(NamedTuple):
     """A deck file as far as it can be understood, and what is wrong with it."""
 
     title: str
@@ -180,7 +176,7 @@ def _toml(path: Path) -> dict[str, Any]:
 
 def _salvaged(form: type[_Form], values: dict[str, Any], where: str) -> tuple[_Form, list[Problem]]:
     """The form with every field that is sound, and a problem for each that is not."""
-    own: list[str] = [each.name for each in fields(form)]
+    own: tuple[str, ...] = form._fields
     sound: dict[str, Any] = {}
     problems: list[Problem] = []
     for name in own:

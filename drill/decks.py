@@ -10,8 +10,8 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Iterator
-from dataclasses import dataclass, field, replace
 from pathlib import Path
+from typing import NamedTuple
 
 from drill import deckfile, resources
 from drill.deckfile import DeckFile, Part, Problem
@@ -29,8 +29,7 @@ from drill.theory.neck import MOST_FRETS, STANDARD, Neck
 from drill.theory.shapes import find_shape
 
 
-@dataclass(frozen=True, slots=True)
-class Focus:
+class Focus(NamedTuple):
     """What to leave of a deck; empty lists leave everything. Different kinds narrow, several of a kind widen."""
 
     strings: tuple[int, ...] = ()
@@ -65,16 +64,14 @@ class Focus:
         return bool(self.strings or self.keys or self.families or self.shapes)
 
 
-@dataclass(frozen=True, slots=True)
-class Entry:
+class Entry(NamedTuple):
     """A card's place in a deck: what it is about, and what the memory needs to know of it."""
 
     item: Item
     facets: Facets
 
 
-@dataclass(frozen=True, slots=True)
-class Deck:
+class Deck(NamedTuple):
     """A deck laid out on a neck. `left_out` says, in sentences, what this instrument cannot be asked."""
 
     id: str
@@ -84,7 +81,6 @@ class Deck:
     entries: dict[str, Entry]
     left_out: tuple[str, ...] = ()
     stage: int = deckfile.LAST_STAGE
-    _cards: dict[str, Card] = field(default_factory=dict, repr=False)
 
     @property
     def items(self) -> tuple[Item, ...]:
@@ -92,13 +88,11 @@ class Deck:
         return tuple(entry.item for entry in self.entries.values())
 
     def card(self, card_id: str) -> Card:
-        """The card of an id, derived at its first use; raises `UnknownName`."""
-        if card_id not in self._cards:
-            entry = self.entries.get(card_id)
-            if entry is None:
-                raise UnknownName(f"There is no card “{card_id}” in the deck “{self.id}”.", "See: fretsure cards")
-            self._cards[card_id] = FAMILIES[entry.item.family].card(entry.facets, self.neck)
-        return self._cards[card_id]
+        """The card of an id, derived anew each time; raises `UnknownName`."""
+        entry = self.entries.get(card_id)
+        if entry is None:
+            raise UnknownName(f"There is no card “{card_id}” in the deck “{self.id}”.", "See: fretsure cards")
+        return FAMILIES[entry.item.family].card(entry.facets, self.neck)
 
     def cards(self) -> Iterator[Card]:
         """Every card, in teaching order."""
@@ -110,11 +104,11 @@ class Deck:
         Raises `UsageProblem` for a string or a shape that the instrument lacks, and if nothing is left, with what there
         is instead.
         """
-        focus = replace(focus, shapes=self._known_shapes(focus))
+        focus = focus._replace(shapes=self._known_shapes(focus))
         kept = {card_id: entry for card_id, entry in self.entries.items() if focus.holds(entry)}
         if not kept:
             raise UsageProblem(f"The deck “{self.title}” has no card for this focus.", self._offer(focus))
-        return replace(self, entries=kept)
+        return self._replace(entries=kept)
 
     def _known_shapes(self, focus: Focus) -> tuple[str, ...]:
         """The shapes in focus, each by its id and by its number, once its strings and shapes are known to be there."""

@@ -11,9 +11,9 @@ import shutil
 import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass, replace
 from itertools import groupby
 from pathlib import Path
+from typing import NamedTuple
 
 from drill.decks import Deck, load_deck
 from drill.environment import Environment, uid
@@ -30,8 +30,7 @@ SETTINGS = Settings(learner="An invented learner")
 """What the made-up learner set: everything as it comes, and a name for the report."""
 
 
-@dataclass(frozen=True, slots=True)
-class DemoAnswer:
+class DemoAnswer(NamedTuple):
     """One row of the file. `asked_ms` counts from the midnight that began day one; of a pass, `given` is empty."""
 
     drill: int
@@ -47,7 +46,7 @@ def demonstration(environment: Environment) -> Iterator[Environment]:
     """The same world with an invented record and plain settings, in a folder that is gone afterwards."""
     folder = Path(tempfile.mkdtemp(prefix="fretsure-demo-"))
     try:
-        shown = replace(environment, record_path=folder / "record.sqlite3", config_path=folder / "settings.toml")
+        shown = environment._replace(record_path=folder / "record.sqlite3", config_path=folder / "settings.toml")
         save(SETTINGS, shown.config_path)
         fill(shown)
         yield shown

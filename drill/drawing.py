@@ -25,8 +25,7 @@ lies beyond it.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from drill.questions.picture import Mark, Picture
 from drill.theory.names import NoteLanguage, show_note, show_signs
@@ -43,8 +42,7 @@ Role = Literal[
 Show = Literal["fingers", "degrees", "notes"]
 
 
-@dataclass(frozen=True, slots=True)
-class Segment:
+class Segment(NamedTuple):
     """A run of characters, one cell each, that plays one role."""
 
     text: str
@@ -55,8 +53,7 @@ Line = tuple[Segment, ...]
 Drawing = tuple[Line, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Look:
+class Look(NamedTuple):
     """How a neck is drawn. A dot that lacks what `show` asks for says what it has: finger, note or degree."""
 
     hand: Literal["right", "left"] = "right"
@@ -64,6 +61,8 @@ class Look:
     show: Show = "fingers"
     language: NoteLanguage = "english"
 
+
+USUAL = Look()
 
 SINGLE_INLAYS, DOUBLE_INLAYS = frozenset({3, 5, 7, 9, 15, 17, 19, 21}), frozenset({12, 24})
 """Frets with one and with two inlay dots, counted from the nut (common practice, no source)."""
@@ -93,7 +92,7 @@ def plain(drawing: Drawing, *, ascii_only: bool = False) -> str:
 def draw(
     neck: Neck,
     picture: Picture,
-    look: Look = Look(),
+    look: Look = USUAL,
     lowest: int = 0,
     highest: int | None = None,
     width: int | None = None,
@@ -114,7 +113,7 @@ def draw(
 def draw_map(
     neck: Neck,
     strengths: Mapping[Spot, float | None],
-    look: Look = Look(),
+    look: Look = USUAL,
     width: int | None = None,
     picked: Spot | None = None,
     figures: Mapping[Spot, str] | None = None,
@@ -254,8 +253,7 @@ def _window(frame: _Frame, weights: Mapping[Spot, int], lowest: int, highest: in
 # -- lines -------------------------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class _Frame:
+class _Frame(NamedTuple):
     """The measures of a drawing: cells to a fret, cells to a label."""
 
     neck: Neck

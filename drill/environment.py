@@ -15,21 +15,21 @@ import random
 import sys
 import time
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
 from pathlib import Path
-from typing import TextIO
+from types import MappingProxyType
+from typing import NamedTuple, TextIO
 
 from drill.errors import UsageProblem
 from drill.streams import readable, writable
 
 RECORD_VARIABLE = "FRETSURE_RECORD"
 APPLICATION = "fretsure"
+NOTHING: Mapping[str, str] = MappingProxyType({})
 USUAL_COLUMNS = 80
 """Taken for the width of a terminal that does not know its own and says 0."""
 
 
-@dataclass(frozen=True, slots=True)
-class Environment:
+class Environment(NamedTuple):
     """The world the program is told of.
 
     `now` gives seconds since the epoch (it can jump: clocks are set), `monotonic` seconds that only grow (thinking
@@ -48,7 +48,10 @@ class Environment:
     stdout: TextIO
     stderr: TextIO
     is_terminal: bool = False
-    variables: Mapping[str, str] = field(default_factory=dict, repr=False)
+    variables: Mapping[str, str] = NOTHING
+
+    def __repr__(self) -> str:
+        return f"Environment({self.record_path}, {self.config_path})"  # variables may hold secrets
 
     @classmethod
     def real(cls, record: str | Path | None = None, seed: int | None = None) -> Environment:

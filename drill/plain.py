@@ -131,7 +131,7 @@ def summary_lines(summary: Summary, environment: Environment, say: _Voice) -> It
         return
     yield f"Done: {summary.right} of {summary.answered} right, {summary.first_time} new, {summary.seconds:.0f} s."
     for mixup in summary.mixups:
-        yield f"Mixed up {times_in_words(mixup.count)}: {mixup.name}. {say.words(mixup.example)}"
+        yield f"Mixed up {times_in_words(mixup.times)}: {mixup.name}. {say.words(mixup.example)}"
     for move in summary.moved:
         yield f"{say.words(move.prompt)} {move.before:.0%} -> {move.after:.0%}"
     if summary.come_back_s is not None:
@@ -188,7 +188,7 @@ def _summary_object(summary: Summary) -> dict[str, Any]:
         "first_time": summary.first_time,
         "seconds": round(summary.seconds, 3),
         "moved": [{"card": m.card, "before": m.before, "after": m.after} for m in summary.moved],
-        "mixups": [{"mixup": m.name, "count": m.count, "example": to_ascii(m.example)} for m in summary.mixups],
+        "mixups": [{"mixup": m.name, "count": m.times, "example": to_ascii(m.example)} for m in summary.mixups],
         "slowest": [{"group": s.group, "seconds": s.seconds} for s in summary.slowest],
         "come_back": utc(summary.come_back_s),
     }

@@ -14,10 +14,8 @@ import os
 import tomllib
 from collections.abc import Iterable
 from contextlib import suppress
-from dataclasses import dataclass, field
-from dataclasses import fields as columns
 from pathlib import Path
-from typing import Any, Literal, get_args
+from typing import Annotated, Any, Literal, NamedTuple, get_args, get_type_hints
 
 from drill import owner
 from drill.drawing import Look, Show
@@ -34,8 +32,52 @@ ShapeNames = Literal["facts", "numbers"]
 Colours = Literal["rosewood", "maple"]
 
 
-@dataclass(frozen=True, slots=True)
-class Setting:
+class Takes(NamedTuple):
+    """What a setting is for, and from what to what it goes: a number itself, a text in characters."""
+
+    sentence: str
+    least: int = 0
+    most: int = 0
+
+
+class Settings(NamedTuple):
+    """What the learner set. What comes from a file is checked by `parse`; beside each value stands what it takes."""
+
+    tuning: Annotated[
+        str, Takes("The instrument and its tuning, such as standard, drop-d, dadgad, open-g, bass or ukulele.", 1, 200)
+    ] = "standard"
+    frets: Annotated[int, Takes("How many frets the neck has.", 12, 24)] = 15
+    capo: Annotated[int, Takes("The fret the capo sits on; 0 means no capo.", 0, 11)] = 0
+    hand: Annotated[Hand, Takes("Which way round the neck is drawn: nut at the left or right.")] = "right"
+    low_string: Annotated[
+        LowString, Takes("Where the lowest string is drawn: at the bottom as in tablature, or at the top.")
+    ] = "bottom"
+    note_language: Annotated[NoteLanguage, Takes("The language note names are written in.")] = "english"
+    shape_names: Annotated[
+        ShapeNames, Takes("Whether shapes are called by the string their tonic sits on, or by the numbers 1 to 5.")
+    ] = "facts"
+    show: Annotated[Show, Takes("What the dots on the neck show.")] = "fingers"
+    colours: Annotated[Colours, Takes("The colours of the program: rosewood is dark, maple is light.")] = "rosewood"
+    minutes: Annotated[int, Takes("How long a drill lasts, in minutes.", 1, 60)] = 5
+    tempo_bpm: Annotated[
+        int, Takes("The tempo you want to be ready for, in beats a minute; one bar is four beats.", 40, 240)
+    ] = 80
+    deck: Annotated[str, Takes("The deck today's drill is taken from.", 1, 200)] = "two-shapes"
+    report_title: Annotated[str, Takes("The title of the page you hand to a teacher.", 0, 80)] = "Fretboard progress"
+    learner: Annotated[str, Takes("Your name, for reports; it may stay empty.", 0, 80)] = ""
+
+    @property
+    def neck(self) -> Neck:
+        """The learner's neck; raises `UnknownName` for a tuning that is not in the table."""
+        return Neck(find_tuning(self.tuning), self.frets, self.capo)
+
+    @property
+    def look(self) -> Look:
+        """How the learner wants the neck drawn."""
+        return Look(self.hand, self.low_string, self.show, self.note_language)
+
+
+class Setting(NamedTuple):
     """One setting as a screen or a page of docs needs it.
 
     `choices` are for words, `low` and `high` for numbers, `shortest` and `longest` for the characters of a text.
@@ -72,78 +114,17 @@ class Setting:
         return line(self.shortest, self.longest)
 
 
-def _choice(sentence: str, choices: Any) -> dict[str, Any]:
-    return {"sentence": sentence, "choices": get_args(choices)}
-
-
-def _number(sentence: str, low: int, high: int) -> dict[str, Any]:
-    return {"sentence": sentence, "low": low, "high": high}
-
-
-def _text(sentence: str, shortest: int, longest: int) -> dict[str, Any]:
-    return {"sentence": sentence, "shortest": shortest, "longest": longest}
-
-
-@dataclass(frozen=True, slots=True)
-class Settings:
-    """What the learner set. What comes from a file is checked by `parse`; beside each value stands what it takes."""
-
-    tuning: str = field(
-        default="standard",
-        metadata=_text(
-            "The instrument and its tuning, such as standard, drop-d, dadgad, open-g, bass or ukulele.", 1, 200
-        ),
-    )
-    frets: int = field(default=15, metadata=_number("How many frets the neck has.", 12, 24))
-    capo: int = field(default=0, metadata=_number("The fret the capo sits on; 0 means no capo.", 0, 11))
-    hand: Hand = field(
-        default="right", metadata=_choice("Which way round the neck is drawn: nut at the left or right.", Hand)
-    )
-    low_string: LowString = field(
-        default="bottom",
-        metadata=_choice("Where the lowest string is drawn: at the bottom as in tablature, or at the top.", LowString),
-    )
-    note_language: NoteLanguage = field(
-        default="english", metadata=_choice("The language note names are written in.", NoteLanguage)
-    )
-    shape_names: ShapeNames = field(
-        default="facts",
-        metadata=_choice(
-            "Whether shapes are called by the string their tonic sits on, or by the numbers 1 to 5.", ShapeNames
-        ),
-    )
-    show: Show = field(default="fingers", metadata=_choice("What the dots on the neck show.", Show))
-    colours: Colours = field(
-        default="rosewood", metadata=_choice("The colours of the program: rosewood is dark, maple is light.", Colours)
-    )
-    minutes: int = field(default=5, metadata=_number("How long a drill lasts, in minutes.", 1, 60))
-    tempo_bpm: int = field(
-        default=80,
-        metadata=_number("The tempo you want to be ready for, in beats a minute; one bar is four beats.", 40, 240),
-    )
-    deck: str = field(default="two-shapes", metadata=_text("The deck today's drill is taken from.", 1, 200))
-    report_title: str = field(
-        default="Fretboard progress", metadata=_text("The title of the page you hand to a teacher.", 0, 80)
-    )
-    learner: str = field(default="", metadata=_text("Your name, for reports; it may stay empty.", 0, 80))
-
-    @property
-    def neck(self) -> Neck:
-        """The learner's neck; raises `UnknownName` for a tuning that is not in the table."""
-        return Neck(find_tuning(self.tuning), self.frets, self.capo)
-
-    @property
-    def look(self) -> Look:
-        """How the learner wants the neck drawn."""
-        return Look(self.hand, self.low_string, self.show, self.note_language)
-
-
 def fields() -> tuple[Setting, ...]:
     """Every setting, in the order of the file and of the set-up screen."""
-    defaults = Settings()
-    return tuple(
-        Setting(each.name, default=getattr(defaults, each.name), **each.metadata) for each in columns(Settings)
-    )
+    kinds = get_type_hints(Settings, include_extras=True)
+    return tuple(_setting(name, *get_args(kinds[name])) for name in Settings._fields)
+
+
+def _setting(name: str, kind: Any, takes: Takes) -> Setting:
+    blank = Setting(name, takes.sentence, Settings._field_defaults[name], choices=get_args(kind))
+    if kind is int:
+        return blank._replace(low=takes.least, high=takes.most)
+    return blank._replace(shortest=takes.least, longest=takes.most)
 
 
 def load(path: Path) -> Settings:

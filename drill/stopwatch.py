@@ -7,7 +7,7 @@ or a pause fell into a question, the thinking time of that question is unknown r
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 ASLEEP_S = 5.0
 """The wall clock may run this far ahead within one question before the machine counts as having slept."""
@@ -23,7 +23,7 @@ class Stopwatch:
     thinking_s: float | None = None
     """Seconds from the question to the first key, of the question asked last; None while unknown."""
     _banked_s: float = 0.0
-    _running_since_s: float | None = field(default=None)
+    _running_since_s: float | None = None
     _asked: tuple[float, float] | None = None
 
     def __post_init__(self) -> None:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from statistics import median
+from typing import NamedTuple
 
 from drill.decks import Deck
 from drill.memory import Learner, fades_at
@@ -15,8 +15,7 @@ MOST_MOVES = 5
 MOST_SLOW = 3
 
 
-@dataclass(frozen=True, slots=True)
-class Move:
+class Move(NamedTuple):
     """How the strength of a card (0-1) changed over the drill."""
 
     card: str
@@ -25,25 +24,22 @@ class Move:
     after: float
 
 
-@dataclass(frozen=True, slots=True)
-class MixupCount:
+class MixupCount(NamedTuple):
     """A kind of mix-up met in the drill, how often, and one example in words."""
 
     name: str
-    count: int
+    times: int
     example: str
 
 
-@dataclass(frozen=True, slots=True)
-class Slow:
+class Slow(NamedTuple):
     """A string or key group ('string-6', 'key-Fm') and the median thinking time of its right answers, in seconds."""
 
     group: str
     seconds: float
 
 
-@dataclass(frozen=True, slots=True)
-class Summary:
+class Summary(NamedTuple):
     """The whole of a drill. `come_back_s` is when the first of its cards fades, in seconds since the epoch."""
 
     answered: int

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from drill.questions.card import Card, Mixup
 
 
-@dataclass(frozen=True, slots=True)
-class Question:
+class Question(NamedTuple):
     """One question on the table. `sort` and `why` say what it was chosen for; `target_s` is the time to be fluent."""
 
     card: Card
@@ -18,8 +17,7 @@ class Question:
     target_s: float
 
 
-@dataclass(frozen=True, slots=True)
-class Verdict:
+class Verdict(NamedTuple):
     """What came of an answer. `given` is None if the learner passed; `thinking_s` None if it could not be measured."""
 
     card: Card

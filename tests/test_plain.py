@@ -5,7 +5,6 @@ from __future__ import annotations
 import io
 import json
 from collections.abc import Iterator
-from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -29,7 +28,7 @@ class Drill:
         self.settings = Settings()
 
     def _run(self, run: Any, lines: Iterator[str] | list[str]) -> str:
-        environment = replace(self.environment, stdin=_Typed(lines, self.clock), stdout=io.StringIO())
+        environment = self.environment._replace(stdin=_Typed(lines, self.clock), stdout=io.StringIO())
         deck = load_deck("naturals", Neck(STANDARD))
         session = Session.start(environment, self.settings, self.record, deck, minutes=1)
         run(session, environment)
@@ -156,7 +155,7 @@ def test_a_script_that_knows_every_answer_gets_every_verdict_right(drill: Drill,
             return answers[question["card"]][-1] + "\n"
 
     out = io.StringIO()
-    environment = replace(drill.environment, stdin=Script([], drill.clock), stdout=out)
+    environment = drill.environment._replace(stdin=Script([], drill.clock), stdout=out)
     drill_in_json(
         Session.start(environment, Settings(note_language=language), drill.record, deck, minutes=5), environment
     )

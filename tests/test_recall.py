@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 import random
 from collections.abc import Iterator
-from dataclasses import replace
 
 import pytest
 
@@ -140,7 +139,7 @@ def test_the_other_string_casts_doubt_on_the_string_and_not_on_the_finger_rule(
 ) -> None:
     """F minor, low-E-string shape: 1; its F on the A string is at 8 (MIDI 41 and 53, both F)."""
     card_id = "shape-anchor:key=Fm:shape=string-6"
-    alone = replace(deck, entries={card_id: deck.entries[card_id]})
+    alone = deck._replace(entries={card_id: deck.entries[card_id]})
     session = Session.start(fake_environment, SETTINGS, record, alone, minutes=5)
     for given in ("1", "1", "8"):
         assert session.ask() is not None

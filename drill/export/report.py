@@ -172,7 +172,7 @@ class _Page:
             given = shown_answer(row.card, row.given, self._settings.note_language)
             example = f"{self._words(row.card.prompt)} Answer: {escape(given)}. {self._words(row.sentence)}"
             cure = f"<code>{escape(self._progress.command(row.focus))}</code>" if row.focus else ""
-            rows.append([escape(row.name), _count(row.count), example, cure])
+            rows.append([escape(row.name), _count(row.times), example, cure])
         yield from _table("What was confused with what", ["Mix-up", "Times", "The newest example", "Drill"], rows)
         yield "</section>"
 

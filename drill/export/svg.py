@@ -6,8 +6,8 @@ Nothing is told by colour alone: every spot and every point that matters carries
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from html import escape
+from typing import NamedTuple
 
 from drill.drawing import DOUBLE_INLAYS, LOWEST_PLAIN_STRING, SINGLE_INLAYS, Look
 from drill.theory.names import show_signs
@@ -19,8 +19,7 @@ RADIUS = 15
 WIDTH, HEIGHT, MARGIN = 800, 180, 44
 
 
-@dataclass(frozen=True, slots=True)
-class Dot:
+class Dot(NamedTuple):
     """What stands on a spot: a short text, and the band of strength it is in (see `drawing.band`)."""
 
     text: str

@@ -7,8 +7,7 @@ from __future__ import annotations
 
 import csv
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
-from typing import Any, Generic, TextIO, TypeVar
+from typing import Any, Generic, NamedTuple, TextIO, TypeVar
 
 from drill.decks import entry_of
 from drill.errors import FretsureError
@@ -25,8 +24,7 @@ FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "�
 """A spreadsheet may run a cell that begins so: https://owasp.org/www-community/attacks/CSV_Injection"""
 
 
-@dataclass(frozen=True, slots=True)
-class Column(Generic[T]):
+class Column(NamedTuple, Generic[T]):
     """One column: its name, its Table Schema type, what it holds, and how to get the value out of a row."""
 
     name: str
@@ -41,8 +39,7 @@ class Column(Generic[T]):
         return {"name": self.name, "type": self.type, "description": self.meaning, **constraints}
 
 
-@dataclass(frozen=True, slots=True)
-class Table(Generic[T]):
+class Table(NamedTuple, Generic[T]):
     """One CSV file; `key` names the column that tells its rows apart."""
 
     name: str
@@ -124,8 +121,7 @@ ATTEMPTS = Table(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class CardRow:
+class CardRow(NamedTuple):
     """A card with its question and whether the deck of the export asks it."""
 
     standing: Standing

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from drill.drawing import Look, draw, plain
 from drill.errors import UsageProblem
@@ -16,8 +15,7 @@ from drill.theory.neck import Neck
 from drill.theory.shapes import Dot, Shape, degree_in, five_shapes, placements, shapes_anchored
 
 
-@dataclass(frozen=True, slots=True)
-class KeyView:
+class KeyView(NamedTuple):
     """A key laid out on a neck: the shapes anchored on the instrument's anchor strings, and all five.
 
     On an instrument that has no box shapes both are empty, and `no_shapes` says why.

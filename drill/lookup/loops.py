@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from drill.drawing import Look, draw, plain
 from drill.lookup.keys import KeyView, anchor_object, anchor_sentences, dot_object, legend
@@ -19,8 +18,7 @@ from drill.theory.neck import Neck
 from drill.theory.pitch import Note
 
 
-@dataclass(frozen=True, slots=True)
-class LoopView:
+class LoopView(NamedTuple):
     """A loop read, and each accepted key laid out on a neck, likeliest first."""
 
     reading: LoopReading

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from drill.drawing import Look, draw, plain, show_degree
 from drill.lookup.keys import bare_dot_object
@@ -17,8 +17,7 @@ from drill.theory.scales import SCALES, Formula, find_scale, spell
 from drill.theory.shapes import Dot, Pattern, finger_at, per_string
 
 
-@dataclass(frozen=True, slots=True)
-class ScaleView:
+class ScaleView(NamedTuple):
     """A scale laid out on a neck: all its notes, or patterns of it, each with the sentence that says what it is."""
 
     tonic: Note

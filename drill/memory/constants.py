@@ -9,11 +9,10 @@ where made-up learners of other kinds disagreed. `tests/benchmarks/score_log.py`
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class Constants:
+class Constants(NamedTuple):
     """What the model takes as given of every learner; the defaults are what a new learner gets."""
 
     # Decay of a trace: d = a + c * exp(activation when it was laid), at most decay_cap.

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class Item:
+class Item(NamedTuple):
     """What the memory needs to know of a card."""
 
     card: str
@@ -23,8 +22,7 @@ class Item:
     """What neighbours should differ in, such as "string-6" or "key-Fm"."""
 
 
-@dataclass(frozen=True, slots=True)
-class Attempt:
+class Attempt(NamedTuple):
     """One meeting with a card.
 
     `right` is True or False for an answer, None when the card was only shown. `thinking_s` runs from the

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 from drill.memory.gates import TARGET_STRENGTH, is_fresh, is_holding, state_of
 from drill.memory.item import Item
@@ -19,8 +19,7 @@ DAY_S = 86_400.0
 FAR_DAYS = 3650.0
 
 
-@dataclass(frozen=True, slots=True)
-class Bin:
+class Bin(NamedTuple):
     """Answers given about the same chance: how many, the mean chance told, the share that came right."""
 
     answers: int
@@ -90,8 +89,7 @@ def readiness(learner: Learner, items: Iterable[Item], now_s: float, bar_s: floa
     return product
 
 
-@dataclass(frozen=True, slots=True)
-class Explanation:
+class Explanation(NamedTuple):
     """What is known of one card. `asked` to `fades_at_s` are 0 or None while it is fresh."""
 
     card: str

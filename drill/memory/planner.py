@@ -22,7 +22,7 @@ from __future__ import annotations
 import math
 from collections import defaultdict, deque
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from drill.memory.belief import logistic
 from drill.memory.gates import TARGET_STRENGTH, state_of
@@ -53,8 +53,7 @@ SLICE = 8
 """How many cards are worked out anew before each choice: the likeliest, and a slice of the rest in turn."""
 
 
-@dataclass(frozen=True, slots=True)
-class Choice:
+class Choice(NamedTuple):
     """The next card, the sort of reason it was chosen for, and that reason as a sentence.
 
     `sort` is one of "missed", "fading", "slow", "fresh", "holding".
@@ -65,8 +64,7 @@ class Choice:
     why: str
 
 
-@dataclass(frozen=True, slots=True)
-class Preview:
+class Preview(NamedTuple):
     """What a drill will hold: cards by state, and about how many answers fit."""
 
     fading: int
@@ -76,8 +74,7 @@ class Preview:
     answers: int
 
 
-@dataclass(frozen=True, slots=True)
-class Prospect:
+class Prospect(NamedTuple):
     """What is known of a card for choosing: strength, expected thinking time, gain per second of asking it."""
 
     strength: float

@@ -14,6 +14,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, timedelta
 from functools import lru_cache
+from typing import NamedTuple
 
 from drill.decks import Deck, Focus, entry_of
 from drill.errors import FretsureError
@@ -26,8 +27,7 @@ SLOWEST_MS = 30_000
 """Longer thinking counts as this long in a median: the learner was elsewhere."""
 
 
-@dataclass(frozen=True, slots=True)
-class Period:
+class Period(NamedTuple):
     """A day, or the week that begins on it (a Monday), on the learner's own calendar.
 
     `first_answers` counts each card once a day, `first_right` how many of those came right: the figure that shows what
@@ -136,7 +136,7 @@ class Log:
     def mixups(self, deck: Deck) -> tuple[MixupRow, ...]:
         """Every kind of mix-up, the most frequent first, with the focus within the deck that cures it."""
         made = (_mixup_row(name, met, deck) for name, met in self._mixups.items())
-        return tuple(sorted((row for row in made if row), key=lambda row: (-row.count, row.name)))
+        return tuple(sorted((row for row in made if row), key=lambda row: (-row.times, row.name)))
 
     def _turn_to(self, day: date) -> None:
         if day <= self._day.start:
@@ -170,8 +170,7 @@ def _median(times_ms: Counter[int]) -> int | None:
 # -- mix-ups -----------------------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class MixupRow:
+class MixupRow(NamedTuple):
     """A kind of mix-up: how often, the focus within the deck that cures it, if there is one, and an example of that.
 
     The cure is the kind of question, on the string, where it happens most; the example is the newest from there.
@@ -179,7 +178,7 @@ class MixupRow:
     """
 
     name: str
-    count: int
+    times: int
     last_at_ms: int
     card: Card
     given: str

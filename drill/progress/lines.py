@@ -109,7 +109,7 @@ class Lines:
             yield "No mix-ups so far."
         for row in self._progress.mixups:
             shown = shown_answer(row.card, row.given, self._look.language)
-            yield f"Mixed up {times_in_words(row.count)}: {row.name}."
+            yield f"Mixed up {times_in_words(row.times)}: {row.name}."
             yield f"    {self._words(row.card.prompt)} You said {shown}. {self._words(row.sentence)}".rstrip()
             if row.focus is not None:
                 yield f"    {self._progress.command(row.focus)}"

@@ -275,7 +275,7 @@ def _needed_object(needed: Needed, progress: Progress) -> dict[str, Any]:
 def _mixup_object(row: MixupRow, progress: Progress) -> dict[str, Any]:
     return {
         "mixup": row.name,
-        "count": row.count,
+        "count": row.times,
         "last": utc(row.last_at_ms / 1000),
         "card": row.card.id,
         "prompt": to_ascii(row.card.prompt),

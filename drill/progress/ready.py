@@ -9,7 +9,7 @@ too, at what the facts they rest on promise.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from drill.decks import Deck, Entry, Focus, entry_of
 from drill.errors import UsageProblem
@@ -31,8 +31,7 @@ def bar_seconds(tempo_bpm: float) -> float:
     return BEATS_IN_A_BAR * 60.0 / tempo_bpm
 
 
-@dataclass(frozen=True, slots=True)
-class Needed:
+class Needed(NamedTuple):
     """One answer a key takes: where its card stands, the chance that it comes right within the bar, and whether the
     deck asks it."""
 
@@ -46,8 +45,7 @@ class Needed:
         return self.in_time < HELD_BACK_BELOW
 
 
-@dataclass(frozen=True, slots=True)
-class KeyReadiness:
+class KeyReadiness(NamedTuple):
     """A key, the chance (0 to 1) that all it takes comes right within a bar, and what that rests on, weakest first."""
 
     key: Key

@@ -8,10 +8,9 @@ SpotRow      the cards about one spot of the neck
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from statistics import fmean
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from drill.decks import Deck, Entry, Focus
 from drill.memory import Item, Learner, state_of
@@ -29,8 +28,7 @@ KINDS: tuple[Kind, ...] = ("string", "key", "shape", "family")
 NOT_HOLDING_BACK = ("fresh", "fluent")
 
 
-@dataclass(frozen=True, slots=True)
-class Standing:
+class Standing(NamedTuple):
     """One card now. `strength` and `fluent_chance` are chances from 0 to 1, `speed_s` and `target_s` seconds.
 
     `state` is "fresh", "fading", "slow" (holds, not yet fluent) or "fluent"; of a fresh card, strength is the chance at

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from drill.decks import Deck, Entry, entry_of
 from drill.memory import Explanation, Item, Learner, Planner, explain, is_fresh, is_holding
@@ -15,8 +15,7 @@ from drill.questions.catalogue import FAMILIES
 from drill.record import AttemptRow, Record
 
 
-@dataclass(frozen=True, slots=True)
-class Story:
+class Story(NamedTuple):
     """All there is to tell of one card. `why` is a sentence; `history` holds its attempts, oldest first."""
 
     card: Card

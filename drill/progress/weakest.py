@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from drill.decks import Focus
 from drill.progress.standing import Row, Standing
@@ -13,8 +13,7 @@ LEAST_MET = 3
 """A group counts from this many cards met: one bad answer makes no weak spot."""
 
 
-@dataclass(frozen=True, slots=True)
-class Weakest:
+class Weakest(NamedTuple):
     """What to drill next: the focus, a name for it, and why, in sentences with marked notes."""
 
     focus: Focus

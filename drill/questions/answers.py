@@ -16,8 +16,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from dataclasses import dataclass
-from typing import Protocol
+from typing import NamedTuple, Protocol
 
 from drill.errors import UnknownName
 from drill.questions.wording import FINGERS, NO_SIGNS, named_degree, signature_in_words, to_screen
@@ -44,8 +43,7 @@ class AnswerKind(Protocol):
         """A canonical answer as a person reads it."""
 
 
-@dataclass(frozen=True, slots=True)
-class NoteAnswer:
+class NoteAnswer(NamedTuple):
     """A note name."""
 
     hint: str = "a note, such as Eb"
@@ -57,8 +55,7 @@ class NoteAnswer:
         return show_note(parse_note(answer), language)
 
 
-@dataclass(frozen=True, slots=True)
-class LetterAnswer:
+class LetterAnswer(NamedTuple):
     """One of the seven letters, without a sign."""
 
     hint: str = "a letter alone, without sharp or flat"
@@ -73,8 +70,7 @@ class LetterAnswer:
         return show_note(parse_note(answer), language)
 
 
-@dataclass(frozen=True, slots=True)
-class KeyAnswer:
+class KeyAnswer(NamedTuple):
     """A key whose mode the question fixes, so that a bare tonic is enough."""
 
     mode: Mode
@@ -91,8 +87,7 @@ class KeyAnswer:
         return _shown_key(answer, language)
 
 
-@dataclass(frozen=True, slots=True)
-class AnyKeyAnswer:
+class AnyKeyAnswer(NamedTuple):
     """A key of either mode; a bare tonic is major, as everywhere."""
 
     hint: str = "a key, such as G or Em"
@@ -110,8 +105,7 @@ def _shown_key(answer: str, language: NoteLanguage) -> str:
     return f"{show_note(tonic, language)} {mode}"
 
 
-@dataclass(frozen=True, slots=True)
-class SignatureAnswer:
+class SignatureAnswer(NamedTuple):
     """A number of sharps or of flats, canonically '3 flats', '1 sharp' or '0'."""
 
     hint: str = "how many and of which, such as 3 flats or 2#; 0 for none"
@@ -149,8 +143,7 @@ def signature_name(signature: int) -> str:
     return signature_in_words(signature) if signature else _NO_SIGNS_TYPED
 
 
-@dataclass(frozen=True, slots=True)
-class FretAnswer:
+class FretAnswer(NamedTuple):
     """A fret of this neck."""
 
     last_fret: int
@@ -169,8 +162,7 @@ class FretAnswer:
         return f"fret {answer}"
 
 
-@dataclass(frozen=True, slots=True)
-class FingerAnswer:
+class FingerAnswer(NamedTuple):
     """A finger, by number or by name."""
 
     hint: str = "a finger, 1 (index) to 4 (little)"
@@ -189,8 +181,7 @@ class FingerAnswer:
 _FINGER_NAMES = {name: number for number, name in FINGERS.items()} | {"pinky": 4, "pinkie": 4}
 
 
-@dataclass(frozen=True, slots=True)
-class DegreeAnswer:
+class DegreeAnswer(NamedTuple):
     """A scale degree against the major scale: '5', 'b3'."""
 
     hint: str = "a degree, such as 5 or b3"
@@ -219,8 +210,7 @@ def _spelled_out(text: str) -> str:
     return "".join(_DEGREE_WORDS.get(word, word) for word in text.replace("-", " ").split(" "))
 
 
-@dataclass(frozen=True, slots=True)
-class ChordAnswer:
+class ChordAnswer(NamedTuple):
     """A chord, as on a lead sheet."""
 
     hint: str = "a chord, such as Gm or Bdim"
@@ -232,8 +222,7 @@ class ChordAnswer:
         return parse_chord(answer).shown_in(language)
 
 
-@dataclass(frozen=True, slots=True)
-class NumeralAnswer:
+class NumeralAnswer(NamedTuple):
     """A roman numeral in a key; 'bVI' and 'VI' are one in a minor key, as players write both."""
 
     key: Key

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from drill.questions.answers import AnswerKind
 from drill.questions.picture import Picture
@@ -36,8 +35,7 @@ MixupName = Literal[
 """Every confusion a wrong answer can be traced to. The record keeps these names: they never change meaning."""
 
 
-@dataclass(frozen=True, slots=True)
-class Mixup:
+class Mixup(NamedTuple):
     """A wrong answer with the confusion that leads to it; `fact` is the fact it casts doubt on, if a single one."""
 
     name: MixupName
@@ -46,8 +44,7 @@ class Mixup:
     fact: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Card:
+class Card(NamedTuple):
     """One question. Sentences carry marked note names (see `wording`); answers are canonical (see `answers`)."""
 
     id: str
@@ -69,8 +66,7 @@ class Card:
         return Judgement(given, False, next((mixup for mixup in self.mixups if mixup.answer == given), None))
 
 
-@dataclass(frozen=True, slots=True)
-class Judgement:
+class Judgement(NamedTuple):
     """What an answer turned out to be."""
 
     given: str

@@ -5,7 +5,7 @@ Card ids lead back to what they mean: `read_card_id` is the inverse of `Family.c
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from drill.questions import (
     anchors,
@@ -33,8 +33,7 @@ SUBJECTS = (
 """Every module that registers families; naming it here is what makes its families known."""
 
 
-@dataclass(frozen=True, slots=True)
-class CardName:
+class CardName(NamedTuple):
     """What a card id says: the family, the facets, and the instrument."""
 
     family: Family

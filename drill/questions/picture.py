@@ -6,8 +6,7 @@ A question may show less than its answer does, so a card carries two pictures.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from drill.theory.keys import Key, Mode
 from drill.theory.neck import Neck, Spot
@@ -17,8 +16,7 @@ from drill.theory.shapes import Dot, Shape, degree_in
 Role = Literal["asked", "note", "minor tonic", "major tonic"]
 
 
-@dataclass(frozen=True, slots=True)
-class Mark:
+class Mark(NamedTuple):
     """One marked spot. What is None is not to be shown."""
 
     spot: Spot
@@ -72,4 +70,4 @@ def low_notes(neck: Neck, notes: Iterable[Note]) -> Picture:
 
 def low_tonic(neck: Neck, key: Key) -> Picture:
     """The tonic of a key, where `low_notes` puts it."""
-    return tuple(replace(mark, role=tonic_role(key.mode)) for mark in low_notes(neck, (key.tonic,)))
+    return tuple(mark._replace(role=tonic_role(key.mode)) for mark in low_notes(neck, (key.tonic,)))

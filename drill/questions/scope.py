@@ -3,21 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from drill.theory.keys import KEYS, PRACTICAL_KEYS, Key, parse_key
 from drill.theory.neck import MOST_FRETS, STANDARD, Neck
 
 
-@dataclass(frozen=True, slots=True)
-class Scope:
+class Scope(NamedTuple):
     """Strings, frets, keys and shapes to ask about, on one neck.
 
     `frets` is the inclusive range of frets to ask about; `naturals_only` leaves sharps and flats out; `shapes` holds
     ids ('string-6') or numbers ('1').
     """
 
-    neck: Neck = field(default_factory=lambda: Neck(STANDARD))
+    neck: Neck = Neck(STANDARD)
     strings: tuple[int, ...] = (6, 5)
     frets: tuple[int, int] = (0, 12)
     naturals_only: bool = False

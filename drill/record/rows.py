@@ -7,14 +7,12 @@ from __future__ import annotations
 
 import zlib
 from collections.abc import Iterator
-from dataclasses import astuple, dataclass
-from typing import Any, Literal
+from typing import Any, Literal, NamedTuple
 
 Kind = Literal["asked", "shown"]
 
 
-@dataclass(frozen=True, slots=True)
-class DrillRow:
+class DrillRow(NamedTuple):
     """One timed run. `id` is its uid, `focus` JSON text, `ended_at` None while it runs and when it was cut short."""
 
     id: str
@@ -27,8 +25,7 @@ class DrillRow:
     seed: int | None
 
 
-@dataclass(frozen=True, slots=True)
-class AttemptRow:
+class AttemptRow(NamedTuple):
     """One answer. `uid` is its identity everywhere; `id` is its place in this record (0 until it is appended).
 
     `kind` is "asked" for a question that was answered, "shown" for a card whose answer was only shown (`right` and
@@ -74,7 +71,7 @@ _RIGHT = ATTEMPT_COLUMNS.index("right")
 
 def drill_values(drill: DrillRow) -> tuple[Any, ...]:
     """The drill as its columns hold it."""
-    return astuple(drill)
+    return tuple(drill)
 
 
 def attempt_values(attempt: AttemptRow) -> tuple[Any, ...]:

@@ -17,8 +17,8 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from functools import cache
+from typing import NamedTuple
 
 from drill.errors import UnknownName
 from drill.theory.names import LONGEST_NAME, NoteLanguage, parse_note, plain_dashes, quoted, show_note
@@ -26,8 +26,7 @@ from drill.theory.pitch import Note
 from drill.theory.scales import Formula, spell
 
 
-@dataclass(frozen=True, slots=True)
-class Kind:
+class Kind(NamedTuple):
     """A kind of chord: its degrees above the root, and other ways to write its suffix."""
 
     formula: Formula
@@ -76,8 +75,7 @@ _THIRDS = ("3", "b3")
 _FIFTHS = ("5", "b5", "#5")
 
 
-@dataclass(frozen=True, slots=True)
-class Chord:
+class Chord(NamedTuple):
     """A root, a kind (a suffix of `KINDS`), and the bass note where it is not the root."""
 
     root: Note

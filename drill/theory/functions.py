@@ -12,7 +12,7 @@ other colours are judged by whether their notes belong to the key.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from drill.theory.chords import Chord
 from drill.theory.keys import Key, Mode
@@ -22,8 +22,7 @@ OWN, MODAL, BORROWED, RARE, FOREIGN = 0, 2, 3, 6, 9
 """How far chords are from a key; the figures are ours and matter only beside the weights in `loops`."""
 
 
-@dataclass(frozen=True, slots=True)
-class Role:
+class Role(NamedTuple):
     """How far a chord is from a key, 0 for its own chords, and why it is not its own."""
 
     distance: int

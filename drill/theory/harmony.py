@@ -15,7 +15,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from drill.errors import UnknownName
 from drill.theory.chords import Chord, chord_of
@@ -39,8 +39,7 @@ _NUMERAL = re.compile(r"(?P<signs>[b#]*)(?P<roman>VII|VI|V|IV|III|II|I|vii|vi|v|
 _LOWERED_IN_MINOR = (3, 6, 7)
 
 
-@dataclass(frozen=True, slots=True)
-class ScaleChord:
+class ScaleChord(NamedTuple):
     """A chord of a key: the degree (1-7) of its root, its numeral and the chord."""
 
     degree: int

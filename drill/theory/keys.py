@@ -12,9 +12,8 @@ Key('Cb major')
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from functools import cache
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from drill.errors import TheoreticalKey, UnknownName
 from drill.theory.names import LONGEST_NAME, NoteLanguage, parse_note, plain_dashes, quoted, show_note
@@ -33,21 +32,26 @@ _WORDS = "|".join(sorted(_MAJOR_WORDS + _MINOR_WORDS, key=len, reverse=True))
 _KEY = re.compile(rf"(?P<tonic>.*?)(?:[\s-]*(?P<word>(?i:{_WORDS}))|\s*(?P<sign>[mM-]))?", re.DOTALL)
 
 
-@dataclass(frozen=True, slots=True)
-class Key:
-    """A tonic and a mode whose signature can be written; `TheoreticalKey` is raised for the others."""
-
+class _Key(NamedTuple):
     tonic: Note
     mode: Mode
 
-    def __post_init__(self) -> None:
-        if abs(self.signature) > MOST_SIGNS:
-            playable = Key(Note(self.tonic.fifths - (12 if self.signature > 0 else -12)), self.mode)
+
+class Key(_Key):
+    """A tonic and a mode whose signature can be written; `TheoreticalKey` is raised for the others."""
+
+    __slots__ = ()
+
+    def __new__(cls, tonic: Note, mode: Mode) -> Key:
+        key = super().__new__(cls, tonic, mode)
+        if abs(key.signature) > MOST_SIGNS:
+            playable = Key(Note(tonic.fifths - (12 if key.signature > 0 else -12)), mode)
             raise TheoreticalKey(
-                f"{self.name} would need {abs(self.signature)} {'sharps' if self.signature > 0 else 'flats'}; "
+                f"{key.name} would need {abs(key.signature)} {'sharps' if key.signature > 0 else 'flats'}; "
                 "no key signature holds more than seven.",
                 f"The same sound is written {playable.name}.",
             )
+        return key
 
     @property
     def signature(self) -> int:

@@ -17,7 +17,7 @@ blue_notes      where the flat fifth goes in a five-note shape: between fourth a
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from drill.theory.chords import Chord
 from drill.theory.keys import Key
@@ -29,8 +29,7 @@ from drill.theory.shapes import Dot, Shape, finger_at
 FOURTH, FLAT_FIFTH, FIFTH = "4", "b5", "5"
 
 
-@dataclass(frozen=True, slots=True)
-class ChordTone:
+class ChordTone(NamedTuple):
     """A dot of a shape that is a note of a chord, and the degree it is of that chord."""
 
     dot: Dot

@@ -13,8 +13,8 @@ both are given and the reading says that it is open. Note counts (`profiles`) ar
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from itertools import groupby, pairwise
+from typing import NamedTuple
 
 from drill.errors import UsageProblem
 from drill.theory.chords import Chord
@@ -30,8 +30,7 @@ _PAIR = 2
 """In a loop of two chords either is as much the last as the first, so an end counts for nothing."""
 
 
-@dataclass(frozen=True, slots=True)
-class Names:
+class Names(NamedTuple):
     """How sentences write notes, chords and numerals: in ASCII, or as a caller marks them for the learner."""
 
     note: Callable[[Note], str] = lambda note: note.name
@@ -54,16 +53,14 @@ _BLUES = "Every chord is a dominant seventh, as in a blues: the sevenths are col
 """Said where sevenths are set aside; everywhere else a dominant seventh names its key."""
 
 
-@dataclass(frozen=True, slots=True)
-class Evidence:
+class Evidence(NamedTuple):
     """One reason for a key (weight above 0) or against it (below 0), as a clause."""
 
     clause: str
     weight: int
 
 
-@dataclass(frozen=True, slots=True)
-class Fit:
+class Fit(NamedTuple):
     """One key as a reading of the loop: the numeral of every chord, and the evidence for and against."""
 
     key: Key
@@ -83,8 +80,7 @@ class Fit:
         return all(piece.weight > 0 for piece in self.evidence)
 
 
-@dataclass(frozen=True, slots=True)
-class LoopReading:
+class LoopReading(NamedTuple):
     """What a loop's key may be. `fits` holds every accepted key, likeliest first; `profile` the best keys by notes."""
 
     chords: tuple[Chord, ...]

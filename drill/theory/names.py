@@ -16,9 +16,9 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from functools import cache
-from typing import Literal, get_args
+from types import MappingProxyType
+from typing import Literal, NamedTuple, get_args
 
 from drill.errors import UnknownName
 from drill.theory.pitch import LETTERS, Note, Pitch
@@ -35,14 +35,13 @@ _TYPED = {"♯": "#", "♭": "b", "𝄪": "##", "𝄫": "bb", "♮": "", "-": ""
 _SIGNS: Mapping[str, int] = {"": 0, "#": 1, "##": 2, "x": 2, "b": -1, "bb": -2}
 
 
-@dataclass(frozen=True, slots=True)
-class _Naming:
+class _Naming(NamedTuple):
     """How one language names notes: seven words for C to B, endings for accidentals, and exceptions."""
 
     words: str
     endings: Mapping[str, int]
     fix: str
-    irregular: Mapping[str, str | None] = field(default_factory=dict)
+    irregular: Mapping[str, str | None] = MappingProxyType({})
     """Names that break the rule, with the ASCII name they mean; None for what the rule makes and nobody says."""
     also_letters: bool = False
     """Whether the plain letters A-G with signs are read too; in German they would clash."""

@@ -10,9 +10,9 @@ Strings are numbered as in tablature and MusicXML: 1 is the highest. Fret 0 is t
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise
+from typing import NamedTuple
 
 from drill.errors import UsageProblem
 from drill.theory.names import parse_pitch
@@ -23,16 +23,14 @@ MOST_CAPO = 11
 FRETS_PER_OCTAVE = 12
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Spot:
+class Spot(NamedTuple):
     """One place on the neck: a string (1 = highest) and a fret (0 = open)."""
 
     string: int
     fret: int
 
 
-@dataclass(frozen=True, slots=True)
-class Tuning:
+class Tuning(NamedTuple):
     """The open strings of an instrument, from string 1 (highest numbered place on the neck) to the last."""
 
     id: str
@@ -69,19 +67,24 @@ class Tuning:
 STANDARD = Tuning.from_low_to_high("standard", "Guitar, standard tuning", "E2 A2 D3 G3 B3 E4")
 
 
-@dataclass(frozen=True, slots=True)
-class Neck:
+class _Neck(NamedTuple):
+    tuning: Tuning
+    frets: int
+    capo: int
+
+
+class Neck(_Neck):
     """A tuned neck with so many frets. A capo raises every string; frets are then counted from the capo."""
 
-    tuning: Tuning
-    frets: int = 15
-    capo: int = 0
+    __slots__ = ()
 
-    def __post_init__(self) -> None:
-        if not FEWEST_FRETS <= self.frets <= MOST_FRETS:
-            raise UsageProblem(f"{self.frets} frets: a neck here has {FEWEST_FRETS} to {MOST_FRETS}.")
-        if not 0 <= self.capo <= MOST_CAPO:
-            raise UsageProblem(f"Capo at fret {self.capo}: it goes from 0 (none) to {MOST_CAPO}.")
+    def __new__(cls, tuning: Tuning, frets: int = 15, capo: int = 0) -> Neck:
+        """Raises UsageProblem for a neck there is none of."""
+        if not FEWEST_FRETS <= frets <= MOST_FRETS:
+            raise UsageProblem(f"{frets} frets: a neck here has {FEWEST_FRETS} to {MOST_FRETS}.")
+        if not 0 <= capo <= MOST_CAPO:
+            raise UsageProblem(f"Capo at fret {capo}: it goes from 0 (none) to {MOST_CAPO}.")
+        return super().__new__(cls, tuning, frets, capo)
 
     @property
     def last_fret(self) -> int:

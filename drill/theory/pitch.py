@@ -11,12 +11,14 @@ Note('Cb')
 >>> Note.of("C").up_to(Note.of("G", -1)).name
 'd5'
 
+Like every value here they are tuples by make, but + adds intervals where a plain tuple would be joined.
+
 Octave numbers follow scientific pitch notation (C4 is middle C); sounding numbers follow MIDI (C4 is 60).
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 LETTERS_BY_FIFTHS = "FCGDAEB"
 """The letters in the order in which the line of fifths visits them; C stands at 0."""
@@ -26,8 +28,7 @@ _PERFECT = {1, 4, 5}
 _CONCERT_A_HERTZ, _CONCERT_A_MIDI = 440.0, 69  # ISO 16:1975
 
 
-@dataclass(frozen=True, slots=True)
-class Interval:
+class Interval(NamedTuple):
     """A spelled, directed interval: so many fifths and so many octaves."""
 
     fifths: int
@@ -50,7 +51,7 @@ class Interval:
             return f"-{(-self).name}"
         return f"{_quality(self.fifths, self.steps % 7 + 1)}{self.steps + 1}"
 
-    def __add__(self, other: Interval) -> Interval:
+    def __add__(self, other: Interval) -> Interval:  # type: ignore[override]
         return Interval(self.fifths + other.fifths, self.octaves + other.octaves)
 
     def __sub__(self, other: Interval) -> Interval:
@@ -59,7 +60,7 @@ class Interval:
     def __neg__(self) -> Interval:
         return Interval(-self.fifths, -self.octaves)
 
-    def __mul__(self, times: int) -> Interval:
+    def __mul__(self, times: int) -> Interval:  # type: ignore[override]
         return Interval(self.fifths * times, self.octaves * times)
 
 
@@ -73,8 +74,7 @@ def _quality(fifths: int, simple_number: int) -> str:
     return "m" if widened == -1 else "d" * (-widened - 1)
 
 
-@dataclass(frozen=True, slots=True)
-class Note:
+class Note(NamedTuple):
     """A spelled note without an octave: its place on the line of fifths, with C at 0, G at 1, F at -1."""
 
     fifths: int
@@ -112,7 +112,7 @@ class Note:
         """Whether both are the same key on a piano."""
         return self.pitch_class == other.pitch_class
 
-    def __add__(self, interval: Interval) -> Note:
+    def __add__(self, interval: Interval) -> Note:  # type: ignore[override]
         return Note(self.fifths + interval.fifths)
 
     def __sub__(self, interval: Interval) -> Note:
@@ -122,32 +122,27 @@ class Note:
         return f"Note({self.name!r})"
 
 
-@dataclass(frozen=True, slots=True)
-class Pitch:
-    """A spelled pitch: fifths and octaves from C0. B#3 sounds like C4; the spelling keeps them apart."""
+class Pitch(NamedTuple):
+    """A spelled pitch: a note, and so many octaves from C0. B#3 sounds like C4; the spelling keeps them apart."""
 
-    fifths: int
+    note: Note
     octaves: int
 
     @classmethod
     def of(cls, letter: str, accidental: int, octave: int) -> Pitch:
         """The pitch of a letter and accidental in a scientific octave."""
-        fifths = Note.of(letter, accidental).fifths
-        return cls(fifths, octave + (LETTERS.index(letter) - 4 * fifths) // 7)
-
-    @property
-    def note(self) -> Note:
-        return Note(self.fifths)
+        note = Note.of(letter, accidental)
+        return cls(note, octave + (LETTERS.index(letter) - 4 * note.fifths) // 7)
 
     @property
     def octave(self) -> int:
         """Scientific octave number; it follows the letter, so Cb4 is in octave 4 although B3 sounds the same."""
-        return (4 * self.fifths + 7 * self.octaves) // 7
+        return (4 * self.note.fifths + 7 * self.octaves) // 7
 
     @property
     def midi(self) -> int:
         """Sounding number; C4 is 60."""
-        return 12 + 7 * self.fifths + 12 * self.octaves
+        return 12 + 7 * self.note.fifths + 12 * self.octaves
 
     @property
     def hertz(self) -> float:
@@ -159,11 +154,11 @@ class Pitch:
         """ASCII name with octave, as in 'Bb3'."""
         return f"{self.note.name}{self.octave}"
 
-    def __add__(self, interval: Interval) -> Pitch:
-        return Pitch(self.fifths + interval.fifths, self.octaves + interval.octaves)
+    def __add__(self, interval: Interval) -> Pitch:  # type: ignore[override]
+        return Pitch(self.note + interval, self.octaves + interval.octaves)
 
     def __sub__(self, other: Pitch) -> Interval:
-        return Interval(self.fifths - other.fifths, self.octaves - other.octaves)
+        return Interval(self.note.fifths - other.note.fifths, self.octaves - other.octaves)
 
     def __repr__(self) -> str:
         return f"Pitch({self.name!r})"

@@ -16,8 +16,8 @@ places serve equally well the shape has no single fingering and says so.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
 from functools import cache
+from typing import NamedTuple
 
 from drill.errors import UnknownName, UsageProblem
 from drill.theory.keys import Key, Mode
@@ -38,8 +38,7 @@ MAJOR_TONIC_DEGREE = "b3"
 """The relative major's tonic, as a degree of the minor key."""
 
 
-@dataclass(frozen=True, slots=True)
-class Dot:
+class Dot(NamedTuple):
     """One note of a shape on the neck; `finger` is 1 (index) to 4 (little), None where no one fingering is best."""
 
     spot: Spot
@@ -49,11 +48,10 @@ class Dot:
 
     def raised(self, frets: int) -> Dot:
         """The same dot so many frets up the neck."""
-        return replace(self, spot=Spot(self.spot.string, self.spot.fret + frets))
+        return self._replace(spot=Spot(self.spot.string, self.spot.fret + frets))
 
 
-@dataclass(frozen=True, slots=True)
-class Pattern:
+class Pattern(NamedTuple):
     """Notes of any scale under one hand. `index_frets` holds one fret, or several where the fingering is a tie."""
 
     index_frets: tuple[int, ...]
@@ -65,8 +63,7 @@ class Pattern:
         return sum(not 0 <= dot.spot.fret - self.index_frets[0] < HAND for dot in self.dots)
 
 
-@dataclass(frozen=True, slots=True)
-class Shape:
+class Shape(NamedTuple):
     """A five-note shape laid on the neck for a minor key; `index_frets` holds several where the fingering is a tie."""
 
     key: Key
@@ -165,7 +162,7 @@ def find_shape(key: Key, tuning: Tuning, name: str, capo: int = 0) -> Shape:
 def raised(shape: Shape, frets: int) -> Shape:
     """The same shape further up the neck; twelve frets give the same key again."""
     index_frets = tuple(fret + frets for fret in shape.index_frets)
-    return replace(shape, index_frets=index_frets, dots=tuple(dot.raised(frets) for dot in shape.dots))
+    return shape._replace(index_frets=index_frets, dots=tuple(dot.raised(frets) for dot in shape.dots))
 
 
 def refuse_boxless(tuning: Tuning) -> None:

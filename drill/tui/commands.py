@@ -6,13 +6,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from textual.binding import Binding, BindingType
 
 
-@dataclass(frozen=True, slots=True)
-class Command:
+class Command(NamedTuple):
     """One thing the learner can do. `where` names the screens that know it; an empty one means everywhere."""
 
     id: str

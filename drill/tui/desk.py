@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from contextlib import suppress
-from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from drill import settings as settings_file
@@ -122,7 +121,7 @@ class Desk:
     def change(self, name: str, value: str | int) -> None:
         """Change one setting and keep it. Raises BadFile for a value that does not fit, CannotWrite."""
         change: dict[str, Any] = {name: value}
-        wanted = settings_file.dump(replace(self.settings, **change))
+        wanted = settings_file.dump(self.settings._replace(**change))
         changed = settings_file.parse(wanted, "settings")
         if name in LAY_THE_DECK_OUT:
             self._deck = load_deck(changed.deck, changed.neck)

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from drill.questions.picture import Picture
 from drill.theory.keys import Key
 from drill.theory.neck import Neck, Spot
 
 
-@dataclass(frozen=True, slots=True)
-class KeyPair:
+class KeyPair(NamedTuple):
     """Two relative keys and the chance, 0 to 1, that each can be played from; None where nothing is known of it yet."""
 
     minor: Key
@@ -20,8 +19,7 @@ class KeyPair:
     major_readiness: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class HomeView:
+class HomeView(NamedTuple):
     """Where the learner stands, and what the next drill will hold (cards by state, and about how many answers fit)."""
 
     deck_title: str
@@ -34,12 +32,11 @@ class HomeView:
     slow: int
     fresh: int
     answers: int
-    notices: tuple[str, ...] = field(default=())
+    notices: tuple[str, ...] = ()
     """Sentences the learner should see once: a backup that was needed, what this instrument cannot be asked."""
 
 
-@dataclass(frozen=True, slots=True)
-class Found:
+class Found(NamedTuple):
     """What was looked up: a key, or the keys a loop may be in; sentences, and a picture on a neck."""
 
     keys: tuple[Key, ...]

@@ -11,7 +11,6 @@ import random
 import shutil
 import time
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import replace
 from itertools import islice
 from pathlib import Path
 from statistics import median
@@ -79,7 +78,7 @@ def table(made: dict[int, Path]) -> None:
     """Print how long each piece of work takes at half and at all of it."""
     half, most = sorted(made)[-2:]
     whole = load_deck("two-shapes", Neck(STANDARD))
-    part = replace(whole, entries=dict(islice(whole.entries.items(), len(whole.entries) // 2)))
+    part = whole._replace(entries=dict(islice(whole.entries.items(), len(whole.entries) // 2)))
     cards = f"{len(part.entries)} to {len(whole.entries)} cards"
     print(f"\n{'what doubles':<58}{'at half':>12}{'at all':>12}{'ratio':>8}")
     log = f"log of {half:,} to {most:,}: "

@@ -5,7 +5,6 @@ from __future__ import annotations
 import io
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -26,8 +25,7 @@ SETTINGS = Settings(learner="Ana")
 def world(folder: Path) -> Environment:
     """A world whose clock stands still."""
     clock = HandClock()
-    return replace(
-        Environment.real(folder / "record.sqlite3"),
+    return Environment.real(folder / "record.sqlite3")._replace(
         now=clock.now,
         monotonic=clock.monotonic,
         utc_offset_minutes=clock.utc_offset_minutes,

@@ -13,7 +13,7 @@ import random
 import sys
 import tempfile
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 
 from drill.decks import Deck, load_deck
@@ -88,7 +88,7 @@ def made_up_answers(world: Environment, days: int = DAYS) -> Iterator[DemoAnswer
     """So many days of drills, kept in the record of this environment, then read from it."""
     chance, clock = random.Random(SEED), HandClock()
     numbers = iter(range(1 << 32))
-    world = replace(world, now=clock, monotonic=clock, new_uid=lambda: uid(clock(), next(numbers).to_bytes(6, "big")))
+    world = world._replace(now=clock, monotonic=clock, new_uid=lambda: uid(clock(), next(numbers).to_bytes(6, "big")))
     learner = SimulatedLearner(PowerLaw, Temper(tempo=1.05, slips=0.02, spread=0.8, known=0.1), chance)
     made_up, deck = MadeUp(learner, chance, clock), load_deck(SETTINGS.deck, SETTINGS.neck)
     with Record.open(world.record_path, clock) as record:
@@ -108,7 +108,7 @@ def main() -> None:
     rows = csv.writer(sys.stdout, lineterminator="\n")
     rows.writerow(["drill", "asked_ms", "took_ms", "thinking_ms", "card", "given"])
     with tempfile.TemporaryDirectory() as folder:
-        world = replace(Environment.real(), record_path=Path(folder) / "record.sqlite3")
+        world = Environment.real()._replace(record_path=Path(folder) / "record.sqlite3")
         for answer in made_up_answers(world):
             rows.writerow(
                 [answer.drill, answer.asked_ms, answer.took_ms, answer.thinking_ms, answer.card, answer.given]

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -35,7 +34,7 @@ def test_the_record_comes_back_byte_by_byte(invented: Environment, package: Path
 
 def assert_same(one: Environment, other: Environment) -> None:
     with Record.open(one.record_path, one.now) as a, Record.open(other.record_path, other.now) as b:
-        assert [replace(row, id=0) for row in a.attempts()] == [replace(row, id=0) for row in b.attempts()]
+        assert [row._replace(id=0) for row in a.attempts()] == [row._replace(id=0) for row in b.attempts()]
         assert list(a.drills()) == list(b.drills())
         assert dump(Recall.of(a).learner) == dump(Recall.of(b).learner)
 

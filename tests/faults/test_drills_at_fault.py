@@ -10,7 +10,6 @@ import resource
 import signal
 import sqlite3
 from contextlib import closing
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -222,7 +221,7 @@ def test_a_drill_on_top_of_answers_that_another_program_kept(path: Path) -> None
     with open_at(path) as record:
         record.start_drill(drill())
         record.append(attempt(1))
-        record.append(replace(attempt(2), card="juggling:balls=3", family="juggling"))
+        record.append(attempt(2)._replace(card="juggling:balls=3", family="juggling"))
     driller = Driller(path)
     driller.drill(3)
     assert driller.running.end().code == 0
@@ -238,7 +237,7 @@ def test_lines_that_are_no_text_are_asked_again(path: Path) -> None:
 
 def test_end_of_input_in_the_middle_of_a_line_answers_with_it(fake_environment: Environment, path: Path) -> None:
     with open_at(path) as record:
-        world = replace(fake_environment, stdin=io.StringIO("E"), stdout=io.StringIO())
+        world = fake_environment._replace(stdin=io.StringIO("E"), stdout=io.StringIO())
         drill_in_words(Session.start(world, Settings(), record, load_deck(DECK, Neck(STANDARD)), 1), world)
         assert isinstance(world.stdout, io.StringIO)
         assert "Right: E." in world.stdout.getvalue()

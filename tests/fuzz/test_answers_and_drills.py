@@ -5,7 +5,6 @@ from __future__ import annotations
 import io
 import json
 from collections.abc import Iterator
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -85,7 +84,7 @@ def test_a_drill_goes_on_whatever_it_is_fed(
     fake_environment: Environment, record: Record, deck: Deck, lines: list[str], as_json: bool, language: NoteLanguage
 ) -> None:
     fed = "\n".join(lines).encode("utf-8", "surrogatepass").decode("utf-8", "replace")
-    world = replace(fake_environment, stdin=io.StringIO(fed), stdout=io.StringIO())
+    world = fake_environment._replace(stdin=io.StringIO(fed), stdout=io.StringIO())
     session = Session.start(world, Settings(note_language=language), record, deck, 1)
     before = record.attempt_count()
     (drill_in_json if as_json else drill_in_words)(session, world)

@@ -1,7 +1,6 @@
 """What is decided on purpose: absence, pauses, slips, clocks set back, odd times, shared facts, key presses."""
 
 import math
-from dataclasses import replace
 
 import pytest
 
@@ -118,7 +117,7 @@ def test_the_learners_own_key_press_is_measured_and_taken_off():
 
 
 def test_an_answer_quicker_than_the_key_press_corrects_it():
-    learner = Learner(replace(DEFAULT, key_press_s=0.8))
+    learner = Learner(DEFAULT._replace(key_press_s=0.8))
     for k in range(10):
         learner.observe(ALONE, Attempt("alone", NOW + 10 * k, True, 0.4))
     assert 0.4 <= learner.key_press_s < 0.5

@@ -1,7 +1,6 @@
 """The default constants against published experiments, with only threshold and slope free for each material."""
 
 import math
-from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -78,7 +77,7 @@ def fitted(misses, start=(0.7, -2.5)):
 
 def cells(material, ln_slope, threshold):
     """Model minus published, in points, for every cell of the material."""
-    constants = replace(DEFAULT, slope=math.exp(ln_slope), threshold=threshold)
+    constants = DEFAULT._replace(slope=math.exp(ln_slope), threshold=threshold)
     start = [
         100 * second_session(gap, material.criterion, constants).chance() - recall
         for gap, recall in material.forgetting.items()
@@ -101,7 +100,7 @@ def test_all_62_cells_of_cepeda_within_5_5_points():
 
 def test_the_best_gap_grows_with_the_retention_interval():
     """Cepeda et al. 2008: best gaps of about 1, 11, 21 and 21 days at 7, 35, 70 and 350 days."""
-    constants = replace(DEFAULT, slope=2.5)
+    constants = DEFAULT._replace(slope=2.5)
     gaps = (0, 0.25, 0.5, 1, 2, 4, 7, 11, 14, 21, 28, 35, 50, 70, 105)
     best = [max(gaps, key=lambda gap: last_test(gap, delay, 1, constants)) for delay in TRIVIA_BY_DELAY]
     assert all(a <= b for a, b in pairwise(best))
@@ -112,7 +111,7 @@ def test_the_best_gap_grows_with_the_retention_interval():
 
 def test_forgetting_after_one_session_follows_carpenter_2008():
     def misses(ln_slope, threshold):
-        constants = replace(DEFAULT, slope=math.exp(ln_slope), threshold=threshold)
+        constants = DEFAULT._replace(slope=math.exp(ln_slope), threshold=threshold)
         return [100 * second_session(days, 1, constants).chance() - recall for days, recall in CARPENTER_2008.items()]
 
     best, _ = fitted(misses)

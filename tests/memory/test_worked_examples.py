@@ -4,7 +4,6 @@ Constants a = .177, c = .217, s = .255, tau = -.704, h = .025 (from memory); tim
 """
 
 import math
-from dataclasses import replace
 
 import pytest
 
@@ -43,7 +42,7 @@ def test_decay_activation_and_chance(exposures, test, decays, m, p):
 
 def test_base_level_of_act_r():
     """ACT-R with d = .5 and lags of 10, 100 and 1000 s (Anderson & Schooler 1991): a decay that nothing scales."""
-    act_r = replace(PUBLISHED_2005, decay_intercept=0.5, decay_scale=0.0)
+    act_r = PUBLISHED_2005._replace(decay_intercept=0.5, decay_scale=0.0)
     assert laid((0, 900, 990), act_r).activation(1000, act_r) == pytest.approx(-0.803296, abs=1e-6)
 
 

@@ -94,8 +94,8 @@ def test_thinking_with_the_learner_elsewhere_counts_as_half_a_minute() -> None:
 
 def test_mixups_are_counted_and_cured_by_the_drill_of_their_example_where_they_happen_most(progress: Progress) -> None:
     rows = [each for each in progress.record.attempts() if each.mixup]
-    assert {each.name: each.count for each in progress.mixups} == Counter(each.mixup for each in rows)
-    assert [each.count for each in progress.mixups] == sorted((each.count for each in progress.mixups), reverse=True)
+    assert {each.name: each.times for each in progress.mixups} == Counter(each.mixup for each in rows)
+    assert [each.times for each in progress.mixups] == sorted((each.times for each in progress.mixups), reverse=True)
     for each in progress.mixups:
         own = [one for one in rows if one.mixup == each.name]
         assert each.last_at_ms == own[-1].answered_at
@@ -116,7 +116,7 @@ def test_the_cure_lies_where_it_happens_most_and_so_does_the_example() -> None:
     ]
     [met] = Log.of(rows).mixups(beginner().deck)
     assert met.focus == Focus(strings=(6,), families=("note-at-fret",))
-    assert (met.count, met.card.id, met.given) == (3, low, "G#")
+    assert (met.times, met.card.id, met.given) == (3, low, "G#")
     assert met.last_at_ms == rows[-1].answered_at
 
 

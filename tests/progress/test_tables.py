@@ -6,7 +6,6 @@ import json
 import re
 import shlex
 from collections.abc import Iterator
-from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
@@ -137,7 +136,7 @@ def test_nothing_runs_over_the_edge_of_the_terminal(progress: Progress, width: i
 
 
 def test_the_learners_own_words_and_signs(progress: Progress) -> None:
-    german = replace(progress.settings, note_language="german")
+    german = progress.settings._replace(note_language="german")
     shown = Progress.of(progress.recall, progress.deck, german, progress.now_s)
     text = "\n".join(Lines(shown, utc_time).keys())
     assert "B minor" in text  # the German B is B♭, the H is B

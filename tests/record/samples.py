@@ -6,7 +6,6 @@ import sqlite3
 import time
 from collections.abc import Iterable
 from contextlib import closing
-from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -35,19 +34,19 @@ _ATTEMPT = AttemptRow(
 
 def drill(**changes: Any) -> DrillRow:
     """A drill; name only what matters to the test."""
-    return replace(_DRILL, **changes)
+    return _DRILL._replace(**changes)
 
 
 def attempt(number: int, **changes: Any) -> AttemptRow:
     """The attempt with this number: asked three seconds after the one before, with a uid of its own."""
     asked = START_MS + 3000 * number
     usual: dict[str, Any] = {"uid": f"uid-{number:04}", "asked_at": asked, "answered_at": asked + 2100}
-    return replace(_ATTEMPT, **(usual | changes))
+    return _ATTEMPT._replace(**(usual | changes))
 
 
 def without_ids(attempts: Iterable[AttemptRow]) -> list[AttemptRow]:
     """The attempts as they were before a record gave them a place."""
-    return [replace(attempt, id=0) for attempt in attempts]
+    return [attempt._replace(id=0) for attempt in attempts]
 
 
 def raw(path: Path, *statements: str) -> None:

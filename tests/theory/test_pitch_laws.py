@@ -87,5 +87,5 @@ def test_spelling_keeps_apart_what_sounds_alike() -> None:
 
 
 def test_a_pitch_is_never_an_interval() -> None:
-    pitch_or_interval: list[object] = [Pitch(0, 4), Interval(0, 4)]
+    pitch_or_interval: list[object] = [Pitch(Note(0), 4), Interval(0, 4)]
     assert pitch_or_interval[0] != pitch_or_interval[1]

@@ -70,7 +70,7 @@ class AfterScreen(Face):
             yield Content("None that has a name.")
         for mixup in self.summary.mixups:
             yield Content.assemble(
-                (f"{mixup.name}, {times_in_words(mixup.count)}. ", "bold"), said(mixup.example, self.settings)
+                (f"{mixup.name}, {times_in_words(mixup.times)}. ", "bold"), said(mixup.example, self.settings)
             )
 
     def _slow(self) -> Iterator[Content]:

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
-from typing import Self
+from typing import NamedTuple, Self
 
 from textual.app import ComposeResult
 from textual.content import Content
@@ -27,8 +26,7 @@ WEAKEST_OF: dict[str, Kind] = {"weakest-string": "string", "weakest-key": "key"}
 HOW = "Enter drills the line under the cursor; Space puts several together."
 
 
-@dataclass(frozen=True, slots=True)
-class _Choice:
+class _Choice(NamedTuple):
     """One line of the list: what it is called, what it says of it, and what it leaves of the deck."""
 
     label: str

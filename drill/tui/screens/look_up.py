@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import get_args
 
 from textual.app import ComposeResult
@@ -92,7 +91,7 @@ class LookUpScreen(Face):
         if found is None:
             return
         show = self.show or self.settings.show
-        look = replace(self.look, show=show)
+        look = self.look._replace(show=show)
         self.query_one("#found", Static).update("\n".join(found.sentences))
         self.query_one(NeckView).painter = lambda width: draw(found.neck, found.picture, look, width=width)
         self.query_one("#legend", Static).update(LEGEND.format(show=show))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from textual.content import Content
 
@@ -27,8 +27,7 @@ BAR = 16
 MOST_HELD_BACK = 2
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(NamedTuple):
     """One line of a page; with a focus it can be drilled, `told` lets the cursor rest on it without one."""
 
     content: Content
@@ -36,16 +35,14 @@ class Line:
     told: bool = True
 
 
-@dataclass(frozen=True, slots=True)
-class Page:
+class Page(NamedTuple):
     """A page by its title; the neck's has no lines."""
 
     title: str
     lines: Callable[[Progress, Settings], Iterator[Line]] | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Map:
+class Map(NamedTuple):
     """What the map shows: a share from 0 to 1 for each spot, other figures than its per cents, and the legend."""
 
     strengths: Mapping[Spot, float | None]
@@ -186,7 +183,7 @@ def _mixups(progress: Progress, settings: Settings) -> Iterator[Line]:
         shown = shown_answer(row.card, row.given, settings.note_language)
         cure = " Enter drills it." if row.focus else ""
         content = Content.assemble(
-            (f"{row.name}, {times_in_words(row.count)}. ", "bold"),
+            (f"{row.name}, {times_in_words(row.times)}. ", "bold"),
             f"{said(row.card.prompt, settings)} You said {shown}. {said(row.sentence, settings)}{cure}",
         )
         yield Line(content, row.focus)
