@@ -43,20 +43,20 @@ class TonicFret(Family):
     def card(self, facets: Facets, neck: Neck) -> Card:
         key, spots = key_in(facets), _tonic_spots(facets, neck)
         where = string_label(neck.tuning, spots[0].string)
-        return self.make(
+        return Card(
+            self,
             facets,
             neck,
             prompt=f"{named_key(key)}: at which fret of {where} is the tonic{counted(neck)}?",
             kind=FretAnswer(neck.last_fret),
             accepts=tuple(str(spot.fret) for spot in spots),
-            because=(
+            explain=lambda: (
                 f"the tonic of {named_key(key)} is {named(key.tonic)}",
                 *walk(neck, spots[0], key.tonic),
                 *and_again(spots),
             ),
-            mixups=chain(_relative_frets(key, neck, spots), fret_mixups(neck, spots, key.tonic)),
-            shown=(),
-            answer_picture=tuple(Mark(spot, tonic_role(key.mode), key.tonic) for spot in spots),
+            confuse=lambda: chain(_relative_frets(key, neck, spots), fret_mixups(neck, spots, key.tonic)),
+            draw_answer=lambda: tuple(Mark(spot, tonic_role(key.mode), key.tonic) for spot in spots),
         )
 
 
@@ -78,7 +78,8 @@ class ShapeAnchor(ShapeFamily):
     def card(self, facets: Facets, neck: Neck) -> Card:
         key, shapes = key_in(facets), _places(facets, neck)
         spots = tuple(shape.anchor_dot("minor").spot for shape in shapes)
-        return self.make(
+        return Card(
+            self,
             facets,
             neck,
             prompt=(
@@ -87,15 +88,14 @@ class ShapeAnchor(ShapeFamily):
             ),
             kind=FretAnswer(neck.last_fret),
             accepts=tuple(str(spot.fret) for spot in spots),
-            because=(
+            explain=lambda: (
                 *(steps_to_relative(key) if key.mode == "major" else ()),
                 f"the index finger holds the minor tonic, {named(key.minor.tonic)}",
                 *walk(neck, spots[0], key.minor.tonic),
                 *and_again(spots),
             ),
-            mixups=on_neck(neck, _anchor_mixups(key, neck, spots)),
-            shown=(),
-            answer_picture=shape_picture(shapes, key.mode),
+            confuse=lambda: on_neck(neck, _anchor_mixups(key, neck, spots)),
+            draw_answer=lambda: shape_picture(shapes, key.mode),
         )
 
 
@@ -117,7 +117,8 @@ class OtherTonic(ShapeFamily):
         here, there = shape.anchor_dot(key.mode), shape.anchor_dot(key.relative.mode)
         finger, goal = FINGERS[finger_of(here)], FINGERS[finger_of(there)]
         way = "up" if key.mode == "minor" else "down"
-        return self.make(
+        return Card(
+            self,
             facets,
             neck,
             prompt=(
@@ -127,14 +128,14 @@ class OtherTonic(ShapeFamily):
             ),
             kind=FretAnswer(neck.last_fret),
             accepts=(str(there.spot.fret),),
-            because=(
+            explain=lambda: (
                 f"the {key.mode} tonic is under the {finger} finger at fret {here.spot.fret}",
                 f"the {key.relative.mode} tonic is three frets {way}, under the {goal} finger",
                 f"fret {there.spot.fret}, {named(key.relative.tonic)}",
             ),
-            mixups=on_neck(neck, _other_tonic_mixups(here, there, neck)),
-            shown=(marked_dot(here, key.mode),),
-            answer_picture=(marked_dot(here, key.mode), marked_dot(there, key.mode)),
+            confuse=lambda: on_neck(neck, _other_tonic_mixups(here, there, neck)),
+            draw=lambda: (marked_dot(here, key.mode),),
+            draw_answer=lambda: (marked_dot(here, key.mode), marked_dot(there, key.mode)),
         )
 
 

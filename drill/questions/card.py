@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from typing import Literal, NamedTuple
+from collections.abc import Callable, Iterable, Mapping
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from drill.questions.answers import AnswerKind
 from drill.questions.picture import Picture
 from drill.theory.names import NoteLanguage
+from drill.theory.neck import Neck
+
+if TYPE_CHECKING:
+    from drill.questions.family import Family
 
 Facets = Mapping[str, str | int]
 """What a card is about, by facet name, in the family's order: {'key': 'F minor', 'string': 6}."""
@@ -45,18 +49,56 @@ class Mixup(NamedTuple):
 
 
 class Card(NamedTuple):
-    """One question. Sentences carry marked note names (see `wording`); answers are canonical (see `answers`)."""
+    """One question. Sentences carry marked note names (see `wording`); answers are canonical (see `answers`).
 
-    id: str
-    family: str
+    Question and answers are there at once; what only a learner who sees or misses the card needs is derived when it is
+    asked for, and anew each time.
+    """
+
+    source: Family
     facets: Facets
+    neck: Neck
     prompt: str
     kind: AnswerKind
     accepts: tuple[str, ...]
-    because: tuple[str, ...]
-    mixups: tuple[Mixup, ...]
-    shown: Picture
-    answer_picture: Picture
+    explain: Callable[[], tuple[str, ...]]
+    confuse: Callable[[], Iterable[Mixup]]
+    draw_answer: Callable[[], Picture]
+    draw: Callable[[], Picture] = tuple
+
+    @property
+    def id(self) -> str:
+        """The permanent name."""
+        return self.source.card_id(self.facets, self.neck)
+
+    @property
+    def family(self) -> str:
+        """The id of its family."""
+        return self.source.id
+
+    @property
+    def because(self) -> tuple[str, ...]:
+        """The reason, step by step, to an accepted answer."""
+        return self.explain()
+
+    @property
+    def mixups(self) -> tuple[Mixup, ...]:
+        """The mix-ups that lead to a wrong answer, one for each: of two explanations the first stands."""
+        found: dict[str, Mixup] = {}
+        for mixup in self.confuse():
+            if mixup.answer not in self.accepts:
+                found.setdefault(mixup.answer, mixup)
+        return tuple(found.values())
+
+    @property
+    def shown(self) -> Picture:
+        """What the question draws on the neck."""
+        return self.draw()
+
+    @property
+    def answer_picture(self) -> Picture:
+        """What the answer draws on the neck."""
+        return self.draw_answer()
 
     def judge(self, text: str, language: NoteLanguage = "english") -> Judgement:
         """Read and judge one typed answer; raises `UnknownName` if it cannot be read."""
@@ -65,6 +107,10 @@ class Card(NamedTuple):
             return Judgement(given, True, None)
         return Judgement(given, False, next((mixup for mixup in self.mixups if mixup.answer == given), None))
 
+    def __eq__(self, other: object) -> bool:
+        """Whether both ask the same: all the rest of a card follows from its family, facets and neck."""
+        return isinstance(other, Card) and self[:3] == other[:3]
+
 
 class Judgement(NamedTuple):
     """What an answer turned out to be."""
@@ -72,12 +118,3 @@ class Judgement(NamedTuple):
     given: str
     right: bool
     mixup: Mixup | None
-
-
-def likely(mixups: Iterable[Mixup], accepts: tuple[str, ...]) -> tuple[Mixup, ...]:
-    """The mix-ups that lead to a wrong answer, one for each: of two explanations the first stands."""
-    found: dict[str, Mixup] = {}
-    for mixup in mixups:
-        if mixup.answer not in accepts:
-            found.setdefault(mixup.answer, mixup)
-    return tuple(found.values())

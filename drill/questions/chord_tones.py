@@ -61,7 +61,8 @@ class ChordToneFinger(Family):
         key, chord, string = key_in(facets), _chord(facets), int(facets["string"])
         shape = placed(key, str(facets["shape"]), neck)[0]
         dots, tones = _dots(shape, string), _tones(shape, chord, string)
-        return self.make(
+        return Card(
+            self,
             facets,
             neck,
             prompt=(
@@ -70,14 +71,14 @@ class ChordToneFinger(Family):
             ),
             kind=FingerAnswer(),
             accepts=tuple(str(tone.dot.finger) for tone in tones),
-            because=(
+            explain=lambda: (
                 f"{named_chord(chord)} is {named_notes(chord.notes)}",
                 f"{string_label(neck.tuning, string)} has {' and '.join(map(_held, dots))}",
                 *(_landed(tone, chord) for tone in tones),
             ),
-            mixups=_mixups(dots, chord),
-            shown=tuple(Mark(dot.spot, "asked", finger=dot.finger) for dot in dots),
-            answer_picture=tuple(marked_dot(tone.dot, key.mode) for tone in tones),
+            confuse=lambda: _mixups(dots, chord),
+            draw=lambda: tuple(Mark(dot.spot, "asked", finger=dot.finger) for dot in dots),
+            draw_answer=lambda: tuple(marked_dot(tone.dot, key.mode) for tone in tones),
         )
 
 

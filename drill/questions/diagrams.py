@@ -58,22 +58,23 @@ class NeckDiagram(Family):
         keys, shape = _keys(facets, neck), _drawn(facets, neck)
         home, mode = _home(shape), mode_in(facets)
         where = string_label(neck.tuning, home.spot.string)
-        return self.make(
+        return Card(
+            self,
             facets,
             neck,
             prompt=f"{_in_words(shape, neck)}. Of which {mode} key is this the {mode} pentatonic?",
             kind=KeyAnswer(mode),
             accepts=tuple(key.name for key in keys),
-            because=(
+            explain=lambda: (
                 f"this is the {shape_label(shape, neck.tuning)}",
                 f"its minor tonic is at fret {home.spot.fret} of {where}",
                 *walk(neck, home.spot, keys[0].minor.tonic),
                 *(steps_to_relative(keys[0].minor)[1:] if mode == "major" else (named_key(keys[0]),)),
                 *(f"{named_key(key)} is played at the same frets" for key in keys[1:]),
             ),
-            mixups=_diagram_mixups(keys[0], shape, neck),
-            shown=_hand_shown(shape),
-            answer_picture=shape_picture((shape,), mode),
+            confuse=lambda: _diagram_mixups(keys[0], shape, neck),
+            draw=lambda: _hand_shown(shape),
+            draw_answer=lambda: shape_picture((shape,), mode),
         )
 
 
@@ -106,7 +107,8 @@ class DegreeAt(Family):
         assert shape is not None  # spread offers only shapes that this neck holds
         dot = _dot(shape, facets)
         tonics = tuple(marked_dot(tonic, mode) for tonic in shape.tonic_dots(mode))
-        return self.make(
+        return Card(
+            self,
             facets,
             neck,
             prompt=(
@@ -115,10 +117,10 @@ class DegreeAt(Family):
             ),
             kind=DegreeAnswer(),
             accepts=(degree_in(mode, dot.degree),),
-            because=_degree_steps(shape, dot, mode, neck),
-            mixups=_degree_mixups(shape, dot, mode, neck),
-            shown=(Mark(dot.spot, "asked", finger=dot.finger),),
-            answer_picture=tuple({mark.spot: mark for mark in (*tonics, marked_dot(dot, mode))}.values()),
+            explain=lambda: _degree_steps(shape, dot, mode, neck),
+            confuse=lambda: _degree_mixups(shape, dot, mode, neck),
+            draw=lambda: (Mark(dot.spot, "asked", finger=dot.finger),),
+            draw_answer=lambda: tuple({mark.spot: mark for mark in (*tonics, marked_dot(dot, mode))}.values()),
         )
 
 

@@ -12,10 +12,8 @@ from typing import ClassVar
 
 from drill.errors import UnknownName
 from drill.questions import ids
-from drill.questions.answers import AnswerKind
-from drill.questions.card import Card, Facets, Mixup, likely
+from drill.questions.card import Card, Facets
 from drill.questions.ids import instrument_suffix
-from drill.questions.picture import Picture
 from drill.questions.scope import Scope
 from drill.theory.keys import KEYS, Key, Mode
 from drill.theory.neck import Neck
@@ -61,24 +59,6 @@ class Family(ABC):
     @abstractmethod
     def card(self, facets: Facets, neck: Neck) -> Card:
         """The card of these facets on this neck."""
-
-    def make(
-        self,
-        facets: Facets,
-        neck: Neck,
-        *,
-        prompt: str,
-        kind: AnswerKind,
-        accepts: tuple[str, ...],
-        because: tuple[str, ...],
-        mixups: Iterable[Mixup],
-        shown: Picture,
-        answer_picture: Picture,
-    ) -> Card:
-        """Put a card together under this family's name and id; no mix-up is kept that would be a right answer."""
-        card_id = self.card_id(facets, neck)
-        kept = likely(mixups, accepts)
-        return Card(card_id, self.id, facets, prompt, kind, accepts, because, kept, shown, answer_picture)
 
     def card_id(self, facets: Facets, neck: Neck) -> str:
         """The card's permanent name: 'tonic-fret:key=F#m:string=6', with the instrument if it is not standard."""

@@ -44,20 +44,20 @@ class TonicFinger(ShapeFamily):
         dot, other = shape.anchor_dot(key.mode), shape.anchor_dot(key.relative.mode)
         where = string_label(neck.tuning, dot.spot.string)
         sentence = f"{finger_label(finger_of(other)).capitalize()} holds the tonic of {named_key(key.relative)}."
-        return self.make(
+        return Card(
+            self,
             facets,
             neck,
             prompt=f"{named_key(key)}, {shape_label(shape, neck.tuning)}: which finger is on the tonic, on {where}?",
             kind=FingerAnswer(),
             accepts=(str(dot.finger),),
-            because=(
+            explain=lambda: (
                 f"the {shape_label(shape, neck.tuning)} has both tonics on {where}",
                 _rule(key.minor),
                 f"the tonic of {named_key(key)} is under {finger_label(finger_of(dot))}",
             ),
-            mixups=(Mixup("wrong finger", str(other.finger), sentence, finger_fact(key.mode)),),
-            shown=(),
-            answer_picture=(marked_dot(dot, key.mode),),
+            confuse=lambda: (Mixup("wrong finger", str(other.finger), sentence, finger_fact(key.mode)),),
+            draw_answer=lambda: (marked_dot(dot, key.mode),),
         )
 
 
@@ -90,7 +90,8 @@ class FingerKey(Family):
     def card(self, facets: Facets, neck: Neck) -> Card:
         spot, held, wanted = _spot(facets, neck), _held_key(facets, neck), _wanted_keys(facets, neck)
         shape = _shape(facets, neck)
-        return self.make(
+        return Card(
+            self,
             facets,
             neck,
             prompt=(
@@ -100,10 +101,10 @@ class FingerKey(Family):
             ),
             kind=KeyAnswer(mode_in(facets)),
             accepts=tuple(key.name for key in wanted),
-            because=_steps(neck, spot, held, wanted),
-            mixups=_mixups(neck, spot, held, wanted[0]),
-            shown=(Mark(spot, "asked", finger=int(facets["finger"])),),
-            answer_picture=_both_tonics(wanted[0], shape, spot, neck),
+            explain=lambda: _steps(neck, spot, held, wanted),
+            confuse=lambda: _mixups(neck, spot, held, wanted[0]),
+            draw=lambda: (Mark(spot, "asked", finger=int(facets["finger"])),),
+            draw_answer=lambda: _both_tonics(wanted[0], shape, spot, neck),
         )
 
 

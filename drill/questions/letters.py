@@ -39,19 +39,20 @@ class LetterSkip(Family):
     def card(self, facets: Facets, neck: Neck) -> Card:
         start, between, goal = path = _path(facets)
         up = _way(facets) > 0
-        return self.make(
+        return Card(
+            self,
             facets,
             neck,
             prompt=f"A third {'above' if up else 'below'} {named(start)}, letters only (skip one): which letter?",
             kind=LetterAnswer(),
             accepts=(goal.name,),
-            because=(
+            explain=lambda: (
                 f"a third counts three letters, the first one too: {named_notes(path)}",
                 f"skip {named(between)}, land on {named(goal)}",
             ),
-            mixups=_mixups(facets),
-            shown=low_notes(neck, (start,)),
-            answer_picture=low_notes(neck, (start, goal)),
+            confuse=lambda: _mixups(facets),
+            draw=lambda: low_notes(neck, (start,)),
+            draw_answer=lambda: low_notes(neck, (start, goal)),
         )
 
 

@@ -47,16 +47,17 @@ class NextShape(Family):
         here, there, goal = _found(facets, neck)
         mode = key_in(facets).mode
         anchored = not str(facets["shape"]).isdecimal()
-        return self.make(
+        return Card(
+            self,
             facets,
             neck,
             prompt=_anchor_prompt(facets, here, there, neck) if anchored else _box_prompt(facets, here, neck),
             kind=FretAnswer(neck.last_fret),
             accepts=(str(goal.spot.fret),),
-            because=_anchor_steps(here, there, goal, neck) if anchored else _box_steps(here, there, goal, neck),
-            mixups=on_neck(neck, _mixups(here, there, goal, neck)),
-            shown=shape_picture((here,), mode),
-            answer_picture=shape_picture((here, there), mode),
+            explain=lambda: _anchor_steps(here, there, goal, neck) if anchored else _box_steps(here, there, goal, neck),
+            confuse=lambda: on_neck(neck, _mixups(here, there, goal, neck)),
+            draw=lambda: shape_picture((here,), mode),
+            draw_answer=lambda: shape_picture((here, there), mode),
         )
 
 

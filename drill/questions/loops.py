@@ -53,17 +53,17 @@ class LoopTonic(Family):
     def card(self, facets: Facets, neck: Neck) -> Card:
         reading = read_loop(str(facets["loop"]))
         chords = " ".join(map(named_chord, reading.chords))
-        return self.make(
+        return Card(
+            self,
             facets,
             neck,
             prompt=f"A loop, round and round: {chords}. Which key is it in?",
             kind=AnyKeyAnswer(),
             accepts=tuple(key.name for key in reading.keys),
             # the last sentence counts notes: a second opinion for a look-up, not what a player hears
-            because=tuple(sentence.rstrip(".") for sentence in reading.because[:-1]),
-            mixups=_mixups(reading),
-            shown=(),
-            answer_picture=_tonics(reading, neck),
+            explain=lambda: tuple(sentence.rstrip(".") for sentence in reading.because[:-1]),
+            confuse=lambda: _mixups(reading),
+            draw_answer=lambda: _tonics(reading, neck),
         )
 
 

@@ -62,16 +62,16 @@ class ChordOfKey(_ChordFamily):
 
     def card(self, facets: Facets, neck: Neck) -> Card:
         key, asked = key_in(facets), _asked(facets)
-        return self.make(
+        return Card(
+            self,
             facets,
             neck,
             prompt=f"{named_key(key)}: which triad is {named_numeral(asked.numeral)}?",
             kind=ChordAnswer(),
             accepts=(asked.chord.name,),
-            because=_steps(key, asked),
-            mixups=_chord_mixups(key, asked),
-            shown=(),
-            answer_picture=low_notes(neck, asked.chord.notes),
+            explain=lambda: _steps(key, asked),
+            confuse=lambda: _chord_mixups(key, asked),
+            draw_answer=lambda: low_notes(neck, asked.chord.notes),
         )
 
 
@@ -90,7 +90,8 @@ class NumeralOfChord(_ChordFamily):
     def card(self, facets: Facets, neck: Neck) -> Card:
         key, asked = key_in(facets), _asked(facets)
         small = asked.numeral.removesuffix("o")
-        return self.make(
+        return Card(
+            self,
             facets,
             neck,
             prompt=(
@@ -99,10 +100,10 @@ class NumeralOfChord(_ChordFamily):
             ),
             kind=NumeralAnswer(key),
             accepts=tuple(dict.fromkeys((asked.numeral, small))),
-            because=(*_steps(key, asked)[:-1], f"so it is {named_numeral(asked.numeral)}"),
-            mixups=_numeral_mixups(key, asked),
-            shown=low_notes(neck, asked.chord.notes[:1]),
-            answer_picture=low_notes(neck, asked.chord.notes),
+            explain=lambda: (*_steps(key, asked)[:-1], f"so it is {named_numeral(asked.numeral)}"),
+            confuse=lambda: _numeral_mixups(key, asked),
+            draw=lambda: low_notes(neck, asked.chord.notes[:1]),
+            draw_answer=lambda: low_notes(neck, asked.chord.notes),
         )
 
 

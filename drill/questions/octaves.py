@@ -50,7 +50,8 @@ class TonicOctave(Family):
         spot = spot_in(facets)
         octave, name = _octave(neck, spot), names_of(neck.sounding(spot) % 12)[0]
         here, there = (string_label(neck.tuning, each.string) for each in (spot, octave))
-        return self.make(
+        return Card(
+            self,
             facets,
             neck,
             prompt=(
@@ -59,10 +60,10 @@ class TonicOctave(Family):
             ),
             kind=FretAnswer(neck.last_fret),
             accepts=(str(octave.fret),),
-            because=_steps(neck, spot, octave),
-            mixups=on_neck(neck, _mixups(neck, spot, octave)),
-            shown=(Mark(spot, "note", name),),
-            answer_picture=(Mark(spot, "note", name), Mark(octave, "note", name)),
+            explain=lambda: _steps(neck, spot, octave),
+            confuse=lambda: on_neck(neck, _mixups(neck, spot, octave)),
+            draw=lambda: (Mark(spot, "note", name),),
+            draw_answer=lambda: (Mark(spot, "note", name), Mark(octave, "note", name)),
         )
 
 

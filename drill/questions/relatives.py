@@ -46,16 +46,16 @@ class _Relative(Family):
 
     def card(self, facets: Facets, neck: Neck) -> Card:
         key = key_in(facets)
-        return self.make(
+        return Card(
+            self,
             facets,
             neck,
             prompt=f"{named_key(key)}: which is its relative {key.relative.mode}?",
             kind=KeyAnswer(key.relative.mode),
             accepts=(key.relative.name,),
-            because=steps_to_relative(key),
-            mixups=tuple(_mixups(key)),
-            shown=(),
-            answer_picture=tonic_pair(key, neck),
+            explain=lambda: steps_to_relative(key),
+            confuse=lambda: tuple(_mixups(key)),
+            draw_answer=lambda: tonic_pair(key, neck),
         )
 
 

@@ -49,16 +49,20 @@ class Signature(Family):
 
     def card(self, facets: Facets, neck: Neck) -> Card:
         key = key_in(facets)
-        return self.make(
+        return Card(
+            self,
             facets,
             neck,
             prompt=f"{named_key(key)}: how many sharps or flats does it have?",
             kind=SignatureAnswer(),
             accepts=(signature_name(key.signature),),
-            because=(*(steps_to_relative(key) if key.mode == "minor" else ()), *_count(key.major)),
-            mixups=_signature_mixups(key),
-            shown=low_tonic(neck, key),
-            answer_picture=(*low_tonic(neck, key), *low_notes(neck, (n for n in key.altered_notes if n != key.tonic))),
+            explain=lambda: (*(steps_to_relative(key) if key.mode == "minor" else ()), *_count(key.major)),
+            confuse=lambda: _signature_mixups(key),
+            draw=lambda: low_tonic(neck, key),
+            draw_answer=lambda: (
+                *low_tonic(neck, key),
+                *low_notes(neck, (n for n in key.altered_notes if n != key.tonic)),
+            ),
         )
 
 
@@ -85,16 +89,16 @@ class SignatureKey(Family):
 
     def card(self, facets: Facets, neck: Neck) -> Card:
         key = _key(facets)
-        return self.make(
+        return Card(
+            self,
             facets,
             neck,
             prompt=f"{capital(signature_in_words(key.signature))}: which {key.mode} key?",
             kind=KeyAnswer(key.mode),
             accepts=(key.name,),
-            because=(*_back(key.major), *(steps_to_relative(key.major)[1:] if key.mode == "minor" else ())),
-            mixups=_key_mixups(key),
-            shown=(),
-            answer_picture=low_tonic(neck, key),
+            explain=lambda: (*_back(key.major), *(steps_to_relative(key.major)[1:] if key.mode == "minor" else ())),
+            confuse=lambda: _key_mixups(key),
+            draw_answer=lambda: low_tonic(neck, key),
         )
 
 

@@ -40,16 +40,17 @@ class NoteAtFret(Family):
         spot = spot_in(facets)
         names = names_of(neck.sounding(spot) % 12)
         where = capital(string_label(neck.tuning, spot.string))
-        return self.make(
+        return Card(
+            self,
             facets,
             neck,
             prompt=f"{where}, fret {spot.fret}{counted(neck)}: which note?",
             kind=NoteAnswer(),
             accepts=tuple(name.name for name in names),
-            because=walk(neck, spot, names[0]),
-            mixups=_note_mixups(neck, spot),
-            shown=asked((spot,)),
-            answer_picture=(Mark(spot, "note", names[0]),),
+            explain=lambda: walk(neck, spot, names[0]),
+            confuse=lambda: _note_mixups(neck, spot),
+            draw=lambda: asked((spot,)),
+            draw_answer=lambda: (Mark(spot, "note", names[0]),),
         )
 
 
@@ -78,16 +79,16 @@ class FretOfNote(Family):
 
     def card(self, facets: Facets, neck: Neck) -> Card:
         note, spots = parse_note(str(facets["note"])), _spots(facets, neck)
-        return self.make(
+        return Card(
+            self,
             facets,
             neck,
             prompt=f"{named(note)} on {string_label(neck.tuning, spots[0].string)}: which fret{counted(neck)}?",
             kind=FretAnswer(neck.last_fret),
             accepts=tuple(str(spot.fret) for spot in spots),
-            because=(*walk(neck, spots[0], note), *and_again(spots)),
-            mixups=fret_mixups(neck, spots, note),
-            shown=(),
-            answer_picture=tuple(Mark(spot, "note", note) for spot in spots),
+            explain=lambda: (*walk(neck, spots[0], note), *and_again(spots)),
+            confuse=lambda: fret_mixups(neck, spots, note),
+            draw_answer=lambda: tuple(Mark(spot, "note", note) for spot in spots),
         )
 
 
