@@ -45,7 +45,6 @@ class FretsureApp(App[None]):
     """The program. With `begin` it begins with a drill instead of the first screen."""
 
     TITLE = "fretsure"
-    CSS_PATH = "fretsure.tcss"
     BINDINGS = bindings()
     COMMANDS = {CommandProvider}  # noqa: RUF012
     HORIZONTAL_BREAKPOINTS = [(0, "-slim"), (60, "-middling"), (79, "-broad")]  # noqa: RUF012
@@ -67,6 +66,7 @@ class FretsureApp(App[None]):
         self.environment = environment
         self.desk = Desk(environment, settings, record, deck, minutes)
         self._focus, self._begin = focus or Focus(), begin
+        self._refused: FretsureError | None = None
         self._resized = False
         for wood in WOODS:
             self.register_theme(wood)
@@ -80,14 +80,21 @@ class FretsureApp(App[None]):
     def on_mount(self) -> None:
         if not self.is_headless:
             self.set_interval(SIZE_CHECK_S, self._match_window)
-        if self._begin:
-            self.start_drill(self._focus)
-            return
-        self.go_home()
-        if self.desk.newcomer:
+        if self._refused is not None:
+            self.tell(self._refused)
+        elif not self._begin and self.desk.newcomer:
             self.open("welcome")
 
     # -- from screen to screen -----------------------------------------------------------------------------------------
+
+    def get_default_screen(self) -> Face:
+        """The screen to begin with: the drill that was asked for, or home."""
+        if self._begin:
+            try:
+                return self._drill_screen()
+            except FretsureError as error:
+                self._refused = error
+        return self._home_screen()
 
     def open(self, name: str) -> None:
         """Show a page over the present screen, or say why it cannot be shown."""
@@ -114,31 +121,29 @@ class FretsureApp(App[None]):
     def go_home(self) -> None:
         """Leave every page for home, which is made when it is first wanted: a drill may come before it."""
         self._leave_pages()
-        if self._is_bare:
-            from drill.tui.screens.home import HomeScreen
-
-            self.push_screen(HomeScreen())
+        if not self._at_home:
+            self.push_screen(self._home_screen())
 
     def start_drill(self, focus: Focus | None = None) -> None:
         """Begin a drill, or say why there is none."""
-        from drill.tui.screens.drill import DrillScreen
-
         self._focus = focus or Focus()
         try:
-            session = self.desk.start(self._focus)
+            screen = self._drill_screen()
         except FretsureError as error:
-            if self._is_bare:
-                self.go_home()
             self.tell(error)
             return
         self._leave_pages()
-        self.push_screen(DrillScreen(session))
+        self.push_screen(screen)
 
     def after_drill(self, summary: Summary) -> None:
         """Show what came of the drill in the place of the drill."""
         from drill.tui.screens.after import AfterScreen
 
-        self.switch_screen(AfterScreen(summary, self._focus))
+        after = AfterScreen(summary, self._focus)
+        if self._at_first:
+            self.push_screen(after)
+        else:
+            self.switch_screen(after)
 
     def drill_weakest(self) -> None:
         """Begin a drill on what is weakest now, or say why there is none."""
@@ -149,13 +154,27 @@ class FretsureApp(App[None]):
             return
         self.start_drill(weakest)
 
+    def _drill_screen(self) -> Face:
+        from drill.tui.screens.drill import DrillScreen
+
+        return DrillScreen(self.desk.start(self._focus))
+
+    def _home_screen(self) -> Face:
+        from drill.tui.screens.home import HomeScreen
+
+        return HomeScreen()
+
     @property
-    def _is_bare(self) -> bool:
-        """Whether there is nothing yet but the empty screen that Textual begins with."""
+    def _at_home(self) -> bool:
+        return isinstance(self.screen, Face) and self.screen.where == "home"
+
+    @property
+    def _at_first(self) -> bool:
+        """Whether this is the screen the program began with: Textual keeps it below all others to the end."""
         return len(self.screen_stack) == 1
 
     def _leave_pages(self) -> None:
-        while not self._is_bare and not (isinstance(self.screen, Face) and self.screen.where == "home"):
+        while not self._at_first and not self._at_home:
             self.pop_screen()
 
     def tell(self, error: FretsureError) -> None:

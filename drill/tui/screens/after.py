@@ -26,6 +26,9 @@ class AfterScreen(Face):
 
     where = "after"
     BINDINGS = bindings("after")
+    DEFAULT_CSS = """
+    #after { padding: 1; }
+    """
 
     def __init__(self, summary: Summary, focus: Focus) -> None:
         super().__init__()

@@ -25,10 +25,13 @@ class DecksScreen(Face):
     where = "decks"
     BINDINGS = bindings("decks")
     AUTO_FOCUS = "#decks"
+    DEFAULT_CSS = """
+    #decks { height: 1fr; padding-top: 1; }
+    """
 
     def compose(self) -> ComposeResult:
         yield Static("Decks", id="title", markup=False)
-        yield Choices(id="decks", compact=True)
+        yield Choices(id="decks")
         yield Static(OWN, id="laid-out", markup=False)
         yield Footer(compact=True, show_command_palette=False)
 

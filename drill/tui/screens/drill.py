@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from textual.app import ComposeResult
 from textual.containers import Horizontal, VerticalScroll
 from textual.content import Content
-from textual.widgets import Footer, Input, Label, Static
+from textual.widgets import Footer, Input, Static
 
 from drill.drawing import draw
 from drill.errors import FretsureError, UnknownName
@@ -39,6 +39,19 @@ class DrillScreen(Face):
     where = "drill"
     BINDINGS = bindings("drill")
     AUTO_FOCUS = "#answer"
+    DEFAULT_CSS = """
+    #message { display: none; }
+    #why { height: 1; text-align: center; color: $neck-quiet; margin-top: 1; }
+    #question { text-align: center; text-style: bold; background: $surface; padding: 1 2; margin-bottom: 1; }
+    #verdict { padding: 0 1; margin-top: 1; }
+    DrillScreen.-tall #verdict { height: 1fr; }
+    DrillScreen.-tall #verdict.long { height: auto; }
+    DrillScreen.-low #why, DrillScreen.-flat #why { display: none; }
+    DrillScreen.-low #question, DrillScreen.-flat #question { padding: 0; margin: 0; }
+    DrillScreen.-low #verdict, DrillScreen.-flat #verdict { margin: 0; padding: 0; }
+    DrillScreen.-low #page, DrillScreen.-flat #page { padding: 0; }
+    DrillScreen.-flat #neck { display: none; }
+    """
 
     def __init__(self, session: Session) -> None:
         super().__init__()
@@ -59,7 +72,7 @@ class DrillScreen(Face):
             yield Static(id="verdict", markup=False)
         yield Static(id="message", markup=False)
         with Horizontal(id="line"):
-            yield Label("▸ ", id="prompt", markup=False)
+            yield Static("▸ ", id="prompt", markup=False)
             yield AnswerField(id="answer")
         yield Footer(compact=True, show_command_palette=False)
 

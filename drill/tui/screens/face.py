@@ -21,6 +21,19 @@ class Face(Screen[None]):
     """A screen that knows its name in the table of commands, the desk it asks, and the learner's settings."""
 
     where: ClassVar[str] = ""
+    DEFAULT_CSS = """
+    #title { height: 1; padding: 0 1; background: $panel; color: $primary; text-style: bold; }
+    #title:nocolor { text-style: bold reverse; }
+    #page { height: 1fr; scrollbar-size-vertical: 1; padding: 0 1; }
+    #message { height: auto; color: $text-warning; padding: 0 1; }
+    #line { height: 1; background: $panel; padding: 0 1; }
+    #prompt { width: auto; color: $primary; text-style: bold; }
+    #laid-out, #sentence { height: auto; min-height: 1; max-height: 4; padding: 0 1; }
+    #laid-out, #sentence { color: $primary; background: $surface; }
+    Face.-low Footer, Face.-flat Footer, Face.-flat #title { display: none; }
+    """
+    """What screens have in common. They carry -slim, -middling or -broad, and -flat, -low or -tall; what is a screen's
+    or a widget's own stands with it, so that a start reads no style of what it does not show."""
 
     @classmethod
     def at(cls, desk: Desk) -> Self:

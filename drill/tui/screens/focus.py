@@ -40,6 +40,10 @@ class FocusScreen(Face):
     where = "focus"
     BINDINGS = bindings("focus")
     AUTO_FOCUS = "#choices"
+    DEFAULT_CSS = """
+    #choices { height: 1fr; }
+    FocusScreen.-broad #choices { text-wrap: nowrap; text-overflow: ellipsis; }
+    """
 
     def __init__(self, progress: Progress) -> None:
         super().__init__()
@@ -54,7 +58,7 @@ class FocusScreen(Face):
 
     def compose(self) -> ComposeResult:
         yield Static("Focus", id="title", markup=False)
-        yield Choices(id="choices", compact=True)
+        yield Choices(id="choices")
         yield Static(id="laid-out", markup=False)
         yield Footer(compact=True, show_command_palette=False)
 

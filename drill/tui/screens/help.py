@@ -61,6 +61,9 @@ class HelpScreen(Face):
     where = "help"
     BINDINGS = bindings("help")
     AUTO_FOCUS = "#page"
+    DEFAULT_CSS = """
+    #help { padding: 1; }
+    """
 
     def compose(self) -> ComposeResult:
         yield Static("Help", id="title", markup=False)

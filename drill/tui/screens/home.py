@@ -26,6 +26,18 @@ class HomeScreen(Face):
     where = "home"
     BINDINGS = bindings("home")
     AUTO_FOCUS = "#ways"
+    DEFAULT_CSS = """
+    #page { padding: 0; }
+    #neck { margin-top: 1; }
+    #legend { text-align: center; color: $neck-quiet; margin-bottom: 1; }
+    #notices { color: $text-warning; padding: 0 1; }
+    #ways { height: auto; max-height: 100%; background: $surface; scrollbar-gutter: auto; }
+    #ways { text-wrap: nowrap; text-overflow: ellipsis; }
+    HomeScreen.-low #neck { margin-top: 0; }
+    HomeScreen.-low #legend, HomeScreen.-low #keys, HomeScreen.-flat #page { display: none; }
+    HomeScreen.-low #ways { height: 1fr; min-height: 3; }
+    HomeScreen.-low #page { height: auto; max-height: 8; }
+    """
 
     def compose(self) -> ComposeResult:
         yield Static(id="title", markup=False)
@@ -35,7 +47,7 @@ class HomeScreen(Face):
             yield KeyTable(id="keys")
             yield Static(id="notices", markup=False)
         options = (Option(self._way(command, ""), id=command.id) for command in ways())
-        yield Choices(*options, id="ways", compact=True)
+        yield Choices(*options, id="ways")
         yield Footer(compact=True, show_command_palette=False)
 
     def on_screen_resume(self) -> None:

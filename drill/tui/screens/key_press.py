@@ -23,6 +23,9 @@ class KeyPressScreen(Face):
 
     where = "key-press"
     BINDINGS = bindings("key-press")
+    DEFAULT_CSS = """
+    #wanted { text-align: center; text-style: bold; color: $primary; padding: 2 0; }
+    """
 
     def __init__(self) -> None:
         super().__init__()

@@ -6,7 +6,7 @@ from typing import get_args
 
 from textual.app import ComposeResult
 from textual.containers import Horizontal, VerticalScroll
-from textual.widgets import Footer, Input, Label, Static
+from textual.widgets import Footer, Input, Static
 
 from drill.decks import Focus
 from drill.drawing import Show, draw
@@ -31,6 +31,13 @@ class LookUpScreen(Face):
     where = "look-up"
     BINDINGS = bindings("look-up")
     AUTO_FOCUS = "#query"
+    DEFAULT_CSS = """
+    #neck { margin-top: 1; }
+    #legend { color: $neck-quiet; text-align: center; }
+    #found { padding: 1 1 0 1; }
+    LookUpScreen.-low #found { padding: 0 1; }
+    LookUpScreen.-low #neck { margin-top: 0; }
+    """
 
     def __init__(self, key: Key | None = None) -> None:
         super().__init__()
@@ -46,7 +53,7 @@ class LookUpScreen(Face):
             yield Static(EMPTY, id="found", markup=False)
         yield Static(id="message", markup=False)
         with Horizontal(id="line"):
-            yield Label("▸ ", id="prompt", markup=False)
+            yield Static("▸ ", id="prompt", markup=False)
             yield LineField(HINT, max_length=LONGEST_QUERY, id="query")
         yield Footer(compact=True, show_command_palette=False)
 

@@ -16,6 +16,10 @@ class PauseScreen(ModalScreen[None]):
 
     where = "pause"
     BINDINGS = bindings("pause")
+    DEFAULT_CSS = """
+    PauseScreen { align: center middle; background: $background; }
+    #paused { width: auto; max-width: 100%; height: auto; text-align: center; padding: 1 3; background: $surface; }
+    """
 
     def __init__(self, reason: str, left_s: float) -> None:
         super().__init__()

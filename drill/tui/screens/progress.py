@@ -31,6 +31,14 @@ class ProgressScreen(Face):
     where = "progress"
     BINDINGS = bindings("progress")
     AUTO_FOCUS = "#map"
+    DEFAULT_CSS = """
+    #pages { height: 1fr; }
+    #neck-page { padding: 1; scrollbar-size-vertical: 1; }
+    #lines { height: 1fr; padding-top: 1; }
+    #legend { text-align: center; color: $neck-quiet; margin-bottom: 1; }
+    ProgressScreen.-low #neck-page, ProgressScreen.-low #lines { padding: 0; }
+    ProgressScreen.-low #legend, ProgressScreen.-low #laid-out, ProgressScreen.-flat #laid-out { display: none; }
+    """
 
     def __init__(self, progress: Progress, spot: Spot | None = None) -> None:
         super().__init__()
@@ -50,7 +58,7 @@ class ProgressScreen(Face):
                 yield SpotPicker(self.tables.deck.neck, self.look, self._first, id="map")
                 yield Static(id="legend", markup=False)
                 yield Static(id="spot", markup=False)
-            yield Choices(id="lines", compact=True)
+            yield Choices(id="lines")
         yield Static(id="laid-out", markup=False)
         yield Footer(compact=True, show_command_palette=False)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from textual.app import ComposeResult
 from textual.containers import Horizontal
 from textual.content import Content
-from textual.widgets import Footer, Input, Label, OptionList, Static
+from textual.widgets import Footer, Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from drill.errors import FretsureError
@@ -28,6 +28,11 @@ class SetUpScreen(Face):
     where = "set-up"
     BINDINGS = bindings("set-up")
     AUTO_FOCUS = "#settings"
+    DEFAULT_CSS = """
+    #settings { height: 1fr; }
+    #sentence { min-height: 3; }
+    SetUpScreen.-low #sentence, SetUpScreen.-flat #sentence { min-height: 1; }
+    """
 
     def __init__(self) -> None:
         super().__init__()
@@ -35,10 +40,10 @@ class SetUpScreen(Face):
 
     def compose(self) -> ComposeResult:
         yield Static("Set-up", id="title", markup=False)
-        yield Choices(*(Option(self._prompt(name), id=name) for name in self._fields), id="settings", compact=True)
+        yield Choices(*(Option(self._prompt(name), id=name) for name in self._fields), id="settings")
         yield Static(id="sentence", markup=False)
         with Horizontal(id="line"):
-            yield Label("▸ ", id="prompt", markup=False)
+            yield Static("▸ ", id="prompt", markup=False)
             yield LineField(max_length=LONGEST_VALUE, id="value")
         yield Footer(compact=True, show_command_palette=False)
 

@@ -30,6 +30,10 @@ class WelcomeScreen(Face):
 
     where = "welcome"
     BINDINGS = bindings("welcome")
+    DEFAULT_CSS = """
+    #offer { padding: 0 2; height: auto; color: $primary; }
+    #page Static { padding: 0 1; }
+    """
 
     def compose(self) -> ComposeResult:
         yield Static("Welcome to fretsure", id="title", markup=False)

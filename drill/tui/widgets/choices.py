@@ -19,6 +19,12 @@ class Choices(OptionList, inherit_bindings=False):
         Binding("home", "first", "First", show=False),
         Binding("end", "last", "Last", show=False),
     ]
+    DEFAULT_CSS = """
+    Choices { border: none; padding: 0; background: $background; scrollbar-size-vertical: 1; scrollbar-gutter: stable; }
+    Choices:focus { border: none; }
+    Choices > .option-list--option { padding: 0 1; }
+    Choices:nocolor > .option-list--option-highlighted { text-style: bold reverse; }
+    """
 
     @property
     def chosen(self) -> str | None:

@@ -25,6 +25,10 @@ LABEL = 7
 class KeyTable(Widget):
     """Pairs of relative keys side by side: the minor key, its readiness, the major key, its readiness."""
 
+    DEFAULT_CSS = """
+    KeyTable { width: 100%; height: auto; }
+    """
+
     pairs: reactive[Sequence[KeyPair]] = reactive((), layout=True)
     language: reactive[NoteLanguage] = reactive("english")
 

@@ -13,6 +13,12 @@ class LineField(Input):
     same burst, as over a slow connection.
     """
 
+    DEFAULT_CSS = """
+    LineField { width: 1fr; background: $panel; }
+    LineField:nocolor > .input--cursor { text-style: reverse; }
+    LineField:nocolor > .input--selection { text-style: underline; }
+    """
+
     def __init__(self, placeholder: str = "", *, max_length: int, id: str | None = None) -> None:
         super().__init__(placeholder=placeholder, id=id, compact=True, max_length=max_length, select_on_focus=False)
 

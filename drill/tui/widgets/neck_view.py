@@ -38,6 +38,10 @@ STYLES: dict[Role, str] = {
 class NeckView(Widget):
     """Shows what `painter` draws for the width there is."""
 
+    DEFAULT_CSS = """
+    NeckView { width: 100%; height: auto; }
+    """
+
     painter: reactive[Painter | None] = reactive(None, repaint=False)
 
     def __init__(self, painter: Painter | None = None, *, id: str | None = None) -> None:

@@ -14,6 +14,10 @@ FULL, EMPTY = "━", "╌"
 class TimeBar(Widget):
     """One line: a bar of what is left of `total_s`, the time in figures, and a note such as the question's number."""
 
+    DEFAULT_CSS = """
+    TimeBar { height: 1; padding: 0 1; }
+    """
+
     left_s = reactive(0.0)
     total_s = reactive(1.0)
     note = reactive("")
