@@ -9,7 +9,7 @@ from __future__ import annotations
 import argparse
 import gc
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import NoReturn
 
 from drill import __version__, commands
@@ -22,16 +22,19 @@ INTERRUPTED, BROKEN_PIPE = 130, 141
 LONGEST_COMPLAINT = 500
 MOST_SEED_DIGITS = 18
 """What the record can hold of a number."""
-YOUNG_OBJECTS = 50_000
-"""How many new objects may be there before Python looks for garbage among them. A start makes many and loses few:
-looked through 700 at a time, as is usual, they take a tenth of its time."""
+YOUNG_OBJECTS = 200_000
+"""How many new objects may be there before Python looks for garbage among them. A start makes half as many and loses
+few: looked through 700 at a time, as is usual, they take a tenth of its time."""
 Command = Callable[[argparse.Namespace, Environment], None]
+Add = Callable[[Command, str, str], argparse.ArgumentParser]
+"""Adds a command to the parser: what does it, its help, and an example."""
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command; returns the exit code. No traceback reaches the learner."""
     gc.set_threshold(YOUNG_OBJECTS)
-    options = build_parser().parse_args(arguments)
+    given = sys.argv[1:] if arguments is None else list(arguments)
+    options = build_parser(given[0] if given else "").parse_args(given)
     try:
         environment = Environment.real(options.record, getattr(options, "seed", None))
     except FretsureError as error:
@@ -76,8 +79,11 @@ class _Parser(argparse.ArgumentParser):
         super().error(visible(message if len(message) <= LONGEST_COMPLAINT else f"{message[:LONGEST_COMPLAINT]}..."))
 
 
-def build_parser() -> argparse.ArgumentParser:
-    """Every command with its options, its help and an example."""
+def build_parser(wanted: str = "") -> argparse.ArgumentParser:
+    """Every command with its options, its help and an example; of a `wanted` one alone, if there is such a command.
+
+    The other commands would cost a look-up a tenth of its time.
+    """
     everywhere = _Parser(add_help=False)
     everywhere.add_argument("--record", metavar="PATH", help="the record to use instead of your own")
     everywhere.add_argument("--demo", action="store_true", help="an invented record of three months, thrown away after")
@@ -96,25 +102,25 @@ def build_parser() -> argparse.ArgumentParser:
     own.add_argument("--record", metavar="PATH", help="the record to use instead of your own")
     own.add_argument("--demo", action="store_true", default=argparse.SUPPRESS, help="use an invented record")
 
-    def add(name: str, command: Command, help: str, example: str) -> argparse.ArgumentParser:
-        made = subparsers.add_parser(
-            name, parents=[own], help=help, description=help, epilog=f"Example: {example}", allow_abbrev=False
-        )
-        made.set_defaults(command=command)
-        return made
+    for name in (wanted,) if wanted in COMMANDS else COMMANDS:
 
-    _add_drills(add)
-    _add_lookups(add)
-    _add_lists(add)
-    _add_record(add)
+        def add(command: Command, help: str, example: str, name: str = name) -> argparse.ArgumentParser:
+            made = subparsers.add_parser(
+                name, parents=[own], help=help, description=help, epilog=f"Example: {example}", allow_abbrev=False
+            )
+            made.set_defaults(command=command)
+            return made
+
+        COMMANDS[name](add)
     return parser
 
 
-def _add_drills(add: Callable[..., argparse.ArgumentParser]) -> None:
-    _drill_options(add("today", commands.drill_today, "Today's drill.", "fretsure today --minutes 5"))
-    focus = add(
-        "focus", commands.drill_focus, "A drill of one string, key, family or shape.", 'fretsure focus --key "Bb minor"'
-    )
+def _today(add: Add) -> None:
+    _drill_options(add(commands.drill_today, "Today's drill.", "fretsure today --minutes 5"))
+
+
+def _focus(add: Add) -> None:
+    focus = add(commands.drill_focus, "A drill of one string, key, family or shape.", 'fretsure focus --key "Bb minor"')
     _drill_options(focus)
     focus.add_argument("--string", metavar="N", action="append", default=[], help="a string, 1 is the highest")
     focus.add_argument("--key", metavar="K", action="append", default=[], help="a key, such as Bb or F#m")
@@ -123,65 +129,91 @@ def _add_drills(add: Callable[..., argparse.ArgumentParser]) -> None:
     focus.add_argument("--weakest", action="store_true", help="whatever is weakest now, with the reason")
 
 
-def _add_lookups(add: Callable[..., argparse.ArgumentParser]) -> None:
-    key = add("key", commands.look_up_key, "Where a key lives on the neck.", "fretsure key F#m")
+def _key(add: Add) -> None:
+    key = add(commands.look_up_key, "Where a key lives on the neck.", "fretsure key F#m")
     key.add_argument("key", metavar="KEY", nargs="+", help="a key, such as Bb, F#m or “E minor”")
     key.add_argument("--all", action="store_true", help="all five shapes, one by one")
     key.add_argument("--scale", metavar="NAME", help="any scale on this tonic, such as dorian or “minor blues”")
     under = key.add_mutually_exclusive_group()
     under.add_argument("--per-string", metavar="N", type=int, choices=(2, 3), help="patterns of 2 or 3 notes a string")
     under.add_argument("--index-fret", metavar="N", type=_index_fret, help="the scale under the hand at this fret")
-    loop = add("loop", commands.look_up_loop, "Which key a chord loop is in.", "fretsure loop Am F C G")
+    _look_up_options(key)
+
+
+def _loop(add: Add) -> None:
+    loop = add(commands.look_up_loop, "Which key a chord loop is in.", "fretsure loop Am F C G")
     loop.add_argument("chords", metavar="CHORD", nargs="+", help="the chords of one round, such as Am F C G")
-    for parser in (key, loop):
-        parser.add_argument("--show", choices=("fingers", "degrees", "notes"), help="what the dots on the neck say")
-        _json_option(parser)
+    _look_up_options(loop)
 
 
-def _add_lists(add: Callable[..., argparse.ArgumentParser]) -> None:
-    decks = add(
-        "decks", commands.list_decks, "The decks there are; check a deck file.", "fretsure decks check my-deck.toml"
-    )
+def _decks(add: Add) -> None:
+    decks = add(commands.list_decks, "The decks there are; check a deck file.", "fretsure decks check my-deck.toml")
     decks.add_argument("check", nargs="*", metavar="check FILE", help="check a deck file and name every mistake")
     _json_option(decks)
-    cards = add(
-        "cards", commands.list_cards, "Every card of a deck with its answers.", "fretsure cards --family shape-anchor"
-    )
-    cards.add_argument("--deck", metavar="D", help="a deck's name, or the path of a deck file")
+
+
+def _cards(add: Add) -> None:
+    cards = add(commands.list_cards, "Every card of a deck with its answers.", "fretsure cards --family shape-anchor")
+    _deck_option(cards)
     cards.add_argument("--family", metavar="F", action="append", default=[], help="only this family")
     _json_option(cards)
 
 
-def _add_record(add: Callable[..., argparse.ArgumentParser]) -> None:
-    progress = add(
-        "progress", commands.show_progress, "Where you stand, and what to drill next.", "fretsure progress --json"
-    )
-    progress.add_argument("--deck", metavar="D", help="a deck's name, or the path of a deck file")
+def _progress(add: Add) -> None:
+    progress = add(commands.show_progress, "Where you stand, and what to drill next.", "fretsure progress --json")
+    _deck_option(progress)
     progress.add_argument("--card", metavar="ID", help="one card: its history, and why it is or is not asked")
     _json_option(progress)
-    handing_on = add(
-        "export", commands.export_record, "Hand on figures and a page for a teacher.", "fretsure export for-my-teacher"
-    )
-    handing_on.add_argument("folder", metavar="DIR", help="the folder to write; it is made if it is not there")
-    handing_on.add_argument("--deck", metavar="D", help="a deck's name, or the path of a deck file")
-    backup = add(
-        "backup", commands.back_up, "Copy the whole record into a file.", "fretsure backup record-copy.sqlite3"
-    )
+
+
+def _export(add: Add) -> None:
+    export = add(commands.export_record, "Hand on figures and a page for a teacher.", "fretsure export for-my-teacher")
+    export.add_argument("folder", metavar="DIR", help="the folder to write; it is made if it is not there")
+    _deck_option(export)
+
+
+def _backup(add: Add) -> None:
+    backup = add(commands.back_up, "Copy the whole record into a file.", "fretsure backup record-copy.sqlite3")
     backup.add_argument("file", metavar="FILE", help="where the copy goes; no file may be there yet")
-    restore = add(
-        "restore", commands.restore_record, "Take a backup or an exported log back.", "fretsure restore attempts.jsonl"
-    )
+
+
+def _restore(add: Add) -> None:
+    restore = add(commands.restore_record, "Take a backup or an exported log back.", "fretsure restore attempts.jsonl")
     restore.add_argument("file", metavar="FILE", help="a backup, or the attempts.jsonl of an export")
+
+
+COMMANDS: Mapping[str, Callable[[Add], None]] = {
+    "today": _today,
+    "focus": _focus,
+    "key": _key,
+    "loop": _loop,
+    "decks": _decks,
+    "cards": _cards,
+    "progress": _progress,
+    "export": _export,
+    "backup": _backup,
+    "restore": _restore,
+}
+"""What adds each command to the parser, in the order in which help lists them."""
 
 
 def _drill_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--minutes", metavar="N", type=_minutes, help="how long, 1 to 60 minutes")
-    parser.add_argument("--deck", metavar="D", help="a deck's name, or the path of a deck file")
+    _deck_option(parser)
     parser.add_argument("--plain", action="store_true", help="line by line, for screen readers and pipes")
     parser.add_argument(
         "--seed", metavar="N", type=_seed, help="a number kept with the drill; the plan itself uses no chance"
     )
     _json_option(parser)
+
+
+def _look_up_options(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--show", choices=("fingers", "degrees", "notes"), help="what the dots on the neck say")
+    _json_option(parser)
+
+
+def _deck_option(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--deck", metavar="D", help="a deck's name, or the path of a deck file")
 
 
 def _json_option(parser: argparse.ArgumentParser) -> None:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import asyncio
 import contextlib
+import gc
 import shutil
 import signal
 from typing import TYPE_CHECKING
@@ -35,6 +36,9 @@ if TYPE_CHECKING:
     from drill.theory.neck import Spot
 
 INTERRUPTED = 130
+YOUNG_OBJECTS = 10_000
+"""How many new objects may be there before Python looks for garbage among them: few enough for a pause of a few
+milliseconds, enough for it to come seldom."""
 SIZE_CHECK_S = 1.0
 COLOUR_SYSTEMS = ("auto", "standard", "256", "truecolor", "windows")
 """What Rich takes: https://rich.readthedocs.io/en/stable/console.html#color-systems"""
@@ -84,6 +88,11 @@ class FretsureApp(App[None]):
             self.tell(self._refused)
         elif not self._begin and self.desk.newcomer:
             self.open("welcome")
+
+    def on_ready(self) -> None:
+        """What a start has made stays to the end: looked through for garbage, it would hold up an answer."""
+        gc.freeze()
+        gc.set_threshold(YOUNG_OBJECTS)
 
     # -- from screen to screen -----------------------------------------------------------------------------------------
 

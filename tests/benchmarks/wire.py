@@ -30,7 +30,8 @@ class Empty(App):
 Empty().run()
 """
 PYTHON = sys.executable
-FRETSURE = [PYTHON, "-m", "drill"]
+FRETSURE = [PYTHON, "-c", "from drill.cli import main; raise SystemExit(main())"]
+"""As the installed command starts it."""
 KEYS = 9
 """How many keys are pressed in each run."""
 CALM_S = 0.1
