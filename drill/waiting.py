@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
-from threading import Timer
 from typing import TextIO
 
 LONG_S = 1.0
@@ -18,6 +17,8 @@ def told_if_long(stream: TextIO, sentence: str = READING, after_s: float = LONG_
     if not stream.isatty():
         yield
         return
+    from threading import Timer  # here: a look-up has nobody wait
+
     timer = Timer(after_s, _say, (stream, sentence))
     timer.daemon = True
     timer.start()
