@@ -98,11 +98,11 @@ class DrillScreen(Face):
         self._show_time()
 
     def judge(self, verdict: Verdict) -> None:
-        """Show what an answer turned out to be: in words at once, then on the neck."""
+        """Show what an answer turned out to be: in words at once, then on the neck and in the field."""
         self.verdict = verdict
         self._arrange()
         self._say("")
-        self.query_one(AnswerField).close(GOES_ON)
+        self.query_one(AnswerField).close()
         page = self.query_one("#page", VerticalScroll)
         if page.scroll_y:
             page.scroll_home(animate=False)
@@ -241,6 +241,7 @@ class DrillScreen(Face):
     def _show_answer(self, verdict: Verdict) -> None:
         if self.verdict is verdict:  # the learner may have gone on already
             self._show_neck(verdict.card.answer_picture)
+            self.query_one(AnswerField).rest(GOES_ON)
 
     def _say(self, sentence: str) -> None:
         message = self.query_one("#message", Static)

@@ -36,9 +36,12 @@ class AnswerField(LineField):
         self.value = ""
         self.placeholder = hint
 
-    def close(self, hint: str) -> None:
-        """Take no more typing; `hint` says what Enter does now."""
+    def close(self) -> None:
+        """Take no more typing; what was typed stays in sight."""
         self.closed = True
+
+    def rest(self, hint: str) -> None:
+        """Show no more what was typed; `hint` says what Enter does now."""
         self.value = ""
         self.placeholder = hint
 
@@ -48,7 +51,7 @@ class AnswerField(LineField):
         return super().check_consume_key(key, character)
 
     async def _on_key(self, event: Key) -> None:
-        if not self.value and (event.key in SINGLE_KEYS or (self.closed and event.is_printable)):
+        if (self.closed and event.is_printable) or (not self.value and event.key in SINGLE_KEYS):
             event.prevent_default()
         elif not self.value and event.is_printable:
             self.post_message(self.Begun())
