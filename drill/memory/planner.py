@@ -22,6 +22,7 @@ from __future__ import annotations
 import math
 from collections import defaultdict, deque
 from collections.abc import Callable, Iterable, Iterator
+from itertools import chain
 from typing import NamedTuple
 
 from drill.memory.belief import logistic
@@ -102,6 +103,8 @@ class Planner:
         self._done: dict[str, Item] = {}
         self._asked: deque[Item] = deque(maxlen=RETURN_AFTER + 1)
         self._count = 0
+        self._touched: list[Item] = []
+        """Cards of which something was learnt since the last choice."""
         self._prospects: dict[str, Prospect] = {}
         self._look(self._items.values(), now_s)
         self._turn = deque(self._items.values())
@@ -122,7 +125,8 @@ class Planner:
         """The card to ask at `now_s`; None when nothing can be answered in the time left, or there is no card."""
         if seconds_left < LEAST_S:
             return None
-        self._look(self._slice(), now_s)
+        self._look(chain(self._touched, self._slice()), now_s)
+        self._touched.clear()
         item = self._pick(now_s, seconds_left)
         return Choice(item.card, *self._reason(item, now_s)) if item else None
 
@@ -141,8 +145,8 @@ class Planner:
         if attempt.right is False and self._returns[item.card] < RETURNS:
             self._returns[item.card] += 1
             self._missed[item.card] = (attempt.at_s, self._count)
-        related = [other for fact in item.facts for other in self._by_fact[fact][:SHORTLIST]]
-        self._look([item, *related], attempt.at_s)
+        self._touched.append(item)
+        self._touched += (other for fact in item.facts for other in self._by_fact[fact][:SHORTLIST])
 
     # -- what is known of the cards -------------------------------------------------------------------------------
 

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from typing import TYPE_CHECKING
 
 from textual.app import ComposeResult
-from textual.containers import Horizontal, VerticalScroll
+from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Footer, Input, Static
 
@@ -28,6 +29,9 @@ if TYPE_CHECKING:
 
 TICK_S = 0.2
 """How often the time is shown anew."""
+
+ONE_FRAME_S = 1 / 60
+"""The neck follows its verdict by so much: drawn at once, it would keep the words from the thread that writes them."""
 
 NOTHING_TYPED = "Nothing is typed yet. Enter once more on the empty field means: not known."
 GOES_ON = "Enter goes on"
@@ -71,9 +75,7 @@ class DrillScreen(Face):
             yield NeckView(id="neck")
             yield Static(id="verdict", markup=False)
         yield Static(id="message", markup=False)
-        with Horizontal(id="line"):
-            yield Static("▸ ", id="prompt", markup=False)
-            yield AnswerField(id="answer")
+        yield AnswerField(id="answer")
         yield Footer(compact=True, show_command_palette=False)
 
     def on_mount(self) -> None:
@@ -106,7 +108,7 @@ class DrillScreen(Face):
         page = self.query_one("#page", VerticalScroll)
         if page.scroll_y:
             page.scroll_home(animate=False)
-        self.call_after_refresh(self._show_answer, verdict)
+        self.set_timer(ONE_FRAME_S, partial(self._show_answer, verdict))
 
     def finish(self) -> None:
         """Leave for the After screen; every answer is already kept."""

@@ -26,8 +26,6 @@ class Face(Screen[None]):
     #title:nocolor { text-style: bold reverse; }
     #page { height: 1fr; scrollbar-size-vertical: 1; padding: 0 1; }
     #message { height: auto; color: $text-warning; padding: 0 1; }
-    #line { height: 1; background: $panel; padding: 0 1; }
-    #prompt { width: auto; color: $primary; text-style: bold; }
     #laid-out, #sentence { height: auto; min-height: 1; max-height: 4; padding: 0 1; }
     #laid-out, #sentence { color: $primary; background: $surface; }
     Face.-low Footer, Face.-flat Footer, Face.-flat #title { display: none; }

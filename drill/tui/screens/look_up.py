@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import get_args
 
 from textual.app import ComposeResult
-from textual.containers import Horizontal, VerticalScroll
+from textual.containers import VerticalScroll
 from textual.widgets import Footer, Input, Static
 
 from drill.decks import Focus
@@ -52,9 +52,7 @@ class LookUpScreen(Face):
             yield Static(id="legend", markup=False)
             yield Static(EMPTY, id="found", markup=False)
         yield Static(id="message", markup=False)
-        with Horizontal(id="line"):
-            yield Static("▸ ", id="prompt", markup=False)
-            yield LineField(HINT, max_length=LONGEST_QUERY, id="query")
+        yield LineField(HINT, max_length=LONGEST_QUERY, id="query")
         yield Footer(compact=True, show_command_palette=False)
 
     def on_mount(self) -> None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from textual.app import ComposeResult
-from textual.containers import Horizontal
 from textual.content import Content
 from textual.widgets import Footer, Input, OptionList, Static
 from textual.widgets.option_list import Option
@@ -42,13 +41,11 @@ class SetUpScreen(Face):
         yield Static("Set-up", id="title", markup=False)
         yield Choices(*(Option(self._prompt(name), id=name) for name in self._fields), id="settings")
         yield Static(id="sentence", markup=False)
-        with Horizontal(id="line"):
-            yield Static("▸ ", id="prompt", markup=False)
-            yield LineField(max_length=LONGEST_VALUE, id="value")
+        yield LineField(max_length=LONGEST_VALUE, id="value")
         yield Footer(compact=True, show_command_palette=False)
 
     def on_mount(self) -> None:
-        self.query_one("#line").display = False
+        self.query_one("#value").display = False
 
     def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
         field = self._fields[event.option.id or ""]
@@ -69,7 +66,7 @@ class SetUpScreen(Face):
         if _choices(field) and field.name != "deck":  # a deck may be the path of a file, too
             self._turn(1)
             return
-        self.query_one("#line").display = True
+        self.query_one("#value").display = True
         entry = self.query_one("#value", Input)
         entry.value = str(getattr(self.settings, field.name))
         entry.focus()
@@ -82,7 +79,7 @@ class SetUpScreen(Face):
         self._turn(-1)
 
     def action_do_back(self) -> None:
-        if self.query_one("#line").display:
+        if self.query_one("#value").display:
             self._close_field()
         else:
             super().action_do_back()
@@ -118,7 +115,7 @@ class SetUpScreen(Face):
         self.query_one("#sentence", Static).update(sentence)
 
     def _close_field(self) -> None:
-        self.query_one("#line").display = False
+        self.query_one("#value").display = False
         self.query_one(Choices).focus()
 
     def _prompt(self, name: str) -> Content:

@@ -7,20 +7,21 @@ from textual.widgets import Input
 
 
 class LineField(Input):
-    """A compact input.
+    """An input of one line, marked by a bar at its left.
 
     Enter and Backspace act at once: as bindings they would act after letters that were typed later but arrived in the
     same burst, as over a slow connection.
     """
 
     DEFAULT_CSS = """
-    LineField { width: 1fr; background: $panel; }
+    LineField { height: 1; padding: 0 1; border: none; border-left: outer $primary; background: $panel; }
+    LineField:focus { border: none; border-left: outer $primary; }
     LineField:nocolor > .input--cursor { text-style: reverse; }
     LineField:nocolor > .input--selection { text-style: underline; }
     """
 
     def __init__(self, placeholder: str = "", *, max_length: int, id: str | None = None) -> None:
-        super().__init__(placeholder=placeholder, id=id, compact=True, max_length=max_length, select_on_focus=False)
+        super().__init__(placeholder=placeholder, id=id, max_length=max_length, select_on_focus=False)
 
     async def _on_key(self, event: Key) -> None:
         if event.key not in ("enter", "backspace"):
