@@ -41,7 +41,7 @@ class LoopTonic(Family):
     about_the_neck = False
 
     def spread(self, scope: Scope) -> Iterator[Facets]:
-        return ({"loop": " ".join(chord.name for chord in parse_chords(loop))} for loop in scope.loops)
+        return ({"loop": " ".join(chord.name for chord in read_loop(loop).chords)} for loop in scope.loops)
 
     def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
         return (f"loop:{facets['loop']}",)
@@ -60,8 +60,7 @@ class LoopTonic(Family):
             prompt=f"A loop, round and round: {chords}. Which key is it in?",
             kind=AnyKeyAnswer(),
             accepts=tuple(key.name for key in reading.keys),
-            # the last sentence counts notes: a second opinion for a look-up, not what a player hears
-            explain=lambda: tuple(sentence.rstrip(".") for sentence in reading.because[:-1]),
+            explain=lambda: tuple(sentence.rstrip(".") for sentence in reading.by_function),
             confuse=lambda: _mixups(reading),
             draw_answer=lambda: _tonics(reading, neck),
         )

@@ -105,10 +105,13 @@ class Neck(_Neck):
 
     def spots_of(self, pitch_class: int, strings: Iterable[int] | None = None) -> tuple[Spot, ...]:
         """Every spot that sounds a pitch class, string by string from the highest, fret by fret from the nut."""
+        above = self.last_fret + 1
         return tuple(
-            Spot(string, fret)
-            for string in (self.tuning.strings if strings is None else strings)
-            for fret in range(self._lowest_fret(string, pitch_class), self.last_fret + 1, FRETS_PER_OCTAVE)
+            [
+                Spot(string, fret)
+                for string in (self.tuning.strings if strings is None else strings)
+                for fret in range(self._lowest_fret(string, pitch_class), above, FRETS_PER_OCTAVE)
+            ]
         )
 
     def _lowest_fret(self, string: int, pitch_class: int) -> int:
