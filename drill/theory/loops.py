@@ -50,6 +50,7 @@ ASCII_NAMES = Names()
 _STARTS, _ENDS, _CADENCE, _SEVENTH, _RAISED, _RESTS = 1, 1, 2, 2, 2, 9
 _NO_TONIC = -4
 _DECIDES = 2
+_BEST_WITHOUT_TONIC = _NO_TONIC + max(_SEVENTH, _RAISED)  # all other evidence for a key takes its tonic chord
 _BLUES = "Every chord is a dominant seventh, as in a blues: the sevenths are colour and name no key."
 """Said where sevenths are set aside; everywhere else a dominant seventh names its key."""
 
@@ -133,11 +134,22 @@ def analyse_loop(chords: tuple[Chord, ...], rests_on: Chord | None = None, say: 
     """
     if not 1 <= len(chords) <= LONGEST_LOOP:
         raise UsageProblem(f"{len(chords)} chords: a loop has 1 to {LONGEST_LOOP}.", "Write the chords of one round.")
-    heard = _one_round(tuple(chord.triad for chord in chords) if _is_blues(chords) else chords)
-    readings = (_fit(key, chords, heard, rests_on, say) for key in _likely_spellings(chords))
-    fits = sorted(readings, key=lambda fit: -fit.score)
+    fits = sorted(_readings(chords, rests_on, say), key=lambda fit: -fit.score)
     accepted = tuple(fit for fit in fits if _is_accepted(fit, fits[0], rests_on))
     return LoopReading(chords, accepted, say)
+
+
+def _readings(chords: tuple[Chord, ...], rests_on: Chord | None, say: Names) -> list[Fit]:
+    """A fit for each key that may be accepted: once one with its tonic chord fits well, those without are out of it."""
+    heard = _one_round(tuple(chord.triad for chord in chords) if _is_blues(chords) else chords)
+    keys = tuple(_likely_spellings(chords))
+    homes = (*heard, rests_on) if rests_on else heard
+    with_tonic = [
+        _fit(key, chords, heard, rests_on, say) for key in keys if any(is_tonic(chord, key) for chord in homes)
+    ]
+    if any(fit.score >= _BEST_WITHOUT_TONIC + _DECIDES for fit in with_tonic):
+        return with_tonic
+    return [_fit(key, chords, heard, rests_on, say) for key in keys]
 
 
 def _is_blues(chords: tuple[Chord, ...]) -> bool:
