@@ -50,7 +50,7 @@ class NeckDiagram(Family):
     def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
         key, shape = _keys(facets, neck)[0], _drawn(facets, neck)
         bond = (relative_fact(key),) if key.mode == "major" else ()
-        return (f"diagram:{shape.id}{instrument_suffix(neck)}", fact_at(neck, _home(shape).spot), *bond)
+        return (_diagram_fact(shape, neck), fact_at(neck, _home(shape).spot), *bond)
 
     def groups(self, facets: Facets, neck: Neck) -> frozenset[str]:
         """The shape, and every key that is a right answer."""
@@ -139,6 +139,11 @@ def _keys(facets: Facets, neck: Neck) -> tuple[Key, ...]:
     return keys_of_sound(asked.mode, asked.tonic.pitch_class)
 
 
+def _diagram_fact(shape: Shape, neck: Neck) -> str:
+    """The fact of which dots of a shape are its tonics."""
+    return f"diagram:{shape.id}{instrument_suffix(neck)}"
+
+
 def _home(shape: Shape) -> Dot:
     """The minor tonic that anchors the shape, or its lowest one."""
     tonics = shape.tonic_dots("minor")
@@ -175,9 +180,11 @@ def _diagram_steps(keys: tuple[Key, ...], shape: Shape, neck: Neck) -> tuple[str
 
 def _diagram_mixups(key: Key, shape: Shape, neck: Neck) -> Iterator[Mixup]:
     relative = key.relative
+    # where the major key was asked, the step to it is missing; where the minor one was, the tonic was not recognized
+    doubt = relative_fact(key) if key.mode == "major" else _diagram_fact(shape, neck)
     sentence = f"{named(relative.tonic)} is the {relative.mode} tonic of this shape; the {key.mode} one was asked for."
-    yield Mixup("other tonic", f"{relative.tonic.name} {key.mode}", sentence, relative_fact(key))
-    yield Mixup("mode not changed", relative.name, sentence, relative_fact(key))
+    yield Mixup("other tonic", f"{relative.tonic.name} {key.mode}", sentence, doubt)
+    yield Mixup("mode not changed", relative.name, sentence, doubt)
     for other in same_sound(key.tonic):
         sentence = f"It sounds the same, but no signature can write it: {named_key(key)}."
         yield Mixup("right sound, wrong name", f"{other.name} {key.mode}", sentence)

@@ -9,7 +9,7 @@ from drill.questions.answers import AnyKeyAnswer
 from drill.questions.card import Card, Facets, Mixup
 from drill.questions.family import Family, key_groups, register
 from drill.questions.picture import Picture, low_tonic
-from drill.questions.relatives import relative_fact, tonic_pair
+from drill.questions.relatives import tonic_pair
 from drill.questions.scope import Scope
 from drill.questions.wording import named, named_chord, named_key, named_numeral
 from drill.theory.chords import parse_chords
@@ -87,4 +87,4 @@ def _of_key(key: Key) -> Iterator[Mixup]:
     sentence = f"The tonic is right, but its chord is {key.mode} here: {named_key(key)}."
     yield Mixup("wrong quality", f"{key.tonic.name} {key.relative.mode}", sentence)
     sentence = f"The relative: it has the same notes, but this loop comes home to {named(key.tonic)}."
-    yield Mixup("other tonic", key.relative.name, sentence, relative_fact(key))
+    yield Mixup("other tonic", key.relative.name, sentence)

@@ -279,6 +279,25 @@ def test_an_anchor_far_up_the_neck_is_ruled_out_in_words() -> None:
     assert short.judge("13").mixup.sentence.endswith("from there the shape runs off this neck.")  # type: ignore[union-attr]
 
 
+@pytest.mark.parametrize(
+    ("card_id", "given", "doubt"),
+    [
+        # the dots of A minor and C major, minor asked: the tonic was not recognized
+        ("neck-diagram:shape=string-6:fret=5:mode=minor", "C minor", "diagram:string-6"),
+        ("neck-diagram:shape=string-6:fret=5:mode=minor", "C major", "diagram:string-6"),
+        # major asked: the step to the relative was not made
+        ("neck-diagram:shape=string-6:fret=5:mode=major", "A major", "relative:Am"),
+        ("neck-diagram:shape=string-6:fret=5:mode=major", "A minor", "relative:Am"),
+        # the fret of the other tonic: neither the bond nor the fret is shown to have failed
+        ("tonic-fret:key=Am:string=6", "8", None),
+    ],
+)
+def test_what_the_other_tonic_casts_doubt_on(card_id: str, given: str, doubt: str | None) -> None:
+    mixup = card_of(card_id).judge(given).mixup
+    assert mixup is not None
+    assert mixup.fact == doubt
+
+
 def test_a_capo_is_said_wherever_frets_are_counted() -> None:
     neck = Neck(STANDARD, 15, capo=2)
     asked = ("note-at-fret:string=6:fret=3", "fret-of-note:string=6:note=A", "shape-anchor:key=Am:shape=string-6")
