@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Never
+
 import pytest
 
 from drill.decks import entry_of
@@ -296,6 +298,24 @@ def test_what_the_other_tonic_casts_doubt_on(card_id: str, given: str, doubt: st
     mixup = card_of(card_id).judge(given).mixup
     assert mixup is not None
     assert mixup.fact == doubt
+
+
+def test_asking_and_judging_a_right_answer_derive_nothing_else() -> None:
+    def derive() -> Never:
+        raise AssertionError("derived before it was asked for")
+
+    card = card_of("shape-anchor:key=Fm:shape=string-6")
+    bare = card._replace(explain=derive, confuse=derive, draw=derive, draw_answer=derive)
+    assert bare.prompt and bare.judge(bare.accepts[0]).right
+    with pytest.raises(AssertionError, match="derived"):
+        bare.judge("2")
+
+
+def test_cards_are_the_same_if_they_ask_the_same_of_the_same_neck() -> None:
+    card_id = "fret-of-note:string=6:note=E"
+    assert card_of(card_id) == card_of(card_id)
+    assert card_of(card_id) != card_of("fret-of-note:string=6:note=F")
+    assert card_of(card_id) != card_of(card_id, Neck(STANDARD, 24)), "there, fret 24 is right too"
 
 
 def test_a_capo_is_said_wherever_frets_are_counted() -> None:
