@@ -1,6 +1,6 @@
 """Where the notes of a chord lie in a shape: what to land on when the chord comes round.
 
-tones_inside    the dots of a shape that are chord tones, with the degree each is of the chord
+tones_inside    the dots of a shape that are chord tones, with the degree each is of the chord; tones_among for any dots
 parted          the notes of a chord that the five of a key hold, and those they do not
 blue_notes      where the flat fifth goes in a five-note shape: between fourth and fifth, in one or two homes
 
