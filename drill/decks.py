@@ -183,7 +183,7 @@ def entry_of(card_id: str) -> tuple[Entry, Neck]:
     written = any(each == facets for each in family.spread(scope_of(facets, neck)))
     if not written or family.card_id(facets, neck) != card_id:
         raise no_card(card_id)
-    return _entry(card_id, family, facets, neck, 0, family.target_s, frozenset()), neck
+    return _entry(card_id, family, facets, neck, 0, family.target_s, ()), neck
 
 
 def _find(name: str) -> Path:
@@ -284,14 +284,19 @@ def _lay_out(deck_id: str, file: DeckFile, neck: Neck) -> Deck:
     refused: dict[str, dict[str, None]] = {}
     present = frozenset(name for part in file.parts for name in part.families)
     for part in file.parts:
-        for name in part.families:
-            family = FAMILIES[name]
-            target_s = file.targets.get(name, family.target_s)
+        try:
+            scope = _scope(part, neck)
+        except UsageProblem as error:
+            refused.setdefault(str(error), {}).update((FAMILIES[name].title, None) for name in part.families)
+            continue
+        for family in (FAMILIES[name] for name in part.families):
+            target_s = file.targets.get(family.id, family.target_s)
+            needs = tuple(name for name in family.needs if name in present)
             try:
-                for facets in family.spread(_scope(part, neck)):
+                for facets in family.spread(scope):
                     card_id = family.card_id(facets, neck)
                     if card_id not in entries:
-                        entries[card_id] = _entry(card_id, family, facets, neck, len(entries), target_s, present)
+                        entries[card_id] = _entry(card_id, family, facets, neck, len(entries), target_s, needs)
             except UsageProblem as error:
                 refused.setdefault(str(error), {})[family.title] = None
     asked = {entry.item.family for entry in entries.values()}
@@ -304,15 +309,7 @@ def _lay_out(deck_id: str, file: DeckFile, neck: Neck) -> Deck:
 
 
 def _entry(
-    card_id: str, family: Family, facets: Facets, neck: Neck, order: int, target_s: float, present: frozenset[str]
+    card_id: str, family: Family, facets: Facets, neck: Neck, order: int, target_s: float, needs: tuple[str, ...]
 ) -> Entry:
-    item = Item(
-        card=card_id,
-        family=family.id,
-        order=order,
-        target_s=target_s,
-        facts=family.facts(facets, neck),
-        needs=tuple(name for name in family.needs if name in present),
-        groups=family.groups(facets, neck),
-    )
-    return Entry(item, facets)
+    facts, groups = family.facts(facets, neck), family.groups(facets, neck)
+    return Entry(Item(card_id, family.id, order, target_s, facts, needs, groups), facets)

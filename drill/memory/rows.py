@@ -16,8 +16,8 @@ from drill.memory.constants import DEFAULT, Constants
 from drill.memory.learner import LEARNER_ROW, CardState, FactState, FamilyState, Learner
 from drill.memory.traces import Traces
 
-VERSION = 4
-"""Rises whenever the rows or the model's constants change: rows of another version are rebuilt from the attempts."""
+VERSION = 5
+"""Rises whenever the rows, the model or what a mix-up points at change: other rows are rebuilt from the attempts."""
 
 
 class UnreadableState(FretsureError):

@@ -157,7 +157,7 @@ def _relative_frets(key: Key, neck: Neck, spots: tuple[Spot, ...]) -> Iterator[M
     tonic = named(key.relative.tonic)
     for spot in neck.spots_of(key.relative.tonic.pitch_class, (spots[0].string,)):
         sentence = f"Fret {spot.fret} is {tonic}, the tonic of the relative {key.relative.mode}."
-        yield Mixup("other tonic", str(spot.fret), sentence, relative_fact(key))
+        yield Mixup("other tonic", str(spot.fret), sentence)
 
 
 def _anchor_mixups(key: Key, neck: Neck, spots: tuple[Spot, ...]) -> Iterator[Mixup]:

@@ -40,7 +40,11 @@ MixupName = Literal[
 
 
 class Mixup(NamedTuple):
-    """A wrong answer with the confusion that leads to it; `fact` is the fact it casts doubt on, if a single one."""
+    """A wrong answer with the confusion that leads to it.
+
+    `fact` is the one among its card's facts that it casts doubt on, while the others held; None where no single one
+    failed. (To give the other tonic of two relatives, for one, takes the bond between them.)
+    """
 
     name: MixupName
     answer: str

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 
 from drill.questions.answers import FingerAnswer
 from drill.questions.card import Card, Facets, Mixup
 from drill.questions.family import Family, instrument_suffix, key_in, register
 from drill.questions.in_shapes import anchored, finger_of, placed
-from drill.questions.numerals import asked_chords
+from drill.questions.numerals import asked_chord, asked_chords
 from drill.questions.picture import Mark, marked_dot
 from drill.questions.scope import Scope
 from drill.questions.wording import (
@@ -25,9 +26,9 @@ from drill.questions.wording import (
 )
 from drill.theory.chords import Chord
 from drill.theory.harmony import numeral_of
-from drill.theory.landing import ChordTone, tones_inside
+from drill.theory.landing import ChordTone, tones_among, tones_inside
 from drill.theory.neck import Neck
-from drill.theory.shapes import Dot, Shape
+from drill.theory.shapes import Dot
 
 
 @register
@@ -40,27 +41,26 @@ class ChordToneFinger(Family):
     facet_names = ("key", "shape", "chord", "string")
     target_s = 3.0
     needs = ("degree-at", "chord-of-key")
+    ungrouped = ("chord",)
 
     def spread(self, scope: Scope) -> Iterator[Facets]:
         for key in scope.keys:
             for shape in anchored(key, scope):
                 for chord in (each.chord for each in asked_chords(key)):
+                    held = Counter(tone.dot.spot.string for tone in tones_inside(shape, chord))
                     for string in scope.strings:
-                        if len(_tones(shape, chord, string)) == 1:  # two chord tones would leave nothing to choose
+                        if held[string] == 1:  # two chord tones would leave nothing to choose
                             yield {"key": key.name, "shape": shape.id, "chord": chord.name, "string": string}
 
     def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
-        numeral = numeral_of(_chord(facets), key_in(facets).minor)
+        numeral = numeral_of(asked_chord(facets).chord, key_in(facets).minor)
         return (f"tone:{numeral}:{facets['shape']}:{facets['string']}{instrument_suffix(neck)}",)
 
-    def groups(self, facets: Facets, neck: Neck) -> frozenset[str]:
-        """Key, shape and string; chords are too many to tell neighbours apart."""
-        return super().groups({name: facets[name] for name in ("key", "shape", "string")}, neck)
-
     def card(self, facets: Facets, neck: Neck) -> Card:
-        key, chord, string = key_in(facets), _chord(facets), int(facets["string"])
+        key, chord, string = key_in(facets), asked_chord(facets).chord, int(facets["string"])
         shape = placed(key, str(facets["shape"]), neck)[0]
-        dots, tones = _dots(shape, string), _tones(shape, chord, string)
+        dots = tuple(dot for dot in shape.dots if dot.spot.string == string)
+        tones = tones_among(dots, chord)
         return Card(
             self,
             facets,
@@ -80,18 +80,6 @@ class ChordToneFinger(Family):
             draw=lambda: tuple(Mark(dot.spot, "asked", finger=dot.finger) for dot in dots),
             draw_answer=lambda: tuple(marked_dot(tone.dot, key.mode) for tone in tones),
         )
-
-
-def _chord(facets: Facets) -> Chord:
-    return next(each.chord for each in asked_chords(key_in(facets)) if each.chord.name == facets["chord"])
-
-
-def _dots(shape: Shape, string: int) -> tuple[Dot, ...]:
-    return tuple(dot for dot in shape.dots if dot.spot.string == string)
-
-
-def _tones(shape: Shape, chord: Chord, string: int) -> tuple[ChordTone, ...]:
-    return tuple(tone for tone in tones_inside(shape, chord) if tone.dot.spot.string == string)
 
 
 def _held(dot: Dot) -> str:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import cache
+from itertools import groupby
 
 from drill.questions.answers import DegreeAnswer, KeyAnswer
 from drill.questions.card import Card, Facets, Mixup
@@ -48,16 +50,14 @@ class NeckDiagram(Family):
     def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
         key, shape = _keys(facets, neck)[0], _drawn(facets, neck)
         bond = (relative_fact(key),) if key.mode == "major" else ()
-        return (f"diagram:{shape.id}{instrument_suffix(neck)}", fact_at(neck, _home(shape).spot), *bond)
+        return (_diagram_fact(shape, neck), fact_at(neck, _home(shape).spot), *bond)
 
     def groups(self, facets: Facets, neck: Neck) -> frozenset[str]:
         """The shape, and every key that is a right answer."""
         return frozenset({str(facets["shape"])}) | key_groups(_keys(facets, neck))
 
     def card(self, facets: Facets, neck: Neck) -> Card:
-        keys, shape = _keys(facets, neck), _drawn(facets, neck)
-        home, mode = _home(shape), mode_in(facets)
-        where = string_label(neck.tuning, home.spot.string)
+        keys, shape, mode = _keys(facets, neck), _drawn(facets, neck), mode_in(facets)
         return Card(
             self,
             facets,
@@ -65,13 +65,7 @@ class NeckDiagram(Family):
             prompt=f"{_in_words(shape, neck)}. Of which {mode} key is this the {mode} pentatonic?",
             kind=KeyAnswer(mode),
             accepts=tuple(key.name for key in keys),
-            explain=lambda: (
-                f"this is the {shape_label(shape, neck.tuning)}",
-                f"its minor tonic is at fret {home.spot.fret} of {where}",
-                *walk(neck, home.spot, keys[0].minor.tonic),
-                *(steps_to_relative(keys[0].minor)[1:] if mode == "major" else (named_key(keys[0]),)),
-                *(f"{named_key(key)} is played at the same frets" for key in keys[1:]),
-            ),
+            explain=lambda: _diagram_steps(keys, shape, neck),
             confuse=lambda: _diagram_mixups(keys[0], shape, neck),
             draw=lambda: _hand_shown(shape),
             draw_answer=lambda: shape_picture((shape,), mode),
@@ -95,7 +89,7 @@ class DegreeAt(Family):
                 shape = _anywhere(name, scope.neck)
                 if shape is None or shape.anchor_string is None:
                     continue
-                for dot in _played(shape):
+                for dot in _played(name, scope.neck):
                     yield {"shape": shape.id, "string": dot.spot.string, "finger": finger_of(dot), "mode": mode}
 
     def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
@@ -105,8 +99,7 @@ class DegreeAt(Family):
     def card(self, facets: Facets, neck: Neck) -> Card:
         shape, mode = _anywhere(str(facets["shape"]), neck), mode_in(facets)
         assert shape is not None  # spread offers only shapes that this neck holds
-        dot = _dot(shape, facets)
-        tonics = tuple(marked_dot(tonic, mode) for tonic in shape.tonic_dots(mode))
+        dot, tonics = _dot(facets, neck), shape.tonic_dots(mode)
         return Card(
             self,
             facets,
@@ -118,9 +111,9 @@ class DegreeAt(Family):
             kind=DegreeAnswer(),
             accepts=(degree_in(mode, dot.degree),),
             explain=lambda: _degree_steps(shape, dot, mode, neck),
-            confuse=lambda: _degree_mixups(shape, dot, mode, neck),
+            confuse=lambda: _degree_mixups(_played(str(facets["shape"]), neck), dot, mode, neck),
             draw=lambda: (Mark(dot.spot, "asked", finger=dot.finger),),
-            draw_answer=lambda: tuple({mark.spot: mark for mark in (*tonics, marked_dot(dot, mode))}.values()),
+            draw_answer=lambda: tuple({each.spot: marked_dot(each, mode) for each in (*tonics, dot)}.values()),
         )
 
 
@@ -129,7 +122,11 @@ class DegreeAt(Family):
 
 def _drawn(facets: Facets, neck: Neck) -> Shape:
     """The shape where the question draws it; its key is an everyday one."""
-    name, fret = str(facets["shape"]), int(facets["fret"])
+    return _at_fret(str(facets["shape"]), int(facets["fret"]), neck)
+
+
+@cache
+def _at_fret(name: str, fret: int, neck: Neck) -> Shape:
     base = find_shape(PRACTICAL_KEYS[0], neck.tuning, name, neck.capo)
     tonic = (base.key.tonic.pitch_class + fret - base.lowest_fret) % 12
     key = keys_of_sound("minor", tonic)[0]
@@ -142,6 +139,11 @@ def _keys(facets: Facets, neck: Neck) -> tuple[Key, ...]:
     return keys_of_sound(asked.mode, asked.tonic.pitch_class)
 
 
+def _diagram_fact(shape: Shape, neck: Neck) -> str:
+    """The fact of which dots of a shape are its tonics."""
+    return f"diagram:{shape.id}{instrument_suffix(neck)}"
+
+
 def _home(shape: Shape) -> Dot:
     """The minor tonic that anchors the shape, or its lowest one."""
     tonics = shape.tonic_dots("minor")
@@ -150,10 +152,10 @@ def _home(shape: Shape) -> Dot:
 
 def _in_words(shape: Shape, neck: Neck) -> str:
     """The drawing told string by string, so that nobody needs to see it."""
-    strings = list(reversed(neck.tuning.strings))
-    frets = [" ".join(str(dot.spot.fret) for dot in shape.dots if dot.spot.string == string) for string in strings]
-    low, high = (string_label(neck.tuning, string) for string in (strings[0], strings[-1]))
-    return f"A shape from {low} to {high} at the frets {', '.join(frets)}{counted(neck)}"
+    low, high = (string_label(neck.tuning, shape.dots[end].spot.string) for end in (0, -1))
+    strings = groupby(shape.dots, lambda dot: dot.spot.string)
+    frets = ", ".join([" ".join([str(dot.spot.fret) for dot in dots]) for _, dots in strings])
+    return f"A shape from {low} to {high} at the frets {frets}{counted(neck)}"
 
 
 def _hand_shown(shape: Shape) -> Picture:
@@ -165,11 +167,24 @@ def _hand_shown(shape: Shape) -> Picture:
     return tuple(dots.values())
 
 
+def _diagram_steps(keys: tuple[Key, ...], shape: Shape, neck: Neck) -> tuple[str, ...]:
+    home, key = _home(shape).spot, keys[0]
+    return (
+        f"this is the {shape_label(shape, neck.tuning)}",
+        f"its minor tonic is at fret {home.fret} of {string_label(neck.tuning, home.string)}",
+        *walk(neck, home, key.minor.tonic),
+        *(steps_to_relative(key.minor)[1:] if key.mode == "major" else (named_key(key),)),
+        *(f"{named_key(other)} is played at the same frets" for other in keys[1:]),
+    )
+
+
 def _diagram_mixups(key: Key, shape: Shape, neck: Neck) -> Iterator[Mixup]:
     relative = key.relative
+    # where the major key was asked, the step to it is missing; where the minor one was, the tonic was not recognized
+    doubt = relative_fact(key) if key.mode == "major" else _diagram_fact(shape, neck)
     sentence = f"{named(relative.tonic)} is the {relative.mode} tonic of this shape; the {key.mode} one was asked for."
-    yield Mixup("other tonic", f"{relative.tonic.name} {key.mode}", sentence, relative_fact(key))
-    yield Mixup("mode not changed", relative.name, sentence, relative_fact(key))
+    yield Mixup("other tonic", f"{relative.tonic.name} {key.mode}", sentence, doubt)
+    yield Mixup("mode not changed", relative.name, sentence, doubt)
     for other in same_sound(key.tonic):
         sentence = f"It sounds the same, but no signature can write it: {named_key(key)}."
         yield Mixup("right sound, wrong name", f"{other.name} {key.mode}", sentence)
@@ -186,22 +201,26 @@ def _diagram_mixups(key: Key, shape: Shape, neck: Neck) -> Iterator[Mixup]:
 # -- finger to degree --------------------------------------------------------------------------------------------------
 
 
+@cache
 def _anywhere(name: str, neck: Neck) -> Shape | None:
     """The shape at the first place this neck has for it, in the order keys are taught."""
     places = (placed(key, name, neck) for key in PRACTICAL_KEYS[::2])
     return next((found[0] for found in places if found), None)
 
 
-def _played(shape: Shape) -> tuple[Dot, ...]:
+@cache
+def _played(name: str, neck: Neck) -> tuple[Dot, ...]:
     """The notes of the shape, then the flat fifths of the blues that lie under the hand without a stretch."""
+    shape = _anywhere(name, neck)
+    assert shape is not None  # spread offers only shapes that this neck holds
     hand = range(shape.index_fret, shape.index_fret + HAND)
     blue = (dot for homes in blue_notes(shape) for dot in homes if dot.spot.fret in hand)
     return (*shape.dots, *blue)
 
 
-def _dot(shape: Shape, facets: Facets) -> Dot:
-    place = int(facets["string"]), int(facets["finger"])
-    return next(dot for dot in _played(shape) if (dot.spot.string, dot.finger) == place)
+def _dot(facets: Facets, neck: Neck) -> Dot:
+    place = facets["string"], facets["finger"]
+    return next(dot for dot in _played(str(facets["shape"]), neck) if (dot.spot.string, dot.finger) == place)
 
 
 def _degree_steps(shape: Shape, dot: Dot, mode: Mode, neck: Neck) -> tuple[str, ...]:
@@ -225,11 +244,11 @@ def _degree_steps(shape: Shape, dot: Dot, mode: Mode, neck: Neck) -> tuple[str, 
     return told, f"note by note {'up' if start <= place else 'down'} the shape: {path}"
 
 
-def _degree_mixups(shape: Shape, dot: Dot, mode: Mode, neck: Neck) -> Iterator[Mixup]:
+def _degree_mixups(played: tuple[Dot, ...], dot: Dot, mode: Mode, neck: Neck) -> Iterator[Mixup]:
     other: Mode = "major" if mode == "minor" else "minor"
     sentence = f"That is its degree in the relative {other} key; the {mode} key was asked for."
     yield Mixup("other tonic", degree_in(other, dot.degree), sentence)
-    for near in _played(shape):
+    for near in played:
         degree = degree_in(mode, near.degree)
         if near.spot.string == dot.spot.string and near != dot:
             told = f"{named_degree(degree)} is under the {FINGERS[finger_of(near)]} finger."

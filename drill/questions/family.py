@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from abc import ABC, abstractmethod
 from collections.abc import Iterable, Iterator
+from functools import cache
 from typing import ClassVar
 
 from drill.errors import UnknownName
@@ -16,16 +17,16 @@ from drill.questions.card import Card, Facets
 from drill.questions.ids import instrument_suffix
 from drill.questions.scope import Scope
 from drill.theory.keys import KEYS, Key, Mode
-from drill.theory.neck import Neck
+from drill.theory.neck import Neck, names_of
+from drill.theory.pitch import Note
 
-__all__ = ["FAMILIES", "Family", "find_family", "instrument_suffix", "key_in", "mode_in", "register"]
+__all__ = ["FAMILIES", "Family", "find_family", "instrument_suffix", "key_in", "mode_in", "note_in", "register"]
 
 FAMILIES: dict[str, Family] = {}
 """Every family by id, in the order of the curriculum."""
 
 _KEYS = {key.name: key for key in KEYS}
-_UNGROUPED = ("mode",)
-"""Facets too broad to tell neighbours apart."""
+_NOTES = {note.name: note for pitch_class in range(12) for note in names_of(pitch_class)}
 
 
 class Family(ABC):
@@ -41,6 +42,8 @@ class Family(ABC):
     needs: ClassVar[tuple[str, ...]] = ()
     wants: ClassVar[str] = "Widen the strings, frets, keys or shapes of this part."
     """What to give a deck's part in which this family finds nothing to ask."""
+    ungrouped: ClassVar[tuple[str, ...]] = ("mode",)
+    """Facets too broad or too many to tell neighbours apart."""
     about_the_neck: ClassVar[bool] = True
     """Whether answers depend on the tuning; card ids then say so when it is not the standard one."""
 
@@ -54,7 +57,7 @@ class Family(ABC):
 
     def groups(self, facets: Facets, neck: Neck) -> frozenset[str]:
         """What the card belongs to, such as 'string-6' or 'key-Fm': for a focus, for interleaving, for progress."""
-        return frozenset(_group(name, value) for name, value in facets.items() if name not in _UNGROUPED)
+        return frozenset([_group(name, value) for name, value in facets.items() if name not in self.ungrouped])
 
     @abstractmethod
     def card(self, facets: Facets, neck: Neck) -> Card:
@@ -86,6 +89,11 @@ def key_in(facets: Facets) -> Key:
     return _KEYS[str(facets["key"])]
 
 
+def note_in(facets: Facets) -> Note:
+    """The note a card is about, by an everyday name."""
+    return _NOTES[str(facets["note"])]
+
+
 def mode_in(facets: Facets) -> Mode:
     """The mode of the key that is asked for."""
     return "minor" if facets["mode"] == "minor" else "major"
@@ -96,6 +104,7 @@ def key_groups(keys: Iterable[Key]) -> frozenset[str]:
     return frozenset(f"key-{key.short}" for key in keys)
 
 
+@cache
 def _group(facet: str, value: str | int) -> str:
     """A shape group already names its string ('string-6'), and counts as that string too."""
     return str(value) if facet == "shape" else f"{facet}-{ids.compact(facet, value)}"

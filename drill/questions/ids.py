@@ -8,6 +8,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 from drill.errors import UnknownName
 from drill.questions.card import Facets
 from drill.theory.keys import KEYS, parse_key
@@ -22,7 +24,13 @@ _WORDS = ("interval", "signature", "loop")
 
 def write(family: str, facets: Facets, suffix: str = "") -> str:
     """The id of a card: the family, each facet in the family's order, and the instrument if it is not standard."""
-    return ":".join([family, *(f"{name}={compact(name, value)}" for name, value in facets.items())]) + suffix
+    return ":".join([family, *map(_written, facets.items())]) + suffix
+
+
+@cache
+def _written(facet: tuple[str, str | int]) -> str:
+    name, value = facet
+    return f"{name}={compact(name, value)}"
 
 
 def compact(name: str, value: str | int) -> str:

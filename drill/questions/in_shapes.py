@@ -35,6 +35,7 @@ def anchored(key: Key, scope: Scope) -> Iterator[Shape]:
             yield places[0]
 
 
+@cache
 def placed(key: Key, name: str, neck: Neck) -> tuple[Shape, ...]:
     """Every place of a shape on this neck, from the nut up; none where the neck is too short."""
     return placements(key, neck, find_shape(key, neck.tuning, name, neck.capo).number)

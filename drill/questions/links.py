@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import cache
 
 from drill.questions.answers import FretAnswer
 from drill.questions.card import Card, Facets, Mixup
@@ -12,6 +13,7 @@ from drill.questions.picture import shape_picture
 from drill.questions.reasons import fact_at, on_neck, one_off
 from drill.questions.scope import Scope
 from drill.questions.wording import counted, frets_in_words, named, named_key, shape_label, string_label
+from drill.theory.keys import Key
 from drill.theory.links import next_anchored, next_shape
 from drill.theory.neck import FRETS_PER_OCTAVE, Neck
 from drill.theory.shapes import Dot, Shape
@@ -31,9 +33,8 @@ class NextShape(Family):
     def spread(self, scope: Scope) -> Iterator[Facets]:
         for key in scope.keys:
             for name in scope.shapes:
-                facets = {"key": key.name, "shape": name}
-                if _step(facets, scope.neck):
-                    yield facets
+                if _step(key, name, scope.neck):
+                    yield {"key": key.name, "shape": name}
 
     def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
         _, _, goal = _found(facets, neck)
@@ -62,14 +63,14 @@ class NextShape(Family):
 
 
 def _found(facets: Facets, neck: Neck) -> tuple[Shape, Shape, Dot]:
-    step = _step(facets, neck)
+    step = _step(key_in(facets), str(facets["shape"]), neck)
     assert step is not None  # spread offers only what this neck holds
     return step
 
 
-def _step(facets: Facets, neck: Neck) -> tuple[Shape, Shape, Dot] | None:
+@cache
+def _step(key: Key, name: str, neck: Neck) -> tuple[Shape, Shape, Dot] | None:
     """The shape at its lowest place, the next one up the neck, and the dot whose fret is asked for."""
-    key, name = key_in(facets), str(facets["shape"])
     here = next(iter(placed(key, name, neck)), None)
     if here is None:
         return None

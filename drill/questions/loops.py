@@ -9,7 +9,7 @@ from drill.questions.answers import AnyKeyAnswer
 from drill.questions.card import Card, Facets, Mixup
 from drill.questions.family import Family, key_groups, register
 from drill.questions.picture import Picture, low_tonic
-from drill.questions.relatives import relative_fact, tonic_pair
+from drill.questions.relatives import tonic_pair
 from drill.questions.scope import Scope
 from drill.questions.wording import named, named_chord, named_key, named_numeral
 from drill.theory.chords import parse_chords
@@ -41,7 +41,7 @@ class LoopTonic(Family):
     about_the_neck = False
 
     def spread(self, scope: Scope) -> Iterator[Facets]:
-        return ({"loop": " ".join(chord.name for chord in parse_chords(loop))} for loop in scope.loops)
+        return ({"loop": " ".join(chord.name for chord in read_loop(loop).chords)} for loop in scope.loops)
 
     def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
         return (f"loop:{facets['loop']}",)
@@ -60,8 +60,7 @@ class LoopTonic(Family):
             prompt=f"A loop, round and round: {chords}. Which key is it in?",
             kind=AnyKeyAnswer(),
             accepts=tuple(key.name for key in reading.keys),
-            # the last sentence counts notes: a second opinion for a look-up, not what a player hears
-            explain=lambda: tuple(sentence.rstrip(".") for sentence in reading.because[:-1]),
+            explain=lambda: tuple(sentence.rstrip(".") for sentence in reading.by_function),
             confuse=lambda: _mixups(reading),
             draw_answer=lambda: _tonics(reading, neck),
         )
@@ -88,4 +87,4 @@ def _of_key(key: Key) -> Iterator[Mixup]:
     sentence = f"The tonic is right, but its chord is {key.mode} here: {named_key(key)}."
     yield Mixup("wrong quality", f"{key.tonic.name} {key.relative.mode}", sentence)
     sentence = f"The relative: it has the same notes, but this loop comes home to {named(key.tonic)}."
-    yield Mixup("other tonic", key.relative.name, sentence, relative_fact(key))
+    yield Mixup("other tonic", key.relative.name, sentence)

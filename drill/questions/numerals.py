@@ -36,6 +36,16 @@ def asked_chords(key: Key) -> tuple[ScaleChord, ...]:
     return (*own[:5], ScaleChord(5, "V", dominant(key)), *own[5:])
 
 
+def asked_chord(facets: Facets) -> ScaleChord:
+    """The chord a card is about, told by its numeral or by its name."""
+    return _by_name(key_in(facets))[str(facets.get("numeral") or facets["chord"])]
+
+
+@cache
+def _by_name(key: Key) -> dict[str, ScaleChord]:
+    return {name: each for each in asked_chords(key) for name in (each.numeral, each.chord.name)}
+
+
 class _ChordFamily(Family):
     """Both directions between numeral and chord."""
 
@@ -45,7 +55,7 @@ class _ChordFamily(Family):
 
     def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
         key = key_in(facets)
-        return (f"chord:{key.short}:{_asked(facets).numeral}",)
+        return (f"chord:{key.short}:{asked_chord(facets).numeral}",)
 
 
 @register
@@ -61,7 +71,7 @@ class ChordOfKey(_ChordFamily):
         return ({"key": key.name, "numeral": each.numeral} for key in scope.keys for each in asked_chords(key))
 
     def card(self, facets: Facets, neck: Neck) -> Card:
-        key, asked = key_in(facets), _asked(facets)
+        key, asked = key_in(facets), asked_chord(facets)
         return Card(
             self,
             facets,
@@ -88,7 +98,7 @@ class NumeralOfChord(_ChordFamily):
         return ({"key": key.name, "chord": each.chord.name} for key in scope.keys for each in asked_chords(key))
 
     def card(self, facets: Facets, neck: Neck) -> Card:
-        key, asked = key_in(facets), _asked(facets)
+        key, asked = key_in(facets), asked_chord(facets)
         small = asked.numeral.removesuffix("o")
         return Card(
             self,
@@ -105,11 +115,6 @@ class NumeralOfChord(_ChordFamily):
             draw=lambda: low_notes(neck, asked.chord.notes[:1]),
             draw_answer=lambda: low_notes(neck, asked.chord.notes),
         )
-
-
-def _asked(facets: Facets) -> ScaleChord:
-    told = facets.get("numeral") or facets["chord"]
-    return next(each for each in asked_chords(key_in(facets)) if told in (each.numeral, each.chord.name))
 
 
 def _steps(key: Key, asked: ScaleChord) -> tuple[str, ...]:

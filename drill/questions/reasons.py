@@ -28,12 +28,14 @@ def fact_at(neck: Neck, spot: Spot) -> str:
     return spot_fact(instrument_suffix(neck), spot)
 
 
+@cache
 def natural_at(neck: Neck, string: int, fret: int) -> Note | None:
     """The natural note at a fret, None where a sharp or a flat lies."""
     note = names_of(neck.sounding(Spot(string, fret)) % 12)[0]
     return note if note.accidental == 0 else None
 
 
+@cache
 def either_name(pitch_class: int) -> str:
     """A sound by its everyday names: 'A', 'A# or Bb'."""
     return " or ".join(map(named, names_of(pitch_class)))
@@ -49,6 +51,7 @@ def same_sound(note: Note) -> tuple[Note, ...]:
 # -- how a player finds a note -----------------------------------------------------------------------------------------
 
 
+@cache
 def walk(neck: Neck, spot: Spot, name: Note) -> tuple[str, ...]:
     """How a player finds the note at a spot: from a landmark below, natural by natural, then a sharp or a flat."""
     if spot.fret > FRETS_PER_OCTAVE:
@@ -97,20 +100,19 @@ def and_again(spots: tuple[Spot, ...]) -> tuple[str, ...]:
 # -- wrong frets -------------------------------------------------------------------------------------------------------
 
 
-def fret_mixups(neck: Neck, spots: tuple[Spot, ...], note: Note) -> Iterator[Mixup]:
+@cache
+def fret_mixups(neck: Neck, spots: tuple[Spot, ...], note: Note) -> tuple[Mixup, ...]:
     """Wrong frets and what leads to them: the next string's fret, a sharp taken for a flat, one fret too many or few.
 
     `spots` are the right ones, all on one string.
     """
-    return on_neck(
-        neck,
-        chain(
-            _other_string(neck, spots[0], note),
-            _other_sign(spots, note),
-            _from_the_nut(neck, spots),
-            one_off(neck, spots),
-        ),
+    found = chain(
+        _other_string(neck, spots[0], note),
+        _other_sign(spots, note),
+        _from_the_nut(neck, spots),
+        one_off(neck, spots),
     )
+    return tuple(on_neck(neck, found))
 
 
 def on_neck(neck: Neck, mixups: Iterable[Mixup]) -> Iterator[Mixup]:

@@ -7,12 +7,11 @@ from itertools import chain
 
 from drill.questions.answers import FretAnswer, NoteAnswer
 from drill.questions.card import Card, Facets, Mixup
-from drill.questions.family import Family, register
+from drill.questions.family import Family, note_in, register
 from drill.questions.picture import Mark, asked
 from drill.questions.reasons import and_again, either_name, fact_at, fret_mixups, natural_at, same_sound, walk
 from drill.questions.scope import Scope
 from drill.questions.wording import capital, counted, named, string_label
-from drill.theory.names import parse_note
 from drill.theory.neck import Neck, Spot, names_of
 from drill.theory.pitch import Note
 
@@ -78,7 +77,7 @@ class FretOfNote(Family):
         return (fact_at(neck, _spots(facets, neck)[0]),)
 
     def card(self, facets: Facets, neck: Neck) -> Card:
-        note, spots = parse_note(str(facets["note"])), _spots(facets, neck)
+        note, spots = note_in(facets), _spots(facets, neck)
         return Card(
             self,
             facets,
@@ -98,7 +97,7 @@ def spot_in(facets: Facets) -> Spot:
 
 
 def _spots(facets: Facets, neck: Neck) -> tuple[Spot, ...]:
-    return neck.spots_of(parse_note(str(facets["note"])).pitch_class, (int(facets["string"]),))
+    return neck.spots_of(note_in(facets).pitch_class, (int(facets["string"]),))
 
 
 def _note_mixups(neck: Neck, spot: Spot) -> Iterator[Mixup]:

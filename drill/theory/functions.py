@@ -12,11 +12,13 @@ other colours are judged by whether their notes belong to the key.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import cache
 from typing import NamedTuple
 
 from drill.theory.chords import Chord
 from drill.theory.keys import Key, Mode
 from drill.theory.pitch import Note
+from drill.theory.scales import MAJOR, NATURAL_MINOR, spell
 
 OWN, MODAL, BORROWED, RARE, FOREIGN = 0, 2, 3, 6, 9
 """How far chords are from a key; the figures are ours and matter only beside the weights in `loops`."""
@@ -69,6 +71,8 @@ _ROLES: Mapping[Mode, Mapping[tuple[int, str], Role]] = {
 
 _RAISED_SEVENTH = 11
 _RAISED_CHORDS = (7, 11)
+_TONIC = Note.of("C")
+"""Stands for any tonic where only distances count: its pitch class is 0."""
 
 
 def above_tonic(chord: Chord, key: Key) -> int:
@@ -78,21 +82,25 @@ def above_tonic(chord: Chord, key: Key) -> int:
 
 def role_of(chord: Chord, key: Key) -> Role:
     """The part a chord plays in a key. A chord without a third is taken for the nearest that has one."""
-    place = above_tonic(chord, key)
+    return _role(above_tonic(chord, key), chord.suffix, key.mode)
+
+
+@cache
+def _role(place: int, suffix: str, mode: Mode) -> Role:
+    chord = Chord(_TONIC, suffix)
     symbols = (chord.triad.suffix,) if chord.third else ("", "m")
-    role = min((_ROLES[key.mode].get((place, symbol), _FOREIGN) for symbol in symbols), key=lambda role: role.distance)
-    if role.distance > OWN or _in_key(chord, key):
+    role = min((_ROLES[mode].get((place, symbol), _FOREIGN) for symbol in symbols), key=lambda role: role.distance)
+    if role.distance > OWN or {(place + note.pitch_class) % 12 for note in chord.notes} <= _sounds(place, mode):
         return role
     if chord.is_dominant_seventh:
         return Role(BORROWED, "with the added seventh of the blues")
     return Role(BORROWED, "coloured by a note outside the key")
 
 
-def _in_key(chord: Chord, key: Key) -> bool:
-    scale = {note.pitch_class for note in key.notes}
-    if key.mode == "minor" and above_tonic(chord, key) in _RAISED_CHORDS:
-        scale.add((key.tonic.pitch_class + _RAISED_SEVENTH) % 12)
-    return {note.pitch_class for note in chord.notes} <= scale
+def _sounds(place: int, mode: Mode) -> set[int]:
+    """What a chord at this place may hold, in semitones above the tonic."""
+    raised = {_RAISED_SEVENTH} if mode == "minor" and place in _RAISED_CHORDS else set()
+    return {note.pitch_class for note in spell(_TONIC, MAJOR if mode == "major" else NATURAL_MINOR)} | raised
 
 
 def is_tonic(chord: Chord, key: Key) -> bool:
@@ -108,9 +116,10 @@ def is_dominant(chord: Chord, key: Key) -> bool:
 
 def holds_raised_seventh(chord: Chord, key: Key) -> bool:
     """Whether a chord of a minor key holds the raised seventh: the mark of the minor key against its relative."""
-    sounds = {note.pitch_class for note in chord.notes}
+    if key.mode == "major" or above_tonic(chord, key) not in _RAISED_CHORDS:
+        return False
     raised = (key.tonic.pitch_class + _RAISED_SEVENTH) % 12
-    return key.mode == "minor" and above_tonic(chord, key) in _RAISED_CHORDS and raised in sounds
+    return any(note.pitch_class == raised for note in chord.notes)
 
 
 _MIDDLE_OF_KEY = 2  # the seven notes of a key lie from one fifth below its major tonic to five above
@@ -124,4 +133,6 @@ def respelled(chord: Chord, key: Key) -> Chord:
     fifths = chord.root.fifths
     while abs(fifths - middle) > _FARTHEST_SPELLING:
         fifths += _ENHARMONIC if fifths < middle else -_ENHARMONIC
+    if fifths == chord.root.fifths and chord.bass is None:
+        return chord
     return Chord(Note(fifths), chord.suffix)

@@ -15,6 +15,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from functools import cache
 from typing import NamedTuple
 
 from drill.errors import UnknownName
@@ -59,6 +60,7 @@ def dominant(key: Key) -> Chord:
     return Chord(key.notes[4])
 
 
+@cache
 def numeral_of(chord: Chord, key: Key) -> str:
     """The roman numeral of any chord in a key, in ASCII; roots outside the scale get # or b before the number."""
     degree = (LETTERS.index(chord.root.letter) - LETTERS.index(key.tonic.letter)) % 7

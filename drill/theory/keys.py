@@ -61,9 +61,7 @@ class Key(_Key):
     @property
     def relative(self) -> Key:
         """The key of the other mode with the same signature."""
-        if self.mode == "major":
-            return Key(Note(self.tonic.fifths + _MINOR_BELOW_MAJOR), "minor")
-        return Key(Note(self.tonic.fifths - _MINOR_BELOW_MAJOR), "major")
+        return _relative(self)
 
     @property
     def minor(self) -> Key:
@@ -107,6 +105,13 @@ class Key(_Key):
 
     def __repr__(self) -> str:
         return f"Key({self.name!r})"
+
+
+@cache
+def _relative(key: Key) -> Key:
+    if key.mode == "major":
+        return Key(Note(key.tonic.fifths + _MINOR_BELOW_MAJOR), "minor")
+    return Key(Note(key.tonic.fifths - _MINOR_BELOW_MAJOR), "major")
 
 
 @cache

@@ -1,6 +1,6 @@
 """Where the notes of a chord lie in a shape: what to land on when the chord comes round.
 
-tones_inside    the dots of a shape that are chord tones, with the degree each is of the chord
+tones_inside    the dots of a shape that are chord tones, with the degree each is of the chord; tones_among for any dots
 parted          the notes of a chord that the five of a key hold, and those they do not
 blue_notes      where the flat fifth goes in a five-note shape: between fourth and fifth, in one or two homes
 
@@ -17,6 +17,7 @@ blue_notes      where the flat fifth goes in a five-note shape: between fourth a
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import NamedTuple
 
 from drill.theory.chords import Chord
@@ -38,8 +39,13 @@ class ChordTone(NamedTuple):
 
 def tones_inside(shape: Shape, chord: Chord) -> tuple[ChordTone, ...]:
     """The chord tones the shape has, from its lowest note up; sounds are compared, so C# finds D flat."""
+    return tones_among(shape.dots, chord)
+
+
+def tones_among(dots: Iterable[Dot], chord: Chord) -> tuple[ChordTone, ...]:
+    """Those of some dots that are chord tones, in the same order."""
     degrees = {note.pitch_class: degree for note, degree in zip(chord.notes, chord.formula, strict=True)}
-    return tuple(ChordTone(dot, degrees[dot.note.pitch_class]) for dot in shape.dots if dot.note.pitch_class in degrees)
+    return tuple(ChordTone(dot, degrees[dot.note.pitch_class]) for dot in dots if dot.note.pitch_class in degrees)
 
 
 def parted(chord: Chord, key: Key) -> tuple[tuple[Note, ...], tuple[Note, ...]]:

@@ -19,13 +19,13 @@ from __future__ import annotations
 
 from drill.errors import UnknownName
 from drill.theory.neck import Tuning
-from drill.theory.shapes import Shape, five_shapes, raised
+from drill.theory.scales import MINOR_PENTATONIC
+from drill.theory.shapes import Shape, raised, shape_at
 
 
 def next_shape(shape: Shape, tuning: Tuning) -> Shape:
     """The shape whose lower notes are this one's upper notes; from the fifth it is the first, an octave up."""
-    shapes = five_shapes(shape.key, tuning)
-    follower = shapes[shape.number % len(shapes)]
+    follower = shape_at(shape.key, tuning, shape.number % len(MINOR_PENTATONIC) + 1)
     shared_fret = shape.dots[1].spot.fret
     return raised(follower, shared_fret - follower.dots[0].spot.fret)
 
@@ -36,7 +36,7 @@ def next_anchored(shape: Shape, tuning: Tuning, string: int) -> Shape:
     Raises `UnknownName` where no shape of this tuning is anchored on that string.
     """
     follower = shape
-    for _ in five_shapes(shape.key, tuning):
+    for _ in MINOR_PENTATONIC:
         follower = next_shape(follower, tuning)
         if follower.anchor_string == string:
             return follower

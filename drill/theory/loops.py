@@ -13,6 +13,7 @@ both are given and the reading says that it is open. Note counts (`profiles`) ar
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from functools import cache
 from itertools import groupby, pairwise
 from typing import NamedTuple
 
@@ -49,6 +50,7 @@ ASCII_NAMES = Names()
 _STARTS, _ENDS, _CADENCE, _SEVENTH, _RAISED, _RESTS = 1, 1, 2, 2, 2, 9
 _NO_TONIC = -4
 _DECIDES = 2
+_BEST_WITHOUT_TONIC = _NO_TONIC + max(_SEVENTH, _RAISED)  # all other evidence for a key takes its tonic chord
 _BLUES = "Every chord is a dominant seventh, as in a blues: the sevenths are colour and name no key."
 """Said where sevenths are set aside; everywhere else a dominant seventh names its key."""
 
@@ -61,13 +63,18 @@ class Evidence(NamedTuple):
 
 
 class Fit(NamedTuple):
-    """One key as a reading of the loop: the numeral of every chord, and the evidence for and against."""
+    """One key as a reading of the loop, with the evidence for and against."""
 
     key: Key
-    numerals: tuple[str, ...]
+    chords: tuple[Chord, ...]
     evidence: tuple[Evidence, ...]
     placed: bool
     """Whether the loop starts or ends on the tonic chord."""
+
+    @property
+    def numerals(self) -> tuple[str, ...]:
+        """The numeral of every chord in this key."""
+        return tuple(numeral_of(respelled(chord, self.key), self.key) for chord in self.chords)
 
     @property
     def score(self) -> int:
@@ -81,12 +88,11 @@ class Fit(NamedTuple):
 
 
 class LoopReading(NamedTuple):
-    """What a loop's key may be. `fits` holds every accepted key, likeliest first; `profile` the best keys by notes."""
+    """What a loop's key may be. `fits` holds every accepted key, likeliest first; `say` writes names in sentences."""
 
     chords: tuple[Chord, ...]
     fits: tuple[Fit, ...]
-    because: tuple[str, ...]
-    profile: tuple[tuple[Key, float], ...]
+    say: Names
 
     @property
     def keys(self) -> tuple[Key, ...]:
@@ -103,6 +109,22 @@ class LoopReading(NamedTuple):
         """Whether the keys that explain the loop are just a minor key and its relative major."""
         return set(self.keys) == {self.keys[0], self.keys[0].relative}
 
+    @property
+    def profile(self) -> tuple[tuple[Key, float], ...]:
+        """The best keys by notes alone, with their correlations."""
+        return tuple((_spelled(key, self.fits), fit) for key, fit in ranked(counted(self.chords))[:_SHOWN_PROFILES])
+
+    @property
+    def by_function(self) -> tuple[str, ...]:
+        """What each accepted key makes of the loop, and what follows."""
+        blues = (_BLUES,) if _is_blues(self.chords) else ()
+        return (*blues, *(_reading(fit, self.say) for fit in self.fits), _verdict(self.fits, self.say))
+
+    @property
+    def because(self) -> tuple[str, ...]:
+        """Why by function, and last the second opinion of the notes."""
+        return (*self.by_function, _second_opinion(self.profile, self.say))
+
 
 def analyse_loop(chords: tuple[Chord, ...], rests_on: Chord | None = None, say: Names = ASCII_NAMES) -> LoopReading:
     """Read a loop of 1 to 32 chords, played over and over in this order.
@@ -112,20 +134,26 @@ def analyse_loop(chords: tuple[Chord, ...], rests_on: Chord | None = None, say: 
     """
     if not 1 <= len(chords) <= LONGEST_LOOP:
         raise UsageProblem(f"{len(chords)} chords: a loop has 1 to {LONGEST_LOOP}.", "Write the chords of one round.")
-    is_blues = all(chord.is_dominant_seventh for chord in chords)
-    heard = _one_round(tuple(chord.triad for chord in chords) if is_blues else chords)
-    readings = (_fit(key, chords, heard, rests_on, say) for key in _likely_spellings(chords))
-    fits = sorted(readings, key=lambda fit: -fit.score)
+    fits = sorted(_readings(chords, rests_on, say), key=lambda fit: -fit.score)
     accepted = tuple(fit for fit in fits if _is_accepted(fit, fits[0], rests_on))
-    profile = tuple((_spelled(key, accepted), fit) for key, fit in ranked(counted(chords))[:_SHOWN_PROFILES])
-    blues = (_BLUES,) if is_blues else ()
-    because = (
-        *blues,
-        *(_reading(fit, say) for fit in accepted),
-        _verdict(accepted, say),
-        _second_opinion(profile, say),
-    )
-    return LoopReading(chords, accepted, because, profile)
+    return LoopReading(chords, accepted, say)
+
+
+def _readings(chords: tuple[Chord, ...], rests_on: Chord | None, say: Names) -> list[Fit]:
+    """A fit for each key that may be accepted: once one with its tonic chord fits well, those without are out of it."""
+    heard = _one_round(tuple(chord.triad for chord in chords) if _is_blues(chords) else chords)
+    keys = tuple(_likely_spellings(chords))
+    homes = (*heard, rests_on) if rests_on else heard
+    with_tonic = [
+        _fit(key, chords, heard, rests_on, say) for key in keys if any(is_tonic(chord, key) for chord in homes)
+    ]
+    if any(fit.score >= _BEST_WITHOUT_TONIC + _DECIDES for fit in with_tonic):
+        return with_tonic
+    return [_fit(key, chords, heard, rests_on, say) for key in keys]
+
+
+def _is_blues(chords: tuple[Chord, ...]) -> bool:
+    return all(chord.is_dominant_seventh for chord in chords)
 
 
 def _one_round(chords: tuple[Chord, ...]) -> tuple[Chord, ...]:
@@ -137,10 +165,18 @@ def _one_round(chords: tuple[Chord, ...]) -> tuple[Chord, ...]:
 
 def _likely_spellings(chords: tuple[Chord, ...]) -> Iterator[Key]:
     """Of keys that sound alike, the one that writes the chord roots as they were given, or has fewer signs."""
-    for mode in ("major", "minor"):
-        for pitch_class in range(12):
-            alike = [key for key in KEYS if key.mode == mode and key.tonic.pitch_class == pitch_class]
-            yield min(alike, key=lambda key: (_misspelled(key, chords), abs(key.signature)))
+    for key, *others in _spellings():
+        yield min(key, *others, key=lambda key: (_misspelled(key, chords), abs(key.signature))) if others else key
+
+
+@cache
+def _spellings() -> tuple[tuple[Key, ...], ...]:
+    """All thirty keys, those that sound alike together."""
+    return tuple(
+        tuple(key for key in KEYS if key.mode == mode and key.tonic.pitch_class == pitch_class)
+        for mode in ("major", "minor")
+        for pitch_class in range(12)
+    )
 
 
 def _misspelled(key: Key, chords: tuple[Chord, ...]) -> int:
@@ -163,7 +199,7 @@ def _fit(key: Key, chords: tuple[Chord, ...], heard: tuple[Chord, ...], rests_on
     in_key = tuple(respelled(chord, key) for chord in heard)
     return Fit(
         key,
-        tuple(numeral_of(respelled(chord, key), key) for chord in chords),
+        chords,
         (*_borrowings(key, in_key, say), *_placing(key, in_key, rests_on, say), *_pulling(key, in_key, say)),
         is_tonic(chords[0], key) or is_tonic(chords[-1], key),
     )

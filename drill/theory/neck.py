@@ -105,10 +105,13 @@ class Neck(_Neck):
 
     def spots_of(self, pitch_class: int, strings: Iterable[int] | None = None) -> tuple[Spot, ...]:
         """Every spot that sounds a pitch class, string by string from the highest, fret by fret from the nut."""
+        above = self.last_fret + 1
         return tuple(
-            Spot(string, fret)
-            for string in (self.tuning.strings if strings is None else strings)
-            for fret in range(self._lowest_fret(string, pitch_class), self.last_fret + 1, FRETS_PER_OCTAVE)
+            [
+                Spot(string, fret)
+                for string in (self.tuning.strings if strings is None else strings)
+                for fret in range(self._lowest_fret(string, pitch_class), above, FRETS_PER_OCTAVE)
+            ]
         )
 
     def _lowest_fret(self, string: int, pitch_class: int) -> int:
@@ -118,7 +121,5 @@ class Neck(_Neck):
 @cache
 def names_of(pitch_class: int) -> tuple[Note, ...]:
     """The everyday names of a sound: one natural, or the sharp and the flat."""
-    everyday = [Note(fifths) for fifths in range(-6, 11)]  # Gb to A# on the line of fifths
-    found = [note for note in everyday if note.pitch_class == pitch_class]
-    naturals = [note for note in found if note.accidental == 0]
-    return tuple(naturals or sorted(found, key=lambda note: -note.fifths))
+    note = Note((7 * pitch_class + 1) % 12 - 1)  # seven fifths up is a semitone up; counted from F, the first natural
+    return (note,) if note.accidental == 0 else (note, Note(note.fifths - 12))

@@ -18,6 +18,7 @@ Octave numbers follow scientific pitch notation (C4 is middle C); sounding numbe
 
 from __future__ import annotations
 
+from functools import cache
 from typing import NamedTuple
 
 LETTERS_BY_FIFTHS = "FCGDAEB"
@@ -101,7 +102,7 @@ class Note(NamedTuple):
     @property
     def name(self) -> str:
         """ASCII name, as in 'Bb', 'F##'."""
-        return self.letter + ("#" * self.accidental or "b" * -self.accidental)
+        return _name(self)
 
     def up_to(self, other: Note) -> Interval:
         """The rising interval, smaller than an octave, from this note to the next `other` above."""
@@ -120,6 +121,11 @@ class Note(NamedTuple):
 
     def __repr__(self) -> str:
         return f"Note({self.name!r})"
+
+
+@cache
+def _name(note: Note) -> str:
+    return note.letter + ("#" * note.accidental or "b" * -note.accidental)
 
 
 class Pitch(NamedTuple):

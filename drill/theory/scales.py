@@ -75,6 +75,7 @@ def find_scale(name: str) -> str:
     return plain
 
 
+@cache
 def spell(tonic: Note, formula: Formula) -> tuple[Note, ...]:
     """The notes of a scale from its tonic up."""
     return tuple(tonic + degree_interval(degree) for degree in formula)

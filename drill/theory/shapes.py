@@ -34,6 +34,7 @@ REACH = 1
 
 NOTES_PER_STRING = 2
 _FOURTH, _MAJOR_THIRD = 5, 4
+_C = Note(0)
 MAJOR_TONIC_DEGREE = "b3"
 """The relative major's tonic, as a degree of the minor key."""
 
@@ -48,7 +49,8 @@ class Dot(NamedTuple):
 
     def raised(self, frets: int) -> Dot:
         """The same dot so many frets up the neck."""
-        return self._replace(spot=Spot(self.spot.string, self.spot.fret + frets))
+        (string, fret), note, degree, finger = self
+        return Dot(Spot(string, fret + frets), note, degree, finger)
 
 
 class Pattern(NamedTuple):
@@ -160,7 +162,7 @@ def find_shape(key: Key, tuning: Tuning, name: str, capo: int = 0) -> Shape:
 
 
 def raised(shape: Shape, frets: int) -> Shape:
-    """The same shape further up the neck; twelve frets give the same key again."""
+    """The same shape so many frets up the neck, or down if negative; twelve frets give the same key again."""
     index_frets = tuple(fret + frets for fret in shape.index_frets)
     return shape._replace(index_frets=index_frets, dots=tuple(dot.raised(frets) for dot in shape.dots))
 
@@ -184,19 +186,31 @@ def per_string(tonic: Note, formula: Formula, neck: Neck, start: int, count: int
     The tonic counted from is the first one on the lowest string (fret 0 to 11), moved by `octave`; frets may come out
     below 0. There are fingers only where one hand place is best and reaches every note.
     """
-    refuse_boxless(neck.tuning)
-    open_number = neck.sounding(Spot(max(neck.tuning.strings), 0))
-    root = open_number + (tonic.pitch_class - open_number) % FRETS_PER_OCTAVE + FRETS_PER_OCTAVE * octave
+    home = (tonic.pitch_class - neck.sounding(Spot(max(neck.tuning.strings), 0))) % FRETS_PER_OCTAVE
+    home += FRETS_PER_OCTAVE * octave
+    pattern = _from_the_nut(formula, neck.tuning, start, count)
+    dots = (
+        Dot(Spot(string, fret + home), Note(note.fifths + tonic.fifths), degree, finger)
+        for (string, fret), note, degree, finger in pattern.dots
+    )
+    return Pattern(tuple(fret + home for fret in pattern.index_frets), tuple(dots))
+
+
+@cache
+def _from_the_nut(formula: Formula, tuning: Tuning, start: int, count: int) -> Pattern:
+    """The pattern as it would lie if the lowest open string sounded its tonic, and that were C."""
+    refuse_boxless(tuning)
+    lowest = tuning.open_strings[-1].midi
     places = [
-        (Spot(string, neck.fret_of(string, root + tone(formula, index).semitones)), index)
-        for row, string in enumerate(reversed(neck.tuning.strings))
+        (Spot(string, lowest + tone(formula, index).semitones - tuning.open(string).midi), index)
+        for row, string in enumerate(reversed(tuning.strings))
         for index in range(start + row * count, start + (row + 1) * count)
     ]
     index_frets = hand_places([spot.fret for spot, _ in places])
     fingers = [finger_at(spot.fret, index_frets) for spot, _ in places]
     one_hand = None not in fingers
     dots = (
-        Dot(spot, tonic + tone(formula, index), formula[index % len(formula)], finger if one_hand else None)
+        Dot(spot, _C + tone(formula, index), formula[index % len(formula)], finger if one_hand else None)
         for (spot, index), finger in zip(places, fingers, strict=True)
     )
     return Pattern(index_frets, tuple(dots))
@@ -224,10 +238,12 @@ def finger_at(fret: int, index_frets: tuple[int, ...]) -> int | None:
 @cache
 def _lowest(minor: Key, tuning: Tuning, number: int, capo: int) -> Shape:
     neck = Neck(tuning, MOST_FRETS, capo)
-    laid = _lay(minor, neck, number, octave=0)
+    pattern = per_string(minor.tonic, MINOR_PENTATONIC, neck, number - 1, NOTES_PER_STRING)
+    held = (dot.spot.string for dot in pattern.dots if dot.degree == "1" and dot.finger == 1)
+    laid = Shape(minor, number, pattern.index_frets, pattern.dots, next(held, None))
     # off the open strings with every note: a stretched index may lie below the hand
-    lift = -((min(laid.index_fret, laid.lowest_fret) - 1) // FRETS_PER_OCTAVE)
-    return laid if lift == 0 else _lay(minor, neck, number, octave=lift)
+    octaves = -((min(laid.index_fret, laid.lowest_fret) - 1) // FRETS_PER_OCTAVE)
+    return raised(laid, FRETS_PER_OCTAVE * octaves) if octaves else laid
 
 
 @cache
@@ -241,9 +257,3 @@ def _places(minor: Key, neck: Neck, number: int) -> tuple[Shape, ...]:
     shape = _lowest(minor, neck.tuning, number, neck.capo)
     lifts = range(0, neck.last_fret - shape.highest_fret + 1, FRETS_PER_OCTAVE)
     return tuple(raised(shape, frets) if frets else shape for frets in lifts)
-
-
-def _lay(key: Key, neck: Neck, number: int, octave: int) -> Shape:
-    pattern = per_string(key.tonic, MINOR_PENTATONIC, neck, number - 1, NOTES_PER_STRING, octave)
-    held = (dot.spot.string for dot in pattern.dots if dot.degree == "1" and dot.finger == 1)
-    return Shape(key, number, pattern.index_frets, pattern.dots, next(held, None))

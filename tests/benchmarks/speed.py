@@ -4,6 +4,7 @@
 
 Each row times the program and a yardstick in turn (A B A B ...), so that a machine that slows down slows both, and
 prints both medians and the median of the pairwise ratios; the wanted ratio stands beside the one that was measured.
+What is derived is derived from nothing: the caches of the program are emptied before each round, those of music21 not.
 The yardsticks: an empty Textual app, bare Python, a raw SQLite commit, music21.
 
 A thing is on the screen when the program has written it to its terminal: how fast a terminal draws is not measured.
@@ -16,6 +17,7 @@ brought it along.) The second table shows how work grows: what doubles when the 
 from __future__ import annotations
 
 import argparse
+import gc
 import os
 import sqlite3
 import tempfile
@@ -31,7 +33,7 @@ import growth
 from wire import FRETSURE, PYTHON, Run, drill_run, empty_run
 
 from drill import resources
-from drill.decks import load_deck
+from drill.decks import Deck, load_deck
 from drill.environment import Environment
 from drill.record import AttemptRow, Record
 from drill.session import Session
@@ -56,7 +58,9 @@ def main() -> None:
         _terminal_rows(records[0], {count: records[count] for count in (most // 50, most)})
         _row("fretsure key Am / bare Python's start", "<= 5", *_in_turn(_start_key, _start_python, 15))
         _row("an answer of music21 / the same answer of theory", ">= 100", *_in_turn(_ask_music21, _ask_theory, 9))
-        _row("an answer of music21 / a whole card of a deck", "", *_in_turn(_ask_music21, _derive, 5))
+        _row("an answer of music21 / a card laid out in its deck", "", *_in_turn(_ask_music21, _lay_out, 5))
+        _row("an answer of music21 / its question and answers then", "", *_in_turn(_ask_music21, _ask_cards, 5))
+        _row("an answer of music21 / a whole card, layout and all", "", *_in_turn(_ask_music21, _derive, 5))
         appends, answers, commits = _appends(Path(folder))
         _row("append an answer / raw SQLite commit", "<= 2", appends, commits)
         _row("judge, learn from, append and plan / raw SQLite commit", "", answers, commits)
@@ -140,12 +144,41 @@ def _spawned(command: list[str]) -> float:
     return took
 
 
+def _lay_out() -> float:
+    """Seconds for one card's place in a deck (id, facts, groups): read and lay out every shipped deck."""
+    _forget()
+    began = time.perf_counter()
+    decks = _decks()
+    return (time.perf_counter() - began) / sum(len(deck.entries) for deck in decks)
+
+
+def _ask_cards() -> float:
+    """Seconds for one card's question and accepted answers, over every shipped deck as it was just laid out."""
+    _forget()
+    decks = _decks()
+    began = time.perf_counter()
+    asked = sum(bool(card.prompt and card.accepts) for deck in decks for card in deck.cards())
+    return (time.perf_counter() - began) / asked
+
+
 def _derive() -> float:
-    """Seconds for one card: lay out every shipped deck and derive each of its cards."""
+    """Seconds for all of one card: its place in a deck, question, answers, reason, mix-ups and both pictures."""
+    _forget()
     began, count = time.perf_counter(), 0
-    for name in resources.deck_files():
-        count += len(list(load_deck(name, Neck(STANDARD)).cards()))
+    for card in (card for deck in _decks() for card in deck.cards()):
+        count += all(part is not None for part in (card.because, card.mixups, card.shown, card.answer_picture))
     return (time.perf_counter() - began) / count
+
+
+def _decks() -> list[Deck]:
+    return [load_deck(name, Neck(STANDARD)) for name in resources.deck_files()]
+
+
+def _forget() -> None:
+    """Empty every cache of the program: what is measured is derived, not remembered from an earlier round."""
+    for kept in gc.get_objects():
+        if isinstance(kept, type(names_of)) and kept.__module__.startswith("drill."):
+            kept.cache_clear()
 
 
 def _ask_music21() -> float:
@@ -164,7 +197,7 @@ def _ask_music21() -> float:
 def _ask_theory() -> float:
     """Seconds for one of the same answers."""
     neck = Neck(STANDARD)
-    names_of.cache_clear()
+    _forget()
     began = time.perf_counter()
     relatives = [key.relative.name for key in KEYS]
     notes = [names_of(neck.sounding(Spot(string, fret)) % 12)[0].name for string in range(1, 7) for fret in range(13)]

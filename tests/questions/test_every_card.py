@@ -10,6 +10,7 @@ import pytest
 
 from drill.decks import Deck, shipped_decks
 from drill.instruments import find_tuning
+from drill.memory import Attempt, Learner
 from drill.questions.answers import FretAnswer, KeyAnswer, NoteAnswer
 from drill.questions.card import Card, MixupName
 from drill.questions.catalogue import FAMILIES
@@ -68,6 +69,23 @@ def test_no_mixup_is_a_right_answer_and_each_can_be_typed(tuning: str, frets: in
             judgement = card.judge(mixup.answer)
             assert not judgement.right
             assert judgement.mixup == mixup
+
+
+@on_necks
+def test_a_mixup_with_a_fact_moves_that_fact_alone(tuning: str, frets: int, capo: int) -> None:
+    """An answer can only move what its card rests on; the fact blamed falls, and the card's other facts do not."""
+    items = {entry.item.card: entry.item for deck in decks(tuning, frets, capo) for entry in deck.entries.values()}
+    blamed = set()
+    for card, item in ((card, items[card.id]) for card, _ in cards(tuning, frets, capo)):
+        for fact in {mixup.fact for mixup in card.mixups if mixup.fact}:
+            learner = Learner()
+            learner.observe(item, Attempt(card.id, 0.0, True))
+            before = {name: state.offset.mean for name, state in learner.facts.items()}
+            learner.observe(item, Attempt(card.id, 100.0, False, mixed_fact=fact))
+            fallen = {name for name, state in learner.facts.items() if state.offset.mean < before[name]}
+            assert fallen == {fact}, (card.id, fact)
+            blamed.add(fact.partition(":")[0])
+    assert {"spot", "finger", "relative"} <= blamed
 
 
 @on_necks

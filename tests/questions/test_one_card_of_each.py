@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Never
+
 import pytest
 
 from drill.decks import entry_of
@@ -277,6 +279,43 @@ def test_an_anchor_far_up_the_neck_is_ruled_out_in_words() -> None:
     assert (short.accepts, longer.accepts) == (("1",), ("1", "13"))
     assert "whole" not in longer.prompt
     assert short.judge("13").mixup.sentence.endswith("from there the shape runs off this neck.")  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize(
+    ("card_id", "given", "doubt"),
+    [
+        # the dots of A minor and C major, minor asked: the tonic was not recognized
+        ("neck-diagram:shape=string-6:fret=5:mode=minor", "C minor", "diagram:string-6"),
+        ("neck-diagram:shape=string-6:fret=5:mode=minor", "C major", "diagram:string-6"),
+        # major asked: the step to the relative was not made
+        ("neck-diagram:shape=string-6:fret=5:mode=major", "A major", "relative:Am"),
+        ("neck-diagram:shape=string-6:fret=5:mode=major", "A minor", "relative:Am"),
+        # the fret of the other tonic: neither the bond nor the fret is shown to have failed
+        ("tonic-fret:key=Am:string=6", "8", None),
+    ],
+)
+def test_what_the_other_tonic_casts_doubt_on(card_id: str, given: str, doubt: str | None) -> None:
+    mixup = card_of(card_id).judge(given).mixup
+    assert mixup is not None
+    assert mixup.fact == doubt
+
+
+def test_asking_and_judging_a_right_answer_derive_nothing_else() -> None:
+    def derive() -> Never:
+        raise AssertionError("derived before it was asked for")
+
+    card = card_of("shape-anchor:key=Fm:shape=string-6")
+    bare = card._replace(explain=derive, confuse=derive, draw=derive, draw_answer=derive)
+    assert bare.prompt and bare.judge(bare.accepts[0]).right
+    with pytest.raises(AssertionError, match="derived"):
+        bare.judge("2")
+
+
+def test_cards_are_the_same_if_they_ask_the_same_of_the_same_neck() -> None:
+    card_id = "fret-of-note:string=6:note=E"
+    assert card_of(card_id) == card_of(card_id)
+    assert card_of(card_id) != card_of("fret-of-note:string=6:note=F")
+    assert card_of(card_id) != card_of(card_id, Neck(STANDARD, 24)), "there, fret 24 is right too"
 
 
 def test_a_capo_is_said_wherever_frets_are_counted() -> None:
