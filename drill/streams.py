@@ -19,7 +19,7 @@ from typing import TextIO
 PLAINEST = "fretsure-plainest"
 """The name `codecs` knows the replacing of characters by."""
 
-_PLAIN = dict(zip("♭♯−–‑·“”◆●○║⟦⟧▸◂▁▂▃▄▅▆▇█", "b#---.\"\"*o.|[]><12345678", strict=True)) | {
+_PLAIN = dict(zip("♭♯−–‑·“”◆●○║⟦⟧▸◂▌▁▂▃▄▅▆▇█", "b#---.\"\"*o.|[]><|12345678", strict=True)) | {
     "♮": "", "𝄪": "##", "𝄫": "bb", "°": "dim", "ø": "m7b5", "Δ": "maj", "…": "...",
 }  # fmt: skip
 """Each of one column where alignment needs it: everything a neck is drawn with."""

@@ -80,7 +80,7 @@ class ScreenDriller:
                 self._type("\r")
                 self._answered = False
                 return b"."
-            if not self._answered and GOES_ON not in screen and "▸ a " in screen:
+            if not self._answered and GOES_ON not in screen and "▌ a " in screen:
                 self._type("E\r" if "which note" in " ".join(screen.split()) else "3\r")
                 self._answered = True
             self.terminal.read(max(0.0, deadline - time.monotonic()))

@@ -31,7 +31,7 @@ class DrillingTerminal(Terminal):
         super().__init__(command or screen_command(path), variables_for(path.parent) | variables)
         self.before = self.settings()
 
-    def started(self, sign: str = "▸ a ") -> Self:
+    def started(self, sign: str = "▌ a ") -> Self:
         """Waits for the first question."""
         self.wait(sign)
         return self
@@ -42,8 +42,8 @@ class DrillingTerminal(Terminal):
 
     def refused(self) -> bool:
         """Answers the open question; goes on if there is a verdict. Gives whether the record refused the answer."""
-        kind = self.wait(lambda screen: "▸ a note" in screen or "▸ a fret" in screen)
-        self.type("E\r" if "▸ a note" in kind else "3\r")
+        kind = self.wait(lambda screen: "▌ a note" in screen or "▌ a fret" in screen)
+        self.type("E\r" if "▌ a note" in kind else "3\r")
         if "Every answer kept so far is safe" in " ".join(self.wait(_judged_or_refused).split()):
             return True
         self.type("\r")

@@ -32,7 +32,7 @@ def test_a_signal_at_a_random_moment(path: Path) -> None:
 
 
 def test_a_terminal_that_knows_only_ascii_and_is_closed_within_a_drill(path: Path) -> None:
-    with DrillingTerminal(path, PYTHONIOENCODING="ascii").started("> a ") as terminal:
+    with DrillingTerminal(path, PYTHONIOENCODING="ascii").started("| a ") as terminal:
         assert "6 E [?] |---+---+" in terminal.text()
         terminal.type("E\r")
         terminal.wait(GOES_ON)
@@ -62,7 +62,7 @@ def test_ctrl_z_gives_the_shell_its_terminal_and_fg_comes_back(path: Path) -> No
         terminal.wait("go-41")
         begun = len(terminal.raw)
         terminal.type(f"{' '.join(screen_command(path))}\n")
-        terminal.wait("▸ a note")
+        terminal.wait("▌ a note")
         terminal.type("E\r")
         terminal.wait("Enter goes on")
         terminal.type("\x1a")

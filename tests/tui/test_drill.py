@@ -30,7 +30,7 @@ async def test_a_question_shows_its_prompt_the_time_and_a_field(make_app: MakeAp
         await begin(pilot)
         screen = await sees(pilot, "5:00 left")
         assert "which note?" in " ".join(screen.split())
-        assert "▸ a note, such as Eb" in screen
+        assert "▌ a note, such as Eb" in screen
         assert app.focused is app.screen.query_one(AnswerField)
 
 

@@ -59,7 +59,7 @@ async def test_a_pasted_answer_ends_thinking_and_counts_and_none_is_taken_on_a_v
         assert drill.question is not None
         clock.tick(1.5)
         app.post_message(events.Paste(drill.question.card.accepts[0]))
-        await sees(pilot, f"▸ {drill.question.card.accepts[0]}")
+        await sees(pilot, f"▌ {drill.question.card.accepts[0]}")
         clock.tick(5.0)
         await press(pilot, "enter")
         await sees(pilot, "Right: ")

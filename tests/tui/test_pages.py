@@ -116,7 +116,7 @@ async def test_what_cannot_be_looked_up_is_explained_and_typed_over(make_app: Ma
     app = make_app()
     async with app.run_test(size=(40, 12)) as pilot:
         await press(pilot, "escape", "l")
-        await sees(pilot, "▸ a key")
+        await sees(pilot, "▌ a key")
         await type_in(pilot, "H#7[/]")
         await press(pilot, "enter")
         await sees(pilot, "is not a")
@@ -318,7 +318,7 @@ async def test_settings_are_turned_typed_and_kept(make_app: MakeApp, fake_enviro
         await press(pilot, "down", "right")
         await sees(pilot, "frets          16")
         await press(pilot, "enter")
-        await sees(pilot, "▸ 16")
+        await sees(pilot, "▌ 16")
         await press(pilot, "9", "9", "enter")  # what is typed takes the place of the old value
         await sees(pilot, "“99” does not fit. It takes a whole number from 12 to 24. The old value")
         await press(pilot, "backspace", "backspace", "2", "2", "enter")

@@ -52,7 +52,7 @@ def right_answer(screen: str) -> str:
 
 def answer_one(terminal: Terminal) -> None:
     """Answer the question on the screen, see the verdict, and go on."""
-    screen = terminal.wait(lambda text: "which note?" in text and "▸ a note" in text)
+    screen = terminal.wait(lambda text: "which note?" in text and "▌ a note" in text)
     terminal.type(right_answer(screen) + ENTER)
     terminal.wait("✓ Right")
     terminal.type(ENTER)
