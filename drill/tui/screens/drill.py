@@ -21,7 +21,7 @@ from drill.tui.sleep import SleepWatch
 from drill.tui.widgets.answer_field import AnswerField
 from drill.tui.widgets.neck_view import NeckView
 from drill.tui.widgets.time_bar import TimeBar
-from drill.tui.words import said, trouble, verdict_content
+from drill.tui.words import most_rows, said, trouble, verdict_content
 
 if TYPE_CHECKING:
     from drill.session import Session
@@ -226,7 +226,8 @@ class DrillScreen(Face):
         """Whether a verdict fits below the neck without scrolling."""
         width = verdict.content_size.width
         room = self.query_one("#page").content_size.height - self.query_one(NeckView).virtual_region.bottom
-        return width > 0 and content.get_height({}, width) + verdict.styles.margin.height <= room
+        rows = room - verdict.styles.margin.height
+        return width > 0 and (most_rows(content.plain, width) <= rows or content.get_height({}, width) <= rows)
 
     def _put_verdict_in_sight(self) -> None:
         page, neck = self.query_one("#page", VerticalScroll), self.query_one(NeckView)
