@@ -46,7 +46,7 @@ def _imported(path: Path) -> set[str]:
 @pytest.mark.parametrize(
     ("arguments", "absent"),
     [
-        (["key", "Am"], ["textual", "sqlite3", "sqlite_utils", "pydantic"]),
+        (["key", "Am"], ["textual", "sqlite3", "sqlite_utils", "pydantic", "dataclasses", "inspect", "threading"]),
         (["cards", "--deck", "naturals"], ["textual", "sqlite3", "sqlite_utils", "pydantic"]),
         (["decks"], ["textual", "sqlite3", "sqlite_utils", "pydantic"]),
     ],

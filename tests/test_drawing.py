@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import doctest
 import itertools
 import re
 import unicodedata
@@ -35,10 +34,6 @@ def found(drawn: Drawing, text: str) -> tuple[str, str]:
     middle = line.index(text) + len(text) / 2
     below = min(re.finditer(r"\d+", numbers), key=lambda match: abs((match.start() + match.end()) / 2 - middle))
     return line, below[0]
-
-
-def test_the_examples_in_the_docstring_are_true() -> None:
-    assert doctest.testmod(drawing).failed == 0
 
 
 @pytest.mark.parametrize("look", LOOKS)

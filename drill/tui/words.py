@@ -73,16 +73,6 @@ def time_against_target(verdict: Verdict) -> str:
     return f"{verdict.thinking_s:.1f} s, aim {verdict.target_s:.1f} s."
 
 
-def most_rows(text: str, width: int) -> int:
-    """At most so many rows of so many cells a text takes, broken at words: quickly told, so sometimes too many.
-
-    >>> most_rows("String 5, fret 3 is C.", 80), most_rows("String 5, fret 3 is C.", 12)
-    (1, 4)
-    """
-    longest = max(map(len, text.split()), default=0)
-    return sum(len(line) // max(width - longest, 1) + 1 for line in text.split("\n"))
-
-
 def reading(strength: float) -> str:
     """A strength as a block and a figure."""
     return f"{block(strength)} {per_cent(strength)}"

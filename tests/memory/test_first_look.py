@@ -1,9 +1,7 @@
 """The example in the package's docstring runs, and a drill can be planned with it."""
 
-import doctest
 from itertools import pairwise
 
-import drill.memory
 from drill.memory import (
     Attempt,
     Item,
@@ -19,10 +17,6 @@ from drill.memory import (
 )
 
 NOW = 1_700_000_000.0
-
-
-def test_the_docstring_example():
-    assert doctest.testmod(drill.memory).failed == 0
 
 
 def test_a_learner_loaded_from_its_rows_goes_on_exactly_as_before():

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import doctest
 from collections import Counter, defaultdict
 from datetime import UTC, date, datetime, timedelta
 from statistics import fmean, median_low
 
 import pytest
 
-from drill import foretold
 from drill.decks import Focus
 from drill.memory import KEY_PRESS, Learner
 from drill.progress import Period, Progress
@@ -154,7 +152,3 @@ def test_necks_with_other_tunings_tell_their_mixups_too() -> None:
     [met] = Log.of([low_d]).mixups(beginner().deck)
     # drop D: the sixth string sounds D, so that fret 2 is E; a guitarist who counts a fret too far says F
     assert met.card.accepts == ("E",)
-
-
-def test_the_example_of_the_docs() -> None:
-    assert doctest.testmod(foretold).failed == 0

@@ -21,7 +21,8 @@ from drill.tui.sleep import SleepWatch
 from drill.tui.widgets.answer_field import AnswerField
 from drill.tui.widgets.neck_view import NeckView
 from drill.tui.widgets.time_bar import TimeBar
-from drill.tui.words import most_rows, said, trouble, verdict_content
+from drill.tui.widgets.verdict_view import VerdictView
+from drill.tui.words import said, trouble, verdict_content
 
 if TYPE_CHECKING:
     from drill.session import Session
@@ -73,7 +74,7 @@ class DrillScreen(Face):
             yield Static(id="why", markup=False)
             yield Static(id="question", markup=False)
             yield NeckView(id="neck")
-            yield Static(id="verdict", markup=False)
+            yield VerdictView(id="verdict")
         yield Static(id="message", markup=False)
         yield AnswerField(id="answer")
         yield Footer(compact=True, show_command_palette=False)
@@ -215,19 +216,15 @@ class DrillScreen(Face):
         """
         tall, judged = self.has_class("-tall"), self.verdict is not None
         self.query_one("#question").display = tall or not judged
-        verdict = self.query_one("#verdict", Static)
-        verdict.display = tall or judged
-        content = verdict_content(self.verdict, self.settings) if self.verdict else Content()
-        fits = tall and self._has_room_for(content, verdict)
-        verdict.set_class(not fits, "long")
-        verdict.update(content, layout=not fits)
+        view = self.query_one(VerdictView)
+        view.display = tall or judged
+        words = verdict_content(self.verdict, self.settings) if self.verdict else Content()
+        view.put(words, self._rows_below_the_neck - view.styles.margin.height if tall else 0)
 
-    def _has_room_for(self, content: Content, verdict: Static) -> bool:
-        """Whether a verdict fits below the neck without scrolling."""
-        width = verdict.content_size.width
-        room = self.query_one("#page").content_size.height - self.query_one(NeckView).virtual_region.bottom
-        rows = room - verdict.styles.margin.height
-        return width > 0 and (most_rows(content.plain, width) <= rows or content.get_height({}, width) <= rows)
+    @property
+    def _rows_below_the_neck(self) -> int:
+        """How many there are without scrolling."""
+        return self.query_one("#page").content_size.height - self.query_one(NeckView).virtual_region.bottom
 
     def _put_verdict_in_sight(self) -> None:
         page, neck = self.query_one("#page", VerticalScroll), self.query_one(NeckView)

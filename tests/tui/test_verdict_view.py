@@ -1,0 +1,42 @@
+"""The verdict's own view: what was said before never shows through, whatever is painted of it."""
+
+from __future__ import annotations
+
+import pytest
+from textual.app import App, ComposeResult
+from textual.content import Content
+
+from drill.tui.widgets.verdict_view import VerdictView
+from tests.tui.looking import shown, until
+
+ROOM = 4
+LONG = "one two three four five six seven"
+
+
+class Showing(App[None]):
+    """Nothing but the view, in a room of four rows of twenty cells."""
+
+    CSS = f"VerdictView {{ width: 20; height: {ROOM}; }}"
+
+    def compose(self) -> ComposeResult:
+        yield VerdictView()
+
+
+@pytest.mark.parametrize("sequence", [["a\nb\nc", "d"], [LONG, "", "e"], ["", LONG], [LONG, "f\n\ng", LONG]])
+async def test_each_verdict_replaces_the_one_before(sequence: list[str]) -> None:
+    app = Showing()
+    async with app.run_test(size=(30, ROOM)) as pilot:
+        for words in sequence:
+            app.query_one(VerdictView).put(Content(words), ROOM)
+            await until(pilot, lambda words=words: shown(app).split() == words.split())  # type: ignore[misc]
+        assert not app.query_one(VerdictView).has_class("long")
+
+
+async def test_what_does_not_fit_is_marked_long() -> None:
+    app = Showing()
+    async with app.run_test(size=(30, ROOM)):
+        view = app.query_one(VerdictView)
+        view.put(Content(LONG), 1)
+        assert view.has_class("long")
+        view.put(Content("short"), 1)
+        assert not view.has_class("long")
