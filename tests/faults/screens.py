@@ -51,9 +51,12 @@ class DrillingTerminal(Terminal):
         return False
 
     def storm(self, count: int, chance: random.Random) -> None:
-        """So many changes of size in a burst, the last of them to the size before the burst."""
+        """So many changes of size in a burst, the last of them to the size before the burst.
+
+        No size is larger than the emulator draws while the program paints the next.
+        """
         for _ in range(count):
-            self.resize(chance.randint(1, 200), chance.randint(1, 70))
+            self.resize(chance.randint(1, 120), chance.randint(1, 40))
             self.read(0)
         self.resize(80, 24)
 
