@@ -15,10 +15,10 @@ from typing import NoReturn
 from drill import __version__, commands
 from drill.environment import Environment
 from drill.errors import CannotWrite, FretsureError
-from drill.signals import ending_in_order
+from drill.signals import INTERRUPTED, ending_in_order
 from drill.streams import settle, visible
 
-INTERRUPTED, BROKEN_PIPE = 130, 141
+BROKEN_PIPE = 141
 LONGEST_COMPLAINT = 500
 MOST_SEED_DIGITS = 18
 """What the record can hold of a number."""

@@ -1,6 +1,7 @@
-"""Signals in line mode and everywhere before a screen is up: the program ends, or stands still, in order.
+"""What signals do: the program ends, or stands still, in order.
 
 ending_in_order    a signal to stop ends a command as Ctrl+C does
+leaving            a signal to stop asks a full screen to leave, and waits for it only so long
 standing_still     Ctrl+Z holds the clocks of a drill until the program goes on
 """
 
@@ -8,9 +9,15 @@ from __future__ import annotations
 
 import os
 import signal
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from typing import Protocol
+
+INTERRUPTED = 130
+"""The exit code of a program that a signal has ended."""
+GRACE_S = 5.0
+"""How long a full screen may take to leave. One whose terminal takes no more output would never do so."""
+STOPS = [getattr(signal, name) for name in ("SIGINT", "SIGTERM", "SIGHUP") if hasattr(signal, name)]
 
 
 class Holds(Protocol):
@@ -37,6 +44,47 @@ def ending_in_order() -> Iterator[None]:
 def _end(number: int, frame: object) -> None:
     signal.signal(number, signal.SIG_IGN)  # once is enough
     raise KeyboardInterrupt
+
+
+@contextmanager
+def leaving(leave: Callable[[], object], grace_s: float = GRACE_S) -> Iterator[None]:
+    """A signal to stop calls `leave`, from a thread; what then has not left within so many seconds is ended as it is.
+
+    By then every answer is on the disk. What runs inside may be stuck, writing to a terminal that takes nothing more,
+    and would never come to heed a signal; so a thread is told of it:
+    https://docs.python.org/3/library/signal.html#signal.set_wakeup_fd
+    """
+    from threading import Event, Thread  # here: a look-up has no screen to leave
+
+    left = Event()
+    told, telling = os.pipe()
+    os.set_blocking(telling, False)
+
+    def watch() -> None:
+        while (number := os.read(told, 1)) and ord(number) not in STOPS:
+            pass
+        if number:
+            leave()
+            if not left.wait(grace_s):
+                os._exit(INTERRUPTED)
+
+    watcher = Thread(target=watch, daemon=True)
+    watcher.start()
+    before = {number: signal.getsignal(number) for number in STOPS}
+    told_before = signal.set_wakeup_fd(telling, warn_on_full_buffer=False)
+    for number in STOPS:
+        if before[number] is not signal.SIG_IGN:
+            signal.signal(number, lambda number, frame: None)  # the thread is told; asked twice, it leaves but once
+    try:
+        yield
+    finally:
+        left.set()
+        for number in STOPS:
+            signal.signal(number, before[number])
+        signal.set_wakeup_fd(told_before)
+        os.close(telling)
+        watcher.join()
+        os.close(told)
 
 
 @contextmanager

@@ -7,14 +7,13 @@ run_app       runs it and gives the exit code
 from __future__ import annotations
 
 import asyncio
-import contextlib
 import gc
 import shutil
-import signal
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from textual import events
 from textual.app import App
+from textual.css.query import NoMatches
 from textual.geometry import Size
 
 from drill.decks import Focus
@@ -22,6 +21,7 @@ from drill.environment import Environment
 from drill.errors import FretsureError, UsageProblem
 from drill.record import Record
 from drill.settings import Settings
+from drill.signals import INTERRUPTED, leaving
 from drill.theory.names import quoted
 from drill.tui.commands import bindings
 from drill.tui.desk import Desk
@@ -35,14 +35,12 @@ if TYPE_CHECKING:
     from drill.theory.keys import Key
     from drill.theory.neck import Spot
 
-INTERRUPTED = 130
 YOUNG_OBJECTS = 10_000
 """How many new objects may be there before Python looks for garbage among them: few enough for a pause of a few
 milliseconds, enough for it to come seldom."""
 SIZE_CHECK_S = 1.0
 COLOUR_SYSTEMS = ("auto", "standard", "256", "truecolor", "windows")
 """What Rich takes: https://rich.readthedocs.io/en/stable/console.html#color-systems"""
-STOP_SIGNALS = ("SIGINT", "SIGTERM", "SIGHUP")
 
 
 class FretsureApp(App[None]):
@@ -71,15 +69,14 @@ class FretsureApp(App[None]):
         self.desk = Desk(environment, settings, record, deck, minutes)
         self._focus, self._begin = focus or Focus(), begin
         self._refused: FretsureError | None = None
+        self.left_with: int | None = None
+        """The exit code the program was left with; None while it runs."""
         self._resized = False
         for wood in WOODS:
             self.register_theme(wood)
         # By `self.theme = ...` every style sheet would be read a second time; here none has been read yet.
         self.set_reactive(App.theme, settings.colours)
         self.stylesheet.set_variables(self.get_css_variables())
-
-    def on_load(self) -> None:
-        self._heed_signals()  # before the terminal is changed: Textual lets a cancelled start go on
 
     def on_mount(self) -> None:
         if not self.is_headless:
@@ -212,11 +209,11 @@ class FretsureApp(App[None]):
         self.action_suspend_process()
 
     def action_do_quit(self) -> None:
-        self.exit()
+        self.leave()
 
     def action_help_quit(self) -> None:
         """Ctrl+C leaves at once: every answer is kept already."""
-        self.exit(return_code=INTERRUPTED)
+        self.leave(INTERRUPTED)
 
     # -- the way out ---------------------------------------------------------------------------------------------------
 
@@ -242,14 +239,16 @@ class FretsureApp(App[None]):
         self.bell()
         self._close_messages_no_wait()
 
-    def _heed_signals(self) -> None:
-        """A signal to stop ends the program in order, so that the terminal is given back as it was."""
+    def leave(self, code: int = 0) -> None:
+        """End the program in order; `code` becomes its exit code."""
+        self.left_with = code
+        self.exit(return_code=code)
+
+    async def run_async(self, **options: Any) -> None:
+        """Run; a signal to stop ends the program in order, so that the terminal is given back as it was."""
         loop = asyncio.get_running_loop()
-        for name in STOP_SIGNALS:
-            number = getattr(signal, name, None)
-            if number is not None:
-                with contextlib.suppress(NotImplementedError, RuntimeError, ValueError):
-                    loop.add_signal_handler(number, lambda: self.exit(return_code=INTERRUPTED))
+        with leaving(lambda: loop.call_soon_threadsafe(self.leave, INTERRUPTED)):
+            await super().run_async(**options)
 
 
 def run_app(
@@ -274,7 +273,9 @@ def run_app(
         )
     app = FretsureApp(environment, settings, record, deck=deck, minutes=minutes, focus=focus, begin=begin)
     app.run()
-    if app._exception is not None:
-        raise app._exception
-    if app.return_code == INTERRUPTED:
+    error = app._exception
+    # a screen that is still being made when the program is left does not find its parts: that is no mistake
+    if error is not None and not (app.left_with is not None and isinstance(error, NoMatches)):
+        raise error
+    if app.left_with == INTERRUPTED:
         raise KeyboardInterrupt

@@ -73,6 +73,11 @@ def storm_a_screen(folder: Path, asked: argparse.Namespace) -> str:
     return screens.storm(folder / "record.sqlite3", asked.screens, random.Random(asked.seed))
 
 
+def freeze_a_screen(folder: Path, asked: argparse.Namespace) -> str:
+    """Terminals that take no more output, and are closed."""
+    return screens.freeze(folder / "record.sqlite3", max(1, asked.screens // 10))
+
+
 def lock_the_record(folder: Path, asked: argparse.Namespace) -> str:
     """Another program keeps the record to itself while the program drills, by lines and on the screen."""
     return screens.lock(folder / "record.sqlite3")
@@ -87,6 +92,7 @@ FAULTS: dict[str, Fault] = {
     "kill-screen": kill_a_screen,
     "stop-screen": stop_a_screen,
     "storm-screen": storm_a_screen,
+    "freeze-screen": freeze_a_screen,
     "lock": lock_the_record,
 }
 

@@ -32,8 +32,12 @@ class DrillingTerminal(Terminal):
         self.before = self.settings()
 
     def started(self, sign: str = "▌ a ") -> Self:
-        """Waits for the first question."""
-        self.wait(sign)
+        """Waits for the first question; leaves no process behind if it does not come."""
+        try:
+            self.wait(sign)
+        except BaseException:
+            self.__exit__(None, None, None)
+            raise
         return self
 
     def answer(self) -> None:
@@ -112,6 +116,24 @@ def storm(path: Path, count: int, chance: random.Random) -> str:
         terminal.assert_given_back()
     assert assert_remembered(path) == count
     return f"{count} bursts of 100 changes of size, {count} answers kept"
+
+
+def freeze(path: Path, count: int) -> str:
+    """Fills terminals that take nothing more, as over a connection that has stalled, and then closes them.
+
+    The program is then stuck in what it writes; it has to end all the same.
+    """
+    for number in range(count):
+        with DrillingTerminal(path).started() as terminal:
+            terminal.answer()
+            for turn in range(100):  # nobody reads what it paints anew each time
+                terminal.resize(150 + turn % 2, 50)
+                time.sleep(0.02)
+            terminal.close()
+            code = terminal.wait_end()
+            assert code == 130, f"terminal {number}: the exit code is {code}"
+    assert assert_remembered(path) == count
+    return f"{count} terminals that took nothing more, closed: every program ended, {count} answers kept"
 
 
 def lock(path: Path) -> str:
