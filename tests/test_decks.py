@@ -227,7 +227,10 @@ def test_a_focus_narrows_and_widens() -> None:
     assert 0 < len(sixth.entries) < len(both.entries) < len(deck.entries)
     assert list(narrow.entries) == ["shape-anchor:key=Am:shape=string-6"]
     assert deck.focused(Focus(shapes=("string-5",))).entries.keys() < deck.entries.keys()
-    assert narrow.card("shape-anchor:key=Am:shape=string-6") == deck.card("shape-anchor:key=Am:shape=string-6")
+    same = "shape-anchor:key=Am:shape=string-6"
+    assert narrow.card(same) == deck.card(same)
+    assert not narrow.card(same) != deck.card(same)
+    assert narrow.card(same) != deck.card("shape-anchor:key=Am:shape=string-5")
 
 
 def test_a_key_in_focus_finds_every_card_that_says_something_of_it() -> None:

@@ -115,6 +115,9 @@ class Card(NamedTuple):
         """Whether both ask the same: all the rest of a card follows from its family, facets and neck."""
         return isinstance(other, Card) and self[:3] == other[:3]
 
+    def __ne__(self, other: object) -> bool:
+        return not self == other
+
 
 class Judgement(NamedTuple):
     """What an answer turned out to be."""
