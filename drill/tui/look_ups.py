@@ -25,7 +25,7 @@ def look_up(text: str, settings: Settings) -> Found:
 def look_up_key(key: Key, settings: Settings) -> Found:
     """Where a key lives."""
     view = KeyView.of(key, settings.neck)
-    return Found((key,), tuple(key_sentences(view, settings.look)), view.neck, view.picture)
+    return Found((key,), tuple(key_sentences(view, settings.look)), view.neck, view.picture, view.home)
 
 
 def _loop(text: str, language: NoteLanguage) -> tuple[Chord, ...]:
@@ -45,4 +45,5 @@ def _found_loop(view: LoopView, look: Look) -> Found:
             *key_sentences(layout, look),
             *landing_sentences(view.reading.chords, layout.key, look.language),
         ]
-    return Found(view.reading.keys, tuple(sentences), view.views[0].neck, view.views[0].picture)
+    likeliest = view.views[0]
+    return Found(view.reading.keys, tuple(sentences), likeliest.neck, likeliest.picture, likeliest.home)

@@ -43,3 +43,5 @@ class Found(NamedTuple):
     sentences: tuple[str, ...]
     neck: Neck
     picture: Picture
+    home: range | None
+    """The frets to be seen whole where the neck does not fit."""

@@ -97,6 +97,29 @@ async def test_keys_of_one_burst_keep_their_order_and_typing_on_a_verdict_is_dro
         assert app.screen.query_one(AnswerField).value == ""
 
 
+async def test_a_learner_who_types_ahead_answers_each_question(make_app: MakeApp, record: Record) -> None:
+    app = make_app(begin=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        await press(pilot, *"E", "enter", "enter", *"F", "enter", "enter", "question_mark", "enter", *"A", "enter")
+        await sees(pilot, "4 · ")
+        await sees(pilot, "✓ Right: A.")
+        await press(pilot, "enter", *"b", "space", "enter", "enter", "space", "enter", *"C")
+        await sees(pilot, "Paused")
+    assert [row.given for row in record.attempts()] == ["E", "F", "", "A", "B"]
+
+
+async def test_an_answer_that_cannot_be_read_gives_way_to_the_next(make_app: MakeApp, record: Record) -> None:
+    app = make_app(begin=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        await press(pilot, *"zz", "enter", *"e", "enter")
+        await sees(pilot, "✓ Right: E.")
+        await press(pilot, "enter", *"zz", "enter", "question_mark")
+        await sees(pilot, "○ Not known. It is F.")
+    assert [row.given for row in record.attempts()] == ["E", ""]
+
+
 async def test_an_empty_enter_warns_first_and_passes_at_the_second(make_app: MakeApp, record: Record) -> None:
     app = make_app(begin=True)
     async with app.run_test(size=(80, 24)) as pilot:

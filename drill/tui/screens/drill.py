@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.widgets import Footer, Input, Static
+from textual.widgets import Footer, Static
 
 from drill.drawing import draw
 from drill.errors import FretsureError, UnknownName
@@ -76,7 +76,7 @@ class DrillScreen(Face):
             yield NeckView(id="neck")
             yield VerdictView(id="verdict")
         yield Static(id="message", markup=False)
-        yield AnswerField(id="answer")
+        yield AnswerField(self, id="answer")
         yield Footer(compact=True, show_command_palette=False)
 
     def on_mount(self) -> None:
@@ -118,20 +118,19 @@ class DrillScreen(Face):
 
     # -- what the learner does -----------------------------------------------------------------------------------------
 
-    def on_answer_field_begun(self) -> None:
-        self._begin()
-
-    def on_input_changed(self, event: Input.Changed) -> None:
-        if event.value and self.verdict is None:
-            self._begin()
+    def typed(self) -> None:
+        """A key of an answer: thinking ends with the first, and what was said of an earlier try is gone."""
+        if self.question is not None and self.verdict is None:
+            self.session.first_key()
             self._warned = False
             self._say("")
 
-    def on_input_submitted(self, event: Input.Submitted) -> None:
+    def entered(self, text: str) -> None:
+        """Enter: give the answer, or go on from a verdict."""
         if self.verdict is not None:
             self.next_question()
-        elif event.value.strip():
-            self._give(event.value)
+        elif text.strip():
+            self._give(text)
         elif self._warned:
             self.action_do_not_known()
         else:
@@ -151,15 +150,12 @@ class DrillScreen(Face):
     def action_do_end(self) -> None:
         self.finish()
 
-    def _begin(self) -> None:
-        if self.question is not None and self.verdict is None:
-            self.session.first_key()
-
     def _give(self, text: str) -> None:
         try:
             self._safely(lambda: self.session.answer(text))
         except UnknownName as error:
             self._say(f"{error} Nothing is counted yet.")
+            self.query_one(AnswerField).select_all()  # the next try takes the place of this one
 
     def _safely(self, keep: Callable[[], Verdict]) -> None:
         """Keep an answer and show its verdict; if the record cannot be written, say what is safe and what to do."""

@@ -98,5 +98,7 @@ class LookUpScreen(Face):
         show = self.show or self.settings.show
         look = self.look._replace(show=show)
         self.query_one("#found", Static).update("\n".join(found.sentences))
-        self.query_one(NeckView).painter = lambda width: draw(found.neck, found.picture, look, width=width)
+        self.query_one(NeckView).painter = lambda width: draw(
+            found.neck, found.picture, look, width=width, home=found.home
+        )
         self.query_one("#legend", Static).update(LEGEND.format(show=show))

@@ -3,30 +3,37 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import ClassVar
+from typing import ClassVar, Protocol
 
 from textual.binding import BindingType
 from textual.events import Key, Paste
-from textual.message import Message
 
 from drill.tui.commands import find
 from drill.tui.widgets.line_field import LineField
 
-SINGLE_KEYS = ("space", "question_mark")
+SINGLE_KEYS = {"space": find("pause").action, "question_mark": find("not-known").action}
 """Keys that are commands while nothing is typed: no answer begins with a space or a question mark."""
 LONGEST_ANSWER = 60
 
 
+class Examiner(Protocol):
+    """Whoever asked. It is told of a key before the next one is looked at, though both came in one burst."""
+
+    def typed(self) -> None:
+        """A key of an answer was pressed."""
+
+    def entered(self, text: str) -> None:
+        """Enter was pressed on this text."""
+
+
 class AnswerField(LineField):
-    """Posts `Begun` at the first key of an answer; lets `SINGLE_KEYS` through while it is empty."""
+    """Tells the examiner what is typed; `SINGLE_KEYS` are the screen's while there is nothing to add them to."""
 
     BINDINGS: ClassVar[list[BindingType]] = [replace(find("answer").binding(), action="submit")]
 
-    class Begun(Message):
-        """The first key of an answer was pressed: thinking has ended."""
-
-    def __init__(self, *, id: str | None = None) -> None:
+    def __init__(self, examiner: Examiner, *, id: str | None = None) -> None:
         super().__init__(id=id, max_length=LONGEST_ANSWER)
+        self._examiner = examiner
         self.closed = False
         """Whether typing is ignored, because the answer has been given."""
 
@@ -45,19 +52,34 @@ class AnswerField(LineField):
         self.value = ""
         self.placeholder = hint
 
+    @property
+    def _is_free(self) -> bool:
+        """Whether the next key begins anew: nothing is typed, or nothing that stays."""
+        return self.closed or sorted(self.selection) == [0, len(self.value)]
+
     def check_consume_key(self, key: str, character: str | None) -> bool:
-        if not self.value and key in SINGLE_KEYS:
+        if self._is_free and key in SINGLE_KEYS:
             return False
         return super().check_consume_key(key, character)
 
+    async def action_submit(self) -> None:
+        self._examiner.entered(self.value)
+
     async def _on_key(self, event: Key) -> None:
-        if (self.closed and event.is_printable) or (not self.value and event.key in SINGLE_KEYS):
+        if self.app.screen is not self.screen:  # covered by a key of the same burst
+            event.stop()
             event.prevent_default()
-        elif not self.value and event.is_printable:
-            self.post_message(self.Begun())
+        elif self._is_free and event.key in SINGLE_KEYS:
+            event.stop()
+            event.prevent_default()
+            await self.screen.run_action(SINGLE_KEYS[event.key])
+        elif self.closed and event.is_printable:
+            event.prevent_default()
+        elif event.is_printable:
+            self._examiner.typed()
 
     def _on_paste(self, event: Paste) -> None:
         if self.closed:
             event.prevent_default()
         elif event.text.strip():
-            self.post_message(self.Begun())
+            self._examiner.typed()

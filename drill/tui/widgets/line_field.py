@@ -5,12 +5,15 @@ from __future__ import annotations
 from textual.events import Key
 from textual.widgets import Input
 
+AT_ONCE = {"enter": "submit", "backspace": "delete_left", "ctrl+u": "delete_left_all", "ctrl+w": "delete_left_word"}
+"""Keys of an Input, and what they do."""
+
 
 class LineField(Input):
     """An input of one line, marked by a bar at its left.
 
-    Enter and Backspace act at once: as bindings they would act after letters that were typed later but arrived in the
-    same burst, as over a slow connection.
+    Enter and the keys that delete act at once: as bindings they would act after letters that were typed later but
+    arrived in the same burst, as over a slow connection.
     """
 
     DEFAULT_CSS = """
@@ -24,11 +27,8 @@ class LineField(Input):
         super().__init__(placeholder=placeholder, id=id, max_length=max_length, select_on_focus=False)
 
     async def _on_key(self, event: Key) -> None:
-        if event.key not in ("enter", "backspace"):
+        if event.key not in AT_ONCE:
             return
         event.stop()
         event.prevent_default()
-        if event.key == "enter":
-            await self.action_submit()
-        else:
-            self.action_delete_left()
+        await self.run_action(AT_ONCE[event.key])
