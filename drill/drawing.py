@@ -96,17 +96,19 @@ def draw(
     lowest: int = 0,
     highest: int | None = None,
     width: int | None = None,
+    home: range | None = None,
 ) -> Drawing:
     """The neck with the marks of a picture, from fret `lowest` to `highest` as far as `width` cells allow.
 
     Of a neck that does not fit, the stretch is shown that holds most of what the picture is about: what is asked first,
-    then tonics, then other notes. At least one fret is drawn, however small the width.
+    then tonics, then other notes. Frets of `home` are all in that stretch, where it is wide enough for them. At least
+    one fret is drawn, however small the width.
     """
     texts = {mark.spot: _marked(mark, look) for mark in picture}
     cell = max([_CELL, *(len(segment.text) for segment in texts.values())])
     frame = _roomy(_Frame(neck, look, cell), width)
     weights = {mark.spot: _WEIGHTS[mark.role] for mark in picture}
-    window = _window(frame, weights, lowest, neck.last_fret if highest is None else highest, width)
+    window = _window(frame, weights, lowest, neck.last_fret if highest is None else highest, width, home)
     return _drawn(frame, window, texts)
 
 
@@ -233,14 +235,22 @@ def _picked(rated: Segment | None, *, figure: bool) -> Segment:
 # -- the stretch of neck that is drawn ---------------------------------------------------------------------------------
 
 
-def _window(frame: _Frame, weights: Mapping[Spot, int], lowest: int, highest: int, width: int | None) -> range:
-    """The frets to draw: all that are wanted, or the run that fits and holds the most weight."""
+def _window(
+    frame: _Frame,
+    weights: Mapping[Spot, int],
+    lowest: int,
+    highest: int,
+    width: int | None,
+    home: range | None = None,
+) -> range:
+    """The frets to draw: all that are wanted, or the run that fits and holds the most weight, with all of `home`."""
     highest = min(highest, frame.neck.last_fret)
     lowest = max(0, min(lowest, highest))
     whole = range(lowest, highest + 1)
     if width is None or frame.breadth(whole) <= width:
         return whole
     runs = [frame.run_from(start, highest, width) for start in whole]
+    runs = [run for run in runs if home and home[0] in run and home[-1] in run] or runs
 
     def held(run: range) -> tuple[int, int, float]:
         weight = sum(value for spot, value in weights.items() if spot.fret in run)

@@ -112,6 +112,14 @@ def test_an_arrow_says_that_a_mark_lies_beyond_the_window() -> None:
     assert mirrored[4].endswith("▸ 5 A")
 
 
+def test_a_window_holds_home_whole_where_it_is_wide_enough_and_the_most_marks_where_it_is_not() -> None:
+    picture = (Mark(Spot(6, 1), "note"), *(Mark(Spot(5, fret), "minor tonic") for fret in range(5, 15)))
+    for width, seen in ((40, True), (20, False)):
+        numbers = re.findall(r"\d+", rows(draw(NECK, picture, width=width, home=range(1, 5)))[-1])
+        assert ({"1", "4"} <= set(numbers)) is seen
+    assert "1" not in re.findall(r"\d+", rows(draw(NECK, picture, width=40))[-1])
+
+
 def test_inlays_are_marked_and_a_capo_moves_them() -> None:
     """Dots at 3 5 7 9 15 17 19 21, two at 12 and 24 (common practice, no source)."""
     numbers = rows(draw(Neck(STANDARD, 24), ()))[-1]

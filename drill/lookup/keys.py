@@ -52,6 +52,16 @@ class KeyView(NamedTuple):
             for spot in self.neck.spots_of(key.tonic.pitch_class)
         )
 
+    @property
+    def home(self) -> range | None:
+        """The frets of the anchor shape that lies lowest on the neck; None where none lies on it."""
+        return self.home_of(self.anchors)
+
+    def home_of(self, shapes: tuple[Shape, ...]) -> range | None:
+        """The frets of that place of these shapes which is nearest to the nut."""
+        reaches = ([dot.spot.fret for dot in place.dots] for place in self.laid(shapes))
+        return min((range(min(frets), max(frets) + 1) for frets in reaches), key=lambda reach: reach[0], default=None)
+
     def picture_of(self, shapes: tuple[Shape, ...]) -> Picture:
         """Every place of these shapes, with degrees as the key itself counts them."""
         return shape_picture(self.laid(shapes), self.key.mode)
@@ -81,10 +91,10 @@ def key_lines(view: KeyView, look: Look, *, all_shapes: bool, width: int | None)
         for shape in view.shapes:
             yield ""
             yield capital(to_screen(shape_label(shape, view.neck.tuning), look.language)) + _places(view, shape)
-            yield plain(draw(view.neck, view.picture_of((shape,)), look, width=width))
+            yield plain(draw(view.neck, view.picture_of((shape,)), look, width=width, home=view.home_of((shape,))))
     else:
         yield ""
-        yield plain(draw(view.neck, view.picture, look, width=width))
+        yield plain(draw(view.neck, view.picture, look, width=width, home=view.home))
     yield ""
     yield legend(view, look)
 

@@ -46,7 +46,7 @@ def loop_lines(view: LoopView, look: Look, *, width: int | None) -> Iterator[str
         yield f"{' and '.join(key.shown_in(look.language) for key in keys)}:"
         yield from anchor_sentences(layout, look)
         yield ""
-        yield plain(draw(layout.neck, layout.picture, look, width=width))
+        yield plain(draw(layout.neck, layout.picture, look, width=width, home=layout.home))
         yield ""
         yield from landing_sentences(view.reading.chords, layout.key, look.language)
     yield legend(view.views[0], look)

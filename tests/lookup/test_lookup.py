@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -79,6 +80,17 @@ def test_the_dots_say_degrees_as_the_key_counts_them() -> None:
 def test_a_neck_too_short_for_a_shape_says_so() -> None:
     text = key_text("A minor", Neck(STANDARD, 12))
     assert "A-string shape: needs more frets than this neck has" in text
+
+
+@pytest.mark.parametrize("width", [40, 77, 80])
+def test_a_window_shows_the_lowest_shape_whole_and_both_on_eighty_columns(width: int) -> None:
+    neck, counted = Neck(STANDARD, 22), instrument("standard", 22, 0)
+    for key in KEYS:
+        lines = list(key_lines(KeyView.of(key, neck), Look(), all_shapes=False, width=width))
+        frets = [int(number) for number in re.findall(r"\d+", "\n".join(lines).split("6 E ")[1].splitlines()[1])]
+        firsts = sorted(anchors(counted, string, minor_sound(key.short))[0] for string in (5, 6))
+        for index in firsts if width > 70 else firsts[:1]:
+            assert {*range(index, index + 4)} <= {*frets}, key
 
 
 def test_a_capo_is_said() -> None:

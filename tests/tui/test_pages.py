@@ -97,6 +97,19 @@ async def test_looking_a_key_up_shows_both_shapes_and_the_dots_change(make_app: 
         assert all("key=Fm" in card or "key=Ab" in card for card in drilling(app).session.deck.entries)
 
 
+async def test_a_long_neck_is_shown_from_the_lowest_shape_on(make_app: MakeApp) -> None:
+    """B flat minor: index at string 5 fret 1 and string 6 fret 6 (common practice, no source)."""
+    app = make_app({"frets": 22})
+    async with app.run_test(size=(80, 24)) as pilot:
+        await press(pilot, "escape", "l")
+        await sees(pilot, "Type a key or the chords of a loop")
+        await type_in(pilot, "Bb minor")
+        await press(pilot, "enter")
+        lines = (await sees(pilot, "A-string shape: index fret 1 or 13")).splitlines()
+        assert "║◆1m┿━━━┿━━━┿●4M┿" in next(line for line in lines if "5 A" in line)
+        assert "┷◆1m┷━━━┷━━━┷●4M┷" in next(line for line in lines if "6 E" in line)
+
+
 async def test_looking_a_loop_up_names_its_keys_and_where_to_put_the_finger(make_app: MakeApp) -> None:
     """Am F C G can be heard in A minor or in C major (Open Music Theory, on chord loops)."""
     app = make_app()
