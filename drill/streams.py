@@ -3,7 +3,8 @@
 readable     a stream to read from; bytes that are no text become �
 writable     a stream to write to; characters its encoding lacks become the nearest plain ones
 visible      text from elsewhere, safe to show: control characters are written out
-silence      lets go of a stream whose other end is gone
+wrapped      a sentence on lines no longer than a terminal is wide
+settle       writes out what is left; lets go of a stream whose other end is gone
 """
 
 from __future__ import annotations
@@ -50,6 +51,24 @@ def visible(text: str) -> str:
     'a\\x1b[2Jb\\u202ec'
     """
     return "".join(ch if ch.isprintable() or ch in "\n\t" else repr(ch)[1:-1] for ch in text)
+
+
+NARROWEST = 20
+"""Lines are not made shorter than this, however narrow the terminal."""
+
+
+def wrapped(sentence: str, width: int | None) -> list[str]:
+    """A sentence on lines of at most `width` columns, broken between words, indented as it is; whole where it is None.
+
+    >>> wrapped("  the minor tonic, fret 6", 21)
+    ['  the minor tonic,', '  fret 6']
+    """
+    if width is None or len(sentence) <= width:
+        return [sentence]
+    import textwrap  # here: most of what is printed fits
+
+    indent = " " * (len(sentence) - len(sentence.lstrip()))
+    return textwrap.wrap(sentence, max(width, NARROWEST), subsequent_indent=indent, break_on_hyphens=False)
 
 
 def settle(stream: TextIO) -> None:

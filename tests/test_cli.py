@@ -17,6 +17,7 @@ import pytest
 from drill import __version__
 from drill.cli import main
 from drill.export import FILES
+from tests.terminal import Terminal
 
 ROOT = Path(__file__).parent.parent
 
@@ -220,6 +221,15 @@ def test_codes_reach_the_shell(tmp_path: Path) -> None:
     assert usage.stderr == (
         'fretsure: A focus needs something to look at. Example: fretsure focus --string 5 --key "Bb minor"\n'
     )
+
+
+def test_a_look_up_breaks_no_word_at_the_edge_of_a_terminal_and_stays_whole_in_a_pipe(tmp_path: Path) -> None:
+    home = {"XDG_CONFIG_HOME": str(tmp_path), "FRETSURE_RECORD": str(tmp_path / "record.sqlite3")}
+    sentence = "index finger on B♭, the minor tonic, fret 6; little finger on D♭, the major tonic, fret 9\n"
+    assert sentence in in_a_process("key", "Bbm", home=tmp_path).stdout
+    with Terminal([sys.executable, "-m", "drill", "key", "Bbm"], home, columns=80) as terminal:
+        assert terminal.wait_end() == 0
+        assert " index finger on B♭, the\nminor tonic, fret 6; little finger on D♭" in terminal.text()
 
 
 def test_a_reader_that_leaves_early_is_no_error(tmp_path: Path) -> None:

@@ -9,6 +9,7 @@ from drill.drawing import Look, draw, plain
 from drill.errors import UsageProblem
 from drill.questions.picture import Mark, Picture, shape_picture, tonic_role
 from drill.questions.wording import FINGERS, capital, named, shape_label, signature_in_words, string_label, to_screen
+from drill.streams import wrapped
 from drill.theory.keys import Key
 from drill.theory.names import show_note
 from drill.theory.neck import Neck
@@ -86,17 +87,19 @@ def anchor_sentences(view: KeyView, look: Look) -> Iterator[str]:
 
 def key_lines(view: KeyView, look: Look, *, all_shapes: bool, width: int | None) -> Iterator[str]:
     """A key as sentences, then a neck with both anchor shapes, or with all five one by one."""
-    yield from key_sentences(view, look)
+    for sentence in key_sentences(view, look):
+        yield from wrapped(sentence, width)
     if all_shapes and view.shapes:
         for shape in view.shapes:
             yield ""
-            yield capital(to_screen(shape_label(shape, view.neck.tuning), look.language)) + _places(view, shape)
+            label = capital(to_screen(shape_label(shape, view.neck.tuning), look.language))
+            yield from wrapped(label + _places(view, shape), width)
             yield plain(draw(view.neck, view.picture_of((shape,)), look, width=width, home=view.home_of((shape,))))
     else:
         yield ""
         yield plain(draw(view.neck, view.picture, look, width=width, home=view.home))
     yield ""
-    yield legend(view, look)
+    yield from wrapped(legend(view, look), width)
 
 
 def legend(view: KeyView, look: Look) -> str:

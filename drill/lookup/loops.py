@@ -9,6 +9,7 @@ from drill.drawing import Look, draw, plain
 from drill.lookup.keys import KeyView, anchor_object, anchor_sentences, dot_object, legend
 from drill.questions.loops import MARKED
 from drill.questions.wording import to_ascii, to_screen
+from drill.streams import wrapped
 from drill.theory.chords import Chord
 from drill.theory.keys import Key
 from drill.theory.landing import parted, tones_inside
@@ -40,16 +41,19 @@ class LoopView(NamedTuple):
 
 def loop_lines(view: LoopView, look: Look, *, width: int | None) -> Iterator[str]:
     """A loop as sentences, then for each hand position a neck with both anchor shapes and the chord tones in them."""
-    yield from reading_sentences(view, look)
+    for sentence in reading_sentences(view, look):
+        yield from wrapped(sentence, width)
     for keys, layout in view.hands():
+        names = " and ".join(key.shown_in(look.language) for key in keys)
         yield ""
-        yield f"{' and '.join(key.shown_in(look.language) for key in keys)}:"
-        yield from anchor_sentences(layout, look)
+        for sentence in (f"{names}:", *anchor_sentences(layout, look)):
+            yield from wrapped(sentence, width)
         yield ""
         yield plain(draw(layout.neck, layout.picture, look, width=width, home=layout.home))
         yield ""
-        yield from landing_sentences(view.reading.chords, layout.key, look.language)
-    yield legend(view.views[0], look)
+        for sentence in landing_sentences(view.reading.chords, layout.key, look.language):
+            yield from wrapped(sentence, width)
+    yield from wrapped(legend(view.views[0], look), width)
 
 
 def reading_sentences(view: LoopView, look: Look) -> Iterator[str]:

@@ -9,6 +9,7 @@ from typing import NamedTuple
 from drill.drawing import Look, draw, plain, show_degree
 from drill.lookup.keys import bare_dot_object
 from drill.questions.picture import Mark, Picture, Role
+from drill.streams import wrapped
 from drill.theory.names import show_note
 from drill.theory.neck import Neck
 from drill.theory.pitch import Note
@@ -59,10 +60,10 @@ def scale_lines(view: ScaleView, look: Look, width: int | None) -> Iterator[str]
     """The scale spelled, then a neck with all of it, or one neck for each pattern."""
     notes = " ".join(show_note(note, look.language) for note in view.notes)
     degrees = " ".join(show_degree(degree) for degree in SCALES[view.name])
-    yield f"{show_note(view.tonic, look.language)} {view.name}: {notes} ({degrees})"
+    yield from wrapped(f"{show_note(view.tonic, look.language)} {view.name}: {notes} ({degrees})", width)
     for sentence, pattern in view.patterns:
         yield ""
-        yield sentence
+        yield from wrapped(sentence, width)
         yield plain(draw(view.neck, _picture(view, pattern.dots), look, width=width))
     if not view.patterns:
         yield ""

@@ -6,6 +6,7 @@ import json
 import re
 import subprocess
 import sys
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
@@ -15,8 +16,10 @@ from drill.errors import UnknownName, UsageProblem
 from drill.instruments import find_tuning, tunings
 from drill.lookup.keys import KeyView, key_json, key_lines, key_object
 from drill.lookup.loops import LoopView, loop_json, loop_lines, loop_object
+from drill.lookup.scales import ScaleView, scale_lines
 from drill.theory.chords import parse_chords
 from drill.theory.keys import KEYS, parse_key
+from drill.theory.names import parse_note
 from drill.theory.neck import STANDARD, Neck
 from tests.questions.arithmetic import anchors, instrument, minor_sound, pitch_class, scale, signs
 
@@ -198,6 +201,35 @@ def test_loop_json_is_exact(loop: str) -> None:
             assert anchor["index_frets"] == anchors(counted, anchor["string"], minor)
     assert len(value["profile"]) == 3
     assert all(-1 <= each["correlation"] <= 1 for each in value["profile"])
+
+
+# -- at a terminal -----------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("width", [30, 80])
+@pytest.mark.parametrize("all_shapes", [False, True])
+def test_sentences_keep_to_the_terminal_and_break_between_words(width: int, all_shapes: bool) -> None:
+    key, loop = KeyView.of(parse_key("Bbm"), NECK), loop_view("Am F C G")
+    scale = ScaleView.of(parse_note("Gb"), "harmonic minor", NECK, count=3)
+    tellers: tuple[Callable[[int | None], Iterator[str]], ...] = (
+        lambda columns: key_lines(key, Look(), all_shapes=all_shapes, width=columns),
+        lambda columns: loop_lines(loop, Look(), width=columns),
+        lambda columns: scale_lines(scale, Look(), columns),
+    )
+    for told in tellers:
+        at_terminal, to_a_file = list(told(width)), list(told(None))
+        assert max(map(len, "\n".join(at_terminal).splitlines())) <= width < max(map(len, to_a_file))
+        assert words(at_terminal) == words(to_a_file)
+        assert rows_of_drawings(at_terminal) == rows_of_drawings(to_a_file)
+
+
+def words(told: list[str]) -> list[str]:
+    """The words of all sentences, whatever lines they stand on."""
+    return [word for each in told if "\n" not in each for word in each.split()]
+
+
+def rows_of_drawings(told: list[str]) -> list[int]:
+    return [each.count("\n") for each in told if "\n" in each]
 
 
 def test_loops_that_are_none() -> None:
