@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from drill.drawing import Look, draw, plain, show_degree
+from drill.errors import UsageProblem
 from drill.lookup.keys import bare_dot_object
 from drill.questions.picture import Mark, Picture, Role
 from drill.streams import wrapped
@@ -16,6 +17,9 @@ from drill.theory.pitch import Note
 from drill.theory.positions import fingerings
 from drill.theory.scales import SCALES, Formula, find_scale, spell
 from drill.theory.shapes import Dot, Pattern, finger_at, per_string
+
+COUNTS = (2, 3)
+"""How many notes a string a pattern may have."""
 
 
 class ScaleView(NamedTuple):
@@ -32,15 +36,22 @@ class ScaleView(NamedTuple):
     ) -> ScaleView:
         """Lay the scale out: `count` notes a string, or under the hand at `index_fret`, or all over the neck.
 
-        Raises `UnknownName` for a scale, `UsageProblem` for patterns on a tuning whose strings lie too far apart.
+        Raises `UnknownName` for a scale, `UsageProblem` for patterns that do not fit on the neck, or on a tuning whose
+        strings lie too far apart.
         """
         name = find_scale(name)
         formula = SCALES[name]
         if count is not None:
-            return cls(tonic, name, neck, tuple(_a_string(tonic, formula, neck, count)))
-        if index_fret is not None:
-            return cls(tonic, name, neck, tuple(_under_the_hand(tonic, formula, neck, index_fret)))
-        return cls(tonic, name, neck)
+            patterns = tuple(_a_string(tonic, formula, neck, count))
+            if not patterns:
+                raise _no_room_a_string(tonic, name, neck, count)
+        elif index_fret is not None:
+            patterns = tuple(_under_the_hand(tonic, formula, neck, index_fret))
+            if not patterns:
+                raise _no_room_for_the_hand(tonic, name, neck, index_fret)
+        else:
+            patterns = ()
+        return cls(tonic, name, neck, patterns)
 
     @property
     def notes(self) -> tuple[Note, ...]:
@@ -101,6 +112,31 @@ def _a_string(tonic: Note, formula: Formula, neck: Neck, count: int) -> Iterator
             yield f"from the {show_degree(degree)}, {count} notes a string: {_hand(whole)}", whole
 
 
+def _no_room_a_string(tonic: Note, name: str, neck: Neck, count: int) -> UsageProblem:
+    """Says that no pattern has room, and what fits instead: another count, or the scale of seven notes."""
+
+    def fits(scale: str, number: int) -> bool:
+        return any(_a_string(tonic, SCALES[scale], neck, number))
+
+    whole = "natural minor" if _is_minor(name) else "major"
+    ways = [f"--per-string {number}" for number in COUNTS if fits(name, number)]
+    ways += [f'--per-string {count} --scale "{whole}"'] if fits(whole, count) else []
+    return UsageProblem(
+        f"No pattern of this {name} with {count} notes a string lies whole on frets 1 to {neck.last_fret}.",
+        f"What fits: {' or '.join(ways)}." if ways else "Leave out --per-string to see the scale all over the neck.",
+    )
+
+
+def _no_room_for_the_hand(tonic: Note, name: str, neck: Neck, index_fret: int) -> UsageProblem:
+    """Says that the scale has no room under the hand there, and up to where it has."""
+    fitting = [fret for fret in range(1, neck.last_fret) if fingerings(tonic, SCALES[name], neck, fret)]
+    return UsageProblem(
+        f"This {name} does not fit under a hand with the index finger at fret {index_fret} "
+        f"on a neck of {neck.last_fret} frets.",
+        f"It fits up to --index-fret {fitting[-1]}." if fitting else "",
+    )
+
+
 def _under_a_finger(dot: Dot, neck: Neck) -> bool:
     return neck.holds(dot.spot) and dot.spot.fret > 0
 
@@ -127,8 +163,12 @@ def _stretches(pattern: Pattern) -> str:
     return f"{pattern.stretches} note{'s' if pattern.stretches > 1 else ''} by a stretch"
 
 
+def _is_minor(name: str) -> bool:
+    return "b3" in SCALES[name] and "3" not in SCALES[name]
+
+
 def _picture(view: ScaleView, dots: tuple[Dot, ...]) -> Picture:
-    tonic: Role = "minor tonic" if "b3" in SCALES[view.name] and "3" not in SCALES[view.name] else "major tonic"
+    tonic: Role = "minor tonic" if _is_minor(view.name) else "major tonic"
     return tuple(
         Mark(dot.spot, tonic if dot.degree == "1" else "note", dot.note, dot.degree, dot.finger) for dot in dots
     )

@@ -59,6 +59,28 @@ def test_patterns_are_refused_where_no_hand_reaches_and_the_notes_are_still_show
     assert ScaleView.of(parse_note("D"), "dorian", dadgad).all_dots
 
 
+def test_patterns_that_have_no_room_on_the_neck_are_refused_with_what_fits() -> None:
+    """Eighteen tones, five an octave, span 40 semitones and more, the open strings 24: the hand climbs 16 frets."""
+    short, long = Neck(STANDARD, 15), Neck(STANDARD, 24)
+    with pytest.raises(UsageProblem, match=r"3 notes a string lies whole on frets 1 to 15\.") as refused:
+        ScaleView.of(parse_note("E"), "major pentatonic", short, count=3)
+    assert refused.value.fix == 'What fits: --per-string 2 or --per-string 3 --scale "major".'
+    assert ScaleView.of(parse_note("E"), "major pentatonic", short, count=2).patterns
+    assert ScaleView.of(parse_note("E"), "major", short, count=3).patterns
+    assert ScaleView.of(parse_note("E"), "major pentatonic", long, count=3).patterns
+    with pytest.raises(UsageProblem, match='"natural minor"'):
+        ScaleView.of(parse_note("E"), "minor pentatonic", short, count=3)
+    with pytest.raises(UsageProblem, match="see the scale all over the neck"):
+        ScaleView.of(parse_note("E"), "minor pentatonic", Neck(STANDARD, 12, 10), count=3)
+
+
+def test_a_hand_beyond_the_neck_is_told_how_far_it_can_go() -> None:
+    with pytest.raises(UsageProblem, match="at fret 20 on a neck of 15 frets") as refused:
+        ScaleView.of(parse_note("E"), "dorian", Neck(STANDARD, 15), index_fret=20)
+    assert refused.value.fix == "It fits up to --index-fret 12."
+    assert ScaleView.of(parse_note("E"), "dorian", Neck(STANDARD, 15), index_fret=12).patterns
+
+
 def test_an_unknown_scale_is_answered_with_those_there_are() -> None:
     with pytest.raises(UnknownName, match="minor pentatonic, major pentatonic"):
         ScaleView.of(parse_note("D"), "hungarian", Neck(STANDARD))
