@@ -70,7 +70,7 @@ def _why(entry: Entry, waits_for: tuple[str, ...], learner: Learner, deck: Deck,
 
 
 def _rank(item: Item, learner: Learner, items: Sequence[Item], now_s: float) -> str:
-    """Whether a card met before is due, and how many of those due are worth more of the learner's time."""
+    """Whether a card met before is due, and how many of those due bring more in the same time."""
     strength = learner.strength(item, now_s)
     if strength >= REFRESH_BELOW:
         return f"It is not due: it holds at {strength:.0%}. Cards below {REFRESH_BELOW:.0%} and new ones come first."
@@ -78,5 +78,5 @@ def _rank(item: Item, learner: Learner, items: Sequence[Item], now_s: float) -> 
     own = rate(learner, item, ticks)
     due = [i for i in items if not is_fresh(learner, i) and learner.strength(i, now_s) < REFRESH_BELOW]
     ahead = sum(rate(learner, other, ticks) > own for other in due)
-    place = f"number {ahead + 1} of {len(due)}"
-    return f"It is due: of the cards below {REFRESH_BELOW:.0%} it is {place} by what a minute brings."
+    place = f"{ahead} of {len(due)} cards below {REFRESH_BELOW:.0%} come first: they bring more in the same time."
+    return f"It is due, at {strength:.0%}; {place}"

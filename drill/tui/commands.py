@@ -57,7 +57,7 @@ _LONG = ("drill", "after", "welcome", "look-up")
 """Screens that may be longer than the terminal."""
 
 COMMANDS: tuple[Command, ...] = (
-    Command("today", "t", "Today", "Start today's drill: what fades first, then fresh cards.", ("home",), shown=False),
+    Command("today", "t", "Today", "Start today's drill: what is fading or about to, then fresh cards.", ("home",), shown=False),
     Command("focus", "f", "Focus", "Drill one string, key, shape or kind of question.", ("home",), shown=False),
     Command("look-up", "l", "Look up", "See where a key lives on the neck, or which key a loop is in.", ("home",),
             shown=False),
@@ -68,6 +68,7 @@ COMMANDS: tuple[Command, ...] = (
     Command("key-press", "k", "Key press", "Measure how long a key press takes you.", ("home",), shown=False),
     Command("go", "enter", "Go", "Go where the cursor is.", ("home",)),
     Command("measure", "enter", "Measure", "Measure a key press before the first drill.", ("welcome",)),
+    Command("measured", "enter", "Go on", "Go on, once a key press is measured.", ("key-press",)),
     Command("answer", "enter", "Answer", "Give the answer; once it is judged, go on to the next question.", ("drill",)),
     Command("pause", "space", "Pause", "Stop the clock, on an empty answer field. The question is hidden.", ("drill",)),
     Command("not-known", "question_mark", "Not known", "Say that you do not know, and see the answer.", ("drill",)),

@@ -77,7 +77,7 @@ def test_a_known_card_tells_its_rank_its_history_and_when_it_fades(progress: Pro
     assert story.known.fades_at_s == fades_at(progress.learner, fluent.item, progress.now_s)
     assert story.known.fades_at_s is not None
     assert story.known.fades_at_s > progress.now_s
-    assert "a minute brings" in story.why or story.why.startswith("It is not due")
+    assert "in the same time" in story.why or story.why.startswith("It is not due")
 
 
 def test_a_card_that_fades_is_due_and_one_that_holds_is_not(progress: Progress) -> None:
@@ -86,7 +86,7 @@ def test_a_card_that_fades_is_due_and_one_that_holds_is_not(progress: Progress) 
     whys = [progress.story(standing.card).why for standing in below]
     due = [why for why in whys if not why.startswith("It is what a drill would ask first")]
     assert len(due) >= len(below) - 1
-    places = [re.search(rf"below {REFRESH_BELOW:.0%} it is number (\d+) of {len(below)} by", why) for why in due]
+    places = [re.search(rf"; (\d+) of {len(below)} cards below {REFRESH_BELOW:.0%} come first", why) for why in due]
     ahead = sorted(int(place[1]) for place in places)  # type: ignore[index]
     assert ahead == sorted(set(ahead)), "each has a rank of its own"
     assert progress.story(others[0].card).why.startswith(f"It is not due: it holds at {others[0].strength:.0%}.")

@@ -336,6 +336,7 @@ async def test_settings_are_turned_typed_and_kept(make_app: MakeApp, fake_enviro
         await sees(pilot, "“99” does not fit. It takes a whole number from 12 to 24. The old value")
         await press(pilot, "backspace", "backspace", "2", "2", "enter")
         await sees(pilot, "frets          22")
+        await sees(pilot, "How many frets the neck has. It takes a whole number from 12 to 24.")
         await press(pilot, "down", "down", "right")
         await sees(pilot, "hand           left")
         await press(pilot, "escape")

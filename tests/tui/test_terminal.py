@@ -82,6 +82,14 @@ def test_from_the_first_key_to_a_second_start_that_remembers(world: dict[str, st
         assert "Enter starts your first" not in terminal.text()
 
 
+def test_help_breaks_its_lines_where_the_page_ends(world: dict[str, str]) -> None:
+    with Terminal(FRETSURE, world, 80, 40) as terminal:
+        terminal.wait("Welcome to fretsure")
+        terminal.type("\x1bOP")  # F1
+        entries = terminal.wait("Everywhere").partition("Everywhere")[2].splitlines()[1:-1]
+    assert all(not line or line[:4].isspace() or line[2].isupper() for line in entries), entries
+
+
 def test_killed_in_the_middle_on_a_small_terminal_nothing_answered_is_lost(world: dict[str, str]) -> None:
     with Terminal([*FRETSURE, "today"], world, 40, 12) as terminal:
         answer_one(terminal)

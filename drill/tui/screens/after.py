@@ -59,7 +59,7 @@ class AfterScreen(Face):
 
     def _moves(self) -> Iterator[Content]:
         if self.summary.moved:
-            yield heading("What moved (chance of recall, before the drill and now)")
+            yield heading("What moved (chance of recall, before the drill and just after it)")
         for move in self.summary.moved:
             yield Content.assemble(
                 f"{per_cent(move.before):>4} → ",

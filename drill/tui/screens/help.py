@@ -62,6 +62,7 @@ class HelpScreen(Face):
     BINDINGS = bindings("help")
     AUTO_FOCUS = "#page"
     DEFAULT_CSS = """
+    #page { scrollbar-gutter: stable; }
     #help { padding: 1; }
     """
 

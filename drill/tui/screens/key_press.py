@@ -54,6 +54,10 @@ class KeyPressScreen(Face):
         else:
             self.query_one("#message", Static).update(f"That was another key. Press {self.wanted}.")
 
+    def action_do_measured(self) -> None:
+        if not self.wanted:
+            self.action_do_back()
+
     def _show_next(self) -> None:
         choice = self.fretsure.environment.rng.choice([key for key in KEYS if key != self.wanted])
         self.wanted, self._shown_at = choice, self.fretsure.environment.monotonic()

@@ -48,8 +48,7 @@ class SetUpScreen(Face):
         self.query_one("#value").display = False
 
     def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
-        field = self._fields[event.option.id or ""]
-        self._say(f"{field.sentence} It takes {self._takes(field)}.")
+        self._explain(self._fields[event.option.id or ""])
 
     def on_option_list_option_selected(self, _: OptionList.OptionSelected) -> None:
         self.action_do_change()
@@ -109,7 +108,11 @@ class SetUpScreen(Face):
             return False
         self.app.theme = self.settings.colours
         self.query_one(Choices).replace_option_prompt(field.name, self._prompt(field.name))
+        self._explain(field)
         return True
+
+    def _explain(self, field: Setting) -> None:
+        self._say(f"{field.sentence} It takes {self._takes(field)}.")
 
     def _say(self, sentence: str) -> None:
         self.query_one("#sentence", Static).update(sentence)
