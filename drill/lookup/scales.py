@@ -10,6 +10,7 @@ from drill.drawing import Look, draw, plain, show_degree
 from drill.errors import UsageProblem
 from drill.lookup.keys import bare_dot_object
 from drill.questions.picture import Mark, Picture, Role
+from drill.questions.wording import FINGERS, named, to_screen
 from drill.streams import wrapped
 from drill.theory.names import show_note
 from drill.theory.neck import Neck
@@ -22,13 +23,32 @@ COUNTS = (2, 3)
 """How many notes a string a pattern may have."""
 
 
+class Laid(NamedTuple):
+    """A pattern with the sentence that says what it is, and the patterns that serve equally well in its place."""
+
+    sentence: str
+    pattern: Pattern
+    others: tuple[Pattern, ...] = ()
+
+    @property
+    def all(self) -> tuple[Pattern, ...]:
+        """The pattern and its equals."""
+        return (self.pattern, *self.others)
+
+    @property
+    def choices(self) -> tuple[tuple[Dot, ...], ...]:
+        """The notes that do not lie alike in all of them, each with its places; each is free of the others."""
+        tones = zip(*(pattern.dots for pattern in self.all), strict=True)
+        return tuple(places for dots in tones if len(places := tuple(dict.fromkeys(dots))) > 1)
+
+
 class ScaleView(NamedTuple):
-    """A scale laid out on a neck: all its notes, or patterns of it, each with the sentence that says what it is."""
+    """A scale laid out on a neck: all its notes, or patterns of it."""
 
     tonic: Note
     name: str
     neck: Neck
-    patterns: tuple[tuple[str, Pattern], ...] = ()
+    patterns: tuple[Laid, ...] = ()
 
     @classmethod
     def of(
@@ -72,10 +92,12 @@ def scale_lines(view: ScaleView, look: Look, width: int | None) -> Iterator[str]
     notes = " ".join(show_note(note, look.language) for note in view.notes)
     degrees = " ".join(show_degree(degree) for degree in SCALES[view.name])
     yield from wrapped(f"{show_note(view.tonic, look.language)} {view.name}: {notes} ({degrees})", width)
-    for sentence, pattern in view.patterns:
+    for laid in view.patterns:
         yield ""
-        yield from wrapped(sentence, width)
-        yield plain(draw(view.neck, _picture(view, pattern.dots), look, width=width))
+        yield from wrapped(laid.sentence, width)
+        yield plain(draw(view.neck, _picture(view, laid.pattern.dots), look, width=width))
+        for sentence in _equals(laid, look):
+            yield from wrapped(sentence, width)
     if not view.patterns:
         yield ""
         yield plain(draw(view.neck, _picture(view, view.all_dots), look, width=width))
@@ -97,19 +119,20 @@ def scale_json(view: ScaleView) -> str:
                     "stretches": pattern.stretches,
                     "dots": [bare_dot_object(dot) for dot in pattern.dots],
                 }
-                for _, pattern in view.patterns
+                for laid in view.patterns
+                for pattern in laid.all
             ],
         }
     )
 
 
-def _a_string(tonic: Note, formula: Formula, neck: Neck, count: int) -> Iterator[tuple[str, Pattern]]:
+def _a_string(tonic: Note, formula: Formula, neck: Neck, count: int) -> Iterator[Laid]:
     """One pattern from each scale tone, at its lowest place that is wholly on the neck and off the open strings."""
     for start, degree in enumerate(formula):
         laid = (per_string(tonic, formula, neck, start, count, octave) for octave in (-1, 0, 1))
         whole = next((pattern for pattern in laid if all(_under_a_finger(dot, neck) for dot in pattern.dots)), None)
         if whole is not None:
-            yield f"from the {show_degree(degree)}, {count} notes a string: {_hand(whole)}", whole
+            yield Laid(f"from the {show_degree(degree)}, {count} notes a string: {_hand(whole)}", whole)
 
 
 def _no_room_a_string(tonic: Note, name: str, neck: Neck, count: int) -> UsageProblem:
@@ -141,11 +164,29 @@ def _under_a_finger(dot: Dot, neck: Neck) -> bool:
     return neck.holds(dot.spot) and dot.spot.fret > 0
 
 
-def _under_the_hand(tonic: Note, formula: Formula, neck: Neck, index_fret: int) -> Iterator[tuple[str, Pattern]]:
+def _under_the_hand(tonic: Note, formula: Formula, neck: Neck, index_fret: int) -> Iterator[Laid]:
+    """The fingering with the fewest stretches, where there is one; with its equals it is one place of the hand."""
     found = fingerings(tonic, formula, neck, index_fret)
-    for number, pattern in enumerate(found, start=1):
-        which = f"fingering {number} of {len(found)} that serve equally well" if len(found) > 1 else "one fingering"
-        yield f"index at fret {index_fret}, {which}: {_stretches(pattern)}", pattern
+    if found:
+        yield Laid(f"index at fret {index_fret}: {_stretches(found[0])}", found[0], found[1:])
+
+
+def _equals(laid: Laid, look: Look) -> Iterator[str]:
+    """How many patterns serve equally well, and where they differ from the one that is drawn."""
+    if not laid.others:
+        return
+    count = len(laid.others)
+    yield f"{count} other fingering{'s serve' if count > 1 else ' serves'} equally well. Free to choose:"
+    for places in laid.choices:
+        ways = " or ".join(_way(dot) for dot in places)
+        yield to_screen(f"    {named(places[0].note)}: {ways}", look.language)
+
+
+def _way(dot: Dot) -> str:
+    if dot.spot.fret == 0:
+        return f"string {dot.spot.string} open"
+    finger = f" ({FINGERS[dot.finger]} finger)" if dot.finger else ""
+    return f"string {dot.spot.string} fret {dot.spot.fret}{finger}"
 
 
 def _hand(pattern: Pattern) -> str:

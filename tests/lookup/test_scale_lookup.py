@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import json
+import math
 
 import pytest
 
 from drill.cli import main
+from drill.drawing import Look
 from drill.errors import UnknownName, UsageProblem
 from drill.instruments import find_tuning
-from drill.lookup.scales import ScaleView
+from drill.lookup.scales import ScaleView, scale_lines
 from drill.theory.names import parse_note
 from drill.theory.neck import STANDARD, Neck
 from drill.theory.scales import SCALES
@@ -34,22 +36,50 @@ def test_the_spelled_scale_follows_its_degrees() -> None:
 
 def test_two_notes_a_string_are_the_five_shapes() -> None:
     view = ScaleView.of(parse_note("A"), "pentatonic", Neck(STANDARD), count=2)
-    assert [pattern.index_frets for _, pattern in view.patterns] == [(5,), (7,), (9, 10), (12,), (2,)]
+    assert [laid.pattern.index_frets for laid in view.patterns] == [(5,), (7,), (9, 10), (12,), (2,)]
 
 
 def test_three_notes_a_string_of_the_major_scale_are_seven_patterns() -> None:
     view = ScaleView.of(parse_note("G"), "major", Neck(STANDARD, 20), count=3)
     assert len(view.patterns) == 7
-    first = [dot.spot.fret for dot in view.patterns[0][1].dots]
+    first = [dot.spot.fret for dot in view.patterns[0].pattern.dots]
     assert first == [3, 5, 7, 3, 5, 7, 4, 5, 7, 4, 5, 7, 5, 7, 8, 5, 7, 8]  # common practice, no source
 
 
-def test_a_gap_between_strings_gives_two_fingerings_and_both_are_told() -> None:
+def test_a_gap_between_strings_gives_two_fingerings_one_drawn_and_the_other_told() -> None:
     view = ScaleView.of(parse_note("F"), "major", Neck(STANDARD), index_fret=7)
-    assert [sentence for sentence, _ in view.patterns] == [
-        "index at fret 7, fingering 1 of 2 that serve equally well: 1 note by a stretch",
-        "index at fret 7, fingering 2 of 2 that serve equally well: 1 note by a stretch",
+    lines = list(scale_lines(view, Look(), None))
+    assert lines[2] == "index at fret 7: 1 note by a stretch"
+    assert lines[4:] == [
+        "1 other fingering serves equally well. Free to choose:",
+        "    B♭: string 2 fret 11 (little finger) or string 1 fret 6 (index finger)",
     ]
+
+
+def test_an_open_string_takes_no_finger() -> None:
+    view = ScaleView.of(parse_note("E"), "dorian", Neck(STANDARD), index_fret=1)
+    assert "    A: string 6 fret 5 (little finger) or string 5 open" in list(scale_lines(view, Look(), None))
+
+
+def test_one_neck_stands_for_all_fingerings_and_json_has_each(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["key", "E", "--scale", "dorian", "--index-fret", "5"]) == 0
+    drawn = capsys.readouterr().out
+    assert drawn.count("6 E ") == 1
+    assert "7 other fingerings serve equally well." in drawn
+    assert main(["key", "E", "--scale", "dorian", "--index-fret", "5", "--json"]) == 0
+    patterns = json.loads(capsys.readouterr().out)["patterns"]
+    played = {tuple((dot["string"], dot["fret"]) for dot in pattern["dots"]) for pattern in patterns}
+    assert len(patterns) == len(played) == 8
+
+
+@pytest.mark.parametrize("name", SCALES)
+@pytest.mark.parametrize("tuning", ["standard", "seven-string", "bass"])
+def test_the_notes_told_apart_are_free_of_each_other(name: str, tuning: str) -> None:
+    """Else a list of places would promise fingerings that there are not."""
+    neck = Neck(find_tuning(tuning), 17)
+    for fret in range(1, 13):
+        (laid,) = ScaleView.of(parse_note("E"), name, neck, index_fret=fret).patterns
+        assert math.prod(len(places) for places in laid.choices) == len(laid.all)
 
 
 def test_patterns_are_refused_where_no_hand_reaches_and_the_notes_are_still_shown() -> None:
