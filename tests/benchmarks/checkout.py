@@ -1,9 +1,13 @@
-"""Importing this puts the checkout that the benchmark lies in on the path: on its own and on its programs'."""
+"""Importing this lets a benchmark find the project it lies in, and lets what it starts keep its byte code.
+
+A learner's Python keeps what it has compiled; one that is told not to would compile the program at every start.
+"""
+
+from __future__ import annotations
 
 import os
 import sys
 from pathlib import Path
 
-ROOT = str(Path(__file__).resolve().parents[2])
-sys.path.insert(0, ROOT)
-os.environ["PYTHONPATH"] = ROOT
+sys.path.insert(0, str(Path(__file__).parents[2]))
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
