@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from drill.drawing import Look
 from drill.errors import UnknownName
 from drill.lookup.keys import KeyView, key_sentences
@@ -9,8 +11,12 @@ from drill.lookup.loops import LoopView, landing_sentences, reading_sentences
 from drill.settings import Settings
 from drill.theory.chords import Chord, parse_chords
 from drill.theory.keys import Key, parse_key
-from drill.theory.names import NoteLanguage
+from drill.theory.names import NoteLanguage, quoted
 from drill.tui.views import Found
+
+TAKES = "Write a key, such as Eb or F#m, or the chords of a loop with spaces between them: Am F C G."
+_BETWEEN = (r"[\s|,;>→–—-]+", r"[\s|,;>→–—/-]+")
+"""What may stand between chords where no space does; a stroke last, for it may belong to a chord."""
 
 
 def look_up(text: str, settings: Settings) -> Found:
@@ -19,7 +25,10 @@ def look_up(text: str, settings: Settings) -> Found:
     chords = _loop(text, language)
     if len(chords) > 1:
         return _found_loop(LoopView.of(chords, settings.neck), settings.look)
-    return look_up_key(parse_key(text, language), settings)
+    try:
+        return look_up_key(parse_key(text, language), settings)
+    except UnknownName:
+        raise UnknownName(_trouble(text, language), TAKES) from None
 
 
 def look_up_key(key: Key, settings: Settings) -> Found:
@@ -34,6 +43,22 @@ def _loop(text: str, language: NoteLanguage) -> tuple[Chord, ...]:
         return parse_chords(text, language)
     except UnknownName:
         return ()
+
+
+def _trouble(text: str, language: NoteLanguage) -> str:
+    """What keeps a text from being a key or a loop, as near to what was meant as can be told."""
+    if not text.strip():
+        return "Nothing is written yet."
+    if _loop(text, language):
+        return f"{quoted(text)} is one chord: no key, and no loop yet."
+    for between in _BETWEEN:
+        words = [word for word in re.split(between, text) if word]
+        unread = [word for word in words if not _loop(word, language)]
+        if len(words) > 1 and not unread:
+            return f"{quoted(text)} needs spaces between its chords: {' '.join(words)}."
+        if unread and len(unread) < len(words):
+            return f"{quoted(unread[0])} is not a chord."
+    return f"{quoted(text)} is not a key or a chord."
 
 
 def _found_loop(view: LoopView, look: Look) -> Found:

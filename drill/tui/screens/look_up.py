@@ -78,22 +78,24 @@ class LookUpScreen(Face):
             self.fretsure.start_drill(Focus(keys=self.found.keys))
 
     def find(self, text: str) -> None:
-        """Show what is known of `text`, or say what may be typed."""
+        """Show what is known of `text`, or say what may be typed; then nothing that was found before stays."""
         message = self.query_one("#message", Static)
         self.query_one("#query", Input).select_all()
         try:
-            self.found = look_up(text, self.settings)
+            self.found, refusal = look_up(text, self.settings), ""
         except FretsureError as error:
-            message.update(str(error))
-            message.display = True
-            return
-        message.display = False
+            self.found, refusal = None, str(error)
+        message.update(refusal)
+        message.display = bool(refusal)
         self.query_one("#page", VerticalScroll).scroll_home(animate=False)
         self._draw()
 
     def _draw(self) -> None:
         found = self.found
         if found is None:
+            self.query_one(NeckView).painter = None
+            self.query_one("#legend", Static).update("")
+            self.query_one("#found", Static).update(EMPTY)
             return
         show = self.show or self.settings.show
         look = self.look._replace(show=show)

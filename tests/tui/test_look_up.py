@@ -1,0 +1,60 @@
+"""What the field of the look-up screen takes, and what it says of the rest."""
+
+from __future__ import annotations
+
+import pytest
+
+from drill.errors import FretsureError
+from drill.settings import Settings
+from drill.tui.look_ups import TAKES, look_up
+from tests.tui.conftest import MakeApp
+from tests.tui.looking import press, sees, type_in
+
+REFUSED = {
+    "C-G-Am-F": "“C-G-Am-F” needs spaces between its chords: C G Am F.",
+    "C → G→Am": "“C → G→Am” needs spaces between its chords: C G Am.",
+    "C/G/Am/F": "“C/G/Am/F” needs spaces between its chords: C G Am F.",
+    "C/E-F-G": "“C/E-F-G” needs spaces between its chords: C/E F G.",
+    "Bdim": "“Bdim” is one chord: no key, and no loop yet.",
+    "C5": "“C5” is one chord: no key, and no loop yet.",
+    "Am/C": "“Am/C” is one chord: no key, and no loop yet.",
+    "Am X G": "“X” is not a chord.",
+    "Am-X-G": "“X” is not a chord.",
+    "quinze": "“quinze” is not a key or a chord.",
+    " ": "Nothing is written yet.",
+}
+
+
+@pytest.mark.parametrize(("text", "trouble"), REFUSED.items())
+def test_what_is_neither_key_nor_loop_is_told_its_trouble_and_what_is_taken(text: str, trouble: str) -> None:
+    with pytest.raises(FretsureError) as refused:
+        look_up(text, Settings())
+    assert str(refused.value) == f"{trouble} {TAKES}"
+
+
+@pytest.mark.parametrize("loop", ["C G Am F", "C/E F G", "Am | F - C"])
+def test_what_is_proposed_and_what_has_bars_is_taken(loop: str) -> None:
+    assert look_up(loop, Settings()).keys
+
+
+def test_a_key_no_signature_can_write_is_still_answered_with_the_one_that_can() -> None:
+    with pytest.raises(FretsureError, match="The same sound is written Ab major"):
+        look_up("G#", Settings())
+
+
+async def test_a_refusal_takes_the_place_of_what_was_found_before(make_app: MakeApp) -> None:
+    app = make_app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await press(pilot, "escape", "l")
+        await sees(pilot, "Type a key or the chords of a loop")
+        await type_in(pilot, "Bb minor")
+        await press(pilot, "enter")
+        assert "◆1m" in await sees(pilot, "relative D♭ major")
+        await press(pilot, *"Bdim", "enter")
+        screen = await sees(pilot, "“Bdim” is one chord")
+        assert "relative D♭ major" not in screen
+        assert "◆" not in screen
+        await press(pilot, "f2", *"Em", "enter")
+        screen = await sees(pilot, "relative G major")
+        assert "is one chord" not in screen
+        assert "◆" in screen
