@@ -11,12 +11,16 @@ import os
 import signal
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from math import ceil
 from typing import Protocol
 
 INTERRUPTED = 130
 """The exit code of a program that a signal has ended."""
-GRACE_S = 5.0
-"""How long a full screen may take to leave. One whose terminal takes no more output would never do so."""
+GRACE_S = 15.0
+"""How long a full screen may take to leave: clearly longer than it waits for a record that is in use. One whose
+terminal takes no more output would never leave."""
+STEP_S = 0.1
+"""The grace is waited for in steps, so that the time a program lies stopped is none of it."""
 STOPS = [getattr(signal, name) for name in ("SIGINT", "SIGTERM", "SIGHUP") if hasattr(signal, name)]
 
 
@@ -50,8 +54,8 @@ def _end(number: int, frame: object) -> None:
 def leaving(leave: Callable[[], object], grace_s: float = GRACE_S) -> Iterator[None]:
     """A signal to stop calls `leave`, from a thread; what then has not left within so many seconds is ended as it is.
 
-    By then every answer is on the disk. What runs inside may be stuck, writing to a terminal that takes nothing more,
-    and would never come to heed a signal; so a thread is told of it:
+    By then every answer with a verdict is on the disk. What runs inside may be stuck, writing to a terminal that takes
+    nothing more, and would never come to heed a signal; so a thread is told of it:
     https://docs.python.org/3/library/signal.html#signal.set_wakeup_fd
     """
     from threading import Event, Thread  # here: a look-up has no screen to leave
@@ -65,7 +69,7 @@ def leaving(leave: Callable[[], object], grace_s: float = GRACE_S) -> Iterator[N
             pass
         if number:
             leave()
-            if not left.wait(grace_s):
+            if not any(left.wait(STEP_S) for _ in range(ceil(grace_s / STEP_S))):
                 os._exit(INTERRUPTED)
 
     watcher = Thread(target=watch, daemon=True)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Callable, Iterator, Sequence
 from datetime import datetime
 
@@ -18,6 +17,7 @@ from drill.progress.tables import Progress
 from drill.questions.card import Card
 from drill.questions.catalogue import FAMILIES
 from drill.questions.wording import named_key, times_in_words, to_screen
+from drill.streams import wrapped
 from drill.theory.names import NoteLanguage
 
 LAST_WEEKS = 12
@@ -51,7 +51,7 @@ class Lines:
         for number, part in enumerate(parts):
             yield from ("",) * bool(number)
             for line in part:
-                yield from self._wrapped(line)
+                yield from wrapped(line, self._width)
 
     def standing(self) -> Iterator[str]:
         """The deck in two lines, and the one thing to drill next."""
@@ -145,13 +145,6 @@ class Lines:
             verdict = {True: "right", False: "wrong", None: "shown"}[row.right]
             mixup = f" ({row.mixup})" if row.mixup else ""
             yield f"    {self._local(row.answered_at / 1000):%Y-%m-%d %H:%M} {verdict}: {shown}{time}{mixup}"
-
-    def _wrapped(self, line: str) -> list[str]:
-        """A sentence too long for the terminal, on several lines; where there is no terminal it stays whole."""
-        if self._width is None or len(line) <= self._width:
-            return [line]
-        indent = " " * (len(line) - len(line.lstrip()))
-        return textwrap.wrap(line, max(self._width, 20), subsequent_indent=indent, break_on_hyphens=False)
 
     def _words(self, sentence: str) -> str:
         return to_screen(sentence, self._look.language, self._numbers)

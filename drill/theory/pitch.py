@@ -64,6 +64,9 @@ class Interval(NamedTuple):
     def __mul__(self, times: int) -> Interval:  # type: ignore[override]
         return Interval(self.fifths * times, self.octaves * times)
 
+    def __rmul__(self, times: int) -> Interval:  # type: ignore[override]
+        return self * times
+
 
 def _quality(fifths: int, simple_number: int) -> str:
     """Perfect and major intervals lie on the fifths -1..5; each seven fifths beyond widen or narrow by a semitone."""

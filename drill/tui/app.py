@@ -88,8 +88,9 @@ class FretsureApp(App[None]):
 
     def on_ready(self) -> None:
         """What a start has made stays to the end: looked through for garbage, it would hold up an answer."""
-        gc.freeze()
-        gc.set_threshold(YOUNG_OBJECTS)
+        if not self.is_headless:
+            gc.freeze()
+            gc.set_threshold(YOUNG_OBJECTS)
 
     # -- from screen to screen -----------------------------------------------------------------------------------------
 

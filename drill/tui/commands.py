@@ -57,7 +57,8 @@ _LONG = ("drill", "after", "welcome", "look-up")
 """Screens that may be longer than the terminal."""
 
 COMMANDS: tuple[Command, ...] = (
-    Command("today", "t", "Today", "Start today's drill: what is fading or about to, then fresh cards.", ("home",), shown=False),
+    Command("today", "t", "Today", "Start today's drill: what is fading or about to, then fresh cards.", ("home",),
+            shown=False),
     Command("focus", "f", "Focus", "Drill one string, key, shape or kind of question.", ("home",), shown=False),
     Command("look-up", "l", "Look up", "See where a key lives on the neck, or which key a loop is in.", ("home",),
             shown=False),

@@ -126,9 +126,9 @@ def freeze(path: Path, count: int) -> str:
     for number in range(count):
         with DrillingTerminal(path).started() as terminal:
             terminal.answer()
-            for turn in range(100):  # nobody reads what it paints anew each time
+            for turn in range(100):
                 terminal.resize(150 + turn % 2, 50)
-                time.sleep(0.02)
+                time.sleep(0.02)  # for it to paint; what it paints is not read, so there is nothing to wait for
             terminal.close()
             code = terminal.wait_end()
             assert code == 130, f"terminal {number}: the exit code is {code}"
@@ -146,9 +146,15 @@ def lock(path: Path) -> str:
             other.execute("ROLLBACK")
         terminal.type("\r")
         terminal.wait(GOES_ON)
-        terminal.type("\x03")
-        assert terminal.wait_end() == 130
-        terminal.assert_given_back()
+        terminal.type("\r")
+        terminal.wait("▌ a ")
+        with closing(sqlite3.connect(path, isolation_level=None)) as other:
+            other.execute("BEGIN IMMEDIATE")
+            terminal.type("E\r")
+            terminal.read(0.05)
+            terminal.signal(signal.SIGTERM)  # while it waits for the record
+            assert terminal.wait_end() == 130
+            terminal.assert_given_back()
     driller = Driller(path)
     driller.drill(1)
     with closing(sqlite3.connect(path, isolation_level=None)) as other:

@@ -7,7 +7,7 @@ import pytest
 
 from drill.memory import Attempt, Item, Learner, Planner, is_fading, is_holding
 from drill.memory import planner as planner_module
-from drill.memory.planner import LEAST_S, OPEN_CARDS, RETURN_AFTER, RETURN_S, RETURNS, Choice
+from drill.memory.planner import LEAST_S, OPEN_CARDS, RETURN_AFTER, RETURN_S, RETURNS, SLICE, Choice
 
 NOW, DAY = 1_700_000_000.0, 86_400.0
 
@@ -285,3 +285,21 @@ def test_one_card_that_teaches_a_fact_is_groundwork_enough():
     planner.told(Attempt(first.card, now + 8 * DAY, True, 1.0))
     asked = [c.card for c in (planner.next(now + 8 * DAY + 60 * k, 300.0) for k in range(1, 3)) if c]
     assert built.card in asked or choice.card == built.card
+
+
+def test_what_an_answer_says_of_a_card_with_the_same_fact_counts_at_the_next_choice():
+    items = [Item(f"c{k}", "f", k, facts=(f"x{k // 2}",)) for k in range(10 * SLICE)]
+    drill = Drill(items)
+    for day in range(12):
+        drill.run(day)
+    now = NOW + 100 * DAY
+    planner = Planner(drill.learner, items, now)
+    asked, twin = items[4 * SLICE : 4 * SLICE + 2]  # further on than the slice that is looked at anyway
+    before = planner._prospects[twin.card].strength
+    attempt = Attempt(asked.card, now, False, 2.0, asked.facts[0])
+    drill.learner.observe(asked, attempt)
+    planner.told(attempt)
+    assert planner.next(now, 200.0) is not None
+    after = planner._prospects[twin.card].strength
+    assert after == pytest.approx(drill.learner.strength(twin, now))
+    assert after != pytest.approx(before, rel=1e-3)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
@@ -12,7 +14,7 @@ from drill.errors import CannotWrite
 from drill.record import Record
 from drill.session import Session
 from drill.tui.screens.after import AfterScreen
-from drill.tui.screens.drill import NOTHING_TYPED
+from drill.tui.screens.drill import NOTHING_TYPED, DrillScreen
 from drill.tui.screens.pause import PauseScreen
 from drill.tui.widgets.answer_field import AnswerField
 from drill.tui.widgets.time_bar import TimeBar
@@ -120,7 +122,9 @@ async def test_an_answer_that_cannot_be_read_gives_way_to_the_next(make_app: Mak
     assert [row.given for row in record.attempts()] == ["E", ""]
 
 
-async def test_an_empty_enter_warns_first_and_passes_at_the_second(make_app: MakeApp, record: Record) -> None:
+async def test_an_empty_enter_warns_first_and_passes_at_the_second(
+    make_app: MakeApp, clock: HandClock, record: Record
+) -> None:
     app = make_app(begin=True)
     async with app.run_test(size=(80, 24)) as pilot:
         await begin(pilot)
@@ -128,10 +132,28 @@ async def test_an_empty_enter_warns_first_and_passes_at_the_second(make_app: Mak
         await sees(pilot, NOTHING_TYPED[:40])
         await press(pilot, "e", "backspace", "enter")
         await sees(pilot, NOTHING_TYPED[:40])
+        for _ in range(40):  # held down
+            clock.tick(0.03)
+            await press(pilot, "enter")
         assert record.attempt_count() == 0
+        clock.tick(1)
         await press(pilot, "enter")
         await sees(pilot, "○ Not known. It is E.")
     assert [(row.right, row.given) for row in record.attempts()] == [(False, "")]
+
+
+async def test_who_goes_on_at_once_sees_nothing_of_the_answer_before(make_app: MakeApp) -> None:
+    app = make_app(begin=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        drill = await begin(pilot)
+        with freed_of_frames(drill) as late:
+            await press(pilot, "e", "enter", "enter", "b")
+            await sees(pilot, "▌ b")
+            assert len(late) == 1
+            late[0]()
+        screen = await sees(pilot, "fret 1: which note?")
+        assert "[?]" in screen
+        assert "▌ b" in screen
 
 
 async def test_what_cannot_be_read_is_explained_and_nothing_is_counted(make_app: MakeApp, record: Record) -> None:
@@ -145,6 +167,15 @@ async def test_what_cannot_be_read_is_explained_and_nothing_is_counted(make_app:
         assert record.attempt_count() == 0
         await press(pilot, *["backspace"] * 4, "e", "enter")
         await sees(pilot, "✓ Right: E.")
+
+
+@contextmanager
+def freed_of_frames(drill: DrillScreen) -> Iterator[list[Callable[[], None]]]:
+    """What the drill would do a frame later is gathered, to be done when the test says so."""
+    late: list[Callable[[], None]] = []
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr(drill, "set_timer", lambda delay, callback: late.append(callback))
+        yield late
 
 
 # -- pauses ------------------------------------------------------------------------------------------------------------

@@ -50,6 +50,21 @@ async def test_a_click_takes_a_deck_and_ends_a_pause(make_app: MakeApp) -> None:
         await until(pilot, lambda: app.screen is drill and not drill.session.watch.paused)
 
 
+async def test_what_is_pasted_by_key_ends_thinking_too(make_app: MakeApp, clock: HandClock) -> None:
+    app = make_app({"deck": "naturals"}, begin=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        drill = await begin(pilot)
+        app.copy_to_clipboard("E")
+        clock.tick(1.5)
+        await press(pilot, "ctrl+v")
+        await sees(pilot, "▌ E")
+        clock.tick(5.0)
+        await press(pilot, "enter")
+        await sees(pilot, "Right: ")
+        assert drill.verdict is not None
+        assert drill.verdict.thinking_s == 1.5
+
+
 async def test_a_pasted_answer_ends_thinking_and_counts_and_none_is_taken_on_a_verdict(
     make_app: MakeApp, clock: HandClock
 ) -> None:

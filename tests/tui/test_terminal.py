@@ -86,8 +86,10 @@ def test_help_breaks_its_lines_where_the_page_ends(world: dict[str, str]) -> Non
     with Terminal(FRETSURE, world, 80, 40) as terminal:
         terminal.wait("Welcome to fretsure")
         terminal.type("\x1bOP")  # F1
-        entries = terminal.wait("Everywhere").partition("Everywhere")[2].splitlines()[1:-1]
-    assert all(not line or line[:4].isspace() or line[2].isupper() for line in entries), entries
+        screen = terminal.wait(lambda screen: "Everywhere" in screen and "Esc Back" in screen)
+    entries = screen.partition("Everywhere")[2].splitlines()[1:-1]
+    broken = [line for line in entries if line and not line[:4].isspace() and not line[2].isupper()]
+    assert not broken, screen
 
 
 def test_killed_in_the_middle_on_a_small_terminal_nothing_answered_is_lost(world: dict[str, str]) -> None:
@@ -109,6 +111,10 @@ def test_a_signal_gives_the_terminal_back_and_no_colour_is_sent_where_none_is_wa
         terminal.wait("[?]")
         terminal.type("?")
         assert "Why:" in terminal.wait("○ Not known")
+        terminal.type("\r")
+        terminal.wait("fret 1")
+        terminal.type(" ")
+        assert "fret 1" not in terminal.wait("The pause does not count."), "a pause hides the question"
         terminal.signal(number)
         assert terminal.wait_end() == 130
         assert_given_back(terminal, before)

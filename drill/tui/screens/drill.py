@@ -31,6 +31,9 @@ if TYPE_CHECKING:
 TICK_S = 0.2
 """How often the time is shown anew."""
 
+HELD_S = 0.25
+"""Enters that follow each other faster come from a key that is held down, and say nothing."""
+
 ONE_FRAME_S = 1 / 60
 """The neck follows its verdict by so much: drawn at once, it would keep the words from the thread that writes them."""
 
@@ -64,8 +67,10 @@ class DrillScreen(Face):
         self.question: Question | None = None
         self.verdict: Verdict | None = None
         self._total_s = max(session.seconds_left, 1.0)
-        self._warned = False
+        self._warned_at_s: float | None = None
+        """When an empty Enter was last met with a warning."""
         environment = session.environment
+        self._now_s = environment.monotonic
         self._sleep = SleepWatch(environment.now, environment.monotonic)
 
     def compose(self) -> ComposeResult:
@@ -91,7 +96,7 @@ class DrillScreen(Face):
         if question is None:
             self.finish()
             return
-        self.question, self.verdict, self._warned = question, None, False
+        self.question, self.verdict, self._warned_at_s = question, None, None
         self.query_one("#why", Static).update(f"{question.number} · {question.why}")
         self.query_one("#question", Static).update(said(question.card.prompt, self.settings))
         self._arrange()
@@ -122,7 +127,7 @@ class DrillScreen(Face):
         """A key of an answer: thinking ends with the first, and what was said of an earlier try is gone."""
         if self.question is not None and self.verdict is None:
             self.session.first_key()
-            self._warned = False
+            self._warned_at_s = None
             self._say("")
 
     def entered(self, text: str) -> None:
@@ -131,10 +136,10 @@ class DrillScreen(Face):
             self.next_question()
         elif text.strip():
             self._give(text)
-        elif self._warned:
+        elif self._warned_at_s is not None and self._now_s() - self._warned_at_s >= HELD_S:
             self.action_do_not_known()
         else:
-            self._warned = True
+            self._warned_at_s = self._now_s()
             self._say(NOTHING_TYPED)
 
     async def action_do_answer(self) -> None:
@@ -236,6 +241,7 @@ class DrillScreen(Face):
 
     def _show_answer(self, verdict: Verdict) -> None:
         if self.verdict is verdict:  # the learner may have gone on already
+            self._arrange()  # by now the question is laid out, though it came in one burst with its answer
             self._show_neck(verdict.card.answer_picture)
             self.query_one(AnswerField).rest(GOES_ON)
 

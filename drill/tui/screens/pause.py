@@ -17,7 +17,7 @@ class PauseScreen(ModalScreen[None]):
     where = "pause"
     BINDINGS = bindings("pause")
     DEFAULT_CSS = """
-    PauseScreen { align: center middle; background: $background; }
+    PauseScreen, PauseScreen:ansi { align: center middle; background: $background; }
     #paused { width: auto; max-width: 100%; height: auto; text-align: center; padding: 1 3; background: $surface; }
     """
 

@@ -62,6 +62,11 @@ class AnswerField(LineField):
             return False
         return super().check_consume_key(key, character)
 
+    def action_paste(self) -> None:
+        if not self.closed:
+            self._examiner.typed()
+            super().action_paste()
+
     async def action_submit(self) -> None:
         self._examiner.entered(self.value)
 
@@ -74,6 +79,7 @@ class AnswerField(LineField):
             event.prevent_default()
             await self.screen.run_action(SINGLE_KEYS[event.key])
         elif self.closed and event.is_printable:
+            event.stop()
             event.prevent_default()
         elif event.is_printable:
             self._examiner.typed()
