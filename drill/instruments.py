@@ -17,7 +17,7 @@ from typing import Any
 from drill.errors import BadFile, FretsureError, UnknownName
 from drill.resources import data_file
 from drill.theory.names import quoted
-from drill.theory.neck import Tuning
+from drill.theory.neck import STANDARD, Tuning
 
 _WORDS = ("title", "strings", "source")
 _OPTIONAL = ("anchors",)
@@ -31,8 +31,10 @@ def tunings() -> dict[str, Tuning]:
 
 def find_tuning(name: str) -> Tuning:
     """The tuning with this id or title, whatever its case, spaces or hyphens. Raises UnknownName with the nearest."""
-    known = tunings()
     wanted = _folded(name)
+    if wanted == STANDARD.id:  # a start on the usual guitar need not read the table, which has the same (by a test)
+        return STANDARD
+    known = tunings()
     for tuning in known.values():
         if wanted in (_folded(tuning.id), _folded(tuning.title)):
             return tuning

@@ -16,7 +16,6 @@ from drill.errors import FretsureError, UnknownName
 from drill.questions.picture import Picture
 from drill.tui.commands import bindings
 from drill.tui.screens.face import Face
-from drill.tui.screens.pause import PauseScreen
 from drill.tui.sleep import SleepWatch
 from drill.tui.widgets.answer_field import AnswerField
 from drill.tui.widgets.neck_view import NeckView
@@ -179,6 +178,8 @@ class DrillScreen(Face):
         """Hide the question behind a pause until the learner goes on."""
         if self.in_front:
             self.session.pause()  # at once: the program may be stopped before it can cover the question
+            from drill.tui.screens.pause import PauseScreen
+
             self.app.push_screen(PauseScreen(reason, self.session.seconds_left))
 
     @property
