@@ -75,7 +75,7 @@ def storm_a_screen(folder: Path, asked: argparse.Namespace) -> str:
 
 def freeze_a_screen(folder: Path, asked: argparse.Namespace) -> str:
     """Terminals that take no more output, and are closed."""
-    return screens.freeze(folder / "record.sqlite3", max(1, asked.screens // 10))
+    return screens.freeze(folder / "record.sqlite3", max(1, asked.screens // 30))
 
 
 def lock_the_record(folder: Path, asked: argparse.Namespace) -> str:
