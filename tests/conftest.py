@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import os
 import random
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -11,6 +12,8 @@ from pathlib import Path
 import pytest
 
 from drill.environment import Environment, uid
+
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)  # programs that tests start keep their byte code, as a learner's do
 
 MONDAY_MORNING = 1_767_600_000.0  # 2026-01-05 08:00:00 UTC
 
