@@ -8,7 +8,7 @@ from drill.errors import FretsureError
 from drill.settings import Settings
 from drill.tui.look_ups import TAKES, look_up
 from tests.tui.conftest import MakeApp
-from tests.tui.looking import press, sees, type_in
+from tests.tui.looking import look_up_at_home, press, sees
 
 REFUSED = {
     "C-G-Am-F": "“C-G-Am-F” needs spaces between its chords: C G Am F.",
@@ -45,10 +45,7 @@ def test_a_key_no_signature_can_write_is_still_answered_with_the_one_that_can() 
 async def test_a_refusal_takes_the_place_of_what_was_found_before(make_app: MakeApp) -> None:
     app = make_app()
     async with app.run_test(size=(80, 24)) as pilot:
-        await press(pilot, "escape", "l")
-        await sees(pilot, "Type a key or the chords of a loop")
-        await type_in(pilot, "Bb minor")
-        await press(pilot, "enter")
+        await look_up_at_home(pilot, "Bb minor")
         assert "◆1m" in await sees(pilot, "relative D♭ major")
         await press(pilot, *"Bdim", "enter")
         screen = await sees(pilot, "“Bdim” is one chord")

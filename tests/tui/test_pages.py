@@ -13,7 +13,19 @@ from drill.tui.widgets.choices import Choices
 from drill.tui.widgets.spot_picker import SpotPicker
 from tests.conftest import HandClock
 from tests.tui.conftest import MakeApp
-from tests.tui.looking import answer, answer_rightly, begin, drilling, go_on, press, sees, shown, type_in, until
+from tests.tui.looking import (
+    answer,
+    answer_rightly,
+    begin,
+    drilling,
+    go_on,
+    look_up_at_home,
+    press,
+    sees,
+    shown,
+    type_in,
+    until,
+)
 
 
 async def play(pilot, clock: HandClock, answers: int, wrong: int = 0) -> None:  # type: ignore[no-untyped-def]
@@ -81,10 +93,7 @@ async def test_looking_a_key_up_shows_both_shapes_and_the_dots_change(make_app: 
     """F minor: index at string 6 fret 1 and string 5 fret 8, A flat three frets up (common practice, no source)."""
     app = make_app()
     async with app.run_test(size=(80, 24)) as pilot:
-        await press(pilot, "escape", "l")
-        await sees(pilot, "Type a key or the chords of a loop")
-        await type_in(pilot, "f minor")
-        await press(pilot, "enter")
+        await look_up_at_home(pilot, "f minor")
         lines = (await sees(pilot, "relative A♭ major")).splitlines()
         assert "║◆1m┷━━━┷━━━┷●4M┷" in next(line for line in lines if "6 E" in line)
         assert "┿◆1m┿━━━┿━━━┿●4M┿" in next(line for line in lines if "5 A" in line)
@@ -101,10 +110,7 @@ async def test_a_long_neck_is_shown_from_the_lowest_shape_on(make_app: MakeApp) 
     """B flat minor: index at string 5 fret 1 and string 6 fret 6 (common practice, no source)."""
     app = make_app({"frets": 22})
     async with app.run_test(size=(80, 24)) as pilot:
-        await press(pilot, "escape", "l")
-        await sees(pilot, "Type a key or the chords of a loop")
-        await type_in(pilot, "Bb minor")
-        await press(pilot, "enter")
+        await look_up_at_home(pilot, "Bb minor")
         lines = (await sees(pilot, "A-string shape: index fret 1 or 13")).splitlines()
         assert "║◆1m┿━━━┿━━━┿●4M┿" in next(line for line in lines if "5 A" in line)
         assert "┷◆1m┷━━━┷━━━┷●4M┷" in next(line for line in lines if "6 E" in line)
@@ -114,10 +120,7 @@ async def test_looking_a_loop_up_names_its_keys_and_where_to_put_the_finger(make
     """Am F C G can be heard in A minor or in C major (Open Music Theory, on chord loops)."""
     app = make_app()
     async with app.run_test(size=(80, 40)) as pilot:
-        await press(pilot, "escape", "l")
-        await sees(pilot, "Type a key or the chords of a loop")
-        await type_in(pilot, "Am F C G")
-        await press(pilot, "enter")
+        await look_up_at_home(pilot, "Am F C G")
         screen = await sees(pilot, "Am F C G:")
         assert "A minor" in screen
         assert "C major" in screen
