@@ -6,6 +6,7 @@ import json
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
+from drill.counts import how_many
 from drill.decks import Deck, check_deck
 from drill.drawing import Look
 from drill.errors import BadFile
@@ -15,7 +16,7 @@ from drill.questions.wording import to_ascii, to_screen
 def deck_lines(decks: Iterable[Deck]) -> Iterator[str]:
     """Each deck with what it holds."""
     for deck in decks:
-        yield f"{deck.id}: {deck.title}, {len(deck.entries)} cards, stage {deck.stage}"
+        yield f"{deck.id}: {deck.title}, {how_many(len(deck.entries), 'card')}, stage {deck.stage}"
         yield f"    {deck.about}"
         yield from (f"    left out: {sentence}" for sentence in deck.left_out)
 

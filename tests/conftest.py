@@ -5,15 +5,23 @@ from __future__ import annotations
 import io
 import os
 import random
-from collections.abc import Callable
+import re
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
 
 from drill.environment import Environment, uid
+from tests import offspring
 
-os.environ.pop("PYTHONDONTWRITEBYTECODE", None)  # programs that tests start keep their byte code, as a learner's do
+OF_THE_TESTER = re.compile(
+    r"PYTHON(DONTWRITEBYTECODE|IOENCODING|UTF8|WARNINGS|OPTIMIZE|_COLORS)|FRETSURE_.*|XDG_.*|TEXTUAL.*"
+    r"|COLUMNS|LINES|TERM|COLORTERM|NO_COLOR|(CLICOLOR_)?FORCE_COLOR|TTY_.*"
+)
+"""Variables by which a tester's terminal and habits would decide what programs in tests show, and where they write."""
+for name in filter(OF_THE_TESTER.fullmatch, [*os.environ]):
+    del os.environ[name]
 
 MONDAY_MORNING = 1_767_600_000.0  # 2026-01-05 08:00:00 UTC
 
@@ -41,6 +49,12 @@ class HandClock:
 
     def jump(self, seconds: float) -> None:
         self.now_s += seconds
+
+
+@pytest.fixture(autouse=True)
+def no_child_outlives_its_test() -> Iterator[None]:
+    yield
+    offspring.end_all()
 
 
 @pytest.fixture

@@ -17,6 +17,9 @@ from typing import Self
 
 import pyte
 
+from tests import offspring
+from tests.reading import says
+
 PATIENCE_S = 20.0
 """How long a screen may take on a busy machine; a wait ends at once when what it waits for is there."""
 
@@ -33,7 +36,9 @@ class Terminal:
         self.status: int | None = None
         self.pid, self._fd = pty.fork()
         if self.pid == 0:
+            offspring.heed_signals()
             os.execvpe(command[0], list(command), {"TERM": "xterm-256color", "COLORTERM": "truecolor", **environment})
+        offspring.born(self.pid)
         self.resize(columns, rows)
 
     def __enter__(self) -> Self:
@@ -56,6 +61,10 @@ class Terminal:
     def text(self) -> str:
         """The screen as lines of text."""
         return "\n".join(line.rstrip() for line in self._screen.display)
+
+    def says(self, words: str) -> bool:
+        """Whether the screen says these words, wherever its lines break."""
+        return says(self.text(), words)
 
     def type(self, keys: str) -> None:
         """Send keys as a keyboard would."""
@@ -88,6 +97,7 @@ class Terminal:
             if pid:
                 code = os.waitstatus_to_exitcode(status)
                 self.status = code if code >= 0 else 128 - code
+                offspring.gone(self.pid)
             elif not self.read(0.02) and time.monotonic() > deadline:
                 raise AssertionError(f"the program goes on; the screen is\n{self.text()}")
         while self.read(0):

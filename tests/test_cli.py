@@ -39,6 +39,7 @@ def fretsure(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.Cap
     """Runs a command in this process, at home in `tmp_path`."""
     monkeypatch.setenv("FRETSURE_RECORD", str(tmp_path / "record.sqlite3"))
     monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path / "config"))
+    monkeypatch.setenv("COLUMNS", "80")
     monkeypatch.chdir(tmp_path)
 
     def run(*arguments: str, answers: str = "") -> Said:

@@ -11,6 +11,8 @@ import time
 import pytest
 
 from drill.signals import INTERRUPTED, STOPS, leaving
+from tests.offspring import heed_signals
+from tests.terminal import PATIENCE_S
 
 STUCK = """
 import os, signal, threading
@@ -30,11 +32,15 @@ print("left", flush=True)
 def struck(grace_s: float, *, stuck: bool, number: signal.Signals) -> tuple[int, str]:
     """The exit code of a process that gets a signal while it waits for a lock, or while it goes on, and its words."""
     program = STUCK.format(grace_s=grace_s, blocking=stuck)
-    with subprocess.Popen([sys.executable, "-c", program], stdout=subprocess.PIPE, text=True) as process:
-        assert process.stdout is not None
-        assert process.stdout.readline() == "stuck\n"
-        process.send_signal(number)
-        said = process.stdout.read()
+    command = [sys.executable, "-c", program]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, text=True, preexec_fn=heed_signals) as process:
+        try:
+            assert process.stdout is not None
+            assert process.stdout.readline() == "stuck\n"
+            process.send_signal(number)
+            said, _ = process.communicate(timeout=PATIENCE_S)
+        finally:
+            process.kill()
     return process.returncode, said
 
 

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 from typing import TextIO
 
+from drill.counts import how_many
 from drill.environment import Environment
 from drill.export.package import FILES, export
 from drill.export.reading import is_backup, merge
@@ -34,7 +35,9 @@ def restore_lines(environment: Environment, source: Path) -> Iterator[str]:
         return
     with Record.open(environment.record_path, environment.now) as record:
         found, added = merge(source, record)
-    yield f"Of {found} answers in {source}, {added} were new and were added; {found - added} were here already."
+    new = how_many(added, "was new and was added", "were new and were added")
+    known = how_many(found - added, "was here already", "were here already")
+    yield f"Of {how_many(found, 'answer')} in {source}, {new}; {known}."
 
 
 def bar_on(stream: TextIO, *, shown: bool) -> Callable[[Iterable[AttemptRow], int], Iterator[AttemptRow]]:
@@ -56,7 +59,7 @@ def bar_on(stream: TextIO, *, shown: bool) -> Callable[[Iterable[AttemptRow], in
 def _draw(stream: TextIO, done: int, total: int) -> None:
     share = done / total if total else 1.0
     cells = round(CELLS * share)
-    stream.write(f"\r[{'#' * cells}{'.' * (CELLS - cells)}] {share:4.0%} of {total} answers")
+    stream.write(f"\r[{'#' * cells}{'.' * (CELLS - cells)}] {share:4.0%} of {how_many(total, 'answer')}")
     stream.flush()
 
 

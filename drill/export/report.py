@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from html import escape
 from pathlib import Path
 
+from drill.counts import how_many
 from drill.drawing import band
 from drill.export import svg
 from drill.memory import TARGET_STRENGTH
@@ -75,7 +76,8 @@ class _Page:
         yield f"<h1>{self._title}</h1>"
         yield f'<p class="soft">{escape(progress.deck.title)}. As of {(utc(progress.now_s) or "")[:10]}, '
         yield f"at {self._settings.tempo_bpm} beats a minute.</p>"
-        yield f"<p>Of {whole.cards} cards, {whole.met} were asked: {whole.count('fading')} fading, "
+        yield f"<p>Of {how_many(whole.cards, 'card')}, {how_many(whole.met, 'was', 'were')} asked: "
+        yield f"{whole.count('fading')} fading, "
         yield f"{whole.count('slow')} known but slow, {whole.count('fluent')} fluent."
         if whole.met:
             yield f" Mean strength {_per_cent(whole.strength)}, mean thinking time {_seconds(whole.speed_s)}."
@@ -159,7 +161,7 @@ class _Page:
             top = float(max(2, round(max(value for _, value in fast) + 0.5)))
             yield f"{svg.trend(fast, top, 's', 'trend-time', title, _from_to(fast, 's'))}</figure>"
         heads = ["Week of", "Drills", "Answers", "Known at first", "Median time"]
-        yield from _table(f"The last {len(weeks)} weeks with a drill", heads, map(_week_cells, weeks))
+        yield from _table(f"The last {how_many(len(weeks), 'week')} with a drill", heads, map(_week_cells, weeks))
         yield "</section>"
 
     def _mixups(self) -> Iterator[str]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from datetime import datetime
 
+from drill.counts import how_many
 from drill.decks import Entry
 from drill.drawing import Look, draw_map, plain
 from drill.errors import FretsureError
@@ -119,8 +120,9 @@ class Lines:
         bins = self._progress.calibration
         if not bins:
             return
+        answers = how_many(sum(each.answers for each in bins), "answer")
         yield (
-            f"How far to trust these chances: over {sum(each.answers for each in bins)} answers, they were off by "
+            f"How far to trust these chances: over {answers}, they were off by "
             f"{100 * calibration_error(bins):.1f} points of a hundred on average."
         )
 
@@ -196,7 +198,7 @@ def aligned(heads: Sequence[str], rows: Sequence[Sequence[str]]) -> Iterator[str
 
 
 def _states(group: Group) -> str:
-    met = f"{group.cards} cards, {group.met} met"
+    met = f"{how_many(group.cards, 'card')}, {group.met} met"
     return f"{met}: {group.count('fading')} fading, {group.count('slow')} slow, {group.count('fluent')} fluent"
 
 

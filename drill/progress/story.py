@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from drill.counts import how_many
 from drill.decks import Deck, Entry, entry_of
 from drill.memory import Explanation, Item, Learner, Planner, explain, is_fresh, is_holding
 from drill.memory.planner import REFRESH_BELOW
@@ -60,11 +61,11 @@ def _why(entry: Entry, waits_for: tuple[str, ...], learner: Learner, deck: Deck,
     if choice is not None and choice.card == item.card:
         return f"It is what a drill would ask first. {choice.why}"
     if waits_for:
-        cards = "1 card it builds on does" if len(waits_for) == 1 else f"{len(waits_for)} cards it builds on do"
+        cards = how_many(len(waits_for), "card it builds on does", "cards it builds on do")
         return f"It is not asked yet: {cards} not hold yet."
     if is_fresh(learner, item):
         before = sum(is_fresh(learner, other) for other in deck.items if other.order < item.order)
-        cards = "1 new card comes" if before == 1 else f"{before} new cards come"
+        cards = how_many(before, "new card comes", "new cards come")
         return f"It is not asked yet: {cards} before it in the deck."
     return _rank(item, learner, deck.items, now_s)
 

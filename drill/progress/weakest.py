@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import NamedTuple
 
+from drill.counts import how_many
 from drill.decks import Focus
 from drill.progress.standing import Row, Standing
 from drill.questions.catalogue import FAMILIES
@@ -39,7 +40,8 @@ def _why(row: Row) -> str:
     states = " and ".join(
         f"{count} {word}" for count, word in ((row.count("fading"), "fading"), (row.count("slow"), "slow")) if count
     )
-    return f"Of {row.met} cards met, {states}; the chance of a right answer in time is {row.fluent_chance or 0.0:.0%}."
+    met = how_many(row.met, "card")
+    return f"Of {met} met, {states}; the chance of a right answer in time is {row.fluent_chance or 0.0:.0%}."
 
 
 def _without_a_weak_row(standings: list[Standing]) -> Weakest:

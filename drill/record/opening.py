@@ -8,6 +8,7 @@ from collections.abc import Callable
 from contextlib import closing
 from pathlib import Path
 
+from drill.counts import how_many
 from drill.errors import BadFile, CannotWrite, RecordDamaged
 from drill.record import backups, files, schema
 from drill.record.check import examine, examine_fully
@@ -67,7 +68,8 @@ def with_offer(error: RecordDamaged) -> RecordDamaged:
     if backup is None:
         fix = "There is no backup of it. Move the file away to begin a new record; keep it, for it may be mended."
     else:
-        fix = f'The last good backup holds {examine_fully(backup)} answers: fretsure restore "{backup}"'
+        held = how_many(examine_fully(backup), "answer")
+        fix = f'The last good backup holds {held}: fretsure restore "{backup}"'
     return RecordDamaged(error.record, error.reason, fix, backup)
 
 

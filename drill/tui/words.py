@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from textual.content import Content
 
+from drill.counts import how_many
 from drill.drawing import RAMP, band, block
 from drill.errors import FretsureError
 from drill.questions.wording import named_key, to_screen
@@ -101,7 +102,7 @@ def trouble(error: FretsureError) -> str:
 def group_reading(group: Group) -> Content:
     """Some cards together: strength, speed against the aim, how many were met."""
     if group.strength is None or group.speed_s is None or group.target_s is None:
-        return Content.styled(f"· not asked yet, {group.cards} cards", STYLES["unmet"])
+        return Content.styled(f"· not asked yet, {how_many(group.cards, 'card')}", STYLES["unmet"])
     lag = f", {group.lagging} weak" if group.lagging else ""
     return Content.assemble(
         (reading(group.strength), STYLES[band(group.strength)]),

@@ -11,6 +11,8 @@ from contextlib import suppress
 from dataclasses import dataclass
 from typing import NoReturn
 
+from tests import offspring
+
 NOBODY = 65534
 
 
@@ -33,6 +35,7 @@ class Child:
             said += piece
         os.close(self.pipe)
         os.waitpid(self.pid, 0)
+        offspring.gone(self.pid)
         return said
 
     def kill(self) -> None:
@@ -46,8 +49,10 @@ def forked(work: Callable[[int], None]) -> Child:
     pid = os.fork()
     if pid == 0:
         os.close(reading)
+        offspring.heed_signals()
         _work_and_end(work, writing)
     os.close(writing)
+    offspring.born(pid)
     return Child(pid, reading)
 
 

@@ -17,6 +17,7 @@ from drill.memory import dump
 from drill.recall import Recall
 from drill.record import Record
 from tests.faults.program import DECK, Running, answers, begin, variables_for
+from tests.reading import says
 from tests.terminal import Terminal
 
 GOES_ON = "Enter goes on"
@@ -81,7 +82,7 @@ class ScreenDriller:
                 self._answered = False
                 return b"."
             if not self._answered and GOES_ON not in screen and "▌ a " in screen:
-                self._type("E\r" if "which note" in " ".join(screen.split()) else "3\r")
+                self._type("E\r" if says(screen, "which note") else "3\r")
                 self._answered = True
             self.terminal.read(max(0.0, deadline - time.monotonic()))
         return b""

@@ -14,7 +14,7 @@ import signal
 import subprocess
 import sys
 import time
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from functools import cache
@@ -24,6 +24,7 @@ from typing import Any
 from drill import cli
 from drill.decks import load_deck
 from drill.theory.neck import STANDARD, Neck
+from tests import offspring
 
 PATIENCE_S = 30.0
 Before = Callable[[], object]
@@ -95,6 +96,7 @@ class Running:
                     complaints += piece
             os.close(source)
         _, status = os.waitpid(self.pid, 0)
+        offspring.gone(self.pid)
         return Ended(os.waitstatus_to_exitcode(status), self._heard.decode(), complaints.decode())
 
 
@@ -105,6 +107,7 @@ def begin(*arguments: str, home: Path, before: Before = lambda: None) -> Running
     pid = os.fork()
     if pid == 0:
         _become(theirs, list(arguments), home, before)
+    offspring.born(pid)
     for end in theirs:
         os.close(end)
     return Running(pid, tell, hear, heed)
@@ -119,10 +122,15 @@ def run(*arguments: str, home: Path, reads: str = "", before: Before = lambda: N
 
 
 def alone(
-    *arguments: str, home: Path, reads: bytes = b"", variables: Mapping[str, str] | None = None, shell: str = ""
+    *arguments: str,
+    home: Path,
+    reads: bytes = b"",
+    variables: Mapping[str, str] | None = None,
+    shell: str = "",
+    python: Sequence[str] = (sys.executable,),
 ) -> Ended:
     """Runs a command to its end with an interpreter of its own; `shell` is put behind it, such as '> /dev/full'."""
-    command = ["bash", "-c", f'"$0" "$@" {shell}', sys.executable, "-m", "drill", *arguments]
+    command = ["bash", "-c", f'"$0" "$@" {shell}', *python, "-m", "drill", *arguments]
     done = subprocess.run(command, input=reads, capture_output=True, env=variables_for(home) | dict(variables or {}))
     return Ended(done.returncode, done.stdout.decode("utf-8", "replace"), done.stderr.decode("utf-8", "replace"))
 
@@ -154,6 +162,7 @@ def _become(streams: tuple[int, int, int], arguments: list[str], home: Path, bef
         os.closerange(3, 1024)  # an open end of another command's pipe would keep that one from ever ending
         os.environ |= variables_for(home)
         sys.stdin, sys.stdout, sys.stderr = open(0), open(1, "w"), open(2, "w", buffering=1)  # noqa: SIM115
+        offspring.heed_signals()
         before()
         code = cli.main(arguments)
     except SystemExit as leaving:

@@ -13,7 +13,11 @@ from contextlib import suppress
 from functools import cache
 from pathlib import Path
 
+import platformdirs
+import pydantic
 import pytest
+import sqlite_utils
+import textual
 
 from drill import resources
 from drill.export.model import written
@@ -154,8 +158,8 @@ def test_deck_and_log_files_make_the_program_touch_nothing_else(home: Path, tmp_
     assert watch.noted(log, "forbidden") == []
     assert watch.written_outside(log, home) == set()
     assert any(watch.inside(path, exported) for path in watch.noted(log, "write")), "the watch sees what is written"
-    shipped = [ROOT, Path(sys.prefix), Path(sys.base_prefix), *resources.deck_files().values()]
-    places = (home, *shipped)
+    libraries = {Path(module.__file__).parents[1] for module in (textual, sqlite_utils, pydantic, platformdirs)}
+    places = (home, ROOT, Path(sys.prefix), Path(sys.base_prefix), *libraries, *resources.deck_files().values())
     strange = [path for path in watch.noted(log, "read") if not any(watch.inside(path, place) for place in places)]
     assert strange == []
     assert not list(tmp_path.rglob("owned*"))

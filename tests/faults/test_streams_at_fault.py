@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import io
 import os
+import sys
 from pathlib import Path
 
 import pytest
 
 from drill.streams import PLAINEST, plainest, readable, settle, visible, writable
-from tests.faults.program import DECK, alone, run
+from tests.faults.program import DECK, ROOT, alone, run
 
 FULL = "fretsure: The output cannot be written (No space left on device). Every answer given so far is kept.\n"
 DRILL = ("today", "--plain", "--deck", DECK)
@@ -71,7 +72,11 @@ def test_a_pipe_in_the_place_of_a_file_is_not_waited_for(place: str, tmp_path: P
 
 @pytest.mark.parametrize("variables", [{"PYTHONIOENCODING": "ascii"}, {"LC_ALL": "C", "PYTHONUTF8": "0"}])
 def test_a_terminal_that_knows_only_ascii(variables: dict[str, str], tmp_path: Path) -> None:
-    ended = alone("key", "Bb", home=tmp_path, variables=variables)
+    """Libraries are found by PYTHONPATH: in this locale Python 3.11 itself cannot read the path of an editable install
+    that is not plain ASCII (https://docs.python.org/3/library/site.html, .pth files)."""
+    libraries = {"PYTHONPATH": os.pathsep.join([str(ROOT), *filter(None, sys.path)])}
+    python = (sys.executable, "-S")
+    ended = alone("key", "Bb", home=tmp_path, variables=variables | libraries, python=python)
     assert (ended.code, ended.complained) == (0, "")
     lines = ended.said.splitlines()
     assert lines[0] == "Bb major, relative G minor, 2 flats: Bb Eb"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+import shlex
 from pathlib import Path
 
 import pytest
@@ -50,7 +51,7 @@ def test_a_storm_of_sizes_leaves_the_drill_standing_and_ctrl_c_ends_it(path: Pat
         terminal.type("\x03")
         assert terminal.wait_end() == 130
         terminal.assert_given_back()
-        assert "interrupted. Every answer given so far is kept." in terminal.text()
+        assert terminal.says("interrupted. Every answer given so far is kept.")
     assert assert_remembered(path) == 1
     assert len(backups.listed(path)) == 1
 
@@ -58,10 +59,10 @@ def test_a_storm_of_sizes_leaves_the_drill_standing_and_ctrl_c_ends_it(path: Pat
 def test_ctrl_z_gives_the_shell_its_terminal_and_fg_comes_back(path: Path) -> None:
     """In a real shell with job control, as a learner does it."""
     with Terminal(["bash", "--norc", "--noprofile", "--noediting", "-i"], variables_for(path.parent)) as terminal:
-        terminal.type(f"PS1='ready> '; cd '{path.parent}'; stty -g > before; echo go-$((40+1))\n")
+        terminal.type(f"PS1='ready> '; cd {shlex.quote(str(path.parent))}; stty -g > before; echo go-$((40+1))\n")
         terminal.wait("go-41")
         begun = len(terminal.raw)
-        terminal.type(f"{' '.join(screen_command(path))}\n")
+        terminal.type(f"{shlex.join(screen_command(path))}\n")
         terminal.wait("▌ a note")
         terminal.type("E\r")
         terminal.wait("Enter goes on")
@@ -93,7 +94,7 @@ def test_a_full_disk_is_told_on_the_screen_and_the_drill_can_end(path: Path) -> 
     with DrillingTerminal(path, command=shell).started() as terminal:
         while not terminal.refused():
             kept += 1
-        assert "Make room on the disk" in " ".join(terminal.text().split())
+        assert terminal.says("Make room on the disk")
         terminal.type("\x1b")
         terminal.wait("Another drill")
         terminal.type("\x11")
@@ -108,14 +109,14 @@ def test_a_record_that_cannot_be_used_is_told_before_any_screen(path: Path) -> N
     with DrillingTerminal(path) as terminal:
         assert terminal.wait_end() == 74
         assert b"\x1b[?1049h" not in terminal.raw
-        assert "The last good backup holds 1 answers" in " ".join(terminal.text().split())
+        assert terminal.says("The last good backup holds 1 answer:")
         terminal.assert_given_back()
 
 
 def test_a_way_of_colouring_that_no_screen_knows_is_told(path: Path) -> None:
     with DrillingTerminal(path, TEXTUAL_COLOR_SYSTEM="none") as terminal:
         assert terminal.wait_end() == 2
-        assert "TEXTUAL_COLOR_SYSTEM is “none”, which no screen knows" in " ".join(terminal.text().split())
+        assert terminal.says("TEXTUAL_COLOR_SYSTEM is “none”, which no screen knows")
 
 
 def test_a_mistake_of_the_program_is_told_in_a_sentence_and_kept_in_a_file(path: Path) -> None:
@@ -132,7 +133,7 @@ def test_a_mistake_of_the_program_is_told_in_a_sentence_and_kept_in_a_file(path:
     with DrillingTerminal(path, command=command) as terminal:
         assert terminal.wait_end() == 70
         terminal.assert_given_back()
-        assert "The program made a mistake and had to stop (LookupError)" in " ".join(terminal.text().split())
+        assert terminal.says("The program made a mistake and had to stop (LookupError)")
     details = path.with_name("fretsure-fault.txt")
     assert "a mistake with a [/ in it" in details.read_text(encoding="utf-8")
     assert oct(details.stat().st_mode & 0o777) == "0o600"

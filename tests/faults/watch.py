@@ -10,6 +10,7 @@ import sys
 from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
+from urllib.parse import unquote
 
 FORBIDDEN = (
     *("socket.connect", "socket.bind", "socket.sendto", "socket.sendmsg", "socket.getaddrinfo", "socket.gethostbyname"),
@@ -47,7 +48,9 @@ def written_outside(log: Path, folder: Path) -> set[str]:
 
 def inside(path: str, folder: Path) -> bool:
     """Whether a path, or SQLite's address of one, lies in the folder."""
-    return Path(path.removeprefix("file://").partition("?")[0]).is_relative_to(folder.resolve())
+    if path.startswith("file://"):
+        path = unquote(path.removeprefix("file://").partition("?")[0])
+    return Path(path).resolve().is_relative_to(folder.resolve())
 
 
 def _noted(event: str, details: tuple[Any, ...]) -> Iterable[tuple[str, str]]:

@@ -1,17 +1,18 @@
 """Laws that hold for every history: of forgetting, of practice, of the rows and of replaying the attempts."""
 
 import json
-from itertools import pairwise
+from itertools import accumulate, pairwise
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from drill.memory import Attempt, Item, Learner, UnreadableState, dump, fades_at, load
 from drill.memory import traces as traces_module
+from drill.memory.belief import logistic
 from drill.memory.clock import Clock
 from drill.memory.constants import DEFAULT
-from drill.memory.traces import MOST, Traces
+from drill.memory.traces import LATE, MOST, RECENT, SOON, Traces
 
 NOW, DAY = 1_700_000_000.0, 86_400.0
 ITEMS = [
@@ -107,20 +108,50 @@ def test_the_clock_never_runs_backwards(times):
         before = clock.ticks
 
 
-@settings(max_examples=25, deadline=None)
-@given(st.lists(st.sampled_from([5.0, 60.0, 400.0, 1500.0, 9000.0]), min_size=40, max_size=150))
-def test_merged_traces_tell_the_activation_within_a_twentieth(waits):
-    """The tolerance that `traces.MOST` promises, against traces of which none was ever merged."""
+spells = st.lists(st.tuples(st.sampled_from([5.0, 60.0, 400.0, 1500.0, 9000.0]), st.integers(1, 60)), min_size=1)
+"""Waits between answers, each repeated so often: at random, and crammed after long breaks."""
+
+
+@settings(max_examples=40, deadline=None)
+@given(spells)
+@example([(9000.0, 20), (5.0, 50)])
+def test_a_merge_keeps_the_newest_traces_and_the_activation_now_and_in_a_month(spells):
+    """What one trace in the place of two is made to keep. In between it may differ: it is one power law for two."""
+    traces, ticks = Traces(), 0.0
+    for ticks in moments(spells, at_most=100):
+        whole = Traces([*traces.at], [*traces.decay], [*traces.weight])
+        exact_lay(whole, ticks)
+        traces.lay(ticks, 1.0, DEFAULT)
+        assert len(traces) == min(len(whole), MOST)
+        assert traces.at[-RECENT:] == whole.at[-RECENT:]
+        for ahead in (0.0, SOON):
+            assert traces.total(ticks + ahead, DEFAULT) == pytest.approx(whole.total(ticks + ahead, DEFAULT), rel=1e-9)
+
+
+@settings(max_examples=40, deadline=None)
+@given(spells)
+@example([(9000.0, 20), (5.0, 50)])
+@example([(60.0, 40), (5.0, 8), (400.0, 7), (60.0, 4), (5.0, 14)])
+def test_merged_traces_tell_the_chance_of_recall_within_a_twentieth(spells):
+    """However many merges: against traces of which none was ever merged, from one second to a year later.
+
+    The activation itself may be a fifth off in the minutes after cramming, where recall is all but certain.
+    """
     merged, exact, ticks = Traces(), Traces(), 0.0
-    for wait in waits:
-        ticks += wait
+    for ticks in moments(spells, at_most=150):
         merged.lay(ticks, 1.0, DEFAULT)
         exact_lay(exact, ticks)
-    assert len(merged) == MOST
-    for ahead in (1.0, 100.0, 4000.0, 150_000.0):
-        assert merged.activation(ticks + ahead, DEFAULT) == pytest.approx(
-            exact.activation(ticks + ahead, DEFAULT), abs=0.05
-        )
+    for ahead in (1.0, 100.0, 1000.0, SOON, LATE):
+        assert chance(merged, ticks + ahead) == pytest.approx(chance(exact, ticks + ahead), abs=0.05)
+
+
+def moments(spells, at_most):
+    waits = [wait for wait, times in spells for _ in range(times)]
+    return accumulate(waits[:at_most])
+
+
+def chance(traces, ticks):
+    return logistic(DEFAULT.slope * (traces.activation(ticks, DEFAULT) - DEFAULT.threshold))
 
 
 def exact_lay(exact, ticks):

@@ -11,6 +11,7 @@ from textual.pilot import Pilot
 from textual.widgets import Input
 
 from drill.tui.screens.drill import DrillScreen
+from tests.reading import says
 
 LONGEST_WAIT = 2000
 """Turns of the event loop before a condition counts as never coming true."""
@@ -35,6 +36,12 @@ async def until(pilot: Pilot[None], condition: Callable[[], object]) -> None:
 async def sees(pilot: Pilot[None], words: str) -> str:
     """Wait until the screen shows these words; gives the screen."""
     await until(pilot, lambda: words in shown(pilot.app))
+    return shown(pilot.app)
+
+
+async def reads(pilot: Pilot[None], words: str) -> str:
+    """Wait until the screen says these words, wherever its lines break; gives the screen."""
+    await until(pilot, lambda: says(shown(pilot.app), words))
     return shown(pilot.app)
 
 

@@ -19,8 +19,9 @@ from drill.tui.screens.pause import PauseScreen
 from drill.tui.widgets.answer_field import AnswerField
 from drill.tui.widgets.time_bar import TimeBar
 from tests.conftest import HandClock
+from tests.reading import says
 from tests.tui.conftest import MakeApp
-from tests.tui.looking import answer, answer_rightly, begin, drilling, go_on, press, sees, shown, type_in, until
+from tests.tui.looking import answer, answer_rightly, begin, drilling, go_on, press, reads, sees, shown, type_in, until
 
 SIZES = [(80, 24), (40, 12), (30, 8)]
 
@@ -31,7 +32,7 @@ async def test_a_question_shows_its_prompt_the_time_and_a_field(make_app: MakeAp
     async with app.run_test(size=size) as pilot:
         await begin(pilot)
         screen = await sees(pilot, "5:00 left")
-        assert "which note?" in " ".join(screen.split())
+        assert says(screen, "which note?")
         assert "▌ a note, such as Eb" in screen
         assert app.focused is app.screen.query_one(AnswerField)
 
@@ -67,7 +68,7 @@ async def test_a_wrong_answer_names_the_mix_up_and_gives_the_right_one(make_app:
         await answer(pilot, "f")
         screen = await sees(pilot, "✗ Wrong: F. It is E.")
         assert "Mixed up: one fret off." in screen
-        assert "It comes back." in " ".join(screen.split())
+        assert says(screen, "It comes back.")
 
 
 async def test_enter_goes_on_and_the_neck_keeps_its_place(make_app: MakeApp) -> None:
@@ -163,7 +164,7 @@ async def test_what_cannot_be_read_is_explained_and_nothing_is_counted(make_app:
         await type_in(pilot, "[/x]")
         await press(pilot, "enter")
         screen = await sees(pilot, "is not a note.")
-        assert "Nothing is counted yet." in " ".join(screen.split())
+        assert says(screen, "Nothing is counted yet.")
         assert record.attempt_count() == 0
         await press(pilot, *["backspace"] * 4, "e", "enter")
         await sees(pilot, "✓ Right: E.")
@@ -286,8 +287,7 @@ async def test_a_disk_that_refuses_is_told_and_the_answer_can_be_given_again(
         with monkeypatch.context() as patched:
             patched.setattr(Session, "answer", refuse)
             await press(pilot, "e", "enter")
-            screen = " ".join((await sees(pilot, "The disk is full.")).split())
-            assert "Every answer before this one is kept" in screen
+            assert says(await sees(pilot, "The disk is full."), "Every answer before this one is kept")
         await press(pilot, "enter")
         await sees(pilot, "✓ Right: E.")
     assert record.attempt_count() == 1
@@ -309,12 +309,11 @@ async def test_a_deck_that_cannot_be_read_leaves_the_way_to_mend_it(make_app: Ma
     app = make_app({"deck": str(tmp_path / "gone.toml")})
     async with app.run_test(size=(80, 24), notifications=True) as pilot:
         await press(pilot, "escape")
-        unwrapped = "".join((await sees(pilot, "can mend it")).split())  # lines break where the path says
-        assert "gone.toml:cannotberead(Nosuchfileordirectory)" in unwrapped
-        assert "Set-upanddeckscanmendit." in unwrapped
+        await reads(pilot, "gone.toml: cannot be read (No such file or directory)")
+        await reads(pilot, "Set-up and decks can mend it.")
         for key in ("t", "p"):
             await press(pilot, key)
-            await sees(pilot, "cannot be read")
+            await reads(pilot, "cannot be read")
         await press(pilot, "d")
         await sees(pilot, "○ Two shapes, every key")
         await press(pilot, "enter", "escape")

@@ -9,6 +9,7 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Footer, Static
 
+from drill.counts import how_many
 from drill.decks import Focus
 from drill.drawing import band
 from drill.moments import day_of
@@ -55,7 +56,7 @@ class AfterScreen(Face):
         s = self.summary
         yield Content.styled(f"{s.right} of {s.answered} right in {clock(s.seconds)}.", "bold")
         if s.first_time:
-            yield Content(f"{s.first_time} {'card' if s.first_time == 1 else 'cards'} met for the first time.")
+            yield Content(f"{how_many(s.first_time, 'card')} met for the first time.")
 
     def _moves(self) -> Iterator[Content]:
         if self.summary.moved:

@@ -9,6 +9,7 @@ from textual.content import Content
 from textual.widgets import Footer, OptionList, Static
 from textual.widgets.option_list import Option
 
+from drill.counts import how_many
 from drill.decks import Deck
 from drill.errors import FretsureError
 from drill.tui.commands import bindings
@@ -65,7 +66,7 @@ class DecksScreen(Face):
         daily = name == self.desk.deck_name
         mark = ("● ", "$primary bold") if daily else ("○ ", "")
         state = " · your daily drill" if daily else ""
-        yield Content.assemble(mark, (deck.title, "bold"), f"  {len(deck.entries)} cards{state}")
+        yield Content.assemble(mark, (deck.title, "bold"), f"  {how_many(len(deck.entries), 'card')}{state}")
         yield Content(deck.about)
         yield from (Content(f"Left out: {said(sentence, self.settings)}") for sentence in deck.left_out)
         yield Content("")

@@ -10,6 +10,7 @@ from textual.content import Content
 from textual.widgets import Footer, OptionList, Static
 from textual.widgets.option_list import Option
 
+from drill.counts import how_many
 from drill.decks import Focus
 from drill.progress import KINDS, Kind, Progress
 from drill.progress.standing import Group
@@ -145,4 +146,4 @@ class FocusScreen(Face):
             return
         cards = self.desk.count(combined(self.choices[name].focus for name in self.taken))
         names = ", ".join(self.choices[name].label for name in self.taken)
-        line.update(f"{names}: {cards} {'card' if cards == 1 else 'cards'}.{' Take one back.' if not cards else ''}")
+        line.update(f"{names}: {how_many(cards, 'card')}.{' Take one back.' if not cards else ''}")

@@ -10,6 +10,7 @@ from textual.content import Content
 from textual.widgets import Footer, OptionList, Static
 from textual.widgets.option_list import Option
 
+from drill.counts import how_many
 from drill.errors import FretsureError
 from drill.tui.commands import Command, bindings, find, of_screen
 from drill.tui.screens.face import Face
@@ -126,7 +127,7 @@ def today_sentence(view: HomeView) -> str:
         return f"Enter starts your first {_minutes(view.minutes)}. It begins with easy questions."
     counts = ", ".join(_counts(view))
     time = "a minute" if view.minutes == 1 else _minutes(view.minutes)
-    return f"{counts}; about {view.answers} answers in {time}"
+    return f"{counts}; about {how_many(view.answers, 'answer')} in {time}"
 
 
 def _minutes(minutes: int) -> str:

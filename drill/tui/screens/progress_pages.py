@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from textual.content import Content
 
+from drill.counts import how_many
 from drill.decks import Focus
 from drill.drawing import RAMP, band, block
 from drill.environment import Environment
@@ -156,11 +157,10 @@ def _week_content(week: Period) -> Content:
     bar = "" if share is None else block(share) * round(share * BAR)
     told = "" if share is None else per_cent(share)
     time = "" if week.median_ms is None else f"{week.median_ms / 1000:.1f} s"
-    drills = f"{week.drills} {'drill' if week.drills == 1 else 'drills'}"
     return Content.assemble(
         (f"Week of {week.start:%d %b %Y}  ", "bold"),
         (f"{bar:<{BAR}} ", STYLES[band(share)]),
-        f"{told:>4}  {time:>6}  {week.answers} answers, {drills}",
+        f"{told:>4}  {time:>6}  {how_many(week.answers, 'answer')}, {how_many(week.drills, 'drill')}",
     )
 
 
