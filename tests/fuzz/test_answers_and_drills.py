@@ -72,34 +72,38 @@ def deck() -> Deck:
     return load_deck("one-bar", Neck(STANDARD))
 
 
-@pytest.fixture(scope="module")
-def record(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Record]:
-    with open_at(tmp_path_factory.mktemp("fuzz") / "record.sqlite3") as opened:
+@pytest.fixture
+def record(tmp_path: Path) -> Iterator[Record]:
+    with open_at(tmp_path / "record.sqlite3") as opened:
         yield opened
 
 
-@given(lines=st.lists(texts, max_size=8), as_json=st.booleans(), language=LANGUAGES)
-@tried(25)
-def test_a_drill_goes_on_whatever_it_is_fed(
-    fake_environment: Environment, record: Record, deck: Deck, lines: list[str], as_json: bool, language: NoteLanguage
+def test_a_drill_goes_on_whatever_it_is_fed_and_the_record_stays_sound(
+    fake_environment: Environment, record: Record, deck: Deck
 ) -> None:
-    fed = "\n".join(lines).encode("utf-8", "surrogatepass").decode("utf-8", "replace")
-    world = fake_environment._replace(stdin=io.StringIO(fed), stdout=io.StringIO())
-    session = Session.start(world, Settings(note_language=language), record, deck, 1)
-    before = record.attempt_count()
-    (drill_in_json if as_json else drill_in_words)(session, world)
-    assert isinstance(world.stdout, io.StringIO)
-    said = world.stdout.getvalue()
-    assert record.attempt_count() - before == len(session.verdicts)
+    @given(lines=st.lists(texts, max_size=8), as_json=st.booleans(), language=LANGUAGES)
+    @tried(25)
+    def feed(lines: list[str], as_json: bool, language: NoteLanguage) -> None:
+        fed = "\n".join(lines).encode("utf-8", "surrogatepass").decode("utf-8", "replace")
+        world = fake_environment._replace(stdin=io.StringIO(fed), stdout=io.StringIO())
+        session = Session.start(world, Settings(note_language=language), record, deck, 1)
+        before = record.attempt_count()
+        (drill_in_json if as_json else drill_in_words)(session, world)
+        assert isinstance(world.stdout, io.StringIO)
+        assert record.attempt_count() - before == len(session.verdicts)
+        assert_harmless(world.stdout.getvalue(), as_json=as_json)
+
+    feed()
+    assert record.check() == record.attempt_count() > 30
+
+
+def assert_harmless(said: str, *, as_json: bool) -> None:
+    """Nothing that was typed acts on the terminal, and a drill by lines of JSON ends with its summary."""
     if as_json:
         assert [json.loads(line) for line in said.splitlines()][-1]["type"] == "summary"
     else:
-        assert visible(said) == said, "nothing that was typed acts on the terminal"
+        assert visible(said) == said
         assert max(map(len, said.splitlines())) < LONGEST_LINE
-
-
-def test_what_a_drill_was_fed_has_not_harmed_the_record(record: Record) -> None:
-    assert record.check() == record.attempt_count() > 30
 
 
 def test_nasty_text_on_the_screen_is_refused_and_touches_nothing(tmp_path: Path) -> None:
