@@ -1,16 +1,12 @@
-"""A sound record and an ordinary user's folder, to be put through faults."""
+"""A sound record and a folder that can be closed, to be put through faults."""
 
 from __future__ import annotations
 
-import os
-import shutil
-import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
-from tests.faults.children import NOBODY
 from tests.record.samples import attempt, drill, open_at
 
 
@@ -26,11 +22,9 @@ def sound(tmp_path: Path) -> Path:
 
 
 @pytest.fixture
-def open_to_all() -> Iterator[Path]:
-    """A folder an ordinary user owns; pytest's own folders are closed to them."""
-    folder = Path(tempfile.mkdtemp())
-    if os.geteuid() == 0:
-        os.chown(folder, NOBODY, NOBODY)
+def closable(tmp_path: Path) -> Iterator[Path]:
+    """A folder whose permissions a test may take away."""
+    folder = tmp_path / "closable"
+    folder.mkdir()
     yield folder
     folder.chmod(0o700)
-    shutil.rmtree(folder)

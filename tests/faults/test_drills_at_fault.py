@@ -136,17 +136,17 @@ def test_a_backup_that_finds_no_room_is_told_and_spoils_no_drill(path: Path) -> 
     assert assert_remembered(path) == 3
 
 
-def test_a_folder_that_cannot_be_written(open_to_all: Path) -> None:
+def test_a_folder_that_cannot_be_written(closable: Path) -> None:
     def closed() -> None:
         without_privileges()
-        open_to_all.chmod(0o500)
+        closable.chmod(0o500)
 
-    record = open_to_all / "record.sqlite3"
-    first = run(*TODAY, "--record", str(record), home=open_to_all, before=closed)
+    record = closable / "record.sqlite3"
+    first = run(*TODAY, "--record", str(record), home=closable, before=closed)
     assert (first.code, "cannot be opened or written" in first.complained) == (73, True)
-    open_to_all.chmod(0o700)
-    assert run(*TODAY, "--record", str(record), home=open_to_all, reads="E\n", before=without_privileges).code == 0
-    again = run(*TODAY, "--record", str(record), home=open_to_all, before=closed)
+    closable.chmod(0o700)
+    assert run(*TODAY, "--record", str(record), home=closable, reads="E\n", before=without_privileges).code == 0
+    again = run(*TODAY, "--record", str(record), home=closable, before=closed)
     assert (again.code, "check the permissions" in again.complained) == (73, True)
 
 

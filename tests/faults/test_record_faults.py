@@ -184,27 +184,27 @@ def test_no_room_for_a_backup(sound: Path, tmp_path: Path) -> None:
     assert list((tmp_path / "copies").iterdir()) == []
 
 
-def test_a_folder_that_cannot_be_written(open_to_all: Path) -> None:
+def test_a_folder_that_cannot_be_written(closable: Path) -> None:
     def begin(path: Path, mode: int) -> str:
         without_privileges()
-        open_to_all.chmod(mode)
+        closable.chmod(mode)
         return begin_at(path)
 
-    path = open_to_all / "record.sqlite3"
+    path = closable / "record.sqlite3"
     assert told_by_child(lambda: begin(path, 0o500)).startswith(f"CannotWrite: The record {path} cannot be")
     assert told_by_child(lambda: begin(path, 0o700)) == "1"
     assert told_by_child(lambda: begin(path, 0o500)).startswith(f"CannotWrite: The record {path} cannot be")
     assert told_by_child(lambda: begin(path, 0o700)) == "2"
 
 
-def test_a_backup_is_read_from_where_nothing_can_be_written(sound: Path, open_to_all: Path) -> None:
-    copy = open_to_all / "copy.sqlite3"
+def test_a_backup_is_read_from_where_nothing_can_be_written(sound: Path, closable: Path) -> None:
+    copy = closable / "copy.sqlite3"
     backups.copy(sound, copy)
     copy.chmod(0o444)
 
     def read() -> int:
         without_privileges()
-        open_to_all.chmod(0o500)
+        closable.chmod(0o500)
         return examine_fully(copy)
 
     assert told_by_child(read) == "50"
