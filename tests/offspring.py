@@ -35,8 +35,8 @@ def end_all() -> set[int]:
     left = set(_running)
     _running.clear()
     for pid in left:
-        with suppress(ProcessLookupError):
-            os.kill(pid, signal.SIGKILL)
-        with suppress(ChildProcessError):
-            os.waitpid(pid, 0)
+        with suppress(ChildProcessError):  # waited for already: the id may be another process's by now
+            if os.waitpid(pid, os.WNOHANG) == (0, 0):
+                os.kill(pid, signal.SIGKILL)
+                os.waitpid(pid, 0)
     return left
