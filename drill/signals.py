@@ -104,10 +104,10 @@ def _pass_on(number: bytes, told_before: int) -> None:
 
     https://docs.python.org/3/library/asyncio-eventloop.html#unix-signals
     """
-    import socket  # here: the event loop has it loaded
-
     if told_before == NOBODY:
         return
+    import socket  # here: where there is an event loop it is loaded already
+
     with suppress(OSError):
         loop = socket.socket(fileno=told_before)
         try:
