@@ -15,6 +15,7 @@ from typing import NoReturn
 from drill import __version__, commands
 from drill.environment import Environment
 from drill.errors import CannotWrite, FretsureError
+from drill.platforms import reader_left
 from drill.signals import INTERRUPTED, ending_in_order
 from drill.streams import settle, visible
 
@@ -51,9 +52,9 @@ def _run(options: argparse.Namespace, environment: Environment) -> int:
     except KeyboardInterrupt:
         commands.complain(environment, "\nfretsure: interrupted. Every answer given so far is kept.")
         return INTERRUPTED
-    except BrokenPipeError:  # whoever read our output has left
-        return BROKEN_PIPE
     except Exception as error:
+        if reader_left(error):
+            return BROKEN_PIPE
         known = _known(error, environment)
         commands.complain(environment, f"fretsure: {known}")
         return known.exit_code

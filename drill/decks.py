@@ -190,7 +190,7 @@ def _find(name: str) -> Path:
     shipped = resources.deck_files()
     if name in shipped:
         return shipped[name]
-    if name.endswith(".toml") or "/" in name:
+    if name.endswith(".toml") or Path(name).name != name:
         return Path(name)
     near = difflib.get_close_matches(name, shipped, n=2, cutoff=0.4)
     meant = f"Did you mean {' or '.join(near)}? " if near else ""

@@ -61,7 +61,7 @@ class Environment(NamedTuple):
         directory. `seed` makes the order of questions repeatable; uids stay unique whatever the seed.
         """
         variables = dict(os.environ)
-        is_terminal = _is_terminal((sys.stdin, sys.stdout, sys.stderr), variables)
+        is_terminal = _is_terminal(sys.stdin, (sys.stdout, sys.stderr), variables)
         return cls(
             now=time.time,
             monotonic=time.monotonic,
@@ -80,9 +80,7 @@ class Environment(NamedTuple):
     @property
     def columns(self) -> int | None:
         """The columns of the terminal that results go to; None where they go to a file or a pipe."""
-        if not self.stdout.isatty():
-            return None
-        return os.get_terminal_size(self.stdout.fileno()).columns or USUAL_COLUMNS
+        return _columns(self.stdout)
 
 
 def uid(now_s: float, chance: bytes) -> str:
@@ -99,7 +97,11 @@ def _new_uid() -> str:
 
 
 def _utc_offset_minutes(epoch_s: float) -> int:
-    return time.localtime(epoch_s).tm_gmtoff // 60
+    """How far local time was ahead of UTC; today's where the system does not know (Windows before 1970, after 3000)."""
+    try:
+        return time.localtime(epoch_s).tm_gmtoff // 60
+    except (OSError, OverflowError, ValueError):
+        return time.localtime().tm_gmtoff // 60
 
 
 def _record_path(given: str | Path | None, variables: Mapping[str, str]) -> Path:
@@ -134,9 +136,19 @@ def followed(path: str | Path) -> Path:
         raise UsageProblem("The folder you are in is no longer there.", "Go to another, such as with: cd ~") from error
 
 
-def _is_terminal(streams: Iterable[TextIO | None], variables: Mapping[str, str]) -> bool:
+def _is_terminal(stdin: TextIO | None, outputs: Iterable[TextIO | None], variables: Mapping[str, str]) -> bool:
     """Whether a full-screen program can run here: every stream is a terminal that can do more than print lines.
 
-    Screens are painted on standard error, so that one counts too.
+    Screens are painted on standard error (on Windows on standard output), so that one counts too.
     """
-    return all(stream is not None and stream.isatty() for stream in streams) and variables.get("TERM", "") != "dumb"
+    if stdin is None or not stdin.isatty() or variables.get("TERM", "") == "dumb":
+        return False
+    return all(stream is not None and _columns(stream) is not None for stream in outputs)
+
+
+def _columns(stream: TextIO) -> int | None:
+    """The width of a terminal; None for anything else, also for NUL on Windows, which calls itself a terminal."""
+    try:
+        return os.get_terminal_size(stream.fileno()).columns or USUAL_COLUMNS if stream.isatty() else None
+    except (OSError, ValueError):
+        return None

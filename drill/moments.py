@@ -1,5 +1,6 @@
 """Moments, told: seconds since the epoch as the learner's own calendar has them, or as programs read them.
 
+moment    a moment as a date in UTC
 local     a moment on the learner's calendar
 day_of    its day, in words, seen from now
 utc       ISO 8601 in UTC
@@ -8,21 +9,33 @@ utc       ISO 8601 in UTC
 from __future__ import annotations
 
 from datetime import UTC, datetime, timedelta
+from typing import TYPE_CHECKING
 
-from drill.environment import Environment
+if TYPE_CHECKING:
+    from drill.environment import Environment
 
+EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 FAR_DAYS = 183
 """Further ahead a date would promise more than the memory's model can know."""
 
 
+def moment(at_s: float) -> datetime:
+    """A moment as a date in UTC, of any year from 1 to 9999. Raises OverflowError beyond.
+
+    Counted from the epoch; asked by `fromtimestamp`, Windows knows no moment before it and none after the year 3000:
+    https://docs.python.org/3/library/datetime.html#datetime.datetime.fromtimestamp
+    """
+    return EPOCH + timedelta(seconds=at_s)
+
+
 def local(at_s: float, environment: Environment) -> datetime:
     """A moment as the learner's clock and calendar show it; its time zone says UTC, but the figures are local."""
-    return datetime.fromtimestamp(at_s, UTC) + timedelta(minutes=environment.utc_offset_minutes(at_s))
+    return moment(at_s) + timedelta(minutes=environment.utc_offset_minutes(at_s))
 
 
 def day_of(at_s: float, environment: Environment) -> str:
     """The day of a moment in words, to follow a verb: 'today', 'tomorrow', 'Friday', 'in 9 days, on 03 December'."""
-    today, day = (local(moment, environment).date() for moment in (environment.now(), at_s))
+    today, day = (local(each_s, environment).date() for each_s in (environment.now(), at_s))
     ahead = (day - today).days
     if ahead <= 0:
         return "today"
@@ -35,4 +48,4 @@ def utc(at_s: float | None) -> str | None:
     """A moment in UTC, to the millisecond: '2026-01-05T08:00:00.000Z'."""
     if at_s is None:
         return None
-    return datetime.fromtimestamp(at_s, UTC).isoformat(timespec="milliseconds").replace("+00:00", "Z")
+    return moment(at_s).isoformat(timespec="milliseconds").replace("+00:00", "Z")

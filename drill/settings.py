@@ -22,6 +22,7 @@ from drill.drawing import Look, Show
 from drill.errors import BadFile, CannotWrite
 from drill.fitting import Check, line, number, shown, word
 from drill.instruments import find_tuning
+from drill.platforms import to_the_disk
 from drill.streams import visible
 from drill.theory.names import NoteLanguage
 from drill.theory.neck import Neck
@@ -190,7 +191,7 @@ def _write_durably(path: Path, text: str) -> None:
     with os.fdopen(owner.new_file(path, may_exist=True), "w", encoding="utf-8", newline="\n") as file:
         file.write(text)
         file.flush()
-        os.fsync(file.fileno())
+        to_the_disk(file.fileno())
 
 
 def _toml(value: str | int) -> str:

@@ -10,18 +10,27 @@ from __future__ import annotations
 import os
 import signal
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from math import ceil
 from typing import Protocol
+
+from drill.platforms import never_waiting
 
 INTERRUPTED = 130
 """The exit code of a program that a signal has ended."""
 GRACE_S = 15.0
 """How long a full screen may take to leave: clearly longer than it waits for a record that is in use. One whose
 terminal takes no more output would never leave."""
+NOBODY = -1
+"""What `set_wakeup_fd` gives where nobody was told of signals before."""
 STEP_S = 0.1
 """The grace is waited for in steps, so that the time a program lies stopped is none of it."""
-STOPS = [getattr(signal, name) for name in ("SIGINT", "SIGTERM", "SIGHUP") if hasattr(signal, name)]
+CLOSING = [getattr(signal, name) for name in ("SIGTERM", "SIGHUP", "SIGBREAK") if hasattr(signal, name)]
+"""What else than Ctrl+C tells a program to end. SIGBREAK is for Windows alone, SIGHUP for all others:
+https://docs.python.org/3/library/signal.html#signal.SIGBREAK"""
+STOPS = [signal.SIGINT, *CLOSING]
+STANDS_STILL = getattr(signal, "SIGTSTP", None)
+"""What Ctrl+Z sends; None on Windows, where a program cannot be put aside."""
 
 
 class Holds(Protocol):
@@ -33,9 +42,8 @@ class Holds(Protocol):
 
 @contextmanager
 def ending_in_order() -> Iterator[None]:
-    """SIGTERM and SIGHUP raise KeyboardInterrupt, so that the record is closed; one to be ignored stays ignored."""
-    signals = [getattr(signal, name) for name in ("SIGTERM", "SIGHUP") if hasattr(signal, name)]
-    heeded = [number for number in signals if signal.getsignal(number) is signal.SIG_DFL]
+    """What tells a program to end raises KeyboardInterrupt, so that the record is closed; what is ignored stays so."""
+    heeded = [number for number in CLOSING if signal.getsignal(number) is signal.SIG_DFL]
     for number in heeded:
         signal.signal(number, _end)
     try:
@@ -62,20 +70,20 @@ def leaving(leave: Callable[[], object], grace_s: float = GRACE_S) -> Iterator[N
 
     left = Event()
     told, telling = os.pipe()
-    os.set_blocking(telling, False)
+    never_waiting(telling)
 
     def watch() -> None:
         while (number := os.read(told, 1)) and ord(number) not in STOPS:
-            pass
+            _pass_on(number, told_before)
         if number:
             leave()
             if not any(left.wait(STEP_S) for _ in range(ceil(grace_s / STEP_S))):
                 os._exit(INTERRUPTED)
 
-    watcher = Thread(target=watch, daemon=True)
-    watcher.start()
     before = {number: signal.getsignal(number) for number in STOPS}
     told_before = signal.set_wakeup_fd(telling, warn_on_full_buffer=False)
+    watcher = Thread(target=watch, daemon=True)
+    watcher.start()
     for number in STOPS:
         if before[number] is not signal.SIG_IGN:
             signal.signal(number, lambda number, frame: None)  # the thread is told; asked twice, it leaves but once
@@ -91,10 +99,27 @@ def leaving(leave: Callable[[], object], grace_s: float = GRACE_S) -> Iterator[N
         os.close(told)
 
 
+def _pass_on(number: bytes, told_before: int) -> None:
+    """The event loop hears of other signals as before, by a socket: on Windows it always listens, elsewhere if asked.
+
+    https://docs.python.org/3/library/asyncio-eventloop.html#unix-signals
+    """
+    if told_before == NOBODY:
+        return
+    import socket  # here: where there is an event loop it is loaded already
+
+    with suppress(OSError):
+        loop = socket.socket(fileno=told_before)
+        try:
+            loop.send(number)
+        finally:
+            loop.detach()  # it stays open, for it is not ours
+
+
 @contextmanager
 def standing_still(drill: Holds) -> Iterator[None]:
     """The drill is paused while the program is stopped by Ctrl+Z: being put aside is not thinking."""
-    number = getattr(signal, "SIGTSTP", None)
+    number = STANDS_STILL
     if number is None or signal.getsignal(number) is not signal.SIG_DFL:
         yield
         return

@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import Any, TextIO
 
 from drill.errors import CannotWrite
+from drill.platforms import to_the_disk
 
 PACKAGE_NAME = "fretsure-export"
 PACKAGE_FILE = "datapackage.json"
@@ -35,7 +36,7 @@ class Staging:
         with path.open("w", encoding="utf-8", newline="") as file:
             yield file
             file.flush()
-            os.fsync(file.fileno())
+            to_the_disk(file.fileno())
 
     def fingerprint(self, name: str) -> dict[str, Any]:
         """Size and SHA-256 of a file written aside, as Data Package names them."""
@@ -44,6 +45,9 @@ class Staging:
 
     def put_in_place(self) -> None:
         """Give every file its name; the package first, which says that the others are ours."""
+        for path in (self.folder / name for name in self._aside):
+            if path.exists():
+                path.replace(path)  # changes nothing, but Windows refuses it while another program has the file open
         for name in sorted(self._aside, key=lambda name: (name != PACKAGE_FILE, name)):
             self._aside[name].replace(self.folder / name)
 

@@ -12,13 +12,14 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, field
-from datetime import UTC, date, datetime, timedelta
+from datetime import date, timedelta
 from functools import lru_cache
 from typing import NamedTuple
 
 from drill.decks import Deck, Focus, entry_of
 from drill.errors import FretsureError
 from drill.memory import KEY_PRESS
+from drill.moments import EPOCH
 from drill.questions.card import Card, Facets
 from drill.questions.catalogue import FAMILIES
 from drill.record import AttemptRow
@@ -81,7 +82,7 @@ class _Tally:
 
 def local_day(row: AttemptRow) -> date:
     """The day on the learner's own calendar on which the card was asked."""
-    return (datetime.fromtimestamp(row.asked_at / 1000, UTC) + timedelta(minutes=row.utc_offset_min)).date()
+    return (EPOCH + timedelta(milliseconds=row.asked_at, minutes=row.utc_offset_min)).date()
 
 
 def monday(day: date) -> date:

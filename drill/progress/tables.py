@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import shlex
 from dataclasses import dataclass
 from functools import cached_property
 
 from drill.decks import Deck, Entry, Focus, entry_of
 from drill.memory import Bin, Learner, forecast
+from drill.platforms import as_typed
 from drill.progress import history
 from drill.progress.ready import KeyReadiness, bar_seconds, key_readiness
 from drill.progress.standing import KINDS, Group, Kind, Row, SpotRow, Standing, rows, spot_rows
@@ -139,7 +139,7 @@ class Progress:
             *(f"--shape {name}" for name in focus.shapes),
         ]
         if self.deck_option:
-            options.append(f"--deck {shlex.quote(self.deck_option)}")
+            options.append(f"--deck {as_typed(self.deck_option)}")
         return " ".join(("fretsure focus", *options))
 
     def story(self, card_id: str) -> Story:

@@ -11,11 +11,11 @@ from __future__ import annotations
 import os
 import shutil
 from contextlib import closing, suppress
-from datetime import UTC, datetime
 from pathlib import Path
 from typing import Literal
 
 from drill.errors import CannotWrite
+from drill.moments import moment
 from drill.record import files
 from drill.record.check import examine_fully, is_good
 from drill.record.connection import connect, told
@@ -43,7 +43,7 @@ def last_good(record: Path) -> Path | None:
 
 def daily(record: Path, now_s: float) -> Path | None:
     """Makes today's backup (by UTC) unless it is there; gives its path when it was made now."""
-    target = folder(record) / f"daily-{_moment(now_s):%Y-%m-%d}{SUFFIX}"
+    target = folder(record) / f"daily-{moment(now_s):%Y-%m-%d}{SUFFIX}"
     if target.exists():
         return None
     copy(record, target)
@@ -115,13 +115,9 @@ def _sweep(record: Path, just_made: Path) -> None:
 
 def _free(record: Path, occasion: Occasion, now_s: float) -> Path:
     """A name for a backup that no file has yet."""
-    stem = f"{occasion}-{_moment(now_s):%Y-%m-%dT%H%M%SZ}"
+    stem = f"{occasion}-{moment(now_s):%Y-%m-%dT%H%M%SZ}"
     for number in range(1, 1000):
         path = folder(record) / (f"{stem}{SUFFIX}" if number == 1 else f"{stem}-{number}{SUFFIX}")
         if not path.exists():
             return path
     raise CannotWrite(f"There are too many backups in {folder(record)}.", "Delete some that you no longer need.")
-
-
-def _moment(now_s: float) -> datetime:
-    return datetime.fromtimestamp(now_s, UTC)

@@ -7,10 +7,12 @@ told         turns what SQLite and the system say into sentences for the learner
 
 from __future__ import annotations
 
+import os
 import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
-from pathlib import Path
+from pathlib import Path, PurePath
+from urllib.parse import quote
 
 from drill.errors import CannotWrite, FretsureError, RecordDamaged
 
@@ -18,6 +20,7 @@ WAIT_S = 5.0
 _SETTINGS = (
     "foreign_keys = ON",
     "synchronous = FULL",  # an answer is on the disk before its verdict is shown
+    "fullfsync = ON",  # also on macOS, whose drives keep it to themselves: https://www.sqlite.org/pragma.html
     "cell_size_check = ON",  # notices damage where it is read
     "trusted_schema = OFF",  # nothing written in a file runs
 )
@@ -26,7 +29,7 @@ _SETTINGS = (
 def connect(path: Path, *, read_only: bool = False, wait_s: float = WAIT_S) -> sqlite3.Connection:
     """A connection to an existing file; it waits at most `wait_s` seconds for other programs. Raises sqlite3.Error."""
     mode = "ro" if read_only else "rw"
-    connection = sqlite3.connect(f"{path.absolute().as_uri()}?mode={mode}", uri=True, timeout=wait_s)
+    connection = sqlite3.connect(f"{_uri(path.absolute())}?mode={mode}", uri=True, timeout=wait_s)
     try:
         connection.isolation_level = None  # no transaction begins behind our back
         for setting in _SETTINGS:
@@ -35,6 +38,14 @@ def connect(path: Path, *, read_only: bool = False, wait_s: float = WAIT_S) -> s
     except BaseException:
         connection.close()
         raise
+
+
+def _uri(path: PurePath) -> str:
+    """The path for SQLite, with every sign written out that could mean something else to it.
+
+    `as_uri` would make the server of a network drive an authority, and SQLite takes none: https://www.sqlite.org/uri.html
+    """
+    return f"file:{quote(os.fsencode(path), safe='')}"
 
 
 @contextmanager

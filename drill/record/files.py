@@ -8,6 +8,7 @@ from contextlib import suppress
 from pathlib import Path
 
 from drill import owner
+from drill.platforms import to_the_disk
 
 SIDE_SUFFIXES = ("-wal", "-shm")
 
@@ -35,7 +36,7 @@ def make_durable(path: Path) -> None:
     """The file, readable by its owner only, is on the disk when this returns."""
     path.chmod(0o600)
     with path.open("rb+") as file:
-        os.fsync(file.fileno())
+        to_the_disk(file.fileno())
 
 
 def put_in_place(temporary: Path, target: Path) -> None:
@@ -53,7 +54,8 @@ def put_where_none_is(temporary: Path, target: Path) -> None:
     except FileExistsError:
         return
     except OSError:  # a file system without links, such as that of a memory stick
-        temporary.rename(target)
+        with suppress(FileExistsError):  # raised on Windows, where another program was faster
+            temporary.rename(target)
     _sync_folder(target.parent)
 
 
@@ -68,6 +70,6 @@ def _sync_folder(folder: Path) -> None:
     with suppress(OSError):
         descriptor = os.open(folder, os.O_RDONLY)
         try:
-            os.fsync(descriptor)
+            to_the_disk(descriptor)
         finally:
             os.close(descriptor)

@@ -10,6 +10,8 @@ from typing import NamedTuple
 
 from textual.binding import Binding, BindingType
 
+from drill.signals import STANDS_STILL
+
 
 class Command(NamedTuple):
     """One thing the learner can do. `where` names the screens that know it; an empty one means everywhere."""
@@ -56,6 +58,11 @@ _KEYS_SHOWN = {
 _LONG = ("drill", "after", "welcome", "look-up")
 """Screens that may be longer than the terminal."""
 
+_PUT_ASIDE = Command(
+    "put-aside", "ctrl+z", "Put aside", "Leave for the shell and stay where you are; its fg comes back.", shown=False
+)
+"""Not offered where a program cannot be put aside."""
+
 COMMANDS: tuple[Command, ...] = (
     Command("today", "t", "Today", "Start today's drill: what is fading or about to, then fresh cards.", ("home",),
             shown=False),
@@ -100,8 +107,7 @@ COMMANDS: tuple[Command, ...] = (
             ("focus", "look-up", "progress", "decks", "set-up", "help", "key-press", "welcome")),
     Command("help", "f1,question_mark", "Help", "Show every command and its key."),
     Command("colours", "f4", "Colours", "Change the colours: dark rosewood or light maple.", shown=False),
-    Command("put-aside", "ctrl+z", "Put aside", "Leave for the shell and stay where you are; its fg comes back.",
-            shown=False),
+    *([_PUT_ASIDE] if STANDS_STILL is not None else []),
     Command("quit", "ctrl+q,q", "Quit", "Leave the program; every answer given is kept."),
 )  # fmt: skip
 

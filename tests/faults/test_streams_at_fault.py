@@ -31,6 +31,8 @@ DRILL = ("today", "--plain", "--deck", DECK)
 def test_streams_that_are_full_closed_or_left(
     arguments: tuple[str, ...], shell: str, code: int, complained: str, tmp_path: Path
 ) -> None:
+    if "/dev/full" in shell and not Path("/dev/full").exists():
+        pytest.skip("macOS has no device that is always full")
     if "|" in shell:
         shell = f'{shell}; exit "${{PIPESTATUS[0]}}"'
     ended = alone(*arguments, home=tmp_path, reads=b"E\n", shell=shell)

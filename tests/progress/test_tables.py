@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import re
 import shlex
+import sys
 from collections.abc import Iterator
 from datetime import UTC, datetime
 from pathlib import Path
@@ -170,8 +171,11 @@ def test_answers_that_are_none_of_the_card_are_shown_as_they_are(progress: Progr
     assert shown_answer(card, "fretboard?", "english") == "fretboard?"
 
 
-def test_a_focus_as_a_command(progress: Progress) -> None:
+def test_a_focus_as_a_command(progress: Progress, monkeypatch: pytest.MonkeyPatch) -> None:
     [row] = [row for row in progress.table("key") if row.name == "F# minor"]
     assert progress.command(row.focus) == 'fretsure focus --key "F# minor"'
     mine = Progress.of(progress.recall, progress.deck, progress.settings, progress.now_s, "my own.toml")
+    monkeypatch.setattr(sys, "platform", "linux")
     assert mine.command(row.focus) == "fretsure focus --key \"F# minor\" --deck 'my own.toml'"
+    monkeypatch.setattr(sys, "platform", "win32")
+    assert mine.command(row.focus) == 'fretsure focus --key "F# minor" --deck "my own.toml"'
