@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from drill import __version__
 from drill.cli import build_parser, main
 
 README = (Path(__file__).parent.parent / "README.md").read_text(encoding="utf-8")
@@ -91,3 +92,9 @@ def test_the_picture_of_a_drill_is_the_one_that_is_drawn(capsys: pytest.CaptureF
     drawn = plain(draw(Neck(STANDARD), card.answer_picture, Look()))
     shown = README.split("## What a drill looks like")[1].split("```")[1]
     assert [line.strip() for line in drawn.splitlines()] == [line.strip() for line in shown.splitlines()[3:]]
+
+
+def test_the_newest_change_is_of_this_version() -> None:
+    newest = re.search(r"^### (\S+), \d{4}-\d\d-\d\d$", README.split("\n## Changes\n")[1], re.MULTILINE)
+    assert newest
+    assert newest[1] == __version__

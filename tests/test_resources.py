@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -10,6 +11,8 @@ from drill import resources
 from drill.errors import BadFile
 
 ROOT = Path(__file__).parent.parent
+PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
+WHEEL = PROJECT["tool"]["hatch"]["build"]["targets"]["wheel"]
 
 
 def test_a_checkout_has_them_beside_the_package() -> None:
@@ -39,3 +42,12 @@ def test_the_default_deck_ships() -> None:
 
 def test_a_table_that_ships_is_found() -> None:
     assert resources.data_file("tunings.toml").is_file()
+
+
+def test_every_table_is_named_for_the_wheel() -> None:
+    tables = {f"data/{path.name}": f"drill/_data/{path.name}" for path in (ROOT / "data").glob("*.*")}
+    assert WHEEL["force-include"] == {"decks": "drill/_decks", **tables}
+
+
+def test_everything_for_shells_is_named_for_the_wheel() -> None:
+    assert WHEEL["shared-data"].keys() == {f"data/shell/{path.name}" for path in (ROOT / "data" / "shell").iterdir()}
