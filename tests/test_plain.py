@@ -135,10 +135,35 @@ def test_json_lines_follow_the_contract(drill: Drill) -> None:
     }
 
 
-def test_json_names_the_problem_of_a_line_that_cannot_be_read(drill: Drill) -> None:
-    verdict = drill.in_json("fret 99")[1]
-    assert verdict["right"] is False
-    assert verdict["problem"].startswith("“fret 99” is not a note.")
+def test_json_names_the_problem_of_a_line_that_cannot_be_read_and_takes_the_next_one(drill: Drill) -> None:
+    question, problem, verdict, *_ = drill.in_json("fret 99", "E")
+    assert problem.keys() == {"type", "card", "problem"}
+    assert (problem["type"], problem["card"]) == ("problem", question["card"])
+    assert problem["problem"].startswith("“fret 99” is not a note.")
+    assert (verdict["type"], verdict["card"], verdict["right"]) == ("verdict", question["card"], True)
+    assert drill.record.attempt_count() == 1
+
+
+def test_every_line_gets_one_object_and_the_third_that_cannot_be_read_counts_as_not_known(drill: Drill) -> None:
+    said = drill.in_json("x", "y", "z", "F")
+    assert [each["type"] for each in said[:6]] == ["question", "problem", "problem", "verdict", "question", "verdict"]
+    assert (said[3]["right"], said[3]["mixup"]) == (False, None)
+    assert said[3].keys() == said[5].keys()
+    assert [row.given for row in drill.record.attempts()] == ["", "F"]
+
+
+@pytest.mark.parametrize("line", ["", "?", " ? "])
+def test_a_line_can_say_in_json_too_that_the_answer_is_not_known(drill: Drill, line: str) -> None:
+    question, verdict, *_ = drill.in_json(line)
+    assert (question["type"], verdict["type"], verdict["right"]) == ("question", "verdict", False)
+    (row,) = drill.record.attempts()
+    assert row.given == ""
+
+
+def test_thinking_lasts_until_the_line_that_can_be_read(drill: Drill) -> None:
+    verdict = drill.in_json("potato", "E")[2]
+    assert verdict["thinking_ms"] == 4000, "two lines, each after two seconds of thought"
+    assert "4.0 s of" in drill.in_words("potato", "F")[3]
 
 
 @pytest.mark.parametrize("language", ["english", "german"])

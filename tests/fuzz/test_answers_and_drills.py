@@ -78,7 +78,7 @@ def record(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Record]:
         yield opened
 
 
-@given(lines=st.lists(texts, max_size=8), as_json=st.booleans(), language=LANGUAGES)
+@given(lines=st.lists(texts, max_size=16), as_json=st.booleans(), language=LANGUAGES)
 @tried(25)
 def test_a_drill_goes_on_whatever_it_is_fed(
     fake_environment: Environment, record: Record, deck: Deck, lines: list[str], as_json: bool, language: NoteLanguage
