@@ -19,6 +19,7 @@ from typing import Any, NamedTuple
 from drill.environment import Environment
 from drill.errors import UnknownName
 from drill.moments import day_of, utc
+from drill.percent import per_cent
 from drill.questions.wording import times_in_words, to_ascii, to_screen
 from drill.session import Session
 from drill.settings import Settings
@@ -148,7 +149,7 @@ def summary_lines(summary: Summary, environment: Environment, say: _Voice) -> It
     for mixup in summary.mixups:
         yield f"Mixed up {times_in_words(mixup.times)}: {mixup.name}. {say.words(mixup.example)}"
     for move in summary.moved:
-        yield f"{say.words(move.prompt)} {move.before:.0%} -> {move.after:.0%}"
+        yield f"{say.words(move.prompt)} {move.start} -> {per_cent(move.after)}"
     if summary.come_back_s is not None:
         yield f"The first of these fades {day_of(summary.come_back_s, environment)}."
 

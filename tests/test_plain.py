@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import json
+import re
 from collections.abc import Iterator
 from typing import Any
 
@@ -67,6 +68,25 @@ def test_a_drill_without_an_answer_says_so(drill: Drill) -> None:
 @pytest.mark.parametrize("line", ["", "?", " ? "])
 def test_a_line_can_say_that_the_answer_is_not_known(drill: Drill, line: str) -> None:
     assert drill.in_words(line)[2] == "No answer: counted as not known. It is E."
+
+
+def test_a_new_card_that_was_not_known_has_gained_nothing_and_is_not_said_to_be_known(drill: Drill) -> None:
+    summary = drill.in_json("?")[-1]
+    assert (summary["answered"], summary["moved"]) == (1, [])
+    drill.clock.tick(3600)
+    assert not any("new ->" in line for line in drill.in_words("?", "?", "?"))
+
+
+def test_a_new_card_that_was_known_began_as_new(drill: Drill) -> None:
+    moved = re.compile(r"String 6 \(low E\), fret 0: which note\? new -> \d+%")
+    assert any(map(moved.fullmatch, drill.in_words("E")))
+
+
+def test_a_card_that_never_came_right_is_not_said_to_be_known(drill: Drill) -> None:
+    card = drill.in_json("?")[0]["card"]
+    drill.clock.tick(3600)
+    later = [each for each in drill.in_json("?", "?", "?") if each["type"] == "question"]
+    assert next(each["why"] for each in later if each["card"] == card) == "You have not had it right yet."
 
 
 def test_a_single_mixup_happened_once(drill: Drill) -> None:

@@ -9,6 +9,7 @@ from typing import TextIO
 from drill.environment import Environment
 from drill.export.package import FILES, export
 from drill.export.reading import is_backup, merge
+from drill.percent import per_cent
 from drill.progress import Progress
 from drill.record import AttemptRow, Record, restore
 
@@ -56,7 +57,7 @@ def bar_on(stream: TextIO, *, shown: bool) -> Callable[[Iterable[AttemptRow], in
 def _draw(stream: TextIO, done: int, total: int) -> None:
     share = done / total if total else 1.0
     cells = round(CELLS * share)
-    stream.write(f"\r[{'#' * cells}{'.' * (CELLS - cells)}] {share:4.0%} of {total} answers")
+    stream.write(f"\r[{'#' * cells}{'.' * (CELLS - cells)}] {per_cent(share):>4} of {total} answers")
     stream.flush()
 
 
