@@ -283,7 +283,10 @@ def _focus(options: argparse.Namespace, language: NoteLanguage) -> Focus:
         shapes=tuple(options.shape),
     )
     if not focus:
-        raise UsageProblem("A focus needs something to look at.", 'Example: fretsure focus --string 5 --key "Bb minor"')
+        example = parse_key("Bb minor").typed_in(language)
+        raise UsageProblem(
+            "A focus needs something to look at.", f'Example: fretsure focus --string 5 --key "{example}"'
+        )
     return focus
 
 

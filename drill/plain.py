@@ -20,7 +20,7 @@ from drill.environment import Environment
 from drill.errors import UnknownName
 from drill.moments import day_of, utc
 from drill.percent import per_cent
-from drill.questions.wording import times_in_words, to_ascii, to_screen
+from drill.questions.wording import times_in_words, to_ascii, to_screen, to_typed
 from drill.session import Session
 from drill.settings import Settings
 from drill.summary import Summary
@@ -48,7 +48,7 @@ def drill_in_words(session: Session, environment: Environment) -> None:
     care = "" if session.recall.position else f" {CARE}"
     say(f"{session.deck.title}. {session.drill.minutes} min. {HOW}{care}")
     while not _nobody_there(session) and (question := session.ask()):
-        say(f"{question.number}. {say.words(question.card.prompt)} ({question.card.kind.hint})")
+        say(f"{question.number}. {say.words(question.card.prompt)} ({say.typed(question.card.kind.hint)})")
         answer = _answer(session, environment, lambda error: say(f"{error} Not counted."))
         if answer is None:
             break
@@ -88,6 +88,9 @@ class _Voice:
 
     def words(self, sentence: str) -> str:
         return to_screen(sentence, self._settings.note_language, self._settings.shape_names == "numbers")
+
+    def typed(self, sentence: str) -> str:
+        return to_typed(sentence, self._settings.note_language)
 
     def answer(self, verdict: Verdict, answer: str) -> str:
         return verdict.card.kind.show(answer, self._settings.note_language)

@@ -63,7 +63,7 @@ class Session:
 
         Raises `UsageProblem` if nothing is left to ask.
         """
-        deck = deck.focused(focus) if focus else deck
+        deck = deck.focused(focus, settings.note_language) if focus else deck
         recall = Recall.of(record)
         now_s = environment.now()
         drill = DrillRow(

@@ -107,6 +107,27 @@ def test_json_implies_plain(command: tuple[str, ...], fretsure: Fretsure) -> Non
     assert alone.out.splitlines()[0] == plainly.out.splitlines()[0]
 
 
+@pytest.mark.parametrize(
+    ("arguments", "fix"),
+    [
+        (["key", "Ais"], "The same sound is written B major."),
+        (["key", "Bb"], "Write a note and a mode, as in Es minor, Fism or E."),
+        (["loop", "Am", "Bb"], "Write a root and a kind, as in Am, Fism7b5, Hdim, G7 or C/E."),
+        (["focus", "--plain"], 'Example: fretsure focus --string 5 --key "B minor"'),
+        (["focus", "--plain", "--key", "Ces"], "There are cards for H major, which sounds the same."),
+    ],
+)
+def test_names_are_offered_in_the_learners_note_language(
+    arguments: list[str], fix: str, fretsure: Fretsure, tmp_path: Path
+) -> None:
+    settings = tmp_path / "config" / "fretsure" / "settings.toml"
+    settings.parent.mkdir(parents=True)
+    settings.write_text('note_language = "german"\n')
+    said = fretsure(*arguments)
+    assert said.code == 2
+    assert said.err.endswith(f"{fix}\n")
+
+
 def test_a_drill_an_export_and_a_move_to_another_machine(fretsure: Fretsure, tmp_path: Path) -> None:
     drilled = fretsure("focus", "--string", "6", "--deck", "naturals", "--plain", "--json", answers="E\n?\nF\n")
     assert drilled.code == 0

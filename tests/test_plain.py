@@ -217,6 +217,8 @@ def test_a_line_of_a_million_characters_is_one_line(drill: Drill) -> None:
 
 def test_notes_are_read_and_shown_in_the_learners_language(drill: Drill) -> None:
     drill.settings = Settings(note_language="german")
-    assert drill.in_words("H")[2].startswith("Wrong: H. It is E.")
+    said = drill.in_words("H")
+    assert said[1].endswith("(a note, such as Es)")
+    assert said[2].startswith("Wrong: H. It is E.")
     (row,) = drill.record.attempts()
     assert row.given == "B"
