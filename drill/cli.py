@@ -21,8 +21,6 @@ from drill.streams import settle, visible
 
 BROKEN_PIPE = 141
 LONGEST_COMPLAINT = 500
-MOST_SEED_DIGITS = 18
-"""What the record can hold of a number."""
 YOUNG_OBJECTS = 200_000
 """How many new objects may be there before Python looks for garbage among them. A start makes half as many and loses
 few: looked through 700 at a time, as is usual, they take a tenth of its time."""
@@ -37,7 +35,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     given = sys.argv[1:] if arguments is None else list(arguments)
     options = build_parser(given[0] if given else "").parse_args(given)
     try:
-        environment = Environment.real(options.record, getattr(options, "seed", None))
+        environment = Environment.real(options.record)
     except FretsureError as error:
         print(f"fretsure: {error}", file=sys.stderr)
         return error.exit_code
@@ -202,9 +200,6 @@ def _drill_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--minutes", metavar="N", type=_minutes, help="how long, 1 to 60 minutes")
     _deck_option(parser)
     parser.add_argument("--plain", action="store_true", help="line by line, for screen readers and pipes")
-    parser.add_argument(
-        "--seed", metavar="N", type=_seed, help="a number kept with the drill; the plan itself uses no chance"
-    )
     _json_option(parser)
 
 
@@ -219,12 +214,6 @@ def _deck_option(parser: argparse.ArgumentParser) -> None:
 
 def _json_option(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--json", action="store_true", help="JSON, complete and exact, for programs")
-
-
-def _seed(text: str) -> int:
-    if not (text.removeprefix("-").isdecimal() and len(text) <= MOST_SEED_DIGITS):
-        raise argparse.ArgumentTypeError(f"{text[:20]!r} does not fit: write a whole number of at most 18 digits")
-    return int(text)
 
 
 def _index_fret(text: str) -> int:

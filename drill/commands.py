@@ -171,9 +171,7 @@ def restore_record(options: argparse.Namespace, environment: Environment) -> Non
 
 
 def _drill(options: argparse.Namespace, environment: Environment, focus: Focus | None) -> None:
-    if options.json and not options.plain:
-        raise UsageProblem("--json goes with --plain.", "Example: fretsure today --plain --json")
-    if options.plain or not environment.is_terminal:
+    if options.plain or options.json or not environment.is_terminal:
         _drill_plainly(options, environment, focus)
     else:
         _run_screens(environment, options.deck, options.minutes, focus, begin=True)
@@ -187,9 +185,9 @@ def _drill_plainly(options: argparse.Namespace, environment: Environment, focus:
     settings = _settings(environment)
     deck = _deck(getattr(options, "deck", None) or settings.deck, settings)
     with _record(environment) as record:
-        minutes, seed = getattr(options, "minutes", None), getattr(options, "seed", None)
+        minutes = getattr(options, "minutes", None)
         with told_if_long(environment.stderr):
-            session = Session.start(environment, settings, record, deck, minutes, focus, seed)
+            session = Session.start(environment, settings, record, deck, minutes, focus)
         run = plain.drill_in_json if getattr(options, "json", False) else plain.drill_in_words
         with standing_still(session):
             run(session, environment)
@@ -285,7 +283,10 @@ def _focus(options: argparse.Namespace, language: NoteLanguage) -> Focus:
         shapes=tuple(options.shape),
     )
     if not focus:
-        raise UsageProblem("A focus needs something to look at.", 'Example: fretsure focus --string 5 --key "Bb minor"')
+        example = parse_key("Bb minor").typed_in(language)
+        raise UsageProblem(
+            "A focus needs something to look at.", f'Example: fretsure focus --string 5 --key "{example}"'
+        )
     return focus
 
 

@@ -25,6 +25,7 @@ from drill.questions.ids import no_card
 from drill.questions.scope import Scope, scope_of
 from drill.questions.wording import frets_in_words
 from drill.theory.keys import KEYS, PRACTICAL_KEYS, Key, parse_key
+from drill.theory.names import NoteLanguage
 from drill.theory.neck import MOST_FRETS, STANDARD, Neck
 from drill.theory.shapes import find_shape
 
@@ -98,7 +99,7 @@ class Deck(NamedTuple):
         """Every card, in teaching order."""
         return (self.card(card_id) for card_id in self.entries)
 
-    def focused(self, focus: Focus) -> Deck:
+    def focused(self, focus: Focus, language: NoteLanguage = "english") -> Deck:
         """The part of the deck in focus; a shape may be named by its number.
 
         Raises `UsageProblem` for a string or a shape that the instrument lacks, and if nothing is left, with what there
@@ -107,7 +108,7 @@ class Deck(NamedTuple):
         focus = focus._replace(shapes=self._known_shapes(focus))
         kept = {card_id: entry for card_id, entry in self.entries.items() if focus.holds(entry)}
         if not kept:
-            raise UsageProblem(f"The deck “{self.title}” has no card for this focus.", self._offer(focus))
+            raise UsageProblem(f"The deck “{self.title}” has no card for this focus.", self._offer(focus, language))
         return self._replace(entries=kept)
 
     def _known_shapes(self, focus: Focus) -> tuple[str, ...]:
@@ -123,11 +124,11 @@ class Deck(NamedTuple):
     def _asks(self, focus: Focus) -> bool:
         return any(focus.holds(entry) for entry in self.entries.values())
 
-    def _offer(self, focus: Focus) -> str:
+    def _offer(self, focus: Focus, language: NoteLanguage) -> str:
         """The nearest that can be asked: parts of the focus that find cards alone, a key of the same sound."""
         parts = [
             *((f"string {string}", Focus(strings=(string,))) for string in focus.strings),
-            *((key.name, Focus(keys=(key,))) for key in focus.keys),
+            *((key.typed_in(language), Focus(keys=(key,))) for key in focus.keys),
             *((f"“{FAMILIES[name].title}”", Focus(families=(name,))) for name in focus.families),
             *((f"shape {name}", Focus(shapes=(name,))) for name in focus.shapes),
         ]
@@ -137,7 +138,7 @@ class Deck(NamedTuple):
         same = (key for key in KEYS for wanted in focus.keys if key != wanted and key.sounds_like(wanted))
         twin = next((key for key in same if self._asks(Focus(keys=(key,)))), None)
         if twin is not None:
-            return f"There are cards for {twin.name}, which sounds the same."
+            return f"There are cards for {twin.typed_in(language)}, which sounds the same."
         families = dict.fromkeys(FAMILIES[entry.item.family].title for entry in self.entries.values())
         return f"It asks: {', '.join(families)}. Another deck may have it: see the list of decks."
 

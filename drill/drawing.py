@@ -27,6 +27,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Literal, NamedTuple
 
+from drill.percent import hundredths
 from drill.questions.picture import Mark, Picture
 from drill.theory.names import NoteLanguage, show_note, show_signs
 from drill.theory.neck import Neck, Spot
@@ -221,8 +222,8 @@ def _short(note: Note, language: NoteLanguage) -> str:
 def _rated(strength: float | None, told: str | None, *, figure: bool) -> Segment:
     if strength is None:
         return Segment("·", "unmet")
-    per_cent = min(int(strength * 100), 99)  # recall is never certain, and two figures fit
-    return Segment(block(strength) + ((told or f"{per_cent:02d}") if figure else ""), band(strength))
+    figures = told or f"{min(hundredths(strength), 99):02d}"  # recall is never certain, and two figures fit
+    return Segment(block(strength) + (figures if figure else ""), band(strength))
 
 
 def _picked(rated: Segment | None, *, figure: bool) -> Segment:

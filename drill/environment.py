@@ -1,7 +1,7 @@
 """The world as the program meets it: clock, chance, paths, terminal. Nothing else reads them.
 
 Every function that needs the time or a random number is handed an `Environment` or the value itself, so a test can run
-three months in a second and a drill can be repeated from its seed.
+three months in a second.
 
     Environment          what the program is told of the world
     Environment.real     the world as it is; the only reader of clock, randomness, environment variables and terminal
@@ -54,11 +54,11 @@ class Environment(NamedTuple):
         return f"Environment({self.record_path}, {self.config_path})"  # variables may hold secrets
 
     @classmethod
-    def real(cls, record: str | Path | None = None, seed: int | None = None) -> Environment:
+    def real(cls, record: str | Path | None = None) -> Environment:
         """The world as it is.
 
         `record` is the path the learner gave, if any; else the variable FRETSURE_RECORD, else the platform's data
-        directory. `seed` makes the order of questions repeatable; uids stay unique whatever the seed.
+        directory.
         """
         variables = dict(os.environ)
         is_terminal = _is_terminal(sys.stdin, (sys.stdout, sys.stderr), variables)
@@ -66,7 +66,7 @@ class Environment(NamedTuple):
             now=time.time,
             monotonic=time.monotonic,
             utc_offset_minutes=_utc_offset_minutes,
-            rng=random.Random(seed),
+            rng=random.Random(),
             new_uid=_new_uid,
             record_path=_record_path(record, variables),
             config_path=_config_path(),

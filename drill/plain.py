@@ -3,22 +3,28 @@
 For screen readers, pipes and old terminals; with JSON Lines, for programs.
 
     drill_in_words     prompts, verdicts and reasons as sentences
-    drill_in_json      one object a line: question, verdict, summary (keys are listed in the README)
+    drill_in_json      one object a line: question, problem, verdict, summary (keys are listed in the README)
+
+An empty line and ? mean: not known. A line that cannot be read is told, not counted, and the same question stays open;
+the third such line counts as not known. Thinking is timed up to the line that is read in the end.
 """
 
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
-from typing import Any
+from collections.abc import Callable, Iterator
+from functools import partial
+from typing import Any, NamedTuple
 
 from drill.environment import Environment
 from drill.errors import UnknownName
 from drill.moments import day_of, utc
-from drill.questions.wording import times_in_words, to_ascii, to_screen
+from drill.percent import per_cent
+from drill.questions.wording import times_in_words, to_ascii, to_screen, to_typed
 from drill.session import Session
 from drill.settings import Settings
 from drill.summary import Summary
+from drill.theory.names import NoteLanguage
 from drill.verdict import Question, Verdict
 
 TRIES = 3
@@ -42,11 +48,13 @@ def drill_in_words(session: Session, environment: Environment) -> None:
     care = "" if session.recall.position else f" {CARE}"
     say(f"{session.deck.title}. {session.drill.minutes} min. {HOW}{care}")
     while not _nobody_there(session) and (question := session.ask()):
-        say(f"{question.number}. {say.words(question.card.prompt)} ({question.card.kind.hint})")
-        verdict = _asked_in_words(session, environment, say)
-        if verdict is None:
+        say(f"{question.number}. {say.words(question.card.prompt)} ({say.typed(question.card.kind.hint)})")
+        answer = _answer(session, environment, lambda error: say(f"{error} Not counted."))
+        if answer is None:
             break
-        for line in verdict_lines(verdict, say):
+        if answer.unread:
+            say(str(answer.unread))
+        for line in verdict_lines(answer.verdict, say):
             say(line)
     for line in summary_lines(session.finish(), environment, say):
         say(line)
@@ -55,20 +63,15 @@ def drill_in_words(session: Session, environment: Environment) -> None:
 def drill_in_json(session: Session, environment: Environment) -> None:
     """Run a drill as JSON Lines until its time is up or input ends.
 
-    Names are English both ways, whatever the learner's note language. A line that cannot be read counts as wrong.
+    Names are English both ways, whatever the learner's note language. Every line gets one object: a problem, after
+    which the next line answers the same question, or the verdict.
     """
     while not _nobody_there(session) and (question := session.ask()):
         _write(environment, _question_object(question))
-        line = read_line(environment)
-        if line is None:
+        answer = _answer(session, environment, partial(_write_problem, environment, question), "english")
+        if answer is None:
             break
-        session.first_key()
-        problem = None
-        try:
-            verdict = session.answer(line, "english") if line.strip() else session.give_up()
-        except UnknownName as error:
-            verdict, problem = session.give_up(), str(error)
-        _write(environment, _verdict_object(verdict, line.strip(), problem))
+        _write(environment, _verdict_object(answer))
     _write(environment, _summary_object(session.finish()))
 
 
@@ -86,6 +89,9 @@ class _Voice:
     def words(self, sentence: str) -> str:
         return to_screen(sentence, self._settings.note_language, self._settings.shape_names == "numbers")
 
+    def typed(self, sentence: str) -> str:
+        return to_typed(sentence, self._settings.note_language)
+
     def answer(self, verdict: Verdict, answer: str) -> str:
         return verdict.card.kind.show(answer, self._settings.note_language)
 
@@ -93,20 +99,33 @@ class _Voice:
         print(sentence, file=self._environment.stdout, flush=True)
 
 
-def _asked_in_words(session: Session, environment: Environment, say: _Voice) -> Verdict | None:
-    """The verdict on the first line that can be read; None at the end of input."""
-    for attempt in range(TRIES):
+class _Answer(NamedTuple):
+    """The line that was judged, and its verdict; `unread` is set where it was the last of too many unreadable ones."""
+
+    line: str
+    verdict: Verdict
+    unread: UnknownName | None = None
+
+
+def _answer(
+    session: Session,
+    environment: Environment,
+    tell: Callable[[UnknownName], None],
+    language: NoteLanguage | None = None,
+) -> _Answer | None:
+    """Read lines until one can be read, and `tell` of those before it; None at the end of input."""
+    for tries_left in reversed(range(TRIES)):
         line = read_line(environment)
         if line is None:
             return None
         session.first_key()
-        if line.strip() in NOT_KNOWN:
-            return session.give_up()
         try:
-            return session.answer(line)
+            return _Answer(line, session.give_up() if line.strip() in NOT_KNOWN else session.answer(line, language))
         except UnknownName as error:
-            say(f"{error} Not counted." if attempt < TRIES - 1 else str(error))
-    return session.give_up()
+            if not tries_left:
+                return _Answer(line, session.give_up(), error)
+            tell(error)
+    return None
 
 
 def verdict_lines(verdict: Verdict, say: _Voice) -> Iterator[str]:
@@ -133,7 +152,7 @@ def summary_lines(summary: Summary, environment: Environment, say: _Voice) -> It
     for mixup in summary.mixups:
         yield f"Mixed up {times_in_words(mixup.times)}: {mixup.name}. {say.words(mixup.example)}"
     for move in summary.moved:
-        yield f"{say.words(move.prompt)} {move.before:.0%} -> {move.after:.0%}"
+        yield f"{say.words(move.prompt)} {move.start} -> {per_cent(move.after)}"
     if summary.come_back_s is not None:
         yield f"The first of these fades {day_of(summary.come_back_s, environment)}."
 
@@ -166,18 +185,22 @@ def _question_object(question: Question) -> dict[str, Any]:
     }
 
 
-def _verdict_object(verdict: Verdict, given: str, problem: str | None) -> dict[str, Any]:
-    value: dict[str, Any] = {
+def _write_problem(environment: Environment, question: Question, error: UnknownName) -> None:
+    _write(environment, {"type": "problem", "card": question.card.id, "problem": str(error)})
+
+
+def _verdict_object(answer: _Answer) -> dict[str, Any]:
+    verdict = answer.verdict
+    return {
         "type": "verdict",
         "card": verdict.card.id,
         "right": verdict.right,
-        "given": given,
+        "given": answer.line.strip(),
         "accepts": list(verdict.card.accepts),
         "mixup": verdict.mixup.name if verdict.mixup else None,
         "because": [to_ascii(step) for step in verdict.card.because],
         "thinking_ms": None if verdict.thinking_s is None else round(verdict.thinking_s * 1000),
     }
-    return value | ({"problem": problem} if problem else {})
 
 
 def _summary_object(summary: Summary) -> dict[str, Any]:

@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING
 
 from drill.decks import Deck, Focus
 from drill.environment import Environment
-from drill.errors import CannotWrite, UsageProblem
+from drill.errors import CannotWrite, UnknownName, UsageProblem
 from drill.memory import Attempt, Planner
 from drill.questions.card import Card, Judgement
 from drill.recall import Recall
@@ -58,13 +58,12 @@ class Session:
         deck: Deck,
         minutes: float | None = None,
         focus: Focus | None = None,
-        seed: int | None = None,
     ) -> Session:
         """Begin a drill of so many minutes over the deck, or what the focus leaves of it.
 
         Raises `UsageProblem` if nothing is left to ask.
         """
-        deck = deck.focused(focus) if focus else deck
+        deck = deck.focused(focus, settings.note_language) if focus else deck
         recall = Recall.of(record)
         now_s = environment.now()
         drill = DrillRow(
@@ -75,7 +74,7 @@ class Session:
             minutes=round(minutes or settings.minutes),
             focus=json.dumps(focus.as_names() if focus else {}),
             tuning=deck.neck.tuning.id,
-            seed=seed,
+            seed=None,
         )
         record.start_drill(drill)
         planner = Planner(recall.learner, deck.items, now_s)
@@ -106,10 +105,15 @@ class Session:
     def answer(self, text: str, language: NoteLanguage | None = None) -> Verdict:
         """Judge and keep one typed answer, read in a note language: the learner's, if none is given.
 
-        Raises `UnknownName` if it cannot be read; the question then stays and nothing is counted.
+        Raises `UnknownName` if it cannot be read; the question then stays, nothing is counted, and thinking goes on
+        until the first key of the next try.
         """
         card = self._open_question().card
-        judgement = card.judge(text, language or self.settings.note_language)
+        try:
+            judgement = card.judge(text, language or self.settings.note_language)
+        except UnknownName:
+            self.watch.go_on_thinking()
+            raise
         return self._keep(card, judgement, judgement.given)
 
     def give_up(self) -> Verdict:

@@ -25,6 +25,8 @@ class Stopwatch:
     _banked_s: float = 0.0
     _running_since_s: float | None = None
     _asked: tuple[float, float] | None = None
+    _begun: tuple[float, float] | None = None
+    """When the question was asked whose answer has been begun; None once that is no longer of use."""
 
     def __post_init__(self) -> None:
         self._running_since_s = self.monotonic()
@@ -47,7 +49,7 @@ class Stopwatch:
     def start_thinking(self) -> None:
         """A question is on the table."""
         self.resume()
-        self._asked = (self.monotonic(), self.now())
+        self._asked, self._begun = (self.monotonic(), self.now()), None
         self.thinking_s = None
 
     def stop_thinking(self) -> None:
@@ -57,12 +59,17 @@ class Stopwatch:
         thinking_s = self.monotonic() - self._asked[0]
         slept_s = self.now() - self._asked[1] - thinking_s
         self.thinking_s = thinking_s if abs(slept_s) <= ASLEEP_S else None
-        self._asked = None
+        self._asked, self._begun = None, self._asked
+
+    def go_on_thinking(self) -> None:
+        """What was typed is no answer: thinking, counted from the question, ends with the next first key."""
+        if self._begun is not None:
+            self._asked, self._begun = self._begun, None
 
     def pause(self) -> None:
         """Hold the time; the open question's thinking time becomes unknown."""
         self._banked_s, self._running_since_s = self.spent_s, None
-        self._asked = None
+        self._asked = self._begun = None
 
     def resume(self) -> None:
         """Let the time run on."""

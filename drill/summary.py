@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from statistics import median
 from typing import NamedTuple
 
 from drill.decks import Deck
 from drill.memory import Learner, fades_at
+from drill.percent import per_cent
 from drill.verdict import Verdict
 
 MOST_MOVES = 5
@@ -16,12 +17,21 @@ MOST_SLOW = 3
 
 
 class Move(NamedTuple):
-    """How the strength of a card (0-1) changed over the drill."""
+    """How the strength of a card (0-1) changed over the drill.
+
+    Of a `fresh` card, met for the first time, `before` is a guess from others of its family.
+    """
 
     card: str
     prompt: str
+    fresh: bool
     before: float
     after: float
+
+    @property
+    def start(self) -> str:
+        """Where it stood before, in words: nobody had measured a fresh card."""
+        return "new" if self.fresh else per_cent(self.before)
 
 
 class MixupCount(NamedTuple):
@@ -55,26 +65,33 @@ class Summary(NamedTuple):
 def summarise(verdicts: Sequence[Verdict], seconds: float, deck: Deck, learner: Learner, now_s: float) -> Summary:
     """Sum a drill up from its verdicts."""
     first = {verdict.card.id: verdict for verdict in reversed(verdicts)}
+    last = {verdict.card.id: verdict for verdict in verdicts}
     fading = [fades_at(learner, deck.entries[card].item, now_s) for card in first]
     return Summary(
         answered=len(verdicts),
         right=sum(verdict.right for verdict in verdicts),
         first_time=sum(verdict.fresh for verdict in first.values()),
         seconds=seconds,
-        moved=_moves(first.values(), deck, learner, now_s),
+        moved=_moves(first, last, deck, learner, now_s),
         mixups=_mixups(verdicts),
         slowest=_slowest(verdicts, deck),
         come_back_s=min((at for at in fading if at is not None), default=None),
     )
 
 
-def _moves(first: Iterable[Verdict], deck: Deck, learner: Learner, now_s: float) -> tuple[Move, ...]:
-    """The cards whose strength changed most, from before their first answer to now."""
+def _moves(
+    first: Mapping[str, Verdict], last: Mapping[str, Verdict], deck: Deck, learner: Learner, now_s: float
+) -> tuple[Move, ...]:
+    """The cards whose strength changed most, from before their first answer to now.
+
+    A card that was not known when it was last asked has gained nothing yet: its answer was shown, and that is all.
+    """
     moves = [
-        Move(v.card.id, v.card.prompt, v.strength_before, learner.strength(deck.entries[v.card.id].item, now_s))
-        for v in first
+        Move(card, v.card.prompt, v.fresh, v.strength_before, learner.strength(deck.entries[card].item, now_s))
+        for card, v in first.items()
     ]
-    return tuple(sorted(moves, key=lambda move: -abs(move.after - move.before))[:MOST_MOVES])
+    true = [move for move in moves if last[move.card].right or move.after < move.before]
+    return tuple(sorted(true, key=lambda move: -abs(move.after - move.before))[:MOST_MOVES])
 
 
 def _mixups(verdicts: Iterable[Verdict]) -> tuple[MixupCount, ...]:

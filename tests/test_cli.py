@@ -99,8 +99,38 @@ def test_a_key_in_focus_is_read_in_the_learners_note_language(fretsure: Fretsure
     assert verdict["right"]
 
 
+@pytest.mark.parametrize("command", [("today",), ("focus", "--string", "6")])
+def test_json_implies_plain(command: tuple[str, ...], fretsure: Fretsure) -> None:
+    plainly = fretsure(*command, "--plain", "--json", "--record", "one.sqlite3")
+    alone = fretsure(*command, "--json", "--record", "another.sqlite3")
+    assert (alone.code, alone.err) == (0, "")
+    assert [json.loads(line)["type"] for line in alone.out.splitlines()] == ["question", "summary"]
+    assert alone.out.splitlines()[0] == plainly.out.splitlines()[0]
+
+
+@pytest.mark.parametrize(
+    ("arguments", "fix"),
+    [
+        (["key", "Ais"], "The same sound is written B major."),
+        (["key", "Bb"], "Write a note and a mode, as in Es minor, Fism or E."),
+        (["loop", "Am", "Bb"], "Write a root and a kind, as in Am, Fism7b5, Hdim, G7 or C/E."),
+        (["focus", "--plain"], 'Example: fretsure focus --string 5 --key "B minor"'),
+        (["focus", "--plain", "--key", "Ces"], "There are cards for H major, which sounds the same."),
+    ],
+)
+def test_names_are_offered_in_the_learners_note_language(
+    arguments: list[str], fix: str, fretsure: Fretsure, tmp_path: Path
+) -> None:
+    settings = tmp_path / "config" / "fretsure" / "settings.toml"
+    settings.parent.mkdir(parents=True)
+    settings.write_text('note_language = "german"\n')
+    said = fretsure(*arguments)
+    assert said.code == 2
+    assert said.err.endswith(f"{fix}\n")
+
+
 def test_a_drill_an_export_and_a_move_to_another_machine(fretsure: Fretsure, tmp_path: Path) -> None:
-    drilled = fretsure("focus", "--string", "6", "--deck", "naturals", "--plain", "--json", answers="E\nX\nF\n")
+    drilled = fretsure("focus", "--string", "6", "--deck", "naturals", "--plain", "--json", answers="E\n?\nF\n")
     assert drilled.code == 0
     verdicts = [json.loads(line) for line in drilled.out.splitlines()]
     assert [each["type"] for each in verdicts[:2]] == ["question", "verdict"]
@@ -157,9 +187,7 @@ WRONG = {
     "no such command": (["tomorrow"], 2, "invalid choice"),
     "no such option": (["progress", "--yaml"], 2, "unrecognized arguments"),
     "minutes that are none": (["today", "--minutes", "none"], 2, "whole minutes from 1 to 60"),
-    "a seed that is none": (["today", "--plain", "--seed", "1e3"], 2, "at most 18 digits"),
-    "a seed beyond all numbers": (["today", "--plain", "--seed", "9" * 30], 2, "at most 18 digits"),
-    "json without plain": (["today", "--json"], 2, "--json goes with --plain"),
+    "a seed, which no drill has": (["today", "--plain", "--seed", "3"], 2, "unrecognized arguments"),
     "a focus on nothing": (["focus"], 2, "needs something to look at"),
     "the weakest and something else": (["focus", "--weakest", "--string", "5"], 2, "chooses the focus by itself"),
     "no such string": (["focus", "--string", "low"], 2, "is not a string"),

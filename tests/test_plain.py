@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import json
+import re
 from collections.abc import Iterator
 from typing import Any
 
@@ -67,6 +68,25 @@ def test_a_drill_without_an_answer_says_so(drill: Drill) -> None:
 @pytest.mark.parametrize("line", ["", "?", " ? "])
 def test_a_line_can_say_that_the_answer_is_not_known(drill: Drill, line: str) -> None:
     assert drill.in_words(line)[2] == "No answer: counted as not known. It is E."
+
+
+def test_a_new_card_that_was_not_known_has_gained_nothing_and_is_not_said_to_be_known(drill: Drill) -> None:
+    summary = drill.in_json("?")[-1]
+    assert (summary["answered"], summary["moved"]) == (1, [])
+    drill.clock.tick(3600)
+    assert not any("new ->" in line for line in drill.in_words("?", "?", "?"))
+
+
+def test_a_new_card_that_was_known_began_as_new(drill: Drill) -> None:
+    moved = re.compile(r"String 6 \(low E\), fret 0: which note\? new -> \d+%")
+    assert any(map(moved.fullmatch, drill.in_words("E")))
+
+
+def test_a_card_that_never_came_right_is_not_said_to_be_known(drill: Drill) -> None:
+    card = drill.in_json("?")[0]["card"]
+    drill.clock.tick(3600)
+    later = [each for each in drill.in_json("?", "?", "?") if each["type"] == "question"]
+    assert next(each["why"] for each in later if each["card"] == card) == "You have not had it right yet."
 
 
 def test_a_single_mixup_happened_once(drill: Drill) -> None:
@@ -135,10 +155,35 @@ def test_json_lines_follow_the_contract(drill: Drill) -> None:
     }
 
 
-def test_json_names_the_problem_of_a_line_that_cannot_be_read(drill: Drill) -> None:
-    verdict = drill.in_json("fret 99")[1]
-    assert verdict["right"] is False
-    assert verdict["problem"].startswith("“fret 99” is not a note.")
+def test_json_names_the_problem_of_a_line_that_cannot_be_read_and_takes_the_next_one(drill: Drill) -> None:
+    question, problem, verdict, *_ = drill.in_json("fret 99", "E")
+    assert problem.keys() == {"type", "card", "problem"}
+    assert (problem["type"], problem["card"]) == ("problem", question["card"])
+    assert problem["problem"].startswith("“fret 99” is not a note.")
+    assert (verdict["type"], verdict["card"], verdict["right"]) == ("verdict", question["card"], True)
+    assert drill.record.attempt_count() == 1
+
+
+def test_every_line_gets_one_object_and_the_third_that_cannot_be_read_counts_as_not_known(drill: Drill) -> None:
+    said = drill.in_json("x", "y", "z", "F")
+    assert [each["type"] for each in said[:6]] == ["question", "problem", "problem", "verdict", "question", "verdict"]
+    assert (said[3]["right"], said[3]["mixup"]) == (False, None)
+    assert said[3].keys() == said[5].keys()
+    assert [row.given for row in drill.record.attempts()] == ["", "F"]
+
+
+@pytest.mark.parametrize("line", ["", "?", " ? "])
+def test_a_line_can_say_in_json_too_that_the_answer_is_not_known(drill: Drill, line: str) -> None:
+    question, verdict, *_ = drill.in_json(line)
+    assert (question["type"], verdict["type"], verdict["right"]) == ("question", "verdict", False)
+    (row,) = drill.record.attempts()
+    assert row.given == ""
+
+
+def test_thinking_lasts_until_the_line_that_can_be_read(drill: Drill) -> None:
+    verdict = drill.in_json("potato", "E")[2]
+    assert verdict["thinking_ms"] == 4000, "two lines, each after two seconds of thought"
+    assert "4.0 s of" in drill.in_words("potato", "F")[3]
 
 
 @pytest.mark.parametrize("language", ["english", "german"])
@@ -172,6 +217,8 @@ def test_a_line_of_a_million_characters_is_one_line(drill: Drill) -> None:
 
 def test_notes_are_read_and_shown_in_the_learners_language(drill: Drill) -> None:
     drill.settings = Settings(note_language="german")
-    assert drill.in_words("H")[2].startswith("Wrong: H. It is E.")
+    said = drill.in_words("H")
+    assert said[1].endswith("(a note, such as Es)")
+    assert said[2].startswith("Wrong: H. It is E.")
     (row,) = drill.record.attempts()
     assert row.given == "B"

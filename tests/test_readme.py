@@ -55,10 +55,10 @@ def test_every_key_of_a_loop_is_named(capsys: pytest.CaptureFixture[str]) -> Non
 
 def test_every_key_of_a_drill_is_named(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("sys.stdin", io.StringIO("E\nnonsense\n"))
-    assert main(["today", "--plain", "--json", "--deck", "naturals"]) == 0
+    assert main(["today", "--json", "--deck", "naturals"]) == 0
     lines = [json.loads(line) for line in capsys.readouterr().out.splitlines()]
     keys = {key for line in lines for key in line} - {"type"}
-    assert keys == documented("today --plain --json") - {"question", "verdict", "summary"}
+    assert keys == documented("today --json") - {"question", "verdict", "summary"}
 
 
 def test_every_command_and_option_is_listed() -> None:

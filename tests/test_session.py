@@ -51,6 +51,18 @@ def answered(session: Session, clock: HandClock, *, right: bool = True, thinking
     return verdict
 
 
+def test_an_answer_that_cannot_be_read_lets_thinking_go_on(session: Session, clock: HandClock) -> None:
+    session.ask()
+    clock.tick(1.0)
+    session.first_key()
+    with pytest.raises(UnknownName):
+        session.answer("potato")
+    clock.tick(2.0)
+    session.first_key()
+    clock.tick(5.0)
+    assert session.answer("E").thinking_s == pytest.approx(3.0)
+
+
 def test_a_right_answer_is_right_and_timed_to_its_first_key(session: Session, clock: HandClock) -> None:
     verdict = answered(session, clock, thinking_s=1.25)
     assert verdict.right
@@ -204,7 +216,7 @@ def test_a_week_of_drills_brings_new_cards_and_keeps_old_ones(fake_environment: 
     known: set[str] = set()
     for day in range(7):
         with freeze_time(start + timedelta(days=day)) as frozen:
-            environment = Environment.real(record=fake_environment.record_path, seed=day)
+            environment = Environment.real(record=fake_environment.record_path)
             with Record.open(environment.record_path, environment.now) as record:
                 session = Session.start(environment, SETTINGS, record, deck, minutes=3)
                 today = set()

@@ -10,6 +10,7 @@ from drill.counts import how_many
 from drill.environment import Environment
 from drill.export.package import FILES, export
 from drill.export.reading import is_backup, merge
+from drill.percent import per_cent
 from drill.progress import Progress
 from drill.record import AttemptRow, Record, restore
 
@@ -59,7 +60,7 @@ def bar_on(stream: TextIO, *, shown: bool) -> Callable[[Iterable[AttemptRow], in
 def _draw(stream: TextIO, done: int, total: int) -> None:
     share = done / total if total else 1.0
     cells = round(CELLS * share)
-    stream.write(f"\r[{'#' * cells}{'.' * (CELLS - cells)}] {share:4.0%} of {how_many(total, 'answer')}")
+    stream.write(f"\r[{'#' * cells}{'.' * (CELLS - cells)}] {per_cent(share):>4} of {how_many(total, 'answer')}")
     stream.flush()
 
 

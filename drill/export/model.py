@@ -35,7 +35,7 @@ class DrillLine(_Line):
     minutes: int = Field(ge=0, le=10_000, description="How long it was meant to last, in minutes.")
     focus: _Text = Field(description="What of the deck was in focus, as JSON text.")
     tuning: _Text = Field(description="The tuning's id.")
-    seed: _Seed | None = Field(description="The seed of chance, if one was given.")
+    seed: _Seed | None = Field(description="A number that earlier releases kept with a drill; null since.")
 
     @property
     def row(self) -> DrillRow:

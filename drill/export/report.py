@@ -15,6 +15,7 @@ from drill.drawing import band
 from drill.export import svg
 from drill.memory import TARGET_STRENGTH
 from drill.moments import utc
+from drill.percent import hundredths, per_cent
 from drill.progress import KINDS, KeyReadiness, Kind, Period, Progress, Row, SpotRow
 from drill.progress.lines import brief, shown_answer
 from drill.questions.wording import named_key, string_label, to_screen
@@ -80,12 +81,13 @@ class _Page:
         yield f"{whole.count('fading')} fading, "
         yield f"{whole.count('slow')} known but slow, {whole.count('fluent')} fluent."
         if whole.met:
-            yield f" Mean strength {_per_cent(whole.strength)}, mean thinking time {_seconds(whole.speed_s)}."
+            yield f" Mean strength {_chance(whole.strength)}, mean thinking time {_seconds(whole.speed_s)}."
         yield "</p>"
         yield f"<p><strong>What to drill next: {self._words(weakest.label)}.</strong> {self._words(weakest.why)} "
         yield f"<code>{escape(self._progress.command(weakest.focus))}</code></p>"
-        yield f'<p class="soft">Strength is the chance of a right answer now. A card holds from {TARGET_STRENGTH:.0%}; '
-        yield "it is fluent when the expected thinking time is within its target, too.</p>"
+        yield '<p class="soft">Strength is the chance of a right answer now. '
+        yield f"A card holds from {per_cent(TARGET_STRENGTH)}; it is fluent "
+        yield "when the expected thinking time is within its target, too.</p>"
 
     def _neck(self) -> Iterator[str]:
         spots = self._progress.spots
@@ -94,8 +96,8 @@ class _Page:
             yield "<p>The deck asks nothing about single spots of the neck.</p></section>"
             return
         strengths = {spot: row.strength for spot, row in spots.items()}
-        yield self._neck_figure("strength", "Strength by spot, in per cent", strengths, lambda s: f"{100 * s:.0f}")
-        yield from self._spot_table("Strength by spot", lambda row: row.strength, _per_cent)
+        yield self._neck_figure("strength", "Strength by spot, in per cent", strengths, lambda s: str(hundredths(s)))
+        yield from self._spot_table("Strength by spot", lambda row: row.strength, _chance)
         speeds = {spot: row.speed_s for spot, row in spots.items()}
         yield self._neck_figure("speed", "Thinking time by spot, in seconds", speeds, lambda s: f"{s:.1f}")
         yield from self._spot_table("Thinking time by spot", lambda row: row.speed_s, _seconds)
@@ -139,8 +141,8 @@ class _Page:
         yield "</section>"
 
     def _key_cells(self, key: KeyReadiness) -> list[str]:
-        reasons = [f"{escape(brief(n.standing.entry))}: {_per_cent(n.in_time)}" for n in key.held_back_by]
-        figure = _per_cent(key.readiness) + svg.bar(key.readiness)
+        reasons = [f"{escape(brief(n.standing.entry))}: {_chance(n.in_time)}" for n in key.held_back_by]
+        figure = _chance(key.readiness) + svg.bar(key.readiness)
         name = self._words(named_key(key.key)).replace(" ", "&nbsp;")
         return [name, figure, "; ".join(reasons[:MOST_REASONS])]
 
@@ -150,16 +152,16 @@ class _Page:
         if not weeks:
             yield "<p>Nothing was asked yet.</p></section>"
             return
-        known = [(w.start.isoformat(), 100 * w.first_right_share) for w in weeks if w.first_right_share is not None]
+        known = [(w.start.isoformat(), w.first_right_share) for w in weeks if w.first_right_share is not None]
         title = "Share of each day's first answers that came right, by week"
         yield f"<figure><figcaption>{title}.</figcaption>"
-        yield f"{svg.trend(known, 100, '%', 'trend-known', title, _from_to(known, '%'))}</figure>"
+        yield f"{svg.trend(known, 1.0, per_cent, 'trend-known', title, _from_to(known, per_cent))}</figure>"
         fast = [(w.start.isoformat(), w.median_ms / 1000) for w in weeks if w.median_ms is not None]
         if fast:
             title = "Median thinking time of right answers, by week"
             yield f"<figure><figcaption>{title}.</figcaption>"
             top = float(max(2, round(max(value for _, value in fast) + 0.5)))
-            yield f"{svg.trend(fast, top, 's', 'trend-time', title, _from_to(fast, 's'))}</figure>"
+            yield f"{svg.trend(fast, top, _in_seconds, 'trend-time', title, _from_to(fast, _in_seconds))}</figure>"
         heads = ["Week of", "Drills", "Answers", "Known at first", "Median time"]
         yield from _table(f"The last {how_many(len(weeks), 'week')} with a drill", heads, map(_week_cells, weeks))
         yield "</section>"
@@ -194,7 +196,7 @@ class _Page:
 
     def _row_cells(self, row: Row) -> list[str]:
         counts = (row.cards, row.met, row.count("fading"), row.count("slow"))
-        figures = (_per_cent(row.strength), _seconds(row.speed_s), _seconds(row.target_s))
+        figures = (_chance(row.strength), _seconds(row.speed_s), _seconds(row.target_s))
         return [self._words(row.label), *map(_count, counts), *figures]
 
     def _forecast(self) -> Iterator[str]:
@@ -221,8 +223,8 @@ def _data(value: float, shown: str) -> str:
     return f'<data value="{value!r}">{shown}</data>'
 
 
-def _per_cent(chance: float | None) -> str:
-    return "–" if chance is None else _data(chance, f"{chance:.0%}")
+def _chance(chance: float | None) -> str:
+    return "–" if chance is None else _data(chance, per_cent(chance))
 
 
 def _seconds(seconds: float | None) -> str:
@@ -239,12 +241,16 @@ def _week_cells(week: Period) -> list[str]:
         week.start.isoformat(),
         _count(week.drills),
         _count(week.answers),
-        _per_cent(week.first_right_share),
+        _chance(week.first_right_share),
         median,
     ]
 
 
-def _from_to(values: Sequence[tuple[str, float]], unit: str) -> str:
+def _in_seconds(seconds: float) -> str:
+    return f"{seconds:.3g} s"
+
+
+def _from_to(values: Sequence[tuple[str, float]], shown: Callable[[float], str]) -> str:
     """A trend in a sentence."""
     (first, start), (last, end) = values[0], values[-1]
-    return f"From {start:.3g} {unit} in the week of {first} to {end:.3g} {unit} in the week of {last}."
+    return f"From {shown(start)} in the week of {first} to {shown(end)} in the week of {last}."

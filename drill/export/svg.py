@@ -5,7 +5,7 @@ Nothing is told by colour alone: every spot and every point that matters carries
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from html import escape
 from typing import NamedTuple
 
@@ -42,9 +42,16 @@ def bar(chance: float) -> str:
     )
 
 
-def trend(values: Sequence[tuple[str, float]], top: float, unit: str, name: str, title: str, told: str) -> str:
+def trend(
+    values: Sequence[tuple[str, float]],
+    top: float,
+    shown: Callable[[float], str],
+    name: str,
+    title: str,
+    told: str,
+) -> str:
     """A line through labelled values from 0 to `top`, oldest first; the first and the last bear their figures."""
-    return _picture(WIDTH, HEIGHT, name, title, told, tuple(_trend(values, top, unit)))
+    return _picture(WIDTH, HEIGHT, name, title, told, tuple(_trend(values, top, shown)))
 
 
 def _picture(width: float, height: float, name: str, title: str, told: str, parts: Sequence[str]) -> str:
@@ -114,7 +121,7 @@ class _Frame:
         return self.x(fret - 0.5)
 
 
-def _trend(values: Sequence[tuple[str, float]], top: float, unit: str) -> Iterator[str]:
+def _trend(values: Sequence[tuple[str, float]], top: float, shown: Callable[[float], str]) -> Iterator[str]:
     left, right, floor, ceiling = MARGIN + 20, WIDTH - MARGIN, HEIGHT - 30, 20
 
     def x(place: int) -> float:
@@ -126,7 +133,7 @@ def _trend(values: Sequence[tuple[str, float]], top: float, unit: str) -> Iterat
 
     for value in (0.0, top / 2, top):
         yield f'<line class="axis" x1="{left}" y1="{y(value):g}" x2="{right}" y2="{y(value):g}"/>'
-        yield f'<text class="soft end" x="{left - 8}" y="{y(value):g}">{value:g} {escape(unit)}</text>'
+        yield f'<text class="soft end" x="{left - 8}" y="{y(value):g}">{escape(shown(value))}</text>'
     points = [(x(place), y(value)) for place, (_, value) in enumerate(values)]
     yield f'<polyline class="trend" points="{" ".join(f"{px:.1f},{py:.1f}" for px, py in points)}"/>'
     for px, py in points:
@@ -135,4 +142,4 @@ def _trend(values: Sequence[tuple[str, float]], top: float, unit: str) -> Iterat
         label, value = values[place]
         px, py = points[place]
         yield f'<text class="soft" x="{px:.1f}" y="{floor + 18}">{escape(label)}</text>'
-        yield f'<text x="{px:.1f}" y="{max(py - 12, 8):.1f}">{value:.3g} {escape(unit)}</text>'
+        yield f'<text x="{px:.1f}" y="{max(py - 12, 8):.1f}">{escape(shown(value))}</text>'

@@ -30,6 +30,7 @@ from drill.memory.gates import TARGET_STRENGTH, state_of
 from drill.memory.item import Attempt, Item
 from drill.memory.learner import Learner
 from drill.memory.worth import cost_s, rate
+from drill.percent import per_cent
 
 DAY_S = 86_400.0
 RETURN_S = 75.0
@@ -285,8 +286,12 @@ class Planner:
         state = state_of(self._learner, item, now_s)
         if state == "fresh":
             return "fresh", "It is new, and the next in the deck."
+        if not self._learner.cards[item.card].right:
+            return "fading", "You have not had it right yet."
+        if item.card in self._failed:
+            return "fading", "You missed it when it was last asked."
         if state == "fading":
-            return "fading", f"It is fading: the chance that you still know it is about {known.strength:.0%}."
+            return "fading", f"It is fading: the chance that you still know it is about {per_cent(known.strength)}."
         if state == "slow":
             slow = f"about {known.speed_s:.1f} s, where {item.target_s:.1f} s is the target"
             return "slow", f"You know it, but slowly: {slow}."
@@ -294,5 +299,5 @@ class Planner:
             days = (now_s - self._learner.cards[item.card].last_s) / DAY_S
             return "holding", f"You have not been asked it for {days:.0f} days; this makes sure that you still know it."
         if known.strength < REFRESH_BELOW:
-            return "holding", f"It holds at about {known.strength:.0%}; asking it now keeps it from fading."
-        return "holding", f"Nothing is more urgent; you know it ({known.strength:.0%}), and this keeps it so."
+            return "holding", f"It holds at about {per_cent(known.strength)}; asking it now keeps it from fading."
+        return "holding", f"Nothing is more urgent; you know it ({per_cent(known.strength)}), and this keeps it so."

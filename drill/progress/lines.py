@@ -10,6 +10,7 @@ from drill.decks import Entry
 from drill.drawing import Look, draw_map, plain
 from drill.errors import FretsureError
 from drill.memory import calibration_error
+from drill.percent import per_cent
 from drill.progress.history import Period, string_of
 from drill.progress.ready import KeyReadiness
 from drill.progress.standing import Group, Kind, Row
@@ -134,8 +135,8 @@ class Lines:
         yield story.why
         yield from (f"    It waits for {card}" for card in story.waits_for)
         yield (
-            f"Strength {_per_cent(known.strength)}, about {known.speed_s:.1f} s of {known.target_s:.1f} s; "
-            f"right and in time {_per_cent(known.fluent_chance)}."
+            f"Strength {_chance(known.strength)}, about {known.speed_s:.1f} s of {known.target_s:.1f} s; "
+            f"right and in time {_chance(known.fluent_chance)}."
         )
         if known.fades_at_s is not None:
             faded = known.fades_at_s <= self._progress.now_s
@@ -156,7 +157,7 @@ class Lines:
         return (
             self._words(row.label),
             *map(str, counts),
-            _per_cent(row.strength),
+            _chance(row.strength),
             _seconds(row.speed_s),
             _seconds(row.target_s),
         )
@@ -164,8 +165,8 @@ class Lines:
     def _key_cells(self, key: KeyReadiness) -> tuple[str, ...]:
         if not key.met:
             return self._words(named_key(key.key)), "-", "not asked yet"
-        held_back = "; ".join(f"{brief(n.standing.entry)}: {_per_cent(n.in_time)}" for n in key.held_back_by[:2])
-        return self._words(named_key(key.key)), _per_cent(key.readiness), held_back
+        held_back = "; ".join(f"{brief(n.standing.entry)}: {_chance(n.in_time)}" for n in key.held_back_by[:2])
+        return self._words(named_key(key.key)), _chance(key.readiness), held_back
 
 
 def brief(entry: Entry) -> str:
@@ -202,8 +203,8 @@ def _states(group: Group) -> str:
     return f"{met}: {group.count('fading')} fading, {group.count('slow')} slow, {group.count('fluent')} fluent"
 
 
-def _per_cent(chance: float | None) -> str:
-    return "-" if chance is None else f"{chance:.0%}"
+def _chance(chance: float | None) -> str:
+    return "-" if chance is None else per_cent(chance)
 
 
 def _seconds(seconds: float | None) -> str:
@@ -216,6 +217,6 @@ def _period_cells(period: Period) -> tuple[str, ...]:
         period.start.isoformat(),
         str(period.drills),
         str(period.answers),
-        _per_cent(period.first_right_share),
+        _chance(period.first_right_share),
         median,
     )

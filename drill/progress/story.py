@@ -6,10 +6,9 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from drill.counts import how_many
-from drill.decks import Deck, Entry, entry_of
+from drill.decks import Deck, entry_of
 from drill.memory import Explanation, Item, Learner, Planner, explain, is_fresh, is_holding
-from drill.memory.planner import REFRESH_BELOW
-from drill.memory.worth import rate
+from drill.percent import per_cent
 from drill.progress.standing import Standing
 from drill.questions.card import Card
 from drill.questions.catalogue import FAMILIES
@@ -32,13 +31,15 @@ def story(card_id: str, record: Record, learner: Learner, deck: Deck, now_s: flo
     """The story of a card of this or any other deck. Raises `UnknownName` for an id no family writes."""
     entry, neck = (deck.entries[card_id], deck.neck) if card_id in deck.entries else entry_of(card_id)
     waits_for = tuple(item.card for item in not_yet_holding(entry.item, deck.items, learner, now_s))
+    known = explain(learner, entry.item, now_s)
+    history = tuple(record.attempts(card=card_id))
     return Story(
         card=FAMILIES[entry.item.family].card(entry.facets, neck),
         standing=Standing.of(entry, learner, now_s),
-        known=explain(learner, entry.item, now_s),
-        why=_why(entry, waits_for, learner, deck, now_s),
+        known=known,
+        why=_why(entry.item, known, waits_for, history, learner, deck, now_s),
         waits_for=waits_for,
-        history=tuple(record.attempts(card=card_id)),
+        history=history,
     )
 
 
@@ -53,8 +54,15 @@ def not_yet_holding(item: Item, items: Sequence[Item], learner: Learner, now_s: 
     ]
 
 
-def _why(entry: Entry, waits_for: tuple[str, ...], learner: Learner, deck: Deck, now_s: float) -> str:
-    item = entry.item
+def _why(
+    item: Item,
+    known: Explanation,
+    waits_for: Sequence[str],
+    history: Sequence[AttemptRow],
+    learner: Learner,
+    deck: Deck,
+    now_s: float,
+) -> str:
     if item.card not in deck.entries:
         return f"It is not asked: the deck “{deck.title}” does not hold it."
     choice = Planner(learner, deck.items, now_s).next(now_s, 300.0)
@@ -64,20 +72,17 @@ def _why(entry: Entry, waits_for: tuple[str, ...], learner: Learner, deck: Deck,
         cards = how_many(len(waits_for), "card it builds on does", "cards it builds on do")
         return f"It is not asked yet: {cards} not hold yet."
     if is_fresh(learner, item):
-        before = sum(is_fresh(learner, other) for other in deck.items if other.order < item.order)
-        cards = how_many(before, "new card comes", "new cards come")
-        return f"It is not asked yet: {cards} before it in the deck."
-    return _rank(item, learner, deck.items, now_s)
+        return "It is not asked yet: new cards come a few at a time, in the order of the deck."
+    return _standing(known, history)
 
 
-def _rank(item: Item, learner: Learner, items: Sequence[Item], now_s: float) -> str:
-    """Whether a card met before is due, and how many of those due bring more in the same time."""
-    strength = learner.strength(item, now_s)
-    if strength >= REFRESH_BELOW:
-        return f"It is not due: it holds at {strength:.0%}. Cards below {REFRESH_BELOW:.0%} and new ones come first."
-    ticks = learner.clock.read(now_s, learner.constants)
-    own = rate(learner, item, ticks)
-    due = [i for i in items if not is_fresh(learner, i) and learner.strength(i, now_s) < REFRESH_BELOW]
-    ahead = sum(rate(learner, other, ticks) > own for other in due)
-    place = f"{ahead} of {len(due)} cards below {REFRESH_BELOW:.0%} come first: they bring more in the same time."
-    return f"It is due, at {strength:.0%}; {place}"
+def _standing(known: Explanation, history: Sequence[AttemptRow]) -> str:
+    """How well a card met before is known."""
+    if history and history[-1].right is False:
+        return "You missed it when it was last asked."
+    strength = per_cent(known.strength)
+    if known.state == "fading":
+        return f"It is fading: the chance that you still know it is about {strength}."
+    if known.state == "slow":
+        return f"It holds at {strength}, but takes about {known.speed_s:.1f} s; {known.target_s:.1f} s is the target."
+    return f"It holds at {strength}, and comes in time."

@@ -17,7 +17,6 @@ from drill.questions.catalogue import FAMILIES
 from drill.recall import Recall
 from drill.record import Record
 from drill.settings import Settings
-from drill.theory.names import typed_note
 from drill.theory.neck import Spot
 
 FORECAST_DAYS = 14
@@ -134,7 +133,7 @@ class Progress:
         language = self.settings.note_language
         options = [
             *(f"--string {string}" for string in focus.strings),
-            *(f'--key "{typed_note(key.tonic, language)} {key.mode}"' for key in focus.keys),
+            *(f'--key "{key.typed_in(language)}"' for key in focus.keys),
             *(f"--family {name}" for name in focus.families),
             *(f"--shape {name}" for name in focus.shapes),
         ]

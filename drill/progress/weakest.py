@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from drill.counts import how_many
 from drill.decks import Focus
+from drill.percent import per_cent
 from drill.progress.standing import Row, Standing
 from drill.questions.catalogue import FAMILIES
 
@@ -40,15 +41,15 @@ def _why(row: Row) -> str:
     states = " and ".join(
         f"{count} {word}" for count, word in ((row.count("fading"), "fading"), (row.count("slow"), "slow")) if count
     )
-    met = how_many(row.met, "card")
-    return f"Of {met} met, {states}; the chance of a right answer in time is {row.fluent_chance or 0.0:.0%}."
+    met, in_time = how_many(row.met, "card"), per_cent(row.fluent_chance or 0.0)
+    return f"Of {met} met, {states}; the chance of a right answer in time is {in_time}."
 
 
 def _without_a_weak_row(standings: list[Standing]) -> Weakest:
     lagging = [s for s in standings if s.state in ("fading", "slow")]
     if lagging:
         worst = min(lagging, key=lambda s: s.fluent_chance)
-        why = f"It holds the weakest card: the chance of a right answer in time is {worst.fluent_chance:.0%}."
+        why = f"It holds the weakest card: the chance of a right answer in time is {per_cent(worst.fluent_chance)}."
         return Weakest(_family(worst), _title(worst), why)
     fresh = next((s for s in standings if not s.met), None)
     if fresh is not None:

@@ -17,7 +17,7 @@ from drill.questions.scope import Scope
 from drill.questions.wording import FINGERS, counted, named, named_key, shape_label, string_label
 from drill.theory.keys import Key
 from drill.theory.neck import FRETS_PER_OCTAVE, Neck, Spot
-from drill.theory.shapes import Dot, Shape
+from drill.theory.shapes import Dot, Shape, raised
 
 
 @register
@@ -83,7 +83,7 @@ class ShapeAnchor(ShapeFamily):
             facets,
             neck,
             prompt=(
-                f"{named_key(key)}, {shape_label(shapes[0], neck.tuning)}{_bound(neck, spots)}: "
+                f"{named_key(key)}, {shape_label(shapes[0], neck.tuning)}{_bound(neck, shapes[0])}: "
                 f"at which fret is the index finger{counted(neck)}?"
             ),
             kind=FretAnswer(neck.last_fret),
@@ -94,7 +94,7 @@ class ShapeAnchor(ShapeFamily):
                 *walk(neck, spots[0], key.minor.tonic),
                 *and_again(spots),
             ),
-            confuse=lambda: on_neck(neck, _anchor_mixups(key, neck, spots)),
+            confuse=lambda: on_neck(neck, _anchor_mixups(key, neck, shapes)),
             draw_answer=lambda: shape_picture(shapes, key.mode),
         )
 
@@ -147,10 +147,17 @@ def _places(facets: Facets, neck: Neck) -> tuple[Shape, ...]:
     return placed(key_in(facets), str(facets["shape"]), neck)
 
 
-def _bound(neck: Neck, spots: tuple[Spot, ...]) -> str:
-    """What has to be said where the tonic comes again so far up that the shape would run off the neck."""
-    again = spots[-1].fret + FRETS_PER_OCTAVE
-    return ", whole on this neck" if again <= neck.last_fret else ""
+def _bound(neck: Neck, lowest: Shape) -> str:
+    """What has to be said where the string has the tonic at another fret too, from which not every note is at hand.
+
+    Below the shape's lowest place a note would fall on an open string; an open tonic itself is nobody's index fret.
+    """
+    place, anchor = lowest, lowest.anchor_dot("minor").spot
+    if anchor.fret > FRETS_PER_OCTAVE:
+        return ", whole on this neck without open strings"
+    while place.highest_fret <= neck.last_fret:
+        place = raised(place, FRETS_PER_OCTAVE)
+    return ", whole on this neck" if place.anchor_dot("minor").spot.fret <= neck.last_fret else ""
 
 
 def _relative_frets(key: Key, neck: Neck, spots: tuple[Spot, ...]) -> Iterator[Mixup]:
@@ -160,16 +167,27 @@ def _relative_frets(key: Key, neck: Neck, spots: tuple[Spot, ...]) -> Iterator[M
         yield Mixup("other tonic", str(spot.fret), sentence)
 
 
-def _anchor_mixups(key: Key, neck: Neck, spots: tuple[Spot, ...]) -> Iterator[Mixup]:
+def _why_not_from(fret: int, lowest: Shape) -> str:
+    """Why the index finger cannot lie at a fret of the tonic that is no place of the shape."""
+    if fret == 0:
+        return "no finger holds an open string"
+    bottom = lowest.lowest_fret + fret - lowest.anchor_dot("minor").spot.fret
+    if bottom > 0:
+        return "from there the shape runs off this neck"
+    return f"from there the lowest note of the shape would lie {'below the nut' if bottom else 'on an open string'}"
+
+
+def _anchor_mixups(key: Key, neck: Neck, shapes: tuple[Shape, ...]) -> Iterator[Mixup]:
     """A major key has one step more to go wrong in: the way to its relative."""
+    spots = tuple(shape.anchor_dot("minor").spot for shape in shapes)
     strings, minor, major = (spots[0].string,), key.minor.tonic, key.major.tonic
     for spot in neck.spots_of(major.pitch_class, strings):
         told = f"the index finger holds {named(minor)}, the minor tonic"
         sentence = f"Fret {spot.fret} is {named(major)}, the major tonic; {told}."
         yield Mixup("wrong finger", str(spot.fret), sentence, finger_fact("minor"))
     for spot in neck.spots_of(minor.pitch_class, strings):
-        why = "no finger holds an open string" if spot.fret == 0 else "from there the shape runs off this neck"
-        yield Mixup("right note, wrong octave", str(spot.fret), f"It is {named(minor)}, but {why}.")
+        sentence = f"It is {named(minor)}, but {_why_not_from(spot.fret, shapes[0])}."
+        yield Mixup("right note, wrong octave", str(spot.fret), sentence)
     if key.mode == "major":
         for spot in neck.spots_of((major.pitch_class + 3) % 12, strings):
             sentence = f"Three frets, but the wrong way: the relative minor lies below {named(major)}."

@@ -19,13 +19,15 @@ import unicodedata
 from typing import NamedTuple, Protocol
 
 from drill.errors import UnknownName
-from drill.questions.wording import FINGERS, NO_SIGNS, named_degree, signature_in_words, to_screen
+from drill.questions.wording import FINGERS, NO_SIGNS, named, named_degree, signature_in_words, to_screen
 from drill.theory.chords import parse_chord
 from drill.theory.harmony import chord_at, numeral_of, show_numeral
 from drill.theory.keys import MOST_SIGNS, Key, Mode, parse_tonic
 from drill.theory.names import LONGEST_NAME, NoteLanguage, parse_note, quoted, show_note
+from drill.theory.pitch import Note
 
 _NO_SIGNS_TYPED = "0"
+_G, _E_MINOR = named(Note.of("G")), named(Note.of("E")) + "m"
 _WORDS_FOR_NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven")
 
 
@@ -34,7 +36,7 @@ class AnswerKind(Protocol):
 
     @property
     def hint(self) -> str:
-        """What to type, in a few words: 'a note, such as Eb'."""
+        """What to type, in a few words, with its notes marked as in `wording`: 'a note, such as Eb'."""
 
     def read(self, text: str, language: NoteLanguage = "english") -> str:
         """The canonical answer; raises `UnknownName` for what cannot be read."""
@@ -46,7 +48,7 @@ class AnswerKind(Protocol):
 class NoteAnswer(NamedTuple):
     """A note name."""
 
-    hint: str = "a note, such as Eb"
+    hint: str = f"a note, such as {named(Note.of('E', -1))}"
 
     def read(self, text: str, language: NoteLanguage = "english") -> str:
         return parse_note(text, language).name
@@ -77,7 +79,7 @@ class KeyAnswer(NamedTuple):
 
     @property
     def hint(self) -> str:
-        return f"a {self.mode} key, such as {'G' if self.mode == 'major' else 'Em'}"
+        return f"a {self.mode} key, such as {_G if self.mode == 'major' else _E_MINOR}"
 
     def read(self, text: str, language: NoteLanguage = "english") -> str:
         tonic, mode = parse_tonic(text, language)
@@ -90,7 +92,7 @@ class KeyAnswer(NamedTuple):
 class AnyKeyAnswer(NamedTuple):
     """A key of either mode; a bare tonic is major, as everywhere."""
 
-    hint: str = "a key, such as G or Em"
+    hint: str = f"a key, such as {_G} or {_E_MINOR}"
 
     def read(self, text: str, language: NoteLanguage = "english") -> str:
         tonic, mode = parse_tonic(text, language)
@@ -153,7 +155,9 @@ class FretAnswer(NamedTuple):
         return f"a fret, 0 to {self.last_fret}"
 
     def read(self, text: str, language: NoteLanguage = "english") -> str:
-        fret = read_number(text.strip().casefold().removeprefix("fret"), self.hint)
+        words = " ".join(text.casefold().split())
+        match = _FRET.fullmatch(words if words not in _OPEN else "0")
+        fret = read_number(match["number"] if match else text, self.hint)
         if fret > self.last_fret:
             raise UnknownName(f"Fret {fret} is not on this neck.", f"Type {self.hint}.")
         return str(fret)
@@ -162,13 +166,19 @@ class FretAnswer(NamedTuple):
         return f"fret {answer}"
 
 
+_FRET = re.compile(r"(?:the )?(?:fret ?)?(?P<number>\d{1,3})(?:st|nd|rd|th)?(?: ?fret)?")
+_OPEN = ("open", "open string", "the open string")
+
+
 class FingerAnswer(NamedTuple):
     """A finger, by number or by name."""
 
     hint: str = "a finger, 1 (index) to 4 (little)"
 
     def read(self, text: str, language: NoteLanguage = "english") -> str:
-        words = text.casefold().replace("finger", " ").replace("(", " ").replace(")", " ").split()
+        words = re.sub(r"finger|\bthe\b|[()]", " ", text.casefold()).split()
+        if words in (["thumb"], ["t"]):
+            raise UnknownName("The thumb has no number here.", f"Type {self.hint}.")
         fingers = {_FINGER_NAMES.get(word) or read_number(word, self.hint) for word in words[:2] or [""]}
         if len(words) > 2 or len(fingers) > 1 or not fingers <= FINGERS.keys():  # "4 (little)" says it twice
             raise UnknownName(f"{quoted(text)} is not one finger.", f"Type {self.hint}.")
@@ -178,16 +188,21 @@ class FingerAnswer(NamedTuple):
         return f"finger {answer} ({FINGERS[int(answer)]})"
 
 
-_FINGER_NAMES = {name: number for number, name in FINGERS.items()} | {"pinky": 4, "pinkie": 4}
+_FINGER_NAMES = {name: number for number, name in FINGERS.items()} | {
+    "pinky": 4, "pinkie": 4, "first": 1, "second": 2, "third": 3, "fourth": 4, "1st": 1, "2nd": 2, "3rd": 3, "4th": 4,
+}  # fmt: skip
 
 
 class DegreeAnswer(NamedTuple):
-    """A scale degree against the major scale: '5', 'b3'."""
+    """A scale degree against the major scale: '5', 'b3'; or the interval from the tonic: 'P5', 'm3'."""
 
     hint: str = "a degree, such as 5 or b3"
 
     def read(self, text: str, language: NoteLanguage = "english") -> str:
-        match = _DEGREE.fullmatch(_spelled_out(_folded(text)))
+        spelled = _spelled_out(_plain(text))
+        if interval := _INTERVAL.fullmatch(spelled):
+            return _degree_of(interval, text, self.hint)
+        match = _DEGREE.fullmatch(spelled.casefold())
         if match is None:
             raise UnknownName(f"{quoted(text)} is not a scale degree.", f"Type {self.hint}.")
         sign = (match["before"] or "") + (match["after"] or "")
@@ -202,18 +217,34 @@ class DegreeAnswer(NamedTuple):
 _DEGREE = re.compile(r"(?P<before>[b#])? ?(?P<number>[1-8])(?:st|nd|rd|th)? ?(?P<after>[b#])?")
 _DEGREE_WORDS = {
     "tonic": "1", "root": "1", "octave": "1", "first": "1", "second": "2", "third": "3", "fourth": "4", "fifth": "5",
-    "sixth": "6", "seventh": "7", "flat": "b", "minor": "b", "sharp": "#", "major": "", "perfect": "",
+    "sixth": "6", "seventh": "7", "unison": "1", "flat": "b", "sharp": "#", "minor": "m", "major": "M", "perfect": "P",
+    "augmented": "A", "diminished": "d", "min": "m", "maj": "M", "perf": "P", "aug": "A", "dim": "d",
 }  # fmt: skip
+_INTERVAL = re.compile(r"(?P<quality>m|M|[Pp]|A|d|(?i:min|maj|perf|aug|dim)) ?(?P<number>[1-8])(?:st|nd|rd|th)?")
+_PERFECT_NUMBERS = "1458"
 
 
 def _spelled_out(text: str) -> str:
-    return "".join(_DEGREE_WORDS.get(word, word) for word in text.replace("-", " ").split(" "))
+    """Words for numbers and qualities as their short signs: 'minor third' is 'm 3'."""
+    words = text.replace("-", " ").replace(".", " ").split()
+    return " ".join(_DEGREE_WORDS.get(word.casefold(), word) for word in words)
+
+
+def _degree_of(interval: re.Match[str], text: str, hint: str) -> str:
+    """The degree that lies an interval above the tonic; raises `UnknownName` for one that there is not, as 'm5'."""
+    quality, number = interval["quality"], interval["number"]
+    quality = _DEGREE_WORDS.get(quality.casefold(), quality)
+    perfect = number in _PERFECT_NUMBERS
+    signs = {"P": "", "p": "", "A": "#", "d": "b"} if perfect else {"M": "", "m": "b", "A": "#"}
+    if quality not in signs:
+        raise UnknownName(f"{quoted(text)} is not a scale degree.", f"Type {hint}.")
+    return signs[quality] + number.replace("8", "1")
 
 
 class ChordAnswer(NamedTuple):
     """A chord, as on a lead sheet."""
 
-    hint: str = "a chord, such as Gm or Bdim"
+    hint: str = f"a chord, such as {_G}m or {named(Note.of('B'))}dim"
 
     def read(self, text: str, language: NoteLanguage = "english") -> str:
         return parse_chord(text, language).name
@@ -244,8 +275,13 @@ def read_number(text: str, hint: str) -> int:
 
 
 def _folded(text: str) -> str:
-    """Case, full-width characters and real signs folded away, blanks made single; nothing of what is too long."""
+    """A text as `_plain` makes it, without its capitals."""
+    return _plain(text).casefold()
+
+
+def _plain(text: str) -> str:
+    """Full-width characters and real signs folded away, blanks made single; nothing of what is too long."""
     if len(text) > LONGEST_NAME:
         return ""
-    plain = unicodedata.normalize("NFKC", text).casefold().replace("♭", "b").replace("♯", "#")
+    plain = unicodedata.normalize("NFKC", text).replace("♭", "b").replace("♯", "#")
     return " ".join(plain.split())

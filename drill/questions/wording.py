@@ -19,7 +19,7 @@ from functools import cache
 from typing import TYPE_CHECKING
 
 from drill.theory.keys import Key
-from drill.theory.names import NoteLanguage, show_note
+from drill.theory.names import NoteLanguage, show_note, typed_note
 from drill.theory.neck import Neck, Tuning
 from drill.theory.pitch import Note
 from drill.theory.shapes import Shape
@@ -129,6 +129,15 @@ def to_screen(sentence: str, language: NoteLanguage = "english", shape_numbers: 
         return value.replace("b", "♭").replace("#", "♯")
 
     return _MARK.sub(shown, sentence)
+
+
+def to_typed(sentence: str, language: NoteLanguage = "english") -> str:
+    """The sentence with note names as a keyboard types them in the learner's note language."""
+
+    def typed(match: re.Match[str]) -> str:
+        return typed_note(Note(int(match["value"])), language) if match["sort"] == _NOTE else _in_ascii(match)
+
+    return _MARK.sub(typed, sentence)
 
 
 def _in_ascii(match: re.Match[str]) -> str:

@@ -13,7 +13,10 @@ Kind = Literal["asked", "shown"]
 
 
 class DrillRow(NamedTuple):
-    """One timed run. `id` is its uid, `focus` JSON text, `ended_at` None while it runs and when it was cut short."""
+    """One timed run. `id` is its uid, `focus` JSON text, `ended_at` None while it runs and when it was cut short.
+
+    `seed` is a number that earlier releases kept; new drills have none.
+    """
 
     id: str
     started_at: int

@@ -21,7 +21,16 @@ from functools import cache
 from typing import NamedTuple
 
 from drill.errors import UnknownName
-from drill.theory.names import LONGEST_NAME, NoteLanguage, parse_note, plain_dashes, quoted, show_note
+from drill.theory.names import (
+    LONGEST_NAME,
+    NoteLanguage,
+    parse_note,
+    plain_circles,
+    plain_dashes,
+    quoted,
+    show_note,
+    typed_note,
+)
 from drill.theory.pitch import Note
 from drill.theory.scales import Formula, spell
 
@@ -117,8 +126,22 @@ class Chord(NamedTuple):
         bass = f"/{show_note(self.bass, language)}" if self.bass else ""
         return show_note(self.root, language) + self.suffix.replace("b", "♭").replace("#", "♯") + bass
 
+    def typed_in(self, language: NoteLanguage) -> str:
+        """Name as a keyboard types it in a note language; `parse_chord` reads it back."""
+        bass = f"/{typed_note(self.bass, language)}" if self.bass else ""
+        return typed_note(self.root, language) + self.suffix + bass
+
     def __repr__(self) -> str:
         return f"Chord({self.name!r})"
+
+
+_EXAMPLES = (
+    Chord(Note.of("A"), "m"),
+    Chord(Note.of("F", 1), "m7b5"),
+    Chord(Note.of("B"), "dim"),
+    Chord(Note.of("G"), "7"),
+    Chord(Note.of("C"), bass=Note.of("E")),
+)
 
 
 @cache
@@ -135,13 +158,17 @@ def _triad(suffix: str) -> str:
 
 def parse_chord(text: str, language: NoteLanguage = "english") -> Chord:
     """Read a chord as players write it; raises `UnknownName` for what is no chord or of no kind known here."""
-    plain = plain_dashes(unicodedata.normalize("NFKC", text)).strip() if len(text) <= LONGEST_NAME else ""
+    plain = (
+        plain_dashes(unicodedata.normalize("NFKC", plain_circles(text))).strip() if len(text) <= LONGEST_NAME else ""
+    )
     upper, slash, below = plain.rpartition("/")
     bass = _note_or_none(below, language) if slash else None
     chord = _rooted(upper if bass else plain, language)
     if chord is None:
         raise UnknownName(
-            f"{quoted(text)} is not a chord.", "Write a root and a kind, as in Am, F#m7b5, Bdim, G7 or C/E."
+            f"{quoted(text)} is not a chord.",
+            f"Write a root and a kind, as in {', '.join(chord.typed_in(language) for chord in _EXAMPLES[:-1])} "
+            f"or {_EXAMPLES[-1].typed_in(language)}.",
         )
     return Chord(chord.root, chord.suffix, bass if bass != chord.root else None)
 

@@ -14,6 +14,7 @@ In ASCII a diminished chord is marked o and a half-diminished seventh /o, as in 
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Mapping
 from functools import cache
 from typing import NamedTuple
@@ -21,7 +22,7 @@ from typing import NamedTuple
 from drill.errors import UnknownName
 from drill.theory.chords import Chord, chord_of
 from drill.theory.keys import Key
-from drill.theory.names import quoted
+from drill.theory.names import plain_circles, quoted
 from drill.theory.pitch import LETTERS, Note
 
 ROMANS = ("I", "II", "III", "IV", "V", "VI", "VII")
@@ -81,12 +82,18 @@ def show_numeral(numeral: str) -> str:
     return numeral.replace("/o", "ø").replace("o", "°").replace("b", "♭").replace("#", "♯")
 
 
+def _plain(numeral: str) -> str:
+    """Full-width letters, one-sign numerals, circles and real accidentals as a keyboard types them; no blanks."""
+    plain = unicodedata.normalize("NFKC", plain_circles(numeral)).replace("♭", "b").replace("♯", "#")
+    return "".join(plain.split())
+
+
 def chord_at(numeral: str, key: Key) -> Chord:
     """The chord of a numeral in a key; raises `UnknownName` for what is no numeral.
 
     In a minor key a lowered III, VI or VII means the scale's own, and vii° stands on the raised seventh.
     """
-    match = _NUMERAL.fullmatch("".join(numeral.split()).replace("♭", "b").replace("♯", "#"))
+    match = _NUMERAL.fullmatch(_plain(numeral))
     roman = match["roman"] if match else ""
     suffix = (_CAPITAL_ENDINGS if roman.isupper() else _SMALL_ENDINGS).get(match["ending"]) if match else None
     if match is None or suffix is None:

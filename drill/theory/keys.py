@@ -16,7 +16,7 @@ from functools import cache
 from typing import Literal, NamedTuple
 
 from drill.errors import TheoreticalKey, UnknownName
-from drill.theory.names import LONGEST_NAME, NoteLanguage, parse_note, plain_dashes, quoted, show_note
+from drill.theory.names import LONGEST_NAME, NoteLanguage, parse_note, plain_dashes, quoted, show_note, typed_note
 from drill.theory.pitch import LETTERS, Note
 
 Mode = Literal["major", "minor"]
@@ -38,18 +38,18 @@ class _Key(NamedTuple):
 
 
 class Key(_Key):
-    """A tonic and a mode whose signature can be written; `TheoreticalKey` is raised for the others."""
+    """A tonic and a mode whose signature can be written; `TheoreticalKey` is raised for the others, in `language`."""
 
     __slots__ = ()
 
-    def __new__(cls, tonic: Note, mode: Mode) -> Key:
+    def __new__(cls, tonic: Note, mode: Mode, language: NoteLanguage = "english") -> Key:
         key = super().__new__(cls, tonic, mode)
         if abs(key.signature) > MOST_SIGNS:
             playable = Key(Note(tonic.fifths - (12 if key.signature > 0 else -12)), mode)
             raise TheoreticalKey(
-                f"{key.name} would need {abs(key.signature)} {'sharps' if key.signature > 0 else 'flats'}; "
-                "no key signature holds more than seven.",
-                f"The same sound is written {playable.name}.",
+                f"{key.typed_in(language)} would need {abs(key.signature)} "
+                f"{'sharps' if key.signature > 0 else 'flats'}; no key signature holds more than seven.",
+                f"The same sound is written {playable.typed_in(language)}.",
             )
         return key
 
@@ -99,6 +99,10 @@ class Key(_Key):
         """Name for a screen in a note language, as in 'B♭ minor' or 'Es major' in German."""
         return f"{show_note(self.tonic, language)} {self.mode}"
 
+    def typed_in(self, language: NoteLanguage) -> str:
+        """Name as a keyboard types it in a note language; `parse_key` reads it back."""
+        return f"{typed_note(self.tonic, language)} {self.mode}"
+
     def sounds_like(self, other: Key) -> bool:
         """Whether both keys are played with the same frets."""
         return self.mode == other.mode and self.tonic.sounds_like(other.tonic)
@@ -140,7 +144,7 @@ def parse_key(text: str, language: NoteLanguage = "english") -> Key:
     A bare tonic is major. Raises `UnknownName`, or `TheoreticalKey` for a key no signature can write.
     """
     tonic, mode = parse_tonic(text, language)
-    return Key(tonic, mode or "major")
+    return Key(tonic, mode or "major", language)
 
 
 def parse_tonic(text: str, language: NoteLanguage = "english") -> tuple[Note, Mode | None]:
@@ -151,7 +155,8 @@ def parse_tonic(text: str, language: NoteLanguage = "english") -> tuple[Note, Mo
         tonic = parse_note(match["tonic"], language)
     except UnknownName:
         problem = f"{quoted(text)} is not a key."
-        raise UnknownName(problem, "Write a note and a mode, as in Eb minor, F#m or E.") from None
+        minor, short, major = (typed_note(Note.of(*name), language) for name in (("E", -1), ("F", 1), ("E", 0)))
+        raise UnknownName(problem, f"Write a note and a mode, as in {minor} minor, {short}m or {major}.") from None
     word, sign = (match["word"] or "").casefold(), match["sign"]
     if word in _MINOR_WORDS or sign in _MINOR_SIGNS:
         return tonic, "minor"

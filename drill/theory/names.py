@@ -30,6 +30,9 @@ SHARP_SIGN, FLAT_SIGN = "♯", "♭"
 LONGEST_NAME = 40
 """Longer text is not a name; it is refused unread, so that a pasted page costs nothing."""
 
+_CIRCLES = str.maketrans(dict.fromkeys("º˚ᵒ", "°"))
+_APART = re.compile(r"[a-h][\s-]+[a-z]{1,2}")
+"""A letter, and after a blank or a hyphen what is no word: 'A B' is two notes, and no A flat."""
 _DASHES = str.maketrans(dict.fromkeys("‐‑–—−", "-"))
 _TYPED = {"♯": "#", "♭": "b", "𝄪": "##", "𝄫": "bb", "♮": "", "-": ""}
 _SIGNS: Mapping[str, int] = {"": 0, "#": 1, "##": 2, "x": 2, "b": -1, "bb": -2}
@@ -103,6 +106,11 @@ def plain_dashes(text: str) -> str:
     return text.translate(_DASHES)
 
 
+def plain_circles(text: str) -> str:
+    """The text with every small raised circle as the degree sign, which marks a diminished chord."""
+    return text.translate(_CIRCLES)
+
+
 def show_note(note: Note, language: NoteLanguage = "english") -> str:
     """The name for a screen: real accidental signs, or the German words."""
     if language == "german":
@@ -168,6 +176,8 @@ def _plain(text: str) -> str:
     if len(text) > LONGEST_NAME:
         return ""
     folded = plain_dashes(unicodedata.normalize("NFKC", text)).casefold().strip()
+    if _APART.fullmatch(folded):
+        return ""
     letter, rest = folded[:1], folded[1:]  # a name begins with a letter; a sign there must not turn into one
     for typed, plain in _TYPED.items():
         rest = rest.replace(typed, plain)

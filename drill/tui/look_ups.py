@@ -8,13 +8,19 @@ from drill.drawing import Look
 from drill.errors import UnknownName
 from drill.lookup.keys import KeyView, key_sentences
 from drill.lookup.loops import LoopView, landing_sentences, reading_sentences
+from drill.questions.wording import named, named_notes, to_typed
 from drill.settings import Settings
 from drill.theory.chords import Chord, parse_chords
 from drill.theory.keys import Key, parse_key
 from drill.theory.names import NoteLanguage, quoted
+from drill.theory.pitch import Note
 from drill.tui.views import Found
 
-TAKES = "Write a key, such as Eb or F#m, or the chords of a loop with spaces between them: Am F C G."
+_KEYS = f"{named(Note.of('E', -1))} or {named(Note.of('F', 1))}m"
+_LOOP = f"{named(Note.of('A'))}m {named_notes(map(Note.of, 'FCG'))}"
+TAKES = f"Write a key, such as {_KEYS}, or the chords of a loop with spaces between them: {_LOOP}."
+HINT = f"a key, such as {_KEYS}, or a loop: {_LOOP}"
+"""With their notes marked, to be typed in the learner's note language."""
 _BETWEEN = (r"[\s|,;>→–—-]+", r"[\s|,;>→–—/-]+")
 """What may stand between chords where no space does; a stroke last, for it may belong to a chord."""
 
@@ -28,7 +34,7 @@ def look_up(text: str, settings: Settings) -> Found:
     try:
         return look_up_key(parse_key(text, language), settings)
     except UnknownName:
-        raise UnknownName(_trouble(text, language), TAKES) from None
+        raise UnknownName(_trouble(text, language), to_typed(TAKES, language)) from None
 
 
 def look_up_key(key: Key, settings: Settings) -> Found:

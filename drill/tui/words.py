@@ -10,6 +10,7 @@ from textual.content import Content
 from drill.counts import how_many
 from drill.drawing import RAMP, band, block
 from drill.errors import FretsureError
+from drill.percent import per_cent
 from drill.questions.wording import named_key, to_screen
 from drill.settings import Settings
 from drill.theory.keys import parse_key
@@ -77,15 +78,6 @@ def time_against_target(verdict: Verdict) -> str:
 def reading(strength: float) -> str:
     """A strength as a block and a figure."""
     return f"{block(strength)} {per_cent(strength)}"
-
-
-def per_cent(share: float) -> str:
-    """A share in whole per cent; recall is never certain, so 99 is the most.
-
-    >>> per_cent(0.834), per_cent(1.0)
-    ('83 %', '99 %')
-    """
-    return f"{min(int(share * 100), 99)} %"
 
 
 def group_name(group: str, settings: Settings) -> str:

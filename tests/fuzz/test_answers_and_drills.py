@@ -81,7 +81,7 @@ def record(tmp_path: Path) -> Iterator[Record]:
 def test_a_drill_goes_on_whatever_it_is_fed_and_the_record_stays_sound(
     fake_environment: Environment, record: Record, deck: Deck
 ) -> None:
-    @given(lines=st.lists(texts, max_size=8), as_json=st.booleans(), language=LANGUAGES)
+    @given(lines=st.lists(texts, max_size=16), as_json=st.booleans(), language=LANGUAGES)
     @tried(25)
     def feed(lines: list[str], as_json: bool, language: NoteLanguage) -> None:
         fed = "\n".join(lines).encode("utf-8", "surrogatepass").decode("utf-8", "replace")

@@ -19,7 +19,7 @@ from tests.fuzz.hostile import texts, tried
 
 COMMANDS = ("today", "focus", "key", "loop", "decks", "cards", "progress", "export", "backup", "restore")
 OPTIONS = (
-    *("--plain", "--json", "--minutes", "--deck", "--seed", "--string", "--key", "--family", "--shape", "--weakest"),
+    *("--plain", "--json", "--minutes", "--deck", "--string", "--key", "--family", "--shape", "--weakest"),
     *("--all", "--card", "--record", "--help", "--version", "check", "-", "--", "--no-such-option", "-x"),
 )
 SOUND = (

@@ -8,6 +8,7 @@ import pytest
 
 from drill.decks import Focus
 from drill.memory import Attempt, Learner, explain
+from drill.percent import per_cent
 from drill.progress import KINDS, Kind, Progress
 from drill.theory.keys import parse_key
 from drill.theory.neck import Spot
@@ -107,7 +108,7 @@ def test_the_weakest_is_the_string_on_which_answers_fail() -> None:
     weakest = progress.weakest_of("string")
     assert weakest is not None
     assert weakest.name == "5"
-    assert f"{weakest.fluent_chance:.0%}" in progress.weakest.why
+    assert per_cent(weakest.fluent_chance) in progress.weakest.why
     assert f"Of {weakest.met} cards met, {weakest.met} fading" in progress.weakest.why
 
 

@@ -17,6 +17,7 @@ from drill import commands
 from drill.cli import build_parser
 from drill.decks import Focus
 from drill.environment import Environment
+from drill.percent import per_cent
 from drill.progress import KINDS, Progress, command
 from drill.progress.lines import Lines, aligned, shown_answer
 from drill.progress.objects import MEANING, STORY_MEANING
@@ -103,7 +104,7 @@ def test_lines_say_what_json_says(progress: Progress, told: dict[str, Any]) -> N
     for string in told["strings"]:
         [line] = [line for line in text.splitlines() if line.startswith(string["label"])]
         assert f" {string['cards']} " in line
-        assert f" {string['strength']:.0%} " in line
+        assert f" {per_cent(string['strength'])} " in line
     unmet = [named_key(parse_key(key["key"])) for key in told["readiness"] if not key["met"]]
     asked_later = [line for line in text.splitlines() if line.endswith("not asked yet")]
     assert [line.split("  ")[0] for line in asked_later] == [to_screen(key, "english") for key in unmet]
@@ -156,7 +157,7 @@ def test_a_card_in_lines(progress: Progress) -> None:
     often = max(progress.standings, key=lambda standing: standing.asked)
     text = "\n".join(Lines(progress, utc_time).story(progress.story(often.card)))
     assert f"Asked {often.asked} times, right {often.right} times." in text
-    assert f"Strength {often.strength:.0%}" in text
+    assert f"Strength {per_cent(often.strength)}" in text
     assert text.count("\n    20") == 10  # the last ten answers, each with its date
 
 

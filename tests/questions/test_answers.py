@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from drill.errors import UnknownName
+from drill.errors import TheoreticalKey, UnknownName
 from drill.questions.answers import (
     AnswerKind,
     AnyKeyAnswer,
@@ -20,6 +20,8 @@ from drill.questions.answers import (
     NumeralAnswer,
     SignatureAnswer,
 )
+from drill.questions.wording import to_ascii, to_typed
+from drill.theory.chords import parse_chord
 from drill.theory.keys import parse_key
 from drill.theory.names import NOTE_LANGUAGES, NoteLanguage
 
@@ -40,14 +42,56 @@ KINDS: list[AnswerKind] = [
 ]
 
 
-@pytest.mark.parametrize("kind", KINDS, ids=lambda kind: kind.hint)
+@pytest.mark.parametrize("kind", KINDS, ids=lambda kind: to_ascii(kind.hint))
 @pytest.mark.parametrize("language", NOTE_LANGUAGES)
 def test_what_a_field_gives_as_an_example_can_be_typed_in_every_language(
     kind: AnswerKind, language: NoteLanguage
 ) -> None:
-    examples = kind.hint.partition("such as ")[2].partition(";")[0]
+    examples = to_typed(kind.hint, language).partition("such as ")[2].partition(";")[0]
     for example in examples.split(" or ") if examples else ():
         assert kind.read(example, language)
+
+
+@pytest.mark.parametrize(
+    ("language", "hints"),
+    [
+        ("english", ["a note, such as Eb", "a minor key, such as Em", "a chord, such as Gm or Bdim"]),
+        ("german", ["a note, such as Es", "a minor key, such as Em", "a chord, such as Gm or Hdim"]),
+        ("italian", ["a note, such as Mib", "a minor key, such as Mim", "a chord, such as Solm or Sidim"]),
+        ("french", ["a note, such as Mib", "a minor key, such as Mim", "a chord, such as Solm or Sidim"]),
+    ],
+)
+def test_hints_name_notes_in_the_learners_language(language: NoteLanguage, hints: list[str]) -> None:
+    assert [to_typed(kind.hint, language) for kind in (NoteAnswer(), KeyAnswer("minor"), ChordAnswer())] == hints
+
+
+@pytest.mark.parametrize("language", NOTE_LANGUAGES)
+def test_the_examples_of_chords_can_be_typed_in_every_language(language: NoteLanguage) -> None:
+    with pytest.raises(UnknownName) as caught:
+        parse_chord("?", language)
+    first, last = caught.value.fix.partition("as in ")[2].removesuffix(".").split(" or ")
+    read = [parse_chord(example, language).name for example in (*first.split(", "), last)]
+    assert read == ["Am", "F#m7b5", "Bdim", "G7", "C/E"]
+
+
+@pytest.mark.parametrize(
+    ("language", "typed", "told"),
+    [
+        ("english", "G#", "G# major would need 8 sharps; no key signature holds more than seven. "
+         "The same sound is written Ab major."),
+        ("german", "Ais", "Ais major would need 10 sharps; no key signature holds more than seven. "
+         "The same sound is written B major."),
+        ("italian", "sol diesis", "Sol# major would need 8 sharps; no key signature holds more than seven. "
+         "The same sound is written Lab major."),
+    ],
+)  # fmt: skip
+def test_the_key_offered_for_one_that_cannot_be_written_can_be_typed(
+    language: NoteLanguage, typed: str, told: str
+) -> None:
+    with pytest.raises(TheoreticalKey) as refused:
+        parse_key(typed, language)
+    assert str(refused.value) == told
+    parse_key(told.removesuffix(".").partition("is written ")[2], language)
 
 
 def test_the_examples_of_keys_can_be_typed_in_every_language() -> None:
@@ -173,7 +217,7 @@ def test_answers_are_shown_with_real_signs(kind: AnswerKind, answer: str, shown:
 anything = st.text(max_size=50) | st.text("ABCDEFGHabcdefgh#b♭♯ mM7-°iIvVx0123456789sharpflatmin", max_size=14)
 
 
-@pytest.mark.parametrize("kind", KINDS, ids=lambda kind: kind.hint)
+@pytest.mark.parametrize("kind", KINDS, ids=lambda kind: to_ascii(kind.hint))
 @settings(max_examples=50)
 @given(text=anything, language=st.sampled_from(NOTE_LANGUAGES))
 def test_any_text_is_read_or_refused(kind: AnswerKind, text: str, language: NoteLanguage) -> None:
@@ -189,7 +233,7 @@ def test_any_text_is_read_or_refused(kind: AnswerKind, text: str, language: Note
         assert kind.show(canonical, language)
 
 
-@pytest.mark.parametrize("kind", KINDS, ids=lambda kind: kind.hint)
+@pytest.mark.parametrize("kind", KINDS, ids=lambda kind: to_ascii(kind.hint))
 @pytest.mark.parametrize(
     "text", ["a" * 1_000_000, "1" * 1_000_000, "\x1b[2J\x00\x07", "b\u202e#", "\ud800", "♭" * 50, "i" * 9000]
 )

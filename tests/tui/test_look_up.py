@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from drill.errors import FretsureError
+from drill.questions.wording import to_typed
 from drill.settings import Settings
 from drill.tui.look_ups import TAKES, look_up
 from tests.tui.conftest import MakeApp
@@ -29,7 +30,15 @@ REFUSED = {
 def test_what_is_neither_key_nor_loop_is_told_its_trouble_and_what_is_taken(text: str, trouble: str) -> None:
     with pytest.raises(FretsureError) as refused:
         look_up(text, Settings())
-    assert str(refused.value) == f"{trouble} {TAKES}"
+    assert str(refused.value) == f"{trouble} {to_typed(TAKES)}"
+
+
+def test_what_is_taken_is_told_in_the_learners_note_language() -> None:
+    with pytest.raises(FretsureError) as refused:
+        look_up("quinze", Settings(note_language="french"))
+    assert refused.value.fix == (
+        "Write a key, such as Mib or Fa#m, or the chords of a loop with spaces between them: Lam Fa Do Sol."
+    )
 
 
 @pytest.mark.parametrize("loop", ["C G Am F", "C/E F G", "Am | F - C"])

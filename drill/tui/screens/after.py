@@ -19,7 +19,7 @@ from drill.tui.commands import bindings
 from drill.tui.screens.face import Face
 from drill.tui.widgets.neck_view import STYLES
 from drill.tui.widgets.time_bar import clock
-from drill.tui.words import CAUTIONS, LONG_DRILL_S, group_name, per_cent, reading, said
+from drill.tui.words import CAUTIONS, LONG_DRILL_S, group_name, reading, said
 
 
 class AfterScreen(Face):
@@ -63,7 +63,7 @@ class AfterScreen(Face):
             yield heading("What moved (chance of recall, before the drill and just after it)")
         for move in self.summary.moved:
             yield Content.assemble(
-                f"{per_cent(move.before):>4} → ",
+                f"{move.start:>4} → ",
                 (reading(move.after), STYLES[band(move.after)]),
                 f"  {said(move.prompt, self.settings)}",
             )

@@ -14,6 +14,7 @@ from textual.widgets import Footer, Static
 from drill.drawing import draw
 from drill.errors import FretsureError, UnknownName
 from drill.questions.picture import Picture
+from drill.questions.wording import to_typed
 from drill.tui.commands import bindings
 from drill.tui.screens.face import Face
 from drill.tui.sleep import SleepWatch
@@ -101,7 +102,7 @@ class DrillScreen(Face):
         self._arrange()
         self._say("")
         self._show_neck(question.card.shown)
-        self.query_one(AnswerField).ask(question.card.kind.hint)
+        self.query_one(AnswerField).ask(to_typed(question.card.kind.hint, self.settings.note_language))
         self._show_time()
 
     def judge(self, verdict: Verdict) -> None:

@@ -11,15 +11,15 @@ from textual.widgets import Footer, Input, Static
 from drill.decks import Focus
 from drill.drawing import Show, draw
 from drill.errors import FretsureError
+from drill.questions.wording import to_typed
 from drill.theory.keys import Key
 from drill.tui.commands import bindings
-from drill.tui.look_ups import look_up, look_up_key
+from drill.tui.look_ups import HINT, look_up, look_up_key
 from drill.tui.screens.face import Face
 from drill.tui.views import Found
 from drill.tui.widgets.line_field import LineField
 from drill.tui.widgets.neck_view import NeckView
 
-HINT = "a key, such as Eb or F#m, or a loop: Am F C G"
 EMPTY = "Type a key or the chords of a loop, and press Enter: both shapes appear on one neck."
 LEGEND = "◆m minor tonic  ●M major tonic  the dots say {show} (F2)"
 LONGEST_QUERY = 200
@@ -52,7 +52,7 @@ class LookUpScreen(Face):
             yield Static(id="legend", markup=False)
             yield Static(EMPTY, id="found", markup=False)
         yield Static(id="message", markup=False)
-        yield LineField(HINT, max_length=LONGEST_QUERY, id="query")
+        yield LineField(to_typed(HINT, self.settings.note_language), max_length=LONGEST_QUERY, id="query")
         yield Footer(compact=True, show_command_palette=False)
 
     def on_mount(self) -> None:

@@ -12,6 +12,7 @@ from drill.decks import Focus
 from drill.drawing import RAMP, band, block
 from drill.environment import Environment
 from drill.moments import day_of
+from drill.percent import per_cent
 from drill.progress import KeyReadiness, Kind, Needed, Period, Progress
 from drill.progress.history import string_of
 from drill.progress.lines import shown_answer
@@ -21,7 +22,7 @@ from drill.questions.wording import named_key, times_in_words
 from drill.settings import Settings
 from drill.theory.neck import Spot
 from drill.tui.widgets.neck_view import STYLES
-from drill.tui.words import LEGEND, group_reading, per_cent, reading, said
+from drill.tui.words import LEGEND, group_reading, reading, said
 
 BAR = 16
 """Cells of the longest bar."""

@@ -12,6 +12,7 @@ from textual.reactive import reactive
 from textual.widget import Widget
 
 from drill.drawing import band, block
+from drill.percent import hundredths
 from drill.theory.keys import Key
 from drill.theory.names import NoteLanguage, show_note
 from drill.theory.pitch import Note
@@ -90,5 +91,5 @@ def _reading(readiness: float | None) -> Content:
     """A block and a figure in per cent, or a dot for a key that nothing is known of."""
     if readiness is None:
         return Content.styled("·".ljust(COLUMN), STYLES["unmet"])
-    text = f"{block(readiness)}{min(int(readiness * 100), 99):02d}"
+    text = f"{block(readiness)}{min(hundredths(readiness), 99):02d}"
     return Content.styled(text.ljust(COLUMN), STYLES[band(readiness)])

@@ -1,0 +1,19 @@
+"""Shares and chances in per cent: one rule and one spelling for every face."""
+
+from __future__ import annotations
+
+
+def per_cent(share: float) -> str:
+    """A share from 0 to 1 in whole per cent. Only what is certain is 100%, and only what never happens 0%.
+
+    >>> per_cent(0.834), per_cent(0.997), per_cent(1.0), per_cent(0.001)
+    ('83%', '99%', '100%', '1%')
+    """
+    return f"{hundredths(share)}%"
+
+
+def hundredths(share: float) -> int:
+    """The figure of `per_cent` alone, for maps and tables whose head says what it means."""
+    if share <= 0.0:
+        return 0
+    return 100 if share >= 1.0 else min(max(round(100 * share), 1), 99)

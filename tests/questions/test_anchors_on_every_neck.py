@@ -1,0 +1,106 @@
+"""Index frets on every tuning and every length of neck, against the laid-out shape moved fret by fret."""
+
+from __future__ import annotations
+
+from functools import cache
+
+import pytest
+
+from drill.errors import FretsureError
+from drill.instruments import tunings
+from drill.questions.anchors import ShapeAnchor
+from drill.questions.card import Card
+from drill.questions.wording import to_ascii
+from drill.theory.keys import KEYS, parse_key
+from drill.theory.neck import FRETS_PER_OCTAVE, Neck
+from drill.theory.shapes import Shape, shapes_anchored
+
+FAMILY = ShapeAnchor()
+WHOLE = ", whole on this neck"
+
+
+@cache
+def anchored(tuning: str) -> tuple[Shape, ...]:
+    """Every shape of every key that has an index finger on its minor tonic; none where the tuning has no shapes."""
+    tuned = tunings()[tuning]
+    try:
+        return tuple(shape for key in KEYS for shape in shapes_anchored(key, tuned, tuple(tuned.strings)))
+    except FretsureError:
+        return ()
+
+
+def cards(tuning: str, last_fret: int) -> list[tuple[Card, Shape]]:
+    neck = Neck(tunings()[tuning], last_fret)
+    return [
+        (FAMILY.card({"key": shape.key.name, "shape": shape.id}, neck), shape)
+        for shape in anchored(tuning)
+        if shape.highest_fret <= last_fret
+    ]
+
+
+def fits(shape: Shape, index: int, last_fret: int) -> bool:
+    """Whether every note of the shape has a fretted place when its anchor lies at `index`."""
+    moved = index - shape.anchor_dot("minor").spot.fret
+    return all(1 <= dot.spot.fret + moved <= last_fret for dot in shape.dots)
+
+
+def tonic_frets(shape: Shape, last_fret: int) -> list[int]:
+    home = shape.anchor_dot("minor").spot.fret % FRETS_PER_OCTAVE
+    return list(range(home, last_fret + 1, FRETS_PER_OCTAVE))
+
+
+def test_some_tunings_have_shapes_and_those_without_are_few() -> None:
+    assert sum(bool(anchored(tuning)) for tuning in tunings()) >= 8
+
+
+@pytest.mark.parametrize("tuning", tunings())
+def test_every_place_where_the_whole_shape_fits_is_accepted_and_no_other(tuning: str) -> None:
+    for last_fret in range(12, 25):
+        for card, shape in cards(tuning, last_fret):
+            right = [str(fret) for fret in tonic_frets(shape, last_fret) if fits(shape, fret, last_fret)]
+            assert list(card.accepts) == right, (card.id, last_fret)
+
+
+@pytest.mark.parametrize("tuning", tunings())
+def test_a_question_says_whole_where_the_tonic_has_another_fret_that_will_not_do(tuning: str) -> None:
+    for last_fret in range(12, 25):
+        for card, shape in cards(tuning, last_fret):
+            left_out = [fret for fret in tonic_frets(shape, last_fret) if fret and not fits(shape, fret, last_fret)]
+            assert (WHOLE in card.prompt) == bool(left_out), (card.id, last_fret)
+            without_open = ", whole on this neck without open strings:" in to_ascii(card.prompt)
+            assert without_open == any(fret < int(card.accepts[0]) for fret in left_out), (card.id, last_fret)
+
+
+@pytest.mark.parametrize("tuning", tunings())
+def test_the_reason_why_another_fret_of_the_tonic_will_not_do_is_true(tuning: str) -> None:
+    for last_fret in range(12, 25):
+        for card, shape in cards(tuning, last_fret):
+            told = {mixup.answer: mixup for mixup in card.mixups}
+            for fret in tonic_frets(shape, last_fret):
+                if str(fret) in card.accepts:
+                    continue
+                assert told[str(fret)].name == "right note, wrong octave"
+                why = to_ascii(told[str(fret)].sentence).partition(", but ")[2]
+                lowest = shape.lowest_fret + fret - shape.anchor_dot("minor").spot.fret
+                if fret == 0:
+                    assert why == "no finger holds an open string.", (card.id, last_fret)
+                elif lowest < 1:
+                    true = "on an open string" if lowest == 0 else "below the nut"
+                    assert why == f"from there the lowest note of the shape would lie {true}.", (card.id, last_fret)
+                else:
+                    highest = shape.highest_fret + fret - shape.anchor_dot("minor").spot.fret
+                    assert highest > last_fret
+                    assert why == "from there the shape runs off this neck.", (card.id, last_fret)
+
+
+@pytest.mark.parametrize("key", ["C minor", "Eb major"])
+def test_low_b_of_seven_strings(key: str) -> None:
+    """Laid from fret 1 the shape has its fifth, G, on the open G string, worked out by hand."""
+    neck = Neck(tunings()["seven-string"], 24)
+    card = FAMILY.card({"key": parse_key(key).name, "shape": "string-7"}, neck)
+    assert card.accepts == ("13",)
+    assert f"low-B-string shape{WHOLE} without open strings: at which fret" in to_ascii(card.prompt)
+    mixup = next(mixup for mixup in card.mixups if mixup.answer == "1")
+    assert (
+        to_ascii(mixup.sentence) == "It is C, but from there the lowest note of the shape would lie on an open string."
+    )
