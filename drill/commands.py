@@ -181,10 +181,12 @@ def _drill_plainly(options: argparse.Namespace, environment: Environment, focus:
     from drill import plain
     from drill.session import Session
     from drill.signals import standing_still
+    from drill.steady import kept_steady
 
     settings = _settings(environment)
     deck = _deck(getattr(options, "deck", None) or settings.deck, settings)
-    with _record(environment) as record:
+    with _record(environment) as record, kept_steady(environment.monotonic) as steady:
+        environment = environment._replace(monotonic=steady)
         minutes = getattr(options, "minutes", None)
         with told_if_long(environment.stderr):
             session = Session.start(environment, settings, record, deck, minutes, focus)
@@ -197,10 +199,12 @@ def _run_screens(
     environment: Environment, deck: str | None, minutes: int | None, focus: Focus | None, *, begin: bool = False
 ) -> None:
     from drill.recall import Recall
+    from drill.steady import kept_steady
     from drill.tui import run_app
 
     settings = _settings(environment)
-    with _record(environment) as record:
+    with _record(environment) as record, kept_steady(environment.monotonic) as steady:
+        environment = environment._replace(monotonic=steady)
         with told_if_long(environment.stderr):
             Recall.of(record)  # here, where the sentence can be seen; on the screen it is then at hand
         run_app(environment, settings, record, deck=deck, minutes=minutes, focus=focus, begin=begin)

@@ -22,13 +22,13 @@ Part         one stretch of a deck; what is malformed in it is told and left out
 from __future__ import annotations
 
 import difflib
-import tomllib
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from itertools import islice
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any, Literal, NamedTuple, TypeVar
 
+from drill import readfile
 from drill.errors import BadFile, UnknownName, UsageProblem
 from drill.fitting import LONGEST_LIST, Check, line, list_of, number, shown, table, text, word
 from drill.instruments import find_tuning
@@ -39,8 +39,6 @@ from drill.theory.names import quoted
 from drill.theory.neck import MOST_FRETS
 
 MOST_PARTS = 40
-MOST_BYTES = 200_000
-"""A deck file larger than this was not written by hand for a guitarist."""
 
 LAST_STAGE = 5
 """Stages go from a beginner's first notes (1) to answers within a bar (5)."""
@@ -158,17 +156,10 @@ def known_family(name: str) -> str:
 
 def _toml(path: Path) -> dict[str, Any]:
     try:
-        if not path.is_file() and path.exists():
-            raise BadFile(str(path), "", "is not a file.", "Give the path of a deck file.")
-        if path.stat().st_size > MOST_BYTES:
-            raise BadFile(str(path), "", "is too large for a deck.", f"A deck file holds at most {MOST_BYTES} bytes.")
-        return tomllib.loads(path.read_bytes().decode("utf-8-sig"))  # some editors put a mark first
-    except OSError as error:
+        written = readfile.text(path, "Give the path of a deck file.")
+    except FileNotFoundError as error:
         raise BadFile(str(path), "", f"cannot be read ({error.strerror}).", "Check the path.") from error
-    except UnicodeDecodeError as error:
-        raise BadFile(str(path), "", f"byte {error.start} is not UTF-8 text.", "Save the file as UTF-8.") from error
-    except (ValueError, RecursionError) as error:  # ValueError also for a number of thousands of digits
-        raise BadFile(str(path), "", f"is not TOML: {error}.", "See the format in the README.") from error
+    return readfile.toml(written, str(path), "See the format in the README.")
 
 
 # -- mistakes of form --------------------------------------------------------------------------------------------------

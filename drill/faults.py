@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import platform
 import traceback
 from contextlib import suppress
@@ -30,6 +29,7 @@ def kept(error: BaseException, record: Path) -> FretsureError:
 
 def _write(path: Path, error: BaseException) -> None:
     owner.folder(path.parent)
-    with os.fdopen(owner.new_file(path, may_exist=True), "w", encoding="utf-8", errors="backslashreplace") as file:
+    with owner.replaced(path) as file:
         file.write(f"fretsure {__version__}, Python {platform.python_version()}, {platform.system()}\n\n")
-        file.writelines(traceback.format_exception(error))
+        for line in traceback.format_exception(error):
+            file.write(line.encode("utf-8", "backslashreplace").decode("utf-8"))

@@ -40,6 +40,8 @@ PASSES_IN_A_ROW = 10
 """After so many passes one after the other nobody is there, and the drill ends before its time."""
 LONGEST_LINE = 2000
 """Characters of a line that are looked at; the rest of it is read and dropped."""
+MOST_PIECES = 1000
+"""A line of more pieces of that length is no line, and input counts as ended: a device may never end one."""
 
 
 def drill_in_words(session: Session, environment: Environment) -> None:
@@ -159,13 +161,13 @@ def summary_lines(summary: Summary, environment: Environment, say: _Voice) -> It
 
 def read_line(environment: Environment) -> str | None:
     """The next line without its end, at most `LONGEST_LINE` characters of it; None at the end of input."""
-    line = environment.stdin.readline(LONGEST_LINE)
-    if not line:
-        return None
-    rest = line
-    while rest and not rest.endswith("\n"):
-        rest = environment.stdin.readline(LONGEST_LINE)
-    return line.rstrip("\r\n")
+    first = environment.stdin.readline(LONGEST_LINE)
+    piece = first
+    for _ in range(MOST_PIECES):
+        if not piece or piece.endswith("\n"):
+            return first.rstrip("\r\n") if first else None
+        piece = environment.stdin.readline(LONGEST_LINE)
+    return None
 
 
 def _write(environment: Environment, value: dict[str, Any]) -> None:

@@ -10,19 +10,15 @@ from __future__ import annotations
 
 import difflib
 import json
-import os
-import tomllib
 from collections.abc import Iterable
-from contextlib import suppress
 from pathlib import Path
 from typing import Annotated, Any, Literal, NamedTuple, get_args, get_type_hints
 
-from drill import owner
+from drill import owner, readfile
 from drill.drawing import Look, Show
 from drill.errors import BadFile, CannotWrite
 from drill.fitting import Check, line, number, shown, word
 from drill.instruments import find_tuning
-from drill.platforms import to_the_disk
 from drill.streams import visible
 from drill.theory.names import NoteLanguage
 from drill.theory.neck import Neck
@@ -133,27 +129,16 @@ def load(path: Path) -> Settings:
 
     Raises BadFile naming file, field and fix for anything that cannot be understood.
     """
-    if path.is_fifo():  # it would be waited for
-        raise BadFile(str(path), "", "is not a file.", "Move it away.")
     try:
-        text = path.read_bytes().decode("utf-8-sig")  # some editors put a mark first
+        text = readfile.text(path, "Move it away; Set-up in the program writes a new one.")
     except FileNotFoundError:
         return Settings()
-    except UnicodeDecodeError as error:
-        raise BadFile(str(path), "", f"byte {error.start} is not UTF-8 text.", "Save the file as UTF-8.") from error
-    except OSError as error:
-        raise BadFile(
-            str(path), "", f"cannot be read ({error.strerror}).", "Check the file and its permissions."
-        ) from error
     return parse(text, str(path))
 
 
 def parse(text: str, file: str) -> Settings:
     """The settings written in `text`; `file` is the name errors give it. Raises BadFile."""
-    try:
-        values = tomllib.loads(text)
-    except (ValueError, RecursionError) as error:  # ValueError also for a number of thousands of digits
-        raise BadFile(file, "", f"is not TOML: {error}.", "Write one setting a line, like: frets = 15") from error
+    values = readfile.toml(text, file, "Write one setting a line, like: frets = 15")
     known = {setting.name: setting for setting in fields()}
     for name, value in values.items():
         if name not in known:
@@ -172,26 +157,16 @@ def dump(settings: Settings) -> str:
 
 def save(settings: Settings, path: Path) -> None:
     """Writes the file whole or not at all, readable by its owner only. Raises CannotWrite."""
-    temporary = path.with_name(f".{path.name}.{os.getpid()}.new")
     try:
         owner.folder(path.parent)
-        _write_durably(temporary, dump(settings))
-        temporary.replace(path)
+        with owner.replaced(path) as file:
+            file.write(dump(settings))
+        owner.sweep(path)
     except OSError as error:
-        with suppress(OSError):
-            temporary.unlink(missing_ok=True)
         raise CannotWrite(
             f"The settings could not be saved to {path} ({error.strerror}); the old ones still hold.",
             "Make room on the disk or check the permissions of that folder.",
         ) from error
-
-
-def _write_durably(path: Path, text: str) -> None:
-    """A new file for the owner only, on the disk when this returns."""
-    with os.fdopen(owner.new_file(path, may_exist=True), "w", encoding="utf-8", newline="\n") as file:
-        file.write(text)
-        file.flush()
-        to_the_disk(file.fileno())
 
 
 def _toml(value: str | int) -> str:

@@ -1,7 +1,8 @@
 """Time inside a drill: how much is left, and how long the learner has thought.
 
-Measured with a clock that only grows. A pause stops both. If the wall clock has run ahead of it (the machine slept),
-or a pause fell into a question, the thinking time of that question is unknown rather than wrong.
+Measured with a clock that only grows. A pause stops both. If the wall clock has run ahead of it (the machine slept or
+the program was stopped: see `steady`), or a pause fell into a question, the thinking time of that question is unknown
+rather than wrong.
 """
 
 from __future__ import annotations
@@ -9,8 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-ASLEEP_S = 5.0
-"""The wall clock may run this far ahead within one question before the machine counts as having slept."""
+from drill.steady import ASLEEP_S
 
 
 @dataclass(slots=True)

@@ -206,7 +206,7 @@ WRONG = {
     "a log with a mistake": (["restore", "bad.jsonl"], 65, "bad.jsonl, line 2, uid: field required"),
     "a backup that is another database": (["restore", "other.sqlite3"], 65, "no record of drills"),
     "an export over a file": (["export", "bad.toml"], 73, "could not be written"),
-    "an export over someone's files": (["export", "."], 73, "was not written by an export"),
+    "an export over someone's files": (["export", "."], 73, "There are other files in ."),
     "a backup into nowhere": (["backup", "bad.toml/copy"], 73, "cannot"),
     "a record that is damaged": (["progress", "--record", "damaged.sqlite3"], 74, "is damaged"),
     "a record that is a folder": (["progress", "--record", "."], 65, "is a folder"),
@@ -218,7 +218,8 @@ def test_what_cannot_be_done_is_told_in_a_sentence(
     arguments: list[str], code: int, sentence: str, fretsure: Fretsure, tmp_path: Path
 ) -> None:
     (tmp_path / "bad.toml").write_text("title = 1\n")
-    (tmp_path / "keys.csv").write_text("mine")
+    (tmp_path / "fretsure-export").mkdir()
+    (tmp_path / "fretsure-export" / "keys.csv").write_text("mine")
     (tmp_path / "bad.jsonl").write_text(DRILL + DRILL.replace('"drill"', '"attempt"', 1))
     (tmp_path / "damaged.sqlite3").write_bytes(b"SQLite format 3\x00" + bytes(4096))
     make_database(tmp_path / "other.sqlite3")

@@ -197,8 +197,8 @@ def test_all_mistakes_are_told_at_once(tmp_path: Path) -> None:
         (b"\xff\xfe", "byte 0 is not UTF-8 text."),
         (b"title = ", "is not TOML"),
         (b"title = " + b"9" * 5000, "is not TOML"),
-        (b"a = " + b"[" * 50_000, "is not TOML"),
-        (b"#" * 300_000, "is too large for a deck."),
+        (b"a = " + b"[" * 15_000, "is not TOML"),
+        (b"#" * 300_000, "is too large. It may hold at most 20000 bytes."),
     ],
 )
 def test_what_is_no_deck_file_at_all(tmp_path: Path, text: bytes, problem: str) -> None:
@@ -210,7 +210,7 @@ def test_what_is_no_deck_file_at_all(tmp_path: Path, text: bytes, problem: str) 
 def test_no_file_and_no_deck(tmp_path: Path) -> None:
     with pytest.raises(BadFile, match="No such file"):
         load_deck(str(tmp_path / "none.toml"), NECK)
-    with pytest.raises(BadFile, match="is not a file"):
+    with pytest.raises(BadFile, match="is a folder, not a file"):
         check_deck(tmp_path)
     with pytest.raises(UnknownName, match="Did you mean two-shapes or five-shapes"):
         load_deck("two-shape", NECK)

@@ -1,9 +1,12 @@
-"""Time inside a drill."""
+"""Time inside a drill, and the clock that stands still while the program does."""
 
 from __future__ import annotations
 
+import threading
+
 import pytest
 
+from drill.steady import ASLEEP_S, SteadyClock, kept_steady
 from drill.stopwatch import Stopwatch
 from tests.conftest import HandClock
 
@@ -56,3 +59,42 @@ def test_the_next_question_is_measured_again(watch: Stopwatch, clock: HandClock)
     clock.tick(0.75)
     watch.stop_thinking()
     assert watch.thinking_s == 0.75
+
+
+def test_a_clock_looked_at_often_grows_as_the_system_s_does(clock: HandClock) -> None:
+    steady = SteadyClock(clock.monotonic)
+    began = steady()
+    for _ in range(100):
+        clock.tick(0.75 * ASLEEP_S)
+        steady()
+    assert steady() - began == pytest.approx(75 * ASLEEP_S)
+
+
+def test_a_time_in_which_nobody_looked_is_left_out(clock: HandClock) -> None:
+    steady = SteadyClock(clock.monotonic)
+    watch = Stopwatch(clock.now, steady, 60.0)
+    watch.start_thinking()
+    clock.tick(1.0)
+    steady()
+    clock.tick(ASLEEP_S + 5.0)
+    watch.stop_thinking()
+    assert (watch.thinking_s, watch.spent_s) == (None, 1.0)
+    watch.start_thinking()
+    clock.tick(1.5)
+    watch.stop_thinking()
+    assert (watch.thinking_s, watch.spent_s) == (1.5, 2.5)
+
+
+def test_a_thread_looks_at_the_clock_until_it_is_not_needed() -> None:
+    threads, looks, enough = threading.active_count(), 0, threading.Event()
+
+    def monotonic() -> float:
+        nonlocal looks
+        looks += 1
+        if looks == 3:
+            enough.set()
+        return float(looks)
+
+    with kept_steady(monotonic):
+        assert enough.wait(60)
+    assert threading.active_count() == threads

@@ -21,8 +21,8 @@ CELLS = 30
 
 def export_lines(progress: Progress, environment: Environment, folder: Path) -> Iterator[str]:
     """Export, then say what was written. Raises `CannotWrite`."""
-    export(progress, folder, bar_on(environment.stderr, shown=_can_redraw(environment)))
-    yield f"Exported to {folder}:"
+    place = export(progress, folder, bar_on(environment.stderr, shown=_can_redraw(environment)))
+    yield f"Exported to {place}:" if place == folder else f"Exported to {place}, for {folder} holds other files:"
     yield from (f"    {name}" for name in FILES)
 
 

@@ -17,6 +17,10 @@ _Name = Annotated[str, StringConstraints(min_length=1, max_length=400, pattern=_
 _Text = Annotated[str, StringConstraints(max_length=4000, pattern=_NO_CONTROL)]
 _Moment = Annotated[int, Field(ge=-2_208_988_800_000, le=32_503_680_000_000)]  # the years 1900 to 3000
 _Milliseconds = Annotated[int, Field(ge=0, le=2**53)]
+_MOST_OFFSET = 2**31 // 60
+_Offset = Annotated[int, Field(ge=-_MOST_OFFSET, le=_MOST_OFFSET)]
+"""Time zone files count in 32 bits of seconds, and people make zones of their own that are days away from UTC:
+https://www.rfc-editor.org/rfc/rfc8536#section-3.2"""
 _Seed = Annotated[int, Field(ge=-(2**63), lt=2**63)]
 
 
@@ -55,7 +59,7 @@ class AttemptLine(_Line):
     kind: Literal["asked", "shown"] = Field(description="Whether the card was asked, or its answer only shown.")
     asked_at: _Moment = Field(description="When the question was put, milliseconds since 1970-01-01 UTC.")
     answered_at: _Moment = Field(description="When it was answered, milliseconds since 1970-01-01 UTC.")
-    utc_offset_min: int = Field(ge=-1440, le=1440, description="Minutes by which the learner's clock was ahead of UTC.")
+    utc_offset_min: _Offset = Field(description="Minutes by which the learner's clock was ahead of UTC.")
     given: _Text = Field(description="The answer given, in its canonical form; empty for none.")
     right: bool | None = Field(description="Whether it was right; null if the card was only shown.")
     mixup: _Name | None = Field(description="What was confused, if that was recognised.")

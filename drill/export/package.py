@@ -31,8 +31,11 @@ def _unwatched(rows: Iterable[AttemptRow], total: int) -> Iterator[AttemptRow]:
     return iter(rows)
 
 
-def export(progress: Progress, folder: Path, watch: Watch = _unwatched) -> None:
-    """Write all of it into `folder`; a long record streams. Raises `CannotWrite`, and then nothing was changed."""
+def export(progress: Progress, folder: Path, watch: Watch = _unwatched) -> Path:
+    """Write all of it into `folder`, or into one of its own in there where other files are; gives which.
+
+    A long record streams. Raises `CannotWrite`, and then nothing was changed.
+    """
     with staged(folder, FILES) as staging:
         _write_attempts(progress, staging, watch)
         with staging.open(CARDS.file) as file:
@@ -44,6 +47,7 @@ def export(progress: Progress, folder: Path, watch: Watch = _unwatched) -> None:
         _write_text(staging, SCHEMA, _json(json_schema()))
         _write_text(staging, PAGE, report(progress))
         _write_text(staging, PACKAGE_FILE, _json(_package(progress, staging)))
+    return staging.folder
 
 
 def _write_attempts(progress: Progress, staging: Staging, watch: Watch) -> None:

@@ -5,6 +5,7 @@ Every line is checked before the record is touched, and the record takes all of 
 
 from __future__ import annotations
 
+from codecs import BOM_UTF8
 from collections.abc import Iterator
 from functools import lru_cache
 from pathlib import Path
@@ -12,6 +13,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
+from drill import readfile
 from drill.decks import entry_of
 from drill.errors import BadFile, UnknownName
 from drill.export.model import LINES, AttemptLine, DrillLine, Line
@@ -27,9 +29,12 @@ _SQLITE = b"SQLite format 3\x00"
 
 def is_backup(path: Path) -> bool:
     """Whether the file is a database rather than a log. Raises BadFile if it cannot be read, or only once."""
-    if path.exists() and not path.is_file():
-        raise BadFile(str(path), "", "is no file that can be read twice.", "Save it in a file of its own first.")
     try:
+        if (found := readfile.kind(path)) == "a folder":
+            raise BadFile(str(path), "", "is a folder.", f"Give a file, such as {path / 'attempts.jsonl'}.")
+        if found != readfile.FILE:
+            problem = f"is {found}, and cannot be read twice."
+            raise BadFile(str(path), "", problem, "Save it in a file of its own first.")
         with path.open("rb") as file:
             return file.read(len(_SQLITE)) == _SQLITE
     except OSError as error:
@@ -71,6 +76,8 @@ def lines(path: Path) -> Iterator[tuple[int, Line]]:
                 number += 1
                 if len(raw) > LONGEST_LINE:
                     raise _bad(path, number, "", f"is longer than {LONGEST_LINE} bytes.")
+                if number == 1:
+                    raw = raw.removeprefix(BOM_UTF8)  # some editors put a mark first
                 if raw.strip():
                     yield number, _checked(path, number, raw)
     except OSError as error:

@@ -13,11 +13,13 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any, TextIO
 
-from drill.errors import CannotWrite
-from drill.platforms import to_the_disk
+from drill import owner, readfile
+from drill.errors import BadFile, CannotWrite
 
 PACKAGE_NAME = "fretsure-export"
 PACKAGE_FILE = "datapackage.json"
+MOST_BYTES = 1_000_000
+"""A description of an export is a fiftieth of this."""
 _BLOCK = 1 << 16
 
 
@@ -31,12 +33,9 @@ class Staging:
     @contextmanager
     def open(self, name: str) -> Iterator[TextIO]:
         """A new text file, UTF-8 with the line ends that are written, on the disk when the block ends."""
-        path = self.folder / f".{name}.{os.getpid()}.new"
-        self._aside[name] = path
-        with path.open("w", encoding="utf-8", newline="") as file:
+        self._aside[name] = path = owner.aside(self.folder / name)
+        with owner.new_text(path) as file:
             yield file
-            file.flush()
-            to_the_disk(file.fileno())
 
     def fingerprint(self, name: str) -> dict[str, Any]:
         """Size and SHA-256 of a file written aside, as Data Package names them."""
@@ -50,6 +49,9 @@ class Staging:
                 path.replace(path)  # changes nothing, but Windows refuses it while another program has the file open
         for name in sorted(self._aside, key=lambda name: (name != PACKAGE_FILE, name)):
             self._aside[name].replace(self.folder / name)
+        owner.sync_folder(self.folder)
+        for name in self._aside:
+            owner.sweep(self.folder / name)
 
     def clear(self) -> None:
         """Take away what was written aside and not put in place."""
@@ -59,32 +61,54 @@ class Staging:
 
 @contextmanager
 def staged(folder: Path, names: tuple[str, ...]) -> Iterator[Staging]:
-    """Write `names` into `folder`, all or, when something goes wrong, none.
+    """Write `names` into `folder`, all or, when something goes wrong, none; for their owner only.
 
+    Where there are other files in it, they go to a folder of their own inside: `Staging.folder` says where.
     Raises `CannotWrite` when the disk refuses, or when a file of that name is not of our making.
     """
-    staging = Staging(folder)
+    with _told(folder):
+        staging = Staging(_place(folder))
+        _refuse_to_overwrite(staging.folder, names)
+        try:
+            yield staging
+            staging.put_in_place()
+        finally:
+            staging.clear()
+
+
+@contextmanager
+def _told(folder: Path) -> Iterator[None]:
     try:
-        folder.mkdir(parents=True, exist_ok=True)
-        _refuse_to_overwrite(folder, names)
-        yield staging
-        staging.put_in_place()
-        _sweep(folder, names)
+        yield
+    except (FileExistsError, NotADirectoryError) as error:
+        raise CannotWrite(
+            f"The export could not be written: {error.filename} is there and is not a folder.",
+            "Give the name of a folder; a new one is made. The record was not touched.",
+        ) from error
     except OSError as error:
         raise CannotWrite(
             f"The export to {folder} could not be written ({error.strerror or error}).",
             "Make room on the disk, check the permissions, or give another folder. The record was not touched.",
         ) from error
-    finally:
-        staging.clear()
 
 
-def _sweep(folder: Path, names: tuple[str, ...]) -> None:
-    """Take away what an export that was killed left unfinished; an hour is longer than any export takes."""
-    long_ago = (folder / PACKAGE_FILE).stat().st_mtime - 3600
-    for unfinished in (path for name in names for path in folder.glob(f".{name}.*.new")):
-        if unfinished.lstat().st_mtime < long_ago:
-            unfinished.unlink()
+def _place(folder: Path) -> Path:
+    """The folder itself if it is empty or holds an earlier export; else one of its own in there, among other files."""
+    for place in (folder, folder / PACKAGE_NAME):
+        if place != folder and place.is_symlink():  # which someone else may have laid there
+            break
+        owner.folder(place)
+        if _fingerprints(place / PACKAGE_FILE) is not None or not _is_used(place):
+            return place
+    raise CannotWrite(
+        f"There are other files in {folder}, and in {place} too; nothing was written.",
+        "Give a folder that is empty or not there yet.",
+    )
+
+
+def _is_used(folder: Path) -> bool:
+    """Whether anything is seen in the folder; hidden files are notes of the system, or left by an export cut short."""
+    return any(not path.name.startswith(".") for path in folder.iterdir())
 
 
 def _refuse_to_overwrite(folder: Path, names: tuple[str, ...]) -> None:
@@ -106,11 +130,11 @@ def _left_alone(path: Path, why: str) -> CannotWrite:
 def _fingerprints(package: Path) -> dict[str, str] | None:
     """The SHA-256 of each file of an earlier export, by name; None when the folder holds no export of ours."""
     try:
-        values = json.loads(package.read_bytes())
+        values = json.loads(readfile.text(package, "", MOST_BYTES))
         if values["name"] != PACKAGE_NAME:
             return None
         return {str(each["path"]): str(each["hash"]) for each in (*values["resources"], *values["others"])}
-    except (OSError, ValueError, TypeError, KeyError, RecursionError):
+    except (BadFile, OSError, ValueError, TypeError, KeyError, RecursionError):
         return None
 
 

@@ -32,7 +32,7 @@ def folder(record: Path) -> Path:
 
 def listed(record: Path) -> tuple[Path, ...]:
     """All backups of this record, the one made last first."""
-    found = folder(record).glob(f"[!.]*{SUFFIX}")
+    found = (path for path in folder(record).glob(f"[!.]*{SUFFIX}") if path.is_file())  # no pipe, no link to nowhere
     return tuple(sorted(found, key=lambda path: (path.stat().st_mtime_ns, path.name), reverse=True))
 
 

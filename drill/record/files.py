@@ -43,7 +43,7 @@ def put_in_place(temporary: Path, target: Path) -> None:
     """Gives the finished file its name: after a crash there is the old file or the new one, nothing between."""
     make_durable(temporary)
     temporary.replace(target)
-    _sync_folder(target.parent)
+    owner.sync_folder(target.parent)
 
 
 def put_where_none_is(temporary: Path, target: Path) -> None:
@@ -56,20 +56,10 @@ def put_where_none_is(temporary: Path, target: Path) -> None:
     except OSError:  # a file system without links, such as that of a memory stick
         with suppress(FileExistsError):  # raised on Windows, where another program was faster
             temporary.rename(target)
-    _sync_folder(target.parent)
+    owner.sync_folder(target.parent)
 
 
 def remove(path: Path) -> None:
     """Takes away a database that is not wanted after all, with its side files."""
     for leftover in (path, *side_files(path)):
         leftover.unlink(missing_ok=True)
-
-
-def _sync_folder(folder: Path) -> None:
-    """The names in the folder are on the disk too, where the system allows a folder to be opened."""
-    with suppress(OSError):
-        descriptor = os.open(folder, os.O_RDONLY)
-        try:
-            to_the_disk(descriptor)
-        finally:
-            os.close(descriptor)

@@ -8,6 +8,7 @@ from collections.abc import Callable
 from contextlib import closing
 from pathlib import Path
 
+from drill import readfile
 from drill.counts import how_many
 from drill.errors import BadFile, CannotWrite, RecordDamaged
 from drill.record import backups, files, schema
@@ -41,6 +42,9 @@ def restore(path: Path, source: Path, now_s: float, *, wait_s: float = WAIT_S) -
     with told(source):
         if not source.is_file():
             raise BadFile(str(source), "", "there is no such file.", "Give the path of a backup.")
+    with told(path):
+        if path.exists():
+            _refuse_what_is_no_file(path)
     incoming = path.with_name(f".{path.name}.{os.getpid()}.restored")
     try:
         backups.copy(source, incoming)
@@ -89,9 +93,15 @@ def _begin(path: Path, notices: list[str]) -> None:
         files.remove(temporary)
 
 
+def _refuse_what_is_no_file(path: Path) -> None:
+    """A pipe would be waited for, and a device may never end."""
+    if (found := readfile.kind(path)) != readfile.FILE:
+        fix = "Give the path of a file with --record, or in the variable FRETSURE_RECORD."
+        raise BadFile(str(path), "", f"is {found}, not a record.", fix)
+
+
 def _refuse_the_hopeless(path: Path) -> None:
-    if path.is_dir():
-        raise BadFile(str(path), "", "is a folder, not a record.", "Give the path of a file with --record.")
+    _refuse_what_is_no_file(path)
     if path.stat().st_size == 0:  # no program of ours leaves one: something else took the answers away
         raise RecordDamaged(path, "the file is empty")
 

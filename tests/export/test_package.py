@@ -274,10 +274,96 @@ def test_an_export_is_written_over_by_the_next(invented: Environment, tmp_path: 
 @pytest.mark.parametrize("name", FILES)
 def test_nothing_foreign_is_overwritten(name: str, invented: Environment, tmp_path: Path) -> None:
     (tmp_path / name).write_text("mine")
-    with progress_of(invented) as progress, pytest.raises(CannotWrite, match="was not written by an export"):
-        export(progress, tmp_path)
-    assert [path.name for path in tmp_path.iterdir()] == [name]
+    with progress_of(invented) as progress:
+        assert export(progress, tmp_path) == tmp_path / "fretsure-export"
+    assert {path.name for path in tmp_path.iterdir()} == {name, "fretsure-export"}
     assert (tmp_path / name).read_text() == "mine"
+
+
+@pytest.mark.parametrize("name", FILES)
+def test_a_link_in_an_earlier_export_is_neither_followed_nor_overwritten(
+    name: str, invented: Environment, tmp_path: Path
+) -> None:
+    folder, other = exported(invented, tmp_path / "export"), tmp_path / "elsewhere"
+    (folder / name).rename(other)
+    (folder / name).symlink_to(other)
+    before = other.read_bytes()
+    with progress_of(invented) as progress, pytest.raises(CannotWrite, match="was not written by an export"):
+        export(progress, folder)
+    assert (other.read_bytes(), (folder / name).is_symlink()) == (before, True)
+
+
+def test_other_files_are_not_mixed_with_an_export(invented: Environment, tmp_path: Path) -> None:
+    (tmp_path / "holiday.jpg").write_text("mine")
+    for _ in range(2):  # the second goes over the first
+        with progress_of(invented) as progress:
+            first, *names = export_lines(progress, invented, tmp_path)
+        assert first == f"Exported to {tmp_path / 'fretsure-export'}, for {tmp_path} holds other files:"
+        assert {name.strip() for name in names} == {path.name for path in (tmp_path / "fretsure-export").iterdir()}
+        assert {path.name for path in tmp_path.iterdir()} == {"holiday.jpg", "fretsure-export"}
+
+
+def test_files_laid_beside_an_export_change_nothing(invented: Environment, tmp_path: Path) -> None:
+    folder = exported(invented, tmp_path / "export")
+    (folder / "notes.txt").write_text("mine")
+    with progress_of(invented) as progress:
+        assert export(progress, folder) == folder
+
+
+def test_hidden_files_do_not_make_a_folder_used(invented: Environment, tmp_path: Path) -> None:
+    (tmp_path / ".DS_Store").touch()
+    with progress_of(invented) as progress:
+        assert export(progress, tmp_path) == tmp_path
+
+
+def test_nothing_is_written_where_even_the_folder_of_its_own_is_used(invented: Environment, tmp_path: Path) -> None:
+    (tmp_path / "mine.txt").touch()
+    (tmp_path / "fretsure-export").mkdir()
+    (tmp_path / "fretsure-export" / "mine.txt").touch()
+    with progress_of(invented) as progress, pytest.raises(CannotWrite, match="nothing was written") as caught:
+        export(progress, tmp_path)
+    assert caught.value.fix == "Give a folder that is empty or not there yet."
+    assert [path.name for path in (tmp_path / "fretsure-export").iterdir()] == ["mine.txt"]
+
+
+def test_a_link_is_no_folder_of_its_own(invented: Environment, tmp_path: Path) -> None:
+    (tmp_path / "mine.txt").touch()
+    (tmp_path / "elsewhere").mkdir()
+    (tmp_path / "fretsure-export").symlink_to("elsewhere")
+    with progress_of(invented) as progress, pytest.raises(CannotWrite, match="nothing was written"):
+        export(progress, tmp_path)
+    assert list((tmp_path / "elsewhere").iterdir()) == []
+
+
+def test_an_export_is_for_its_owner_alone(invented: Environment, tmp_path: Path) -> None:
+    before = os.umask(0)
+    try:
+        folder = exported(invented, tmp_path / "new" / "export")
+    finally:
+        os.umask(before)
+    assert {path.stat().st_mode & 0o777 for path in folder.iterdir()} == {0o600}
+    assert {path.stat().st_mode & 0o777 for path in (folder, folder.parent)} == {0o700}
+
+
+def test_a_link_laid_in_the_way_of_what_is_written_aside_is_not_followed(invented: Environment, tmp_path: Path) -> None:
+    victim = tmp_path / "victim"
+    victim.write_text("dear diary")
+    folder = tmp_path / "export"
+    folder.mkdir()
+    for name in FILES:
+        (folder / f".{name}.{os.getpid()}.new").symlink_to(victim)
+    exported(invented, folder)
+    assert victim.read_text() == "dear diary"
+
+
+@pytest.mark.parametrize("planted", ["pipe", "/dev/zero"])
+def test_a_package_that_would_never_end_is_not_read(planted: str, invented: Environment, tmp_path: Path) -> None:
+    if planted == "pipe":
+        os.mkfifo(tmp_path / "datapackage.json")
+    else:
+        (tmp_path / "datapackage.json").symlink_to(planted)
+    with progress_of(invented) as progress:
+        assert export(progress, tmp_path) == tmp_path / "fretsure-export"
 
 
 def test_what_a_killed_export_left_is_swept_up_in_time(invented: Environment, tmp_path: Path) -> None:
@@ -299,25 +385,15 @@ def test_a_file_that_was_changed_since_is_left_alone(invented: Environment, tmp_
     assert "my own remark" in (folder / "cards.csv").read_text()
 
 
-def test_a_link_is_not_followed_and_other_files_stay(invented: Environment, tmp_path: Path) -> None:
-    folder, other = tmp_path / "export", tmp_path / "other.csv"
-    folder.mkdir()
-    (folder / "notes.txt").write_text("mine")
-    other.write_text("elsewhere")
-    (folder / "cards.csv").symlink_to(other)
-    with progress_of(invented) as progress, pytest.raises(CannotWrite):
-        export(progress, folder)
-    assert other.read_text() == "elsewhere"
-    (folder / "cards.csv").unlink()
-    exported(invented, folder)
-    assert (folder / "notes.txt").read_text() == "mine"
-
-
-def test_a_folder_that_is_a_file(invented: Environment, tmp_path: Path) -> None:
+@pytest.mark.parametrize("place", ["export", "export/inside", "link"])
+def test_a_folder_that_is_a_file(place: str, invented: Environment, tmp_path: Path) -> None:
     (tmp_path / "export").write_text("a file")
-    with progress_of(invented) as progress, pytest.raises(CannotWrite, match="could not be written") as caught:
-        export(progress, tmp_path / "export")
-    assert "The record was not touched" in caught.value.fix
+    (tmp_path / "link").symlink_to(tmp_path / "nowhere")
+    with progress_of(invented) as progress, pytest.raises(CannotWrite, match="is there and is not a folder") as caught:
+        export(progress, tmp_path / place)
+    assert str(tmp_path / place.partition("/")[0]) in caught.value.message
+    assert caught.value.fix == "Give the name of a folder; a new one is made. The record was not touched."
+    assert (tmp_path / "export").read_text() == "a file"
 
 
 def test_what_fails_half_way_leaves_nothing(

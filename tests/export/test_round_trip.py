@@ -157,7 +157,7 @@ def test_files_that_hold_no_log(raw: bytes, problem: str, tmp_path: Path) -> Non
 
 @pytest.mark.parametrize(
     ("name", "problem"),
-    [("nowhere.jsonl", "cannot be read"), (".", "can be read twice"), ("/dev/null", "can be read twice")],
+    [("nowhere.jsonl", "cannot be read"), (".", "is a folder"), ("/dev/null", "a device, and cannot be read twice")],
 )
 def test_what_is_no_file(name: str, problem: str, tmp_path: Path) -> None:
     with pytest.raises(BadFile, match=problem):

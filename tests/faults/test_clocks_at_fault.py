@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import itertools
 import json
+import os
+import time
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 
@@ -17,6 +20,7 @@ from drill.session import Session
 from drill.settings import Settings
 from drill.theory.neck import STANDARD, Neck
 from tests.conftest import HandClock
+from tests.faults.program import run
 
 DAY_S, YEAR_S = 86_400.0, 365 * 86_400.0
 SETTINGS = Settings()
@@ -130,6 +134,23 @@ def test_a_laptop_that_sleeps_in_the_middle_of_a_question(learner: Learner, cloc
     assert learner.answer(session, 5) == 5
     (first, *_) = learner.record.attempts()
     assert first.thinking_ms is None
+
+
+@pytest.mark.parametrize("zone", ["XXX24:59:59", "XXX-24:59:59", "<+14>-14"])
+def test_a_time_zone_days_away_is_exported_and_restored(zone: str, tmp_path: Path) -> None:
+    def move() -> None:
+        os.environ["TZ"] = zone
+        time.tzset()
+
+    other = str(tmp_path / "other.sqlite3")
+    assert run("today", "--plain", home=tmp_path, reads="E\nE\n", before=move).code == 0
+    assert run("export", str(tmp_path / "out"), home=tmp_path, before=move).code == 0
+    restored = run("--record", other, "restore", str(tmp_path / "out" / "attempts.jsonl"), home=tmp_path)
+    assert (restored.code, restored.complained) == (0, "")
+    assert "Of 2 answers" in restored.said
+    with Record.open(tmp_path / "record.sqlite3", time.time) as mine, Record.open(Path(other), time.time) as theirs:
+        assert list(mine.attempts()) == list(theirs.attempts())
+    assert run("progress", "--record", other, home=tmp_path, before=move).code == 0
 
 
 def test_backups_are_made_and_kept_whatever_the_clock_says(fake_environment: Environment, clock: HandClock) -> None:

@@ -9,6 +9,7 @@ import random
 import resource
 import signal
 import sqlite3
+import time
 from contextlib import closing
 from pathlib import Path
 
@@ -21,6 +22,7 @@ from drill.plain import drill_in_words
 from drill.record import backups
 from drill.session import Session
 from drill.settings import Settings
+from drill.steady import ASLEEP_S
 from drill.theory.neck import STANDARD, Neck
 from tests.faults import kills
 from tests.faults.children import without_privileges
@@ -90,6 +92,27 @@ def test_ctrl_z_is_not_thinking_and_keeps_the_answers(path: Path) -> None:
     assert first["thinking_ms"] is not None
     assert last["thinking_ms"] is not None
     assert assert_remembered(path) == 3
+
+
+def test_lying_stopped_is_not_thinking_and_takes_no_time_of_the_drill(path: Path) -> None:
+    """SIGSTOP tells the program nothing, and the clock that only grows runs on meanwhile."""
+    driller, began = Driller(path), time.monotonic()
+    driller.drill(1)
+    question = driller.running.hear()
+    driller.running.signal(signal.SIGSTOP)
+    assert os.WIFSTOPPED(os.waitpid(driller.pid, os.WUNTRACED)[1])
+    stopped = time.monotonic()
+    time.sleep(2 * ASLEEP_S)
+    driller.answer(json.loads(question or ""))  # it lies ready when the program wakes
+    lay_s = time.monotonic() - stopped
+    driller.running.signal(signal.SIGCONT)
+    verdict = json.loads(driller.running.hear() or "")
+    assert (verdict["type"], verdict["thinking_ms"]) == ("verdict", None)
+    driller.answer(verdict)
+    driller.drill(3)
+    *verdicts, summary = driller.running.end().objects
+    assert [each["thinking_ms"] is None for each in verdicts if each["type"] == "verdict"] == [False, True, False]
+    assert summary["seconds"] <= time.monotonic() - began - lay_s
 
 
 def test_a_reader_that_leaves_ends_the_drill_quietly(path: Path) -> None:
