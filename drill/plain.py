@@ -18,6 +18,7 @@ from drill.moments import day_of, utc
 from drill.questions.wording import times_in_words, to_ascii, to_screen
 from drill.session import Session
 from drill.settings import Settings
+from drill.streams import visible
 from drill.summary import Summary
 from drill.verdict import Question, Verdict
 
@@ -90,7 +91,7 @@ class _Voice:
         return verdict.card.kind.show(answer, self._settings.note_language)
 
     def __call__(self, sentence: str) -> None:
-        print(sentence, file=self._environment.stdout, flush=True)
+        print(visible(sentence), file=self._environment.stdout, flush=True)
 
 
 def _asked_in_words(session: Session, environment: Environment, say: _Voice) -> Verdict | None:
