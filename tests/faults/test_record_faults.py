@@ -15,7 +15,7 @@ import pytest
 from sqlite_utils import Database, Migrations
 
 from drill.errors import BadFile, CannotWrite
-from drill.record import AttemptRow, Record, backups, migrations, restore, schema
+from drill.record import AttemptRow, Record, backups, migrations, restore, schema, steps
 from drill.record.check import examine_fully
 from tests.faults import kills
 from tests.faults.children import forked, together, told_by_child, without_privileges
@@ -115,6 +115,7 @@ def test_a_migration_has_the_record_to_itself_from_its_start(sound: Path, monkey
 
     monkeypatch.setattr(migrations, "migrations", later)
     monkeypatch.setattr(schema, "STEPS", (*schema.STEPS, "9999_later"))
+    monkeypatch.setitem(steps.STEPS, "9999_later", ("CREATE TABLE later (id INTEGER) STRICT",))
     with open_at(sound) as record:
         assert record.check() == 50
 
