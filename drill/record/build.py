@@ -36,9 +36,10 @@ class Part(NamedTuple):
 _FIGURES = Part("table", "sqlite_stat1", "sqlite_stat1", "CREATE TABLE sqlite_stat1(tbl,idx,stat)")
 """Left by ANALYZE, which an owner may run: it bears on speed alone. https://www.sqlite.org/lang_analyze.html"""
 
-_STEPS_TABLE = re.compile(r"CREATE TABLE _sqlite_migrations \((,? ?\w+ (INTEGER|TEXT)( PRIMARY KEY)?)+ ?\)")
-_STEPS_INDEX = re.compile(r"CREATE UNIQUE INDEX \w+ ON _sqlite_migrations \(migration_set, name\)")
-"""What sqlite-utils notes the steps in, whatever the quotes that its releases write."""
+_COLUMN = r"(id INTEGER PRIMARY KEY|(migration_set|name|applied_at) TEXT NOT NULL|\w+ (INTEGER|TEXT))"
+_STEPS_TABLE = re.compile(rf"CREATE TABLE _sqlite_migrations \({_COLUMN}(, {_COLUMN})* ?\)( STRICT)?")
+_STEPS_INDEX = re.compile(r"CREATE (UNIQUE )?INDEX \w+ ON _sqlite_migrations \(migration_set, name\)")
+"""What sqlite-utils notes the steps in. Its releases may write it in other words, but none that could refuse a step."""
 
 
 def misfit(db: sqlite3.Connection, taken: Iterable[str | None]) -> str | None:

@@ -87,8 +87,17 @@ def _refuse_strangers(db: sqlite3.Connection, path: Path) -> None:
             f"was written by a newer fretsure (this one does not know its step {quoted(str(newer[0]))}).",
             "Install the newest fretsure; the record was not touched.",
         )
-    if problem := build.misfit(db, schema.taken(db)):
+    if problem := _misfit(db):
         raise RecordDamaged(path, problem)
+
+
+def _misfit(db: sqlite3.Connection) -> str | None:
+    """What is not built as our steps build it, in one look: another program may be bringing the record up to date."""
+    db.execute("BEGIN")
+    try:
+        return build.misfit(db, schema.taken(db))
+    finally:
+        db.rollback()
 
 
 def _check_structure(db: sqlite3.Connection, path: Path, how: str) -> None:

@@ -60,11 +60,15 @@ def restore(
 def _make_our_own(incoming: Path, vet: Callable[[Path], object] | None) -> None:
     """Brings the copy of a backup up to date without what another program derived, which nothing vouches for."""
     with told(incoming), closing(connect(incoming)) as db:
-        schema.migrate(db)
+        if not schema.is_current(db):
+            schema.migrate(db)
         with immediate(db):
             db.execute("DELETE FROM state")
-    if vet is not None:
-        vet(incoming)
+    if vet is None:
+        return
+    vet(incoming)
+    with told(incoming), closing(connect(incoming)) as db:
+        db.execute("PRAGMA journal_mode = DELETE")  # one file again, which is put in place as a whole
 
 
 def back_up_to(record: Path, target: Path) -> None:

@@ -145,6 +145,7 @@ KINDS: dict[str, Harm] = {
     "an unknown step": sql(f"INSERT INTO _sqlite_migrations VALUES (9, 'fretsure', '0099{PAINT}', '')"),
     "no steps": sql("DROP TABLE _sqlite_migrations"),
     "steps that refuse more": rebuilt("_sqlite_migrations", '"name" TEXT', '"name" TEXT CHECK ("name" < \'0003\')'),
+    "steps of one a set": sql("CREATE UNIQUE INDEX one ON _sqlite_migrations (applied_at)"),
     "the last id": sql(f"UPDATE attempt SET id = {LAST_ID} WHERE uid = '{attempt(3).uid}'"),
     "an id below nought": sql(f"UPDATE attempt SET id = -7 WHERE uid = '{attempt(3).uid}'"),
     "the last id given out": sql(f"UPDATE sqlite_sequence SET seq = {LAST_ID}"),
