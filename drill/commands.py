@@ -302,7 +302,7 @@ def _string(text: str) -> int:
 
 def _print(environment: Environment, lines: Iterable[str]) -> None:
     for line in lines:
-        print(line, file=environment.stdout)
+        print(visible(line), file=environment.stdout)
 
 
 def _tell(environment: Environment, notices: Iterable[str]) -> None:

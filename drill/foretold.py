@@ -47,6 +47,14 @@ class Foretold:
     def load(cls, value: object) -> Foretold:
         """What `dump` gave. Raises ValueError for anything else."""
         try:
-            return cls({int(number): [answers, told, right] for number, answers, told, right in value})  # type: ignore[attr-defined]
-        except TypeError as error:
+            parts = {int(number): [answers, told, right] for number, answers, told, right in value}  # type: ignore[attr-defined]
+            if all(0 <= number < PARTS and _is_tally(*row) for number, row in parts.items()):
+                return cls(parts)
+        except (TypeError, OverflowError) as error:
             raise ValueError(f"no tally of predictions: {error}") from error
+        raise ValueError("no tally of predictions: it counts what cannot be")
+
+
+def _is_tally(answers: float, told: float, right: float) -> bool:
+    """Whether so many answers may have been told chances of this sum, and so many of them have come right."""
+    return answers >= 1 and 0 <= told <= answers and 0 <= right <= answers

@@ -23,6 +23,7 @@ from drill.percent import per_cent
 from drill.questions.wording import times_in_words, to_ascii, to_screen, to_typed
 from drill.session import Session
 from drill.settings import Settings
+from drill.streams import visible
 from drill.summary import Summary
 from drill.theory.names import NoteLanguage
 from drill.verdict import Question, Verdict
@@ -98,7 +99,7 @@ class _Voice:
         return verdict.card.kind.show(answer, self._settings.note_language)
 
     def __call__(self, sentence: str) -> None:
-        print(sentence, file=self._environment.stdout, flush=True)
+        print(visible(sentence), file=self._environment.stdout, flush=True)
 
 
 class _Answer(NamedTuple):

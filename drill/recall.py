@@ -41,16 +41,23 @@ class Recall:
     @classmethod
     def of(cls, record: Record) -> Recall:
         """The learner as the record knows it; attempts that the kept state lacks are taken in."""
+        recall = cls._kept(record) or cls(record, Learner(), UNKNOWN)
+        recall._catch_up()
+        return recall
+
+    @classmethod
+    def _kept(cls, record: Record) -> Recall | None:
+        """The learner as the rows of the record hold it; None when they are not ours, or of another log."""
         rows = record.states()
         try:
             position = int(rows.pop(POSITION, UNKNOWN))
-            foretold = Foretold.load(json.loads(rows.pop(FORETOLD, "null"))) if position else Foretold()
-            learner = load({name: json.loads(value) for name, value in rows.items()}) if position else Learner()
-        except (ValueError, UnreadableState):
-            position, learner, foretold = 0, Learner(), Foretold()
-        recall = cls(record, learner, position, foretold=foretold)
-        recall._catch_up()
-        return recall
+            if not UNKNOWN < position <= record.last_attempt_id():
+                return None
+            foretold = Foretold.load(json.loads(rows.pop(FORETOLD, "null")))
+            learner = load({name: json.loads(value) for name, value in rows.items()})
+        except (ValueError, RecursionError, UnreadableState):  # RecursionError: nested deeper than Python reads
+            return None
+        return cls(record, learner, position, foretold=foretold)
 
     def keep(self, row: AttemptRow, item: Item, attempt: Attempt) -> None:
         """Take an attempt in and write it, with all it changed, in one transaction; it is on the disk on return."""
@@ -120,5 +127,5 @@ def _mixed_fact(row: AttemptRow) -> str | None:
     if row.mixup is None:
         return None
     entry, neck = entry_of(row.card)
-    mixups = FAMILIES[row.family].card(entry.facets, neck).mixups
+    mixups = FAMILIES[entry.item.family].card(entry.facets, neck).mixups
     return next((m.fact for m in mixups if m.name == row.mixup and m.answer == row.given), None)

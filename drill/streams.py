@@ -50,7 +50,14 @@ def visible(text: str) -> str:
     >>> visible("a\x1b[2Jb\u202ec")
     'a\\x1b[2Jb\\u202ec'
     """
-    return "".join(ch if ch.isprintable() or ch in "\n\t" else repr(ch)[1:-1] for ch in text)
+    if text.isprintable():
+        return text
+    return "".join(ch if ch.isprintable() or ch in "\n\t" or _is_blank(ch) else repr(ch)[1:-1] for ch in text)
+
+
+def _is_blank(character: str) -> bool:
+    """Whether this is a blank of some width, as French puts before a colon: not printable to Python, and no harm."""
+    return unicodedata.category(character) == "Zs"
 
 
 NARROWEST = 20

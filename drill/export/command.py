@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
+from functools import partial
 from pathlib import Path
 from typing import TextIO
 
 from drill.counts import how_many
 from drill.environment import Environment
 from drill.export.package import FILES, export
-from drill.export.reading import is_backup, merge
+from drill.export.reading import is_backup, merge, vet
 from drill.percent import per_cent
 from drill.progress import Progress
+from drill.recall import Recall
 from drill.record import AttemptRow, Record, restore
+from drill.waiting import told_if_long
 
 STEP = 2000
 """Attempts between two strokes of the progress bar."""
@@ -29,7 +32,9 @@ def export_lines(progress: Progress, environment: Environment, folder: Path) -> 
 def restore_lines(environment: Environment, source: Path) -> Iterator[str]:
     """Put a backup in the record's place, or merge an exported log. Raises `BadFile` and `CannotWrite`."""
     if is_backup(source):
-        kept = restore(environment.record_path, source, environment.now())
+        with told_if_long(environment.stderr):
+            try_out = partial(_try_out, environment, source)
+            kept = restore(environment.record_path, source, environment.now(), vet=try_out)
         yield f"Restored from {source}."
         if kept is not None:
             yield f"The record as it was before is kept in {kept}."
@@ -39,6 +44,13 @@ def restore_lines(environment: Environment, source: Path) -> Iterator[str]:
     new = how_many(added, "was new and was added", "were new and were added")
     known = how_many(found - added, "was here already", "were here already")
     yield f"Of {how_many(found, 'answer')} in {source}, {new}; {known}."
+
+
+def _try_out(environment: Environment, source: Path, copy: Path) -> None:
+    """Uses the copy of a backup as the program would, before it replaces anything. Raises what would be raised then."""
+    with Record.open(copy, environment.now) as record:
+        vet(record, source)
+        Recall.of(record)
 
 
 def bar_on(stream: TextIO, *, shown: bool) -> Callable[[Iterable[AttemptRow], int], Iterator[AttemptRow]]:

@@ -14,7 +14,10 @@ from drill.record import AttemptRow, DrillRow
 
 _NO_CONTROL = r"^[^\x00-\x1f\x7f-\x9f]*$"
 _Name = Annotated[str, StringConstraints(min_length=1, max_length=400, pattern=_NO_CONTROL)]
-_Text = Annotated[str, StringConstraints(max_length=4000, pattern=_NO_CONTROL)]
+_Text = Annotated[str, StringConstraints(max_length=4000)]
+"""May hold anything a learner typed, control characters too: whoever shows it escapes them."""
+_DeckName = Annotated[str, StringConstraints(min_length=1, max_length=400)]
+"""A deck of one's own is called after its file, and the name of a file may hold anything."""
 _Moment = Annotated[int, Field(ge=-2_208_988_800_000, le=32_503_680_000_000)]  # the years 1900 to 3000
 _Milliseconds = Annotated[int, Field(ge=0, le=2**53)]
 _MOST_OFFSET = 2**31 // 60
@@ -35,7 +38,7 @@ class DrillLine(_Line):
     id: _Name = Field(description="The drill's name; no other drill has it, on any machine.")
     started_at: _Moment = Field(description="When it began, milliseconds since 1970-01-01 UTC.")
     ended_at: _Moment | None = Field(description="When it ended; null if it was cut short.")
-    deck: _Name = Field(description="The deck's id.")
+    deck: _DeckName = Field(description="The deck's id.")
     minutes: int = Field(ge=0, le=10_000, description="How long it was meant to last, in minutes.")
     focus: _Text = Field(description="What of the deck was in focus, as JSON text.")
     tuning: _Text = Field(description="The tuning's id.")
@@ -55,7 +58,7 @@ class AttemptLine(_Line):
     drill: _Name = Field(description="The id of its drill.")
     card: _Name = Field(description="The card's id.")
     family: _Name = Field(description="The card's family.")
-    deck: _Name = Field(description="The deck the card was asked from.")
+    deck: _DeckName = Field(description="The deck the card was asked from.")
     kind: Literal["asked", "shown"] = Field(description="Whether the card was asked, or its answer only shown.")
     asked_at: _Moment = Field(description="When the question was put, milliseconds since 1970-01-01 UTC.")
     answered_at: _Moment = Field(description="When it was answered, milliseconds since 1970-01-01 UTC.")
@@ -80,8 +83,13 @@ LINES: TypeAdapter[Line] = TypeAdapter(Annotated[Line, Field(discriminator="type
 
 def written(row: DrillRow | AttemptRow) -> str:
     """The row as a line of the log, in ASCII, without its end."""
+    return json.dumps(as_line(row))
+
+
+def as_line(row: DrillRow | AttemptRow) -> dict[str, Any]:
+    """The row by the names that a line gives its values."""
     model, sort = (DrillLine, "drill") if isinstance(row, DrillRow) else (AttemptLine, "attempt")
-    return json.dumps({"type": sort} | {name: getattr(row, name) for name in model.model_fields if name != "type"})
+    return {"type": sort} | {name: getattr(row, name) for name in model.model_fields if name != "type"}
 
 
 def json_schema() -> dict[str, Any]:

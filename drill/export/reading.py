@@ -1,13 +1,14 @@
 """Reading an exported log back into a record: into an empty one, or into one that has answers of its own.
 
-Every line is checked before the record is touched, and the record takes all of it or nothing.
+Every line is checked before the record is touched, and the record takes all of it or nothing. A backup is held to the
+same: `vet` checks its rows as if they were lines.
 """
 
 from __future__ import annotations
 
 from codecs import BOM_UTF8
-from collections.abc import Iterator
-from functools import lru_cache
+from collections.abc import Callable, Iterator
+from functools import lru_cache, partial
 from pathlib import Path
 from typing import Any
 
@@ -16,7 +17,7 @@ from pydantic import ValidationError
 from drill import readfile
 from drill.decks import entry_of
 from drill.errors import BadFile, UnknownName
-from drill.export.model import LINES, AttemptLine, DrillLine, Line
+from drill.export.model import LINES, AttemptLine, DrillLine, Line, as_line
 from drill.questions.catalogue import FAMILIES
 from drill.record import AttemptRow, DrillRow, Record
 from drill.streams import visible
@@ -67,6 +68,17 @@ def merge(path: Path, record: Record) -> tuple[int, int]:
     return attempts, record.merge(drills.values(), _attempts(path))
 
 
+def vet(record: Record, source: Path) -> None:
+    """Check every drill and answer of a record made of the backup `source` as the lines of a log are checked.
+
+    Raises BadFile naming the drill or answer, the field and the fix.
+    """
+    for drill in record.drills():
+        _checked(source, f"drill {quoted(drill.id)}", partial(LINES.validate_python, as_line(drill)))
+    for attempt in record.attempts():
+        _checked(source, f"answer {quoted(attempt.uid)}", partial(LINES.validate_python, as_line(attempt)))
+
+
 def lines(path: Path) -> Iterator[tuple[int, Line]]:
     """Every line with its number, checked. Raises BadFile."""
     try:
@@ -75,11 +87,11 @@ def lines(path: Path) -> Iterator[tuple[int, Line]]:
             while raw := file.readline(LONGEST_LINE + 1):
                 number += 1
                 if len(raw) > LONGEST_LINE:
-                    raise _bad(path, number, "", f"is longer than {LONGEST_LINE} bytes.")
+                    raise _bad(path, f"line {number}", "", f"is longer than {LONGEST_LINE} bytes.")
                 if number == 1:
                     raw = raw.removeprefix(BOM_UTF8)  # some editors put a mark first
                 if raw.strip():
-                    yield number, _checked(path, number, raw)
+                    yield number, _checked(path, f"line {number}", partial(LINES.validate_json, raw))
     except OSError as error:
         raise BadFile(
             str(path), "", f"cannot be read ({error.strerror}).", "Give a backup or an attempts.jsonl."
@@ -90,17 +102,18 @@ def _attempts(path: Path) -> Iterator[AttemptRow]:
     return (line.row for _, line in lines(path) if isinstance(line, AttemptLine))
 
 
-def _checked(path: Path, number: int, raw: bytes) -> Line:
+def _checked(path: Path, place: str, read: Callable[[], Line]) -> Line:
+    """What is read at a place in a file, once it is known to be a drill or an answer. Raises BadFile."""
     try:
-        line = LINES.validate_json(raw)
+        line = read()
     except ValidationError as error:
         first = error.errors(include_url=False)[0]
-        raise _bad(path, number, _field(first), _problem(first)) from error
+        raise _bad(path, place, _field(first), _problem(first)) from error
     if isinstance(line, AttemptLine):
         if (line.right is None) != (line.kind == "shown"):
-            raise _bad(path, number, "right", f"does not go with “{line.kind}”.")
+            raise _bad(path, place, "right", f"does not go with “{line.kind}”.")
         if problem := _card_problem(line.card, line.family):
-            raise _bad(path, number, "card", problem)
+            raise _bad(path, place, "card", problem)
     return line
 
 
@@ -120,8 +133,8 @@ def _card_problem(card: str, family: str) -> str | None:
     return f"{quoted(card)} is no card."
 
 
-def _bad(path: Path, number: int, field: str, problem: str) -> BadFile:
-    where = f"line {number}, {field}" if field else f"line {number}"
+def _bad(path: Path, place: str, field: str, problem: str) -> BadFile:
+    where = f"{place}, {field}" if field else place
     return BadFile(str(path), where, problem, "Give the file as it was exported. The record was not touched.")
 
 

@@ -7,12 +7,12 @@ page forbids itself scripts and the network.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from html import escape
 from pathlib import Path
 
 from drill.counts import how_many
 from drill.drawing import band
 from drill.export import svg
+from drill.export.markup import escape
 from drill.memory import TARGET_STRENGTH
 from drill.moments import utc
 from drill.percent import hundredths, per_cent

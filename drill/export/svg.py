@@ -6,10 +6,10 @@ Nothing is told by colour alone: every spot and every point that matters carries
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from html import escape
 from typing import NamedTuple
 
 from drill.drawing import DOUBLE_INLAYS, LOWEST_PLAIN_STRING, SINGLE_INLAYS, Look
+from drill.export.markup import escape
 from drill.theory.names import show_signs
 from drill.theory.neck import Neck, Spot
 

@@ -19,6 +19,9 @@ from drill.memory.traces import Traces
 VERSION = 5
 """Rises whenever the rows, the model or what a mix-up points at change: other rows are rebuilt from the attempts."""
 
+FARTHEST = 100.0
+"""Far beyond every logarithm, variance and decay that answers lead to, and near enough to be reckoned with."""
+
 
 class UnreadableState(FretsureError):
     """Rows that are not ours to read; the learner is to be rebuilt by observing the attempts again, in order."""
@@ -37,7 +40,7 @@ def load(rows: Mapping[str, Any], constants: Constants = DEFAULT) -> Learner:
     for name, value in rows.items():
         try:
             _take(learner, name, value)
-        except (TypeError, ValueError, KeyError, IndexError) as error:
+        except (TypeError, ValueError, LookupError, AttributeError, OverflowError) as error:
             raise UnreadableState(
                 f"The remembered state “{name}” cannot be read ({error}).",
                 "It can be rebuilt from the attempts: nothing you answered is lost.",
@@ -88,11 +91,11 @@ def _take_learner(learner: Learner, value: Any) -> None:
     if value["version"] != VERSION:
         raise ValueError(f"version {value['version']}, this program writes {VERSION}")
     last_s, ticks = value["clock"]
-    learner.clock = Clock(None if last_s is None else float(last_s), float(ticks))
+    learner.clock = Clock(None if last_s is None else _numbers(last_s)[0], _numbers(ticks)[0])
     learner.offset = _belief(value["offset"])
     learner.first_sight = _belief(value["first_sight"])
     learner.tempo = _belief(value["tempo"])
-    learner.key_press_s = float(value["key_press_s"])
+    (learner.key_press_s,) = _numbers(value["key_press_s"])
     learner.families = {f: FamilyState(_belief(a), _belief(b)) for f, (a, b) in value["families"].items()}
 
 
@@ -100,11 +103,15 @@ def _traces(*columns: Any) -> Traces:
     at, decay, weight = (_numbers(*column) for column in columns)
     if not len(at) == len(decay) == len(weight):
         raise ValueError("columns of unlike length")
+    if not all(0 < d <= FARTHEST and w > 0 for d, w in zip(decay, weight, strict=True)):
+        raise ValueError("a trace that no answer lays")
     return Traces(at, decay, weight)
 
 
 def _belief(value: Any) -> Belief:
     mean, variance = _numbers(*value)
+    if not (abs(mean) <= FARTHEST and 0 < variance <= FARTHEST):
+        raise ValueError("a belief that no answer leads to")
     return Belief(mean, variance)
 
 

@@ -19,7 +19,7 @@ from drill.progress.tables import Progress
 from drill.questions.card import Card
 from drill.questions.catalogue import FAMILIES
 from drill.questions.wording import named_key, times_in_words, to_screen
-from drill.streams import wrapped
+from drill.streams import visible, wrapped
 from drill.theory.names import NoteLanguage
 
 LAST_WEEKS = 12
@@ -180,9 +180,9 @@ def shown_answer(card: Card, given: str, language: NoteLanguage) -> str:
     if not given:
         return "no answer"
     try:
-        return card.kind.show(given, language)
+        return visible(card.kind.show(given, language))
     except (FretsureError, ValueError, KeyError):
-        return given
+        return visible(given)
 
 
 def aligned(heads: Sequence[str], rows: Sequence[Sequence[str]]) -> Iterator[str]:

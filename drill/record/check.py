@@ -1,6 +1,6 @@
 """Is this file a record, can this program read it, and is it still what was written?
 
-examine          cheap, at every start: right kind of file, known version, structure of a small file
+examine          cheap, at every start: right kind of file, known version, built as ours are, structure of a small file
 examine_fully    reads everything: structure, and the check number of every answer
 """
 
@@ -12,9 +12,10 @@ from contextlib import closing, contextmanager
 from pathlib import Path
 
 from drill.errors import BadFile, FretsureError, RecordDamaged
-from drill.record import schema
+from drill.record import build, schema
 from drill.record.connection import WAIT_S, connect, told
 from drill.record.rows import ATTEMPT_COLUMNS, check_number
+from drill.theory.names import quoted
 
 SMALL_BYTES = 4_000_000
 """Up to this size, some 15,000 answers, the structure is read whole at every start: it takes about 6 ms."""
@@ -40,6 +41,8 @@ def examine_fully(path: Path, called: Path | None = None) -> int:
     called = called or path
     with _reading(path, called, WAIT_S) as db:
         _check_structure(db, called, "integrity_check")
+        if db.execute("PRAGMA foreign_key_check").fetchone():
+            raise RecordDamaged(called, "an answer belongs to a drill that it does not hold")
         return _check_answers(db, called)
 
 
@@ -81,11 +84,20 @@ def _refuse_strangers(db: sqlite3.Connection, path: Path) -> None:
         raise BadFile(
             str(path),
             "",
-            f"was written by a newer fretsure (this one does not know its step {newer[0]}).",
+            f"was written by a newer fretsure (this one does not know its step {quoted(str(newer[0]))}).",
             "Install the newest fretsure; the record was not touched.",
         )
-    if schema.names(db, "view") or schema.names(db, "trigger"):
-        raise BadFile(str(path), "", "has views or triggers, which no fretsure made.", "Restore a backup you trust.")
+    if problem := _misfit(db):
+        raise RecordDamaged(path, problem)
+
+
+def _misfit(db: sqlite3.Connection) -> str | None:
+    """What is not built as our steps build it, in one look: another program may be bringing the record up to date."""
+    db.execute("BEGIN")
+    try:
+        return build.misfit(db, schema.taken(db))
+    finally:
+        db.rollback()
 
 
 def _check_structure(db: sqlite3.Connection, path: Path, how: str) -> None:

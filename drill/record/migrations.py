@@ -1,69 +1,31 @@
-"""The tables of the record, as numbered steps from an empty file. A released step never changes; a new one is added.
+"""Taking the steps: sqlite-utils notes in the file which have been taken.
 
-Imported only where a step has to be taken: `schema` knows their names.
-
-drill      one row a timed run
-attempt    one row an answer; the truth everything else is derived from. `crc` is the check number of the other columns
-state      derived values by name, JSON; losing them loses nothing
+Imported only where a step has to be taken, for the library is slow to import: `schema` tells whether one is left.
 """
 
 from __future__ import annotations
 
 import sqlite3
+from collections.abc import Callable
 
 from sqlite_utils import Database, Migrations
 
-from drill.record.schema import APPLICATION_ID, FAMILY
+from drill.record.schema import FAMILY
+from drill.record.steps import STEPS
 
 migrations = Migrations(FAMILY)
 
 
-@migrations(name="0001_tables")
-def _tables(db: Database) -> None:
-    db.execute(
-        """
-        CREATE TABLE drill (
-            id TEXT PRIMARY KEY NOT NULL,
-            started_at INTEGER NOT NULL,
-            ended_at INTEGER,
-            deck TEXT NOT NULL,
-            minutes INTEGER NOT NULL,
-            focus TEXT NOT NULL,
-            tuning TEXT NOT NULL,
-            seed INTEGER
-        ) STRICT
-        """
-    )
-    db.execute(
-        """
-        CREATE TABLE attempt (
-            id INTEGER PRIMARY KEY AUTOINCREMENT,
-            uid TEXT NOT NULL UNIQUE CHECK (uid <> ''),
-            drill TEXT NOT NULL REFERENCES drill (id),
-            card TEXT NOT NULL,
-            family TEXT NOT NULL,
-            deck TEXT NOT NULL,
-            kind TEXT NOT NULL CHECK (kind IN ('asked', 'shown')),
-            asked_at INTEGER NOT NULL,
-            answered_at INTEGER NOT NULL,
-            utc_offset_min INTEGER NOT NULL,
-            given TEXT NOT NULL,
-            "right" INTEGER CHECK ("right" IN (0, 1)),
-            mixup TEXT,
-            thinking_ms INTEGER,
-            target_ms INTEGER NOT NULL,
-            crc INTEGER NOT NULL
-        ) STRICT
-        """
-    )
-    db.execute("CREATE TABLE state (name TEXT PRIMARY KEY NOT NULL, value TEXT NOT NULL) STRICT")
-    db.execute(f"PRAGMA application_id = {APPLICATION_ID}")
+def _taking(statements: tuple[str, ...]) -> Callable[[Database], None]:
+    def step(db: Database) -> None:
+        for statement in statements:
+            db.execute(statement)
+
+    return step
 
 
-@migrations(name="0002_order_and_cards")
-def _order_and_cards(db: Database) -> None:
-    db.execute("CREATE INDEX attempt_by_time ON attempt (asked_at, uid)")
-    db.execute("CREATE INDEX attempt_by_card ON attempt (card, asked_at, uid)")
+for _name, _statements in STEPS.items():
+    migrations(name=_name)(_taking(_statements))
 
 
 def take(connection: sqlite3.Connection) -> None:

@@ -13,7 +13,7 @@ from drill.counts import how_many
 from drill.errors import BadFile, CannotWrite, RecordDamaged
 from drill.record import backups, files, schema
 from drill.record.check import examine, examine_fully
-from drill.record.connection import WAIT_S, connect, explained, is_in_use, told
+from drill.record.connection import WAIT_S, connect, explained, immediate, is_in_use, told
 
 
 def opened(path: Path, now: Callable[[], float], wait_s: float, notices: list[str]) -> sqlite3.Connection:
@@ -33,11 +33,14 @@ def opened(path: Path, now: Callable[[], float], wait_s: float, notices: list[st
     return db
 
 
-def restore(path: Path, source: Path, now_s: float, *, wait_s: float = WAIT_S) -> Path | None:
+def restore(
+    path: Path, source: Path, now_s: float, *, wait_s: float = WAIT_S, vet: Callable[[Path], object] | None = None
+) -> Path | None:
     """Puts the backup `source` in the record's place. Gives where the replaced record was kept, if there was one.
 
-    The source is read and checked first; the record is kept among its backups, just as it is. Raises BadFile (the
-    source is no sound record), CannotWrite (also when another program has the record open).
+    The source is read and checked first; the record is kept among its backups, just as it is. `vet` is shown the copy
+    that is about to take the place; what it raises stops everything. Raises BadFile (the source is no sound record),
+    CannotWrite (also when another program has the record open).
     """
     with told(source):
         if not source.is_file():
@@ -48,6 +51,7 @@ def restore(path: Path, source: Path, now_s: float, *, wait_s: float = WAIT_S) -
     incoming = path.with_name(f".{path.name}.{os.getpid()}.restored")
     try:
         backups.copy(source, incoming)
+        _make_our_own(incoming, vet)
         kept = _keep_aside(path, now_s, wait_s)
         with told(path):
             files.put_in_place(incoming, path)
@@ -56,6 +60,20 @@ def restore(path: Path, source: Path, now_s: float, *, wait_s: float = WAIT_S) -
     finally:
         files.remove(incoming)
     return kept
+
+
+def _make_our_own(incoming: Path, vet: Callable[[Path], object] | None) -> None:
+    """Brings the copy of a backup up to date without what another program derived, which nothing vouches for."""
+    with told(incoming), closing(connect(incoming)) as db:
+        if not schema.is_current(db):
+            schema.migrate(db)
+        with immediate(db):
+            db.execute("DELETE FROM state")
+    if vet is None:
+        return
+    vet(incoming)
+    with told(incoming), closing(connect(incoming)) as db:
+        db.execute("PRAGMA journal_mode = DELETE")  # one file again, which is put in place as a whole
 
 
 def back_up_to(record: Path, target: Path) -> None:

@@ -100,9 +100,9 @@ def attempt_values(attempt: AttemptRow) -> tuple[Any, ...]:
 
 
 def attempt_from(values: tuple[Any, ...]) -> AttemptRow:
-    """The attempt in a row of ATTEMPT_COLUMNS and then `id`."""
+    """The attempt in a row of ATTEMPT_COLUMNS and then `id`; what its columns do not allow is left as it is."""
     row = list(values)
-    if row[_RIGHT] is not None:
+    if row[_RIGHT] in (0, 1):
         row[_RIGHT] = bool(row[_RIGHT])
     return AttemptRow(*row)
 

@@ -1,28 +1,26 @@
 """Which steps a record's file has taken, and which are left.
 
-What a step does stands in `migrations`; that is imported only when one has to be taken, for most starts take none and
-the library behind it is slow to import.
+What a step does stands in `steps`. `migrations` takes them; it is imported only when one is left, for most starts take
+none and the library behind it is slow to import.
 """
 
 from __future__ import annotations
 
 import sqlite3
 
+from drill.record import steps
 from drill.record.connection import immediate
 
-APPLICATION_ID = (
-    0x46726574  # "Fret" in ASCII, in the file's header: https://www.sqlite.org/pragma.html#pragma_application_id
-)
 FAMILY = "fretsure"
 """What our steps are called among all that may be noted in a file."""
 
-STEPS = ("0001_tables", "0002_order_and_cards")
+STEPS = tuple(steps.STEPS)
 """The names of all steps this program knows, in order."""
 
 
 def is_signed(db: sqlite3.Connection) -> bool:
     """Whether the file's header says that it is one of ours."""
-    return bool(db.execute("PRAGMA application_id").fetchone()[0] == APPLICATION_ID)
+    return bool(db.execute("PRAGMA application_id").fetchone()[0] == steps.APPLICATION_ID)
 
 
 def names(db: sqlite3.Connection, kind: str) -> set[str]:
@@ -32,12 +30,12 @@ def names(db: sqlite3.Connection, kind: str) -> set[str]:
 
 def unknown_steps(db: sqlite3.Connection) -> tuple[str, ...]:
     """Steps taken in this file that this program has never heard of: a newer program wrote it."""
-    return tuple(step for step in _taken(db) if step not in STEPS)
+    return tuple(step for step in taken(db) if step not in STEPS)
 
 
 def is_current(db: sqlite3.Connection) -> bool:
     """Whether no step is left to take."""
-    return set(STEPS) <= set(_taken(db))
+    return set(STEPS) <= set(taken(db))
 
 
 def migrate(db: sqlite3.Connection) -> None:
@@ -48,7 +46,7 @@ def migrate(db: sqlite3.Connection) -> None:
         migrations.take(db)
 
 
-def _taken(db: sqlite3.Connection) -> list[str]:
+def taken(db: sqlite3.Connection) -> list[str]:
     """The steps as sqlite-utils notes them: https://sqlite-utils.datasette.io/en/stable/migrations.html"""
     if "_sqlite_migrations" not in names(db, "table"):
         return []

@@ -166,9 +166,10 @@ class Record:
         return (DrillRow(*row) for row in rows)
 
     def states(self) -> dict[str, str]:
-        """The derived state: JSON text by name."""
+        """The derived state: JSON text by name. What is no text comes out as no JSON, and is derived anew."""
         with self._told():
-            return dict(self._db.execute("SELECT name, value FROM state").fetchall())
+            rows = self._db.execute("SELECT CAST(name AS BLOB), CAST(value AS BLOB) FROM state").fetchall()
+        return {name.decode("utf-8", "replace"): value.decode("utf-8", "replace") for name, value in rows}
 
     def check(self) -> int:
         """Reads the whole record and gives the number of attempts. Raises RecordDamaged."""

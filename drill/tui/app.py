@@ -9,11 +9,13 @@ from __future__ import annotations
 import asyncio
 import gc
 import shutil
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
 from textual import events
 from textual.app import App
 from textual.css.query import NoMatches
+from textual.filter import LineFilter
 from textual.geometry import Size
 
 from drill.decks import Focus
@@ -25,6 +27,7 @@ from drill.signals import INTERRUPTED, leaving
 from drill.theory.names import quoted
 from drill.tui.commands import bindings
 from drill.tui.desk import Desk
+from drill.tui.guard import Guard
 from drill.tui.palette import CommandProvider
 from drill.tui.screens import page
 from drill.tui.screens.face import Face
@@ -72,11 +75,15 @@ class FretsureApp(App[None]):
         self.left_with: int | None = None
         """The exit code the program was left with; None while it runs."""
         self._resized = False
+        self._guard = Guard()
         for wood in WOODS:
             self.register_theme(wood)
         # By `self.theme = ...` every style sheet would be read a second time; here none has been read yet.
         self.set_reactive(App.theme, settings.colours)
         self.stylesheet.set_variables(self.get_css_variables())
+
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        return (*super().get_line_filters(), self._guard)
 
     def on_mount(self) -> None:
         if not self.is_headless:

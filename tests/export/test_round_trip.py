@@ -43,7 +43,7 @@ def test_key_presses_and_drills_cut_short_come_back_too(tmp_path: Path) -> None:
     here, there = world(tmp_path / "here"), world(tmp_path / "there")
     with Record.open(here.record_path, here.now) as record:
         record.start_drill(DRILL)
-        record.append(attempt(-2, given="é ♭ \u2028", right=False, mixup="one fret off", thinking_ms=None))
+        record.append(attempt(-2, given="é ♭ \u2028\x1b\u202e", right=False, mixup="one fret off", thinking_ms=None))
         record.append(attempt(-1, kind="shown", given="", right=None, thinking_ms=None))
         keep_key_presses(here, record, [0.31, 0.29, 0.33])
     package = exported(here, tmp_path / "package")
@@ -119,7 +119,7 @@ BAD_LINES = {
         "target_ms",
         "",
     ),
-    "a control character": (json.dumps(GOOD | {"given": "\x1b[31m"}), "given", "match"),
+    "a control character": (json.dumps(GOOD | {"uid": "\x1b[31m"}), "uid", "match"),
     "another kind": (json.dumps(GOOD | {"kind": "guessed"}), "kind", "asked"),
     "a verdict on a card that was shown": (json.dumps(GOOD | {"kind": "shown"}), "right", "go with"),
     "no verdict on a card that was asked": (json.dumps(GOOD | {"right": None}), "right", "go with"),

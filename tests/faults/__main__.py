@@ -13,7 +13,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from drill.record import Record
-from tests.faults import bytes_at_fault, drills, kills, screens
+from tests.faults import bytes_at_fault, drills, hostile_backups, kills, screens
 from tests.record.samples import attempt, drill
 
 Fault = Callable[[Path, argparse.Namespace], str]
@@ -78,6 +78,16 @@ def freeze_a_screen(folder: Path, asked: argparse.Namespace) -> str:
     return screens.freeze(folder / "record.sqlite3", max(1, asked.screens // 30))
 
 
+def restore_from_strangers(folder: Path, asked: argparse.Namespace) -> str:
+    """Backups that a stranger made to do harm, each restored into a record in use, which then drills."""
+    sound = hostile_backups.backup_at(folder / "sound.sqlite3")
+    refused = 0
+    for number, kind in enumerate(hostile_backups.KINDS):
+        (folder / str(number)).mkdir()
+        refused += hostile_backups.ordeal(folder / str(number), sound, kind)
+    return f"{len(hostile_backups.KINDS)} kinds, {refused} refused, the others harmless, 0 answers lost"
+
+
 def lock_the_record(folder: Path, asked: argparse.Namespace) -> str:
     """Another program keeps the record to itself while the program drills, by lines and on the screen."""
     return screens.lock(folder / "record.sqlite3")
@@ -94,6 +104,7 @@ FAULTS: dict[str, Fault] = {
     "storm-screen": storm_a_screen,
     "freeze-screen": freeze_a_screen,
     "lock": lock_the_record,
+    "strangers": restore_from_strangers,
 }
 
 

@@ -15,8 +15,9 @@ import pytest
 from sqlite_utils import Database, Migrations
 
 from drill.errors import BadFile, CannotWrite
-from drill.record import AttemptRow, Record, backups, migrations, restore, schema
+from drill.record import AttemptRow, Record, backups, check, migrations, restore, schema, steps
 from drill.record.check import examine_fully
+from drill.record.connection import connect
 from tests.faults import kills
 from tests.faults.children import forked, together, told_by_child, without_privileges
 from tests.record.samples import attempt, drill, open_at, raw
@@ -115,6 +116,7 @@ def test_a_migration_has_the_record_to_itself_from_its_start(sound: Path, monkey
 
     monkeypatch.setattr(migrations, "migrations", later)
     monkeypatch.setattr(schema, "STEPS", (*schema.STEPS, "9999_later"))
+    monkeypatch.setitem(steps.STEPS, "9999_later", ("CREATE TABLE later (id INTEGER) STRICT",))
     with open_at(sound) as record:
         assert record.check() == 50
 
@@ -128,6 +130,27 @@ def test_many_programs_begin_one_record_at_once(tmp_path: Path) -> None:
     assert len(together(begin, 6).split()) == 6
     with open_at(path) as record:
         assert record.check() == 6
+
+
+def test_a_record_brought_up_to_date_while_it_is_looked_at_is_not_taken_for_a_stranger(
+    sound: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    raw(sound, f"DELETE FROM _sqlite_migrations WHERE name = '{schema.STEPS[-1]}'")
+    raw(sound, "DROP INDEX attempt_by_time", "DROP INDEX attempt_by_card")
+    taken = schema.taken
+
+    def overtaken(db: sqlite3.Connection) -> list[str]:
+        seen = taken(db)
+        monkeypatch.setattr(schema, "taken", taken)
+        with closing(connect(sound)) as other:
+            schema.migrate(other)
+        return seen
+
+    monkeypatch.setattr(schema, "taken", overtaken)
+    with closing(connect(sound, read_only=True)) as db:
+        assert check._misfit(db) is None
+    with open_at(sound) as record:
+        assert record.check() == 50
 
 
 def test_two_programs_bring_one_record_up_to_date(sound: Path) -> None:

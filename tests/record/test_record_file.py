@@ -149,9 +149,9 @@ def test_strangers_are_refused_and_left_alone(tmp_path: Path, clock: HandClock, 
     with pytest.raises(BadFile, match="is a folder"):
         Record.open(tmp_path, clock.now)
     raw(kept, "CREATE TRIGGER trap AFTER INSERT ON attempt BEGIN DELETE FROM attempt; END")
-    with pytest.raises(BadFile, match="triggers"):
+    with pytest.raises(RecordDamaged, match="holds the trigger “trap”, which no fretsure made"):
         reopen()
-    with pytest.raises(BadFile, match="triggers"):
+    with pytest.raises(BadFile, match=r"no sound backup .*trigger “trap”"):
         restore(tmp_path / "new.sqlite3", kept, clock.now())
 
 

@@ -1,0 +1,97 @@
+"""Is a record's file built as our steps build one?
+
+What a file defines runs when the program writes: a trigger, a constraint, an index may swallow or replace answers. So
+every definition in it is held against the same steps taken afresh in memory; whatever differs was made by someone else.
+"""
+
+from __future__ import annotations
+
+import re
+import sqlite3
+from collections.abc import Iterable, Iterator
+from contextlib import closing
+from functools import cache
+from typing import NamedTuple
+
+from drill.record.steps import STEPS
+from drill.theory.names import quoted
+
+LAST_ID = 2**53
+"""Ids count up from 1, and no one answers more often than this; from 2^63-1 on SQLite would give out no further one."""
+
+
+class Part(NamedTuple):
+    """A row of SQLite's own list of what a file holds: https://www.sqlite.org/schematab.html"""
+
+    type: str
+    name: str
+    table: str
+    sql: str
+    """The definition with each run of white space as one blank; empty for an index that SQLite made by itself."""
+
+    def __str__(self) -> str:
+        return f"{quoted(self.type)[1:-1]} {quoted(self.name)}"
+
+
+_FIGURES = Part("table", "sqlite_stat1", "sqlite_stat1", "CREATE TABLE sqlite_stat1(tbl,idx,stat)")
+"""Left by ANALYZE, which an owner may run: it bears on speed alone. https://www.sqlite.org/lang_analyze.html"""
+
+_COLUMN = r"(id INTEGER PRIMARY KEY|(migration_set|name|applied_at) TEXT NOT NULL|\w+ (INTEGER|TEXT))"
+_STEPS_TABLE = re.compile(rf"CREATE TABLE _sqlite_migrations \({_COLUMN}(, {_COLUMN})* ?\)( STRICT)?")
+_STEPS_INDEX = re.compile(r"CREATE (UNIQUE )?INDEX \w+ ON _sqlite_migrations \(migration_set, name\)")
+"""What sqlite-utils notes the steps in. Its releases may write it in other words, but none that could refuse a step."""
+
+
+def misfit(db: sqlite3.Connection, taken: Iterable[str | None]) -> str | None:
+    """What in the file is not as fretsure makes it after the steps `taken`; None when all is."""
+    steps = tuple(taken)
+    if not steps or steps != tuple(STEPS)[: len(steps)]:
+        return "its list of steps is not as fretsure writes it"
+    return next(_misfits(_parts(db), _built(tuple(STEPS.values())[: len(steps)])), None) or _odd_id(db)
+
+
+@cache
+def _built(steps: tuple[tuple[str, ...], ...]) -> tuple[Part, ...]:
+    """What a file holds after these steps."""
+    with closing(sqlite3.connect(":memory:")) as db:
+        for statements in steps:
+            for statement in statements:
+                db.execute(statement)
+        return tuple(_parts(db))
+
+
+def _parts(db: sqlite3.Connection) -> list[Part]:
+    rows = db.execute("SELECT type, name, tbl_name, sql FROM sqlite_master ORDER BY rowid")
+    return [Part(str(kind), str(name), str(table), " ".join(str(sql or "").split())) for kind, name, table, sql in rows]
+
+
+def _misfits(found: list[Part], wanted: tuple[Part, ...]) -> Iterator[str]:
+    left = list(wanted)
+    names = {part.name for part in wanted}
+    for part in found:
+        if part in left:
+            left.remove(part)
+        elif part.name in names:
+            yield f"its {part} is not as fretsure makes it"
+        elif not _is_known(part):
+            yield f"it holds the {part}, which no fretsure made"
+    yield from (f"its {part} is missing" for part in left)
+
+
+def _is_known(part: Part) -> bool:
+    """Whether a part that no step makes belongs to a record all the same."""
+    plain = re.sub(r'["\[\]`]', "", part.sql).replace("( ", "(")
+    if part.table == "_sqlite_migrations":
+        form = {"table": _STEPS_TABLE, "index": _STEPS_INDEX}.get(part.type)
+        return form is not None and form.fullmatch(plain) is not None
+    return part == _FIGURES
+
+
+def _odd_id(db: sqlite3.Connection) -> str | None:
+    """An id that no counting gives; the next answer would get none."""
+    lowest, highest = db.execute("SELECT (SELECT min(id) FROM attempt), (SELECT max(id) FROM attempt)").fetchone()
+    ids = [each for each in (lowest, highest) if each is not None]
+    given_out = [last for (last,) in db.execute("SELECT seq FROM sqlite_sequence")]
+    if all(isinstance(each, int) and 0 < each <= LAST_ID for each in (*ids, *given_out)):
+        return None
+    return "the numbers of its answers are not as fretsure counts"
