@@ -56,7 +56,7 @@ def strike(start: Start, path: Path, kills: int, chance: random.Random, longest_
     """
     acknowledged = found = 0
     for number in range(1, kills + 1):
-        told = _killed(start(path), chance, longest_s)
+        told = killed(start(path), chance, longest_s)
         with Record.open(path, time.time) as record:
             now_found = record.check()
         new = now_found - found
@@ -99,7 +99,7 @@ def strike_restores(folder: Path, kills: int, chance: random.Random) -> str:
             shutil.rmtree(backups.folder(path))
 
     for _ in range(kills):
-        _killed(forked(work), chance, LONGEST_S)
+        killed(forked(work), chance, LONGEST_S)
         with Record.open(path, time.time) as record:
             found[record.check()] += 1
     assert set(found) <= {20, 50}, f"the record held {found}"
@@ -139,7 +139,7 @@ def strike_starts(start: Start, folder: Path, kills: int, chance: random.Random)
     return f"{kills} kills at the start, {begun} with the record begun, every next start works"
 
 
-def _killed(victim: Victim, chance: random.Random, longest_s: float) -> int:
+def killed(victim: Victim, chance: random.Random, longest_s: float) -> int:
     """Waits for a sign of life, then for a random while, then kills; gives the number of acknowledged answers."""
     told = len(victim.heard(10.0))
     assert told, "the victim fell before it was struck"
