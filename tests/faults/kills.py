@@ -32,6 +32,8 @@ class Victim(Protocol):
 Start = Callable[[Path], Victim]
 LONGEST_S = 0.02
 """After its first acknowledged answer a victim lives for at most this long: some forty answers."""
+LONGEST_RESTORE_S = 0.15
+"""After its first restore a victim lives for about one more, which is cut short."""
 LONGEST_START_S = 0.25
 """A program that is loaded already has put its first question by then."""
 
@@ -99,7 +101,7 @@ def strike_restores(folder: Path, kills: int, chance: random.Random) -> str:
             shutil.rmtree(backups.folder(path))
 
     for _ in range(kills):
-        killed(forked(work), chance, LONGEST_S)
+        killed(forked(work), chance, LONGEST_RESTORE_S)
         with Record.open(path, time.time) as record:
             found[record.check()] += 1
     assert set(found) <= {20, 50}, f"the record held {found}"

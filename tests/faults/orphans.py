@@ -33,7 +33,7 @@ def strike(folder: Path, rounds: int, chance: random.Random) -> str:
     Raises AssertionError when an answer strays or is lost, or a file is not sound.
     """
     old, found = folder / "old.sqlite3", Counter[str]()
-    told_by_child(lambda: backup_of(OLD, old))
+    backup_of(OLD, old)  # here and not in a child, so that every child has loaded by then what a new record takes
     for number in range(rounds):
         place = folder / str(number)
         place.mkdir()
