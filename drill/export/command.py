@@ -32,12 +32,14 @@ def export_lines(progress: Progress, environment: Environment, folder: Path) -> 
 def restore_lines(environment: Environment, source: Path) -> Iterator[str]:
     """Put a backup in the record's place, or merge an exported log. Raises `BadFile` and `CannotWrite`."""
     if is_backup(source):
+        notices: list[str] = []
         with told_if_long(environment.stderr):
             try_out = partial(_try_out, environment, source)
-            kept = restore(environment.record_path, source, environment.now(), vet=try_out)
+            kept = restore(environment.record_path, source, environment.now(), vet=try_out, notices=notices)
         yield f"Restored from {source}."
         if kept is not None:
             yield f"The record as it was before is kept in {kept}."
+        yield from notices
         return
     with Record.open(environment.record_path, environment.now) as record:
         found, added = merge(source, record)

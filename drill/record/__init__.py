@@ -1,4 +1,4 @@
-"""The learner's record: every drill and every answer, in one SQLite file that survives what machines do to it.
+"""The learner's record: every drill and every answer, in an SQLite database that survives what machines do to it.
 
 Record       open, append, read, merge, check, back up
 restore      puts a backup in the record's place, keeping what it replaces

@@ -4,25 +4,28 @@ They lie in a folder beside the record, `record.sqlite3-backups`, and are record
     daily-2026-11-25.sqlite3                       the last seven are kept
     before-migration-2026-11-25T143000Z.sqlite3    the last three are kept
     replaced-2026-11-25T143000Z.sqlite3            kept until the owner deletes them
+    left-over-2026-11-25T143000Z.sqlite3-wal       no backup: side files that belong to no file any more; kept likewise
+Any other file in the folder is its owner's and is left alone.
 """
 
 from __future__ import annotations
 
 import os
 import shutil
+from collections.abc import Callable, Sequence
 from contextlib import closing, suppress
 from pathlib import Path
 from typing import Literal
 
+from drill import owner
 from drill.errors import CannotWrite
 from drill.moments import moment
 from drill.record import files
 from drill.record.check import examine_fully, is_good
 from drill.record.connection import connect, told
+from drill.record.names import SUFFIX, Occasion, is_backup, is_unfinished_backup, is_unfinished_record
 
-Occasion = Literal["daily", "before-migration", "replaced"]
 KEPT: dict[Occasion, int] = {"daily": 7, "before-migration": 3}
-SUFFIX = ".sqlite3"
 
 
 def folder(record: Path) -> Path:
@@ -32,7 +35,7 @@ def folder(record: Path) -> Path:
 
 def listed(record: Path) -> tuple[Path, ...]:
     """All backups of this record, the one made last first."""
-    found = (path for path in folder(record).glob(f"[!.]*{SUFFIX}") if path.is_file())  # no pipe, no link to nowhere
+    found = [path for path in _named(folder(record), is_backup) if path.is_file()]
     return tuple(sorted(found, key=lambda path: (path.stat().st_mtime_ns, path.name), reverse=True))
 
 
@@ -46,6 +49,7 @@ def daily(record: Path, now_s: float) -> Path | None:
     target = folder(record) / f"daily-{moment(now_s):%Y-%m-%d}{SUFFIX}"
     if target.exists():
         return None
+    set_sides_aside(files.sides_found(target), record, now_s)
     copy(record, target)
     _prune(record, "daily", target)
     _sweep(record, target)
@@ -60,10 +64,12 @@ def before_migration(record: Path, now_s: float) -> Path:
     return target
 
 
-def copy(record: Path, target: Path) -> None:
-    """A whole, checked copy of the record at `target`, for its owner only; `target` appears complete or not at all.
+def copy(record: Path, target: Path, *, must_be_new: bool = False) -> int:
+    """A whole, checked copy of the record at `target`, for its owner only; gives the number of its answers.
 
-    Other programs may go on writing meanwhile. Raises CannotWrite, RecordDamaged (the record is), BadFile (it is none).
+    `target` appears complete or not at all; a file that has its name by then is left as it is, and refused when the
+    copy `must_be_new`. Other programs may go on writing meanwhile. Raises CannotWrite, RecordDamaged (the record is),
+    BadFile (it is none).
     """
     temporary = target.with_name(f".{target.name}.{os.getpid()}.new")
     with told(target):
@@ -73,11 +79,18 @@ def copy(record: Path, target: Path) -> None:
         with told(record), closing(connect(record, read_only=True)) as source, closing(connect(temporary)) as copied:
             source.backup(copied)
             copied.execute("PRAGMA journal_mode = DELETE")  # one file, readable from a medium that cannot be written
-        examine_fully(temporary, called=record)
+        answers = examine_fully(temporary, called=record)
         with told(target):
-            files.put_in_place(temporary, target)
+            if not files.put_where_none_is(temporary, target) and must_be_new:
+                raise taken(target)
+        return answers
     finally:
         files.remove(temporary)
+
+
+def taken(target: Path) -> CannotWrite:
+    """The sentence for a backup whose name belongs to another file."""
+    return CannotWrite(f"{target} is there already and was left alone.", "Give the backup a name that is free.")
 
 
 def set_aside(record: Path, now_s: float) -> Path:
@@ -85,39 +98,68 @@ def set_aside(record: Path, now_s: float) -> Path:
     target = _free(record, "replaced", now_s)
     with told(target):
         files.private_folder(target.parent)
-        for source, kept in zip(_with_sides(record), _with_sides(target), strict=True):
-            if source.exists():
+        try:
+            for source in (record, *files.sides_found(record)):
+                kept = target if source == record else _beside(target, source)
                 shutil.copy2(source, kept)
                 files.make_durable(kept)
+            owner.sync_folder(target.parent)
+        except BaseException:
+            files.remove(target)
+            raise
     return target
 
 
-def _with_sides(path: Path) -> tuple[Path, ...]:
-    return (path, *files.side_files(path))
+def set_sides_aside(sides: Sequence[Path], record: Path, now_s: float) -> tuple[Path, ...]:
+    """Moves side files of which the main file is gone among the backups; gives where they lie now."""
+    if not sides:
+        return ()
+    target = _free(record, "left-over", now_s)
+    kept = tuple(_beside(target, side) for side in sides)
+    with told(target):
+        files.private_folder(target.parent)
+        for side, name in zip(sides, kept, strict=True):
+            files.move(side, name)
+    return kept
+
+
+def _beside(database: Path, side: Path) -> Path:
+    """The name of this side file, were it one of `database`."""
+    return database.with_name(f"{database.name}-{side.name.rpartition('-')[2]}")
 
 
 def _prune(record: Path, occasion: Occasion, just_made: Path) -> None:
     """Deletes the oldest backups of this occasion; never the one just made, whatever the clock says."""
-    older = sorted(path for path in folder(record).glob(f"{occasion}-*{SUFFIX}") if path != just_made)
+    made = _named(folder(record), lambda name: is_backup(name, occasion))
+    older = sorted(path for path in made if path != just_made)
     for path in older[: max(0, len(older) + 1 - KEPT[occasion])]:
         with suppress(OSError):
-            path.unlink()
+            files.remove(path)
 
 
 def _sweep(record: Path, just_made: Path) -> None:
     """Deletes what a program that was killed left unfinished; an hour is longer than any copy takes."""
     long_ago = just_made.stat().st_mtime - 3600
-    for unfinished in (*folder(record).glob(".*.new*"), *record.parent.glob(f".{record.name}.*")):
+    in_folder = _named(folder(record), is_unfinished_backup)
+    for unfinished in (*in_folder, *_named(record.parent, lambda name: is_unfinished_record(name, record))):
         with suppress(OSError):
-            if unfinished.stat().st_mtime < long_ago:
+            if unfinished.lstat().st_mtime < long_ago:
                 unfinished.unlink()
 
 
-def _free(record: Path, occasion: Occasion, now_s: float) -> Path:
-    """A name for a backup that no file has yet."""
+def _named(place: Path, ours: Callable[[str], bool]) -> list[Path]:
+    """The files in this folder that have a name of ours; none when there is no such folder."""
+    try:
+        return [path for path in place.iterdir() if ours(path.name)]
+    except OSError:
+        return []
+
+
+def _free(record: Path, occasion: Occasion | Literal["left-over"], now_s: float) -> Path:
+    """A name for a backup that no file has yet, and no side file either."""
     stem = f"{occasion}-{moment(now_s):%Y-%m-%dT%H%M%SZ}"
     for number in range(1, 1000):
         path = folder(record) / (f"{stem}{SUFFIX}" if number == 1 else f"{stem}-{number}{SUFFIX}")
-        if not path.exists():
+        if not path.exists() and not files.sides_found(path):
             return path
     raise CannotWrite(f"There are too many backups in {folder(record)}.", "Delete some that you no longer need.")

@@ -87,13 +87,18 @@ def is_in_use(error: sqlite3.Error) -> bool:
 def explained(path: Path, error: sqlite3.Error) -> FretsureError:
     """The sentence for what SQLite said about this file."""
     if is_in_use(error):
-        return CannotWrite(
-            f"The record {path} is in use by another program.",
-            "Wait a moment or close the other program, then try again. Every answer kept so far is safe.",
-        )
+        return in_use(path)
     if _code(error).startswith(("SQLITE_FULL", "SQLITE_IOERR", "SQLITE_READONLY", "SQLITE_CANTOPEN", "SQLITE_PERM")):
         return _cannot_write(path, str(error))
     return RecordDamaged(path, str(error))
+
+
+def in_use(path: Path) -> CannotWrite:
+    """The sentence for a record that another program is at work on."""
+    return CannotWrite(
+        f"The record {path} is in use by another program.",
+        "Wait a moment or close the other program, then try again. Every answer kept so far is safe.",
+    )
 
 
 def _code(error: sqlite3.Error) -> str:

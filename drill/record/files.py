@@ -4,18 +4,22 @@ from __future__ import annotations
 
 import errno
 import os
-from contextlib import suppress
+import shutil
 from pathlib import Path
 
 from drill import owner
 from drill.platforms import to_the_disk
-
-SIDE_SUFFIXES = ("-wal", "-shm")
+from drill.record.names import SIDE_SUFFIXES
 
 
 def side_files(path: Path) -> tuple[Path, ...]:
     """The files SQLite keeps beside a database while it is in use: https://www.sqlite.org/tempfiles.html"""
     return tuple(path.with_name(path.name + suffix) for suffix in SIDE_SUFFIXES)
+
+
+def sides_found(path: Path) -> tuple[Path, ...]:
+    """The side files that are there. They lie beside the file itself, also when `path` is a link to it."""
+    return tuple(side for side in side_files(Path(os.path.realpath(path))) if os.path.lexists(side))
 
 
 def private_folder(path: Path) -> None:
@@ -27,8 +31,8 @@ def private_folder(path: Path) -> None:
 
 
 def private_file(path: Path) -> None:
-    """A new empty file for its owner only; one of that name is replaced."""
-    path.unlink(missing_ok=True)
+    """A new empty file for its owner only; one of that name is replaced, with its side files."""
+    remove(path)
     os.close(owner.new_file(path))
 
 
@@ -46,17 +50,36 @@ def put_in_place(temporary: Path, target: Path) -> None:
     owner.sync_folder(target.parent)
 
 
-def put_where_none_is(temporary: Path, target: Path) -> None:
-    """Gives the finished file its name unless another program was faster: then that one's file stands."""
+def put_where_none_is(temporary: Path, target: Path) -> bool:
+    """Gives the finished file its name unless another file has it: then that one stands, and this gives False."""
     make_durable(temporary)
     try:
         target.hardlink_to(temporary)
     except FileExistsError:
-        return
+        return False
     except OSError:  # a file system without links, such as that of a memory stick
-        with suppress(FileExistsError):  # raised on Windows, where another program was faster
+        if os.path.lexists(target):
+            return False
+        try:
             temporary.rename(target)
+        except FileExistsError:  # raised on Windows, where another program was faster
+            return False
     owner.sync_folder(target.parent)
+    return True
+
+
+def move(source: Path, target: Path) -> None:
+    """Gives the file another name, on another disk if need be; after a crash it is here, or there, or both."""
+    try:
+        source.rename(target)
+    except FileNotFoundError:
+        raise
+    except OSError:
+        shutil.copy2(source, target)
+        make_durable(target)
+        source.unlink()
+    owner.sync_folder(target.parent)
+    owner.sync_folder(source.parent)
 
 
 def remove(path: Path) -> None:

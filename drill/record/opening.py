@@ -10,15 +10,16 @@ from pathlib import Path
 
 from drill import readfile
 from drill.counts import how_many
-from drill.errors import BadFile, CannotWrite, RecordDamaged
-from drill.record import backups, files, schema
+from drill.errors import BadFile, RecordDamaged
+from drill.record import backups, files, placing, schema
 from drill.record.check import examine, examine_fully
-from drill.record.connection import WAIT_S, connect, explained, immediate, is_in_use, told
+from drill.record.connection import WAIT_S, connect, immediate, told
 
 
 def opened(path: Path, now: Callable[[], float], wait_s: float, notices: list[str]) -> sqlite3.Connection:
     """A connection to a sound, current record at `path`; begins one where there is none. Raises as `Record.open`."""
     with told(path):
+        placing.set_strays_aside(path, now(), wait_s, notices)
         if not path.exists():
             _begin(path, notices)
         _refuse_the_hopeless(path)
@@ -34,13 +35,21 @@ def opened(path: Path, now: Callable[[], float], wait_s: float, notices: list[st
 
 
 def restore(
-    path: Path, source: Path, now_s: float, *, wait_s: float = WAIT_S, vet: Callable[[Path], object] | None = None
+    path: Path,
+    source: Path,
+    now_s: float,
+    *,
+    wait_s: float = WAIT_S,
+    vet: Callable[[Path], object] | None = None,
+    notices: list[str] | None = None,
 ) -> Path | None:
     """Puts the backup `source` in the record's place. Gives where the replaced record was kept, if there was one.
 
     The source is read and checked first; the record is kept among its backups, just as it is. `vet` is shown the copy
-    that is about to take the place; what it raises stops everything. Raises BadFile (the source is no sound record),
-    CannotWrite (also when another program has the record open).
+    that is about to take the place; what it raises stops everything. What was placed is opened and read whole before
+    this returns. `notices` gets what the learner should see besides. Raises BadFile (the source is no sound record),
+    CannotWrite (also when another program has the record open), RecordDamaged (the restored record is not what the
+    backup holds).
     """
     with told(source):
         if not source.is_file():
@@ -50,15 +59,15 @@ def restore(
             _refuse_what_is_no_file(path)
     incoming = path.with_name(f".{path.name}.{os.getpid()}.restored")
     try:
-        backups.copy(source, incoming)
+        files.remove(incoming)
+        answers = backups.copy(source, incoming)
         _make_our_own(incoming, vet)
-        kept = _keep_aside(path, now_s, wait_s)
-        with told(path):
-            files.put_in_place(incoming, path)
+        kept = placing.place(incoming, path, now_s, wait_s, [] if notices is None else notices)
     except RecordDamaged as error:
         raise BadFile(str(source), "", f"is no sound backup ({error.reason}).", "Give another backup.") from error
     finally:
         files.remove(incoming)
+    _check_placed(path, answers, kept)
     return kept
 
 
@@ -79,16 +88,21 @@ def _make_our_own(incoming: Path, vet: Callable[[Path], object] | None) -> None:
 def back_up_to(record: Path, target: Path) -> None:
     """A copy of the record at `target`, which must not exist. Raises CannotWrite, RecordDamaged, BadFile."""
     with told(target):
-        if target.exists():
-            raise CannotWrite(f"{target} is there already and was left alone.", "Give the backup a name that is free.")
-    backups.copy(record, target)
+        for present in (target, *files.sides_found(target)):
+            if present.exists():
+                raise backups.taken(present)
+    backups.copy(record, target, must_be_new=True)
 
 
 def with_offer(error: RecordDamaged) -> RecordDamaged:
     """The same error, with the last good backup and what to do."""
     backup = backups.last_good(error.record)
     if backup is None:
-        fix = "There is no backup of it. Move the file away to begin a new record; keep it, for it may be mended."
+        sides = " and ".join(side.name for side in files.side_files(error.record)[:2])
+        fix = (
+            f"There is no backup of it. To begin a new record, move {error.record.name} away together with {sides}, if"
+            " they are there: they hold its newest answers. Keep them all, for the record may be mended."
+        )
     else:
         held = how_many(examine_fully(backup), "answer")
         fix = f'The last good backup holds {held}: fretsure restore "{backup}"'
@@ -138,30 +152,12 @@ def _log_ahead(db: sqlite3.Connection) -> None:
         db.execute("PRAGMA journal_mode = WAL")
 
 
-def _keep_aside(path: Path, now_s: float, wait_s: float) -> Path | None:
-    """Keeps the present record, sound or not, and leaves nothing beside it that would be read into the new one.
-
-    It is kept before SQLite touches it: even looking at a damaged file may change it.
-    """
-    if not path.exists():
-        return None
-    kept = backups.set_aside(path, now_s)
+def _check_placed(path: Path, answers: int, kept: Path | None) -> None:
+    """Opens what was placed as any other program would and reads it whole; others may have added answers meanwhile."""
     try:
-        _refuse_if_in_use(path, wait_s)
-    except CannotWrite:
-        files.remove(kept)
-        raise
-    with told(path):
-        for leftover in files.side_files(path):
-            leftover.unlink(missing_ok=True)
-    return kept
-
-
-def _refuse_if_in_use(path: Path, wait_s: float) -> None:
-    """Leaving write-ahead mode needs the file for oneself, and gathers all answers in it; a damaged file is let be."""
-    try:
-        with closing(connect(path, wait_s=wait_s)) as db:
-            db.execute("PRAGMA journal_mode = DELETE")
-    except sqlite3.Error as error:
-        if is_in_use(error):
-            raise explained(path, error) from error
+        found = examine_fully(path)
+        reason = "" if found >= answers else f"it holds {found} of the {answers} answers of the backup"
+    except RecordDamaged as error:
+        reason = error.reason
+    if reason:
+        raise RecordDamaged(path, reason, f"As it was before, it is kept in {kept}." if kept else "Try again.")

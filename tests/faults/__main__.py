@@ -13,7 +13,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from drill.record import Record
-from tests.faults import bytes_at_fault, drills, hostile_backups, kills, screens
+from tests.faults import bytes_at_fault, drills, hostile_backups, kills, orphans, screens
 from tests.record.samples import attempt, drill
 
 Fault = Callable[[Path, argparse.Namespace], str]
@@ -30,6 +30,11 @@ def kill_the_record(folder: Path, asked: argparse.Namespace) -> str:
 def kill_a_restore(folder: Path, asked: argparse.Namespace) -> str:
     """kill -9 of a process that restores backups."""
     return kills.strike_restores(folder, asked.kills, random.Random(asked.seed))
+
+
+def orphan_the_log(folder: Path, asked: argparse.Namespace) -> str:
+    """kill -9 of a drill whose record is then moved, removed or overwritten without its log, and replaced."""
+    return orphans.strike(folder, asked.kills, random.Random(asked.seed))
 
 
 def damage_the_file(folder: Path, asked: argparse.Namespace) -> str:
@@ -96,6 +101,7 @@ def lock_the_record(folder: Path, asked: argparse.Namespace) -> str:
 FAULTS: dict[str, Fault] = {
     "kill-record": kill_the_record,
     "kill-restore": kill_a_restore,
+    "orphan-log": orphan_the_log,
     "damage": damage_the_file,
     "kill-drill": kill_a_drill,
     "kill-start": kill_a_start,

@@ -32,6 +32,8 @@ class Victim(Protocol):
 Start = Callable[[Path], Victim]
 LONGEST_S = 0.02
 """After its first acknowledged answer a victim lives for at most this long: some forty answers."""
+LONGEST_RESTORE_S = 0.15
+"""After its first restore a victim lives for about one more, which is cut short."""
 LONGEST_START_S = 0.25
 """A program that is loaded already has put its first question by then."""
 
@@ -56,7 +58,7 @@ def strike(start: Start, path: Path, kills: int, chance: random.Random, longest_
     """
     acknowledged = found = 0
     for number in range(1, kills + 1):
-        told = _killed(start(path), chance, longest_s)
+        told = killed(start(path), chance, longest_s)
         with Record.open(path, time.time) as record:
             now_found = record.check()
         new = now_found - found
@@ -99,7 +101,7 @@ def strike_restores(folder: Path, kills: int, chance: random.Random) -> str:
             shutil.rmtree(backups.folder(path))
 
     for _ in range(kills):
-        _killed(forked(work), chance, LONGEST_S)
+        killed(forked(work), chance, LONGEST_RESTORE_S)
         with Record.open(path, time.time) as record:
             found[record.check()] += 1
     assert set(found) <= {20, 50}, f"the record held {found}"
@@ -139,7 +141,7 @@ def strike_starts(start: Start, folder: Path, kills: int, chance: random.Random)
     return f"{kills} kills at the start, {begun} with the record begun, every next start works"
 
 
-def _killed(victim: Victim, chance: random.Random, longest_s: float) -> int:
+def killed(victim: Victim, chance: random.Random, longest_s: float) -> int:
     """Waits for a sign of life, then for a random while, then kills; gives the number of acknowledged answers."""
     told = len(victim.heard(10.0))
     assert told, "the victim fell before it was struck"

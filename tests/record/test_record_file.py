@@ -196,7 +196,7 @@ def test_a_clock_set_back_loses_no_backup_of_today(kept: Path, reopen: Reopen, c
 
 def test_what_a_killed_program_left_unfinished_is_swept_up(kept: Path, reopen: Reopen) -> None:
     backups.folder(kept).mkdir()
-    old, fresh = backups.folder(kept) / ".daily-1.sqlite3.77.new", kept.with_name(f".{kept.name}.78.new")
+    old, fresh = backups.folder(kept) / ".daily-2026-01-01.sqlite3.77.new", kept.with_name(f".{kept.name}.78.new")
     for path in (old, fresh):
         path.touch()
     os.utime(old, (0, 0))
@@ -256,7 +256,7 @@ def test_a_log_left_beside_the_replaced_record_is_not_read_into_the_new_one(
     record.backup(tmp_path / "copy.sqlite3")
     for number in range(50):
         record.append(attempt(number))
-    monkeypatch.setattr("drill.record.opening._refuse_if_in_use", lambda path, wait_s: None)
+    monkeypatch.setattr("drill.record.placing._held", lambda path, copied, wait_s: None)
     kept = restore(record.path, tmp_path / "copy.sqlite3", clock.now())
     with Record.open(record.path, clock.now) as restored:
         assert restored.check() == 0

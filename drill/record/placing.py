@@ -1,0 +1,172 @@
+"""Putting a file where the record shall lie, so that nothing left there enters it and nothing that lay there is lost.
+
+SQLite reads a write-ahead log into any file that lies beside it: https://www.sqlite.org/howtocorrupt.html, section 1.4.
+The main file and its side files are therefore one thing here.
+
+set_strays_aside    side files without their main file go among the backups
+place               a finished record gets its name; what it replaces is kept
+"""
+
+from __future__ import annotations
+
+import os
+import sqlite3
+from collections.abc import Iterator
+from contextlib import closing, contextmanager, suppress
+from pathlib import Path
+
+from drill import owner
+from drill.errors import CannotWrite
+from drill.platforms import on_windows
+from drill.record import backups, files
+from drill.record.connection import connect, explained, in_use, is_in_use, told
+
+ROLLBACK_MODE = b"\x01\x01"
+"""Bytes 18 and 19 of a file without a log: https://www.sqlite.org/fileformat2.html#file_format_version_numbers"""
+
+_Stamps = tuple[tuple[str, int, int], ...]
+
+
+def set_strays_aside(path: Path, now_s: float, wait_s: float, notices: list[str]) -> None:
+    """Moves side files that belong to no file, or to another than the one at `path`, among the backups.
+
+    `notices` gets a sentence that says where they lie now. Raises CannotWrite.
+    """
+    if _strays(path):
+        with _one_at_a_time(path, wait_s):
+            _move_strays(path, now_s, notices)
+
+
+def place(finished: Path, path: Path, now_s: float, wait_s: float, notices: list[str]) -> Path | None:
+    """Gives the finished record the name `path`; gives where the record that lay there is kept, if there was one.
+
+    After a crash the old record lies there or the new one, whole. Raises CannotWrite, also when another program has the
+    record open.
+    """
+    with _one_at_a_time(path, wait_s), told(path):
+        _move_strays(path, now_s, notices)
+        if files.put_where_none_is(finished, path):
+            return None
+        before = _stamps(path)
+        kept = backups.set_aside(path, now_s)
+        try:
+            with _alone_with(path, before, wait_s):
+                for leftover in files.sides_found(path):
+                    leftover.unlink(missing_ok=True)
+                owner.sync_folder(Path(os.path.realpath(path)).parent)
+                files.put_in_place(finished, path)
+        except CannotWrite:
+            files.remove(kept)
+            raise
+    return kept
+
+
+@contextmanager
+def _one_at_a_time(path: Path, wait_s: float) -> Iterator[None]:
+    """Holds off other programs that want to place something here, by a lock on an empty file among the backups.
+
+    Without it, a slow program could take the log of a record that a fast one has begun for a stray one.
+    """
+    lock = backups.folder(path) / ".placing"
+    with told(path):
+        files.private_folder(lock.parent)
+        with suppress(FileExistsError):
+            os.close(owner.new_file(lock))
+        with closing(connect(lock, wait_s=wait_s)) as db:
+            db.execute("BEGIN EXCLUSIVE")
+            yield
+
+
+def _strays(path: Path) -> tuple[Path, ...]:
+    """The side files that are not those of the file at `path`.
+
+    They are looked for before their main file: a program that begins a record makes that first. A file without a log
+    of its own is told by its header; SQLite marks it before it begins a log, and ends a log before it takes the mark
+    away.
+    """
+    sides = files.sides_found(path)
+    if not sides or not path.exists():
+        return sides
+    log = tuple(side for side in sides if not side.name.endswith("-journal"))
+    return log if _filled_log(path) and _has_no_log(path) else ()
+
+
+def _has_no_log(path: Path) -> bool:
+    if not path.is_file():
+        return False
+    with path.open("rb") as file:
+        return file.read(20)[18:] == ROLLBACK_MODE
+
+
+def _move_strays(path: Path, now_s: float, notices: list[str]) -> None:
+    if moved := backups.set_sides_aside(_strays(path), path, now_s):
+        names = " and ".join(kept.name for kept in moved)
+        notices.append(
+            f"Beside {path} lay side files of another record, which was moved, removed or overwritten without them."
+            f" They are kept in {moved[0].parent} as {names}. If that record lacks its newest answers, put them beside"
+            " it, under its name with the same endings, and restore it."
+        )
+
+
+@contextmanager
+def _alone_with(path: Path, copied: _Stamps, wait_s: float) -> Iterator[None]:
+    """Keeps other programs from the record; refuses when one has it open, or has written since it was `copied`.
+
+    Windows replaces no file that is open, in our program or in another, so there the lock ends before.
+    """
+    held = _held(path, copied, wait_s)
+    try:
+        if held and on_windows():
+            held.close()
+        yield
+    finally:
+        if held:
+            held.close()
+
+
+def _held(path: Path, copied: _Stamps, wait_s: float) -> sqlite3.Connection | None:
+    """A connection that locks the record, which holds all its answers in one file now; None for a damaged one."""
+    try:
+        gathered = _gather(path, copied, wait_s)
+        db = connect(path, wait_s=wait_s)
+        try:
+            db.execute("BEGIN EXCLUSIVE")
+            _refuse_if_changed(path, gathered)
+        except BaseException:
+            db.close()
+            raise
+        return db
+    except sqlite3.Error as error:
+        if is_in_use(error):
+            raise explained(path, error) from error
+        return None
+
+
+def _gather(path: Path, copied: _Stamps, wait_s: float) -> _Stamps:
+    """Leaves write-ahead mode. The connection that does so may not stay: it would end with a journal of its own."""
+    with closing(connect(path, wait_s=wait_s)) as db:
+        db.execute("PRAGMA locking_mode = EXCLUSIVE")
+        db.execute("BEGIN EXCLUSIVE")
+        _refuse_if_changed(path, copied)
+        db.execute("ROLLBACK")
+        db.execute("PRAGMA journal_mode = DELETE")
+        return _stamps(path)
+
+
+def _refuse_if_changed(path: Path, before: _Stamps) -> None:
+    if _stamps(path) != before:
+        raise in_use(path)
+
+
+def _stamps(path: Path) -> _Stamps:
+    """Size and time of what holds answers. Only looked at: a file opened and closed would free SQLite's locks on it."""
+    return tuple((file.name, file.stat().st_size, file.stat().st_mtime_ns) for file in (path, *_filled_log(path)))
+
+
+def _filled_log(path: Path) -> tuple[Path, ...]:
+    """The write-ahead log, when there is anything in it; SQLite begins an empty one whenever it looks at a record."""
+    log, *_ = files.side_files(Path(os.path.realpath(path)))
+    with suppress(FileNotFoundError):
+        if log.stat().st_size > 0:
+            return (log,)
+    return ()
