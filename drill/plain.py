@@ -16,6 +16,7 @@ from drill.environment import Environment
 from drill.errors import UnknownName
 from drill.moments import day_of, utc
 from drill.questions.wording import times_in_words, to_ascii, to_screen
+from drill.recall import BEHIND
 from drill.session import Session
 from drill.settings import Settings
 from drill.summary import Summary
@@ -29,6 +30,8 @@ CARE = (
     "When you play: warm up, keep the wrist straight, keep the volume low, and stop at pain, numbness or tingling; "
     "if it stays, see a doctor or a physiotherapist. A teacher in the room knows better than a program."
 )
+READ_S = 0.1
+"""Between two questions a long record is read on for so long."""
 HOW = "An empty line or ? means: not known; end of input ends the drill."
 PASSES_IN_A_ROW = 10
 """After so many passes one after the other nobody is there, and the drill ends before its time."""
@@ -41,6 +44,8 @@ def drill_in_words(session: Session, environment: Environment) -> None:
     say = _Voice(environment, session.settings)
     care = "" if session.recall.position else f" {CARE}"
     say(f"{session.deck.title}. {session.drill.minutes} min. {HOW}{care}")
+    if session.recall.behind:
+        say(BEHIND)
     while not _nobody_there(session) and (question := session.ask()):
         say(f"{question.number}. {say.words(question.card.prompt)} ({question.card.kind.hint})")
         verdict = _asked_in_words(session, environment, say)
@@ -48,6 +53,7 @@ def drill_in_words(session: Session, environment: Environment) -> None:
             break
         for line in verdict_lines(verdict, say):
             say(line)
+        session.catch_up(READ_S)
     for line in summary_lines(session.finish(), environment, say):
         say(line)
 
@@ -57,6 +63,8 @@ def drill_in_json(session: Session, environment: Environment) -> None:
 
     Names are English both ways, whatever the learner's note language. A line that cannot be read counts as wrong.
     """
+    if session.recall.behind:
+        _write(environment, {"type": "notice", "text": BEHIND})
     while not _nobody_there(session) and (question := session.ask()):
         _write(environment, _question_object(question))
         line = read_line(environment)
@@ -69,6 +77,7 @@ def drill_in_json(session: Session, environment: Environment) -> None:
         except UnknownName as error:
             verdict, problem = session.give_up(), str(error)
         _write(environment, _verdict_object(verdict, line.strip(), problem))
+        session.catch_up(READ_S)
     _write(environment, _summary_object(session.finish()))
 
 
