@@ -46,7 +46,11 @@ _DRILL = ", ".join(DRILL_COLUMNS)
 _INSERT_ATTEMPT = f"INSERT INTO attempt ({_ATTEMPT}, crc) VALUES ({', '.join('?' * (len(ATTEMPT_COLUMNS) + 1))})"
 _INSERT_DRILL = f"INSERT INTO drill ({_DRILL}) VALUES ({', '.join('?' * len(DRILL_COLUMNS))})"
 _MERGE_DRILL = f"{_INSERT_DRILL} ON CONFLICT (id) DO UPDATE SET ended_at = coalesce(ended_at, excluded.ended_at)"
-_MERGE_ATTEMPT = f"{_INSERT_ATTEMPT} ON CONFLICT (uid) DO NOTHING"
+_STAGE_ATTEMPT = _INSERT_ATTEMPT.replace("INTO attempt", "INTO temp.staged")
+_MERGE_STAGED = (
+    f"INSERT INTO attempt ({_ATTEMPT}, crc) SELECT {_ATTEMPT}, crc FROM temp.staged WHERE true ORDER BY rowid "
+    "ON CONFLICT (uid) DO NOTHING"
+)
 _KEEP_STATE = "INSERT INTO state (name, value) VALUES (?, ?) ON CONFLICT (name) DO UPDATE SET value = excluded.value"
 
 
@@ -163,14 +167,29 @@ class Record:
         The derived state stays: its position tells which attempts it lacks. Raises UnknownName when an attempt names a
         drill that is neither among `drills` nor here.
         """
-        with self._told(), immediate(self._db):
+        drills = list(drills)
+        known = self._drill_ids() | {drill.id for drill in drills}
+        with self._told(), self._staged(attempts, known), immediate(self._db):
             before = self.attempt_count()
             self._db.executemany(_MERGE_DRILL, map(drill_values, drills))
-            known = self._drill_ids()
-            self._db.executemany(_MERGE_ATTEMPT, (_values_if_known(attempt, known) for attempt in attempts))
+            self._db.execute(_MERGE_STAGED)
             added = self.attempt_count() - before
         self._backup_due = self._backup_due or added > 0
         return added
+
+    @contextmanager
+    def _staged(self, attempts: Iterable[AttemptRow], drills: frozenset[str]) -> Iterator[None]:
+        """Puts attempts into a table of this connection alone: no drill waits while they are read and checked."""
+        self._db.execute(f"CREATE TEMP TABLE staged AS SELECT {_ATTEMPT}, crc FROM attempt WHERE false")
+        try:
+            self._db.execute("BEGIN")
+            self._db.executemany(_STAGE_ATTEMPT, (_values_if_known(attempt, drills) for attempt in attempts))
+            self._db.execute("COMMIT")
+            yield
+        finally:
+            if self._db.in_transaction:
+                self._db.rollback()
+            self._db.execute("DROP TABLE temp.staged")
 
     # -- reading -------------------------------------------------------------------------------------------------------
 
