@@ -206,8 +206,8 @@ def _run_screens(
     with _record(environment) as record, kept_steady(environment.monotonic) as steady:
         environment = environment._replace(monotonic=steady)
         with told_if_long(environment.stderr):
-            Recall.of(record)  # here, where the sentence can be seen; on the screen it is then at hand
-        run_app(environment, settings, record, deck=deck, minutes=minutes, focus=focus, begin=begin)
+            recall = Recall.begin(record, environment.monotonic)  # here, where the sentence can be seen
+        run_app(environment, settings, record, recall=recall, deck=deck, minutes=minutes, focus=focus, begin=begin)
 
 
 # -- what several commands need ----------------------------------------------------------------------------------------

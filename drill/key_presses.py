@@ -14,9 +14,11 @@ from drill.recall import Recall
 from drill.record import AttemptRow, DrillRow, Record
 
 
-def keep_key_presses(environment: Environment, record: Record, seconds: Sequence[float]) -> float:
+def keep_key_presses(
+    environment: Environment, record: Record, seconds: Sequence[float], recall: Recall | None = None
+) -> float:
     """Keep how long key presses took, in seconds each; returns the learner's key press as it is known now."""
-    recall, now_ms = Recall.of(record), round(environment.now() * 1000)
+    recall, now_ms = recall or Recall.begin(record, environment.monotonic), round(environment.now() * 1000)
     drill = DrillRow(environment.new_uid(), now_ms, now_ms, KEY_PRESS.card, 0, "{}", "", None)
     record.start_drill(drill)
     took_ms = [round(took_s * 1000) for took_s in seconds]

@@ -21,6 +21,7 @@ from drill.errors import UnknownName
 from drill.moments import day_of, utc
 from drill.percent import per_cent
 from drill.questions.wording import times_in_words, to_ascii, to_screen, to_typed
+from drill.recall import BEHIND
 from drill.session import Session
 from drill.settings import Settings
 from drill.streams import visible
@@ -36,6 +37,8 @@ CARE = (
     "When you play: warm up, keep the wrist straight, keep the volume low, and stop at pain, numbness or tingling; "
     "if it stays, see a doctor or a physiotherapist. A teacher in the room knows better than a program."
 )
+READ_S = 0.1
+"""Between two questions a long record is read on for so long."""
 HOW = "An empty line or ? means: not known; end of input ends the drill."
 PASSES_IN_A_ROW = 10
 """After so many passes one after the other nobody is there, and the drill ends before its time."""
@@ -50,6 +53,8 @@ def drill_in_words(session: Session, environment: Environment) -> None:
     say = _Voice(environment, session.settings)
     care = "" if session.recall.position else f" {CARE}"
     say(f"{session.deck.title}. {session.drill.minutes} min. {HOW}{care}")
+    if session.recall.behind:
+        say(BEHIND)
     while not _nobody_there(session) and (question := session.ask()):
         say(f"{question.number}. {say.words(question.card.prompt)} ({say.typed(question.card.kind.hint)})")
         answer = _answer(session, environment, lambda error: say(f"{error} Not counted."))
@@ -59,6 +64,7 @@ def drill_in_words(session: Session, environment: Environment) -> None:
             say(str(answer.unread))
         for line in verdict_lines(answer.verdict, say):
             say(line)
+        session.catch_up(READ_S)
     for line in summary_lines(session.finish(), environment, say):
         say(line)
 
@@ -69,12 +75,15 @@ def drill_in_json(session: Session, environment: Environment) -> None:
     Names are English both ways, whatever the learner's note language. Every line gets one object: a problem, after
     which the next line answers the same question, or the verdict.
     """
+    if session.recall.behind:
+        print(f"fretsure: {BEHIND}", file=environment.stderr)
     while not _nobody_there(session) and (question := session.ask()):
         _write(environment, _question_object(question))
         answer = _answer(session, environment, partial(_write_problem, environment, question), "english")
         if answer is None:
             break
         _write(environment, _verdict_object(answer))
+        session.catch_up(READ_S)
     _write(environment, _summary_object(session.finish()))
 
 

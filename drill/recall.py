@@ -1,27 +1,33 @@
 """What the learner knows, kept in step with the record.
 
 The log of attempts is the truth. What the memory derives from it is kept in the record too, row by row with each
-answer, so that a start need not replay the log; `position` says up to which attempt it was derived. Rows that are
-missing, of another version or damaged are derived anew.
+answer, so that a start need not replay the log; `position` says up to which attempt it was derived. Where that is not
+up to date (another program wrote, rows are missing, damaged or of another version), a `Replay` derives it anew, in
+slices: until it is done a drill goes by the older state, or, without one, by what the replay has learnt so far.
 """
 
 from __future__ import annotations
 
-import json
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable
 from dataclasses import dataclass, field
-from functools import lru_cache
 
-from drill.decks import entry_of
 from drill.errors import FretsureError
 from drill.foretold import Foretold
-from drill.memory import KEY_PRESS, Attempt, Item, Learner, UnreadableState, dump, load
-from drill.questions.catalogue import FAMILIES
-from drill.record import AttemptRow, Record
+from drill.memory import Attempt, Item, Learner
+from drill.record import POSITION, WHOLE, AttemptRow, Place, Record
+from drill.replay import FORETOLD, TAIL, Kept, Known, Replay, understood
 
-POSITION, FORETOLD = "position", "foretold"
-UNKNOWN = 0
-"""A position that sends the next start back to the log."""
+__all__ = ["BEHIND", "FORETOLD", "POSITION", "Recall", "understood"]
+
+START_S = 2.0
+"""A start waits for so many seconds at most."""
+SLICE_S = 0.02
+"""A slice while somebody may type: too short to be noticed."""
+LATE = 20
+"""So many answers that others gave during a drill are taken in at once, each later than it happened."""
+BEHIND = (
+    "A part of your long record is still being read; until that is done, your drills and your progress go by the rest."
+)
 
 
 @dataclass(slots=True)
@@ -31,101 +37,118 @@ class Recall:
     record: Record
     learner: Learner
     position: int
-    """Id of the last attempt the learner has taken in."""
+    """Id of the last attempt the learner has taken in, or leaves to the replay."""
     in_step: bool = True
-    """False once the learner knows other than a replay of the log would: an answer that could not be written, or those
-    of another program in another order."""
+    """False once the learner knows other than the record: an answer that could not be written, or those of another
+    program in another order."""
     foretold: Foretold = field(default_factory=Foretold)
     """The chances the learner told before each answer, against what came."""
+    replay: Replay | None = None
+    """What derives the state anew, while it does."""
+    begun: Place | None = None
+    """Where the first attempt that was kept here stands."""
+    stale: bool = False
+    """Whether the learner is of an older state, and not of what the replay has learnt so far."""
+    own: list[tuple[Item, Attempt]] = field(default_factory=list)
+    """What was kept here since the replay began."""
 
     @classmethod
     def of(cls, record: Record) -> Recall:
-        """The learner as the record knows it; attempts that the kept state lacks are taken in."""
-        recall = cls._kept(record) or cls(record, Learner(), UNKNOWN)
-        recall._catch_up()
-        return recall
+        """The learner just as the record knows it, however long that takes."""
+        return cls.begin(record, lambda: 0.0)
 
     @classmethod
-    def _kept(cls, record: Record) -> Recall | None:
-        """The learner as the rows of the record hold it; None when they are not ours, or of another log."""
-        rows = record.states()
+    def begin(cls, record: Record, clock: Callable[[], float], wait_s: float = START_S) -> Recall:
+        """The learner as far as the record tells it within so many seconds of the clock; see `behind`.
+
+        Raises CannotWrite, RecordDamaged.
+        """
+        kept, last_id = Kept.on(WHOLE, record), record.last_attempt_id()
+        known = kept.known if kept else Known()
+        recall = cls(record, known.learner, last_id, foretold=known.foretold)
+        if not last_id and record.states():
+            record.replace_states({})  # derived from nothing that is here
+        if not last_id or (kept and kept.last_id == last_id):
+            return recall
+        recall.in_step, recall.stale, recall.replay = False, kept is not None, Replay(record)
+        recall.replay.run(_enough(clock, wait_s), patient=True)
+        recall._take_over()
+        return recall
+
+    @property
+    def behind(self) -> bool:
+        """Whether a part of the log is still to be taken in, by `catch_up`."""
+        return self.replay is not None
+
+    @property
+    def is_current(self) -> bool:
+        """Whether the learner knows just what the log tells at this moment."""
+        return self.in_step and self.position == self.record.last_attempt_id()
+
+    def catch_up(self, clock: Callable[[], float], seconds: float = SLICE_S) -> None:
+        """Take in more of the log, for so many seconds of the clock. `learner` may be another one afterwards."""
+        if self.replay is None:
+            return
+        bases = self.replay.bases
         try:
-            position = int(rows.pop(POSITION, UNKNOWN))
-            if not UNKNOWN < position <= record.last_attempt_id():
-                return None
-            foretold = Foretold.load(json.loads(rows.pop(FORETOLD, "null")))
-            learner = load({name: json.loads(value) for name, value in rows.items()})
-        except (ValueError, RecursionError, UnreadableState):  # RecursionError: nested deeper than Python reads
-            return None
-        return cls(record, learner, position, foretold=foretold)
+            self.replay.run(_enough(clock, seconds))
+        except FretsureError as error:  # the answers are safe; what is known stays as it is
+            self.record.notices.append(str(error))
+            self.replay = None
+            return
+        if self.replay.done or (self.replay.bases > bases and not self.stale):
+            self._take_over()
+
+    def rest(self) -> None:
+        """A drill is over: from here a replay may begin one day."""
+        if self.is_current:
+            self.record.renew_base(TAIL)
 
     def keep(self, row: AttemptRow, item: Item, attempt: Attempt) -> None:
         """Take an attempt in and write it, with all it changed, in one transaction; it is on the disk on return."""
-        states = self._states(self._learn(item, attempt), self.position + 1 if self.in_step else UNKNOWN)
+        self.begun = self.begun or row.place
+        known = Known(self.learner, self.foretold)
+        changed = known.learn(item, attempt)
+        states = known.rows(changed) | {POSITION: str(self.position + 1)} if self.in_step else None
         try:
             written = self.record.append(row, states, after=self.position)
         except FretsureError:
             self.in_step = False
             raise
         if written != self.position + 1:
-            self._take_in_others(written)
+            self._take_in_others(written, self.begun)
+        if self.replay:
+            self.own.append((item, attempt))
         self.position = written
 
-    def _take_in_others(self, written: int) -> None:
-        """Another program has written meanwhile: know what it added, too, if later than it happened.
+    def _take_in_others(self, written: int, begun: Place) -> None:
+        """Another program has written meanwhile.
 
-        What is known in that order is good for this drill and is not kept; the next start derives it from the log.
+        What it asked during this drill is known at once, later than it happened, which is good enough for a drill; the
+        replay takes in all it wrote, in order.
         """
-        for item, attempt in understood(row for row in self.record.appended_after(self.position) if row.id != written):
-            self._learn(item, attempt)
         self.in_step = False
+        news = self.record.news_after(begun, self.position, LATE)
+        for item, attempt in understood(row for row in news if row.id < written):
+            Known(self.learner, self.foretold).learn(item, attempt)
+        if self.replay is None:
+            self.stale, self.replay = True, Replay(self.record)
 
-    def _catch_up(self) -> None:
-        last = self.record.last_attempt_id()
-        if last == self.position:
+    def _take_over(self) -> None:
+        """Know what the replay knows: all, if it is done; or else what it has learnt so far, and what was kept here."""
+        if self.replay is None or (self.stale and not self.replay.done):
             return
-        rows = self.record.appended_after(self.position) if self.position else self.record.attempts()
-        for item, attempt in understood(rows):
-            self._learn(item, attempt)
-        self.position = last
-        self.record.replace_states(self._states(None, last))
-
-    def _learn(self, item: Item, attempt: Attempt) -> tuple[str, ...]:
-        """Hold what was told against what came, then learn from it; gives the names of the rows that changed."""
-        if attempt.right is not None and item != KEY_PRESS:
-            self.foretold.take(self.learner.strength(item, attempt.at_s), attempt.right)
-        return self.learner.observe(item, attempt)
-
-    def _states(self, changed: Iterable[str] | None, position: int) -> dict[str, str]:
-        """The rows to keep: those that changed, or all, as the record takes them."""
-        rows = dump(self.learner, changed) | {FORETOLD: self.foretold.dump(), POSITION: position}
-        return {name: json.dumps(value) for name, value in rows.items()}
+        done, known = self.replay.done, self.replay.known
+        if done:
+            self.position, self.in_step = self.replay.last_id, self.replay.is_kept
+            self.replay, self.own = None, []
+        else:
+            known = known.copy()
+            for item, attempt in self.own:
+                known.learn(item, attempt)
+        self.learner, self.foretold = known.learner, known.foretold
 
 
-def understood(rows: Iterable[AttemptRow]) -> Iterator[tuple[Item, Attempt]]:
-    """Attempts as the memory takes them; those whose card no family knows any more are passed over."""
-    for row in rows:
-        try:
-            yield _item(row.card), attempt_of(row)
-        except FretsureError:
-            continue
-
-
-def attempt_of(row: AttemptRow) -> Attempt:
-    """A row of the log as the memory takes it."""
-    thinking_s = None if row.thinking_ms is None else row.thinking_ms / 1000
-    return Attempt(row.card, row.answered_at / 1000, row.right, thinking_s, _mixed_fact(row))
-
-
-@lru_cache(maxsize=4096)
-def _item(card_id: str) -> Item:
-    return KEY_PRESS if card_id == KEY_PRESS.card else entry_of(card_id)[0].item
-
-
-def _mixed_fact(row: AttemptRow) -> str | None:
-    """The fact a recorded mix-up points at: the card tells it again."""
-    if row.mixup is None:
-        return None
-    entry, neck = entry_of(row.card)
-    mixups = FAMILIES[entry.item.family].card(entry.facets, neck).mixups
-    return next((m.fact for m in mixups if m.name == row.mixup and m.answer == row.given), None)
+def _enough(clock: Callable[[], float], seconds: float) -> Callable[[], bool]:
+    end_s = clock() + seconds
+    return lambda: clock() >= end_s

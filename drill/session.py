@@ -20,7 +20,7 @@ from drill.environment import Environment
 from drill.errors import CannotWrite, UnknownName, UsageProblem
 from drill.memory import Attempt, Planner
 from drill.questions.card import Card, Judgement
-from drill.recall import Recall
+from drill.recall import SLICE_S, Recall
 from drill.record import AttemptRow, DrillRow, Record
 from drill.settings import Settings
 from drill.stopwatch import Stopwatch
@@ -58,13 +58,15 @@ class Session:
         deck: Deck,
         minutes: float | None = None,
         focus: Focus | None = None,
+        recall: Recall | None = None,
     ) -> Session:
         """Begin a drill of so many minutes over the deck, or what the focus leaves of it.
 
-        Raises `UsageProblem` if nothing is left to ask.
+        It waits `recall.START_S` seconds at most for a long record; `catch_up` reads the rest. Raises `UsageProblem` if
+        nothing is left to ask.
         """
         deck = deck.focused(focus, settings.note_language) if focus else deck
-        recall = Recall.of(record)
+        recall = recall or Recall.begin(record, environment.monotonic)
         now_s = environment.now()
         drill = DrillRow(
             id=environment.new_uid(),
@@ -86,8 +88,14 @@ class Session:
         """Seconds until the drill is over; a pause holds them."""
         return self.watch.seconds_left
 
+    def catch_up(self, seconds: float = SLICE_S) -> None:
+        """Read more of a long record, or of what another program added, if there is more: for so many seconds."""
+        self.recall.catch_up(self.environment.monotonic, seconds)
+
     def ask(self) -> Question | None:
         """Put the next question on the table and start the thinking clock; None when the drill is over."""
+        if self.planner.learner is not self.recall.learner:
+            self.planner.renew(self.recall.learner, self.environment.now())
         choice = self.planner.next(self.environment.now(), self.seconds_left)
         if choice is None:
             self.question = None
@@ -132,6 +140,7 @@ class Session:
         """End the drill and say what came of it; a record that refuses to keep the end of it has all its answers."""
         try:
             self.recall.record.end_drill(self.drill.id)
+            self.recall.rest()
         except CannotWrite as error:
             self.recall.record.notices.append(str(error))
         now_s = self.environment.now()

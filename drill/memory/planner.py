@@ -88,7 +88,6 @@ class Planner:
     """Plans one drill over `items` (the deck, or what a focus leaves of it), beginning at `now_s`."""
 
     def __init__(self, learner: Learner, items: Iterable[Item], now_s: float) -> None:
-        self._learner = learner
         self._items = {item.card: item for item in sorted(items, key=lambda item: (item.order, item.card))}
         self._by_fact: dict[str, list[Item]] = defaultdict(list)
         for item in self._items.values():
@@ -99,26 +98,32 @@ class Planner:
         self._missed: dict[str, tuple[float, int]] = {}
         self._returns: dict[str, int] = defaultdict(int)
         self._failed: set[str] = set()
-        self._fresh = {card: item for card, item in self._items.items() if card not in learner.cards}
-        self._unasked = {card: item for card, item in self._items.items() if card in learner.cards}
         self._done: dict[str, Item] = {}
         self._asked: deque[Item] = deque(maxlen=RETURN_AFTER + 1)
         self._count = 0
         self._touched: list[Item] = []
         """Cards of which something was learnt since the last choice."""
         self._prospects: dict[str, Prospect] = {}
-        self._look(self._items.values(), now_s)
+        self.renew(learner, now_s)
         self._turn = deque(self._items.values())
+
+    def renew(self, learner: Learner, now_s: float) -> None:
+        """Go by another learner from now on: the same one, of whom more has become known."""
+        self.learner = learner
+        waiting = {card: item for card, item in self._items.items() if card not in self._done}
+        self._fresh = {card: item for card, item in waiting.items() if card not in learner.cards}
+        self._unasked = {card: item for card, item in waiting.items() if card in learner.cards}
+        self._look(self._items.values(), now_s)
 
     def preview(self, now_s: float, seconds: float) -> Preview:
         """Cards by state at `now_s`, and about how many answers fit in `seconds`."""
-        states = [state_of(self._learner, item, now_s) for item in self._items.values()]
+        states = [state_of(self.learner, item, now_s) for item in self._items.values()]
         counts = {state: states.count(state) for state in ("fading", "slow", "fresh", "fluent")}
         likely = sorted(self._items.values(), key=lambda item: -self._prospects[item.card].rate)
         answers, left = 0, seconds
         while likely and left > 0:
             item = likely[answers % len(likely)]
-            left -= cost_s(self._learner, item, self._prospects[item.card].strength)
+            left -= cost_s(self.learner, item, self._prospects[item.card].strength)
             answers += 1
         return Preview(**counts, answers=answers)
 
@@ -153,7 +158,7 @@ class Planner:
 
     def _look(self, items: Iterable[Item], now_s: float) -> None:
         """Work out the prospects of these cards anew."""
-        learner = self._learner
+        learner = self.learner
         ticks = learner.clock.read(now_s, learner.constants)
         for item in items:
             strength = logistic(learner.log_odds(item, ticks))
@@ -229,7 +234,7 @@ class Planner:
 
     def _is_untried(self, item: Item, now_s: float) -> bool:
         """True when it was left alone for longer than what it has stood warrants, whatever the model foretells."""
-        state = self._learner.cards[item.card]
+        state = self.learner.cards[item.card]
         return now_s - state.last_s > STRETCH * max(state.proven_s, DAY_S)
 
     def _waiting(self) -> Iterator[Item]:
@@ -250,7 +255,7 @@ class Planner:
             if not may(item) or not self._groundwork_holds(item):
                 continue
             if item.family not in sight:
-                sight[item.family] = logistic(self._learner.first_sight_log_odds(item.family))
+                sight[item.family] = logistic(self.learner.first_sight_log_odds(item.family))
             if sight[item.family] < KNOWN_AT_SIGHT:
                 return [item]
             known = known or [item]
@@ -283,10 +288,10 @@ class Planner:
         if item.card in self._missed:
             return "missed", "You missed it earlier in this drill."
         known = self._prospects[item.card]
-        state = state_of(self._learner, item, now_s)
+        state = state_of(self.learner, item, now_s)
         if state == "fresh":
             return "fresh", "It is new, and the next in the deck."
-        if not self._learner.cards[item.card].right:
+        if not self.learner.cards[item.card].right:
             return "fading", "You have not had it right yet."
         if item.card in self._failed:
             return "fading", "You missed it when it was last asked."
@@ -296,7 +301,7 @@ class Planner:
             slow = f"about {known.speed_s:.1f} s, where {item.target_s:.1f} s is the target"
             return "slow", f"You know it, but slowly: {slow}."
         if item.card in self._unasked and self._is_untried(item, now_s):
-            days = (now_s - self._learner.cards[item.card].last_s) / DAY_S
+            days = (now_s - self.learner.cards[item.card].last_s) / DAY_S
             return "holding", f"You have not been asked it for {days:.0f} days; this makes sure that you still know it."
         if known.strength < REFRESH_BELOW:
             return "holding", f"It holds at about {per_cent(known.strength)}; asking it now keeps it from fading."

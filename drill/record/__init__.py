@@ -4,11 +4,26 @@ Record       open, append, read, merge, check, back up
 restore      puts a backup in the record's place, keeping what it replaces
 backups      the automatic copies: where they lie, which is the last good one
 AttemptRow, DrillRow    what the log holds
+Place, BEFORE_ALL       where an attempt stands in the order of the log
+WHOLE, BASE, POSITION, PLACE   where derived state is kept
 """
 
 from drill.record import backups
 from drill.record.opening import restore
-from drill.record.rows import AttemptRow, DrillRow, Kind
-from drill.record.store import Record
+from drill.record.rows import BEFORE_ALL, AttemptRow, DrillRow, Kind, Place
+from drill.record.store import BASE, PLACE, POSITION, WHOLE, Record
 
-__all__ = ["AttemptRow", "DrillRow", "Kind", "Record", "backups", "restore"]
+__all__ = [
+    "BASE",
+    "BEFORE_ALL",
+    "PLACE",
+    "POSITION",
+    "WHOLE",
+    "AttemptRow",
+    "DrillRow",
+    "Kind",
+    "Place",
+    "Record",
+    "backups",
+    "restore",
+]

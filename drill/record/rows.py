@@ -10,6 +10,9 @@ from collections.abc import Iterator
 from typing import Any, Literal, NamedTuple
 
 Kind = Literal["asked", "shown"]
+Place = tuple[int, str]
+"""Where an attempt stands in the order of the log: when it was asked, in ms since the epoch, then its uid."""
+BEFORE_ALL: Place = (-(2**63), "")
 
 
 class DrillRow(NamedTuple):
@@ -50,6 +53,11 @@ class AttemptRow(NamedTuple):
     thinking_ms: int | None
     target_ms: int
     id: int = 0
+
+    @property
+    def place(self) -> Place:
+        """Where it stands in the order of the log."""
+        return self.asked_at, self.uid
 
 
 DRILL_COLUMNS = ("id", "started_at", "ended_at", "deck", "minutes", "focus", "tuning", "seed")

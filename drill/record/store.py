@@ -1,11 +1,14 @@
 """The record of one learner: drills, attempts, and the state derived from them.
 
-The log of attempts is the truth; `state` holds what was derived from it and can be thrown away and rebuilt. Every
-answer is one transaction and is on the disk when `append` returns. Several programs may use one record at once.
+The log of attempts is the truth; `state` holds what was derived from it and can be thrown away and rebuilt. It has two
+shelves: WHOLE follows from all attempts up to the id that its row POSITION holds; BASE follows from those of an earlier
+time, and a replay can go on from there. Every answer is one transaction and is on the disk when `append` returns.
+Several programs may use one record at once.
 """
 
 from __future__ import annotations
 
+import json
 import sqlite3
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
@@ -19,9 +22,11 @@ from drill.record.check import examine_fully
 from drill.record.connection import WAIT_S, immediate, told
 from drill.record.rows import (
     ATTEMPT_COLUMNS,
+    BEFORE_ALL,
     DRILL_COLUMNS,
     AttemptRow,
     DrillRow,
+    Place,
     attempt_from,
     attempt_values,
     drill_values,
@@ -30,13 +35,22 @@ from drill.record.rows import (
 PAGE = 1000
 """Rows read at a time: bounds the memory a long log takes, and lets others write in between."""
 
-_BEFORE_ALL = -(2**63)
+WHOLE, BASE = "", "base:"
+"""The shelves of derived state; a shelf's name begins the names of its rows."""
+POSITION, PLACE = "position", "place"
+"""Rows that say up to which attempt the others were derived: its id, and its place where that is kept."""
+
+_ON_BASE = f"name >= '{BASE}' AND name < 'base;'"  # every name that begins with "base:", by the index
 _ATTEMPT = ", ".join(f'"{column}"' for column in ATTEMPT_COLUMNS)
 _DRILL = ", ".join(DRILL_COLUMNS)
 _INSERT_ATTEMPT = f"INSERT INTO attempt ({_ATTEMPT}, crc) VALUES ({', '.join('?' * (len(ATTEMPT_COLUMNS) + 1))})"
 _INSERT_DRILL = f"INSERT INTO drill ({_DRILL}) VALUES ({', '.join('?' * len(DRILL_COLUMNS))})"
 _MERGE_DRILL = f"{_INSERT_DRILL} ON CONFLICT (id) DO UPDATE SET ended_at = coalesce(ended_at, excluded.ended_at)"
-_MERGE_ATTEMPT = f"{_INSERT_ATTEMPT} ON CONFLICT (uid) DO NOTHING"
+_STAGE_ATTEMPT = _INSERT_ATTEMPT.replace("INTO attempt", "INTO temp.staged")
+_MERGE_STAGED = (
+    f"INSERT INTO attempt ({_ATTEMPT}, crc) SELECT {_ATTEMPT}, crc FROM temp.staged WHERE true ORDER BY rowid "
+    "ON CONFLICT (uid) DO NOTHING"
+)
 _KEEP_STATE = "INSERT INTO state (name, value) VALUES (?, ?) ON CONFLICT (name) DO UPDATE SET value = excluded.value"
 
 
@@ -93,40 +107,91 @@ class Record:
         """Keeps one answer and the state derived from it, together or not at all; on the disk when this returns.
 
         `states` holds JSON text by name; it follows from all attempts up to the id `after` and this one. Gives the
-        attempt's id. If that is not the next after `after`, another program has written meanwhile (`appended_after`
-        reads what it wrote): then all derived state is thrown away. Raises CannotWrite, RecordDamaged.
+        attempt's id. Where that is not the next after `after`, or the kept state is not of `after`, another program has
+        written meanwhile: then the kept state stays as it is. Raises CannotWrite, RecordDamaged.
         """
         with self._told(), immediate(self._db):
             written = int(self._db.execute(_INSERT_ATTEMPT, attempt_values(attempt)).lastrowid or 0)
-            if after is not None and written != after + 1:
-                self._db.execute("DELETE FROM state")
-            elif states:
+            if states and (after is None or (written == after + 1 and self._kept_position() == after)):
                 self._db.executemany(_KEEP_STATE, states.items())
         self._backup_due = True
         return written
 
-    def replace_states(self, states: Mapping[str, str]) -> None:
-        """Throws the derived state away and keeps this instead."""
-        with self._told(), immediate(self._db):
-            self._db.execute("DELETE FROM state")
-            self._db.executemany(_KEEP_STATE, states.items())
+    def _kept_position(self, shelf: str = WHOLE) -> int:
+        kept = self._db.execute("SELECT value FROM state WHERE name = ?", (shelf + POSITION,)).fetchone()
+        return int(kept[0]) if kept and kept[0].isdecimal() else 0
+
+    def replace_states(self, states: Mapping[str, str], shelf: str = WHOLE, *, patient: bool = True) -> None:
+        """Throws away what lies on a shelf of derived state and keeps this instead.
+
+        Unless `patient`, it does not wait for another program that writes. Raises CannotWrite, RecordDamaged.
+        """
+        with self._told(), self._waiting(patient), immediate(self._db):
+            self._db.execute(f"DELETE FROM state WHERE {_on(shelf)}")
+            self._db.executemany(_KEEP_STATE, ((shelf + name, value) for name, value in states.items()))
+
+    def renew_base(self, every: int) -> None:
+        """Keeps the whole state as the base too, if the base lacks more than so many of its attempts.
+
+        It stays as it is where these did not come in as they were asked, as when a clock was set back: a replay would
+        take them in another order.
+        """
+        states, base_id = self.states(), self._kept_position(BASE)
+        last_id = int(states.get(POSITION, 0))
+        if last_id - base_id > every and self._came_in_order(base_id, last_id):
+            states[PLACE] = json.dumps(self.last_place(last_id))
+            self.replace_states(states, BASE)
+
+    def _came_in_order(self, base_id: int, last_id: int) -> bool:
+        """Whether every attempt after the base, up to an id, was asked after all that came in before it."""
+        places = "SELECT asked_at, uid, lag(asked_at) OVER ids AS a, lag(uid) OVER ids AS u FROM attempt NOT INDEXED"
+        places += " WHERE id > ? AND id <= ? WINDOW ids AS (ORDER BY id)"
+        late = self._value(
+            f"SELECT EXISTS (SELECT 1 FROM ({places}) WHERE (asked_at, uid) <= (a, u))", (base_id, last_id)
+        )
+        return not late and not (base_id and self.has_news_before(self.last_place(base_id), base_id))
+
+    @contextmanager
+    def _waiting(self, patient: bool) -> Iterator[None]:
+        """Takes the wait for other programs away meanwhile, unless `patient`."""
+        (wait_ms,) = self._db.execute("PRAGMA busy_timeout").fetchone()
+        self._db.execute(f"PRAGMA busy_timeout = {wait_ms if patient else 0}")
+        try:
+            yield
+        finally:
+            self._db.execute(f"PRAGMA busy_timeout = {wait_ms}")
 
     def merge(self, drills: Iterable[DrillRow], attempts: Iterable[AttemptRow]) -> int:
         """Adds what is not here yet, told apart by uid; all of it or none. Gives the number of attempts added.
 
-        The derived state is thrown away when anything was added, since it no longer follows from the log. Raises
-        UnknownName when an attempt names a drill that is neither among `drills` nor here.
+        The derived state stays: its position tells which attempts it lacks. Raises UnknownName when an attempt names a
+        drill that is neither among `drills` nor here.
         """
-        with self._told(), immediate(self._db):
+        drills = list(drills)
+        known = self._drill_ids() | {drill.id for drill in drills}
+        with self._told(), self._staged(attempts, known), immediate(self._db):
             before = self.attempt_count()
             self._db.executemany(_MERGE_DRILL, map(drill_values, drills))
-            known = self._drill_ids()
-            self._db.executemany(_MERGE_ATTEMPT, (_values_if_known(attempt, known) for attempt in attempts))
+            self._db.execute(_MERGE_STAGED)
             added = self.attempt_count() - before
-            if added:
-                self._db.execute("DELETE FROM state")
         self._backup_due = self._backup_due or added > 0
         return added
+
+    @contextmanager
+    def _staged(self, attempts: Iterable[AttemptRow], drills: frozenset[str]) -> Iterator[None]:
+        """Puts attempts into a table of this connection alone: no drill waits while they are read and checked."""
+        self._db.execute(f"CREATE TEMP TABLE staged AS SELECT {_ATTEMPT}, crc FROM attempt WHERE false")
+        try:
+            self._db.execute("BEGIN")
+            self._db.executemany(_STAGE_ATTEMPT, (_values_if_known(attempt, drills) for attempt in attempts))
+            self._db.execute("COMMIT")
+            yield
+        finally:
+            if self._db.in_transaction:
+                self._db.rollback()
+            self._db.execute("DROP TABLE temp.staged")
+
+    # -- reading -------------------------------------------------------------------------------------------------------
 
     def attempts(self, card: str | None = None) -> Iterator[AttemptRow]:
         """The attempts, or those of one card, in the order they were asked.
@@ -135,19 +200,34 @@ class Record:
         """
         where = "(asked_at, uid) > (?, ?)" + ("" if card is None else " AND card = ?")
         wanted = () if card is None else (card,)
-        after: tuple[int, str] = (_BEFORE_ALL, "")
+        after = BEFORE_ALL
         while page := self._page(f"{where} ORDER BY asked_at, uid", (*after, *wanted)):
             yield from page
-            after = (page[-1].asked_at, page[-1].uid)
+            after = page[-1].place
 
-    def appended_after(self, attempt_id: int) -> Iterator[AttemptRow]:
-        """The attempts with a higher id than this, in the order they came in: what is news to derived state."""
-        while page := self._page("id > ? ORDER BY id", (attempt_id,)):
-            yield from page
-            attempt_id = page[-1].id
+    def page_after(self, place: Place, last_id: int, most: int) -> list[AttemptRow]:
+        """The next `most` attempts in the order they were asked, of those with no higher id than `last_id`."""
+        return self._page("(asked_at, uid) > (?, ?) AND +id <= ? ORDER BY asked_at, uid", (*place, last_id), most)
 
-    def _page(self, where: str, values: tuple[str | int, ...]) -> list[AttemptRow]:
-        sql = f"SELECT {_ATTEMPT}, id FROM attempt WHERE {where} LIMIT {PAGE}"
+    def news_after(self, place: Place, known_id: int, most: int) -> list[AttemptRow]:
+        """At most so many attempts asked after `place` that came in after the id, in the order they were asked."""
+        return self._page("(asked_at, uid) > (?, ?) AND +id > ? ORDER BY asked_at, uid", (*place, known_id), most)
+
+    def has_news_before(self, place: Place, known_id: int) -> bool:
+        """Whether an attempt came in after this id that belongs before the place or at it."""
+        news = "SELECT 1 FROM attempt NOT INDEXED WHERE id > ? AND (asked_at, uid) <= (?, ?)"
+        return bool(self._value(f"SELECT EXISTS ({news})", (known_id, *place)))
+
+    def last_place(self, last_id: int | None = None, before: int = 0) -> Place:
+        """The place of the attempt asked last, or so many before it, of those up to an id; BEFORE_ALL if none is."""
+        where = "" if last_id is None else f"WHERE +id <= {last_id:d}"
+        sql = f"SELECT asked_at, uid FROM attempt {where} ORDER BY asked_at DESC, uid DESC LIMIT 1 OFFSET ?"
+        with self._told():
+            row = self._db.execute(sql, (before,)).fetchone()
+        return BEFORE_ALL if row is None else (row[0], row[1])
+
+    def _page(self, where: str, values: tuple[str | int, ...], most: int = PAGE) -> list[AttemptRow]:
+        sql = f"SELECT {_ATTEMPT}, id FROM attempt WHERE {where} LIMIT {most:d}"
         with self._told():
             return [attempt_from(row) for row in self._db.execute(sql, values)]
 
@@ -165,11 +245,15 @@ class Record:
             rows = self._db.execute(f"SELECT {_DRILL} FROM drill ORDER BY started_at, id").fetchall()
         return (DrillRow(*row) for row in rows)
 
-    def states(self) -> dict[str, str]:
-        """The derived state: JSON text by name. What is no text comes out as no JSON, and is derived anew."""
+    def states(self, shelf: str = WHOLE) -> dict[str, str]:
+        """The derived state on a shelf: JSON text by name. What is no text comes out as no JSON; it is derived anew."""
+        sql = f"SELECT CAST(name AS BLOB), CAST(value AS BLOB) FROM state WHERE {_on(shelf)}"
         with self._told():
-            rows = self._db.execute("SELECT CAST(name AS BLOB), CAST(value AS BLOB) FROM state").fetchall()
-        return {name.decode("utf-8", "replace"): value.decode("utf-8", "replace") for name, value in rows}
+            rows = self._db.execute(sql).fetchall()
+        return {
+            name.decode("utf-8", "replace").removeprefix(shelf): value.decode("utf-8", "replace")
+            for name, value in rows
+        }
 
     def check(self) -> int:
         """Reads the whole record and gives the number of attempts. Raises RecordDamaged."""
@@ -196,9 +280,13 @@ class Record:
     def _drill_ids(self) -> frozenset[str]:
         return frozenset(name for (name,) in self._db.execute("SELECT id FROM drill"))
 
-    def _value(self, sql: str) -> Any:
+    def _value(self, sql: str, values: tuple[str | int, ...] = ()) -> Any:
         with self._told():
-            return self._db.execute(sql).fetchone()[0]
+            return self._db.execute(sql, values).fetchone()[0]
+
+
+def _on(shelf: str) -> str:
+    return _ON_BASE if shelf == BASE else f"NOT ({_ON_BASE})"
 
 
 @contextmanager

@@ -21,6 +21,7 @@ from textual.geometry import Size
 from drill.decks import Focus
 from drill.environment import Environment
 from drill.errors import FretsureError, UsageProblem
+from drill.recall import BEHIND, Recall
 from drill.record import Record
 from drill.settings import Settings
 from drill.signals import INTERRUPTED, leaving
@@ -42,6 +43,8 @@ YOUNG_OBJECTS = 10_000
 """How many new objects may be there before Python looks for garbage among them: few enough for a pause of a few
 milliseconds, enough for it to come seldom."""
 SIZE_CHECK_S = 1.0
+BETWEEN_SLICES_S = 0.05
+"""Pause between two moments of reading a long record, in which keys and pictures have their turn."""
 COLOUR_SYSTEMS = ("auto", "standard", "256", "truecolor", "windows")
 """What Rich takes: https://rich.readthedocs.io/en/stable/console.html#color-systems"""
 
@@ -65,11 +68,12 @@ class FretsureApp(App[None]):
         minutes: float | None = None,
         focus: Focus | None = None,
         begin: bool = False,
+        recall: Recall | None = None,
     ) -> None:
         # Asked for no colours, Textual would paint greys of its own; so the terminal's two colours are all there is.
         super().__init__(ansi_color=True if "NO_COLOR" in environment.variables else None)
         self.environment = environment
-        self.desk = Desk(environment, settings, record, deck, minutes)
+        self.desk = Desk(environment, settings, record, deck, minutes, recall)
         self._focus, self._begin = focus or Focus(), begin
         self._refused: FretsureError | None = None
         self.left_with: int | None = None
@@ -88,10 +92,19 @@ class FretsureApp(App[None]):
     def on_mount(self) -> None:
         if not self.is_headless:
             self.set_interval(SIZE_CHECK_S, self._match_window)
+        self._catch_up()
         if self._refused is not None:
             self.tell(self._refused)
         elif not self._begin and self.desk.newcomer:
             self.open("welcome")
+
+    def _catch_up(self) -> None:
+        """Read a long record on, a moment at a time, between what the learner does."""
+        was_behind = self.desk.behind
+        self.desk.catch_up()
+        if was_behind and not self.desk.behind and isinstance(self.screen, Face):
+            self.screen.on_caught_up()
+        self.set_timer(BETWEEN_SLICES_S if self.desk.behind else SIZE_CHECK_S, self._catch_up)
 
     def on_ready(self) -> None:
         """What a start has made stays to the end: looked through for garbage, it would hold up an answer."""
@@ -114,8 +127,14 @@ class FretsureApp(App[None]):
         """Show a page over the present screen, or say why it cannot be shown."""
         try:
             self.push_screen(page(name).at(self.desk))
+            if name == "progress":
+                self._say_if_behind()
         except FretsureError as error:
             self.tell(error)
+
+    def _say_if_behind(self) -> None:
+        if self.desk.behind:
+            self.notify(BEHIND, severity="warning", markup=False)
 
     def show_spot(self, spot: Spot) -> None:
         """Show the progress of one spot."""
@@ -123,6 +142,7 @@ class FretsureApp(App[None]):
 
         try:
             self.push_screen(ProgressScreen(self.desk.progress(), spot))
+            self._say_if_behind()
         except FretsureError as error:
             self.tell(error)
 
@@ -268,6 +288,7 @@ def run_app(
     minutes: float | None = None,
     focus: Focus | None = None,
     begin: bool = False,
+    recall: Recall | None = None,
 ) -> None:
     """Run the full-screen program until the learner leaves; with `begin` straight into a drill.
 
@@ -279,7 +300,9 @@ def run_app(
             f"TEXTUAL_COLOR_SYSTEM is {quoted(colours)}, which no screen knows.",
             f"Unset it, or set it to one of: {', '.join(COLOUR_SYSTEMS)}; NO_COLOR=1 takes colour away.",
         )
-    app = FretsureApp(environment, settings, record, deck=deck, minutes=minutes, focus=focus, begin=begin)
+    app = FretsureApp(
+        environment, settings, record, deck=deck, minutes=minutes, focus=focus, begin=begin, recall=recall
+    )
     app.run()
     error = app._exception
     # a screen that is still being made when the program is left does not find its parts: that is no mistake

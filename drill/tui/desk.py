@@ -14,7 +14,7 @@ from drill.decks import Deck, Focus, load_deck, shipped_decks
 from drill.environment import Environment
 from drill.errors import FretsureError
 from drill.memory import Planner
-from drill.recall import Recall
+from drill.recall import BEHIND, SLICE_S, Recall
 from drill.record import Record
 from drill.session import Session
 from drill.settings import Settings
@@ -35,8 +35,10 @@ class Desk:
         record: Record,
         deck: str | None = None,
         minutes: float | None = None,
+        recall: Recall | None = None,
     ) -> None:
         self.environment, self.settings, self.record = environment, settings, record
+        self._recall = recall
         self._deck_name, self._minutes = deck, minutes
         self._deck: Deck | None = None
 
@@ -60,19 +62,43 @@ class Desk:
     @property
     def newcomer(self) -> bool:
         """Whether no card has been met yet."""
-        return not Recall.of(self.record).learner.cards
+        return not self.recall.learner.cards
+
+    # -- what is known of the learner ----------------------------------------------------------------------------------
+
+    @property
+    def recall(self) -> Recall:
+        """What is known of the learner; while it catches up with a long record, what is known so far.
+
+        Raises FretsureError.
+        """
+        if self._recall is None or not (self._recall.behind or self._recall.is_current):
+            self._recall = Recall.begin(self.record, self.environment.monotonic)
+        return self._recall
+
+    @property
+    def behind(self) -> bool:
+        """Whether a part of the record is still to be read."""
+        return self._recall is not None and self._recall.behind
+
+    def catch_up(self) -> None:
+        """Read more of the record, for a moment too short to be noticed."""
+        if self._recall is not None:
+            self._recall.catch_up(self.environment.monotonic, SLICE_S)
 
     # -- drilling ------------------------------------------------------------------------------------------------------
 
     def start(self, focus: Focus) -> Session:
         """Begin a drill. Raises FretsureError, as when a focus leaves nothing to ask."""
-        return Session.start(self.environment, self.settings, self.record, self.deck, self.minutes, focus or None)
+        return Session.start(
+            self.environment, self.settings, self.record, self.deck, self.minutes, focus or None, recall=self.recall
+        )
 
     def keep_key_presses(self, seconds: Sequence[float]) -> float:
         """Keep how long key presses took; gives the learner's key press in seconds, as it is known now."""
         from drill.key_presses import keep_key_presses
 
-        return keep_key_presses(self.environment, self.record, seconds)
+        return keep_key_presses(self.environment, self.record, seconds, self.recall)
 
     def count(self, focus: Focus) -> int:
         """How many cards of the deck a focus leaves."""
@@ -84,7 +110,7 @@ class Desk:
         """Where the learner stands now in the deck. Raises FretsureError."""
         from drill.progress import Progress
 
-        return Progress.of(Recall.of(self.record), self.deck, self.settings, self.environment.now())
+        return Progress.of(self.recall, self.deck, self.settings, self.environment.now())
 
     def home(self) -> HomeView:
         """Where the learner stands, and what the next drill will hold. Raises FretsureError."""
@@ -105,7 +131,7 @@ class Desk:
             slow=preview.slow,
             fresh=preview.fresh,
             answers=preview.answers,
-            notices=(*self.record.notices, *progress.deck.left_out),
+            notices=(*((BEHIND,) if self.behind else ()), *self.record.notices, *progress.deck.left_out),
         )
 
     # -- setting up ----------------------------------------------------------------------------------------------------

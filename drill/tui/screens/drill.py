@@ -15,6 +15,7 @@ from drill.drawing import draw
 from drill.errors import FretsureError, UnknownName
 from drill.questions.picture import Picture
 from drill.questions.wording import to_typed
+from drill.recall import BEHIND
 from drill.tui.commands import bindings
 from drill.tui.screens.face import Face
 from drill.tui.sleep import SleepWatch
@@ -87,6 +88,8 @@ class DrillScreen(Face):
     def on_mount(self) -> None:
         self.set_interval(TICK_S, self.watch_clock)
         self.next_question()
+        if self.session.recall.behind:
+            self._say(BEHIND)
 
     # -- the course of a question --------------------------------------------------------------------------------------
 

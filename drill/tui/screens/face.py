@@ -61,6 +61,9 @@ class Face(Screen[None]):
     def pause(self, reason: str) -> None:
         """The learner is away: what runs against the clock stands still. Most screens have nothing that does."""
 
+    def on_caught_up(self) -> None:
+        """All of a long record has been read: most screens show nothing that changes by it."""
+
     def action_do_back(self) -> None:
         """Go back to the screen before."""
         self.app.pop_screen()

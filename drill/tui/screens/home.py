@@ -54,6 +54,9 @@ class HomeScreen(Face):
     def on_screen_resume(self) -> None:
         self.refresh_view()
 
+    def on_caught_up(self) -> None:
+        self.refresh_view()
+
     def refresh_view(self) -> None:
         """Ask the desk anew and show what it says, or why it cannot say anything."""
         try:
