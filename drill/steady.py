@@ -15,8 +15,8 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from threading import Event, Lock, Thread
 
-ASLEEP_S = 2.0
-"""Seconds: longer than a busy machine keeps a thread waiting, shorter than a thought that would count as slow."""
+ASLEEP_S = 3.0
+"""Seconds: longer than a busy machine keeps a thread waiting."""
 LOOK_S = 0.5
 
 

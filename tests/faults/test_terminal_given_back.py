@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import os
 import random
 import shlex
+import signal
+import time
 from pathlib import Path
 
 import pytest
 
 from drill.record import backups
+from drill.steady import ASLEEP_S
 from tests.faults import screens
 from tests.faults.drills import GOES_ON, assert_remembered, screen_command
 from tests.faults.program import DECK, run, variables_for
@@ -54,6 +58,15 @@ def test_a_storm_of_sizes_leaves_the_drill_standing_and_ctrl_c_ends_it(path: Pat
         assert terminal.says("interrupted. Every answer given so far is kept.")
     assert assert_remembered(path) == 1
     assert len(backups.listed(path)) == 1
+
+
+def test_a_program_that_lay_stopped_wakes_in_a_pause(path: Path) -> None:
+    with DrillingTerminal(path).started() as terminal:
+        terminal.signal(signal.SIGSTOP)
+        assert os.WIFSTOPPED(os.waitpid(terminal.pid, os.WUNTRACED)[1])
+        time.sleep(ASLEEP_S + 1)
+        terminal.signal(signal.SIGCONT)
+        terminal.wait("The machine was asleep.")
 
 
 def test_ctrl_z_gives_the_shell_its_terminal_and_fg_comes_back(path: Path) -> None:
