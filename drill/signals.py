@@ -14,7 +14,7 @@ from contextlib import contextmanager, suppress
 from math import ceil
 from typing import Protocol
 
-from drill.platforms import never_waiting
+from drill.platforms import never_waiting, on_windows
 
 INTERRUPTED = 130
 """The exit code of a program that a signal has ended."""
@@ -100,20 +100,13 @@ def leaving(leave: Callable[[], object], grace_s: float = GRACE_S) -> Iterator[N
 
 
 def _pass_on(number: bytes, told_before: int) -> None:
-    """The event loop hears of other signals as before, by a socket: on Windows it always listens, elsewhere if asked.
+    """The event loop hears of other signals as before: https://docs.python.org/3/library/asyncio-eventloop.html
 
-    https://docs.python.org/3/library/asyncio-eventloop.html#unix-signals
+    On Windows its socket is no file to write to, and there are no others; `leave` has to wake the loop there.
     """
-    if told_before == NOBODY:
-        return
-    import socket  # here: where there is an event loop it is loaded already
-
-    with suppress(OSError):
-        loop = socket.socket(fileno=told_before)
-        try:
-            loop.send(number)
-        finally:
-            loop.detach()  # it stays open, for it is not ours
+    if told_before != NOBODY and not on_windows():
+        with suppress(OSError):
+            os.write(told_before, number)
 
 
 @contextmanager

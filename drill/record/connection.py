@@ -7,12 +7,10 @@ told         turns what SQLite and the system say into sentences for the learner
 
 from __future__ import annotations
 
-import os
 import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path, PurePath
-from urllib.parse import quote
 
 from drill.errors import CannotWrite, FretsureError, RecordDamaged
 
@@ -41,11 +39,12 @@ def connect(path: Path, *, read_only: bool = False, wait_s: float = WAIT_S) -> s
 
 
 def _uri(path: PurePath) -> str:
-    """The path for SQLite, with every sign written out that could mean something else to it.
+    """The path for SQLite, which takes no authority: the server of a network drive belongs to the path.
 
-    `as_uri` would make the server of a network drive an authority, and SQLite takes none: https://www.sqlite.org/uri.html
+    https://www.sqlite.org/uri.html
     """
-    return f"file:{quote(os.fsencode(path), safe='')}"
+    uri = path.as_uri()
+    return uri if uri.startswith("file:///") else uri.replace("file://", "file:////", 1)
 
 
 @contextmanager
