@@ -15,17 +15,18 @@ import pytest
 from sqlite_utils import Database, Migrations
 
 from drill.errors import BadFile, CannotWrite
-from drill.record import AttemptRow, Record, backups, check, migrations, restore, schema, steps
+from drill.record import AttemptRow, backups, check, migrations, restore, schema, steps
 from drill.record.check import examine_fully
 from drill.record.connection import connect
 from tests.faults import kills
 from tests.faults.children import forked, together, told_by_child, without_privileges
+from tests.faults.program import PATIENCE_S
 from tests.record.samples import attempt, drill, open_at, raw
 
 
 def begin_at(path: Path) -> str:
     """Opens the record, begins a drill, appends one answer; gives the number of answers."""
-    with open_at(path) as record:
+    with open_at(path, PATIENCE_S) as record:
         name = f"drill-{os.getpid()}"
         record.start_drill(drill(id=name))
         record.append(attempt(0, uid=f"uid-{os.getpid()}", drill=name))
@@ -78,7 +79,7 @@ def test_two_programs_write_to_one_record(tmp_path: Path) -> None:
 
     def write(pipe: int) -> None:
         name = str(os.getpid())
-        with Record.open(path, time.time) as record:
+        with open_at(path, PATIENCE_S) as record:
             record.start_drill(drill(id=name))
             for number in range(60):
                 record.append(attempt(number, uid=f"{name}-{number}", drill=name), {"learner": name})
@@ -162,7 +163,7 @@ def test_two_programs_bring_one_record_up_to_date(sound: Path) -> None:
     raw(sound, "DROP INDEX attempt_by_time", "DROP INDEX attempt_by_card")
 
     def upgrade(pipe: int) -> None:
-        with Record.open(sound, time.time) as record:
+        with open_at(sound, PATIENCE_S) as record:
             os.write(pipe, f"{record.attempt_count()} ".encode())
 
     assert together(upgrade, 4) == b"50 50 50 50 "

@@ -57,6 +57,6 @@ def raw(path: Path, *statements: str) -> None:
         connection.commit()
 
 
-def open_at(path: Path) -> Record:
-    """Opens the record by the real clock; hardly waits for other programs."""
-    return Record.open(path, time.time, wait_s=0.1)
+def open_at(path: Path, wait_s: float = 0.1) -> Record:
+    """Opens the record by the real clock; hardly waits for other programs unless told to."""
+    return Record.open(path, time.time, wait_s=wait_s)
