@@ -18,6 +18,8 @@ FORBIDDEN = (
     *("pickle.find_class", "ctypes.dlopen", "webbrowser.open", "urllib.Request", "ftplib.connect", "smtplib.connect"),
 )
 CHANGES = ("os.remove", "os.rename", "os.mkdir", "os.rmdir", "os.link", "os.symlink", "os.truncate", "shutil.rmtree")
+IN_MEMORY = ":memory:"
+"""A database that is no file: https://www.sqlite.org/inmemorydb.html"""
 WRITING = os.O_WRONLY | os.O_RDWR | os.O_CREAT | os.O_TRUNC | os.O_APPEND
 
 
@@ -61,5 +63,5 @@ def _noted(event: str, details: tuple[Any, ...]) -> Iterable[tuple[str, str]]:
     elif event == "open" and isinstance(details[0], str | os.PathLike | bytes):
         path = os.path.realpath(os.fsdecode(details[0]))
         yield ("write" if (details[2] or 0) & WRITING else "read"), path
-    elif event == "sqlite3.connect":
+    elif event == "sqlite3.connect" and details[0] != IN_MEMORY:
         yield "write", str(details[0])
