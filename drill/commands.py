@@ -250,8 +250,11 @@ def _record(environment: Environment) -> Iterator[Record]:
 
 
 @contextmanager
-def _progress(options: argparse.Namespace, environment: Environment) -> Iterator[Progress]:
-    """The learner's progress through a deck, while their record is open."""
+def _progress(options: argparse.Namespace, environment: Environment, *, exact: bool = True) -> Iterator[Progress]:
+    """The learner's progress through a deck, while their record is open.
+
+    If it need not be `exact`, a long log that must be read anew is read for two seconds only.
+    """
     from drill.progress import Progress
     from drill.recall import Recall
 
@@ -259,7 +262,7 @@ def _progress(options: argparse.Namespace, environment: Environment) -> Iterator
     deck = _deck(options.deck or settings.deck, settings)
     with _record(environment) as record:
         with told_if_long(environment.stderr):
-            recall = Recall.of(record)
+            recall = Recall.of(record) if exact else Recall.begin(record, environment.monotonic)
         yield Progress.of(recall, deck, settings, environment.now(), options.deck)
 
 
@@ -268,7 +271,7 @@ def _weakest(options: argparse.Namespace, environment: Environment) -> Focus:
 
     if options.string or options.key or options.family or options.shape:
         raise UsageProblem("--weakest chooses the focus by itself.", "Leave out the others: fretsure focus --weakest")
-    with _progress(options, environment) as progress:
+    with _progress(options, environment, exact=False) as progress:
         weakest = progress.weakest
     language = progress.settings.note_language
     _tell(environment, [f"{to_screen(weakest.label, language)}. {to_screen(weakest.why, language)}"])

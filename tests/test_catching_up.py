@@ -244,6 +244,38 @@ def test_two_programs_that_drill_at_once_keep_each_other_in_step(
     assert_whole(Recall.of(record))
 
 
+def test_after_a_drill_a_late_answer_of_another_program_does_not_send_a_start_back_to_the_first(
+    fake_environment: Environment, record: Record, deck: Deck, clock: HandClock, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    add(record, answers(range(LONG_AGO, LONG_AGO + 300), deck))
+    first = Session.start(fake_environment, SETTINGS, record, deck, minutes=60)
+    first.finish()
+    second = Session.start(fake_environment, SETTINGS, record, deck, minutes=60)
+    answer(second, clock)
+    earlier = round(clock.now() * 1000) - 2_000
+    answer(second, clock)
+    record.append(attempt(0, uid="late", card=next(iter(deck.entries)), asked_at=earlier))
+    learnt: list[str] = []
+    learn = Known.learn
+    monkeypatch.setattr(Known, "learn", lambda known, *what: learnt.append("") or learn(known, *what))
+    recall = Recall.of(record)
+    assert len(learnt) <= TAIL + PAGE + 3
+    assert_whole(recall)
+
+
+def test_no_base_is_made_of_answers_that_a_clock_set_back_has_put_in_another_order(
+    fake_environment: Environment, record: Record, deck: Deck, clock: HandClock
+) -> None:
+    session = Session.start(fake_environment, SETTINGS, record, deck, minutes=60)
+    for number in range(2 * TAIL):
+        clock.jump(-3600.0 if number == TAIL else 0.0)
+        answer(session, clock, rightly=number % 3 > 0)
+    session.finish()
+    assert record.states(BASE) == {}
+    add(record, answers(range(LONG_AGO, LONG_AGO + 3), deck))
+    assert_whole(Recall.of(record))
+
+
 @pytest.mark.parametrize("seed", range(12))
 def test_whatever_happens_in_whatever_order_a_replay_gives_the_same(
     fake_environment: Environment, record: Record, deck: Deck, clock: HandClock, seed: int

@@ -7,8 +7,8 @@
 
 _shtab_fretsure_subparsers=(today focus key loop decks cards progress export backup restore)
 
-_shtab_fretsure_today_option_strings=(-h --help --record --demo --minutes --deck --plain --seed --json)
-_shtab_fretsure_focus_option_strings=(-h --help --record --demo --minutes --deck --plain --seed --json --string --key --family --shape --weakest)
+_shtab_fretsure_today_option_strings=(-h --help --record --demo --minutes --deck --plain --json)
+_shtab_fretsure_focus_option_strings=(-h --help --record --demo --minutes --deck --plain --json --string --key --family --shape --weakest)
 _shtab_fretsure_key_option_strings=(-h --help --record --demo --all --scale --per-string --index-fret --show --json)
 _shtab_fretsure_loop_option_strings=(-h --help --record --demo --show --json)
 _shtab_fretsure_decks_option_strings=(-h --help --record --demo --json)

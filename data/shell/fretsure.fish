@@ -51,7 +51,7 @@ function _shtab_fretsure_using
 end
 
 set -g _shtab_fretsure_commands today focus key loop decks cards progress export backup restore
-set -g _shtab_fretsure_opts_with_value --card --deck --family --index-fret --key --minutes --per-string --record --scale --seed --shape --show --string
+set -g _shtab_fretsure_opts_with_value --card --deck --family --index-fret --key --minutes --per-string --record --scale --shape --show --string
 
 complete -c fretsure -e
 complete -c fretsure -f
@@ -67,7 +67,6 @@ complete -c fretsure -n '_shtab_fretsure_using today' -l demo -d 'use an invente
 complete -c fretsure -n '_shtab_fretsure_using today' -l minutes -x -d 'how long, 1 to 60 minutes'
 complete -c fretsure -n '_shtab_fretsure_using today' -l deck -xka "bass chords five-shapes inside-the-shapes keys loops naturals one-bar two-shapes whole-neck (__fish_complete_path (commandline -ct))" -d 'a deck'"'"'s name, or the path of a deck file'
 complete -c fretsure -n '_shtab_fretsure_using today' -l plain -d 'line by line, for screen readers and pipes'
-complete -c fretsure -n '_shtab_fretsure_using today' -l seed -x -d 'a number kept with the drill; the plan itself uses no chance'
 complete -c fretsure -n '_shtab_fretsure_using today' -l json -d 'JSON, complete and exact, for programs'
 complete -c fretsure -n '_shtab_fretsure_using; and test $_shtab_fretsure_npos -eq 0' -a focus -d 'A drill of one string, key, family or shape.'
 complete -c fretsure -n '_shtab_fretsure_using focus' -s h -l help -d 'show this help message and exit'
@@ -76,7 +75,6 @@ complete -c fretsure -n '_shtab_fretsure_using focus' -l demo -d 'use an invente
 complete -c fretsure -n '_shtab_fretsure_using focus' -l minutes -x -d 'how long, 1 to 60 minutes'
 complete -c fretsure -n '_shtab_fretsure_using focus' -l deck -xka "bass chords five-shapes inside-the-shapes keys loops naturals one-bar two-shapes whole-neck (__fish_complete_path (commandline -ct))" -d 'a deck'"'"'s name, or the path of a deck file'
 complete -c fretsure -n '_shtab_fretsure_using focus' -l plain -d 'line by line, for screen readers and pipes'
-complete -c fretsure -n '_shtab_fretsure_using focus' -l seed -x -d 'a number kept with the drill; the plan itself uses no chance'
 complete -c fretsure -n '_shtab_fretsure_using focus' -l json -d 'JSON, complete and exact, for programs'
 complete -c fretsure -n '_shtab_fretsure_using focus' -l string -xka "1 2 3 4 5 6 7" -d 'a string, 1 is the highest'
 complete -c fretsure -n '_shtab_fretsure_using focus' -l key -xka "Cb Gb Db Ab Eb Bb F C G D A E B F# C# Abm Ebm Bbm Fm Cm Gm Dm Am Em Bm F#m C#m G#m D#m A#m" -d 'a key, such as Bb or F#m'

@@ -90,6 +90,22 @@ def table(made: dict[int, Path]) -> None:
     _row("answers to derive anew, 2,000 to 4,000", *(_deriving(made[most], count) for count in (2000, 4000)))
 
 
+def unread(made: Path) -> Path:
+    """A copy of a record of which nothing is derived: a start must read its log."""
+    copy = made.with_name("unread.sqlite3")
+    shutil.copy(made, copy)
+    with Record.open(copy, lambda: NOW_S) as record:
+        record.replace_states({})
+    return copy
+
+
+def longest_slice(unread: Path) -> float:
+    """Seconds of the longest among some slices in which a log is read."""
+    with Record.open(unread, lambda: NOW_S) as record:
+        recall = Recall.begin(record, time.perf_counter, wait_s=0.0)
+        return max(_seconds(lambda: recall.catch_up(time.perf_counter)) for _ in range(CHOICES))
+
+
 def next_card(record: Path) -> float:
     """Seconds to choose the next card, at the median of a drill's choices."""
     return _choosing(record, load_deck("two-shapes", Neck(STANDARD)))

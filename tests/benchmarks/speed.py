@@ -11,6 +11,7 @@ A thing is on the screen when the program has written it to its terminal: how fa
 Every program is started once before it is measured, so that its byte code is compiled and its record is there. (The
 very first start makes the record, and for that imports sqlite-utils, which imports numpy where the test libraries have
 brought it along.) The second table shows how work grows: what doubles when the log, the deck or the answers double.
+A start that must read its log anew, as after a change of the model, waits two seconds and reads on in slices.
 --quick uses 50,000 attempts for 500,000.
 """
 
@@ -53,9 +54,11 @@ def main() -> None:
     parser.add_argument("--quick", action="store_true", help="a tenth of the attempts")
     most = 50_000 if parser.parse_args().quick else 500_000
     with tempfile.TemporaryDirectory() as folder:
-        records = growth.records((0, most // 50, most // 2, most), Path(folder))
+        anew = (22_000, most)
+        records = growth.records(sorted({0, most // 50, *anew, most // 2}), Path(folder))
+        unread = {count: growth.unread(records[count]) for count in anew}
         print(f"{'what':<58}{'fretsure':>12}{'yardstick':>12}{'ratio':>8}   wanted")
-        _terminal_rows(records[0], {count: records[count] for count in (most // 50, most)})
+        _terminal_rows(records[0], {count: records[count] for count in (most // 50, most)}, unread)
         _row("fretsure key Am / bare Python's start", "<= 5", *_in_turn(_start_key, _start_python, 15))
         _row("an answer of music21 / the same answer of theory", ">= 100", *_in_turn(_ask_music21, _ask_theory, 9))
         _row("an answer of music21 / a card laid out in its deck", "", *_in_turn(_ask_music21, _lay_out, 5))
@@ -68,6 +71,11 @@ def main() -> None:
             taken = _shown(growth.next_card(records[count]))
             print(f"{f'next card with {count:,} attempts':<58}{taken:>12}{'':>23}< 5 ms", flush=True)
         growth.table(records)
+        for count in anew:
+            taken = _shown(growth.longest_slice(unread[count]))
+            print(
+                f"{f'the longest of some slices in which {count:,} are read':<58}{taken:>12}{'':>23}20 ms", flush=True
+            )
 
 
 def _row(what: str, wanted: str, ours: list[float], theirs: list[float]) -> None:
@@ -98,9 +106,10 @@ def _timed(into: list[float]) -> Iterator[None]:
 # -- in a terminal -----------------------------------------------------------------------------------------------------
 
 
-def _terminal_rows(none: Path, others: dict[int, Path]) -> None:
+def _terminal_rows(none: Path, others: dict[int, Path], unread: dict[int, Path]) -> None:
     programs: dict[str | int, Callable[[], Run]] = {"empty": empty_run, 0: partial(drill_run, none)}
     programs |= {count: partial(drill_run, path) for count, path in others.items()}
+    programs |= {f"unread {count}": partial(drill_run, path, as_it_is=True) for count, path in unread.items()}
     programs["default"] = partial(drill_run, none, Settings().deck)
     if Path(IN_MEMORY).is_dir():
         programs["memory"] = partial(drill_run, none, disk=IN_MEMORY)
@@ -121,6 +130,8 @@ def _terminal_rows(none: Path, others: dict[int, Path]) -> None:
     _row("memory / empty app's", "<= 1.4", peaks[0], peaks["empty"])
     for count in others:
         _row(f"start with {count:,} attempts / with none", "<= 1.3", starts[count], starts[0])
+    for count in unread:
+        _row(f"start that reads {count:,} anew / with none", "2 s more", starts[f"unread {count}"], starts[0])
 
 
 # -- without a terminal ------------------------------------------------------------------------------------------------

@@ -55,11 +55,14 @@ class Run:
     peak_bytes: float
 
 
-def drill_run(record: Path, deck: str = "naturals", disk: str | None = None) -> Run:
-    """Start a drill, pass on its questions with one key each, and read their verdicts; `disk` holds the record."""
+def drill_run(record: Path, deck: str = "naturals", disk: str | None = None, *, as_it_is: bool = False) -> Run:
+    """Start a drill, pass on its questions with one key each, and read their verdicts; `disk` holds the record.
+
+    With `as_it_is` a long record stays as it is, too.
+    """
     with tempfile.TemporaryDirectory(dir=disk) as folder:
         used = Path(folder) / record.name
-        if record.stat().st_size < 1_000_000:
+        if as_it_is or record.stat().st_size < 1_000_000:
             used.write_bytes(record.read_bytes())  # an empty record stays one
         else:
             used.symlink_to(record)  # among so many answers a few more make no difference

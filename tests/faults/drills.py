@@ -15,7 +15,7 @@ from typing import Any
 
 from drill.memory import dump
 from drill.recall import Recall
-from drill.record import Record
+from drill.record import BASE, WHOLE, Record
 from tests.faults.program import DECK, Running, answers, begin, variables_for
 from tests.reading import says
 from tests.terminal import Terminal
@@ -111,6 +111,7 @@ def assert_remembered(path: Path) -> int:
     """The program's next start knows just what a replay of the whole log gives. Gives the number of answers."""
     with Record.open(path, time.time) as record:
         known = dump(Recall.of(record).learner)
-        record.replace_states({})
+        for shelf in (WHOLE, BASE):
+            record.replace_states({}, shelf)
         assert dump(Recall.of(record).learner) == known
         return record.check()

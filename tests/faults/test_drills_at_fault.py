@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import itertools
 import json
 import os
 import random
@@ -10,25 +11,30 @@ import resource
 import signal
 import sqlite3
 import time
+from collections.abc import Callable
 from contextlib import closing
+from functools import partial
 from pathlib import Path
 
 import pytest
 
+from drill import replay
 from drill.decks import load_deck
 from drill.environment import Environment
 from drill.errors import CannotWrite
 from drill.plain import drill_in_words
-from drill.record import backups
+from drill.recall import Recall
+from drill.record import BASE, PLACE, backups
 from drill.session import Session
 from drill.settings import Settings
 from drill.steady import ASLEEP_S
 from drill.theory.neck import STANDARD, Neck
 from tests.faults import kills
-from tests.faults.children import without_privileges
+from tests.faults.children import forked, without_privileges
 from tests.faults.drills import Driller, ScreenDriller, assert_remembered
 from tests.faults.program import DECK, begin, run
 from tests.record.samples import attempt, drill, open_at, raw
+from tests.terminal import PATIENCE_S
 
 TODAY = ("today", "--plain", "--deck", DECK)
 
@@ -276,3 +282,43 @@ def test_the_record_is_for_its_owner_alone(path: Path, tmp_path: Path) -> None:
     assert {oct(each.stat().st_mode & 0o777) for each in made if each.is_file()} == {"0o600"}
     assert {oct(each.stat().st_mode & 0o777) for each in made if each.is_dir()} == {"0o700"}
     assert assert_remembered(record) == 1
+
+
+def test_kill_9_of_a_program_that_reads_a_long_log_costs_no_more_than_what_it_did_last(
+    path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Each life is some ten slices long; what was read is built on by the next, and a part is never the whole."""
+    monkeypatch.setattr(replay, "BASE_EVERY", 100)
+    monkeypatch.setattr(replay, "TAIL", 50)
+    monkeypatch.setattr(replay, "PAGE", 20)
+    chance, cards = random.Random(5), list(load_deck(DECK, Neck(STANDARD)).entries)
+    with open_at(path) as record:
+        record.merge([drill()], (attempt(number, card=chance.choice(cards)) for number in range(2_000)))
+
+    def read(pipe: int) -> None:
+        with open_at(path) as record:
+            recall = Recall.begin(record, _steps(), wait_s=1.0)
+            for _ in range(10):
+                recall.catch_up(_steps(), 20.0)
+                os.write(pipe, b".")
+            signal.pause()  # it never comes to the end
+
+    places = []
+    for _ in range(8):
+        victim, slices = forked(read), chance.randint(8, 10)
+        while slices > 0 and (said := victim.heard(PATIENCE_S)):
+            slices -= len(said)
+        victim.kill()
+        victim.rest()
+        with open_at(path) as record:
+            assert record.states() == {}
+            places.append(json.loads(record.states(BASE)[PLACE]))
+            assert record.check() == 2_000
+    assert places == sorted(places)
+    assert places[-1] > places[0], "it got on though it was killed each time"
+    assert_remembered(path)
+
+
+def _steps() -> Callable[[], float]:
+    """A clock on which every look takes a second."""
+    return partial(next, itertools.count(0.0))
