@@ -78,12 +78,12 @@ def record(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Record]:
         yield opened
 
 
-@given(lines=st.lists(texts, max_size=16), as_json=st.booleans(), language=LANGUAGES)
+@given(lines=st.lists(texts, max_size=8), as_json=st.booleans(), language=LANGUAGES)
 @tried(25)
 def test_a_drill_goes_on_whatever_it_is_fed(
     fake_environment: Environment, record: Record, deck: Deck, lines: list[str], as_json: bool, language: NoteLanguage
 ) -> None:
-    fed = "\n".join(lines).encode("utf-8", "surrogatepass").decode("utf-8", "replace")
+    fed = "\n".join([*lines, "?", "?"]).encode("utf-8", "surrogatepass").decode("utf-8", "replace")
     world = fake_environment._replace(stdin=io.StringIO(fed), stdout=io.StringIO())
     session = Session.start(world, Settings(note_language=language), record, deck, 1)
     before = record.attempt_count()
