@@ -84,13 +84,15 @@ def _moves(
 ) -> tuple[Move, ...]:
     """The cards whose strength changed most, from before their first answer to now.
 
-    A card that was not known when it was last asked has gained nothing yet: its answer was shown, and that is all.
+    A card that was not known when it was last asked has gained nothing yet: its answer was shown, and that is all. One
+    that has never come right has had nothing to lose either.
     """
     moves = [
         Move(card, v.card.prompt, v.fresh, v.strength_before, learner.strength(deck.entries[card].item, now_s))
         for card, v in first.items()
     ]
-    true = [move for move in moves if last[move.card].right or move.after < move.before]
+    known = [move for move in moves if learner.cards[move.card].right]
+    true = [move for move in known if last[move.card].right or move.after < move.before]
     return tuple(sorted(true, key=lambda move: -abs(move.after - move.before))[:MOST_MOVES])
 
 
