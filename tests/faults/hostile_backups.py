@@ -11,6 +11,7 @@ import sqlite3
 import time
 from collections.abc import Callable
 from contextlib import closing
+from importlib import import_module
 from pathlib import Path
 
 from drill.recall import Recall
@@ -18,6 +19,8 @@ from drill.record import Record, backups
 from drill.record.rows import ATTEMPT_COLUMNS, check_number
 from tests.faults.program import DECK, Ended, answers, run
 from tests.record.samples import attempt, drill
+
+import_module("drill.export.command")  # once and here, not again in every program that is begun
 
 OWN, FOREIGN = 20, 12
 """Answers on the learner's own record, and in the stranger's backup."""
