@@ -163,7 +163,7 @@ KINDS: dict[str, Harm] = {
     "right as a number": unfit("right", 7),
     "a kind of its own": unfit("kind", "guessed"),
     "an endless answer": answer(given="C" * 5000),
-    "a clock days ahead": answer(utc_offset_min=10**6),
+    "a clock days ahead": answer(utc_offset_min=10**8),
     "thinking backwards": answer(thinking_ms=-5),
     "no such card": answer(card="note-at-fret:string=99:fret=99"),
     "another's card": answer(family="relative-minor"),

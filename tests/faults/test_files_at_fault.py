@@ -39,7 +39,18 @@ def lay(sort: str, path: Path) -> Path:
         path.symlink_to("/dev/zero")
     elif sort == "socket":
         os.mknod(path, stat.S_IFSOCK | 0o600)  # a socket can only be bound to a short name
-    return Path("/dev/zero") if sort == "device" else path
+    elif sort == "device":
+        return _device(path)
+    return path
+
+
+def _device(path: Path) -> Path:
+    """A device that never ends: one of the test's own, where it may make one, for root could do harm to the real one."""
+    try:
+        os.mknod(path, stat.S_IFCHR | 0o600, Path("/dev/zero").stat().st_rdev)
+    except PermissionError:
+        return Path("/dev/zero")
+    return path
 
 
 def ran(*arguments: str, home: Path, before: Callable[[], None] = lambda: None) -> Ended:
@@ -65,17 +76,17 @@ def test_a_record_that_is_no_file_is_called_what_it_is(command: list[str], sort:
 
 
 @pytest.mark.parametrize("sort", STRANGE)
-def test_nothing_is_restored_over_what_is_no_file(sort: str, open_to_all: Path) -> None:
-    """As an ordinary user: root might replace the device."""
-    with open_at(open_to_all / "other.sqlite3") as other:
+def test_nothing_is_restored_over_what_is_no_file(sort: str, tmp_path: Path) -> None:
+    """Without root's right to write anywhere: the device might be replaced."""
+    with open_at(tmp_path / "other.sqlite3") as other:
         other.merge([drill()], [attempt(1)])
-    (open_to_all / "other.sqlite3").chmod(0o644)
-    path = lay(sort, open_to_all / "strange")
-    source = str(open_to_all / "other.sqlite3")
-    ended = ran("--record", str(path), "restore", source, home=open_to_all, before=without_privileges)
+    (tmp_path / "other.sqlite3").chmod(0o644)
+    path = lay(sort, tmp_path / "strange")
+    source = str(tmp_path / "other.sqlite3")
+    ended = ran("--record", str(path), "restore", source, home=tmp_path, before=without_privileges)
     assert (ended.code, ended.said) == (65, "")
     assert f"is {STRANGE[sort]}, not a record." in ended.complained
-    assert not (open_to_all / "strange-backups").exists()
+    assert not (tmp_path / "strange-backups").exists()
 
 
 @pytest.mark.parametrize("sort", STRANGE)
