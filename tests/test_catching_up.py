@@ -255,7 +255,7 @@ def test_after_a_drill_a_late_answer_of_another_program_does_not_send_a_start_ba
     answer(second, clock)
     earlier = round(clock.now() * 1000) - 2_000
     answer(second, clock)
-    record.append(attempt(0, uid="late", card=next(iter(deck.entries)), asked_at=earlier))
+    add(record, [attempt(0, uid="late", card=next(iter(deck.entries)), asked_at=earlier)])
     learnt: list[str] = []
     learn = Known.learn
     monkeypatch.setattr(Known, "learn", lambda known, *what: learnt.append("") or learn(known, *what))
