@@ -11,11 +11,12 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
+from drill import replay
 from drill.errors import FretsureError
 from drill.foretold import Foretold
 from drill.memory import Attempt, Item, Learner
 from drill.record import POSITION, WHOLE, AttemptRow, Place, Record
-from drill.replay import FORETOLD, TAIL, Kept, Known, Replay, understood
+from drill.replay import FORETOLD, Kept, Known, Replay, understood
 
 __all__ = ["BEHIND", "FORETOLD", "POSITION", "Recall", "understood"]
 
@@ -102,7 +103,7 @@ class Recall:
     def rest(self) -> None:
         """A drill is over: from here a replay may begin one day."""
         if self.is_current:
-            self.record.renew_base(TAIL)
+            self.record.renew_base(replay.TAIL)
 
     def keep(self, row: AttemptRow, item: Item, attempt: Attempt) -> None:
         """Take an attempt in and write it, with all it changed, in one transaction; it is on the disk on return."""
