@@ -45,7 +45,7 @@ def lay(sort: str, path: Path) -> Path:
 
 
 def _device(path: Path) -> Path:
-    """A device that never ends: one of the test's own, where it may make one, for root could do harm to the real one."""
+    """A device that never ends: one of the test's own where it may make one, for root could harm the real one."""
     try:
         os.mknod(path, stat.S_IFCHR | 0o600, Path("/dev/zero").stat().st_rdev)
     except PermissionError:
