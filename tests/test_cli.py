@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import csv
+import io
+import itertools
 import json
 import os
 import shutil
@@ -14,8 +16,9 @@ from pathlib import Path
 
 import pytest
 
-from drill import __version__
-from drill.cli import main
+from drill import __version__, commands
+from drill.cli import build_parser, main
+from drill.environment import Environment
 from drill.export import FILES
 from tests.terminal import Terminal
 
@@ -273,6 +276,27 @@ def test_a_reader_that_leaves_early_is_no_error(tmp_path: Path) -> None:
         text=True,
     )
     assert done.stderr == ""
+
+
+def test_a_clock_that_runs_fast_drives_json_mode(fake_environment: Environment) -> None:
+    """Scripts speed the clocks up; every look at it four seconds later is no stop of the program."""
+    looks = itertools.count(start=1000, step=4)
+    last_s = 1000.0
+
+    def monotonic() -> float:
+        nonlocal last_s
+        last_s = float(next(looks))
+        return last_s
+
+    said = io.StringIO()
+    world = fake_environment._replace(
+        monotonic=monotonic, now=lambda: last_s, stdin=io.StringIO("?\n" * 5), stdout=said
+    )
+    commands.drill_today(build_parser("today").parse_args(["today", "--json"]), world)
+    told = [json.loads(line) for line in said.getvalue().splitlines()]
+    times_ms = [each["thinking_ms"] for each in told if each["type"] == "verdict"]
+    assert len(times_ms) == 5
+    assert all(time_ms is not None and time_ms >= 4000 for time_ms in times_ms)
 
 
 def test_interrupted_while_it_waits_for_an_answer(fretsure: Fretsure, monkeypatch: pytest.MonkeyPatch) -> None:
