@@ -12,8 +12,8 @@ from pathlib import Path
 
 import pytest
 
-from drill.environment import Environment, uid
-from tests import offspring
+from drill.system.environment import Environment, uid
+from tests.support import offspring
 
 OF_THE_TESTER = re.compile(
     r"PYTHON(DONTWRITEBYTECODE|IOENCODING|UTF8|WARNINGS|OPTIMIZE|_COLORS)|FRETSURE_.*|XDG_.*|TEXTUAL.*"

@@ -54,7 +54,7 @@ def _imported(path: Path) -> set[str]:
 def test_a_command_imports_only_what_it_needs(arguments: list[str], absent: list[str], tmp_path: Path) -> None:
     program = f"""
 import sys
-from drill.cli import main
+from drill.cli.main import main
 code = main({arguments!r})
 print("heavy:", *[name for name in {absent!r} if name in sys.modules])
 raise SystemExit(code)
@@ -68,8 +68,9 @@ raise SystemExit(code)
 def test_a_start_straight_into_a_drill_imports_only_what_a_drill_needs() -> None:
     program = """
 import sys
-import drill.cli, drill.decks, drill.record, drill.session, drill.settings, drill.tui, drill.tui.screens.drill
-heavy = {"pydantic", "sqlite_utils", "drill.progress", "drill.summary", "drill.lookup", "drill.tui.screens.home"}
+import drill.cli.main, drill.decks, drill.record, drill.practice.session, drill.settings, drill.tui.screens.drill
+heavy = {"pydantic", "sqlite_utils", "drill.progress", "drill.practice.summary", "drill.lookup"}
+heavy |= {"drill.tui.screens.home"}
 print("heavy:", *heavy & sys.modules.keys())
 """
     done = subprocess.run([sys.executable, "-c", program], cwd=ROOT, capture_output=True, text=True)

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from drill import __version__
-from drill.cli import build_parser, main
+from drill.cli.main import build_parser, main
 
 README = (Path(__file__).parent.parent / "README.md").read_text(encoding="utf-8")
 COMMANDS = README.split("## Commands")[1].split("\n## ")[0]
@@ -85,7 +85,7 @@ def test_the_example_deck_is_sound(tmp_path: Path, capsys: pytest.CaptureFixture
 
 def test_the_picture_of_a_drill_is_the_one_that_is_drawn(capsys: pytest.CaptureFixture[str]) -> None:
     from drill.decks import load_deck
-    from drill.drawing import Look, draw, plain
+    from drill.present.neck_drawing import Look, draw, plain
     from drill.theory.neck import STANDARD, Neck
 
     card = load_deck("two-shapes", Neck(STANDARD)).card("shape-anchor:key=Ab:shape=string-5")

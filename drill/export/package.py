@@ -14,7 +14,7 @@ from drill.export.model import json_schema, written
 from drill.export.report import report
 from drill.export.staging import PACKAGE_FILE, PACKAGE_NAME, Staging, staged
 from drill.export.tables import ATTEMPTS, CARDS, DAYS, KEYS, TABLES, card_rows
-from drill.moments import utc
+from drill.present.dates import iso_utc
 from drill.progress import Progress
 from drill.record import AttemptRow
 
@@ -82,7 +82,7 @@ def _package(progress: Progress, staging: Staging) -> dict[str, Any]:
         "title": "Drills of fretboard theory",
         "description": f"Answers, cards, keys and days of one learner; figures as of the moment of the export, "
         f"for the deck “{progress.deck.title}” at {progress.settings.tempo_bpm} bpm.",
-        "created": utc(progress.now_s),
+        "created": iso_utc(progress.now_s),
         "deck": progress.deck.id,
         "tuning": progress.deck.neck.tuning.id,
         "resources": [table.resource() | staging.fingerprint(table.file) for table in TABLES],

@@ -14,13 +14,13 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from drill import readfile
 from drill.decks import entry_of
 from drill.errors import BadFile, UnknownName
 from drill.export.model import LINES, AttemptLine, DrillLine, Line, as_line
 from drill.questions.catalogue import FAMILIES
 from drill.record import AttemptRow, DrillRow, Record
-from drill.streams import visible
+from drill.system import input_files
+from drill.system.streams import visible
 from drill.theory.names import quoted
 
 LONGEST_LINE = 100_000
@@ -31,9 +31,9 @@ _SQLITE = b"SQLite format 3\x00"
 def is_backup(path: Path) -> bool:
     """Whether the file is a database rather than a log. Raises BadFile if it cannot be read, or only once."""
     try:
-        if (found := readfile.kind(path)) == "a folder":
+        if (found := input_files.kind(path)) == "a folder":
             raise BadFile(str(path), "", "is a folder.", f"Give a file, such as {path / 'attempts.jsonl'}.")
-        if found != readfile.FILE:
+        if found != input_files.FILE:
             problem = f"is {found}, and cannot be read twice."
             raise BadFile(str(path), "", problem, "Save it in a file of its own first.")
         with path.open("rb") as file:

@@ -9,13 +9,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from pathlib import Path
 
-from drill.counts import how_many
-from drill.drawing import band
 from drill.export import svg
 from drill.export.markup import escape
 from drill.memory import TARGET_STRENGTH
-from drill.moments import utc
-from drill.percent import hundredths, per_cent
+from drill.present.counts import how_many
+from drill.present.dates import iso_utc
+from drill.present.neck_drawing import band
+from drill.present.percent import hundredths, per_cent
 from drill.progress import KINDS, KeyReadiness, Kind, Period, Progress, Row, SpotRow
 from drill.progress.lines import brief, shown_answer
 from drill.questions.wording import named_key, string_label, to_screen
@@ -75,7 +75,7 @@ class _Page:
     def _top(self) -> Iterator[str]:
         progress, whole, weakest = self._progress, self._progress.whole, self._progress.weakest
         yield f"<h1>{self._title}</h1>"
-        yield f'<p class="soft">{escape(progress.deck.title)}. As of {(utc(progress.now_s) or "")[:10]}, '
+        yield f'<p class="soft">{escape(progress.deck.title)}. As of {(iso_utc(progress.now_s) or "")[:10]}, '
         yield f"at {self._settings.tempo_bpm} beats a minute.</p>"
         yield f"<p>Of {how_many(whole.cards, 'card')}, {how_many(whole.met, 'was', 'were')} asked: "
         yield f"{whole.count('fading')} fading, "

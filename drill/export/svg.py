@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from drill.drawing import DOUBLE_INLAYS, LOWEST_PLAIN_STRING, SINGLE_INLAYS, Look
 from drill.export.markup import escape
+from drill.present.neck_drawing import DOUBLE_INLAYS, LOWEST_PLAIN_STRING, SINGLE_INLAYS, Look
 from drill.theory.names import show_signs
 from drill.theory.neck import Neck, Spot
 

@@ -12,8 +12,8 @@ from typing import Any, Generic, NamedTuple, TextIO, TypeVar
 from drill.decks import entry_of
 from drill.errors import FretsureError
 from drill.export.model import AttemptLine
-from drill.moments import utc
-from drill.progress import KeyReadiness, Period, Progress, Standing
+from drill.present.dates import iso_utc
+from drill.progress import CardStatus, KeyReadiness, Period, Progress
 from drill.progress.objects import MEANING
 from drill.questions.wording import to_ascii
 from drill.record import AttemptRow
@@ -90,7 +90,7 @@ def cell(value: Value) -> str:
 
 
 def _moment(at_ms: int) -> str:
-    return utc(at_ms / 1000) or ""
+    return iso_utc(at_ms / 1000) or ""
 
 
 def _attempt(name: str, type: str, *, required: bool = True) -> Column[AttemptRow]:
@@ -124,7 +124,7 @@ ATTEMPTS = Table(
 class CardRow(NamedTuple):
     """A card with its question and whether the deck of the export asks it."""
 
-    standing: Standing
+    standing: CardStatus
     prompt: str
     in_deck: bool
 
@@ -138,11 +138,11 @@ def card_rows(progress: Progress) -> Iterator[CardRow]:
             entry = entry_of(card)[0]
         except FretsureError:  # a card no family knows any more
             continue
-        standing = Standing.of(entry, progress.learner, progress.now_s)
+        standing = CardStatus.of(entry, progress.learner, progress.now_s)
         yield CardRow(standing, to_ascii(progress.prompt(entry)), False)
 
 
-def _card(name: str, type: str, value: Callable[[Standing], Value], *, required: bool = True) -> Column[CardRow]:
+def _card(name: str, type: str, value: Callable[[CardStatus], Value], *, required: bool = True) -> Column[CardRow]:
     return Column(name, type, _meaning(f"cards[].{name}"), lambda row: value(row.standing), required)
 
 
@@ -177,7 +177,7 @@ CARDS = Table(
         _card("fluent_chance", "number", lambda s: s.fluent_chance),
         _card("asked", "integer", lambda s: s.asked),
         _card("right", "integer", lambda s: s.right),
-        _card("last_asked", "datetime", lambda s: utc(s.last_s), required=False),
+        _card("last_asked", "datetime", lambda s: iso_utc(s.last_s), required=False),
     ),
 )
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any, NamedTuple
 
-from drill.drawing import Look, draw, plain
 from drill.errors import UsageProblem
+from drill.present.neck_drawing import Look, draw, plain
 from drill.questions.picture import Mark, Picture, shape_picture, tonic_role
 from drill.questions.wording import FINGERS, capital, named, shape_label, signature_in_words, string_label, to_screen
-from drill.streams import wrapped
+from drill.system.streams import wrapped
 from drill.theory.keys import Key
 from drill.theory.names import show_note
 from drill.theory.neck import Neck

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any, NamedTuple
 
-from drill.drawing import Look, draw, plain
 from drill.lookup.keys import KeyView, anchor_object, anchor_sentences, dot_object, legend
-from drill.questions.loops import MARKED
+from drill.present.neck_drawing import Look, draw, plain
+from drill.questions.families.loops import MARKED
 from drill.questions.wording import to_ascii, to_screen
-from drill.streams import wrapped
+from drill.system.streams import wrapped
 from drill.theory.chords import Chord
 from drill.theory.keys import Key
 from drill.theory.landing import parted, tones_inside

@@ -6,12 +6,12 @@ import json
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from drill.drawing import Look, draw, plain, show_degree
 from drill.errors import UsageProblem
 from drill.lookup.keys import bare_dot_object
+from drill.present.neck_drawing import Look, draw, plain, show_degree
 from drill.questions.picture import Mark, Picture, Role
 from drill.questions.wording import FINGERS, named, to_screen
-from drill.streams import wrapped
+from drill.system.streams import wrapped
 from drill.theory.names import show_note
 from drill.theory.neck import Neck
 from drill.theory.pitch import Note

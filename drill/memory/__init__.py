@@ -10,10 +10,10 @@ source of chance.
     belief    Belief                        offsets learned from right and wrong
     learner   Learner, KEY_PRESS            strength and speed of any item; observe an attempt
     rows      dump, load, UnreadableState   a learner as small JSON-able rows, a few per answer
-    gates     is_fresh, is_fading, is_holding, is_fluent, state_of
-    worth     gain and cost of asking a card
+    states    is_fresh, is_fading, is_holding, is_fluent, state_of
+    gain      gain and cost of asking a card
     planner   Planner, Choice, Preview      one drill
-    outlook   explain, fades_at, forecast, readiness, calibration, calibration_error
+    forecast  explain, fades_at, forecast, readiness
 
 Decided on purpose:
 
@@ -37,7 +37,7 @@ A first look:
 >>> learner, now = Learner(), 1_700_000_000.0
 >>> planner = Planner(learner, [low_g, low_c], now)
 >>> choice = planner.next(now, seconds_left=300)
->>> choice.card, choice.sort
+>>> choice.card, choice.reason.kind.value
 ('note-at-fret:string=6:fret=3', 'fresh')
 >>> attempt = Attempt(choice.card, at_s=now + 4, right=True, thinking_s=2.9)
 >>> changed = learner.observe(low_g, attempt)        # the rows to write with the attempt, in one transaction
@@ -51,22 +51,20 @@ True
 True
 """
 
+from drill.memory.calibration import Bin, Calibration, calibration_error
 from drill.memory.constants import DEFAULT, Constants
-from drill.memory.gates import TARGET_STRENGTH, is_fading, is_fluent, is_fresh, is_holding, state_of
-from drill.memory.item import Attempt, Item
-from drill.memory.learner import KEY_PRESS, Learner
-from drill.memory.outlook import (
-    Bin,
+from drill.memory.forecast import (
     Explanation,
-    calibration,
-    calibration_error,
     explain,
     fades_at,
     forecast,
     readiness,
 )
-from drill.memory.planner import Choice, Planner, Preview
+from drill.memory.item import Attempt, Item
+from drill.memory.learner import KEY_PRESS, Learner
+from drill.memory.planner import Choice, Planner, Preview, Reason, ReasonKind
 from drill.memory.rows import UnreadableState, dump, load
+from drill.memory.states import TARGET_STRENGTH, is_fading, is_fluent, is_fresh, is_holding, state_of
 
 __all__ = [
     "DEFAULT",
@@ -74,6 +72,7 @@ __all__ = [
     "TARGET_STRENGTH",
     "Attempt",
     "Bin",
+    "Calibration",
     "Choice",
     "Constants",
     "Explanation",
@@ -81,8 +80,9 @@ __all__ = [
     "Learner",
     "Planner",
     "Preview",
+    "Reason",
+    "ReasonKind",
     "UnreadableState",
-    "calibration",
     "calibration_error",
     "dump",
     "explain",

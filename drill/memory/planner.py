@@ -22,15 +22,15 @@ from __future__ import annotations
 import math
 from collections import defaultdict, deque
 from collections.abc import Callable, Iterable, Iterator
+from enum import StrEnum
 from itertools import chain
 from typing import NamedTuple
 
 from drill.memory.belief import logistic
-from drill.memory.gates import TARGET_STRENGTH, state_of
+from drill.memory.gain import cost_s, rate
 from drill.memory.item import Attempt, Item
 from drill.memory.learner import Learner
-from drill.memory.worth import cost_s, rate
-from drill.percent import per_cent
+from drill.memory.states import TARGET_STRENGTH, state_of
 
 DAY_S = 86_400.0
 RETURN_S = 75.0
@@ -55,15 +55,43 @@ SLICE = 8
 """How many cards are worked out anew before each choice: the likeliest, and a slice of the rest in turn."""
 
 
-class Choice(NamedTuple):
-    """The next card, the sort of reason it was chosen for, and that reason as a sentence.
+class ReasonKind(StrEnum):
+    """What a card is chosen for."""
 
-    `sort` is one of "missed", "fading", "slow", "fresh", "holding".
+    MISSED = "missed"
+    """It was missed earlier in this drill."""
+    FRESH = "fresh"
+    NEVER_RIGHT = "never right"
+    FAILED = "failed"
+    """It was missed when it was last asked, in an earlier drill."""
+    FADING = "fading"
+    SLOW = "slow"
+    UNTRIED = "untried"
+    """It was left alone for longer than it has ever been tested."""
+    REFRESH = "refresh"
+    """It still holds, but will soon fade."""
+    HOLDING = "holding"
+
+
+class Reason(NamedTuple):
+    """Why a card is chosen: the kind of reason, and the figures that go with it.
+
+    `strength` is the chance of recall, 0 to 1; `speed_s` the expected thinking time, `target_s` the wanted one and
+    `idle_s` the time since the card was last asked, in seconds.
     """
 
+    kind: ReasonKind
+    strength: float
+    speed_s: float
+    target_s: float
+    idle_s: float
+
+
+class Choice(NamedTuple):
+    """The next card, and why it was chosen."""
+
     card: str
-    sort: str
-    why: str
+    reason: Reason
 
 
 class Preview(NamedTuple):
@@ -134,7 +162,7 @@ class Planner:
         self._look(chain(self._touched, self._slice()), now_s)
         self._touched.clear()
         item = self._pick(now_s, seconds_left)
-        return Choice(item.card, *self._reason(item, now_s)) if item else None
+        return Choice(item.card, self._reason(item, now_s)) if item else None
 
     def told(self, attempt: Attempt) -> None:
         """Take note of an attempt, after `Learner.observe` has."""
@@ -284,25 +312,24 @@ class Planner:
         latest = list({item.card: item for item in reversed(self._asked)}.values())[::-1]
         return next((item for item in latest if fits(item)), None)
 
-    def _reason(self, item: Item, now_s: float) -> tuple[str, str]:
-        if item.card in self._missed:
-            return "missed", "You missed it earlier in this drill."
+    def _reason(self, item: Item, now_s: float) -> Reason:
         known = self._prospects[item.card]
+        idle_s = now_s - self.learner.cards[item.card].last_s if item.card in self.learner.cards else 0.0
+        return Reason(self._reason_kind(item, now_s), known.strength, known.speed_s, item.target_s, idle_s)
+
+    def _reason_kind(self, item: Item, now_s: float) -> ReasonKind:
+        if item.card in self._missed:
+            return ReasonKind.MISSED
         state = state_of(self.learner, item, now_s)
         if state == "fresh":
-            return "fresh", "It is new, and the next in the deck."
+            return ReasonKind.FRESH
         if not self.learner.cards[item.card].right:
-            return "fading", "You have not had it right yet."
+            return ReasonKind.NEVER_RIGHT
         if item.card in self._failed:
-            return "fading", "You missed it when it was last asked."
-        if state == "fading":
-            return "fading", f"It is fading: the chance that you still know it is about {per_cent(known.strength)}."
-        if state == "slow":
-            slow = f"about {known.speed_s:.1f} s, where {item.target_s:.1f} s is the target"
-            return "slow", f"You know it, but slowly: {slow}."
+            return ReasonKind.FAILED
+        if state in ("fading", "slow"):
+            return ReasonKind(state)
         if item.card in self._unasked and self._is_untried(item, now_s):
-            days = (now_s - self.learner.cards[item.card].last_s) / DAY_S
-            return "holding", f"You have not been asked it for {days:.0f} days; this makes sure that you still know it."
-        if known.strength < REFRESH_BELOW:
-            return "holding", f"It holds at about {per_cent(known.strength)}; asking it now keeps it from fading."
-        return "holding", f"Nothing is more urgent; you know it ({per_cent(known.strength)}), and this keeps it so."
+            return ReasonKind.UNTRIED
+        refresh = self._prospects[item.card].strength < REFRESH_BELOW
+        return ReasonKind.REFRESH if refresh else ReasonKind.HOLDING

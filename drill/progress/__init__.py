@@ -13,22 +13,24 @@
 Properties are worked out once, when first asked for. `weeks`, `days`, `mixups` and `story` aside, they read no log, so
 that they cost the same however long the record is.
 
-    standing    Standing, Row, SpotRow
+    standing    CardStatus, Row, SpotRow
     ready       KeyReadiness, Needed
     history     Period, MixupRow
     weakest     Weakest
-    story       Story
+    story       CardHistory
 """
 
+from drill.progress.card_history import CardHistory
+from drill.progress.card_status import KINDS, CardStatus, Group, Kind, Row, SpotRow
 from drill.progress.history import MixupRow, Period
-from drill.progress.ready import KeyReadiness, Needed
-from drill.progress.standing import KINDS, Group, Kind, Row, SpotRow, Standing
-from drill.progress.story import Story
+from drill.progress.readiness import KeyReadiness, Needed
 from drill.progress.tables import Progress
 from drill.progress.weakest import Weakest
 
 __all__ = [
     "KINDS",
+    "CardHistory",
+    "CardStatus",
     "Group",
     "KeyReadiness",
     "Kind",
@@ -38,7 +40,5 @@ __all__ = [
     "Progress",
     "Row",
     "SpotRow",
-    "Standing",
-    "Story",
     "Weakest",
 ]

@@ -19,7 +19,7 @@ from typing import NamedTuple
 from drill.decks import Deck, Focus, entry_of
 from drill.errors import FretsureError
 from drill.memory import KEY_PRESS
-from drill.moments import EPOCH
+from drill.present.dates import EPOCH
 from drill.questions.card import Card, Facets
 from drill.questions.catalogue import FAMILIES
 from drill.record import AttemptRow

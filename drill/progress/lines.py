@@ -5,21 +5,21 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from datetime import datetime
 
-from drill.counts import how_many
 from drill.decks import Entry
-from drill.drawing import Look, draw_map, plain
 from drill.errors import FretsureError
 from drill.memory import calibration_error
-from drill.percent import per_cent
+from drill.present.counts import how_many
+from drill.present.neck_drawing import Look, draw_map, plain
+from drill.present.percent import per_cent
+from drill.progress.card_history import CardHistory
+from drill.progress.card_status import Group, Kind, Row
 from drill.progress.history import Period, string_of
-from drill.progress.ready import KeyReadiness
-from drill.progress.standing import Group, Kind, Row
-from drill.progress.story import Story
+from drill.progress.readiness import KeyReadiness
 from drill.progress.tables import Progress
 from drill.questions.card import Card
 from drill.questions.catalogue import FAMILIES
 from drill.questions.wording import named_key, times_in_words, to_screen
-from drill.streams import visible, wrapped
+from drill.system.streams import visible, wrapped
 from drill.theory.names import NoteLanguage
 
 LAST_WEEKS = 12
@@ -127,7 +127,7 @@ class Lines:
             f"{100 * calibration_error(bins):.1f} points of a hundred on average."
         )
 
-    def story(self, story: Story) -> Iterator[str]:
+    def story(self, story: CardHistory) -> Iterator[str]:
         """One card: where it stands, why it is or is not asked, and its last answers."""
         known = story.known
         yield self._words(story.card.prompt)

@@ -9,11 +9,11 @@ from typing import Any
 
 from drill.decks import Focus
 from drill.memory import TARGET_STRENGTH, Bin, calibration_error
-from drill.moments import utc
+from drill.present.dates import iso_utc
+from drill.progress.card_history import CardHistory
+from drill.progress.card_status import CardStatus, Group, Row, SpotRow
 from drill.progress.history import MixupRow, Period
-from drill.progress.ready import KeyReadiness, Needed
-from drill.progress.standing import Group, Row, SpotRow, Standing
-from drill.progress.story import Story
+from drill.progress.readiness import KeyReadiness, Needed
 from drill.progress.tables import Progress
 from drill.questions.wording import to_ascii
 from drill.record import AttemptRow
@@ -150,7 +150,7 @@ STORY_MEANING: dict[str, str] = {
 def progress_object(progress: Progress) -> dict[str, Any]:
     """Everything, with the keys of `MEANING`."""
     return {
-        "as_of": utc(progress.now_s),
+        "as_of": iso_utc(progress.now_s),
         "deck": progress.deck.id,
         "title": progress.deck.title,
         "tuning": progress.deck.neck.tuning.id,
@@ -178,15 +178,15 @@ def progress_object(progress: Progress) -> dict[str, Any]:
     }
 
 
-def story_object(story: Story, progress: Progress) -> dict[str, Any]:
+def story_object(story: CardHistory, progress: Progress) -> dict[str, Any]:
     """One card, with the keys of `STORY_MEANING`."""
     known = story.known
     return {
         **card_object(story.standing, progress),
         "why": story.why,
         "waits_for": list(story.waits_for),
-        "first_asked": utc(known.first_s),
-        "fades": utc(known.fades_at_s),
+        "first_asked": iso_utc(known.first_s),
+        "fades": iso_utc(known.fades_at_s),
         "weakest_fact": known.weakest_fact,
         "history": [_attempt_object(row) for row in story.history],
     }
@@ -206,7 +206,7 @@ def group_object(group: Group) -> dict[str, Any]:
     }
 
 
-def card_object(standing: Standing, progress: Progress) -> dict[str, Any]:
+def card_object(standing: CardStatus, progress: Progress) -> dict[str, Any]:
     return {
         "card": standing.card,
         "family": standing.item.family,
@@ -218,7 +218,7 @@ def card_object(standing: Standing, progress: Progress) -> dict[str, Any]:
         "fluent_chance": standing.fluent_chance,
         "asked": standing.asked,
         "right": standing.right,
-        "last_asked": utc(standing.last_s),
+        "last_asked": iso_utc(standing.last_s),
     }
 
 
@@ -276,7 +276,7 @@ def _mixup_object(row: MixupRow, progress: Progress) -> dict[str, Any]:
     return {
         "mixup": row.name,
         "count": row.times,
-        "last": utc(row.last_at_ms / 1000),
+        "last": iso_utc(row.last_at_ms / 1000),
         "card": row.card.id,
         "prompt": to_ascii(row.card.prompt),
         "given": row.given,
@@ -295,7 +295,7 @@ def _calibration_object(bins: tuple[Bin, ...]) -> dict[str, Any]:
 
 def _attempt_object(row: AttemptRow) -> dict[str, Any]:
     return {
-        "answered": utc(row.answered_at / 1000),
+        "answered": iso_utc(row.answered_at / 1000),
         "given": row.given,
         "right": row.right,
         "mixup": row.mixup,

@@ -7,16 +7,16 @@ from functools import cached_property
 
 from drill.decks import Deck, Entry, Focus, entry_of
 from drill.memory import Bin, Learner, forecast
-from drill.platforms import as_typed
+from drill.practice.learner_store import LearnerStore
 from drill.progress import history
-from drill.progress.ready import KeyReadiness, bar_seconds, key_readiness
-from drill.progress.standing import KINDS, Group, Kind, Row, SpotRow, Standing, rows, spot_rows
-from drill.progress.story import Story, story
+from drill.progress.card_history import CardHistory, story
+from drill.progress.card_status import KINDS, CardStatus, Group, Kind, Row, SpotRow, rows, spot_rows
+from drill.progress.readiness import KeyReadiness, bar_seconds, key_readiness
 from drill.progress.weakest import Weakest, choose, weakest
 from drill.questions.catalogue import FAMILIES
-from drill.recall import Recall
 from drill.record import Record
 from drill.settings import Settings
+from drill.system.platforms import as_typed
 from drill.theory.neck import Spot
 
 FORECAST_DAYS = 14
@@ -26,7 +26,7 @@ FORECAST_DAYS = 14
 class Progress:
     """A learner's progress through a deck as of `now_s` (seconds since the epoch). Make it with `of`."""
 
-    recall: Recall
+    recall: LearnerStore
     deck: Deck
     settings: Settings
     now_s: float
@@ -35,7 +35,7 @@ class Progress:
 
     @classmethod
     def of(
-        cls, recall: Recall, deck: Deck, settings: Settings, now_s: float, deck_option: str | None = None
+        cls, recall: LearnerStore, deck: Deck, settings: Settings, now_s: float, deck_option: str | None = None
     ) -> Progress:
         """Cheap: nothing is worked out before it is asked for."""
         return cls(recall, deck, settings, now_s, deck_option)
@@ -49,9 +49,9 @@ class Progress:
         return self.recall.learner
 
     @cached_property
-    def standings(self) -> tuple[Standing, ...]:
+    def standings(self) -> tuple[CardStatus, ...]:
         """Every card of the deck, in teaching order."""
-        return tuple(Standing.of(entry, self.learner, self.now_s) for entry in self.deck.entries.values())
+        return tuple(CardStatus.of(entry, self.learner, self.now_s) for entry in self.deck.entries.values())
 
     @cached_property
     def whole(self) -> Group:
@@ -141,6 +141,6 @@ class Progress:
             options.append(f"--deck {as_typed(self.deck_option)}")
         return " ".join(("fretsure focus", *options))
 
-    def story(self, card_id: str) -> Story:
+    def story(self, card_id: str) -> CardHistory:
         """All there is to tell of one card. Raises `UnknownName`."""
         return story(card_id, self.record, self.learner, self.deck, self.now_s)

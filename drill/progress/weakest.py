@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from drill.counts import how_many
 from drill.decks import Focus
-from drill.percent import per_cent
-from drill.progress.standing import Row, Standing
+from drill.present.counts import how_many
+from drill.present.percent import per_cent
+from drill.progress.card_status import CardStatus, Row
 from drill.questions.catalogue import FAMILIES
 
 LEAST_MET = 3
@@ -29,7 +29,7 @@ def weakest(rows: Iterable[Row]) -> Row | None:
     return min(candidates, key=lambda row: (row.fluent_chance or 0.0, -row.cards), default=None)
 
 
-def choose(rows: Iterable[Row], standings: Iterable[Standing]) -> Weakest:
+def choose(rows: Iterable[Row], standings: Iterable[CardStatus]) -> Weakest:
     """The weakest row of all tables; a beginner is sent to the deck's first family."""
     row = weakest(rows)
     if row is not None:
@@ -45,7 +45,7 @@ def _why(row: Row) -> str:
     return f"Of {met} met, {states}; the chance of a right answer in time is {in_time}."
 
 
-def _without_a_weak_row(standings: list[Standing]) -> Weakest:
+def _without_a_weak_row(standings: list[CardStatus]) -> Weakest:
     lagging = [s for s in standings if s.state in ("fading", "slow")]
     if lagging:
         worst = min(lagging, key=lambda s: s.fluent_chance)
@@ -62,9 +62,9 @@ def _without_a_weak_row(standings: list[Standing]) -> Weakest:
     return Weakest(_family(least), _title(least), "Every card is fluent; this keeps the faintest of them so.")
 
 
-def _family(standing: Standing) -> Focus:
+def _family(standing: CardStatus) -> Focus:
     return Focus(families=(standing.item.family,))
 
 
-def _title(standing: Standing) -> str:
+def _title(standing: CardStatus) -> str:
     return FAMILIES[standing.item.family].title

@@ -7,12 +7,13 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from drill.questions import (
+from drill.questions import ids
+from drill.questions.card import Facets
+from drill.questions.families import (
     anchors,
     chord_tones,
     diagrams,
     fingers,
-    ids,
     letters,
     links,
     loops,
@@ -22,7 +23,6 @@ from drill.questions import (
     signatures,
     spots,
 )
-from drill.questions.card import Facets
 from drill.questions.family import FAMILIES, Family, find_family
 
 __all__ = ["FAMILIES", "SUBJECTS", "CardName", "Family", "find_family", "read_card_id"]

@@ -17,13 +17,13 @@ from contextlib import closing, suppress
 from pathlib import Path
 from typing import Literal
 
-from drill import owner
 from drill.errors import CannotWrite
-from drill.moments import moment
-from drill.record import files
+from drill.present.dates import moment
+from drill.record import database_files
 from drill.record.check import examine_fully, is_good
 from drill.record.connection import connect, told
 from drill.record.names import SUFFIX, Occasion, is_backup, is_unfinished_backup, is_unfinished_record
+from drill.system import files
 
 KEPT: dict[Occasion, int] = {"daily": 7, "before-migration": 3}
 
@@ -49,7 +49,7 @@ def daily(record: Path, now_s: float) -> Path | None:
     target = folder(record) / f"daily-{moment(now_s):%Y-%m-%d}{SUFFIX}"
     if target.exists():
         return None
-    set_sides_aside(files.sides_found(target), record, now_s)
+    set_sides_aside(database_files.sides_found(target), record, now_s)
     copy(record, target)
     _prune(record, "daily", target)
     _sweep(record, target)
@@ -73,19 +73,19 @@ def copy(record: Path, target: Path, *, must_be_new: bool = False) -> int:
     """
     temporary = target.with_name(f".{target.name}.{os.getpid()}.new")
     with told(target):
-        files.private_folder(target.parent)
-        files.private_file(temporary)
+        database_files.private_folder(target.parent)
+        database_files.private_file(temporary)
     try:
         with told(record), closing(connect(record, read_only=True)) as source, closing(connect(temporary)) as copied:
             source.backup(copied)
             copied.execute("PRAGMA journal_mode = DELETE")  # one file, readable from a medium that cannot be written
         answers = examine_fully(temporary, called=record)
         with told(target):
-            if not files.put_where_none_is(temporary, target) and must_be_new:
+            if not database_files.put_where_none_is(temporary, target) and must_be_new:
                 raise taken(target)
         return answers
     finally:
-        files.remove(temporary)
+        database_files.remove(temporary)
 
 
 def taken(target: Path) -> CannotWrite:
@@ -97,15 +97,15 @@ def set_aside(record: Path, now_s: float) -> Path:
     """Keeps the record's file, just as it is, among the backups; the record itself stays where it is."""
     target = _free(record, "replaced", now_s)
     with told(target):
-        files.private_folder(target.parent)
+        database_files.private_folder(target.parent)
         try:
-            for source in (record, *files.sides_found(record)):
+            for source in (record, *database_files.sides_found(record)):
                 kept = target if source == record else _beside(target, source)
                 shutil.copy2(source, kept)
-                files.make_durable(kept)
-            owner.sync_folder(target.parent)
+                database_files.make_durable(kept)
+            files.sync_folder(target.parent)
         except BaseException:
-            files.remove(target)
+            database_files.remove(target)
             raise
     return target
 
@@ -117,9 +117,9 @@ def set_sides_aside(sides: Sequence[Path], record: Path, now_s: float) -> tuple[
     target = _free(record, "left-over", now_s)
     kept = tuple(_beside(target, side) for side in sides)
     with told(target):
-        files.private_folder(target.parent)
+        database_files.private_folder(target.parent)
         for side, name in zip(sides, kept, strict=True):
-            files.move(side, name)
+            database_files.move(side, name)
     return kept
 
 
@@ -134,7 +134,7 @@ def _prune(record: Path, occasion: Occasion, just_made: Path) -> None:
     older = sorted(path for path in made if path != just_made)
     for path in older[: max(0, len(older) + 1 - KEPT[occasion])]:
         with suppress(OSError):
-            files.remove(path)
+            database_files.remove(path)
 
 
 def _sweep(record: Path, just_made: Path) -> None:
@@ -160,6 +160,6 @@ def _free(record: Path, occasion: Occasion | Literal["left-over"], now_s: float)
     stem = f"{occasion}-{moment(now_s):%Y-%m-%dT%H%M%SZ}"
     for number in range(1, 1000):
         path = folder(record) / (f"{stem}{SUFFIX}" if number == 1 else f"{stem}-{number}{SUFFIX}")
-        if not path.exists() and not files.sides_found(path):
+        if not path.exists() and not database_files.sides_found(path):
             return path
     raise CannotWrite(f"There are too many backups in {folder(record)}.", "Delete some that you no longer need.")

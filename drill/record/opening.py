@@ -8,12 +8,12 @@ from collections.abc import Callable
 from contextlib import closing
 from pathlib import Path
 
-from drill import readfile
-from drill.counts import how_many
 from drill.errors import BadFile, RecordDamaged
-from drill.record import backups, files, placing, schema
+from drill.present.counts import how_many
+from drill.record import backups, database_files, placing, schema
 from drill.record.check import examine, examine_fully
 from drill.record.connection import WAIT_S, connect, immediate, told
+from drill.system import input_files
 
 
 def opened(path: Path, now: Callable[[], float], wait_s: float, notices: list[str]) -> sqlite3.Connection:
@@ -59,14 +59,14 @@ def restore(
             _refuse_what_is_no_file(path)
     incoming = path.with_name(f".{path.name}.{os.getpid()}.restored")
     try:
-        files.remove(incoming)
+        database_files.remove(incoming)
         answers = backups.copy(source, incoming)
         _make_our_own(incoming, vet)
         kept = placing.place(incoming, path, now_s, wait_s, [] if notices is None else notices)
     except RecordDamaged as error:
         raise BadFile(str(source), "", f"is no sound backup ({error.reason}).", "Give another backup.") from error
     finally:
-        files.remove(incoming)
+        database_files.remove(incoming)
     _check_placed(path, answers, kept)
     return kept
 
@@ -88,7 +88,7 @@ def _make_our_own(incoming: Path, vet: Callable[[Path], object] | None) -> None:
 def back_up_to(record: Path, target: Path) -> None:
     """A copy of the record at `target`, which must not exist. Raises CannotWrite, RecordDamaged, BadFile."""
     with told(target):
-        for present in (target, *files.sides_found(target)):
+        for present in (target, *database_files.sides_found(target)):
             if present.exists():
                 raise backups.taken(present)
     backups.copy(record, target, must_be_new=True)
@@ -98,7 +98,7 @@ def with_offer(error: RecordDamaged) -> RecordDamaged:
     """The same error, with the last good backup and what to do."""
     backup = backups.last_good(error.record)
     if backup is None:
-        sides = " and ".join(side.name for side in files.side_files(error.record)[:2])
+        sides = " and ".join(side.name for side in database_files.side_files(error.record)[:2])
         fix = (
             f"There is no backup of it. To begin a new record, move {error.record.name} away together with {sides}, if"
             " they are there: they hold its newest answers. Keep them all, for the record may be mended."
@@ -114,20 +114,20 @@ def _begin(path: Path, notices: list[str]) -> None:
     if backups.listed(path):
         notices.append(f"There was no record at {path}; a new one was begun. Backups are in {backups.folder(path)}.")
     temporary = path.with_name(f".{path.name}.{os.getpid()}.new")
-    files.private_folder(path.parent)
+    database_files.private_folder(path.parent)
     try:
-        files.private_file(temporary)
+        database_files.private_file(temporary)
         with closing(connect(temporary)) as db:
             schema.migrate(db)
             _log_ahead(db)
-        files.put_where_none_is(temporary, path)
+        database_files.put_where_none_is(temporary, path)
     finally:
-        files.remove(temporary)
+        database_files.remove(temporary)
 
 
 def _refuse_what_is_no_file(path: Path) -> None:
     """A pipe would be waited for, and a device may never end."""
-    if (found := readfile.kind(path)) != readfile.FILE:
+    if (found := input_files.kind(path)) != input_files.FILE:
         fix = "Give the path of a file with --record, or in the variable FRETSURE_RECORD."
         raise BadFile(str(path), "", f"is {found}, not a record.", fix)
 

@@ -15,11 +15,11 @@ from collections.abc import Iterator
 from contextlib import closing, contextmanager, suppress
 from pathlib import Path
 
-from drill import owner
 from drill.errors import CannotWrite
-from drill.platforms import on_windows
-from drill.record import backups, files
+from drill.record import backups, database_files
 from drill.record.connection import connect, explained, in_use, is_in_use, told
+from drill.system import files
+from drill.system.platforms import on_windows
 
 ROLLBACK_MODE = b"\x01\x01"
 """Bytes 18 and 19 of a file without a log: https://www.sqlite.org/fileformat2.html#file_format_version_numbers"""
@@ -45,33 +45,33 @@ def place(finished: Path, path: Path, now_s: float, wait_s: float, notices: list
     """
     with _one_at_a_time(path, wait_s), told(path):
         _move_strays(path, now_s, notices)
-        if files.put_where_none_is(finished, path):
+        if database_files.put_where_none_is(finished, path):
             return None
         before = _stamps(path)
         kept = backups.set_aside(path, now_s)
         try:
             with _alone_with(path, before, wait_s):
-                for leftover in files.sides_found(path):
+                for leftover in database_files.sides_found(path):
                     leftover.unlink(missing_ok=True)
-                owner.sync_folder(Path(os.path.realpath(path)).parent)
-                files.put_in_place(finished, path)
+                files.sync_folder(Path(os.path.realpath(path)).parent)
+                database_files.put_in_place(finished, path)
         except CannotWrite:
-            files.remove(kept)
+            database_files.remove(kept)
             raise
     return kept
 
 
 @contextmanager
 def _one_at_a_time(path: Path, wait_s: float) -> Iterator[None]:
-    """Holds off other programs that want to place something here, by a lock on an empty file among the backups.
+    """Pausable off other programs that want to place something here, by a lock on an empty file among the backups.
 
     Without it, a slow program could take the log of a record that a fast one has begun for a stray one.
     """
     lock = backups.folder(path) / ".placing"
     with told(path):
-        files.private_folder(lock.parent)
+        database_files.private_folder(lock.parent)
         with suppress(FileExistsError):
-            os.close(owner.new_file(lock))
+            os.close(files.new_file(lock))
         with closing(connect(lock, wait_s=wait_s)) as db:
             db.execute("BEGIN EXCLUSIVE")
             yield
@@ -84,7 +84,7 @@ def _strays(path: Path) -> tuple[Path, ...]:
     of its own is told by its header; SQLite marks it before it begins a log, and ends a log before it takes the mark
     away.
     """
-    sides = files.sides_found(path)
+    sides = database_files.sides_found(path)
     if not sides or not path.exists():
         return sides
     log = tuple(side for side in sides if not side.name.endswith("-journal"))
@@ -165,7 +165,7 @@ def _stamps(path: Path) -> _Stamps:
 
 def _filled_log(path: Path) -> tuple[Path, ...]:
     """The write-ahead log, when there is anything in it; SQLite begins an empty one whenever it looks at a record."""
-    log, *_ = files.side_files(Path(os.path.realpath(path)))
+    log, *_ = database_files.side_files(Path(os.path.realpath(path)))
     with suppress(FileNotFoundError):
         if log.stat().st_size > 0:
             return (log,)

@@ -19,23 +19,23 @@ from textual.filter import LineFilter
 from textual.geometry import Size
 
 from drill.decks import Focus
-from drill.environment import Environment
 from drill.errors import FretsureError, UsageProblem
-from drill.recall import BEHIND, Recall
+from drill.practice.learner_store import BEHIND, LearnerStore
 from drill.record import Record
 from drill.settings import Settings
-from drill.signals import INTERRUPTED, leaving
+from drill.system.environment import Environment
+from drill.system.signals import INTERRUPTED, exit_on_signal
 from drill.theory.names import quoted
 from drill.tui.commands import bindings
-from drill.tui.desk import Desk
-from drill.tui.guard import Guard
+from drill.tui.escape_filter import EscapeFilter
 from drill.tui.palette import CommandProvider
 from drill.tui.screens import page
-from drill.tui.screens.face import Face
-from drill.tui.wood import WOODS
+from drill.tui.screens.base import BaseScreen
+from drill.tui.services import Services
+from drill.tui.themes import THEMES
 
 if TYPE_CHECKING:
-    from drill.summary import Summary
+    from drill.practice.summary import Summary
     from drill.theory.keys import Key
     from drill.theory.neck import Spot
 
@@ -68,19 +68,19 @@ class FretsureApp(App[None]):
         minutes: float | None = None,
         focus: Focus | None = None,
         begin: bool = False,
-        recall: Recall | None = None,
+        recall: LearnerStore | None = None,
     ) -> None:
         # Asked for no colours, Textual would paint greys of its own; so the terminal's two colours are all there is.
         super().__init__(ansi_color=True if "NO_COLOR" in environment.variables else None)
         self.environment = environment
-        self.desk = Desk(environment, settings, record, deck, minutes, recall)
+        self.desk = Services(environment, settings, record, deck, minutes, recall)
         self._focus, self._begin = focus or Focus(), begin
         self._refused: FretsureError | None = None
         self.left_with: int | None = None
         """The exit code the program was left with; None while it runs."""
         self._resized = False
-        self._guard = Guard()
-        for wood in WOODS:
+        self._guard = EscapeFilter()
+        for wood in THEMES:
             self.register_theme(wood)
         # By `self.theme = ...` every style sheet would be read a second time; here none has been read yet.
         self.set_reactive(App.theme, settings.colours)
@@ -102,7 +102,7 @@ class FretsureApp(App[None]):
         """Read a long record on, a moment at a time, between what the learner does."""
         was_behind = self.desk.behind
         self.desk.catch_up()
-        if was_behind and not self.desk.behind and isinstance(self.screen, Face):
+        if was_behind and not self.desk.behind and isinstance(self.screen, BaseScreen):
             self.screen.on_caught_up()
         self.set_timer(BETWEEN_SLICES_S if self.desk.behind else SIZE_CHECK_S, self._catch_up)
 
@@ -114,7 +114,7 @@ class FretsureApp(App[None]):
 
     # -- from screen to screen -----------------------------------------------------------------------------------------
 
-    def get_default_screen(self) -> Face:
+    def get_default_screen(self) -> BaseScreen:
         """The screen to begin with: the drill that was asked for, or home."""
         if self._begin:
             try:
@@ -188,19 +188,19 @@ class FretsureApp(App[None]):
             return
         self.start_drill(weakest)
 
-    def _drill_screen(self) -> Face:
+    def _drill_screen(self) -> BaseScreen:
         from drill.tui.screens.drill import DrillScreen
 
         return DrillScreen(self.desk.start(self._focus))
 
-    def _home_screen(self) -> Face:
+    def _home_screen(self) -> BaseScreen:
         from drill.tui.screens.home import HomeScreen
 
         return HomeScreen()
 
     @property
     def _at_home(self) -> bool:
-        return isinstance(self.screen, Face) and self.screen.where == "home"
+        return isinstance(self.screen, BaseScreen) and self.screen.where == "home"
 
     @property
     def _at_first(self) -> bool:
@@ -218,13 +218,13 @@ class FretsureApp(App[None]):
     # -- commands that work everywhere ---------------------------------------------------------------------------------
 
     def action_do_help(self) -> None:
-        if isinstance(self.screen, Face) and self.screen.where == "help":
+        if isinstance(self.screen, BaseScreen) and self.screen.where == "help":
             self.screen.action_do_back()
         else:
             self.open("help")
 
     def action_do_colours(self) -> None:
-        names = [wood.name for wood in WOODS]
+        names = [wood.name for wood in THEMES]
         self.theme = names[(names.index(self.theme) + 1) % len(names)]
         try:
             self.desk.change("colours", self.theme)
@@ -232,7 +232,7 @@ class FretsureApp(App[None]):
             self.tell(error)
 
     def action_do_put_aside(self) -> None:
-        if isinstance(self.screen, Face):
+        if isinstance(self.screen, BaseScreen):
             self.screen.pause("The program was put aside.")
         self.action_suspend_process()
 
@@ -247,7 +247,7 @@ class FretsureApp(App[None]):
 
     def on_app_blur(self) -> None:
         """Another window has the keyboard: a drill stands still."""
-        if isinstance(self.screen, Face):
+        if isinstance(self.screen, BaseScreen):
             self.screen.pause("The window lost the focus.")
 
     def on_resize(self) -> None:
@@ -275,7 +275,7 @@ class FretsureApp(App[None]):
     async def run_async(self, **options: Any) -> None:
         """Run; a signal to stop ends the program in order, so that the terminal is given back as it was."""
         loop = asyncio.get_running_loop()
-        with leaving(lambda: loop.call_soon_threadsafe(self.leave, INTERRUPTED)):
+        with exit_on_signal(lambda: loop.call_soon_threadsafe(self.leave, INTERRUPTED)):
             await super().run_async(**options)
 
 
@@ -288,7 +288,7 @@ def run_app(
     minutes: float | None = None,
     focus: Focus | None = None,
     begin: bool = False,
-    recall: Recall | None = None,
+    recall: LearnerStore | None = None,
 ) -> None:
     """Run the full-screen program until the learner leaves; with `begin` straight into a drill.
 

@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from textual.binding import Binding, BindingType
 
-from drill.signals import STANDS_STILL
+from drill.system.signals import STANDS_STILL
 
 
 class Command(NamedTuple):

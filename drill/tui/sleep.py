@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from drill.steady import ASLEEP_S
+from drill.system.steady import ASLEEP_S
 
 
 class SleepWatch:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import NamedTuple
 
-from drill.questions.picture import Picture
 from drill.theory.keys import Key
 from drill.theory.neck import Neck, Spot
 
@@ -34,14 +33,3 @@ class HomeView(NamedTuple):
     answers: int
     notices: tuple[str, ...] = ()
     """Sentences the learner should see once: a backup that was needed, what this instrument cannot be asked."""
-
-
-class Found(NamedTuple):
-    """What was looked up: a key, or the keys a loop may be in; sentences, and a picture on a neck."""
-
-    keys: tuple[Key, ...]
-    sentences: tuple[str, ...]
-    neck: Neck
-    picture: Picture
-    home: range | None
-    """The frets to be seen whole where the neck does not fit."""

@@ -18,9 +18,9 @@ from statistics import median
 import checkout  # noqa: F401
 
 from drill.decks import Deck, load_deck
-from drill.foretold import Foretold
 from drill.memory import Attempt, Learner, Planner, dump
-from drill.recall import FORETOLD, POSITION, Recall
+from drill.memory.calibration import Calibration
+from drill.practice.learner_store import FORETOLD, POSITION, LearnerStore
 from drill.record import AttemptRow, DrillRow, Record
 from drill.theory.neck import STANDARD, Neck
 
@@ -40,7 +40,7 @@ def records(counts: Iterable[int], folder: Path) -> dict[int, Path]:
     for count in sorted(counts):
         with Record.open(grown, lambda: NOW_S) as record:
             record.merge([drill], islice(year, count - before))
-            states = dump(learner) | {FORETOLD: Foretold().dump(), POSITION: record.last_attempt_id()}
+            states = dump(learner) | {FORETOLD: Calibration().dump(), POSITION: record.last_attempt_id()}
             record.replace_states({name: json.dumps(value) for name, value in states.items()})
         made[count], before = folder / str(count) / "record.sqlite3", count
         made[count].parent.mkdir()
@@ -102,7 +102,7 @@ def unread(made: Path) -> Path:
 def longest_slice(unread: Path) -> float:
     """Seconds of the longest among some slices in which a log is read."""
     with Record.open(unread, lambda: NOW_S) as record:
-        recall = Recall.begin(record, time.perf_counter, wait_s=0.0)
+        recall = LearnerStore.begin(record, time.perf_counter, wait_s=0.0)
         return max(_seconds(lambda: recall.catch_up(time.perf_counter)) for _ in range(CHOICES))
 
 
@@ -123,18 +123,18 @@ def _seconds(work: Callable[[], object]) -> float:
 
 def _loading(path: Path) -> float:
     with Record.open(path, lambda: NOW_S) as record:
-        return median(_seconds(lambda: Recall.of(record)) for _ in range(TIMES))
+        return median(_seconds(lambda: LearnerStore.of(record)) for _ in range(TIMES))
 
 
 def _planning(path: Path, deck: Deck) -> float:
     with Record.open(path, lambda: NOW_S) as record:
-        learner = Recall.of(record).learner
+        learner = LearnerStore.of(record).learner
     return median(_seconds(lambda: Planner(learner, deck.items, NOW_S)) for _ in range(TIMES))
 
 
 def _choosing(path: Path, deck: Deck) -> float:
     with Record.open(path, lambda: NOW_S) as record:
-        learner = Recall.of(record).learner
+        learner = LearnerStore.of(record).learner
     planner, taken = Planner(learner, deck.items, NOW_S), []
     for step in range(CHOICES):
         now_s = NOW_S + 3.0 * step

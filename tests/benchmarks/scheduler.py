@@ -23,7 +23,7 @@ import checkout  # noqa: F401  puts the checkout on the path, so that no install
 from made_up_deck import BAR_S, deck, keys
 from schedulers import ALL, DAY_S
 
-from tests.simulated import Correcting, Counts, FactMemory, HalfLife, PowerLaw, SimulatedLearner, Temper
+from tests.support.simulated import Correcting, Counts, FactMemory, HalfLife, PowerLaw, SimulatedLearner, Temper
 
 START_S = 1_700_000_000.0
 DRILL_S = 300.0

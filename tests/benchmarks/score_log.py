@@ -22,10 +22,11 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import checkout  # noqa: F401  puts the checkout on the path, so that no installation is needed
+from equal_count import equal_count_bins
 from rivals import LOGISTIC, History, chance, fit_half_life, fit_logistic, half_life_chance, log_loss
 
 from drill.errors import BadFile, FretsureError
-from drill.memory import Attempt, Item, Learner, calibration, calibration_error
+from drill.memory import Attempt, Item, Learner, calibration_error
 
 COLUMNS = ("learner", "card", "t", "kind", "right", "thinking_s")
 
@@ -154,7 +155,7 @@ def area_under_curve(pairs: Sequence[tuple[float, int]]) -> float:
 def scores(name: str, pairs: Sequence[tuple[float, int]]) -> str:
     """One line of the table."""
     brier = sum((p - y) ** 2 for p, y in pairs) / len(pairs)
-    error = calibration_error(calibration((p, bool(y)) for p, y in pairs))
+    error = calibration_error(equal_count_bins((p, bool(y)) for p, y in pairs))
     return f"{name:<24}{log_loss(pairs):>10.4f}{brier:>9.4f}{area_under_curve(pairs):>8.4f}{error:>13.4f}"
 
 

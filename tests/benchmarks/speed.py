@@ -33,12 +33,12 @@ import checkout  # noqa: F401
 import growth
 from wire import FRETSURE, PYTHON, Run, drill_run, empty_run
 
-from drill import resources
 from drill.decks import Deck, load_deck
-from drill.environment import Environment
+from drill.practice.session import Session
 from drill.record import AttemptRow, Record
-from drill.session import Session
 from drill.settings import Settings
+from drill.system import resources
+from drill.system.environment import Environment
 from drill.theory.keys import KEYS
 from drill.theory.neck import STANDARD, Neck, Spot, names_of
 

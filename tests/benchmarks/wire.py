@@ -13,7 +13,7 @@ from types import SimpleNamespace
 
 import checkout  # noqa: F401
 
-from tests.terminal import Terminal
+from tests.support.terminal import Terminal
 
 EMPTY_APP = """
 from textual.app import App
@@ -30,7 +30,7 @@ class Empty(App):
 Empty().run()
 """
 PYTHON = sys.executable
-FRETSURE = [PYTHON, "-c", "from drill.cli import main; raise SystemExit(main())"]
+FRETSURE = [PYTHON, "-c", "from drill.cli.main import main; raise SystemExit(main())"]
 """As the installed command starts it."""
 KEYS = 9
 """How many keys are pressed in each run."""

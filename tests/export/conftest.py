@@ -10,13 +10,13 @@ from pathlib import Path
 import pytest
 
 from drill.decks import load_deck
-from drill.demo import fill
-from drill.environment import Environment
 from drill.export import export
+from drill.practice.demo import fill
+from drill.practice.learner_store import LearnerStore
 from drill.progress import Progress
-from drill.recall import Recall
 from drill.record import AttemptRow, DrillRow, Record
 from drill.settings import Settings
+from drill.system.environment import Environment
 from tests.conftest import MONDAY_MORNING, HandClock
 
 SETTINGS = Settings(learner="Ana")
@@ -40,7 +40,7 @@ def progress_of(environment: Environment, settings: Settings = SETTINGS) -> Iter
     """Where the learner of this world stands."""
     with Record.open(environment.record_path, environment.now) as record:
         deck = load_deck(settings.deck, settings.neck)
-        yield Progress.of(Recall.of(record), deck, settings, environment.now())
+        yield Progress.of(LearnerStore.of(record), deck, settings, environment.now())
 
 
 def exported(environment: Environment, folder: Path, settings: Settings = SETTINGS) -> Path:

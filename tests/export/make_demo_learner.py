@@ -17,13 +17,13 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from drill.decks import Deck, load_deck
-from drill.demo import DAY_S, DAYS, MINUTES, SETTINGS, DemoAnswer
-from drill.environment import Environment, uid
 from drill.errors import UnknownName
+from drill.practice.demo import DAY_S, DAYS, MINUTES, SETTINGS, DemoAnswer
+from drill.practice.session import Session
 from drill.questions.card import Card
 from drill.record import Record
-from drill.session import Session
-from tests.simulated import PowerLaw, SimulatedLearner, Temper
+from drill.system.environment import Environment, uid
+from tests.support.simulated import PowerLaw, SimulatedLearner, Temper
 
 SEED = 20
 EVENING_S = 19 * 3600

@@ -9,11 +9,11 @@ from pathlib import Path
 import pytest
 
 from drill.decks import load_deck
-from drill.demo import DAYS, SETTINGS, demo_answers, demonstration
-from drill.environment import Environment
+from drill.practice.demo import DAYS, SETTINGS, demo_answers, demonstration
 from drill.progress import Progress
 from drill.record import Record
 from drill.settings import load
+from drill.system.environment import Environment
 from tests.conftest import MONDAY_MORNING
 from tests.export.conftest import progress_of, world
 from tests.export.make_demo_learner import made_up_answers

@@ -17,18 +17,18 @@ from typing import Any
 
 import pytest
 
-from drill.environment import Environment
+from drill.cli.export_output import bar_on, export_lines
 from drill.errors import CannotWrite
 from drill.export import FILES, export
-from drill.export.command import bar_on, export_lines
 from drill.export.report import STYLE, report
 from drill.export.tables import ATTEMPTS, cell
+from drill.practice.learner_store import LearnerStore
 from drill.progress import Progress
 from drill.progress.history import Log
 from drill.progress.objects import progress_object
-from drill.recall import Recall
 from drill.record import AttemptRow, DrillRow, Record
 from drill.settings import Settings
+from drill.system.environment import Environment
 from tests.export.conftest import DRILL, attempt, exported, progress_of, world
 from tests.progress.conftest import beginner
 
@@ -454,7 +454,7 @@ def test_a_long_record_takes_no_more_memory_than_a_short_one(tmp_path: Path) -> 
     for length in (10, 500, 5000):
         fresh = beginner(deck="naturals")
         export(
-            Progress.of(Recall(Long(length), fresh.learner, 0), fresh.deck, fresh.settings, fresh.now_s),
+            Progress.of(LearnerStore(Long(length), fresh.learner, 0), fresh.deck, fresh.settings, fresh.now_s),
             tmp_path / f"{length}",
             watch,
         )

@@ -7,15 +7,15 @@ from pathlib import Path
 
 import pytest
 
-from drill.environment import Environment
+from drill.cli.export_output import restore_lines
 from drill.errors import BadFile
 from drill.export import FILES, is_backup, merge
-from drill.export.command import restore_lines
 from drill.export.model import LINES, json_schema, written
-from drill.key_presses import keep_key_presses
 from drill.memory import dump
-from drill.recall import Recall
+from drill.practice.key_press import record_key_presses
+from drill.practice.learner_store import LearnerStore
 from drill.record import Record
+from drill.system.environment import Environment
 from tests.export.conftest import DRILL, attempt, exported, progress_of, world
 
 
@@ -36,7 +36,7 @@ def assert_same(one: Environment, other: Environment) -> None:
     with Record.open(one.record_path, one.now) as a, Record.open(other.record_path, other.now) as b:
         assert [row._replace(id=0) for row in a.attempts()] == [row._replace(id=0) for row in b.attempts()]
         assert list(a.drills()) == list(b.drills())
-        assert dump(Recall.of(a).learner) == dump(Recall.of(b).learner)
+        assert dump(LearnerStore.of(a).learner) == dump(LearnerStore.of(b).learner)
 
 
 def test_key_presses_and_drills_cut_short_come_back_too(tmp_path: Path) -> None:
@@ -45,7 +45,7 @@ def test_key_presses_and_drills_cut_short_come_back_too(tmp_path: Path) -> None:
         record.start_drill(DRILL)
         record.append(attempt(-2, given="é ♭ \u2028\x1b\u202e", right=False, mixup="one fret off", thinking_ms=None))
         record.append(attempt(-1, kind="shown", given="", right=None, thinking_ms=None))
-        keep_key_presses(here, record, [0.31, 0.29, 0.33])
+        record_key_presses(here, record, [0.31, 0.29, 0.33])
     package = exported(here, tmp_path / "package")
     list(restore_lines(there, package / "attempts.jsonl"))
     assert_same(here, there)

@@ -12,7 +12,7 @@ from contextlib import suppress
 from dataclasses import dataclass
 from typing import NoReturn
 
-from tests import offspring
+from tests.support import offspring
 
 CAPABILITIES_V3 = 0x20080522
 DAC_OVERRIDE = 1 << 1

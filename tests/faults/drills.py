@@ -14,11 +14,11 @@ from pathlib import Path
 from typing import Any
 
 from drill.memory import dump
-from drill.recall import Recall
+from drill.practice.learner_store import LearnerStore
 from drill.record import BASE, WHOLE, Record
 from tests.faults.program import DECK, Running, answers, begin, variables_for
-from tests.reading import says
-from tests.terminal import Terminal
+from tests.support.reading import says
+from tests.support.terminal import Terminal
 
 GOES_ON = "Enter goes on"
 """What the answer field says once the verdict is there."""
@@ -110,8 +110,8 @@ def screen_command(path: Path) -> list[str]:
 def assert_remembered(path: Path) -> int:
     """The program's next start knows just what a replay of the whole log gives. Gives the number of answers."""
     with Record.open(path, time.time) as record:
-        known = dump(Recall.of(record).learner)
+        known = dump(LearnerStore.of(record).learner)
         for shelf in (WHOLE, BASE):
             record.replace_states({}, shelf)
-        assert dump(Recall.of(record).learner) == known
+        assert dump(LearnerStore.of(record).learner) == known
         return record.check()

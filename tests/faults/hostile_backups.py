@@ -14,13 +14,13 @@ from contextlib import closing
 from importlib import import_module
 from pathlib import Path
 
-from drill.recall import Recall
+from drill.practice.learner_store import LearnerStore
 from drill.record import Record, backups
 from drill.record.rows import ATTEMPT_COLUMNS, check_number
 from tests.faults.program import DECK, Ended, answers, run
 from tests.record.samples import attempt, drill
 
-import_module("drill.export.command")  # once and here, not again in every program that is begun
+import_module("drill.cli.export_output")  # once and here, not again in every program that is begun
 
 OWN, FOREIGN = 20, 12
 """Answers on the learner's own record, and in the stranger's backup."""
@@ -201,7 +201,7 @@ def backup_at(path: Path) -> Path:
         record.start_drill(drill(id="stranger"))
         for number in range(FOREIGN):
             record.append(attempt(number, drill="stranger"))
-        Recall.of(record)
+        LearnerStore.of(record)
         record.backup(path)
     return path
 

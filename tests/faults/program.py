@@ -1,4 +1,4 @@
-"""The program in a process of its own: `cli.main` in a fork that has it loaded already, so that it starts in no time.
+"""The program in a process of its own: `main.main` in a fork that has it loaded already, so that it starts in no time.
 
 begin     starts a command; talk to it through the `Running` it gives
 run       runs a command to its end, with what it reads
@@ -21,14 +21,14 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from drill import cli
+from drill.cli import main
 from drill.decks import load_deck
 from drill.theory.neck import STANDARD, Neck
-from tests import offspring
+from tests.support import offspring
 
 PATIENCE_S = 30.0
 Before = Callable[[], object]
-ROOT = Path(__file__).parent.parent.parent
+ROOT = Path(__file__).parents[2]
 DECK = "naturals"
 CODES = {0, 2, 65, 73, 74, 130}
 """The contract: done, usage, bad file, cannot write, record damaged, interrupted. 70 is a mistake of ours."""
@@ -164,7 +164,7 @@ def _become(streams: tuple[int, int, int], arguments: list[str], home: Path, bef
         sys.stdin, sys.stdout, sys.stderr = open(0), open(1, "w"), open(2, "w", buffering=1)  # noqa: SIM115
         offspring.heed_signals()
         before()
-        code = cli.main(arguments)
+        code = main.main(arguments)
     except SystemExit as leaving:
         code = leaving.code if isinstance(leaving.code, int) else 1
     finally:

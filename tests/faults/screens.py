@@ -14,8 +14,8 @@ from typing import Self
 
 from tests.faults.drills import GOES_ON, Driller, assert_remembered, screen_command
 from tests.faults.program import variables_for
-from tests.reading import says
-from tests.terminal import Terminal
+from tests.support.reading import says
+from tests.support.terminal import Terminal
 
 ON_AT_FIRST = {"7", "25"}
 """Private modes a terminal starts with: wrapping, the cursor shown. All others (alternate screen, mouse) are off."""

@@ -12,12 +12,12 @@ from pathlib import Path
 import pytest
 
 from drill.decks import Deck, load_deck
-from drill.environment import Environment
+from drill.practice.learner_store import LearnerStore
+from drill.practice.session import Session
 from drill.progress import Progress
-from drill.recall import Recall
 from drill.record import Record, backups
-from drill.session import Session
 from drill.settings import Settings
+from drill.system.environment import Environment
 from drill.theory.neck import STANDARD, Neck
 from tests.conftest import HandClock
 from tests.faults.program import run
@@ -57,7 +57,7 @@ class Learner:
         return count
 
     def progress(self) -> Progress:
-        return Progress.of(Recall.of(self.record), self.deck, SETTINGS, self.environment.now())
+        return Progress.of(LearnerStore.of(self.record), self.deck, SETTINGS, self.environment.now())
 
 
 @pytest.fixture
@@ -75,7 +75,7 @@ def test_a_clock_set_within_a_drill(jump_s: float, learner: Learner, clock: Hand
     learner.answer(session, 10)
     assert session.finish().answered == 20
     assert learner.record.check() == 20
-    known = Recall.of(learner.record).learner
+    known = LearnerStore.of(learner.record).learner
     now_s = clock.now()
     assert all(0 <= known.strength(item, now_s) <= 1 for item in learner.deck.items)
     assert learner.progress().whole.met > 0

@@ -18,23 +18,23 @@ from pathlib import Path
 
 import pytest
 
-from drill import replay
+from drill.cli.line_mode import drill_in_words
 from drill.decks import load_deck
-from drill.environment import Environment
 from drill.errors import CannotWrite
-from drill.plain import drill_in_words
-from drill.recall import Recall
+from drill.practice import replay
+from drill.practice.learner_store import LearnerStore
+from drill.practice.session import Session
 from drill.record import BASE, PLACE, backups
-from drill.session import Session
 from drill.settings import Settings
-from drill.steady import ASLEEP_S
+from drill.system.environment import Environment
+from drill.system.steady import ASLEEP_S
 from drill.theory.neck import STANDARD, Neck
 from tests.faults import kills
 from tests.faults.children import forked, without_privileges
 from tests.faults.drills import Driller, ScreenDriller, assert_remembered
 from tests.faults.program import DECK, begin, run
 from tests.record.samples import attempt, drill, open_at, raw
-from tests.terminal import PATIENCE_S
+from tests.support.terminal import PATIENCE_S
 
 TODAY = ("today", "--plain", "--deck", DECK)
 
@@ -297,7 +297,7 @@ def test_kill_9_of_a_program_that_reads_a_long_log_costs_no_more_than_what_it_di
 
     def read(pipe: int) -> None:
         with open_at(path) as record:
-            recall = Recall.begin(record, _steps(), wait_s=1.0)
+            recall = LearnerStore.begin(record, _steps(), wait_s=1.0)
             for _ in range(10):
                 recall.catch_up(_steps(), 20.0)
                 os.write(pipe, b".")

@@ -12,10 +12,10 @@ from pathlib import Path
 
 import pytest
 
-from drill import decks, faults
 from drill.errors import BadFile
 from drill.export import merge
 from drill.record import Record, backups
+from drill.system import crash_report
 from drill.theory.neck import STANDARD, Neck
 from tests.conftest import MONDAY_MORNING
 from tests.faults.children import without_privileges
@@ -137,9 +137,9 @@ def test_what_is_no_file_is_no_backup(sort: str, sound: Path) -> None:
 def test_the_report_of_a_fault_goes_over_no_file_that_a_link_leads_to(tmp_path: Path) -> None:
     victim = tmp_path / "victim"
     victim.write_text("dear diary")
-    report = tmp_path / faults.NAME
+    report = tmp_path / crash_report.NAME
     report.symlink_to(victim)
-    faults.kept(ValueError("a half character: \ud800"), tmp_path / "record.sqlite3")
+    crash_report.kept(ValueError("a half character: \ud800"), tmp_path / "record.sqlite3")
     assert victim.read_text() == "dear diary"
     assert "a half character: \\ud800" in report.read_text()
     assert (report.is_symlink(), report.stat().st_mode & 0o777) == (False, 0o600)
@@ -156,7 +156,7 @@ def test_a_mark_that_an_editor_put_first_is_no_part_of_a_log_or_a_deck(sound: Pa
         with pytest.raises(BadFile, match="line 2"):
             merge(log, record)
     deck.write_bytes(BOM_UTF8 + b'title = "x"\nabout = "y"\n[[part]]\nfamilies = ["note-at-fret"]\n')
-    assert decks.load_deck(str(deck), Neck(STANDARD)).title == "x"
+    assert deck.load_deck(str(deck), Neck(STANDARD)).title == "x"
 
 
 def test_a_folder_is_no_log_and_the_log_in_it_is_named(tmp_path: Path) -> None:

@@ -10,7 +10,7 @@ import pytest
 
 from drill.errors import RecordDamaged
 from drill.memory import dump
-from drill.recall import Recall
+from drill.practice.learner_store import LearnerStore
 from drill.record import backups
 from tests.faults.hostile_backups import KINDS, backup_at, hostile, ordeal
 from tests.faults.program import ROOT, run
@@ -60,7 +60,7 @@ def test_a_record_in_use_that_was_tampered_with_is_told_and_no_good_copy_is_prun
 @pytest.mark.parametrize("kind", ["state that is no text", "deep state", "endless numbers"])
 def test_derived_state_that_cannot_be_read_is_derived_anew_at_the_start(kind: str, sound: Path, tmp_path: Path) -> None:
     with open_at(hostile(sound, tmp_path / "record.sqlite3", KINDS[kind])) as record, open_at(sound) as whole:
-        assert dump(Recall.of(record).learner) == dump(Recall.of(whole).learner)
+        assert dump(LearnerStore.of(record).learner) == dump(LearnerStore.of(whole).learner)
 
 
 def test_a_backup_is_tried_out_as_it_is_and_leaves_nothing_behind(sound: Path, tmp_path: Path) -> None:

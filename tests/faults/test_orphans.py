@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from drill.errors import CannotWrite, RecordDamaged
-from drill.record import Record, backups, files, opening, placing, restore
+from drill.record import Record, backups, database_files, opening, placing, restore
 from tests.faults import orphans
 from tests.faults.children import forked, together, told_by_child
 from tests.faults.drills import Driller
@@ -81,10 +81,10 @@ def test_a_log_is_set_aside_before_the_new_file_has_its_name(
         raise KeyboardInterrupt
 
     log = placing._filled_log(orphaned)[0].read_bytes()
-    monkeypatch.setattr(files, "put_where_none_is", fall)
+    monkeypatch.setattr(database_files, "put_where_none_is", fall)
     with pytest.raises(KeyboardInterrupt):
         placing.place(old, orphaned, time.time(), 0.1, [])
-    assert not files.sides_found(orphaned)
+    assert not database_files.sides_found(orphaned)
     (kept,) = backups.folder(orphaned).glob("left-over-*-wal")
     assert kept.read_bytes() == log
 
@@ -192,14 +192,14 @@ def test_no_program_gets_at_the_record_while_it_is_replaced(
     sound: Path, old: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """It would write its answers into the file that is about to be replaced."""
-    put_in_place, said = files.put_in_place, []
+    put_in_place, said = database_files.put_in_place, []
 
     def watched(temporary: Path, target: Path) -> None:
         if target == sound:
             said.append(told_by_child(lambda: one_more(sound)))
         put_in_place(temporary, target)
 
-    monkeypatch.setattr(files, "put_in_place", watched)
+    monkeypatch.setattr(database_files, "put_in_place", watched)
     restore(sound, old, time.time())
     assert ["in use by another program" in words for words in said] == [True]
     assert count(sound) == "8"

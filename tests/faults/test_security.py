@@ -19,8 +19,8 @@ import pytest
 import sqlite_utils
 import textual
 
-from drill import resources
 from drill.export.model import written
+from drill.system import resources
 from tests.faults import watch
 from tests.faults.children import told_by_child
 from tests.faults.program import ROOT, run

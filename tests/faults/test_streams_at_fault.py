@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from drill.streams import PLAINEST, plainest, readable, settle, visible, writable
+from drill.system.streams import PLAINEST, plainest, readable, settle, visible, writable
 from tests.faults.program import DECK, ROOT, alone, run
 
 FULL = "fretsure: The output cannot be written (No space left on device). Every answer given so far is kept.\n"

@@ -12,13 +12,13 @@ from pathlib import Path
 import pytest
 
 from drill.record import backups
-from drill.steady import ASLEEP_S
+from drill.system.steady import ASLEEP_S
 from tests.faults import screens
 from tests.faults.drills import GOES_ON, assert_remembered, screen_command
 from tests.faults.program import DECK, run, variables_for
 from tests.faults.screens import DrillingTerminal, modes_left
 from tests.record.samples import open_at
-from tests.terminal import Terminal
+from tests.support.terminal import Terminal
 
 
 @pytest.fixture
@@ -137,10 +137,10 @@ def test_a_mistake_of_the_program_is_told_in_a_sentence_and_kept_in_a_file(path:
         pass
     program = (
         "import sys\n"
-        "from drill import cli, session\n"
+        "from drill.cli.main import main\nfrom drill.practice import session\n"
         "def mistaken(self): raise LookupError('a mistake with a [/ in it \\x1b[31m')\n"
         "session.Session.ask = mistaken\n"
-        "sys.exit(cli.main())\n"
+        "sys.exit(main())\n"
     )
     command = [screen_command(path)[0], "-c", program, *screen_command(path)[3:]]
     with DrillingTerminal(path, command=command) as terminal:

@@ -17,13 +17,14 @@ from pathlib import Path
 import atheris  # type: ignore  # it lies in an environment of its own
 
 with atheris.instrument_imports(include=["drill", "tomllib"]):
-    from drill import decks, settings
+    from drill import settings
+    from drill.decks import deck
     from drill.errors import FretsureError
     from drill.export import merge
     from drill.export.model import written
-    from drill.instruments import read_tunings
     from drill.questions.catalogue import read_card_id
     from drill.record import Record
+    from drill.system.tunings import read_tunings
     from drill.theory.chords import parse_chord
     from drill.theory.keys import parse_key
     from drill.theory.names import NOTE_LANGUAGES, parse_note
@@ -69,7 +70,7 @@ READERS: dict[str, Callable[[], Callable[[str], object]]] = {
     "card-id": lambda: read_card_id,
     "settings": lambda: lambda text: settings.parse(text, "settings.toml"),
     "tunings": lambda: lambda text: read_tunings(text, "tunings.toml"),
-    "deck": lambda: in_a_file(lambda path: (decks.check_deck(path), decks.load_deck(str(path), Neck(STANDARD)))),
+    "deck": lambda: in_a_file(lambda path: (deck.check_deck(path), deck.load_deck(str(path), Neck(STANDARD)))),
     "log": log_reader,
 }
 

@@ -11,16 +11,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from drill.cli.line_mode import LONGEST_LINE, drill_in_json, drill_in_words
 from drill.decks import Deck, load_deck, shipped_decks
-from drill.environment import Environment
 from drill.errors import UnknownName
-from drill.plain import LONGEST_LINE, drill_in_json, drill_in_words
+from drill.practice.session import Session
 from drill.questions import answers
 from drill.questions.answers import AnswerKind
 from drill.record import Record
-from drill.session import Session
 from drill.settings import Settings
-from drill.streams import visible
+from drill.system.environment import Environment
+from drill.system.streams import visible
 from drill.theory.names import NOTE_LANGUAGES, NoteLanguage
 from drill.theory.neck import STANDARD, Neck
 from tests.faults import watch
@@ -114,8 +114,8 @@ def test_nasty_text_on_the_screen_is_refused_and_touches_nothing(tmp_path: Path)
         "import pathlib, sys\n"
         "from tests.faults import watch\n"
         f"watch.install(pathlib.Path({str(log)!r}))\n"
-        "from drill import cli\n"
-        "sys.exit(cli.main())\n"
+        "from drill.cli.main import main\n"
+        "sys.exit(main())\n"
     )
     python, _, _, *arguments = screen_command(home / "record.sqlite3")
     with DrillingTerminal(home / "record.sqlite3", command=[python, "-c", program, *arguments]).started() as terminal:

@@ -10,10 +10,10 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from drill import cli
-from drill.faults import NAME
+from drill.cli import main
 from drill.questions.catalogue import FAMILIES
-from drill.streams import visible
+from drill.system.crash_report import NAME
+from drill.system.streams import visible
 from tests.faults.program import CODES
 from tests.fuzz.hostile import texts, tried
 
@@ -66,7 +66,7 @@ def test_a_command_line_is_done_or_refused(home: Path, line: list[str], fed: lis
         patch.setattr(sys, "stdout", said)
         patch.setattr(sys, "stderr", complained)
         try:
-            code: object = cli.main(line)
+            code: object = main.main(line)
         except SystemExit as leaving:
             code = leaving.code
     said.seek(0)

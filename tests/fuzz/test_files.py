@@ -12,14 +12,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from drill import deckfile, settings
-from drill.decks import check_deck, load_deck
+from drill import settings
+from drill.decks import check_deck, deck_file, load_deck
 from drill.errors import BadFile, FretsureError, UsageProblem
 from drill.export import merge
 from drill.export.model import written
 from drill.questions.catalogue import FAMILIES
 from drill.record import Record
-from drill.streams import visible
+from drill.system.streams import visible
 from drill.theory.neck import STANDARD, Neck
 from tests.fuzz.hostile import NASTY, texts, tried
 from tests.record.samples import attempt, drill, open_at
@@ -104,7 +104,7 @@ def test_a_deck_file_is_taken_or_refused(
             assert visible(deck.card(card).prompt) == deck.card(card).prompt
 
 
-def judged(path: Path) -> list[deckfile.Problem] | None:
+def judged(path: Path) -> list[deck_file.Problem] | None:
     """Every mistake in the file; None if it is no TOML at all."""
     try:
         problems = check_deck(path)

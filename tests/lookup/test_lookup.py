@@ -11,12 +11,12 @@ from pathlib import Path
 
 import pytest
 
-from drill.drawing import Look
 from drill.errors import UnknownName, UsageProblem
-from drill.instruments import find_tuning, tunings
 from drill.lookup.keys import KeyView, key_json, key_lines, key_object
 from drill.lookup.loops import LoopView, loop_json, loop_lines, loop_object
 from drill.lookup.scales import ScaleView, scale_lines
+from drill.present.neck_drawing import Look
+from drill.system.tunings import find_tuning, tunings
 from drill.theory.chords import parse_chords
 from drill.theory.keys import KEYS, parse_key
 from drill.theory.names import parse_note
@@ -257,7 +257,7 @@ def test_everything_can_be_looked_up_on_every_instrument(tuning: str) -> None:
 @pytest.mark.parametrize("arguments", [["key", "Am"], ["key", "Am", "--json"], ["loop", "Am", "F", "C", "G"]])
 def test_a_look_up_starts_light(arguments: list[str], tmp_path: Path) -> None:
     check = (
-        f"import sys; from drill.cli import main; code = main({arguments}); "
+        f"import sys; from drill.cli.main import main; code = main({arguments}); "
         "heavy = {'pydantic', 'textual', 'sqlite3', 'sqlite_utils', 'drill.decks'} & sys.modules.keys(); "
         "sys.exit(f'{code} {heavy}' if code or heavy else 0)"
     )

@@ -7,11 +7,11 @@ import math
 
 import pytest
 
-from drill.cli import main
-from drill.drawing import Look
+from drill.cli.main import main
 from drill.errors import UnknownName, UsageProblem
-from drill.instruments import find_tuning
 from drill.lookup.scales import ScaleView, scale_lines
+from drill.present.neck_drawing import Look
+from drill.system.tunings import find_tuning
 from drill.theory.names import parse_note
 from drill.theory.neck import STANDARD, Neck
 from drill.theory.scales import SCALES

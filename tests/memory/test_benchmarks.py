@@ -9,7 +9,7 @@ from random import Random
 import pytest
 
 from drill.memory import Item
-from tests.simulated import HalfLife, SimulatedLearner, Temper
+from tests.support.simulated import HalfLife, SimulatedLearner, Temper
 
 BENCHMARKS = Path(__file__).parents[1] / "benchmarks"
 COLUMNS = ["learner", "card", "t", "kind", "right", "thinking_s"]

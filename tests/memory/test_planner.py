@@ -8,6 +8,7 @@ import pytest
 from drill.memory import Attempt, Item, Learner, Planner, is_fading, is_holding
 from drill.memory import planner as planner_module
 from drill.memory.planner import LEAST_S, OPEN_CARDS, RETURN_AFTER, RETURN_S, RETURNS, SLICE, Choice
+from drill.present.reasons import reason_sentence
 
 NOW, DAY = 1_700_000_000.0, 86_400.0
 
@@ -62,7 +63,7 @@ def test_a_first_drill_goes_through_the_curriculum_in_order():
     fresh = [int(choice.card.split(":")[1]) for choice, _ in log if choice.card.startswith("note")]
     assert fresh == sorted(fresh)
     assert cards(log)[0] == "note:0"
-    assert log[0][0].sort == "fresh"
+    assert log[0][0].reason.kind == "fresh"
 
 
 def test_a_card_enters_only_when_what_it_needs_holds():
@@ -76,7 +77,7 @@ def test_a_card_enters_only_when_what_it_needs_holds():
 
 def test_needs_that_the_deck_does_not_hold_are_no_bar():
     items = [item for item in deck() if item.family == "anchor"]
-    assert Drill(items).run()[0][0].sort == "fresh"
+    assert Drill(items).run()[0][0].reason.kind == "fresh"
 
 
 @pytest.mark.parametrize("share_right", [0.5, 0.8, 1.0])
@@ -97,14 +98,14 @@ def test_a_missed_card_comes_back_after_a_minute_and_a_few_others():
     first, second = [k for k, card in enumerate(cards(log)) if card == "note:1"][:2]
     assert second - first > RETURN_AFTER
     assert RETURN_S <= log[second][1].at_s - log[first][1].at_s <= RETURN_S + 45
-    assert log[second][0].sort == "missed"
-    assert "missed" in log[second][0].why
+    assert log[second][0].reason.kind == "missed"
+    assert "missed" in reason_sentence(log[second][0].reason)
 
 
 def test_a_hopeless_card_does_not_eat_the_drill():
     drill = Drill(deck(), lambda card, before: card != "note:1")
     log = drill.run(seconds=1800)
-    assert sum(choice.sort in ("missed", "fresh") for choice, _ in log if choice.card == "note:1") <= 1 + RETURNS
+    assert sum(choice.reason.kind in ("missed", "fresh") for choice, _ in log if choice.card == "note:1") <= 1 + RETURNS
 
 
 def test_a_new_learner_starts_gently():
@@ -112,7 +113,7 @@ def test_a_new_learner_starts_gently():
     log = drill.run(seconds=150)
     missed = set()
     for choice, attempt in log:
-        if choice.sort == "fresh":
+        if choice.reason.kind == "fresh":
             assert len(missed) < OPEN_CARDS
         (missed.discard if attempt.right else missed.add)(choice.card)
 
@@ -141,7 +142,7 @@ def test_fading_cards_come_before_fresh_ones():
     fading = {i.card for i in drill.items.values() if is_fading(drill.learner, i, now)}
     assert fading, "a month away lets some fade"
     log = drill.run(40)
-    sorts = [choice.sort for choice, _ in log]
+    sorts = [choice.reason.kind for choice, _ in log]
     assert set(cards(log)[: len(fading) // 2]) <= fading
     assert "fresh" not in sorts[: len(fading) // 2]
 
@@ -154,10 +155,10 @@ def test_no_card_is_trusted_far_beyond_the_longest_gap_it_has_stood():
             learner.observe(item, Attempt(item.card, NOW + day * DAY, True, 1.0))
     soon, late = NOW + 30 * DAY, NOW + 39 * DAY
     assert all(is_holding(learner, item, late) for item in items[:3])
-    assert Planner(learner, items, soon).next(soon, 300.0).sort == "fresh"
+    assert Planner(learner, items, soon).next(soon, 300.0).reason.kind == "fresh"
     choice = Planner(learner, items, late).next(late, 300.0)
     assert choice.card in ("c0", "c1", "c2")
-    assert "for 10 days" in choice.why
+    assert "for 10 days" in reason_sentence(choice.reason)
 
 
 def test_a_known_but_slow_card_keeps_coming_until_it_is_fast():
@@ -168,8 +169,8 @@ def test_a_known_but_slow_card_keeps_coming_until_it_is_fast():
         fast.run(day, 60)
     now = NOW + 16 * DAY
     assert all(is_holding(slow.learner, item, now) for item in items)
-    assert {choice.sort for choice, _ in log} == {"slow"}
-    assert "target" in log[0][0].why
+    assert {choice.reason.kind for choice, _ in log} == {"slow"}
+    assert "target" in reason_sentence(log[0][0].reason)
     assert Planner(slow.learner, items, now).preview(now, 300).slow == 12
     assert Planner(fast.learner, items, now).preview(now, 300).fluent == 12
 
@@ -265,7 +266,9 @@ def test_a_choice_costs_the_work_of_a_few_cards_however_large_the_deck(monkeypat
 
 def test_every_reason_is_a_sentence():
     drill = Drill(deck(), lambda card, before: before > 0, thinking=4.0)
-    said = {choice.sort: choice.why for day in (0, 1, 2, 9, 30) for choice, _ in drill.run(day)}
+    said = {
+        choice.reason.kind: reason_sentence(choice.reason) for day in (0, 1, 2, 9, 30) for choice, _ in drill.run(day)
+    }
     assert set(said) >= {"fresh", "missed", "fading", "slow"}
     assert all(why[0].isupper() and why.endswith(".") for why in said.values())
     assert isinstance(Planner(drill.learner, deck(), NOW).next(NOW, 60.0), Choice)

@@ -5,7 +5,7 @@ from random import Random
 import pytest
 
 from drill.memory import Item
-from tests.simulated import Correcting, Counts, HalfLife, PowerLaw, SimulatedLearner, Temper
+from tests.support.simulated import Correcting, Counts, HalfLife, PowerLaw, SimulatedLearner, Temper
 
 NOW, DAY = 1_700_000_000.0, 86_400.0
 KINDS = [PowerLaw, Correcting, HalfLife, Counts]

@@ -9,13 +9,13 @@ from dataclasses import dataclass
 import pytest
 
 from drill.decks import load_deck
-from drill.demo import SETTINGS, fill
-from drill.environment import Environment
 from drill.memory import Learner
+from drill.practice.demo import SETTINGS, fill
+from drill.practice.learner_store import LearnerStore
 from drill.progress import Progress
-from drill.recall import Recall
 from drill.record import AttemptRow, Record
 from drill.settings import Settings
+from drill.system.environment import Environment
 from tests.conftest import MONDAY_MORNING, HandClock, counting_uids
 
 
@@ -39,7 +39,7 @@ def progress(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Progress]:
     fill(environment)
     with Record.open(environment.record_path, clock.now) as record:
         deck = load_deck(SETTINGS.deck, SETTINGS.neck)
-        yield Progress.of(Recall.of(record), deck, SETTINGS, MONDAY_MORNING)
+        yield Progress.of(LearnerStore.of(record), deck, SETTINGS, MONDAY_MORNING)
 
 
 @dataclass
@@ -57,5 +57,5 @@ def beginner(learner: Learner | None = None, deck: str = "two-shapes", settings:
     """The progress of someone whose log must not be read; of a beginner, if no learner is given."""
     settings = settings or Settings()
     return Progress.of(
-        Recall(Unread(), learner or Learner(), 0), load_deck(deck, settings.neck), settings, MONDAY_MORNING
+        LearnerStore(Unread(), learner or Learner(), 0), load_deck(deck, settings.neck), settings, MONDAY_MORNING
     )

@@ -10,9 +10,9 @@ import pytest
 
 from drill.decks import Focus
 from drill.memory import KEY_PRESS, Learner
+from drill.practice.learner_store import understood
 from drill.progress import Period, Progress
 from drill.progress.history import Log, monday
-from drill.recall import understood
 from drill.record import AttemptRow
 from tests.progress.conftest import beginner
 

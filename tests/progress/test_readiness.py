@@ -7,11 +7,11 @@ import math
 import pytest
 
 from drill.decks import load_deck
-from drill.instruments import tunings
 from drill.memory import Learner
 from drill.progress import Progress
-from drill.progress.ready import bar_seconds, key_readiness
+from drill.progress.readiness import bar_seconds, key_readiness
 from drill.settings import Settings
+from drill.system.tunings import tunings
 from drill.theory.neck import Neck, Tuning
 from tests.conftest import MONDAY_MORNING
 from tests.progress.conftest import beginner

@@ -13,16 +13,16 @@ from typing import Any
 
 import pytest
 
-from drill import commands
-from drill.cli import build_parser
+from drill.cli import commands, progress_output
+from drill.cli.main import build_parser
 from drill.decks import Focus
-from drill.environment import Environment
-from drill.percent import per_cent
-from drill.progress import KINDS, Progress, command
+from drill.present.percent import per_cent
+from drill.progress import KINDS, Progress
 from drill.progress.lines import Lines, aligned, shown_answer
 from drill.progress.objects import MEANING, STORY_MEANING
 from drill.questions.wording import named_key, to_screen
 from drill.settings import Settings
+from drill.system.environment import Environment
 from drill.theory.keys import KEYS, parse_key
 from drill.theory.names import NOTE_LANGUAGES, NoteLanguage
 from tests.progress.conftest import beginner
@@ -52,7 +52,7 @@ def paths(value: Any, path: str = "") -> Iterator[str]:
 @pytest.fixture(scope="module")
 def told(progress: Progress) -> dict[str, Any]:
     """Progress as a program reads it."""
-    [line] = command.lines(progress, Environment.real(), None, as_json=True)
+    [line] = progress_output.lines(progress, Environment.real(), None, as_json=True)
     value = json.loads(line, parse_constant=lambda name: pytest.fail(f"{name} is no JSON"))
     assert isinstance(value, dict)
     return value
@@ -72,7 +72,7 @@ def test_the_readme_names_every_key() -> None:
 
 def test_a_cards_keys_are_documented_too(progress: Progress, fake_environment: Environment) -> None:
     often = max(progress.standings, key=lambda standing: standing.asked)
-    [line] = command.card_lines(progress, fake_environment, often.card, as_json=True)
+    [line] = progress_output.card_lines(progress, fake_environment, often.card, as_json=True)
     assert set(paths(json.loads(line))) == set(STORY_MEANING)
 
 
@@ -91,7 +91,7 @@ def test_json_holds_the_tables_to_the_last_digit(progress: Progress, told: dict[
 def test_a_beginners_json_is_complete_as_well() -> None:
     fresh = beginner()
     fresh.__dict__["_log"] = type("NoLog", (), {"weeks": (), "mixups": lambda self, deck: ()})()
-    [line] = command.lines(fresh, Environment.real(), None, as_json=True)
+    [line] = progress_output.lines(fresh, Environment.real(), None, as_json=True)
     told = json.loads(line)
     assert told["whole"]["strength"] is None
     assert told["calibration"] == {"answers": 0, "error": None, "bins": []}

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from drill import resources
 from drill.decks import Deck, shipped_decks
-from drill.instruments import find_tuning
 from drill.questions.catalogue import FAMILIES
+from drill.system import resources
+from drill.system.tunings import find_tuning
 from drill.theory.neck import STANDARD, Neck
 from tests.questions.arithmetic import OPEN_STRINGS, SOLVERS, instrument, solve
 

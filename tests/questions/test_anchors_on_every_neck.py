@@ -7,10 +7,10 @@ from functools import cache
 import pytest
 
 from drill.errors import FretsureError
-from drill.instruments import tunings
-from drill.questions.anchors import ShapeAnchor
 from drill.questions.card import Card
+from drill.questions.families.anchors import ShapeAnchor
 from drill.questions.wording import to_ascii
+from drill.system.tunings import tunings
 from drill.theory.keys import KEYS, parse_key
 from drill.theory.neck import FRETS_PER_OCTAVE, Neck
 from drill.theory.shapes import Shape, shapes_anchored

@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 
 from drill.decks import entry_of, load_deck, shipped_decks
 from drill.errors import FretsureError, UnknownName
-from drill.instruments import find_tuning
 from drill.questions.catalogue import FAMILIES, read_card_id
+from drill.system.tunings import find_tuning
 from drill.theory.neck import STANDARD, Neck
 
 KEPT = Path(__file__).with_name("two-shapes.ids")

@@ -9,13 +9,13 @@ from typing import get_args
 import pytest
 
 from drill.decks import Deck, shipped_decks
-from drill.instruments import find_tuning
 from drill.memory import Attempt, Learner
 from drill.questions.answers import FretAnswer, KeyAnswer, NoteAnswer
 from drill.questions.card import Card, MixupName
 from drill.questions.catalogue import FAMILIES
 from drill.questions.picture import Mark
 from drill.questions.wording import to_ascii, to_screen
+from drill.system.tunings import find_tuning
 from drill.theory.chords import chord_of
 from drill.theory.keys import parse_key, parse_tonic
 from drill.theory.names import NOTE_LANGUAGES, parse_note

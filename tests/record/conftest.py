@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from drill.environment import Environment
 from drill.record import Record, backups
+from drill.system.environment import Environment
 from tests.record.samples import attempt, drill
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from drill.record import Record, backups, files
+from drill.record import Record, backups, database_files
 from drill.record.names import is_backup, is_unfinished_backup, is_unfinished_record
 from tests.conftest import HandClock
 from tests.record.samples import attempt, drill, raw
@@ -86,7 +86,7 @@ def test_a_planted_link_costs_no_file_its_log(tmp_path: Path) -> None:
     log = old_file(tmp_path / "other.sqlite3-wal")
     link = tmp_path / ".record.sqlite3.1.new"
     link.symlink_to(tmp_path / "other.sqlite3")
-    files.private_file(link)
+    database_files.private_file(link)
     assert log.exists()
     assert not link.is_symlink()
 

@@ -11,10 +11,10 @@ from pathlib import Path
 import pytest
 from sqlite_utils import Database, Migrations
 
-from drill.environment import Environment
 from drill.errors import BadFile, CannotWrite, RecordDamaged
 from drill.record import Record, backups, migrations, restore, schema
 from drill.record.connection import connect, immediate
+from drill.system.environment import Environment
 from tests.conftest import HandClock
 from tests.record.samples import attempt, drill, raw, without_ids
 

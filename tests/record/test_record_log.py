@@ -11,10 +11,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from drill.environment import Environment
 from drill.errors import UnknownName
 from drill.record import BEFORE_ALL, Record
 from drill.record.rows import attempt_from, attempt_values, check_number
+from drill.system.environment import Environment
 from tests.conftest import HandClock
 from tests.record.samples import START_MS, attempt, drill, without_ids
 

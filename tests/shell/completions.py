@@ -8,10 +8,10 @@ from collections.abc import Iterable, Iterator
 
 import shtab
 
-from drill.cli import build_parser
-from drill.instruments import tunings
+from drill.cli.main import build_parser
 from drill.questions.catalogue import FAMILIES
-from drill.resources import deck_files
+from drill.system.resources import deck_files
+from drill.system.tunings import tunings
 from drill.theory.keys import KEYS, PRACTICAL_KEYS
 from drill.theory.neck import STANDARD
 from drill.theory.scales import SCALES

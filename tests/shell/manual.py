@@ -8,8 +8,9 @@ import textwrap
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
-from drill import __version__, cli
-from drill.environment import RECORD_VARIABLE
+from drill import __version__
+from drill.cli import main
+from drill.system.environment import RECORD_VARIABLE
 
 README = Path(__file__).parents[2] / "README.md"
 EVERYWHERE = ("help", "record", "demo", "version")
@@ -19,7 +20,7 @@ LONGEST_LINE = 78
 
 def manual() -> str:
     """The page in the man macros of roff."""
-    return "\n".join(_page(cli.build_parser())) + "\n"
+    return "\n".join(_page(main.build_parser())) + "\n"
 
 
 def _page(parser: argparse.ArgumentParser) -> Iterator[str]:
@@ -75,8 +76,8 @@ def _sentence(action: argparse.Action) -> str:
 
 def _exit_codes() -> str:
     """As the command line's own text lists them."""
-    found = re.search(r"Exit codes: (.*?)\.\n", cli.__doc__ or "", re.DOTALL)
-    assert found, "the docstring of drill/cli.py lists the exit codes"
+    found = re.search(r"Exit codes: (.*?)\.\n", main.__doc__ or "", re.DOTALL)
+    assert found, "the docstring of drill/main.py lists the exit codes"
     return " ".join(found[1].split()) + "."
 
 

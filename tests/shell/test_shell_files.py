@@ -12,7 +12,7 @@ import pytest
 
 from tests.shell.__main__ import FOLDER, files
 from tests.shell.completions import NAMES
-from tests.terminal import Terminal
+from tests.support.terminal import Terminal
 
 OFFERS = {
     "": ({"today", "focus", "restore"}, {"naturals"}),

@@ -9,7 +9,7 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from drill.errors import FretsureError
-from drill.instruments import find_tuning, read_tunings
+from drill.system.tunings import find_tuning, read_tunings
 from drill.theory.chords import parse_chord
 from drill.theory.harmony import chord_at
 from drill.theory.keys import parse_key

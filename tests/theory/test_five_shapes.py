@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from drill.errors import UnknownName, UsageProblem
-from drill.instruments import find_tuning, tunings
+from drill.system.tunings import find_tuning, tunings
 from drill.theory.keys import KEYS, MINOR_KEYS, parse_key
 from drill.theory.neck import STANDARD, Neck, Spot, Tuning
 from drill.theory.scales import MINOR_PENTATONIC, SCALES, degree_interval, spell

@@ -7,8 +7,8 @@ import tomllib
 import pytest
 
 from drill.errors import BadFile, UnknownName, UsageProblem
-from drill.instruments import find_tuning, read_tunings, tunings
-from drill.resources import data_file
+from drill.system.resources import data_file
+from drill.system.tunings import find_tuning, read_tunings, tunings
 from drill.theory.neck import STANDARD, Neck, Spot, Tuning, names_of
 
 NATURALS = {

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from drill.errors import UnknownName, UsageProblem
-from drill.instruments import find_tuning, tunings
+from drill.system.tunings import find_tuning, tunings
 from drill.theory.chords import parse_chord
 from drill.theory.keys import MINOR_KEYS, Key, parse_key
 from drill.theory.landing import blue_notes, parted, tones_inside

@@ -6,9 +6,9 @@ from collections.abc import Callable, Iterator
 
 import pytest
 
-from drill.environment import Environment
 from drill.record import Record
 from drill.settings import Settings
+from drill.system.environment import Environment
 from drill.tui import FretsureApp
 
 MakeApp = Callable[..., FretsureApp]

@@ -14,8 +14,8 @@ from drill.tui.screens.after import AfterScreen
 from drill.tui.screens.drill import DrillScreen
 from drill.tui.screens.home import HomeScreen
 from drill.tui.screens.pause import PauseScreen
+from tests.support.screens import press, sees, shown, until
 from tests.tui.conftest import MakeApp
-from tests.tui.looking import press, sees, shown, until
 
 SCREENS = {name: page(name) for name in PAGES} | {
     "home": HomeScreen,

@@ -9,19 +9,31 @@ from pathlib import Path
 import pytest
 from textual import events
 
-from drill.environment import Environment
 from drill.errors import CannotWrite
+from drill.practice.session import Session
 from drill.record import Record
-from drill.session import Session
+from drill.system.environment import Environment
 from drill.tui.screens.after import AfterScreen
 from drill.tui.screens.drill import NOTHING_TYPED, DrillScreen
 from drill.tui.screens.pause import PauseScreen
 from drill.tui.widgets.answer_field import AnswerField
 from drill.tui.widgets.time_bar import TimeBar
 from tests.conftest import HandClock
-from tests.reading import says
+from tests.support.reading import says
+from tests.support.screens import (
+    answer,
+    answer_rightly,
+    begin,
+    drilling,
+    go_on,
+    press,
+    reads,
+    sees,
+    shown,
+    type_in,
+    until,
+)
 from tests.tui.conftest import MakeApp
-from tests.tui.looking import answer, answer_rightly, begin, drilling, go_on, press, reads, sees, shown, type_in, until
 
 SIZES = [(80, 24), (40, 12), (30, 8)]
 

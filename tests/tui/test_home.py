@@ -9,15 +9,15 @@ from textual.widgets import OptionList
 
 from drill import settings
 from drill.decks import Focus, load_deck
-from drill.drawing import RAMP
-from drill.environment import Environment
+from drill.present.neck_drawing import RAMP
 from drill.record import Record
 from drill.settings import Settings
+from drill.system.environment import Environment
 from drill.tui.screens.drill import DrillScreen
-from drill.tui.words import CAUTIONS
+from drill.tui.verdict_text import CAUTIONS
 from tests.conftest import HandClock
+from tests.support.screens import answer_rightly, begin, go_on, press, sees, shown, until
 from tests.tui.conftest import MakeApp
-from tests.tui.looking import answer_rightly, begin, go_on, press, sees, shown, until
 
 
 async def test_the_first_start_shows_the_cautions_and_offers_to_measure_a_key_press(make_app: MakeApp) -> None:

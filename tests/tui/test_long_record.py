@@ -6,16 +6,16 @@ import random
 
 import pytest
 
-from drill import replay
 from drill.decks import load_deck
-from drill.environment import Environment
-from drill.recall import BEHIND
+from drill.practice import replay
+from drill.practice.learner_store import BEHIND
 from drill.record import POSITION, Record
 from drill.settings import Settings
+from drill.system.environment import Environment
 from drill.tui import FretsureApp
 from drill.tui.screens.drill import DrillScreen
 from tests.record.samples import attempt, drill
-from tests.tui.looking import begin, press, sees, shown, until
+from tests.support.screens import begin, press, sees, shown, until
 
 SETTINGS = Settings(deck="naturals")
 ANSWERS = 3_000
@@ -36,7 +36,7 @@ class Steps:
 @pytest.fixture
 def app(fake_environment: Environment, record: Record, monkeypatch: pytest.MonkeyPatch) -> FretsureApp:
     """The program over a log of which a start reads some 200 answers, and a slice some hundred."""
-    monkeypatch.setattr("drill.tui.desk.SLICE_S", 1.0)
+    monkeypatch.setattr("drill.tui.services.SLICE_S", 1.0)
     monkeypatch.setattr(replay, "TAIL", 30)
     chance, cards = random.Random(1), list(load_deck("naturals", SETTINGS.neck).entries)
     numbers = range(-100_000, -100_000 + ANSWERS)

@@ -5,11 +5,11 @@ from __future__ import annotations
 import pytest
 
 from drill.errors import FretsureError
+from drill.lookup.query import TAKES, look_up
 from drill.questions.wording import to_typed
 from drill.settings import Settings
-from drill.tui.look_ups import TAKES, look_up
+from tests.support.screens import look_up_at_home, press, sees
 from tests.tui.conftest import MakeApp
-from tests.tui.looking import look_up_at_home, press, sees
 
 REFUSED = {
     "C-G-Am-F": "“C-G-Am-F” needs spaces between its chords: C G Am F.",

@@ -5,11 +5,11 @@ from __future__ import annotations
 import pytest
 
 from drill.decks import load_deck
-from drill.environment import Environment
+from drill.practice.learner_store import LearnerStore
 from drill.progress import Progress
-from drill.recall import Recall
 from drill.record import Record
 from drill.settings import Settings
+from drill.system.environment import Environment
 from drill.tui.screens.progress_pages import PAGES
 from tests.record.samples import attempt, drill
 
@@ -21,7 +21,9 @@ def test_a_mixup_is_told_whatever_was_answered(
     record.start_drill(drill())
     record.append(attempt(1, given=given, right=False, mixup="one fret off"))
     settings = Settings(deck="naturals")
-    progress = Progress.of(Recall.of(record), load_deck("naturals", settings.neck), settings, fake_environment.now())
+    progress = Progress.of(
+        LearnerStore.of(record), load_deck("naturals", settings.neck), settings, fake_environment.now()
+    )
     mixups = next(page for page in PAGES if page.title == "Mix-ups")
     assert mixups.lines is not None
     assert said in "".join(line.content.plain for line in mixups.lines(progress, settings))

@@ -5,8 +5,8 @@ from __future__ import annotations
 from textual import events
 
 from tests.conftest import HandClock
+from tests.support.screens import begin, go_on, press, sees, shown, until
 from tests.tui.conftest import MakeApp
-from tests.tui.looking import begin, go_on, press, sees, shown, until
 
 
 def place(screen: str, words: str) -> tuple[int, int]:

@@ -6,16 +6,15 @@ import re
 
 from drill import settings
 from drill.decks import Focus, load_deck
-from drill.environment import Environment
 from drill.settings import Settings
+from drill.system.environment import Environment
 from drill.theory.keys import parse_key
 from drill.tui import FretsureApp
 from drill.tui.screens.after import AfterScreen
 from drill.tui.widgets.choices import Choices
 from drill.tui.widgets.spot_picker import SpotPicker
 from tests.conftest import HandClock
-from tests.tui.conftest import MakeApp
-from tests.tui.looking import (
+from tests.support.screens import (
     answer,
     answer_rightly,
     begin,
@@ -28,6 +27,7 @@ from tests.tui.looking import (
     type_in,
     until,
 )
+from tests.tui.conftest import MakeApp
 
 
 async def play(pilot, clock: HandClock, answers: int, wrong: int = 0) -> None:  # type: ignore[no-untyped-def]

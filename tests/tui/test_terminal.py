@@ -10,10 +10,10 @@ from pathlib import Path
 import pytest
 
 from drill.decks import load_deck
-from drill.environment import Environment
 from drill.record import Record
 from drill.settings import Settings
-from tests.terminal import Terminal
+from drill.system.environment import Environment
+from tests.support.terminal import Terminal
 
 FRETSURE = [sys.executable, "-m", "drill"]
 ENTER, ESCAPE = "\r", "\x1b"

@@ -7,7 +7,7 @@ from textual.app import App, ComposeResult
 from textual.content import Content
 
 from drill.tui.widgets.verdict_view import VerdictView
-from tests.tui.looking import shown, until
+from tests.support.screens import shown, until
 
 ROOM = 4
 LONG = "one two three four five six seven"

@@ -7,7 +7,7 @@ from importlib import import_module
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from drill.tui.screens.face import Face
+    from drill.tui.screens.base import BaseScreen
 
 PAGES: Mapping[str, str] = {
     "decks": "DecksScreen",
@@ -22,8 +22,8 @@ PAGES: Mapping[str, str] = {
 """Screens that Home and commands open by the name they have in the table of commands; each in a module of that name."""
 
 
-def page(name: str) -> type[Face]:
+def page(name: str) -> type[BaseScreen]:
     """The screen of a name."""
     module = import_module(f"{__name__}.{name.replace('-', '_')}")
-    screen: type[Face] = getattr(module, PAGES[name])
+    screen: type[BaseScreen] = getattr(module, PAGES[name])
     return screen

@@ -9,20 +9,20 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Footer, Static
 
-from drill.counts import how_many
 from drill.decks import Focus
-from drill.drawing import band
-from drill.moments import day_of
+from drill.practice.summary import Summary
+from drill.present.counts import how_many
+from drill.present.dates import relative_day
+from drill.present.neck_drawing import band
 from drill.questions.wording import times_in_words
-from drill.summary import Summary
 from drill.tui.commands import bindings
-from drill.tui.screens.face import Face
+from drill.tui.screens.base import BaseScreen
+from drill.tui.verdict_text import CAUTIONS, LONG_DRILL_S, group_name, reading, said
 from drill.tui.widgets.neck_view import STYLES
 from drill.tui.widgets.time_bar import clock
-from drill.tui.words import CAUTIONS, LONG_DRILL_S, group_name, reading, said
 
 
-class AfterScreen(Face):
+class AfterScreen(BaseScreen):
     """What came of a drill."""
 
     where = "after"
@@ -86,7 +86,7 @@ class AfterScreen(Face):
     def _come_back(self) -> Iterator[Content]:
         yield heading("Come back")
         if self.summary.come_back_s is not None:
-            day = day_of(self.summary.come_back_s, self.fretsure.environment)
+            day = relative_day(self.summary.come_back_s, self.fretsure.environment)
             yield Content(f"The first of these starts to fade {day}.")
         yield Content("A few minutes a day hold more than an hour a week.")
         if self.summary.seconds >= LONG_DRILL_S:

@@ -9,18 +9,18 @@ from textual.content import Content
 from textual.widgets import Footer, OptionList, Static
 from textual.widgets.option_list import Option
 
-from drill.counts import how_many
 from drill.decks import Deck
 from drill.errors import FretsureError
+from drill.present.counts import how_many
 from drill.tui.commands import bindings
-from drill.tui.screens.face import Face
+from drill.tui.screens.base import BaseScreen
+from drill.tui.verdict_text import said
 from drill.tui.widgets.choices import Choices
-from drill.tui.words import said
 
 OWN = "Your own deck is a small text file: the README shows how to write one and check it. Name it in the set-up."
 
 
-class DecksScreen(Face):
+class DecksScreen(BaseScreen):
     """The decks that ship with the program; Enter takes one for the daily drill."""
 
     where = "decks"

@@ -11,23 +11,24 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Footer, Static
 
-from drill.drawing import draw
 from drill.errors import FretsureError, UnknownName
+from drill.practice.learner_store import BEHIND
+from drill.present.neck_drawing import draw
+from drill.present.reasons import reason_sentence
 from drill.questions.picture import Picture
 from drill.questions.wording import to_typed
-from drill.recall import BEHIND
 from drill.tui.commands import bindings
-from drill.tui.screens.face import Face
+from drill.tui.screens.base import BaseScreen
 from drill.tui.sleep import SleepWatch
+from drill.tui.verdict_text import said, trouble, verdict_content
 from drill.tui.widgets.answer_field import AnswerField
 from drill.tui.widgets.neck_view import NeckView
 from drill.tui.widgets.time_bar import TimeBar
 from drill.tui.widgets.verdict_view import VerdictView
-from drill.tui.words import said, trouble, verdict_content
 
 if TYPE_CHECKING:
-    from drill.session import Session
-    from drill.verdict import Question, Verdict
+    from drill.practice.session import Session
+    from drill.practice.verdict import Question, Verdict
 
 TICK_S = 0.2
 """How often the time is shown anew."""
@@ -42,7 +43,7 @@ NOTHING_TYPED = "Nothing is typed yet. Enter once more on the empty field means:
 GOES_ON = "Enter goes on"
 
 
-class DrillScreen(Face):
+class DrillScreen(BaseScreen):
     """One timed run."""
 
     where = "drill"
@@ -100,7 +101,7 @@ class DrillScreen(Face):
             self.finish()
             return
         self.question, self.verdict, self._warned_at_s = question, None, None
-        self.query_one("#why", Static).update(f"{question.number} · {question.why}")
+        self.query_one("#why", Static).update(f"{question.number} · {reason_sentence(question.reason)}")
         self.query_one("#question", Static).update(said(question.card.prompt, self.settings))
         self._arrange()
         self._say("")

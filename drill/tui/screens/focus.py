@@ -10,15 +10,15 @@ from textual.content import Content
 from textual.widgets import Footer, OptionList, Static
 from textual.widgets.option_list import Option
 
-from drill.counts import how_many
 from drill.decks import Focus
+from drill.present.counts import how_many
 from drill.progress import KINDS, Kind, Progress
-from drill.progress.standing import Group
+from drill.progress.card_status import Group
 from drill.tui.commands import bindings, find
-from drill.tui.desk import Desk, combined
-from drill.tui.screens.face import Face
+from drill.tui.screens.base import BaseScreen
+from drill.tui.services import Services, combined
+from drill.tui.verdict_text import group_reading, said
 from drill.tui.widgets.choices import Choices
-from drill.tui.words import group_reading, said
 
 TITLES: dict[Kind, str] = {"string": "Strings", "key": "Keys", "shape": "Shapes", "family": "Kinds of question"}
 WEAKEST = "weakest"
@@ -35,7 +35,7 @@ class _Choice(NamedTuple):
     focus: Focus
 
 
-class FocusScreen(Face):
+class FocusScreen(BaseScreen):
     """A list of strings, keys, shapes and kinds of question; Space takes one, Enter starts."""
 
     where = "focus"
@@ -54,7 +54,7 @@ class FocusScreen(Face):
         self._weakest = progress.weakest
 
     @classmethod
-    def at(cls, desk: Desk) -> Self:
+    def at(cls, desk: Services) -> Self:
         return cls(desk.progress())
 
     def compose(self) -> ComposeResult:

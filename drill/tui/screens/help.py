@@ -12,8 +12,8 @@ from textual.widgets import Footer, Static
 
 from drill.tui.commands import bindings, everywhere, of_screen
 from drill.tui.screens.after import heading
-from drill.tui.screens.face import Face
-from drill.tui.words import CAUTIONS
+from drill.tui.screens.base import BaseScreen
+from drill.tui.verdict_text import CAUTIONS
 
 PADDING = 2
 ROOMY = 60
@@ -55,7 +55,7 @@ NECK = (
 )
 
 
-class HelpScreen(Face):
+class HelpScreen(BaseScreen):
     """Made from the table of commands."""
 
     where = "help"

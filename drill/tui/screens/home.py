@@ -10,18 +10,18 @@ from textual.content import Content
 from textual.widgets import Footer, OptionList, Static
 from textual.widgets.option_list import Option
 
-from drill.counts import how_many
 from drill.errors import FretsureError
+from drill.present.counts import how_many
 from drill.tui.commands import Command, bindings, find, of_screen
-from drill.tui.screens.face import Face
+from drill.tui.screens.base import BaseScreen
+from drill.tui.verdict_text import LEGEND
 from drill.tui.views import HomeView
 from drill.tui.widgets.choices import Choices
 from drill.tui.widgets.key_table import KeyTable
 from drill.tui.widgets.spot_picker import StrengthMap
-from drill.tui.words import LEGEND
 
 
-class HomeScreen(Face):
+class HomeScreen(BaseScreen):
     """The first screen."""
 
     where = "home"

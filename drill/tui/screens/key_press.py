@@ -9,7 +9,7 @@ from textual.widgets import Footer, Static
 
 from drill.errors import FretsureError
 from drill.tui.commands import bindings
-from drill.tui.screens.face import Face
+from drill.tui.screens.base import BaseScreen
 
 KEYS = "abcdefg12345678"
 """Letters of notes and figures of frets: the keys that answers begin with."""
@@ -18,7 +18,7 @@ PRESSES = 8
 KEPT = "A key press takes you about that long. It will not count as thinking."
 
 
-class KeyPressScreen(Face):
+class KeyPressScreen(BaseScreen):
     """Shows one key after another and keeps the seconds each press took."""
 
     where = "key-press"
@@ -76,7 +76,7 @@ class KeyPressScreen(Face):
     def _finish(self) -> None:
         self.wanted = ""
         try:
-            known_s = self.desk.keep_key_presses(self._seconds)
+            known_s = self.desk.record_key_presses(self._seconds)
         except FretsureError as error:
             self.fretsure.tell(error)
             return

@@ -9,14 +9,13 @@ from textual.containers import VerticalScroll
 from textual.widgets import Footer, Input, Static
 
 from drill.decks import Focus
-from drill.drawing import Show, draw
 from drill.errors import FretsureError
+from drill.lookup.query import HINT, Found, look_up, look_up_key
+from drill.present.neck_drawing import Show, draw
 from drill.questions.wording import to_typed
 from drill.theory.keys import Key
 from drill.tui.commands import bindings
-from drill.tui.look_ups import HINT, look_up, look_up_key
-from drill.tui.screens.face import Face
-from drill.tui.views import Found
+from drill.tui.screens.base import BaseScreen
 from drill.tui.widgets.line_field import LineField
 from drill.tui.widgets.neck_view import NeckView
 
@@ -25,7 +24,7 @@ LEGEND = "◆m minor tonic  ●M major tonic  the dots say {show} (F2)"
 LONGEST_QUERY = 200
 
 
-class LookUpScreen(Face):
+class LookUpScreen(BaseScreen):
     """A field, what was found, a neck."""
 
     where = "look-up"

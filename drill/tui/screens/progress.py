@@ -14,18 +14,18 @@ from drill.progress import Progress
 from drill.theory.neck import Spot
 from drill.tui.commands import bindings
 from drill.tui.screens import progress_pages
-from drill.tui.screens.face import Face
+from drill.tui.screens.base import BaseScreen
 from drill.tui.screens.progress_pages import PAGES
+from drill.tui.verdict_text import said
 from drill.tui.widgets.choices import Choices
 from drill.tui.widgets.page_bar import PageBar
 from drill.tui.widgets.spot_picker import SpotPicker
-from drill.tui.words import said
 
 if TYPE_CHECKING:
-    from drill.tui.desk import Desk
+    from drill.tui.services import Services
 
 
-class ProgressScreen(Face):
+class ProgressScreen(BaseScreen):
     """A bar of pages: the neck first, then lists whose lines are drilled with Enter."""
 
     where = "progress"
@@ -48,7 +48,7 @@ class ProgressScreen(Face):
         self.by_speed = False
 
     @classmethod
-    def at(cls, desk: Desk) -> Self:
+    def at(cls, desk: Services) -> Self:
         return cls(desk.progress())
 
     def compose(self) -> ComposeResult:

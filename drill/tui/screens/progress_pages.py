@@ -7,22 +7,22 @@ from typing import NamedTuple
 
 from textual.content import Content
 
-from drill.counts import how_many
 from drill.decks import Focus
-from drill.drawing import RAMP, band, block
-from drill.environment import Environment
-from drill.moments import day_of
-from drill.percent import per_cent
+from drill.present.counts import how_many
+from drill.present.dates import relative_day
+from drill.present.neck_drawing import RAMP, band, block
+from drill.present.percent import per_cent
 from drill.progress import KeyReadiness, Kind, Needed, Period, Progress
+from drill.progress.card_status import Group
 from drill.progress.history import string_of
 from drill.progress.lines import shown_answer
-from drill.progress.standing import Group
 from drill.questions.catalogue import FAMILIES
 from drill.questions.wording import named_key, times_in_words
 from drill.settings import Settings
+from drill.system.environment import Environment
 from drill.theory.neck import Spot
+from drill.tui.verdict_text import LEGEND, group_reading, reading, said
 from drill.tui.widgets.neck_view import STYLES
-from drill.tui.words import LEGEND, group_reading, reading, said
 
 BAR = 16
 """Cells of the longest bar."""
@@ -95,7 +95,7 @@ def _spot_lines(progress: Progress, spot: Spot, settings: Settings, environment:
     for standing in met or row.standings[:1]:
         story = progress.story(standing.card)
         fades = story.known.fades_at_s
-        ahead = f" Fades {day_of(fades, environment)}." if fades is not None and fades > progress.now_s else ""
+        ahead = f" Fades {relative_day(fades, environment)}." if fades is not None and fades > progress.now_s else ""
         told = f"{reading(standing.strength)}, {standing.right} of {standing.asked} right.{ahead} " if met else ""
         yield Content.assemble((said(story.card.prompt, settings), "bold"), f" {told}{story.why}")
 

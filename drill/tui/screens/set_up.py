@@ -8,11 +8,11 @@ from textual.widgets import Footer, Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from drill.errors import FretsureError
-from drill.instruments import tunings
-from drill.resources import deck_files
 from drill.settings import Setting, fields
+from drill.system.resources import deck_files
+from drill.system.tunings import tunings
 from drill.tui.commands import bindings
-from drill.tui.screens.face import Face
+from drill.tui.screens.base import BaseScreen
 from drill.tui.widgets.choices import Choices
 from drill.tui.widgets.line_field import LineField
 
@@ -21,7 +21,7 @@ MOST_LISTED = 6
 """Values that are named; of more only their number is told."""
 
 
-class SetUpScreen(Face):
+class SetUpScreen(BaseScreen):
     """A list of settings and, when one is opened, a field for its value."""
 
     where = "set-up"

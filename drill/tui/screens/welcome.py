@@ -9,8 +9,8 @@ from textual.widgets import Footer, Static
 
 from drill.tui.commands import bindings
 from drill.tui.screens.after import heading
-from drill.tui.screens.face import Face
-from drill.tui.words import CAUTIONS
+from drill.tui.screens.base import BaseScreen
+from drill.tui.verdict_text import CAUTIONS
 
 ABOUT = (
     "A backing loop starts. Within one bar you want to know the tonic, its fret, the finger, the relative key. "
@@ -25,7 +25,7 @@ MEASURED = (
 OFFER = Content.assemble(("Enter", "bold"), " measures a key press. ", ("Esc", "bold"), " goes on without.")
 
 
-class WelcomeScreen(Face):
+class WelcomeScreen(BaseScreen):
     """Shown at the first start."""
 
     where = "welcome"

@@ -11,7 +11,7 @@ from textual.geometry import Size
 from textual.reactive import reactive
 from textual.widget import Widget
 
-from drill.drawing import Drawing, Line, Role
+from drill.present.neck_drawing import Drawing, Line, Role
 
 Painter = Callable[[int], Drawing]
 """Draws for a width in cells."""

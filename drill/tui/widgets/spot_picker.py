@@ -10,7 +10,7 @@ from textual.events import Click
 from textual.message import Message
 from textual.reactive import reactive
 
-from drill.drawing import Drawing, Look, draw_map, spot_at
+from drill.present.neck_drawing import Drawing, Look, draw_map, spot_at
 from drill.theory.neck import STANDARD, Neck, Spot
 from drill.tui.widgets.neck_view import NeckView, breadth
 

@@ -9,7 +9,7 @@ import musthe
 from mido.midifiles.meta import _key_signature_decode as mido_keys
 from music21 import interval, key, note, pitch, scale, tablature
 
-from drill.instruments import tunings
+from drill.system.tunings import tunings
 from drill.theory.keys import KEYS, MAJOR_KEYS, Key
 from drill.theory.neck import STANDARD, Neck, Spot
 from drill.theory.pitch import LETTERS, Note, Pitch

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from music21 import converter
 
-from drill.instruments import tunings
+from drill.system.tunings import tunings
 from drill.theory.names import parse_pitch
 from drill.theory.neck import STANDARD, Neck, Spot
 from tests.theory.outside.registry import Fact, source

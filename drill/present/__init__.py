@@ -1,0 +1,1 @@
+"""One way to say things: the neck in characters, figures, dates."""

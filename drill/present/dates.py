@@ -1,0 +1,51 @@
+"""Moments, told: seconds since the epoch as the learner's own calendar has them, or as programs read them.
+
+moment    a moment as a date in UTC
+local     a moment on the learner's calendar
+relative_day    its day, in words, seen from now
+iso_utc       ISO 8601 in UTC
+"""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from drill.system.environment import Environment
+
+EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
+FAR_DAYS = 183
+"""Further ahead a date would promise more than the memory's model can know."""
+
+
+def moment(at_s: float) -> datetime:
+    """A moment as a date in UTC, of any year from 1 to 9999. Raises OverflowError beyond.
+
+    Counted from the epoch; asked by `fromtimestamp`, Windows knows no moment before it and none after the year 3000:
+    https://docs.python.org/3/library/datetime.html#datetime.datetime.fromtimestamp
+    """
+    return EPOCH + timedelta(seconds=at_s)
+
+
+def local(at_s: float, environment: Environment) -> datetime:
+    """A moment as the learner's clock and calendar show it; its time zone says UTC, but the figures are local."""
+    return moment(at_s) + timedelta(minutes=environment.utc_offset_minutes(at_s))
+
+
+def relative_day(at_s: float, environment: Environment) -> str:
+    """The day of a moment in words, to follow a verb: 'today', 'tomorrow', 'Friday', 'in 9 days, on 03 December'."""
+    today, day = (local(each_s, environment).date() for each_s in (environment.now(), at_s))
+    ahead = (day - today).days
+    if ahead <= 0:
+        return "today"
+    if ahead > FAR_DAYS:
+        return "in more than half a year"
+    return "tomorrow" if ahead == 1 else f"{day:%A}" if ahead < 7 else f"in {ahead} days, on {day:%d %B}"
+
+
+def iso_utc(at_s: float | None) -> str | None:
+    """A moment in UTC, to the millisecond: '2026-01-05T08:00:00.000Z'."""
+    if at_s is None:
+        return None
+    return moment(at_s).isoformat(timespec="milliseconds").replace("+00:00", "Z")

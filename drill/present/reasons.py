@@ -1,0 +1,32 @@
+"""Why the planner chose a card, as a sentence."""
+
+from __future__ import annotations
+
+from drill.memory.planner import Reason, ReasonKind
+from drill.present.percent import per_cent
+
+_DAY_S = 86_400
+
+
+def reason_sentence(reason: Reason) -> str:
+    """The reason as a teacher would say it.
+
+    >>> reason_sentence(Reason(ReasonKind.SLOW, 0.9, 2.34, 1.5, 0.0))
+    'You know it, but slowly: about 2.3 s, where 1.5 s is the target.'
+    """
+    strength = per_cent(reason.strength)
+    return {
+        ReasonKind.MISSED: "You missed it earlier in this drill.",
+        ReasonKind.FRESH: "It is new, and the next in the deck.",
+        ReasonKind.NEVER_RIGHT: "You have not had it right yet.",
+        ReasonKind.FAILED: "You missed it when it was last asked.",
+        ReasonKind.FADING: f"It is fading: the chance that you still know it is about {strength}.",
+        ReasonKind.SLOW: (
+            f"You know it, but slowly: about {reason.speed_s:.1f} s, where {reason.target_s:.1f} s is the target."
+        ),
+        ReasonKind.UNTRIED: (
+            f"You have not been asked it for {reason.idle_s / _DAY_S:.0f} days; this makes sure that you still know it."
+        ),
+        ReasonKind.REFRESH: f"It holds at about {strength}; asking it now keeps it from fading.",
+        ReasonKind.HOLDING: f"Nothing is more urgent; you know it ({strength}), and this keeps it so.",
+    }[reason.kind]

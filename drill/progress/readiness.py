@@ -1,0 +1,123 @@
+"""How ready a key is: the chance that every fact it takes to play in it comes right, each within one bar.
+
+To play in a key in both shapes it takes its relative, the finger on the tonic, and the index fret of each shape. Every
+fact is asked for once: a card whose facts others cover already is left out. Readiness is the product of the chances
+that these cards come right, each within one bar of four beats at the learner's tempo. Cards the deck does not ask count
+too, at what the facts they rest on promise.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from drill.decks import Deck, Entry, Focus, entry_of
+from drill.errors import UsageProblem
+from drill.memory import Learner, readiness
+from drill.progress.card_status import CardStatus
+from drill.questions.catalogue import FAMILIES
+from drill.questions.scope import Scope
+from drill.theory.keys import PRACTICAL_KEYS, Key
+from drill.theory.neck import Neck
+
+NEEDED = ("relative-minor", "relative-major", "tonic-finger", "shape-anchor")
+BEATS_IN_A_BAR = 4
+HELD_BACK_BELOW = 0.9
+"""A card less likely than this to come right within the bar holds its key back."""
+
+
+def bar_seconds(tempo_bpm: float) -> float:
+    """How long a bar of four beats lasts."""
+    return BEATS_IN_A_BAR * 60.0 / tempo_bpm
+
+
+class Needed(NamedTuple):
+    """One answer a key takes: where its card stands, the chance that it comes right within the bar, and whether the
+    deck asks it."""
+
+    standing: CardStatus
+    in_time: float
+    asked_by_deck: bool
+
+    @property
+    def holds_back(self) -> bool:
+        """Whether it is unlikely enough to hold its key back."""
+        return self.in_time < HELD_BACK_BELOW
+
+
+class KeyReadiness(NamedTuple):
+    """A key, the chance (0 to 1) that all it takes comes right within a bar, and what that rests on, weakest first."""
+
+    key: Key
+    readiness: float
+    needed: tuple[Needed, ...]
+
+    @property
+    def met(self) -> int:
+        """How many of the needed cards were ever met."""
+        return sum(needed.standing.met for needed in self.needed)
+
+    @property
+    def held_back_by(self) -> tuple[Needed, ...]:
+        """The needed cards that hold the key back, weakest first."""
+        return tuple(needed for needed in self.needed if needed.holds_back)
+
+    @property
+    def focus(self) -> Focus:
+        """A drill of this key."""
+        return Focus(keys=(self.key,))
+
+
+def key_readiness(deck: Deck, learner: Learner, now_s: float, bar_s: float) -> tuple[KeyReadiness, ...]:
+    """The 24 everyday keys in teaching order, each major key followed by its relative minor; keys whose shapes this
+    neck does not hold are left out. `bar_s` is the length of a bar in seconds."""
+    found = ((key, needed_entries(key, deck)) for key in PRACTICAL_KEYS)
+    return tuple(_of(key, entries, deck, learner, now_s, bar_s) for key, entries in found if entries)
+
+
+def needed_entries(key: Key, deck: Deck) -> list[Entry]:
+    """What a key takes on the deck's neck: each fact once, through a card of the deck where there is one; nothing if
+    the neck does not hold the shapes."""
+    cards = sorted(_cards(key, deck.neck), key=lambda card: (_place(card), card not in deck.entries))
+    covered: set[str] = set()
+    taken = []
+    for entry in (deck.entries.get(card) or entry_of(card)[0] for card in cards):
+        if not covered.issuperset(entry.item.facts):
+            covered.update(entry.item.facts)
+            taken.append(entry)
+    return taken
+
+
+def _place(card: str) -> int:
+    return NEEDED.index(card.partition(":")[0])
+
+
+def _cards(key: Key, neck: Neck) -> tuple[str, ...]:
+    """The ids of all cards about it, in the order of the curriculum."""
+    strings = neck.tuning.anchor_strings
+    scope = Scope(neck, strings, keys=(key,), shapes=tuple(f"string-{string}" for string in strings))
+    try:
+        return tuple(_spread(key, scope))
+    except UsageProblem:
+        return ()
+
+
+def _spread(key: Key, scope: Scope) -> Iterator[str]:
+    for name in NEEDED:
+        family = FAMILIES[name]
+        for facets in family.spread(scope):
+            if facets["key"] == key.name:  # the families of relatives offer the key's partner too
+                yield family.card_id(facets, scope.neck)
+
+
+def _of(key: Key, entries: list[Entry], deck: Deck, learner: Learner, now_s: float, bar_s: float) -> KeyReadiness:
+    needed = [
+        Needed(
+            CardStatus.of(entry, learner, now_s),
+            readiness(learner, [entry.item], now_s, bar_s),
+            entry.item.card in deck.entries,
+        )
+        for entry in entries
+    ]
+    chance = readiness(learner, [entry.item for entry in entries], now_s, bar_s)
+    return KeyReadiness(key, chance, tuple(sorted(needed, key=lambda each: each.in_time)))

@@ -1,0 +1,1 @@
+"""The families of cards, one module a subject."""

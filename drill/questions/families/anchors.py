@@ -1,0 +1,202 @@
+"""Families about anchors: where a key's tonic lies on a string, where a shape goes, where its other tonic is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import chain
+
+from drill.questions.answers import FretAnswer
+from drill.questions.card import Card, Facets, Mixup
+from drill.questions.families.fingers import finger_fact
+from drill.questions.families.relatives import relative_fact, steps_to_relative
+from drill.questions.family import Family, key_in, register
+from drill.questions.in_shapes import ShapeFamily, finger_of, placed
+from drill.questions.picture import Mark, marked_dot, shape_picture, tonic_role
+from drill.questions.reasons import and_again, fact_at, fret_mixups, on_neck, one_off, walk
+from drill.questions.scope import Scope
+from drill.questions.wording import FINGERS, counted, named, named_key, shape_label, string_label
+from drill.theory.keys import Key
+from drill.theory.neck import FRETS_PER_OCTAVE, Neck, Spot
+from drill.theory.shapes import Dot, Shape, raised
+
+
+@register
+class TonicFret(Family):
+    """At which fret of a string a key's tonic lies."""
+
+    id = "tonic-fret"
+    lesson = 11
+    title = "Fret of a tonic"
+    facet_names = ("key", "string")
+    target_s = 2.0
+    needs = ("fret-of-note",)
+
+    def spread(self, scope: Scope) -> Iterator[Facets]:
+        for key in scope.keys:
+            for string in scope.strings:
+                if scope.neck.spots_of(key.tonic.pitch_class, (string,)):
+                    yield {"key": key.name, "string": string}
+
+    def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
+        return (fact_at(neck, _tonic_spots(facets, neck)[0]),)
+
+    def card(self, facets: Facets, neck: Neck) -> Card:
+        key, spots = key_in(facets), _tonic_spots(facets, neck)
+        where = string_label(neck.tuning, spots[0].string)
+        return Card(
+            self,
+            facets,
+            neck,
+            prompt=f"{named_key(key)}: at which fret of {where} is the tonic{counted(neck)}?",
+            kind=FretAnswer(neck.last_fret),
+            accepts=tuple(str(spot.fret) for spot in spots),
+            explain=lambda: (
+                f"the tonic of {named_key(key)} is {named(key.tonic)}",
+                *walk(neck, spots[0], key.tonic),
+                *and_again(spots),
+            ),
+            confuse=lambda: chain(_relative_frets(key, neck, spots), fret_mixups(neck, spots, key.tonic)),
+            draw_answer=lambda: tuple(Mark(spot, tonic_role(key.mode), key.tonic) for spot in spots),
+        )
+
+
+@register
+class ShapeAnchor(ShapeFamily):
+    """Where the index finger goes for a key in a shape: the question a backing loop asks."""
+
+    id = "shape-anchor"
+    lesson = 12
+    title = "Index fret of a shape"
+    target_s = 2.5
+    needs = ("tonic-fret", "relative-minor", "tonic-finger")
+
+    def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
+        key, shape = key_in(facets), _places(facets, neck)[0]
+        bond = (relative_fact(key),) if key.mode == "major" else ()
+        return (fact_at(neck, shape.anchor_dot("minor").spot), *bond, finger_fact("minor"))
+
+    def card(self, facets: Facets, neck: Neck) -> Card:
+        key, shapes = key_in(facets), _places(facets, neck)
+        spots = tuple(shape.anchor_dot("minor").spot for shape in shapes)
+        return Card(
+            self,
+            facets,
+            neck,
+            prompt=(
+                f"{named_key(key)}, {shape_label(shapes[0], neck.tuning)}{_bound(neck, shapes[0])}: "
+                f"at which fret is the index finger{counted(neck)}?"
+            ),
+            kind=FretAnswer(neck.last_fret),
+            accepts=tuple(str(spot.fret) for spot in spots),
+            explain=lambda: (
+                *(steps_to_relative(key) if key.mode == "major" else ()),
+                f"the index finger holds the minor tonic, {named(key.minor.tonic)}",
+                *walk(neck, spots[0], key.minor.tonic),
+                *and_again(spots),
+            ),
+            confuse=lambda: on_neck(neck, _anchor_mixups(key, neck, shapes)),
+            draw_answer=lambda: shape_picture(shapes, key.mode),
+        )
+
+
+@register
+class OtherTonic(ShapeFamily):
+    """From one tonic of a shape to the other, on the same string."""
+
+    id = "other-tonic"
+    lesson = 13
+    title = "Other tonic of the shape"
+    target_s = 1.5
+    needs = ("shape-anchor",)
+
+    def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
+        return (f"three-frets:{key_in(facets).mode}",)
+
+    def card(self, facets: Facets, neck: Neck) -> Card:
+        key, shape = key_in(facets), _places(facets, neck)[0]
+        here, there = shape.anchor_dot(key.mode), shape.anchor_dot(key.relative.mode)
+        finger, goal = FINGERS[finger_of(here)], FINGERS[finger_of(there)]
+        way = "up" if key.mode == "minor" else "down"
+        return Card(
+            self,
+            facets,
+            neck,
+            prompt=(
+                f"{finger.capitalize()} finger on the tonic of {named_key(key)}, "
+                f"{string_label(neck.tuning, here.spot.string)}, fret {here.spot.fret}{counted(neck)}. "
+                f"At which fret of this string is the {key.relative.mode} tonic of the same shape?"
+            ),
+            kind=FretAnswer(neck.last_fret),
+            accepts=(str(there.spot.fret),),
+            explain=lambda: (
+                f"the {key.mode} tonic is under the {finger} finger at fret {here.spot.fret}",
+                f"the {key.relative.mode} tonic is three frets {way}, under the {goal} finger",
+                f"fret {there.spot.fret}, {named(key.relative.tonic)}",
+            ),
+            confuse=lambda: on_neck(neck, _other_tonic_mixups(here, there, neck)),
+            draw=lambda: (marked_dot(here, key.mode),),
+            draw_answer=lambda: (marked_dot(here, key.mode), marked_dot(there, key.mode)),
+        )
+
+
+def _tonic_spots(facets: Facets, neck: Neck) -> tuple[Spot, ...]:
+    return neck.spots_of(key_in(facets).tonic.pitch_class, (int(facets["string"]),))
+
+
+def _places(facets: Facets, neck: Neck) -> tuple[Shape, ...]:
+    return placed(key_in(facets), str(facets["shape"]), neck)
+
+
+def _bound(neck: Neck, lowest: Shape) -> str:
+    """What has to be said where the string has the tonic at another fret too, from which not every note is at hand.
+
+    Below the shape's lowest place a note would fall on an open string; an open tonic itself is nobody's index fret.
+    """
+    place, anchor = lowest, lowest.anchor_dot("minor").spot
+    if anchor.fret > FRETS_PER_OCTAVE:
+        return ", whole on this neck without open strings"
+    while place.highest_fret <= neck.last_fret:
+        place = raised(place, FRETS_PER_OCTAVE)
+    return ", whole on this neck" if place.anchor_dot("minor").spot.fret <= neck.last_fret else ""
+
+
+def _relative_frets(key: Key, neck: Neck, spots: tuple[Spot, ...]) -> Iterator[Mixup]:
+    tonic = named(key.relative.tonic)
+    for spot in neck.spots_of(key.relative.tonic.pitch_class, (spots[0].string,)):
+        sentence = f"Fret {spot.fret} is {tonic}, the tonic of the relative {key.relative.mode}."
+        yield Mixup("other tonic", str(spot.fret), sentence)
+
+
+def _why_not_from(fret: int, lowest: Shape) -> str:
+    """Why the index finger cannot lie at a fret of the tonic that is no place of the shape."""
+    if fret == 0:
+        return "no finger holds an open string"
+    bottom = lowest.lowest_fret + fret - lowest.anchor_dot("minor").spot.fret
+    if bottom > 0:
+        return "from there the shape runs off this neck"
+    return f"from there the lowest note of the shape would lie {'below the nut' if bottom else 'on an open string'}"
+
+
+def _anchor_mixups(key: Key, neck: Neck, shapes: tuple[Shape, ...]) -> Iterator[Mixup]:
+    """A major key has one step more to go wrong in: the way to its relative."""
+    spots = tuple(shape.anchor_dot("minor").spot for shape in shapes)
+    strings, minor, major = (spots[0].string,), key.minor.tonic, key.major.tonic
+    for spot in neck.spots_of(major.pitch_class, strings):
+        told = f"the index finger holds {named(minor)}, the minor tonic"
+        sentence = f"Fret {spot.fret} is {named(major)}, the major tonic; {told}."
+        yield Mixup("wrong finger", str(spot.fret), sentence, finger_fact("minor"))
+    for spot in neck.spots_of(minor.pitch_class, strings):
+        sentence = f"It is {named(minor)}, but {_why_not_from(spot.fret, shapes[0])}."
+        yield Mixup("right note, wrong octave", str(spot.fret), sentence)
+    if key.mode == "major":
+        for spot in neck.spots_of((major.pitch_class + 3) % 12, strings):
+            sentence = f"Three frets, but the wrong way: the relative minor lies below {named(major)}."
+            yield Mixup("wrong way", str(spot.fret), sentence, relative_fact(key))
+    yield from fret_mixups(neck, spots, minor)
+
+
+def _other_tonic_mixups(here: Dot, there: Dot, neck: Neck) -> Iterator[Mixup]:
+    sentence = "Three frets, but the wrong way: the major tonic is the higher one."
+    yield Mixup("wrong way", str(2 * here.spot.fret - there.spot.fret), sentence)
+    for mixup in one_off(neck, (there.spot,)):
+        yield Mixup(mixup.name, mixup.answer, f"{mixup.sentence} The two tonics lie three frets apart.")

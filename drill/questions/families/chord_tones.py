@@ -1,0 +1,96 @@
+"""The family about chord tones: which finger of a shape lands on a note of the chord that sounds."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+
+from drill.questions.answers import FingerAnswer
+from drill.questions.card import Card, Facets, Mixup
+from drill.questions.families.numerals import asked_chord, asked_chords
+from drill.questions.family import Family, instrument_suffix, key_in, register
+from drill.questions.in_shapes import anchored, finger_of, placed
+from drill.questions.picture import Mark, marked_dot
+from drill.questions.scope import Scope
+from drill.questions.wording import (
+    FINGERS,
+    capital,
+    finger_label,
+    named,
+    named_chord,
+    named_degree,
+    named_key,
+    named_notes,
+    shape_label,
+    string_label,
+)
+from drill.theory.chords import Chord
+from drill.theory.harmony import numeral_of
+from drill.theory.landing import ChordTone, tones_among, tones_inside
+from drill.theory.neck import Neck
+from drill.theory.shapes import Dot
+
+
+@register
+class ChordToneFinger(Family):
+    """Which of the two notes a shape has on a string belongs to a chord."""
+
+    id = "chord-tone"
+    lesson = 20
+    title = "Chord tone on a string"
+    facet_names = ("key", "shape", "chord", "string")
+    target_s = 3.0
+    needs = ("degree-at", "chord-of-key")
+    ungrouped = ("chord",)
+
+    def spread(self, scope: Scope) -> Iterator[Facets]:
+        for key in scope.keys:
+            for shape in anchored(key, scope):
+                for chord in (each.chord for each in asked_chords(key)):
+                    held = Counter(tone.dot.spot.string for tone in tones_inside(shape, chord))
+                    for string in scope.strings:
+                        if held[string] == 1:  # two chord tones would leave nothing to choose
+                            yield {"key": key.name, "shape": shape.id, "chord": chord.name, "string": string}
+
+    def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
+        numeral = numeral_of(asked_chord(facets).chord, key_in(facets).minor)
+        return (f"tone:{numeral}:{facets['shape']}:{facets['string']}{instrument_suffix(neck)}",)
+
+    def card(self, facets: Facets, neck: Neck) -> Card:
+        key, chord, string = key_in(facets), asked_chord(facets).chord, int(facets["string"])
+        shape = placed(key, str(facets["shape"]), neck)[0]
+        dots = tuple(dot for dot in shape.dots if dot.spot.string == string)
+        tones = tones_among(dots, chord)
+        return Card(
+            self,
+            facets,
+            neck,
+            prompt=(
+                f"{named_key(key)}, {shape_label(shape, neck.tuning)}, over {named_chord(chord)}: "
+                f"which finger lands on a chord tone on {string_label(neck.tuning, string)}?"
+            ),
+            kind=FingerAnswer(),
+            accepts=tuple(str(tone.dot.finger) for tone in tones),
+            explain=lambda: (
+                f"{named_chord(chord)} is {named_notes(chord.notes)}",
+                f"{string_label(neck.tuning, string)} has {' and '.join(map(_held, dots))}",
+                *(_landed(tone, chord) for tone in tones),
+            ),
+            confuse=lambda: _mixups(dots, chord),
+            draw=lambda: tuple(Mark(dot.spot, "asked", finger=dot.finger) for dot in dots),
+            draw_answer=lambda: tuple(marked_dot(tone.dot, key.mode) for tone in tones),
+        )
+
+
+def _held(dot: Dot) -> str:
+    return f"{named(dot.note)} under the {FINGERS[finger_of(dot)]} finger"
+
+
+def _landed(tone: ChordTone, chord: Chord) -> str:
+    degree = f"the {named_degree(tone.degree)} of {named_chord(chord)}"
+    return f"{named(tone.dot.note)} is {degree}: {finger_label(finger_of(tone.dot))}"
+
+
+def _mixups(dots: tuple[Dot, ...], chord: Chord) -> Iterator[Mixup]:
+    for dot in dots:
+        yield Mixup("not a chord tone", str(dot.finger), f"{capital(_held(dot))} is not in {named_chord(chord)}.")

@@ -1,0 +1,258 @@
+"""Families that read the neck: whose shape some dots are, and which degree a finger in a shape plays."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import cache
+from itertools import groupby
+
+from drill.questions.answers import DegreeAnswer, KeyAnswer
+from drill.questions.card import Card, Facets, Mixup
+from drill.questions.families.relatives import relative_fact, steps_to_relative
+from drill.questions.family import Family, instrument_suffix, key_groups, mode_in, register
+from drill.questions.in_shapes import finger_of, keys_of_sound, placed
+from drill.questions.picture import Mark, Picture, bare_dots, marked_dot, shape_picture
+from drill.questions.reasons import fact_at, same_sound, walk
+from drill.questions.scope import Scope
+from drill.questions.wording import (
+    FINGERS,
+    capital,
+    counted,
+    named,
+    named_degree,
+    named_key,
+    shape_label,
+    string_label,
+)
+from drill.theory.keys import PRACTICAL_KEYS, Key, Mode
+from drill.theory.landing import FIFTH, FLAT_FIFTH, FOURTH, blue_notes
+from drill.theory.neck import Neck
+from drill.theory.shapes import HAND, Dot, Shape, degree_in, find_shape
+
+
+@register
+class NeckDiagram(Family):
+    """Which key a shape on the neck belongs to."""
+
+    id = "neck-diagram"
+    lesson = 14
+    title = "Key of a drawn shape"
+    facet_names = ("shape", "fret", "mode")
+    target_s = 3.0
+    needs = ("shape-anchor", "note-at-fret")
+
+    def spread(self, scope: Scope) -> Iterator[Facets]:
+        for key in scope.keys:
+            for name in scope.shapes:
+                for shape in placed(key, name, scope.neck)[:1]:
+                    yield {"shape": shape.id, "fret": shape.lowest_fret, "mode": key.mode}
+
+    def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
+        key, shape = _keys(facets, neck)[0], _drawn(facets, neck)
+        bond = (relative_fact(key),) if key.mode == "major" else ()
+        return (_diagram_fact(shape, neck), fact_at(neck, _home(shape).spot), *bond)
+
+    def groups(self, facets: Facets, neck: Neck) -> frozenset[str]:
+        """The shape, and every key that is a right answer."""
+        return frozenset({str(facets["shape"])}) | key_groups(_keys(facets, neck))
+
+    def card(self, facets: Facets, neck: Neck) -> Card:
+        keys, shape, mode = _keys(facets, neck), _drawn(facets, neck), mode_in(facets)
+        return Card(
+            self,
+            facets,
+            neck,
+            prompt=f"{_in_words(shape, neck)}. Of which {mode} key is this the {mode} pentatonic?",
+            kind=KeyAnswer(mode),
+            accepts=tuple(key.name for key in keys),
+            explain=lambda: _diagram_steps(keys, shape, neck),
+            confuse=lambda: _diagram_mixups(keys[0], shape, neck),
+            draw=lambda: _hand_shown(shape),
+            draw_answer=lambda: shape_picture((shape,), mode),
+        )
+
+
+@register
+class DegreeAt(Family):
+    """Which degree of the key a finger plays in a shape, wherever the shape lies."""
+
+    id = "degree-at"
+    lesson = 16
+    title = "Degree under a finger"
+    facet_names = ("shape", "string", "finger", "mode")
+    target_s = 2.0
+    needs = ("tonic-finger",)
+
+    def spread(self, scope: Scope) -> Iterator[Facets]:
+        for mode in dict.fromkeys(key.mode for key in scope.keys):
+            for name in scope.shapes:
+                shape = _anywhere(name, scope.neck)
+                if shape is None or shape.anchor_string is None:
+                    continue
+                for dot in _played(name, scope.neck):
+                    yield {"shape": shape.id, "string": dot.spot.string, "finger": finger_of(dot), "mode": mode}
+
+    def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
+        place = f"{facets['shape']}:{facets['string']}:{facets['finger']}"
+        return (f"degree:{facets['mode']}:{place}{instrument_suffix(neck)}",)
+
+    def card(self, facets: Facets, neck: Neck) -> Card:
+        shape, mode = _anywhere(str(facets["shape"]), neck), mode_in(facets)
+        assert shape is not None  # spread offers only shapes that this neck holds
+        dot, tonics = _dot(facets, neck), shape.tonic_dots(mode)
+        return Card(
+            self,
+            facets,
+            neck,
+            prompt=(
+                f"{capital(shape_label(shape, neck.tuning))}, {string_label(neck.tuning, dot.spot.string)}, "
+                f"{FINGERS[finger_of(dot)]} finger: which degree of the {mode} key?"
+            ),
+            kind=DegreeAnswer(),
+            accepts=(degree_in(mode, dot.degree),),
+            explain=lambda: _degree_steps(shape, dot, mode, neck),
+            confuse=lambda: _degree_mixups(_played(str(facets["shape"]), neck), dot, mode, neck),
+            draw=lambda: (Mark(dot.spot, "asked", finger=dot.finger),),
+            draw_answer=lambda: tuple({each.spot: marked_dot(each, mode) for each in (*tonics, dot)}.values()),
+        )
+
+
+# -- dots to key -------------------------------------------------------------------------------------------------------
+
+
+def _drawn(facets: Facets, neck: Neck) -> Shape:
+    """The shape where the question draws it; its key is an everyday one."""
+    return _at_fret(str(facets["shape"]), int(facets["fret"]), neck)
+
+
+@cache
+def _at_fret(name: str, fret: int, neck: Neck) -> Shape:
+    base = find_shape(PRACTICAL_KEYS[0], neck.tuning, name, neck.capo)
+    tonic = (base.key.tonic.pitch_class + fret - base.lowest_fret) % 12
+    key = keys_of_sound("minor", tonic)[0]
+    return next(place for place in placed(key, name, neck) if place.lowest_fret == fret)
+
+
+def _keys(facets: Facets, neck: Neck) -> tuple[Key, ...]:
+    minor = _drawn(facets, neck).key
+    asked = minor if mode_in(facets) == "minor" else minor.relative
+    return keys_of_sound(asked.mode, asked.tonic.pitch_class)
+
+
+def _diagram_fact(shape: Shape, neck: Neck) -> str:
+    """The fact of which dots of a shape are its tonics."""
+    return f"diagram:{shape.id}{instrument_suffix(neck)}"
+
+
+def _home(shape: Shape) -> Dot:
+    """The minor tonic that anchors the shape, or its lowest one."""
+    tonics = shape.tonic_dots("minor")
+    return next((dot for dot in tonics if dot.spot.string == shape.anchor_string), tonics[0])
+
+
+def _in_words(shape: Shape, neck: Neck) -> str:
+    """The drawing told string by string, so that nobody needs to see it."""
+    low, high = (string_label(neck.tuning, shape.dots[end].spot.string) for end in (0, -1))
+    strings = groupby(shape.dots, lambda dot: dot.spot.string)
+    frets = ", ".join([" ".join([str(dot.spot.fret) for dot in dots]) for _, dots in strings])
+    return f"A shape from {low} to {high} at the frets {frets}{counted(neck)}"
+
+
+def _hand_shown(shape: Shape) -> Picture:
+    """Bare dots; where the hand has one place, the lowest note under the index finger shows it."""
+    index = next((dot for dot in shape.dots if dot.finger == 1), None)
+    dots = {mark.spot: mark for mark in bare_dots(shape.dots)}
+    if index is not None:
+        dots[index.spot] = Mark(index.spot, "asked", finger=1)
+    return tuple(dots.values())
+
+
+def _diagram_steps(keys: tuple[Key, ...], shape: Shape, neck: Neck) -> tuple[str, ...]:
+    home, key = _home(shape).spot, keys[0]
+    return (
+        f"this is the {shape_label(shape, neck.tuning)}",
+        f"its minor tonic is at fret {home.fret} of {string_label(neck.tuning, home.string)}",
+        *walk(neck, home, key.minor.tonic),
+        *(steps_to_relative(key.minor)[1:] if key.mode == "major" else (named_key(key),)),
+        *(f"{named_key(other)} is played at the same frets" for other in keys[1:]),
+    )
+
+
+def _diagram_mixups(key: Key, shape: Shape, neck: Neck) -> Iterator[Mixup]:
+    relative = key.relative
+    # where the major key was asked, the step to it is missing; where the minor one was, the tonic was not recognized
+    doubt = relative_fact(key) if key.mode == "major" else _diagram_fact(shape, neck)
+    sentence = f"{named(relative.tonic)} is the {relative.mode} tonic of this shape; the {key.mode} one was asked for."
+    yield Mixup("other tonic", f"{relative.tonic.name} {key.mode}", sentence, doubt)
+    yield Mixup("mode not changed", relative.name, sentence, doubt)
+    for other in same_sound(key.tonic):
+        sentence = f"It sounds the same, but no signature can write it: {named_key(key)}."
+        yield Mixup("right sound, wrong name", f"{other.name} {key.mode}", sentence)
+    for dot in shape.dots:
+        # whoever takes it for another shape puts the tonic elsewhere under the index finger
+        if dot.finger == 1 and dot.degree != "1":
+            taken = keys_of_sound("minor", neck.sounding(dot.spot) % 12)[0]
+            answer = taken if key.mode == "minor" else taken.relative
+            where = string_label(neck.tuning, dot.spot.string)
+            sentence = f"That would need the minor tonic under the index finger on {where}; the shape is another one."
+            yield Mixup("other shape", answer.name, sentence)
+
+
+# -- finger to degree --------------------------------------------------------------------------------------------------
+
+
+@cache
+def _anywhere(name: str, neck: Neck) -> Shape | None:
+    """The shape at the first place this neck has for it, in the order keys are taught."""
+    places = (placed(key, name, neck) for key in PRACTICAL_KEYS[::2])
+    return next((found[0] for found in places if found), None)
+
+
+@cache
+def _played(name: str, neck: Neck) -> tuple[Dot, ...]:
+    """The notes of the shape, then the flat fifths of the blues that lie under the hand without a stretch."""
+    shape = _anywhere(name, neck)
+    assert shape is not None  # spread offers only shapes that this neck holds
+    hand = range(shape.index_fret, shape.index_fret + HAND)
+    blue = (dot for homes in blue_notes(shape) for dot in homes if dot.spot.fret in hand)
+    return (*shape.dots, *blue)
+
+
+def _dot(facets: Facets, neck: Neck) -> Dot:
+    place = facets["string"], facets["finger"]
+    return next(dot for dot in _played(str(facets["shape"]), neck) if (dot.spot.string, dot.finger) == place)
+
+
+def _degree_steps(shape: Shape, dot: Dot, mode: Mode, neck: Neck) -> tuple[str, ...]:
+    """From the nearest tonic below, note by note through the shape; below the lowest tonic, down from it.
+
+    The flat fifth of the blues is found from its neighbours.
+    """
+    if dot not in shape.dots:
+        below, here, above = (named_degree(degree_in(mode, degree)) for degree in (FOURTH, FLAT_FIFTH, FIFTH))
+        return f"it lies one fret above the {below}, or one below the {above}", f"the blue note, {here}"
+    tonics = [tonic for tonic in shape.dots if degree_in(mode, tonic.degree) == "1"]
+    place = shape.dots.index(dot)
+    start = max((t for t in map(shape.dots.index, tonics) if t <= place), default=shape.dots.index(tonics[0]))
+    tonic = shape.dots[start]
+    way = shape.dots[start : place + 1] if start <= place else shape.dots[place : start + 1][::-1]
+    where = string_label(neck.tuning, tonic.spot.string)
+    told = f"the {mode} tonic is under the {FINGERS[finger_of(tonic)]} finger on {where}"
+    if len(way) == 1:
+        return told, f"that is the {named_degree('1')}"
+    path = " ".join(named_degree(degree_in(mode, each.degree)) for each in way)
+    return told, f"note by note {'up' if start <= place else 'down'} the shape: {path}"
+
+
+def _degree_mixups(played: tuple[Dot, ...], dot: Dot, mode: Mode, neck: Neck) -> Iterator[Mixup]:
+    other: Mode = "major" if mode == "minor" else "minor"
+    sentence = f"That is its degree in the relative {other} key; the {mode} key was asked for."
+    yield Mixup("other tonic", degree_in(other, dot.degree), sentence)
+    for near in played:
+        degree = degree_in(mode, near.degree)
+        if near.spot.string == dot.spot.string and near != dot:
+            told = f"{named_degree(degree)} is under the {FINGERS[finger_of(near)]} finger."
+            yield Mixup("wrong finger", degree, told)
+        if abs(near.spot.string - dot.spot.string) == 1 and near.finger == dot.finger:
+            where = string_label(neck.tuning, near.spot.string)
+            yield Mixup("other string", degree, f"{named_degree(degree)} is under that finger on {where}.")

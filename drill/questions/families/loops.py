@@ -1,0 +1,90 @@
+"""The family about loops: which key a chord loop is in."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import cache
+
+from drill.questions.answers import AnyKeyAnswer
+from drill.questions.card import Card, Facets, Mixup
+from drill.questions.families.relatives import tonic_pair
+from drill.questions.family import Family, key_groups, register
+from drill.questions.picture import Picture, low_tonic
+from drill.questions.scope import Scope
+from drill.questions.wording import named, named_chord, named_key, named_numeral
+from drill.theory.chords import parse_chords
+from drill.theory.keys import Key
+from drill.theory.loops import LoopReading, Names, analyse_loop
+from drill.theory.neck import Neck
+
+MARKED = Names(named, named_chord, named_numeral)
+"""Sentences about a loop with their names marked."""
+
+
+@cache
+def read_loop(text: str) -> LoopReading:
+    """What the key of a loop may be, told with marked names."""
+    return analyse_loop(parse_chords(text), say=MARKED)
+
+
+@register
+class LoopTonic(Family):
+    """Which key a loop is in; where the chords leave it open, both relatives are right."""
+
+    id = "loop-tonic"
+    lesson = 19
+    title = "Key of a loop"
+    facet_names = ("loop",)
+    target_s = 4.0
+    needs = ("numeral-of-chord",)
+    wants = 'List chord loops: loops = ["Am F C G"]'
+    about_the_neck = False
+
+    def spread(self, scope: Scope) -> Iterator[Facets]:
+        return ({"loop": " ".join(chord.name for chord in read_loop(loop).chords)} for loop in scope.loops)
+
+    def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
+        return (f"loop:{facets['loop']}",)
+
+    def groups(self, facets: Facets, neck: Neck) -> frozenset[str]:
+        """Every key that is a right answer."""
+        return key_groups(read_loop(str(facets["loop"])).keys)
+
+    def card(self, facets: Facets, neck: Neck) -> Card:
+        reading = read_loop(str(facets["loop"]))
+        chords = " ".join(map(named_chord, reading.chords))
+        return Card(
+            self,
+            facets,
+            neck,
+            prompt=f"A loop, round and round: {chords}. Which key is it in?",
+            kind=AnyKeyAnswer(),
+            accepts=tuple(key.name for key in reading.keys),
+            explain=lambda: tuple(sentence.rstrip(".") for sentence in reading.by_function),
+            confuse=lambda: _mixups(reading),
+            draw_answer=lambda: _tonics(reading, neck),
+        )
+
+
+def _tonics(reading: LoopReading, neck: Neck) -> Picture:
+    """The tonic of every accepted key; of a pair of relatives, under their two fingers."""
+    if reading.is_open_between_relatives:
+        return tonic_pair(reading.keys[0], neck)
+    marks = (mark for key in reading.keys for mark in low_tonic(neck, key))
+    return tuple({mark.spot: mark for mark in marks}.values())
+
+
+def _mixups(reading: LoopReading) -> Iterator[Mixup]:
+    for key in reading.keys:
+        yield from _of_key(key)
+    for chord in reading.chords:
+        mode = "minor" if chord.third == "b3" else "major"
+        sentence = f"{named_chord(chord)} is in the loop, but it is not where this loop comes home."
+        yield Mixup("other tonic", f"{chord.root.name} {mode}", sentence)
+
+
+def _of_key(key: Key) -> Iterator[Mixup]:
+    sentence = f"The tonic is right, but its chord is {key.mode} here: {named_key(key)}."
+    yield Mixup("wrong quality", f"{key.tonic.name} {key.relative.mode}", sentence)
+    sentence = f"The relative: it has the same notes, but this loop comes home to {named(key.tonic)}."
+    yield Mixup("other tonic", key.relative.name, sentence)

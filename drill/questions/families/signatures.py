@@ -1,0 +1,181 @@
+"""Families about key signatures: how many sharps or flats a key has, and which key has so many."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from drill.questions.answers import KeyAnswer, SignatureAnswer, signature_name
+from drill.questions.card import Card, Facets, Mixup, MixupName
+from drill.questions.families.relatives import relative_fact, steps_to_relative
+from drill.questions.family import Family, key_groups, key_in, mode_in, register
+from drill.questions.picture import low_notes, low_tonic
+from drill.questions.reasons import same_sound
+from drill.questions.scope import Scope
+from drill.questions.wording import capital, named, named_key, named_notes, signature_in_words
+from drill.theory.keys import KEYS, MOST_SIGNS, Key, Mode
+from drill.theory.neck import Neck
+
+_BY_SIGNATURE = {(signature_name(key.signature), key.mode): key for key in KEYS}
+_SHARPS, _FLATS = (
+    next(key.altered_notes for key in KEYS if key.signature == count) for count in (MOST_SIGNS, -MOST_SIGNS)
+)
+
+_PARALLEL_APART = 3
+"""A major key has three sharps more, or three flats fewer, than the minor key on its tonic."""
+
+
+def signature_facts(key: Key) -> tuple[str, ...]:
+    """The signature of the major key, and for a minor key its bond with it."""
+    return (f"signature:{key.major.short}", *((relative_fact(key),) if key.mode == "minor" else ()))
+
+
+@register
+class Signature(Family):
+    """How many sharps or flats a key has."""
+
+    id = "signature"
+    lesson = 7
+    title = "Signature of a key"
+    facet_names = ("key",)
+    target_s = 2.5
+    needs = ("relative-major",)
+    about_the_neck = False
+
+    def spread(self, scope: Scope) -> Iterator[Facets]:
+        return ({"key": key.name} for key in scope.keys)
+
+    def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
+        return signature_facts(key_in(facets))
+
+    def card(self, facets: Facets, neck: Neck) -> Card:
+        key = key_in(facets)
+        return Card(
+            self,
+            facets,
+            neck,
+            prompt=f"{named_key(key)}: how many sharps or flats does it have?",
+            kind=SignatureAnswer(),
+            accepts=(signature_name(key.signature),),
+            explain=lambda: (*(steps_to_relative(key) if key.mode == "minor" else ()), *_count(key.major)),
+            confuse=lambda: _signature_mixups(key),
+            draw=lambda: low_tonic(neck, key),
+            draw_answer=lambda: (
+                *low_tonic(neck, key),
+                *low_notes(neck, (n for n in key.altered_notes if n != key.tonic)),
+            ),
+        )
+
+
+@register
+class SignatureKey(Family):
+    """Which key has so many sharps or flats."""
+
+    id = "signature-key"
+    lesson = 8
+    title = "Key of a signature"
+    facet_names = ("signature", "mode")
+    target_s = 2.5
+    needs = ("signature",)
+    about_the_neck = False
+
+    def spread(self, scope: Scope) -> Iterator[Facets]:
+        return ({"signature": signature_name(key.signature), "mode": key.mode} for key in scope.keys)
+
+    def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
+        return signature_facts(_key(facets))
+
+    def groups(self, facets: Facets, neck: Neck) -> frozenset[str]:
+        return key_groups((_key(facets),))
+
+    def card(self, facets: Facets, neck: Neck) -> Card:
+        key = _key(facets)
+        return Card(
+            self,
+            facets,
+            neck,
+            prompt=f"{capital(signature_in_words(key.signature))}: which {key.mode} key?",
+            kind=KeyAnswer(key.mode),
+            accepts=(key.name,),
+            explain=lambda: (*_back(key.major), *(steps_to_relative(key.major)[1:] if key.mode == "minor" else ())),
+            confuse=lambda: _key_mixups(key),
+            draw_answer=lambda: low_tonic(neck, key),
+        )
+
+
+def _key(facets: Facets) -> Key:
+    return _BY_SIGNATURE[str(facets["signature"]), mode_in(facets)]
+
+
+def _count(major: Key) -> tuple[str, ...]:
+    """From a major key to its signature, as it is worked out on paper."""
+    signs, total = named_notes(major.altered_notes), signature_in_words(major.signature)
+    if major.signature == 0:
+        return (f"{named_key(major)} has no sharps and no flats; every other key is measured from it",)
+    if major.signature > 0:
+        last = major.altered_notes[-1]
+        return (
+            f"sharps come in the order {named_notes(_SHARPS)}",
+            f"the last one lies a half step below the major tonic: {named(last)} below {named(major.tonic)}",
+            f"{signs}: {total}",
+        )
+    if major.signature == -1:
+        return (f"{named_key(major)} is the one to know by heart: {signs} alone, {total}",)
+    return (
+        f"flats come in the order {named_notes(_FLATS)}",
+        f"the last but one names the major key: {named(major.tonic)}",
+        f"{signs}: {total}",
+    )
+
+
+def _back(major: Key) -> tuple[str, ...]:
+    """From a signature to its major key."""
+    if major.signature == 0:
+        return (f"without sharps and flats: {named_key(major)}",)
+    signs = f"{signature_in_words(major.signature)}: {named_notes(major.altered_notes)}"
+    if major.signature > 0:
+        return signs, f"the major tonic lies a half step above the last one: {named_key(major)}"
+    if major.signature == -1:
+        return signs, f"one flat alone is the one to know by heart: {named_key(major)}"
+    return signs, f"the last flat but one names the major key: {named_key(major)}"
+
+
+def _signature_mixups(key: Key) -> Iterator[Mixup]:
+    for signature in _parallel_signatures(key):
+        parallel = f"{named(key.tonic)} {key.relative.mode}"
+        sentence = f"That is {parallel}, the parallel key; it is the relatives that share a signature."
+        yield Mixup("parallel for relative", signature_name(signature), sentence)
+    for owner, name in (*_opposite(key), *_beside(key)):
+        yield Mixup(name, signature_name(owner.signature), f"That is the signature of {named_key(owner)}.")
+
+
+def _key_mixups(key: Key) -> Iterator[Mixup]:
+    yield Mixup("mode not changed", key.relative.name, f"The signature fits, but the {key.mode} key was asked for.")
+    parallel = f"{key.relative.tonic.name} {key.mode}"
+    sentence = f"{named_key(key.relative)} has this signature; its relative {key.mode} has another tonic."
+    yield Mixup("parallel for relative", parallel, sentence)
+    for other in same_sound(key.tonic):
+        sentence = f"It sounds the same, but with this signature the name is {named_key(key)}."
+        yield Mixup("right sound, wrong name", f"{other.name} {key.mode}", sentence)
+    for owner, name in (*_opposite(key), *_beside(key)):
+        yield Mixup(name, owner.name, f"{named_key(owner)} has {signature_in_words(owner.signature)}.")
+
+
+def _parallel_signatures(key: Key) -> Iterator[int]:
+    """The signature of the key with the same tonic and the other mode, where one can be written."""
+    signature = key.signature + (_PARALLEL_APART if key.mode == "minor" else -_PARALLEL_APART)
+    if abs(signature) <= MOST_SIGNS:
+        yield signature
+
+
+def _opposite(key: Key) -> Iterator[tuple[Key, MixupName]]:
+    yield _of(-key.signature, key.mode), "sharp for flat"
+
+
+def _beside(key: Key) -> Iterator[tuple[Key, MixupName]]:
+    for signature in (key.signature - 1, key.signature + 1):
+        if abs(signature) <= MOST_SIGNS:
+            yield _of(signature, key.mode), "one sign off"
+
+
+def _of(signature: int, mode: Mode) -> Key:
+    return _BY_SIGNATURE[signature_name(signature), mode]

@@ -1,0 +1,88 @@
+"""Files and folders for their owner only, and on the disk when we say so."""
+
+from __future__ import annotations
+
+import errno
+import os
+import shutil
+from pathlib import Path
+
+from drill.record.names import SIDE_SUFFIXES
+from drill.system import files
+from drill.system.platforms import to_the_disk
+
+
+def side_files(path: Path) -> tuple[Path, ...]:
+    """The files SQLite keeps beside a database while it is in use: https://www.sqlite.org/tempfiles.html"""
+    return tuple(path.with_name(path.name + suffix) for suffix in SIDE_SUFFIXES)
+
+
+def sides_found(path: Path) -> tuple[Path, ...]:
+    """The side files that are there. They lie beside the file itself, also when `path` is a link to it."""
+    return tuple(side for side in side_files(Path(os.path.realpath(path))) if os.path.lexists(side))
+
+
+def private_folder(path: Path) -> None:
+    """The folder, made for its owner only when it is not there. Raises NotADirectoryError when a file has its name."""
+    try:
+        files.folder(path)
+    except FileExistsError as error:
+        raise NotADirectoryError(errno.ENOTDIR, os.strerror(errno.ENOTDIR), str(path)) from error
+
+
+def private_file(path: Path) -> None:
+    """A new empty file for its owner only; one of that name is replaced, with its side files."""
+    remove(path)
+    os.close(files.new_file(path))
+
+
+def make_durable(path: Path) -> None:
+    """The file, readable by its owner only, is on the disk when this returns."""
+    path.chmod(0o600)
+    with path.open("rb+") as file:
+        to_the_disk(file.fileno())
+
+
+def put_in_place(temporary: Path, target: Path) -> None:
+    """Gives the finished file its name: after a crash there is the old file or the new one, nothing between."""
+    make_durable(temporary)
+    temporary.replace(target)
+    files.sync_folder(target.parent)
+
+
+def put_where_none_is(temporary: Path, target: Path) -> bool:
+    """Gives the finished file its name unless another file has it: then that one stands, and this gives False."""
+    make_durable(temporary)
+    try:
+        target.hardlink_to(temporary)
+    except FileExistsError:
+        return False
+    except OSError:  # a file system without links, such as that of a memory stick
+        if os.path.lexists(target):
+            return False
+        try:
+            temporary.rename(target)
+        except FileExistsError:  # raised on Windows, where another program was faster
+            return False
+    files.sync_folder(target.parent)
+    return True
+
+
+def move(source: Path, target: Path) -> None:
+    """Gives the file another name, on another disk if need be; after a crash it is here, or there, or both."""
+    try:
+        source.rename(target)
+    except FileNotFoundError:
+        raise
+    except OSError:
+        shutil.copy2(source, target)
+        make_durable(target)
+        source.unlink()
+    files.sync_folder(target.parent)
+    files.sync_folder(source.parent)
+
+
+def remove(path: Path) -> None:
+    """Takes away a database that is not wanted after all, with its side files."""
+    for leftover in (path, *side_files(path)):
+        leftover.unlink(missing_ok=True)

@@ -1,0 +1,1 @@
+"""The world outside: clock, files, streams, signals. Nothing else touches it."""

@@ -1,0 +1,154 @@
+"""The world as the program meets it: clock, chance, paths, terminal. Nothing else reads them.
+
+Every function that needs the time or a random number is handed an `Environment` or the value itself, so a test can run
+three months in a second.
+
+    Environment          what the program is told of the world
+    Environment.real     the world as it is; the only reader of clock, randomness, environment variables and terminal
+    expand_user, resolved  a path as the learner wrote it, and the file it leads to
+"""
+
+from __future__ import annotations
+
+import os
+import random
+import sys
+import time
+from collections.abc import Callable, Iterable, Mapping
+from pathlib import Path
+from types import MappingProxyType
+from typing import NamedTuple, TextIO
+
+from drill.errors import UsageProblem
+from drill.system.streams import readable, writable
+
+RECORD_VARIABLE = "FRETSURE_RECORD"
+APPLICATION = "fretsure"
+NOTHING: Mapping[str, str] = MappingProxyType({})
+DEFAULT_COLUMNS = 80
+"""Taken for the width of a terminal that does not know its own and says 0."""
+
+
+class Environment(NamedTuple):
+    """The world the program is told of.
+
+    `now` gives seconds since the epoch (it can jump: clocks are set), `monotonic` seconds that only grow (thinking
+    time is measured with it), `utc_offset_minutes(epoch)` how far local time is ahead of UTC at that moment, `new_uid`
+    a name no other attempt or drill has, on this machine or any other.
+    """
+
+    now: Callable[[], float]
+    monotonic: Callable[[], float]
+    utc_offset_minutes: Callable[[float], int]
+    rng: random.Random
+    new_uid: Callable[[], str]
+    record_path: Path
+    config_path: Path
+    stdin: TextIO
+    stdout: TextIO
+    stderr: TextIO
+    is_terminal: bool = False
+    variables: Mapping[str, str] = NOTHING
+
+    def __repr__(self) -> str:
+        return f"Environment({self.record_path}, {self.config_path})"  # variables may hold secrets
+
+    @classmethod
+    def real(cls, record: str | Path | None = None) -> Environment:
+        """The world as it is.
+
+        `record` is the path the learner gave, if any; else the variable FRETSURE_RECORD, else the platform's data
+        directory.
+        """
+        variables = dict(os.environ)
+        is_terminal = _is_terminal(sys.stdin, (sys.stdout, sys.stderr), variables)
+        return cls(
+            now=time.time,
+            monotonic=time.monotonic,
+            utc_offset_minutes=_utc_offset_minutes,
+            rng=random.Random(),
+            new_uid=_new_uid,
+            record_path=_record_path(record, variables),
+            config_path=_config_path(),
+            stdin=readable(sys.stdin),
+            stdout=writable(sys.stdout),
+            stderr=writable(sys.stderr),
+            is_terminal=is_terminal,
+            variables=variables,
+        )
+
+    @property
+    def columns(self) -> int | None:
+        """The columns of the terminal that results go to; None where they go to a file or a pipe."""
+        return _columns(self.stdout)
+
+
+def uid(now_s: float, chance: bytes) -> str:
+    """A name for an attempt or a drill: the moment in milliseconds, then chance, both in hexadecimal; sorts by time.
+
+    >>> uid(1_700_000_000.5, b"\\x01\\x02")
+    '018bcfe569f4-0102'
+    """
+    return f"{max(0, int(now_s * 1000)):012x}-{chance.hex()}"
+
+
+def _new_uid() -> str:
+    return uid(time.time(), os.urandom(6))
+
+
+def _utc_offset_minutes(epoch_s: float) -> int:
+    """How far local time was ahead of UTC; today's where the system does not know (Windows before 1970, after 3000)."""
+    try:
+        return time.localtime(epoch_s).tm_gmtoff // 60
+    except (OSError, OverflowError, ValueError):
+        return time.localtime().tm_gmtoff // 60
+
+
+def _record_path(given: str | Path | None, variables: Mapping[str, str]) -> Path:
+    chosen = variables.get(RECORD_VARIABLE) if given is None else given
+    if chosen or given is not None:  # an empty path was meant to be one: not the learner's own record by accident
+        return resolved(expand_user(chosen or ""))
+    from platformdirs import user_data_path
+
+    return resolved(user_data_path(APPLICATION, appauthor=False) / "record.sqlite3")
+
+
+def _config_path() -> Path:
+    from platformdirs import user_config_path
+
+    return resolved(user_config_path(APPLICATION, appauthor=False) / "settings.toml")
+
+
+def expand_user(text: str | Path) -> Path:
+    """A path as the learner wrote it, with a leading ~ read as a home folder where there is one."""
+    path = Path(text)
+    try:
+        return path.expanduser()
+    except RuntimeError:  # ~nobody: nobody's home
+        return path
+
+
+def resolved(path: str | Path) -> Path:
+    """The file itself, absolute: a link to it is kept when the file is replaced. Raises UsageProblem."""
+    try:
+        return Path(os.path.realpath(path))
+    except FileNotFoundError as error:
+        raise UsageProblem("The folder you are in is no longer there.", "Go to another, such as with: cd ~") from error
+
+
+def _is_terminal(stdin: TextIO | None, outputs: Iterable[TextIO | None], variables: Mapping[str, str]) -> bool:
+    """Whether a full-screen program can run here: every stream is a terminal that can do more than print lines.
+
+    Screens are painted on standard error (on Windows on standard output), so that one counts too.
+    """
+    if stdin is None or not stdin.isatty() or variables.get("TERM", "") == "dumb":
+        return False
+    return all(stream is not None and _columns(stream) is not None for stream in outputs)
+
+
+def _columns(stream: TextIO) -> int | None:
+    """The width of a terminal; None for anything else, also for NUL on Windows, which calls itself a terminal."""
+    try:
+        return os.get_terminal_size(stream.fileno()).columns or DEFAULT_COLUMNS if stream.isatty() else None
+    except (OSError, ValueError):
+        return None

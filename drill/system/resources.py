@@ -1,0 +1,35 @@
+"""Finds what ships with the program: deck files and tables of figures.
+
+In an installed wheel they lie inside the package (`drill/_decks`, `drill/_data`), in a checkout beside it (`decks`,
+`data`).
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from drill.errors import BadFile
+
+_PACKAGE = Path(__file__).parent.parent
+
+
+def folder(name: str, package: Path = _PACKAGE) -> Path:
+    """The folder `name` ("decks" or "data") that ships with the program. Raises BadFile when it is nowhere."""
+    candidates = (package / f"_{name}", package.parent / name)
+    for candidate in candidates:
+        if candidate.is_dir():
+            return candidate
+    raise BadFile(str(candidates[0]), "", "this folder of the program is missing.", "Install fretsure again.")
+
+
+def data_file(name: str) -> Path:
+    """The table `name` (for example "tunings.toml"). Raises BadFile when it is missing."""
+    path = folder("data") / name
+    if not path.is_file():
+        raise BadFile(str(path), "", "this table of the program is missing.", "Install fretsure again.")
+    return path
+
+
+def deck_files() -> dict[str, Path]:
+    """The decks that ship with the program, by id (the file's name without `.toml`), in order of id."""
+    return {path.stem: path for path in sorted(folder("decks").glob("*.toml"))}

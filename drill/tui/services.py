@@ -1,0 +1,181 @@
+"""What screens ask the rest of the program for: the one place where they meet decks, record and memory.
+
+What a drill does not need is imported where it is asked for: a start straight into a drill is to be quick.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from contextlib import suppress
+from typing import TYPE_CHECKING, Any
+
+from drill import settings as settings_file
+from drill.decks import Deck, Focus, load_deck, shipped_decks
+from drill.errors import FretsureError
+from drill.memory import Planner
+from drill.practice.learner_store import BEHIND, SLICE_S, LearnerStore
+from drill.practice.session import Session
+from drill.record import Record
+from drill.settings import Settings
+from drill.system.environment import Environment
+from drill.theory.keys import PRACTICAL_KEYS
+
+if TYPE_CHECKING:
+    from drill.progress import Progress
+    from drill.tui.views import HomeView, KeyPair
+
+
+class Services:
+    """Pausable the environment, the settings and the open record. `deck` and `minutes` may be given for one run."""
+
+    def __init__(
+        self,
+        environment: Environment,
+        settings: Settings,
+        record: Record,
+        deck: str | None = None,
+        minutes: float | None = None,
+        recall: LearnerStore | None = None,
+    ) -> None:
+        self.environment, self.settings, self.record = environment, settings, record
+        self._recall = recall
+        self._deck_name, self._minutes = deck, minutes
+        self._deck: Deck | None = None
+
+    @property
+    def minutes(self) -> float:
+        """How long a drill lasts."""
+        return self._minutes or self.settings.minutes
+
+    @property
+    def deck_name(self) -> str:
+        """The name or path of the daily drill's deck."""
+        return self._deck_name or self.settings.deck
+
+    @property
+    def deck(self) -> Deck:
+        """The deck of the daily drill, laid out on the learner's neck. Raises FretsureError."""
+        if self._deck is None:
+            self._deck = load_deck(self.deck_name, self.settings.neck)
+        return self._deck
+
+    @property
+    def newcomer(self) -> bool:
+        """Whether no card has been met yet."""
+        return not self.recall.learner.cards
+
+    # -- what is known of the learner ----------------------------------------------------------------------------------
+
+    @property
+    def recall(self) -> LearnerStore:
+        """What is known of the learner; while it catches up with a long record, what is known so far.
+
+        Raises FretsureError.
+        """
+        if self._recall is None or not (self._recall.behind or self._recall.is_current):
+            self._recall = LearnerStore.begin(self.record, self.environment.monotonic)
+        return self._recall
+
+    @property
+    def behind(self) -> bool:
+        """Whether a part of the record is still to be read."""
+        return self._recall is not None and self._recall.behind
+
+    def catch_up(self) -> None:
+        """Read more of the record, for a moment too short to be noticed."""
+        if self._recall is not None:
+            self._recall.catch_up(self.environment.monotonic, SLICE_S)
+
+    # -- drilling ------------------------------------------------------------------------------------------------------
+
+    def start(self, focus: Focus) -> Session:
+        """Begin a drill. Raises FretsureError, as when a focus leaves nothing to ask."""
+        return Session.start(
+            self.environment, self.settings, self.record, self.deck, self.minutes, focus or None, recall=self.recall
+        )
+
+    def record_key_presses(self, seconds: Sequence[float]) -> float:
+        """Keep how long key presses took; gives the learner's key press in seconds, as it is known now."""
+        from drill.practice.key_press import record_key_presses
+
+        return record_key_presses(self.environment, self.record, seconds, self.recall)
+
+    def count(self, focus: Focus) -> int:
+        """How many cards of the deck a focus leaves."""
+        return sum(focus.holds(entry) for entry in self.deck.entries.values())
+
+    # -- looking -------------------------------------------------------------------------------------------------------
+
+    def progress(self) -> Progress:
+        """Where the learner stands now in the deck. Raises FretsureError."""
+        from drill.progress import Progress
+
+        return Progress.of(self.recall, self.deck, self.settings, self.environment.now())
+
+    def home(self) -> HomeView:
+        """Where the learner stands, and what the next drill will hold. Raises FretsureError."""
+        from drill.tui.views import HomeView
+
+        progress = self.progress()
+        preview = Planner(progress.learner, progress.deck.items, progress.now_s).preview(
+            progress.now_s, 60 * self.minutes
+        )
+        return HomeView(
+            deck_title=progress.deck.title,
+            minutes=round(self.minutes),
+            newcomer=not progress.learner.cards,
+            neck=progress.deck.neck,
+            strengths={spot: row.strength for spot, row in progress.spots.items()},
+            pairs=_pairs(progress),
+            fading=preview.fading,
+            slow=preview.slow,
+            fresh=preview.fresh,
+            answers=preview.answers,
+            notices=(*((BEHIND,) if self.behind else ()), *self.record.notices, *progress.deck.left_out),
+        )
+
+    # -- setting up ----------------------------------------------------------------------------------------------------
+
+    def decks(self) -> dict[str, Deck]:
+        """The decks to choose from, by the name a setting gives them: those that ship, and the learner's own."""
+        decks = {deck.id: deck for deck in shipped_decks(self.settings.neck)}
+        if self.deck_name not in decks:
+            with suppress(FretsureError):  # Home has told what is wrong with it
+                decks[self.deck_name] = self.deck
+        return decks
+
+    def change(self, name: str, value: str | int) -> None:
+        """Change one setting and keep it. Raises BadFile for a value that does not fit, CannotWrite."""
+        change: dict[str, Any] = {name: value}
+        wanted = settings_file.dump(self.settings._replace(**change))
+        changed = settings_file.parse(wanted, "settings")
+        if name in LAY_THE_DECK_OUT:
+            self._deck = load_deck(changed.deck, changed.neck)
+            self._deck_name = None
+        settings_file.save(changed, self.environment.config_path)
+        self.settings = changed
+
+
+LAY_THE_DECK_OUT = ("deck", "tuning", "frets", "capo")
+"""Settings that decide what can be asked; a value under which the deck cannot be laid out is not kept."""
+
+
+def combined(foci: Iterable[Focus]) -> Focus:
+    """Several choices as one focus: those of a kind widen it, those of different kinds narrow it."""
+    chosen = tuple(foci)
+    return Focus(
+        strings=tuple(string for focus in chosen for string in focus.strings),
+        keys=tuple(key for focus in chosen for key in focus.keys),
+        families=tuple(family for focus in chosen for family in focus.families),
+        shapes=tuple(shape for focus in chosen for shape in focus.shapes),
+    )
+
+
+def _pairs(progress: Progress) -> tuple[KeyPair, ...]:
+    """Relative keys side by side around the circle of fifths; a key of which nothing was met has no readiness yet."""
+    from drill.tui.views import KeyPair
+
+    ready = {row.key: row.readiness if row.met else None for row in progress.keys}
+    majors = sorted((key for key in PRACTICAL_KEYS if key.mode == "major"), key=lambda key: key.signature % 12)
+    pairs = ((major.relative, major) for major in majors if major in ready)
+    return tuple(KeyPair(minor, major, ready.get(minor), ready.get(major)) for minor, major in pairs)

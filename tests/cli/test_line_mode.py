@@ -1,0 +1,223 @@
+"""Line mode: sentences for people, JSON Lines for programs."""
+
+from __future__ import annotations
+
+import io
+import json
+import re
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+
+from drill.cli.line_mode import CARE, LONGEST_LINE, drill_in_json, drill_in_words
+from drill.decks import load_deck
+from drill.practice.session import Session
+from drill.record import Record
+from drill.settings import Settings
+from drill.system.environment import Environment
+from drill.theory.names import NoteLanguage
+from drill.theory.neck import STANDARD, Neck
+from tests.conftest import HandClock
+
+
+class Drill:
+    """A one-minute drill of naturals that is fed lines and heard."""
+
+    def __init__(self, environment: Environment, record: Record, clock: HandClock) -> None:
+        self.environment, self.record, self.clock = environment, record, clock
+        self.settings = Settings()
+
+    def _run(self, run: Any, lines: Iterator[str] | list[str]) -> str:
+        environment = self.environment._replace(stdin=_Typed(lines, self.clock), stdout=io.StringIO())
+        deck = load_deck("naturals", Neck(STANDARD))
+        session = Session.start(environment, self.settings, self.record, deck, minutes=1)
+        run(session, environment)
+        assert isinstance(environment.stdout, io.StringIO)
+        return environment.stdout.getvalue()
+
+    def in_words(self, *lines: str) -> list[str]:
+        return self._run(drill_in_words, list(lines)).splitlines()
+
+    def in_json(self, *lines: str) -> list[dict[str, Any]]:
+        return [json.loads(line) for line in self._run(drill_in_json, list(lines)).splitlines()]
+
+
+class _Typed(io.StringIO):
+    """Standard input on which every read takes two seconds of thought."""
+
+    def __init__(self, lines: Iterator[str] | list[str], clock: HandClock) -> None:
+        super().__init__("".join(f"{line}\n" for line in lines))
+        self._clock = clock
+
+    def readline(self, size: int | None = -1, /) -> str:
+        self._clock.tick(2.0)
+        return super().readline(-1 if size is None else size)
+
+
+@pytest.fixture
+def drill(fake_environment: Environment, clock: HandClock) -> Iterator[Drill]:
+    with Record.open(fake_environment.record_path, fake_environment.now) as record:
+        yield Drill(fake_environment, record, clock)
+
+
+def test_a_drill_without_an_answer_says_so(drill: Drill) -> None:
+    assert drill.in_words()[-1] == "Nothing was answered, so nothing has changed."
+
+
+@pytest.mark.parametrize("line", ["", "?", " ? "])
+def test_a_line_can_say_that_the_answer_is_not_known(drill: Drill, line: str) -> None:
+    assert drill.in_words(line)[2] == "No answer: counted as not known. It is E."
+
+
+def test_a_new_card_that_was_not_known_has_gained_nothing_and_is_not_said_to_be_known(drill: Drill) -> None:
+    summary = drill.in_json("?")[-1]
+    assert (summary["answered"], summary["moved"]) == (1, [])
+    assert not any("->" in line for line in drill.in_words("?")), "nor has it anything to lose"
+
+
+def test_a_new_card_that_was_known_began_as_new(drill: Drill) -> None:
+    moved = re.compile(r"String 6 \(low E\), fret 0: which note\? new -> \d+%")
+    assert any(map(moved.fullmatch, drill.in_words("E")))
+
+
+def test_a_card_that_never_came_right_is_not_said_to_be_known(drill: Drill) -> None:
+    card = drill.in_json("?")[0]["card"]
+    drill.clock.tick(3600)
+    later = [each for each in drill.in_json("?", "?", "?") if each["type"] == "question"]
+    assert next(each["why"] for each in later if each["card"] == card) == "You have not had it right yet."
+
+
+def test_a_single_mixup_happened_once(drill: Drill) -> None:
+    assert any(line.startswith("Mixed up once: one fret off.") for line in drill.in_words("F"))
+
+
+def test_a_right_and_a_wrong_answer_in_words(drill: Drill) -> None:
+    said = drill.in_words("E", "B")
+    assert said[1] == "1. String 6 (low E), fret 0: which note? (a note, such as Eb)"
+    assert said[2] == "Right: E. 2.0 s of 1.5 s."
+    assert said[3] == "Because: string 6 (low E) sounds E open."
+    assert said[4].startswith("2. String 6 (low E), fret 1")
+    assert said[5] == "Wrong: B. It is F. 2.0 s of 1.5 s."
+    assert any(line.startswith("Because: string 6 (low E) sounds E open; then F at 1") for line in said)
+
+
+def test_the_first_drill_begins_with_a_word_of_care_and_no_other(drill: Drill) -> None:
+    assert CARE in drill.in_words("E")[0]
+    assert CARE not in drill.in_words("E")[0]
+
+
+def test_end_of_input_ends_the_drill_with_a_summary(drill: Drill) -> None:
+    assert drill.in_words("E")[-1].startswith("The first of these fades")
+    assert drill.in_json()[-1]["type"] == "summary"
+    assert all(row.ended_at is not None for row in drill.record.drills())
+
+
+def test_an_empty_line_passes_and_says_so(drill: Drill) -> None:
+    said = drill.in_words("")
+    assert "No answer: counted as not known. It is E." in said
+
+
+def test_a_line_that_cannot_be_read_is_asked_again_and_not_counted(drill: Drill) -> None:
+    said = drill.in_words("potato", "E")
+    assert said[2] == "“potato” is not a note. Type a letter A to G with # or b, such as F# or Bb. Not counted."
+    assert said[3].startswith("Right: E.")
+    assert drill.record.attempt_count() == 1
+
+
+def test_three_lines_that_cannot_be_read_count_as_a_pass(drill: Drill) -> None:
+    drill.in_words("x", "y", "z")
+    (row,) = drill.record.attempts()
+    assert row.right is False
+
+
+def test_endless_empty_lines_end_the_drill_by_themselves(drill: Drill) -> None:
+    said = drill._run(drill_in_words, [""] * 10_000).splitlines()
+    assert said[-1].startswith("The first of these fades")
+    assert drill.record.attempt_count() == 10
+
+
+def test_json_lines_follow_the_contract(drill: Drill) -> None:
+    question, verdict, *_ = drill.in_json("E")
+    assert {"type", "card", "family", "prompt", "facets"} <= question.keys()
+    assert (question["type"], question["card"]) == ("question", "note-at-fret:string=6:fret=0")
+    assert question["facets"] == {"string": 6, "fret": 0}
+    assert verdict == {
+        "type": "verdict",
+        "card": "note-at-fret:string=6:fret=0",
+        "right": True,
+        "given": "E",
+        "accepts": ["E"],
+        "mixup": None,
+        "because": ["string 6 (low E) sounds E open"],
+        "thinking_ms": 2000,
+    }
+
+
+def test_json_names_the_problem_of_a_line_that_cannot_be_read_and_takes_the_next_one(drill: Drill) -> None:
+    question, problem, verdict, *_ = drill.in_json("fret 99", "E")
+    assert problem.keys() == {"type", "card", "problem"}
+    assert (problem["type"], problem["card"]) == ("problem", question["card"])
+    assert problem["problem"].startswith("“fret 99” is not a note.")
+    assert (verdict["type"], verdict["card"], verdict["right"]) == ("verdict", question["card"], True)
+    assert drill.record.attempt_count() == 1
+
+
+def test_every_line_gets_one_object_and_the_third_that_cannot_be_read_counts_as_not_known(drill: Drill) -> None:
+    said = drill.in_json("x", "y", "z", "F")
+    assert [each["type"] for each in said[:6]] == ["question", "problem", "problem", "verdict", "question", "verdict"]
+    assert (said[3]["right"], said[3]["mixup"]) == (False, None)
+    assert said[3].keys() == said[5].keys()
+    assert [row.given for row in drill.record.attempts()] == ["", "F"]
+
+
+@pytest.mark.parametrize("line", ["", "?", " ? "])
+def test_a_line_can_say_in_json_too_that_the_answer_is_not_known(drill: Drill, line: str) -> None:
+    question, verdict, *_ = drill.in_json(line)
+    assert (question["type"], verdict["type"], verdict["right"]) == ("question", "verdict", False)
+    (row,) = drill.record.attempts()
+    assert row.given == ""
+
+
+def test_thinking_lasts_until_the_line_that_can_be_read(drill: Drill) -> None:
+    verdict = drill.in_json("potato", "E")[2]
+    assert verdict["thinking_ms"] == 4000, "two lines, each after two seconds of thought"
+    assert "4.0 s of" in drill.in_words("potato", "F")[3]
+
+
+@pytest.mark.parametrize("language", ["english", "german"])
+def test_a_script_that_knows_every_answer_gets_every_verdict_right(drill: Drill, language: NoteLanguage) -> None:
+    deck = load_deck("naturals", Neck(STANDARD))
+    answers = {card.id: card.accepts for card in deck.cards()}
+
+    class Script(_Typed):
+        """Answers whatever question was written last."""
+
+        def readline(self, size: int | None = -1, /) -> str:
+            self._clock.tick(2.0)
+            question = json.loads(out.getvalue().splitlines()[-1])
+            return answers[question["card"]][-1] + "\n"
+
+    out = io.StringIO()
+    environment = drill.environment._replace(stdin=Script([], drill.clock), stdout=out)
+    drill_in_json(
+        Session.start(environment, Settings(note_language=language), drill.record, deck, minutes=5), environment
+    )
+    verdicts = [line for line in map(json.loads, out.getvalue().splitlines()) if line["type"] == "verdict"]
+    assert len(verdicts) > 100
+    assert all(verdict["right"] for verdict in verdicts)
+
+
+def test_a_line_of_a_million_characters_is_one_line(drill: Drill) -> None:
+    said = drill.in_words("E" * 1_000_000, "E")
+    assert max(map(len, said)) < LONGEST_LINE
+    assert said[3].startswith("Right: E.")
+
+
+def test_notes_are_read_and_shown_in_the_learners_language(drill: Drill) -> None:
+    drill.settings = Settings(note_language="german")
+    said = drill.in_words("H")
+    assert said[1].endswith("(a note, such as Es)")
+    assert said[2].startswith("Wrong: H. It is E.")
+    (row,) = drill.record.attempts()
+    assert row.given == "B"

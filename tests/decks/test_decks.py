@@ -1,0 +1,286 @@
+"""Decks: what ships, what a deck file may say, what is told about every mistake in one, and what a focus leaves."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from drill.cli.listing import card_objects, check_lines, deck_lines, deck_objects
+from drill.decks import Focus, check_deck, load_deck, shipped_decks
+from drill.errors import BadFile, UnknownName, UsageProblem
+from drill.questions.catalogue import FAMILIES
+from drill.system import resources
+from drill.system.tunings import find_tuning, tunings
+from drill.theory.keys import parse_key
+from drill.theory.neck import STANDARD, Neck
+
+NECK = Neck(STANDARD)
+SOUND = 'title = "Mine"\nabout = "For me."\n[[part]]\nfamilies = ["note-at-fret"]\n'
+
+
+def written(folder: Path, text: str | bytes) -> Path:
+    path = folder / "mine.toml"
+    path.write_bytes(text if isinstance(text, bytes) else text.encode())
+    return path
+
+
+# -- what ships --------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("name", resources.deck_files())
+def test_every_shipped_deck_is_sound(name: str) -> None:
+    assert check_deck(resources.deck_files()[name]) == []
+
+
+def test_every_family_is_in_a_deck_and_comes_after_what_it_needs() -> None:
+    asked = {entry.item.family for deck in shipped_decks(Neck(STANDARD, 24)) for entry in deck.entries.values()}
+    assert asked == FAMILIES.keys()
+    lessons = [family.lesson for family in FAMILIES.values()]
+    assert lessons == list(range(1, len(FAMILIES) + 1))
+    for family in FAMILIES.values():
+        assert all(FAMILIES[name].lesson < family.lesson for name in family.needs)
+        assert 1.0 <= family.target_s <= 4.0
+
+
+def test_there_is_a_deck_for_every_stage() -> None:
+    decks = shipped_decks(NECK)
+    assert [deck.stage for deck in decks] == sorted(deck.stage for deck in decks)
+    assert {deck.stage for deck in decks} == {1, 2, 3, 4, 5}
+    assert decks[0].id == "naturals"
+    assert load_deck("bass", NECK).neck.tuning.id == "bass"
+
+
+def test_the_default_deck_keeps_the_order_of_the_curriculum() -> None:
+    """What a family needs enters the deck before it does (theory of the curriculum; common practice, no source)."""
+    entries = load_deck("two-shapes", NECK).entries.values()
+    first = {entry.item.family: entry.item.order for entry in reversed(entries)}
+    for name, order in first.items():
+        assert all(first[need] < order for need in FAMILIES[name].needs if need in first), name
+    keys = [str(entry.facets["key"]) for entry in entries if entry.item.family == "shape-anchor"]
+    assert keys[:2] == ["A minor", "A minor"]
+    assert keys[-2:] == ["F# major", "F# major"]
+    assert len(set(keys)) == 24
+
+
+@pytest.mark.filterwarnings("error")
+@pytest.mark.parametrize("tuning", tunings())
+def test_every_deck_can_be_laid_out_on_every_instrument(tuning: str) -> None:
+    for frets, capo in ((12, 11), (24, 0)):
+        for deck in shipped_decks(Neck(find_tuning(tuning), frets, capo)):
+            first_of_each = {entry.item.family: card_id for card_id, entry in reversed(deck.entries.items())}
+            for card_id in first_of_each.values():
+                assert deck.card(card_id).id == card_id
+            assert deck.entries or deck.left_out
+
+
+def test_what_an_instrument_cannot_be_asked_is_said() -> None:
+    deck = load_deck("two-shapes", Neck(find_tuning("dadgad")))
+    assert not {entry.item.family for entry in deck.entries.values()} & {"tonic-finger", "shape-anchor", "other-tonic"}
+    assert deck.left_out == (
+        "Finger on the tonic, Index fret of a shape, Other tonic of the shape: Guitar, DADGAD has neighbouring strings "
+        "7 semitones apart; box shapes need 4 or 5. Drill notes on this tuning, or pick one in fourths for shapes.",
+    )
+    short = load_deck("two-shapes", Neck(STANDARD, 12, capo=11))
+    assert short.left_out[-1].endswith("nothing of it fits on 1 fret.")
+    with pytest.raises(UsageProblem, match=r"nothing to ask.*box shapes"):
+        load_deck("five-shapes", Neck(find_tuning("dadgad")))
+
+
+# -- deck files --------------------------------------------------------------------------------------------------------
+
+
+def test_a_deck_file_is_read(tmp_path: Path) -> None:
+    path = written(tmp_path, SOUND + 'notes = "naturals"\nstrings = [2]\nfrets = [0, 5]\n[targets]\nnote-at-fret = 3\n')
+    deck = load_deck(str(path), NECK)
+    assert (deck.id, deck.title, deck.about, deck.stage) == ("mine", "Mine", "For me.", 5)
+    assert [card_id.split("fret=")[1] for card_id in deck.entries] == ["0", "1", "3", "5"]
+    assert {item.target_s for item in deck.items} == {3.0}
+    assert list(check_lines(path)) == [f"{path}: sound."]
+
+
+def test_a_byte_order_mark_does_no_harm(tmp_path: Path) -> None:
+    assert check_deck(written(tmp_path, b"\xef\xbb\xbf" + SOUND.encode())) == []
+
+
+MISTAKES = {
+    'colour = "red"\n' + SOUND: ("colour", "there is no such field.", "The nearest is"),
+    SOUND.replace('about = "For me."\n', ""): ("about", "is missing.", "Write about ="),
+    SOUND.replace('"Mine"', '""'): ("title", "“” does not fit.", "Write title ="),
+    SOUND.replace('"Mine"', '"a\\u001b[2Jb"'): ("title", "“a?[2Jb” does not fit.", "Write title ="),
+    "stage = 9\n" + SOUND: ("stage", "“9” does not fit.", "Write stage = 1"),
+    'tuning = "bas"\n' + SOUND: ("tuning", "“bas” is not a tuning.", "Nearest: bass."),
+    SOUND + "[targets]\nnote-at-frt = 2\n": (
+        "targets",
+        "There is no family “note-at-frt”.",
+        "The nearest is “note-at-fret”.",
+    ),
+    SOUND + "[targets]\nnote-at-fret = 0\n": ("targets.note-at-fret", "“0” does not fit.", "seconds from 0.3 to 60"),
+    SOUND + "[targets]\nnote-at-fret = nan\n": ("targets.note-at-fret", "“nan” does not fit.", "seconds"),
+    'title = "a"\nabout = "b"\n': ("part", "is missing or is no list of parts.", "Write [[part]]"),
+    'title = "a"\nabout = "b"\npart = 3\n': ("part", "is missing or is no list of parts.", "Write [[part]]"),
+    SOUND.replace("note-at-fret", "note-at-fre"): (
+        "part.1.families",
+        "There is no family “note-at-fre”.",
+        "note-at-fret",
+    ),
+    SOUND.replace('["note-at-fret"]', "[]"): ("part.1.families", "“[]” does not fit.", "Write families ="),
+    SOUND + "string = 5\n": ("part.1.string", "there is no such field.", "The nearest is “strings”."),
+    SOUND + "strings = [7]\n": ("part.1.strings", "Guitar, standard tuning has no string 7.", "Strings: 1 to 6."),
+    SOUND + 'strings = ["6"]\n': ("part.1.strings.1", "“6” does not fit.", "Write strings = [6, 5]"),
+    SOUND + 'strings = "most"\n': ("part.1.strings", "“most” does not fit.", "Write strings = [6, 5]"),
+    SOUND + "strings = []\n": ("part.1.strings", "is an empty list.", "Write strings = [6, 5]"),
+    SOUND + "frets = [5, 3]\n": ("part.1.frets", "[5, 3] runs backwards.", "Write the lower fret first."),
+    SOUND + "frets = [0, 25]\n": ("part.1.frets.2", "“25” does not fit.", "whole numbers from 0 to 24"),
+    SOUND + "frets = [0]\n": ("part.1.frets", "“[0]” does not fit.", "Write frets = [0, 12]"),
+    SOUND + 'notes = "sharps"\n': ("part.1.notes", "“sharps” does not fit.", 'Write notes = "naturals"'),
+    SOUND + 'keys = ["H"]\n': ("part.1.keys", "“H” is not a key.", "Eb minor"),
+    SOUND + 'keys = ["G#"]\n': ("part.1.keys", "G# major would need 8 sharps", "The same sound is written Ab major."),
+    SOUND + 'shapes = ["string-2"]\n': ("part.1.shapes", "There is no shape “string-2”.", "string-6"),
+    SOUND + 'loops = ["Am X"]\n': ("part.1.loops", "“X” is not a chord.", "Write a root and a kind"),
+    SOUND + 'loops = [""]\n': ("part.1.loops", "0 chords: a loop has 1 to 32.", "Write the chords of one round."),
+    SOUND.replace("note-at-fret", "loop-tonic"): (
+        "part.1.families",
+        "“loop-tonic” asks nothing here.",
+        "List chord loops",
+    ),
+    SOUND.replace("note-at-fret", "tonic-octave") + "strings = [2]\n": (
+        "part.1.families",
+        "“tonic-octave” asks nothing",
+        "Widen",
+    ),
+    SOUND + SOUND[SOUND.index("[[part]]") :]: ("part.2", "asks only what the parts before it ask.", "Leave it out"),
+    'tuning = "dadgad"\n' + SOUND.replace("note-at-fret", "tonic-finger"): (
+        "part.1.families",
+        "“tonic-finger” cannot be asked: Guitar, DADGAD has neighbouring strings",
+        "fourths",
+    ),
+    'tuning = "bass"\n' + SOUND + "strings = [5]\n": (
+        "part.1.strings",
+        "Bass guitar, four strings has no string 5.",
+        "1 to 4",
+    ),
+}
+
+
+@pytest.mark.parametrize("text", MISTAKES, ids=lambda text: MISTAKES[text][0] + ": " + MISTAKES[text][1][:30])
+def test_a_mistake_is_told_with_its_field_and_its_fix(tmp_path: Path, text: str) -> None:
+    field, problem, fix = MISTAKES[text]
+    path = written(tmp_path, text)
+    (told,) = check_deck(path)
+    assert told.field == field
+    assert told.problem.startswith(problem)
+    assert fix in told.fix
+    with pytest.raises(BadFile) as refused:
+        list(check_lines(path))
+    assert str(refused.value).startswith(f"{path}, {field}: {problem}")
+
+
+def test_all_mistakes_are_told_at_once(tmp_path: Path) -> None:
+    text = (
+        'titel = "x"\nabout = 3\n[targets]\nnote-at-frt = 1\n'
+        '[[part]]\nfamilies = ["note-at-fret", "shape-ancor"]\nstrings = [7]\nfrets = [9, 3]\nkeys = ["Q"]\n'
+        '[[part]]\nfret = [0, 12]\nnotes = "x"\n[[part]]\nfamilies = ["signature"]\nshapes = ["string-9"]\n'
+    )
+    problems = check_deck(written(tmp_path, text))
+    assert [problem.field for problem in problems] == [
+        "title", "about", "titel", "targets", "part.1.families", "part.1.keys", "part.1.frets", "part.2.families",
+        "part.2.notes", "part.2.fret", "part.1.strings", "part.3.shapes",
+    ]  # fmt: skip
+    assert all(problem.problem and problem.fix for problem in problems)
+
+
+@pytest.mark.parametrize(
+    ("text", "problem"),
+    [
+        (b"\xff\xfe", "byte 0 is not UTF-8 text."),
+        (b"title = ", "is not TOML"),
+        (b"title = " + b"9" * 5000, "is not TOML"),
+        (b"a = " + b"[" * 15_000, "is not TOML"),
+        (b"#" * 300_000, "is too large. It may hold at most 20000 bytes."),
+    ],
+)
+def test_what_is_no_deck_file_at_all(tmp_path: Path, text: bytes, problem: str) -> None:
+    with pytest.raises(BadFile, match=problem) as refused:
+        load_deck(str(written(tmp_path, text)), NECK)
+    assert refused.value.fix
+
+
+def test_no_file_and_no_deck(tmp_path: Path) -> None:
+    with pytest.raises(BadFile, match="No such file"):
+        load_deck(str(tmp_path / "none.toml"), NECK)
+    with pytest.raises(BadFile, match="is a folder, not a file"):
+        check_deck(tmp_path)
+    with pytest.raises(UnknownName, match="Did you mean two-shapes or five-shapes"):
+        load_deck("two-shape", NECK)
+
+
+# -- focus -------------------------------------------------------------------------------------------------------------
+
+
+def test_a_focus_narrows_and_widens() -> None:
+    deck = load_deck("two-shapes", NECK)
+    sixth = deck.focused(Focus(strings=(6,)))
+    both = deck.focused(Focus(strings=(6, 5)))
+    narrow = deck.focused(Focus(strings=(6,), keys=(parse_key("Am"),), families=("shape-anchor",)))
+    assert 0 < len(sixth.entries) < len(both.entries) < len(deck.entries)
+    assert list(narrow.entries) == ["shape-anchor:key=Am:shape=string-6"]
+    assert deck.focused(Focus(shapes=("string-5",))).entries.keys() < deck.entries.keys()
+    same = "shape-anchor:key=Am:shape=string-6"
+    assert narrow.card(same) == deck.card(same)
+    assert not narrow.card(same) != deck.card(same)  # noqa: SIM202
+    assert narrow.card(same) != deck.card("shape-anchor:key=Am:shape=string-5")
+
+
+def test_a_key_in_focus_finds_every_card_that_says_something_of_it() -> None:
+    kept = load_deck("inside-the-shapes", NECK).focused(Focus(keys=(parse_key("F#"),)))
+    assert {entry.item.family for entry in kept.entries.values()} == {"finger-key", "neck-diagram", "next-shape"}
+    assert all("F# major" in kept.card(card_id).accepts for card_id in kept.entries if "mode=major" in card_id)
+
+
+def test_a_focus_that_leaves_nothing_says_what_there_is() -> None:
+    deck = load_deck("naturals", NECK)
+    with pytest.raises(UsageProblem, match=r"no card for this focus. It asks: Note at a fret, Fret of a note\."):
+        deck.focused(Focus(keys=(parse_key("Am"),)))
+    with pytest.raises(UsageProblem, match="Alone, there are cards for string 6"):
+        deck.focused(Focus(strings=(6,), keys=(parse_key("Am"),)))
+
+
+def test_a_key_that_is_not_asked_is_offered_under_its_other_name() -> None:
+    """C flat and B major sound the same (circle of fifths; common practice, no source)."""
+    with pytest.raises(UsageProblem, match=r"There are cards for B major, which sounds the same\."):
+        load_deck("two-shapes", NECK).focused(Focus(keys=(parse_key("Cb"),)))
+
+
+def test_a_focus_on_what_the_instrument_lacks_says_what_it_has() -> None:
+    deck = load_deck("two-shapes", NECK)
+    with pytest.raises(
+        UsageProblem, match=r"Guitar, standard tuning has no string 9\. Strings: 1, the highest, to 6\."
+    ):
+        deck.focused(Focus(strings=(6, 9)))
+    with pytest.raises(UsageProblem, match="There is no shape “9”"):
+        deck.focused(Focus(shapes=("9",)))
+
+
+def test_a_shape_in_focus_may_be_named_by_its_number() -> None:
+    """Shape 1 has its minor tonic under the index finger on the lowest string (common practice, no source)."""
+    deck = load_deck("two-shapes", NECK)
+    assert deck.focused(Focus(shapes=("1",))).entries == deck.focused(Focus(shapes=("string-6",))).entries
+
+
+# -- lists -------------------------------------------------------------------------------------------------------------
+
+
+def test_lists_of_decks_and_cards() -> None:
+    decks = shipped_decks(NECK)
+    assert next(iter(deck_lines(decks))).startswith("naturals: Naturals on the two lowest strings, 30 cards, stage 1")
+    objects = [json.loads(line) for line in deck_objects(decks)]
+    assert [each["deck"] for each in objects] == [deck.id for deck in decks]
+    assert all(each["cards"] == len(deck.entries) for each, deck in zip(objects, decks, strict=True))
+    for deck in decks:
+        for line in card_objects(deck):
+            card = json.loads(line)
+            assert line.isascii()
+            assert set(card) == {"card", "family", "prompt", "facets", "accepts", "because", "target_s"}
+            assert all(deck.card(card["card"]).judge(answer).right for answer in card["accepts"])

@@ -1,0 +1,239 @@
+"""A drill without a screen: questions, answers, pauses, the end, and what stays on the disk."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import datetime, timedelta
+
+import pytest
+from freezegun import freeze_time
+
+from drill.decks import Deck, Focus, load_deck
+from drill.errors import UnknownName, UsageProblem
+from drill.memory import TARGET_STRENGTH
+from drill.practice.session import Session
+from drill.practice.verdict import Question, Verdict
+from drill.record import Record
+from drill.settings import Settings
+from drill.system.environment import Environment
+from drill.theory.keys import parse_key
+from drill.theory.neck import STANDARD, Neck
+from tests.conftest import HandClock
+
+SETTINGS = Settings()
+
+
+@pytest.fixture
+def deck() -> Deck:
+    return load_deck("two-shapes", Neck(STANDARD))
+
+
+@pytest.fixture
+def record(fake_environment: Environment) -> Iterator[Record]:
+    with Record.open(fake_environment.record_path, fake_environment.now) as opened:
+        yield opened
+
+
+@pytest.fixture
+def session(fake_environment: Environment, record: Record, deck: Deck) -> Session:
+    return Session.start(fake_environment, SETTINGS, record, deck, minutes=5)
+
+
+def answered(session: Session, clock: HandClock, *, right: bool = True, thinking_s: float = 1.0) -> Verdict:
+    """Ask, think, type and answer one question, then read the verdict for two seconds."""
+    question = session.ask()
+    assert question is not None
+    clock.tick(thinking_s)
+    session.first_key()
+    clock.tick(0.5)
+    verdict = session.answer(question.card.accepts[0]) if right else session.give_up()
+    clock.tick(2.0)
+    return verdict
+
+
+def test_an_answer_that_cannot_be_read_lets_thinking_go_on(session: Session, clock: HandClock) -> None:
+    session.ask()
+    clock.tick(1.0)
+    session.first_key()
+    with pytest.raises(UnknownName):
+        session.answer("potato")
+    clock.tick(2.0)
+    session.first_key()
+    clock.tick(5.0)
+    assert session.answer("E").thinking_s == pytest.approx(3.0)
+
+
+def test_a_right_answer_is_right_and_timed_to_its_first_key(session: Session, clock: HandClock) -> None:
+    verdict = answered(session, clock, thinking_s=1.25)
+    assert verdict.right
+    assert verdict.thinking_s == pytest.approx(1.25)
+    assert verdict.strength_after > verdict.strength_before
+
+
+def test_every_answer_is_on_the_disk_before_its_verdict_is_seen(
+    session: Session, clock: HandClock, fake_environment: Environment
+) -> None:
+    for count in range(1, 6):
+        verdict = answered(session, clock, right=count % 2 == 0)
+        with Record.open(fake_environment.record_path, fake_environment.now) as other:
+            rows = list(other.attempts())
+        assert len(rows) == count
+        assert rows[-1].card == verdict.card.id
+        assert rows[-1].right is verdict.right
+        assert rows[-1].thinking_ms == 1000
+
+
+def test_a_line_that_cannot_be_read_is_not_an_answer(session: Session, record: Record) -> None:
+    question = session.ask()
+    assert question is not None
+    with pytest.raises(UnknownName, match="is not a note"):
+        session.answer("fret ninety-nine")
+    assert record.attempt_count() == 0
+    assert session.answer(question.card.accepts[0]).right
+
+
+def test_no_answer_without_a_question(session: Session) -> None:
+    with pytest.raises(UsageProblem, match="No question is open"):
+        session.answer("E")
+
+
+def test_the_drill_ends_on_time_and_never_mid_question(session: Session, clock: HandClock) -> None:
+    count = 0
+    while (question := session.ask()) is not None:
+        clock.tick(7.0)
+        assert session.answer(question.card.accepts[0]).card is question.card
+        count += 1
+    assert session.seconds_left < 7.0
+    assert count == 300 // 7 + (300 % 7 > 0)
+
+
+def test_a_pause_stops_the_clock_and_is_never_thinking_time(session: Session, clock: HandClock) -> None:
+    session.ask()
+    clock.tick(2.0)
+    session.pause()
+    left = session.seconds_left
+    clock.tick(3600.0)
+    assert session.seconds_left == left == pytest.approx(298.0)
+    session.resume()
+    clock.tick(1.0)
+    verdict = session.give_up()
+    assert verdict.thinking_s is None
+    assert session.seconds_left == pytest.approx(297.0)
+
+
+def test_a_machine_that_slept_mid_question_has_measured_nothing(session: Session, clock: HandClock) -> None:
+    session.ask()
+    clock.tick(1.0)
+    clock.jump(8 * 3600.0)  # the wall clock went on, the clock that only grows did not
+    assert session.give_up().thinking_s is None
+
+
+@pytest.mark.parametrize("jump_s", [-86_400.0, 365 * 86_400.0, 3600.0])
+def test_a_clock_that_is_set_mid_drill_loses_nothing(
+    session: Session, record: Record, clock: HandClock, jump_s: float
+) -> None:
+    answered(session, clock)
+    clock.jump(jump_s)
+    answered(session, clock)
+    answered(session, clock)
+    assert record.attempt_count() == 3
+    assert session.finish().answered == 3
+
+
+def test_a_missed_card_comes_back_after_a_minute_and_some_others(session: Session, clock: HandClock) -> None:
+    missed = answered(session, clock, right=False)
+    assert missed.comes_back
+    asked_at, between = clock.now_s, 0
+    while (question := session.ask()) is not None and question.card.id != missed.card.id:
+        clock.tick(3.0)
+        session.answer(question.card.accepts[0])
+        between += 1
+    assert question is not None, "the missed card did not come back in a drill of five minutes"
+    assert question.reason.kind == "missed"
+    assert clock.now_s - asked_at >= 60.0
+    assert between >= 3
+
+
+def test_no_two_neighbours_give_each_other_away(session: Session, clock: HandClock, deck: Deck) -> None:
+    before: Question | None = None
+    while (question := session.ask()) is not None:
+        if before is not None:
+            facts = [set(deck.entries[each.card.id].item.facts) for each in (before, question)]
+            assert not facts[0] & facts[1], (before.card.id, question.card.id)
+        clock.tick(3.0)
+        session.answer(question.card.accepts[0])
+        before = question
+
+
+def test_a_focus_asks_nothing_else(fake_environment: Environment, record: Record, deck: Deck, clock: HandClock) -> None:
+    focus = Focus(strings=(5,), keys=(parse_key("Bb minor"),))
+    session = Session.start(fake_environment, SETTINGS, record, deck, minutes=1, focus=focus)
+    seen = set()
+    while (question := session.ask()) is not None:
+        clock.tick(3.0)
+        session.answer(question.card.accepts[0])
+        seen.add(question.card.id)
+    assert seen == {
+        "tonic-fret:key=Bbm:string=5",
+        "shape-anchor:key=Bbm:shape=string-5",
+        "other-tonic:key=Bbm:shape=string-5",
+    }
+
+
+def test_a_focus_with_nothing_to_ask_offers_what_there_is(
+    fake_environment: Environment, record: Record, deck: Deck
+) -> None:
+    with pytest.raises(UsageProblem, match=r"no card for this focus.*cards for string 5"):
+        Session.start(fake_environment, SETTINGS, record, deck, focus=Focus(strings=(5,), shapes=("string-6",)))
+    assert list(record.drills()) == []
+
+
+def test_the_summary_counts_what_happened(session: Session, clock: HandClock) -> None:
+    first = answered(session, clock)
+    answered(session, clock, right=False)
+    answered(session, clock, thinking_s=2.0)
+    summary = session.finish()
+    assert (summary.answered, summary.right, summary.first_time) == (3, 2, 3)
+    assert summary.seconds == pytest.approx(1.0 + 1.0 + 2.0 + 3 * 2.5)
+    assert {move.card for move in summary.moved} >= {first.card.id}
+    assert [slow.seconds for slow in summary.slowest] == [pytest.approx(1.5)]
+    assert summary.come_back_s is not None
+    assert summary.come_back_s >= clock.now_s
+
+
+def test_the_record_knows_when_a_drill_began_and_ended(session: Session, record: Record, clock: HandClock) -> None:
+    answered(session, clock)
+    (running,) = record.drills()
+    assert running.ended_at is None
+    session.finish()
+    (ended,) = record.drills()
+    assert ended.ended_at == round(clock.now_s * 1000)
+
+
+def test_a_week_of_drills_brings_new_cards_and_keeps_old_ones(fake_environment: Environment, deck: Deck) -> None:
+    """Whole days under a frozen clock; the learner knows a card from its second meeting on."""
+    start = datetime(2026, 3, 2, 19, 0)
+    known: set[str] = set()
+    for day in range(7):
+        with freeze_time(start + timedelta(days=day)) as frozen:
+            environment = Environment.real(record=fake_environment.record_path)
+            with Record.open(environment.record_path, environment.now) as record:
+                session = Session.start(environment, SETTINGS, record, deck, minutes=3)
+                today = set()
+                while (question := session.ask()) is not None:
+                    frozen.tick(1.2)
+                    session.first_key()
+                    met_before = question.card.id in known | today
+                    session.answer(question.card.accepts[0]) if met_before else session.give_up()
+                    frozen.tick(2.5)
+                    today.add(question.card.id)
+            if day:
+                assert today & known, f"day {day} asked nothing of the days before"
+            known |= today
+    assert len(known) > 30
+    with freeze_time(start + timedelta(days=7)):
+        environment = Environment.real(record=fake_environment.record_path)
+        with Record.open(environment.record_path, environment.now) as record:
+            learner = Session.start(environment, SETTINGS, record, deck).recall.learner
+            holding = [c for c in known if learner.strength(deck.entries[c].item, environment.now()) > TARGET_STRENGTH]
+            assert len(holding) > len(known) / 2

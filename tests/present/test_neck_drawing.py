@@ -1,0 +1,183 @@
+"""The neck in characters: every mark stands over its fret's number and on its string's line, at any width and hand."""
+
+from __future__ import annotations
+
+import itertools
+import re
+import unicodedata
+
+import pytest
+from rich.cells import cell_len
+
+from drill.present import neck_drawing
+from drill.present.neck_drawing import Drawing, Look, block, draw, draw_map, plain, spot_at
+from drill.questions.picture import Mark, asked, shape_picture
+from drill.theory.keys import parse_key
+from drill.theory.names import parse_note
+from drill.theory.neck import STANDARD, Neck, Spot, Tuning
+from drill.theory.shapes import placements
+
+NECK = Neck(STANDARD)
+LOOKS = [Look(hand, low) for hand, low in itertools.product(("right", "left"), ("bottom", "top"))]  # type: ignore[arg-type]
+BASS = Tuning.from_low_to_high("bass", "Bass", "E1 A1 D2 G2")
+SEVEN = Tuning.from_low_to_high("seven", "Seven strings", "B1 E2 A2 D3 G3 B3 E4")
+
+
+def rows(drawn: Drawing) -> list[str]:
+    return ["".join(segment.text for segment in line) for line in drawn]
+
+
+def found(drawn: Drawing, text: str) -> tuple[str, str]:
+    """The line in which `text` stands, and the fret number nearest below it, as a reader finds them by eye."""
+    *strings, numbers = rows(drawn)
+    (line,) = [line for line in strings if text in line]
+    middle = line.index(text) + len(text) / 2
+    below = min(re.finditer(r"\d+", numbers), key=lambda match: abs((match.start() + match.end()) / 2 - middle))
+    return line, below[0]
+
+
+@pytest.mark.parametrize("look", LOOKS)
+@pytest.mark.parametrize("width", [None, 80, 40, 100, 130])
+def test_every_spot_stands_over_its_fret_and_on_its_string(look: Look, width: int | None) -> None:
+    for string, fret in itertools.product(range(1, 7), range(16)):
+        drawn = draw(NECK, asked([Spot(string, fret)]), look, width=width)
+        line, number = found(drawn, "[?]")
+        assert f"{string} {'EBGDAE'[string - 1]}" in line
+        assert number == str(fret)
+
+
+@pytest.mark.parametrize("width", range(16, 121))
+def test_a_drawing_keeps_to_its_width_and_shows_what_is_asked(width: int) -> None:
+    for tuning, frets, look in itertools.product((BASS, STANDARD, SEVEN), (12, 24), LOOKS):
+        spot = Spot(len(tuning.strings), frets)
+        lines = rows(draw(Neck(tuning, frets), asked([spot]), look, width=width))
+        assert max(map(len, lines)) <= width
+        assert sum("[?]" in line for line in lines) == 1
+
+
+def test_fifteen_frets_fit_in_eighty_columns_without_a_window() -> None:
+    assert rows(draw(NECK, (), width=80)) == rows(draw(NECK, ()))
+
+
+def test_frets_grow_wider_where_there_is_room() -> None:
+    for width in range(80, 140):
+        breadths = [max(map(len, rows(draw(NECK, (), width=w)))) for w in (width, width + 1)]
+        assert breadths[0] <= breadths[1] <= width + 1
+    assert max(map(len, rows(draw(NECK, (), width=120)))) > 110
+
+
+@pytest.mark.parametrize("width", [None, 40])
+def test_every_character_takes_one_cell(width: int | None) -> None:
+    everything = shape_picture(placements(parse_key("F# minor"), NECK, 1))
+    strengths = {Spot(string, fret): fret / 15 for string in range(1, 7) for fret in range(16)}
+    shown = [draw(NECK, everything, Look(show=show), width=width) for show in ("fingers", "degrees", "notes")]  # type: ignore[arg-type]
+    for char in "".join(itertools.chain(*map(rows, shown), rows(draw_map(NECK, strengths, width=width)))):
+        assert cell_len(char) == 1
+        assert unicodedata.east_asian_width(char) not in "WF"
+        assert not unicodedata.combining(char)
+
+
+def test_the_a_string_shape_of_f_minor() -> None:
+    """Index on F at string 5 fret 8, little finger on A flat at fret 11 (common practice, no source)."""
+    (shape,) = placements(parse_key("F minor"), NECK, 4)
+    line = rows(draw(NECK, shape_picture([shape])))[4]
+    assert line == "5 A     ║━━━┿━━━┿━━━┿━━━┿━━━┿━━━┿━━━┿◆1m┿━━━┿━━━┿●4M┿━━━┿━━━┿━━━┿━━━┥"
+
+
+@pytest.mark.parametrize(
+    ("show", "minor", "major"), [("fingers", "◆1m", "●4M"), ("degrees", "◆1m", "●♭3M"), ("notes", "◆Fm", "●A♭M")]
+)
+def test_the_two_tonics_differ_by_sign_and_letter_whatever_the_dots_show(show: str, minor: str, major: str) -> None:
+    (shape,) = placements(parse_key("F minor"), NECK, 4)
+    line = rows(draw(NECK, shape_picture([shape]), Look(show=show)))[4]  # type: ignore[arg-type]
+    assert minor in line
+    assert major in line
+
+
+def test_a_dot_says_what_it_has_when_it_lacks_what_is_wanted() -> None:
+    picture = (Mark(Spot(6, 8), "note", note=parse_note("C")),)
+    assert "(C)" in plain(draw(NECK, picture, Look(show="fingers")))
+
+
+def test_a_dot_that_may_say_nothing_says_nothing() -> None:
+    assert "(○)" in plain(draw(NECK, (Mark(Spot(6, 8), "note"),)))
+
+
+def test_an_arrow_says_that_a_mark_lies_beyond_the_window() -> None:
+    picture = (*asked([Spot(6, 15)]), Mark(Spot(5, 0), "note"))
+    lines = rows(draw(NECK, picture, width=40))
+    assert lines[4].startswith("5 A ◂")
+    assert "◂" not in lines[5]
+    mirrored = rows(draw(NECK, picture, Look(hand="left"), width=40))
+    assert mirrored[4].endswith("▸ 5 A")
+
+
+def test_a_window_holds_home_whole_where_it_is_wide_enough_and_the_most_marks_where_it_is_not() -> None:
+    picture = (Mark(Spot(6, 1), "note"), *(Mark(Spot(5, fret), "minor tonic") for fret in range(5, 15)))
+    for width, seen in ((40, True), (20, False)):
+        numbers = re.findall(r"\d+", rows(draw(NECK, picture, width=width, home=range(1, 5)))[-1])
+        assert ({"1", "4"} <= set(numbers)) is seen
+    assert "1" not in re.findall(r"\d+", rows(draw(NECK, picture, width=40))[-1])
+
+
+def test_inlays_are_marked_and_a_capo_moves_them() -> None:
+    """Dots at 3 5 7 9 15 17 19 21, two at 12 and 24 (common practice, no source)."""
+    numbers = rows(draw(Neck(STANDARD, 24), ()))[-1]
+    assert re.findall(r"·(\d+)·", numbers) == ["3", "5", "7", "9", "15", "17", "19", "21"]
+    assert re.findall(r":(\d+):", numbers) == ["12", "24"]
+    assert "·1·" in rows(draw(Neck(STANDARD, 24, capo=2), ()))[-1]
+
+
+def test_the_map_shows_a_block_and_a_figure_and_a_dot_for_the_unmet() -> None:
+    strengths = {Spot(6, 1): 0.0, Spot(6, 2): 0.834, Spot(6, 3): 1.0, Spot(6, 4): None}
+    line = rows(draw_map(NECK, strengths))[5]
+    assert line.startswith("6 E     ║▁00┷▇83┷█99┷━·━┷━━━┷")
+
+
+def test_the_map_drops_the_figures_where_they_do_not_fit_and_keeps_every_fret() -> None:
+    strengths = {Spot(6, fret): fret / 15 for fret in range(16)}
+    lines = rows(draw_map(NECK, strengths, width=40))
+    assert max(map(len, lines)) <= 40
+    assert sum(char in neck_drawing.RAMP for char in lines[5]) == 16
+    assert lines[5].rstrip().endswith("█┙")
+
+
+def test_the_picked_spot_is_in_brackets_and_in_sight() -> None:
+    strengths: dict[Spot, float | None] = {Spot(6, fret): 0.42 for fret in range(25)}
+    assert found(draw_map(NECK, strengths, picked=Spot(6, 7)), "[42]")[1] == "7"
+    assert "]" in plain(draw_map(Neck(STANDARD, 24), strengths, width=40, picked=Spot(6, 24)))
+
+
+def test_blocks_grow_with_strength() -> None:
+    blocks = [block(step / 100) for step in range(101)]
+    assert [neck_drawing.RAMP.index(b) for b in blocks] == sorted(neck_drawing.RAMP.index(b) for b in blocks)
+    assert (blocks[0], blocks[-1]) == (neck_drawing.RAMP[0], neck_drawing.RAMP[-1])
+
+
+def test_ascii_only_keeps_every_column() -> None:
+    drawn = draw(NECK, shape_picture(placements(parse_key("Bb minor"), NECK, 1)), Look(show="notes"))
+    signs, letters = plain(drawn), plain(drawn, ascii_only=True)
+    assert letters.isascii()
+    assert [len(line) for line in letters.splitlines()] == [len(line) for line in signs.splitlines()]
+
+
+@pytest.mark.parametrize("look", LOOKS)
+@pytest.mark.parametrize("width", [80, 40, 30, 110])
+def test_a_cell_of_the_map_leads_back_to_its_spot(look: Look, width: int) -> None:
+    for string, fret in itertools.product(range(1, 7), range(16)):
+        spot, nowhere = Spot(string, fret), dict[Spot, float | None]()
+        lines = rows(draw_map(NECK, nowhere, look, width, picked=spot))
+        ((row, column),) = [(y, line.index("]")) for y, line in enumerate(lines) if "]" in line]
+        place = column - 1
+        assert spot_at(NECK, nowhere, look, width, spot, place, row) == spot
+
+
+def test_beside_the_strings_there_is_no_spot() -> None:
+    assert spot_at(NECK, {}, Look(), 80, None, 0, 0) is None
+    assert spot_at(NECK, {}, Look(), 80, None, 10, 6) is None
+    assert spot_at(NECK, {}, Look(), 80, None, 79, 0) is None
+
+
+def test_other_figures_stand_in_the_place_of_per_cents() -> None:
+    line = rows(draw_map(NECK, {Spot(6, 1): 0.5}, figures={Spot(6, 1): "2.4"}))[5]
+    assert "▅2.4" in line

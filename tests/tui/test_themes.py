@@ -1,0 +1,60 @@
+"""Every colour of text can be read on what it stands on.
+
+At least 4.5 to 1 by the formula of WCAG 2.2 (success criterion 1.4.3; relative luminance as defined there).
+"""
+
+from __future__ import annotations
+
+import itertools
+from typing import get_args
+
+import pytest
+from textual.theme import Theme
+
+from drill.present.neck_drawing import Role
+from drill.settings import Colours
+from drill.tui.themes import THEMES
+from drill.tui.widgets.neck_view import STYLES
+from tests.tui.conftest import MakeApp
+
+LEAST = 4.5
+
+
+def luminance(colour: str) -> float:
+    channels = [int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5)]
+    red, green, blue = (c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in channels)
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+
+
+def contrast(one: str, other: str) -> float:
+    light, dark = sorted((luminance(one), luminance(other)), reverse=True)
+    return (light + 0.05) / (dark + 0.05)
+
+
+def test_the_formula_gives_the_published_extreme() -> None:
+    assert contrast("#ffffff", "#000000") == pytest.approx(21.0)
+
+
+def test_every_wood_can_be_set_and_is_there_at_the_next_start(make_app: MakeApp) -> None:
+    assert tuple(wood.name for wood in THEMES) == get_args(Colours)
+    assert [make_app({"colours": wood.name}).theme for wood in THEMES] == [wood.name for wood in THEMES]
+
+
+@pytest.mark.parametrize("wood", THEMES, ids=lambda wood: wood.name)
+def test_text_can_be_read(wood: Theme) -> None:
+    inks = [wood.primary, wood.foreground, wood.success, wood.warning, wood.error]
+    necks = {name: value for name, value in wood.variables.items() if name.startswith("neck-")}
+    board = necks.pop("neck-board")
+    for ink, paper in itertools.product([*inks, *necks.values()], (wood.background, wood.surface, board)):
+        assert contrast(str(ink), str(paper)) >= LEAST, (ink, paper)
+    for ink, paper in itertools.product(
+        (wood.primary, wood.foreground, necks["neck-weak"], necks["neck-middling"], necks["neck-strong"]),
+        (wood.panel, wood.variables["block-cursor-background"]),
+    ):
+        assert contrast(str(ink), str(paper)) >= LEAST, (ink, paper)
+
+
+def test_every_role_of_a_drawing_has_a_colour_in_every_wood() -> None:
+    assert set(STYLES) == set(Role.__args__)  # type: ignore[attr-defined]
+    for style, wood in itertools.product(STYLES.values(), THEMES):
+        assert style.split()[0].removeprefix("$") in wood.variables
