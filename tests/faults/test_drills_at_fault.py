@@ -7,6 +7,7 @@ import itertools
 import json
 import os
 import random
+import re
 import resource
 import signal
 import sqlite3
@@ -32,7 +33,7 @@ from drill.theory.neck import STANDARD, Neck
 from tests.faults import kills
 from tests.faults.children import forked, without_privileges
 from tests.faults.drills import Driller, ScreenDriller, assert_remembered
-from tests.faults.program import DECK, begin, run
+from tests.faults.program import DECK, Running, begin, run
 from tests.record.samples import attempt, drill, open_at, raw
 from tests.support.terminal import PATIENCE_S
 
@@ -102,23 +103,31 @@ def test_ctrl_z_is_not_thinking_and_keeps_the_answers(path: Path) -> None:
 
 def test_lying_stopped_is_not_thinking_and_takes_no_time_of_the_drill(path: Path) -> None:
     """SIGSTOP tells the program nothing, and the clock that only grows runs on meanwhile."""
-    driller, began = Driller(path), time.monotonic()
-    driller.drill(1)
-    question = driller.running.hear()
-    driller.running.signal(signal.SIGSTOP)
-    assert os.WIFSTOPPED(os.waitpid(driller.pid, os.WUNTRACED)[1])
+    began = time.monotonic()
+    running = begin("today", "--plain", "--deck", DECK, "--record", str(path), home=path.parent)
+    running.tell("E\n")
+    _hear_until(running, "2. ")
+    running.signal(signal.SIGSTOP)
+    assert os.WIFSTOPPED(os.waitpid(running.pid, os.WUNTRACED)[1])
     stopped = time.monotonic()
     time.sleep(ASLEEP_S + 1)
-    driller.answer(json.loads(question or ""))  # it lies ready when the program wakes
+    running.tell("E\n")  # it lies ready when the program wakes
     lay_s = time.monotonic() - stopped
-    driller.running.signal(signal.SIGCONT)
-    verdict = json.loads(driller.running.hear() or "")
-    assert (verdict["type"], verdict["thinking_ms"]) == ("verdict", None)
-    driller.answer(verdict)
-    driller.drill(3)
-    *verdicts, summary = driller.running.end().objects
-    assert [each["thinking_ms"] is None for each in verdicts if each["type"] == "verdict"] == [False, True, False]
-    assert summary["seconds"] <= time.monotonic() - began - lay_s
+    running.signal(signal.SIGCONT)
+    _hear_until(running, "3. ")
+    running.tell("E\n")
+    _hear_until(running, "4. ")
+    done = re.search(r"^Done: .* (\d+) s\.$", running.end().said, re.MULTILINE)
+    assert done
+    assert int(done[1]) <= time.monotonic() - began - lay_s
+    with open_at(path) as record:
+        assert [row.thinking_ms is None for row in record.attempts()] == [False, True, False]
+
+
+def _hear_until(running: Running, beginning: str) -> None:
+    while (line := running.hear()) is not None and not line.startswith(beginning):
+        pass
+    assert line is not None
 
 
 def test_a_reader_that_leaves_ends_the_drill_quietly(path: Path) -> None:
