@@ -24,4 +24,4 @@ def test_the_examples_of_a_module_are_true(name: str) -> None:
 
 
 def test_examples_were_found() -> None:
-    assert {"drill.memory", "drill.theory.pitch", "drill.present.percent"} <= set(MODULES)
+    assert {"drill.memory", "drill.theory.pitch", "drill.present.figures"} <= set(MODULES)

@@ -10,8 +10,7 @@ from typing import TextIO
 from drill.export.package import FILES, export
 from drill.export.reading import is_backup, merge, vet
 from drill.practice.learner_store import LearnerStore
-from drill.present.counts import how_many
-from drill.present.percent import per_cent
+from drill.present.figures import how_many, per_cent
 from drill.progress import Progress
 from drill.record import AttemptRow, Record, restore
 from drill.system.environment import Environment

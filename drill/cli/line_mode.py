@@ -22,7 +22,7 @@ from drill.practice.session import Session
 from drill.practice.summary import Summary
 from drill.practice.verdict import Question, Verdict
 from drill.present.dates import iso_utc, relative_day
-from drill.present.percent import per_cent
+from drill.present.figures import per_cent
 from drill.present.reasons import reason_sentence
 from drill.questions.wording import times_in_words, to_ascii, to_screen, to_typed
 from drill.settings import Settings

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from drill.decks import Deck, check_deck
 from drill.errors import BadFile
-from drill.present.counts import how_many
+from drill.present.figures import how_many
 from drill.present.neck_drawing import Look
 from drill.questions.wording import to_ascii, to_screen
 

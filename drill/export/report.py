@@ -12,10 +12,9 @@ from pathlib import Path
 from drill.export import svg
 from drill.export.markup import escape
 from drill.memory import TARGET_STRENGTH
-from drill.present.counts import how_many
 from drill.present.dates import iso_utc
+from drill.present.figures import how_many, hundredths, per_cent
 from drill.present.neck_drawing import band
-from drill.present.percent import hundredths, per_cent
 from drill.progress import KINDS, KeyReadiness, Kind, Period, Progress, Row, SpotRow
 from drill.progress.lines import brief, shown_answer
 from drill.questions.wording import named_key, string_label, to_screen

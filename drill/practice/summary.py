@@ -10,7 +10,7 @@ from typing import NamedTuple
 from drill.decks import Deck
 from drill.memory import Learner, fades_at
 from drill.practice.verdict import Verdict
-from drill.present.percent import per_cent
+from drill.present.figures import per_cent
 
 MOST_MOVES = 5
 MOST_SLOW = 3

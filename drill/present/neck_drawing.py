@@ -27,7 +27,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Literal, NamedTuple
 
-from drill.present.percent import hundredths
+from drill.present.figures import hundredths
 from drill.questions.picture import Mark, Picture
 from drill.theory.names import NoteLanguage, show_note, show_signs
 from drill.theory.neck import Neck, Spot

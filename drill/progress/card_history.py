@@ -7,8 +7,7 @@ from typing import NamedTuple
 
 from drill.decks import Deck, entry_of
 from drill.memory import Explanation, Item, Learner, Planner, explain, is_fresh, is_holding
-from drill.present.counts import how_many
-from drill.present.percent import per_cent
+from drill.present.figures import how_many, per_cent
 from drill.present.reasons import reason_sentence
 from drill.progress.card_status import CardStatus
 from drill.questions.card import Card

@@ -8,9 +8,8 @@ from datetime import datetime
 from drill.decks import Entry
 from drill.errors import FretsureError
 from drill.memory import calibration_error
-from drill.present.counts import how_many
+from drill.present.figures import how_many, per_cent
 from drill.present.neck_drawing import Look, draw_map, plain
-from drill.present.percent import per_cent
 from drill.progress.card_history import CardHistory
 from drill.progress.card_status import Group, Kind, Row
 from drill.progress.history import Period, string_of

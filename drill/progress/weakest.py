@@ -6,8 +6,7 @@ from collections.abc import Iterable
 from typing import NamedTuple
 
 from drill.decks import Focus
-from drill.present.counts import how_many
-from drill.present.percent import per_cent
+from drill.present.figures import how_many, per_cent
 from drill.progress.card_status import CardStatus, Row
 from drill.questions.catalogue import FAMILIES
 

@@ -9,7 +9,7 @@ from contextlib import closing
 from pathlib import Path
 
 from drill.errors import BadFile, RecordDamaged
-from drill.present.counts import how_many
+from drill.present.figures import how_many
 from drill.record import backups, database_files, placing, schema
 from drill.record.check import examine, examine_fully
 from drill.record.connection import WAIT_S, connect, immediate, told

@@ -9,9 +9,8 @@ from textual.content import Content
 
 from drill.errors import FretsureError
 from drill.practice.verdict import Verdict
-from drill.present.counts import how_many
+from drill.present.figures import how_many, per_cent
 from drill.present.neck_drawing import RAMP, band, block
-from drill.present.percent import per_cent
 from drill.questions.wording import named_key, to_screen
 from drill.settings import Settings
 from drill.theory.keys import parse_key

@@ -12,6 +12,7 @@ from pathlib import Path
 
 import pytest
 
+from drill.decks import load_deck
 from drill.errors import BadFile
 from drill.export import merge
 from drill.record import Record, backups
@@ -156,7 +157,7 @@ def test_a_mark_that_an_editor_put_first_is_no_part_of_a_log_or_a_deck(sound: Pa
         with pytest.raises(BadFile, match="line 2"):
             merge(log, record)
     deck.write_bytes(BOM_UTF8 + b'title = "x"\nabout = "y"\n[[part]]\nfamilies = ["note-at-fret"]\n')
-    assert deck.load_deck(str(deck), Neck(STANDARD)).title == "x"
+    assert load_deck(str(deck), Neck(STANDARD)).title == "x"
 
 
 def test_a_folder_is_no_log_and_the_log_in_it_is_named(tmp_path: Path) -> None:

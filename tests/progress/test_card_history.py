@@ -11,7 +11,7 @@ from drill.errors import UnknownName
 from drill.memory import Attempt, Learner, Planner, fades_at
 from drill.practice.learner_store import LearnerStore
 from drill.practice.session import Session
-from drill.present.percent import per_cent
+from drill.present.figures import per_cent
 from drill.present.reasons import reason_sentence
 from drill.progress import Progress
 from drill.record import Record

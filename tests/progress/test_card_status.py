@@ -8,7 +8,7 @@ import pytest
 
 from drill.decks import Focus
 from drill.memory import Attempt, Learner, explain
-from drill.present.percent import per_cent
+from drill.present.figures import per_cent
 from drill.progress import KINDS, Kind, Progress
 from drill.theory.keys import parse_key
 from drill.theory.neck import Spot

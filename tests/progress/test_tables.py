@@ -16,7 +16,7 @@ import pytest
 from drill.cli import commands, progress_output
 from drill.cli.main import build_parser
 from drill.decks import Focus
-from drill.present.percent import per_cent
+from drill.present.figures import per_cent
 from drill.progress import KINDS, Progress
 from drill.progress.lines import Lines, aligned, shown_answer
 from drill.progress.objects import MEANING, STORY_MEANING

@@ -238,7 +238,7 @@ def test_a_word_is_quoted_as_the_shell_there_reads_it(
 
 
 def test_a_path_to_a_deck_is_told_from_its_name_by_the_systems_own_signs(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("drill.decks.Path", PureWindowsPath)
+    monkeypatch.setattr("drill.decks.deck.Path", PureWindowsPath)
     monkeypatch.setattr(
         "drill.decks.deck_file.read", lambda path: (_ for _ in ()).throw(BadFile(str(path), "", "was read."))
     )
@@ -335,7 +335,7 @@ def test_a_window_that_is_closed_ends_the_program_in_order_as_on_windows() -> No
     """Closing the window, logging off and Ctrl+Break arrive as SIGBREAK, number 21: played by one that exists here."""
     done = as_on_windows(
         "import signal; signal.SIGBREAK = signal.SIGTERM; del signal.SIGTERM\n"
-        "from drill.signals import CLOSING, sigterm_as_interrupt\n"
+        "from drill.system.signals import CLOSING, sigterm_as_interrupt\n"
         "with sigterm_as_interrupt():\n"
         "    try:\n"
         "        signal.raise_signal(CLOSING[0])\n"

@@ -11,8 +11,8 @@ from textual.widgets import Footer, Static
 
 from drill.decks import Focus
 from drill.practice.summary import Summary
-from drill.present.counts import how_many
 from drill.present.dates import relative_day
+from drill.present.figures import how_many
 from drill.present.neck_drawing import band
 from drill.questions.wording import times_in_words
 from drill.tui.commands import bindings

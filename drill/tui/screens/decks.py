@@ -11,7 +11,7 @@ from textual.widgets.option_list import Option
 
 from drill.decks import Deck
 from drill.errors import FretsureError
-from drill.present.counts import how_many
+from drill.present.figures import how_many
 from drill.tui.commands import bindings
 from drill.tui.screens.base import BaseScreen
 from drill.tui.verdict_text import said

@@ -11,7 +11,7 @@ from textual.widgets import Footer, OptionList, Static
 from textual.widgets.option_list import Option
 
 from drill.decks import Focus
-from drill.present.counts import how_many
+from drill.present.figures import how_many
 from drill.progress import KINDS, Kind, Progress
 from drill.progress.card_status import Group
 from drill.tui.commands import bindings, find

@@ -8,10 +8,9 @@ from typing import NamedTuple
 from textual.content import Content
 
 from drill.decks import Focus
-from drill.present.counts import how_many
 from drill.present.dates import relative_day
+from drill.present.figures import how_many, per_cent
 from drill.present.neck_drawing import RAMP, band, block
-from drill.present.percent import per_cent
 from drill.progress import KeyReadiness, Kind, Needed, Period, Progress
 from drill.progress.card_status import Group
 from drill.progress.history import string_of

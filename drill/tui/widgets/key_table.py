@@ -11,8 +11,8 @@ from textual.message import Message
 from textual.reactive import reactive
 from textual.widget import Widget
 
+from drill.present.figures import hundredths
 from drill.present.neck_drawing import band, block
-from drill.present.percent import hundredths
 from drill.theory.keys import Key
 from drill.theory.names import NoteLanguage, show_note
 from drill.theory.pitch import Note

@@ -1,4 +1,9 @@
-"""Shares and chances in per cent: one rule and one spelling for every face."""
+"""How figures are written: one rule and one spelling for every face.
+
+per_cent     a share in whole per cent
+hundredths   the figure of it alone
+how_many     a count and what is counted
+"""
 
 from __future__ import annotations
 
@@ -17,3 +22,12 @@ def hundredths(share: float) -> int:
     if share <= 0.0:
         return 0
     return 100 if share >= 1.0 else min(max(round(100 * share), 1), 99)
+
+
+def how_many(count: int, one: str, many: str = "") -> str:
+    """The count and what is counted; `many` where an s does not make the plural.
+
+    >>> how_many(1, "answer"), how_many(0, "answer"), how_many(2, "was new", "were new")
+    ('1 answer', '0 answers', '2 were new')
+    """
+    return f"{count} {one if count == 1 else many or one + 's'}"

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from drill.present.percent import hundredths, per_cent
+from drill.present.figures import hundredths, per_cent
 
 ROOMS = Path(__file__).parents[2] / "drill"
 
@@ -36,7 +36,7 @@ def test_per_cent_is_written_in_one_place_alone() -> None:
     found = {
         f"{path.relative_to(ROOMS)}: {line.strip()}"
         for path in ROOMS.rglob("*.py")
-        if path.name != "percent.py"
+        if path.name != "figures.py"
         for line in path.read_text(encoding="utf-8").splitlines()
         if by_hand.search(line)
     }
