@@ -16,7 +16,7 @@ from drill.record import BEFORE_ALL, Record
 from drill.record.rows import attempt_from, attempt_values, check_number
 from drill.system.environment import Environment
 from tests.conftest import HandClock
-from tests.record.samples import START_MS, attempt, drill, without_ids
+from tests.record.samples import START_MS, attempt, drill, open_at, without_ids
 
 
 def test_an_attempt_comes_back_as_it_went_in(record: Record) -> None:
@@ -158,3 +158,14 @@ def test_the_check_number_is_the_published_crc_32() -> None:
     """Check value of CRC-32/ISO-HDLC for "123456789": catalogue of parametrised CRC algorithms (G. Cook)."""
     assert check_number(("123456789",)) == 0xCBF43926
     assert check_number((None,)) != check_number(("",))
+
+
+def test_a_record_into_which_nothing_was_merged_opens_again(tmp_path: Path) -> None:
+    path = tmp_path / "record.sqlite3"
+    with open_at(path) as record:
+        assert record.merge([drill()], []) == 0
+    with open_at(path) as record:
+        record.merge([], [attempt(1)])
+        record.merge([], [attempt(1)])
+    with open_at(path) as record:
+        assert record.check() == 1
