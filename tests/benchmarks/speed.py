@@ -225,7 +225,7 @@ def _appends(folder: Path) -> tuple[list[float], list[float], list[float]]:
     appends: list[float] = []
     answers: list[float] = []
     commits: list[float] = []
-    environment = Environment.real(folder / "append.sqlite3", seed=1)
+    environment = Environment.real(folder / "append.sqlite3")
     with TimedRecord.open(environment.record_path, environment.now) as record:
         record.taken = appends
         session = Session.start(environment, Settings(), record, load_deck("naturals", Neck(STANDARD)), 60)
