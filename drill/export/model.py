@@ -8,7 +8,7 @@ from __future__ import annotations
 import json
 from typing import Annotated, Any, Literal
 
-from pydantic import BaseModel, ConfigDict, Field, StringConstraints, TypeAdapter
+from pydantic import AliasChoices, BaseModel, ConfigDict, Field, StringConstraints, TypeAdapter
 
 from drill.record import AttemptRow, DrillRow
 
@@ -64,7 +64,10 @@ class AttemptLine(_Line):
     answered_at: _Moment = Field(description="When it was answered, milliseconds since 1970-01-01 UTC.")
     utc_offset_min: _Offset = Field(description="Minutes by which the learner's clock was ahead of UTC.")
     given: _Text = Field(description="The answer given, in its canonical form; empty for none.")
-    right: bool | None = Field(description="Whether it was right; null if the card was only shown.")
+    correct: bool | None = Field(
+        validation_alias=AliasChoices("correct", "right"),  # its name in earlier releases, read for ever
+        description="Whether it was right; null if the card was only shown.",
+    )
     mixup: _Name | None = Field(description="What was confused, if that was recognised.")
     thinking_ms: _Milliseconds | None = Field(
         description="Milliseconds from the question to the first key, if measured."

@@ -110,8 +110,8 @@ def _checked(path: Path, place: str, read: Callable[[], Line]) -> Line:
         first = error.errors(include_url=False)[0]
         raise _bad(path, place, _field(first), _problem(first)) from error
     if isinstance(line, AttemptLine):
-        if (line.right is None) != (line.kind == "shown"):
-            raise _bad(path, place, "right", f"does not go with “{line.kind}”.")
+        if (line.correct is None) != (line.kind == "shown"):
+            raise _bad(path, place, "correct", f"does not go with “{line.kind}”.")
         if problem := _card_problem(line.card, line.family):
             raise _bad(path, place, "card", problem)
     return line

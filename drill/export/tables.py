@@ -113,7 +113,7 @@ ATTEMPTS = Table(
         Column("answered_at", "datetime", "When it was answered, UTC.", lambda row: _moment(row.answered_at)),
         _attempt("utc_offset_min", "integer"),
         _attempt("given", "string", required=False),
-        _attempt("right", "boolean", required=False),
+        _attempt("correct", "boolean", required=False),
         _attempt("mixup", "string", required=False),
         _attempt("thinking_ms", "integer", required=False),
         _attempt("target_ms", "integer"),

@@ -34,7 +34,7 @@ class DrillRow(NamedTuple):
 class AttemptRow(NamedTuple):
     """One answer. `uid` is its identity everywhere; `id` is its place in this record (0 until it is appended).
 
-    `kind` is "asked" for a question that was answered, "shown" for a card whose answer was only shown (`right` and
+    `kind` is "asked" for a question that was answered, "shown" for a card whose answer was only shown (`correct` and
     `thinking_ms` are None then). `mixup` names what was confused with what, None when nothing was recognised.
     """
 
@@ -48,7 +48,7 @@ class AttemptRow(NamedTuple):
     answered_at: int
     utc_offset_min: int
     given: str
-    right: bool | None
+    correct: bool | None
     mixup: str | None
     thinking_ms: int | None
     target_ms: int
@@ -77,7 +77,7 @@ ATTEMPT_COLUMNS = (
     "thinking_ms",
     "target_ms",
 )
-_RIGHT = ATTEMPT_COLUMNS.index("right")
+_CORRECT = ATTEMPT_COLUMNS.index("right")
 
 
 def drill_values(drill: DrillRow) -> tuple[Any, ...]:
@@ -87,7 +87,7 @@ def drill_values(drill: DrillRow) -> tuple[Any, ...]:
 
 def attempt_values(attempt: AttemptRow) -> tuple[Any, ...]:
     """The attempt as its columns hold it, its check number last."""
-    right = None if attempt.right is None else int(attempt.right)
+    correct = None if attempt.correct is None else int(attempt.correct)
     values = (
         attempt.uid,
         attempt.drill,
@@ -99,7 +99,7 @@ def attempt_values(attempt: AttemptRow) -> tuple[Any, ...]:
         attempt.answered_at,
         attempt.utc_offset_min,
         storable(attempt.given),
-        right,
+        correct,
         attempt.mixup,
         attempt.thinking_ms,
         attempt.target_ms,
@@ -110,8 +110,8 @@ def attempt_values(attempt: AttemptRow) -> tuple[Any, ...]:
 def attempt_from(values: tuple[Any, ...]) -> AttemptRow:
     """The attempt in a row of ATTEMPT_COLUMNS and then `id`; what its columns do not allow is left as it is."""
     row = list(values)
-    if row[_RIGHT] in (0, 1):
-        row[_RIGHT] = bool(row[_RIGHT])
+    if row[_CORRECT] in (0, 1):
+        row[_CORRECT] = bool(row[_CORRECT])
     return AttemptRow(*row)
 
 

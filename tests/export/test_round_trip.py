@@ -43,8 +43,8 @@ def test_key_presses_and_drills_cut_short_come_back_too(tmp_path: Path) -> None:
     here, there = world(tmp_path / "here"), world(tmp_path / "there")
     with Record.open(here.record_path, here.now) as record:
         record.start_drill(DRILL)
-        record.append(attempt(-2, given="é ♭ \u2028\x1b\u202e", right=False, mixup="one fret off", thinking_ms=None))
-        record.append(attempt(-1, kind="shown", given="", right=None, thinking_ms=None))
+        record.append(attempt(-2, given="é ♭ \u2028\x1b\u202e", correct=False, mixup="one fret off", thinking_ms=None))
+        record.append(attempt(-1, kind="shown", given="", correct=None, thinking_ms=None))
         record_key_presses(here, record, [0.31, 0.29, 0.33])
     package = exported(here, tmp_path / "package")
     list(restore_lines(there, package / "attempts.jsonl"))
@@ -121,8 +121,8 @@ BAD_LINES = {
     ),
     "a control character": (json.dumps(GOOD | {"uid": "\x1b[31m"}), "uid", "match"),
     "another kind": (json.dumps(GOOD | {"kind": "guessed"}), "kind", "asked"),
-    "a verdict on a card that was shown": (json.dumps(GOOD | {"kind": "shown"}), "right", "go with"),
-    "no verdict on a card that was asked": (json.dumps(GOOD | {"right": None}), "right", "go with"),
+    "a verdict on a card that was shown": (json.dumps(GOOD | {"kind": "shown"}), "correct", "go with"),
+    "no verdict on a card that was asked": (json.dumps(GOOD | {"correct": None}), "correct", "go with"),
     "a card of another family": (json.dumps(GOOD | {"family": "fret-of-note"}), "card", "family"),
     "a card that is none": (json.dumps(GOOD | {"card": "note-at-fret:string=6"}), "card", "no card"),
     "a card off every neck": (json.dumps(GOOD | {"card": "note-at-fret:string=99:fret=3"}), "card", "no card"),

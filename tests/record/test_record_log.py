@@ -20,12 +20,12 @@ from tests.record.samples import START_MS, attempt, drill, without_ids
 
 
 def test_an_attempt_comes_back_as_it_went_in(record: Record) -> None:
-    asked = attempt(1, given="b flat", right=False, mixup="one fret off")
-    shown = attempt(2, kind="shown", given="", right=None, thinking_ms=None)
+    asked = attempt(1, given="b flat", correct=False, mixup="one fret off")
+    shown = attempt(2, kind="shown", given="", correct=None, thinking_ms=None)
     assert [record.append(asked), record.append(shown)] == [1, 2]
     assert without_ids(record.attempts()) == [asked, shown]
     assert [row.id for row in record.attempts()] == [1, 2]
-    assert next(row.right for row in record.attempts()) is False
+    assert next(row.correct for row in record.attempts()) is False
 
 
 def test_attempts_come_in_the_order_they_were_asked(record: Record) -> None:
@@ -150,7 +150,7 @@ _texts = st.text(max_size=8)
     given=_texts, mixup=st.none() | _texts, right=st.none() | st.booleans(), thinking=st.none() | st.integers(0, 10**9)
 )
 def test_rows_survive_their_columns(given: str, mixup: str | None, right: bool | None, thinking: int | None) -> None:
-    row = attempt(1, given=given, mixup=mixup, right=right, thinking_ms=thinking)
+    row = attempt(1, given=given, mixup=mixup, correct=right, thinking_ms=thinking)
     assert attempt_from((*attempt_values(row)[:-1], 0)) == row
 
 
