@@ -26,7 +26,7 @@ from drill.practice.learner_store import LearnerStore
 from drill.progress import Progress
 from drill.progress.history import Log
 from drill.progress.objects import progress_object
-from drill.record import AttemptRow, DrillRow, Record
+from drill.record import AttemptRow, DrillRow, LandingRow, Record
 from drill.settings import Settings
 from drill.system.environment import Environment
 from tests.export.conftest import DRILL, attempt, exported, progress_of, world
@@ -429,6 +429,9 @@ class Long(Record):
 
     def drills(self) -> Iterator[DrillRow]:
         return iter((DRILL,))
+
+    def landings(self) -> Iterator[LandingRow]:
+        return iter(())
 
 
 def peak_of(rows: Iterator[AttemptRow]) -> Iterator[AttemptRow]:
