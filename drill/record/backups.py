@@ -47,7 +47,7 @@ def last_good(record: Path) -> Path | None:
 def daily(record: Path, now_s: float) -> Path | None:
     """Makes today's backup (by UTC) unless it is there; gives its path when it was made now."""
     target = folder(record) / f"daily-{moment(now_s):%Y-%m-%d}{SUFFIX}"
-    if target.exists():
+    if os.path.lexists(target):
         return None
     set_sides_aside(database_files.sides_found(target), record, now_s)
     copy(record, target)
@@ -160,10 +160,10 @@ def _named(place: Path, ours: Callable[[str], bool]) -> list[Path]:
 
 
 def _free(record: Path, occasion: Occasion | Literal["left-over"], now_s: float) -> Path:
-    """A name for a backup that no file has yet, and no side file either."""
+    """A name for a backup that no file has yet, no link (it would be followed) and no side file."""
     stem = f"{occasion}-{moment(now_s):%Y-%m-%dT%H%M%SZ}"
     for number in range(1, 1000):
         path = folder(record) / (f"{stem}{SUFFIX}" if number == 1 else f"{stem}-{number}{SUFFIX}")
-        if not path.exists() and not database_files.sides_found(path):
+        if not os.path.lexists(path) and not database_files.sides_found(path):
             return path
     raise CannotWrite(f"There are too many backups in {folder(record)}.", "Delete some that you no longer need.")

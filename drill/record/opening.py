@@ -88,7 +88,7 @@ def back_up_to(record: Path, target: Path) -> None:
     """A copy of the record at `target`, which must not exist. Raises CannotWrite, RecordDamaged, BadFile."""
     with explaining_errors(target):
         for present in (target, *database_files.sides_found(target)):
-            if present.exists():
+            if os.path.lexists(present):
                 raise backups.taken(present)
     backups.copy(record, target, must_be_new=True)
 
