@@ -51,7 +51,7 @@ def export(progress: Progress, folder: Path, watch: Watch = _unwatched) -> Path:
 
 
 def _write_attempts(progress: Progress, staging: Staging, watch: Watch) -> None:
-    """The log twice, as CSV and as JSON Lines, in one pass."""
+    """The log as JSON Lines, and in one pass its answers as CSV."""
     record = progress.record
     with staging.open(ATTEMPTS.file) as table, staging.open(LOG) as log:
         write_row = ATTEMPTS.writer(table)
@@ -60,6 +60,8 @@ def _write_attempts(progress: Progress, staging: Staging, watch: Watch) -> None:
         for attempt in watch(record.attempts(), record.attempt_count()):
             write_row(attempt)
             _write_line(log, written(attempt))
+        for landing in record.landings():
+            _write_line(log, written(landing))
 
 
 def _write_line(file: TextIO, line: str) -> None:

@@ -16,9 +16,9 @@ from pydantic import ValidationError
 
 from drill.decks import entry_of
 from drill.errors import BadFile, UnknownName
-from drill.export.model import LINES, AttemptLine, DrillLine, Line, as_line
+from drill.export.model import KINDS, Row, checked, read
 from drill.questions.catalogue import FAMILIES
-from drill.record import AttemptRow, DrillRow, Record
+from drill.record import AttemptRow, DrillRow, LandingRow, Record
 from drill.system import input_files
 from drill.system.streams import visible
 from drill.theory.names import quoted
@@ -52,35 +52,37 @@ def merge(path: Path, record: Record) -> tuple[int, int]:
     drills: dict[str, DrillRow] = {}
     named: dict[str, int] = {}
     attempts = 0
-    for number, line in lines(path):
-        if isinstance(line, DrillLine):
-            drills[line.id] = line.row
+    for number, row in lines(path):
+        if isinstance(row, DrillRow):
+            drills[row.id] = row
         else:
-            attempts += 1
-            named.setdefault(line.drill, number)
+            attempts += isinstance(row, AttemptRow)
+            named.setdefault(row.drill, number)
     known = drills.keys() | {drill.id for drill in record.drills()}
     for drill, number in named.items():
         if drill not in known:
             problem = f"the drill {quoted(drill)} is nowhere in the file."
             raise BadFile(str(path), f"line {number}, drill", problem, "Give the whole file, as it was exported.")
-    if not drills and not attempts:
+    if not drills and not named:
         raise BadFile(str(path), "", "holds no drill and no answer.", "Give a backup or an attempts.jsonl.")
-    return attempts, record.merge(drills.values(), _attempts(path))
+    return attempts, record.merge(drills.values(), _answers(path))
 
 
 def vet(record: Record, source: Path) -> None:
-    """Check every drill and answer of a record made of the backup `source` as the lines of a log are checked.
+    """Check every row of a record made of the backup `source` as the lines of a log are checked.
 
-    Raises BadFile naming the drill or answer, the field and the fix.
+    Raises BadFile naming the row, the field and the fix.
     """
     for drill in record.drills():
-        _checked(source, f"drill {quoted(drill.id)}", partial(LINES.validate_python, as_line(drill)))
+        _checked(source, f"drill {quoted(drill.id)}", partial(checked, drill))
     for attempt in record.attempts():
-        _checked(source, f"answer {quoted(attempt.uid)}", partial(LINES.validate_python, as_line(attempt)))
+        _checked(source, f"answer {quoted(attempt.uid)}", partial(checked, attempt))
+    for landing in record.landings():
+        _checked(source, f"landing {quoted(landing.uid)}", partial(checked, landing))
 
 
-def lines(path: Path) -> Iterator[tuple[int, Line]]:
-    """Every line with its number, checked. Raises BadFile."""
+def lines(path: Path) -> Iterator[tuple[int, Row]]:
+    """The row in every line with the line's number, checked. Raises BadFile."""
     try:
         with path.open("rb") as file:
             number = 0
@@ -91,30 +93,39 @@ def lines(path: Path) -> Iterator[tuple[int, Line]]:
                 if number == 1:
                     raw = raw.removeprefix(BOM_UTF8)  # some editors put a mark first
                 if raw.strip():
-                    yield number, _checked(path, f"line {number}", partial(LINES.validate_json, raw))
+                    yield number, _checked(path, f"line {number}", partial(read, raw))
     except OSError as error:
         raise BadFile(
             str(path), "", f"cannot be read ({error.strerror}).", "Give a backup or an attempts.jsonl."
         ) from error
 
 
-def _attempts(path: Path) -> Iterator[AttemptRow]:
-    return (line.row for _, line in lines(path) if isinstance(line, AttemptLine))
+def _answers(path: Path) -> Iterator[AttemptRow | LandingRow]:
+    return (row for _, row in lines(path) if not isinstance(row, DrillRow))
 
 
-def _checked(path: Path, place: str, read: Callable[[], Line]) -> Line:
-    """What is read at a place in a file, once it is known to be a drill or an answer. Raises BadFile."""
+def _checked(path: Path, place: str, read: Callable[[], Row]) -> Row:
+    """The row that is read at a place in a file, once it is known to make sense. Raises BadFile."""
     try:
-        line = read()
+        row = read()
     except ValidationError as error:
         first = error.errors(include_url=False)[0]
         raise _bad(path, place, _field(first), _problem(first)) from error
-    if isinstance(line, AttemptLine):
-        if (line.right is None) != (line.kind == "shown"):
-            raise _bad(path, place, "right", f"does not go with “{line.kind}”.")
-        if problem := _card_problem(line.card, line.family):
+    if isinstance(row, AttemptRow):
+        if (row.correct is None) != (row.kind == "shown"):
+            raise _bad(path, place, "correct", f"does not go with “{row.kind}”.")
+        if problem := _card_problem(row.card, row.family):
             raise _bad(path, place, "card", problem)
-    return line
+    if isinstance(row, LandingRow) and row.how == "self-checked" and (field := _measured(row)):
+        raise _bad(path, place, field, "does not go with “self-checked”.")
+    return row
+
+
+def _measured(landing: LandingRow) -> str | None:
+    """The field of a landing that nobody could fill who checked it without a microphone."""
+    if landing.landed is None:
+        return "landed"
+    return next((name for name in ("late_ms", "heard", "path_ms") if getattr(landing, name) is not None), None)
 
 
 @lru_cache(maxsize=4096)
@@ -140,7 +151,7 @@ def _bad(path: Path, place: str, field: str, problem: str) -> BadFile:
 
 def _field(error: dict[str, Any] | Any) -> str:
     sort, *way = error["loc"] or ("",)
-    return ".".join(quoted(str(part))[1:-1] for part in (way if sort in ("drill", "attempt") else error["loc"]))
+    return ".".join(quoted(str(part))[1:-1] for part in (way if sort in KINDS else error["loc"]))
 
 
 def _problem(error: dict[str, Any] | Any) -> str:

@@ -7,16 +7,17 @@ from __future__ import annotations
 
 import csv
 from collections.abc import Callable, Iterable, Iterator
-from typing import Any, Generic, NamedTuple, TextIO, TypeVar
+from types import NoneType
+from typing import Any, Generic, NamedTuple, TextIO, TypeVar, get_args, get_type_hints
 
 from drill.decks import entry_of
 from drill.errors import FretsureError
-from drill.export.model import AttemptLine
 from drill.present.dates import iso_utc
 from drill.progress import CardStatus, KeyReadiness, Period, Progress
 from drill.progress.objects import MEANING
 from drill.questions.wording import to_ascii
 from drill.record import AttemptRow
+from drill.record.rows import ATTEMPT_COLUMNS
 
 T = TypeVar("T")
 Value = str | int | float | bool | None
@@ -93,31 +94,27 @@ def _moment(at_ms: int) -> str:
     return iso_utc(at_ms / 1000) or ""
 
 
-def _attempt(name: str, type: str, *, required: bool = True) -> Column[AttemptRow]:
-    meaning = AttemptLine.model_fields[name].description or ""
-    return Column(name, type, meaning, lambda row: getattr(row, name), required)
+_TYPES = {str: "string", int: "integer", bool: "boolean"}
 
+
+def _attempt(name: str, hint: Any) -> Column[AttemptRow]:
+    """A column of the log's answers as a spreadsheet reads it: a moment as a date."""
+    kind, sort, meaning = get_args(hint)
+    if sort == "moment":
+        meaning = meaning.replace("milliseconds since 1970-01-01 UTC", "UTC")
+        return Column(name, "datetime", meaning, lambda row: _moment(getattr(row, name)))
+    kinds = [each for each in get_args(kind) or (kind,) if each is not NoneType]
+    required = sort != "text" and NoneType not in get_args(kind)
+    return Column(name, _TYPES.get(kinds[0], "string"), meaning, lambda row: getattr(row, name), required)
+
+
+_HINTS = get_type_hints(AttemptRow, include_extras=True)
 
 ATTEMPTS = Table(
     "attempts",
     "Every answer, in the order in which it was asked",
     "uid",
-    (
-        _attempt("uid", "string"),
-        _attempt("drill", "string"),
-        _attempt("card", "string"),
-        _attempt("family", "string"),
-        _attempt("deck", "string"),
-        _attempt("kind", "string"),
-        Column("asked_at", "datetime", "When the question was put, UTC.", lambda row: _moment(row.asked_at)),
-        Column("answered_at", "datetime", "When it was answered, UTC.", lambda row: _moment(row.answered_at)),
-        _attempt("utc_offset_min", "integer"),
-        _attempt("given", "string", required=False),
-        _attempt("right", "boolean", required=False),
-        _attempt("mixup", "string", required=False),
-        _attempt("thinking_ms", "integer", required=False),
-        _attempt("target_ms", "integer"),
-    ),
+    tuple(_attempt(name, _HINTS[name]) for name in ATTEMPT_COLUMNS),
 )
 
 

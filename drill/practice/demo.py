@@ -106,7 +106,7 @@ def _attempt(answer: DemoAnswer, deck: Deck, start_ms: int, offset_min: int) -> 
         answered_at=asked_at + answer.took_ms,
         utc_offset_min=offset_min,
         given=judgement.given if judgement else "",
-        right=bool(judgement and judgement.right),
+        correct=bool(judgement and judgement.right),
         mixup=judgement.mixup.name if judgement and judgement.mixup else None,
         thinking_ms=answer.thinking_ms,
         target_ms=round(1000 * deck.entries[card.id].item.target_s),

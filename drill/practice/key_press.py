@@ -34,7 +34,7 @@ def record_key_presses(
             answered_at=now_ms - sum(took_ms[place + 1 :]),
             utc_offset_min=environment.utc_offset_minutes(now_ms / 1000),
             given="",
-            right=None,
+            correct=None,
             mixup=None,
             thinking_ms=thinking_ms,
             target_ms=0,

@@ -205,7 +205,7 @@ def understood(rows: Iterable[AttemptRow]) -> Iterator[tuple[Item, Attempt]]:
 def attempt_of(row: AttemptRow) -> Attempt:
     """A row of the log as the memory takes it."""
     thinking_s = None if row.thinking_ms is None else row.thinking_ms / 1000
-    return Attempt(row.card, row.answered_at / 1000, row.right, thinking_s, _mixed_fact(row))
+    return Attempt(row.card, row.answered_at / 1000, row.correct, thinking_s, _mixed_fact(row))
 
 
 @lru_cache(maxsize=4096)

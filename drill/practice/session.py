@@ -190,7 +190,7 @@ class Session:
             answered_at=round(attempt.at_s * 1000),
             utc_offset_min=self.environment.utc_offset_minutes(attempt.at_s),
             given=judgement.given,
-            right=judgement.right,
+            correct=judgement.right,
             mixup=judgement.mixup.name if judgement.mixup else None,
             thinking_ms=None if attempt.thinking_s is None else round(attempt.thinking_s * 1000),
             target_ms=round(question.target_s * 1000),

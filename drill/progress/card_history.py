@@ -78,7 +78,7 @@ def _why(
 
 def _standing(known: Explanation, history: Sequence[AttemptRow]) -> str:
     """How well a card met before is known."""
-    if history and history[-1].right is False:
+    if history and history[-1].correct is False:
         return "You missed it when it was last asked."
     strength = per_cent(known.strength)
     if known.state == "fading":

@@ -61,11 +61,11 @@ class _Tally:
 
     def take(self, row: AttemptRow, *, first: bool) -> None:
         self.answers += 1
-        self.right += bool(row.right)
+        self.right += bool(row.correct)
         self.first_answers += first
-        self.first_right += first and bool(row.right)
+        self.first_right += first and bool(row.correct)
         self.drills.add(row.drill)
-        if row.right and row.thinking_ms is not None:
+        if row.correct and row.thinking_ms is not None:
             self.times_ms[min(row.thinking_ms, SLOWEST_MS)] += 1
 
     def close(self) -> Period:
@@ -155,7 +155,7 @@ def _closed(tally: _Tally) -> tuple[Period, ...]:
 
 def is_answer(row: AttemptRow) -> bool:
     """Whether the row is an answer to a card, not a card shown or a key press measured."""
-    return row.right is not None and row.card != KEY_PRESS.card
+    return row.correct is not None and row.card != KEY_PRESS.card
 
 
 def _median(times_ms: Counter[int]) -> int | None:

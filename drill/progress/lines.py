@@ -144,7 +144,7 @@ class Lines:
         for row in story.history[-LAST_ANSWERS:]:
             shown = shown_answer(story.card, row.given, self._look.language)
             time = "" if row.thinking_ms is None else f", {row.thinking_ms / 1000:.1f} s"
-            verdict = {True: "right", False: "wrong", None: "shown"}[row.right]
+            verdict = {True: "right", False: "wrong", None: "shown"}[row.correct]
             mixup = f" ({row.mixup})" if row.mixup else ""
             yield f"    {self._local(row.answered_at / 1000):%Y-%m-%d %H:%M} {verdict}: {shown}{time}{mixup}"
 

@@ -297,7 +297,7 @@ def _attempt_object(row: AttemptRow) -> dict[str, Any]:
     return {
         "answered": iso_utc(row.answered_at / 1000),
         "given": row.given,
-        "right": row.right,
+        "right": row.correct,
         "mixup": row.mixup,
         "thinking_ms": row.thinking_ms,
     }

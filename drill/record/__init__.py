@@ -3,14 +3,14 @@
 Record       open, append, read, merge, check, back up
 restore      puts a backup in the record's place, keeping what it replaces
 backups      the automatic copies: where they lie, which is the last good one
-AttemptRow, DrillRow    what the log holds
+AttemptRow, DrillRow, LandingRow    what the log holds
 Place, BEFORE_ALL       where an attempt stands in the order of the log
 WHOLE, BASE, POSITION, PLACE   where derived state is kept
 """
 
 from drill.record import backups
 from drill.record.opening import restore
-from drill.record.rows import BEFORE_ALL, AttemptRow, DrillRow, Kind, Place
+from drill.record.rows import BEFORE_ALL, AttemptRow, DrillRow, Kind, LandingRow, Place
 from drill.record.store import BASE, PLACE, POSITION, WHOLE, Record
 
 __all__ = [
@@ -22,6 +22,7 @@ __all__ = [
     "AttemptRow",
     "DrillRow",
     "Kind",
+    "LandingRow",
     "Place",
     "Record",
     "backups",

@@ -21,7 +21,7 @@ from drill.errors import CannotWrite
 from drill.present.dates import moment
 from drill.record import database_files
 from drill.record.check import examine_fully, is_good
-from drill.record.connection import connect, told
+from drill.record.connection import connect, explaining_errors
 from drill.record.names import SUFFIX, Occasion, is_backup, is_unfinished_backup, is_unfinished_record
 from drill.system import files
 
@@ -47,7 +47,7 @@ def last_good(record: Path) -> Path | None:
 def daily(record: Path, now_s: float) -> Path | None:
     """Makes today's backup (by UTC) unless it is there; gives its path when it was made now."""
     target = folder(record) / f"daily-{moment(now_s):%Y-%m-%d}{SUFFIX}"
-    if target.exists():
+    if os.path.lexists(target):
         return None
     set_sides_aside(database_files.sides_found(target), record, now_s)
     copy(record, target)
@@ -72,15 +72,19 @@ def copy(record: Path, target: Path, *, must_be_new: bool = False) -> int:
     BadFile (it is none).
     """
     temporary = target.with_name(f".{target.name}.{os.getpid()}.new")
-    with told(target):
+    with explaining_errors(target):
         database_files.private_folder(target.parent)
         database_files.private_file(temporary)
     try:
-        with told(record), closing(connect(record, read_only=True)) as source, closing(connect(temporary)) as copied:
+        with (
+            explaining_errors(record),
+            closing(connect(record, read_only=True)) as source,
+            closing(connect(temporary)) as copied,
+        ):
             source.backup(copied)
             copied.execute("PRAGMA journal_mode = DELETE")  # one file, readable from a medium that cannot be written
         answers = examine_fully(temporary, called=record)
-        with told(target):
+        with explaining_errors(target):
             if not database_files.put_where_none_is(temporary, target) and must_be_new:
                 raise taken(target)
         return answers
@@ -96,7 +100,7 @@ def taken(target: Path) -> CannotWrite:
 def set_aside(record: Path, now_s: float) -> Path:
     """Keeps the record's file, just as it is, among the backups; the record itself stays where it is."""
     target = _free(record, "replaced", now_s)
-    with told(target):
+    with explaining_errors(target):
         database_files.private_folder(target.parent)
         try:
             for source in (record, *database_files.sides_found(record)):
@@ -116,7 +120,7 @@ def set_sides_aside(sides: Sequence[Path], record: Path, now_s: float) -> tuple[
         return ()
     target = _free(record, "left-over", now_s)
     kept = tuple(_beside(target, side) for side in sides)
-    with told(target):
+    with explaining_errors(target):
         database_files.private_folder(target.parent)
         for side, name in zip(sides, kept, strict=True):
             database_files.move(side, name)
@@ -156,10 +160,10 @@ def _named(place: Path, ours: Callable[[str], bool]) -> list[Path]:
 
 
 def _free(record: Path, occasion: Occasion | Literal["left-over"], now_s: float) -> Path:
-    """A name for a backup that no file has yet, and no side file either."""
+    """A name for a backup that no file has yet, no link (it would be followed) and no side file."""
     stem = f"{occasion}-{moment(now_s):%Y-%m-%dT%H%M%SZ}"
     for number in range(1, 1000):
         path = folder(record) / (f"{stem}{SUFFIX}" if number == 1 else f"{stem}-{number}{SUFFIX}")
-        if not path.exists() and not database_files.sides_found(path):
+        if not os.path.lexists(path) and not database_files.sides_found(path):
             return path
     raise CannotWrite(f"There are too many backups in {folder(record)}.", "Delete some that you no longer need.")

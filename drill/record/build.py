@@ -89,9 +89,10 @@ def _is_known(part: Part) -> bool:
 
 def _odd_id(db: sqlite3.Connection) -> str | None:
     """An id that no counting gives; the next answer would get none."""
-    lowest, highest = db.execute("SELECT (SELECT min(id) FROM attempt), (SELECT max(id) FROM attempt)").fetchone()
-    ids = [each for each in (lowest, highest) if each is not None]
-    given_out = [last for (last,) in db.execute("SELECT seq FROM sqlite_sequence")]  # 0 after a merge that added none
+    tables = {part.name for part in _parts(db) if part.type == "table"} & {"attempt", "landing"}
+    ends = [end for table in tables for end in db.execute(f"SELECT min(id), max(id) FROM {table}").fetchone()]
+    ids = [end for end in ends if end is not None]
+    given_out = [last for (last,) in db.execute("SELECT seq FROM sqlite_sequence")]  # 0 before the first row
     if all(isinstance(each, int) and 0 <= each <= LAST_ID for each in (*ids, *given_out)) and 0 not in ids:
         return None
     return "the numbers of its answers are not as fretsure counts"

@@ -14,16 +14,14 @@ from pathlib import Path
 
 from drill.errors import BadFile, FretsureError, RecordDamaged
 from drill.record import build, schema
-from drill.record.connection import WAIT_S, connect, told
-from drill.record.rows import ATTEMPT_COLUMNS, check_number
+from drill.record.connection import WAIT_S, connect, explaining_errors
+from drill.record.rows import attempt_check_number, check_number
 from drill.theory.names import quoted
 
 SMALL_BYTES = 4_000_000
 """Up to this size, some 15,000 answers, the structure is read whole at every start: it takes about 6 ms."""
 FEW_BYTES = 1_000_000
 """Up to this size, some 4,000 answers, the indexes are held against the tables as well, within about the same time."""
-
-_ALL_ATTEMPTS = "SELECT {}, crc FROM attempt".format(", ".join(f'"{column}"' for column in ATTEMPT_COLUMNS))
 
 
 def examine(path: Path, wait_s: float = WAIT_S) -> None:
@@ -47,7 +45,7 @@ def examine_fully(path: Path, called: Path | None = None) -> int:
         _check_structure(db, called, "integrity_check")
         if db.execute("PRAGMA foreign_key_check").fetchone():
             raise RecordDamaged(called, "an answer belongs to a drill that it does not hold")
-        return _check_answers(db, called)
+        return _check_rows(db, called)
 
 
 def is_good(path: Path) -> bool:
@@ -61,7 +59,7 @@ def is_good(path: Path) -> bool:
 
 @contextmanager
 def _reading(path: Path, called: Path, wait_s: float) -> Iterator[sqlite3.Connection]:
-    with told(called), closing(connect(path, read_only=True, wait_s=wait_s)) as db:
+    with explaining_errors(called), closing(connect(path, read_only=True, wait_s=wait_s)) as db:
         _refuse_strangers(db, called)
         _check_header(path, called)
         yield db
@@ -111,10 +109,18 @@ def _check_structure(db: sqlite3.Connection, path: Path, how: str) -> None:
         raise RecordDamaged(path, verdict)
 
 
-def _check_answers(db: sqlite3.Connection, path: Path) -> int:
+def _check_rows(db: sqlite3.Connection, path: Path) -> int:
+    """Holds each row of the log against its check number and gives the number of attempts.
+
+    Whichever step the file has reached, its columns stand in the order of the check number, between `id` and `crc`.
+    """
+    if "landing" in schema.names(db, "table"):
+        for _, *values, crc in db.execute("SELECT * FROM landing"):
+            if check_number(values) != crc:
+                raise RecordDamaged(path, f"the landing {values[0]} is not what was written")
     count = 0
-    for row in db.execute(_ALL_ATTEMPTS):
+    for row in db.execute("SELECT * FROM attempt"):
         count += 1
-        if check_number(row[:-1]) != row[-1]:
-            raise RecordDamaged(path, f"the answer {row[0]} is not what was written")
+        if attempt_check_number(row[1:-1]) != row[-1]:
+            raise RecordDamaged(path, f"the answer {row[1]} is not what was written")
     return count

@@ -2,7 +2,7 @@
 
 connect      a connection with the pragmas every use of the record needs
 immediate    the one way to write: a transaction that takes the write lock at its start
-told         turns what SQLite and the system say into sentences for the learner
+explaining_errors    turns what SQLite and the system say into sentences for the learner
 """
 
 from __future__ import annotations
@@ -64,7 +64,7 @@ def immediate(db: sqlite3.Connection) -> Iterator[sqlite3.Connection]:
 
 
 @contextmanager
-def told(path: Path) -> Iterator[None]:
+def explaining_errors(path: Path) -> Iterator[None]:
     """Turns errors of SQLite and of the system into FretsureErrors that name the file and the fix."""
     try:
         yield

@@ -1,4 +1,4 @@
-"""Taking the steps: sqlite-utils notes in the file which have been taken.
+"""Taking the steps that bring a record up to date; sqlite-utils notes in the file which have been taken.
 
 Imported only where a step has to be taken, for the library is slow to import: `schema` tells whether one is left.
 """
@@ -10,8 +10,8 @@ from collections.abc import Callable
 
 from sqlite_utils import Database, Migrations
 
-from drill.record.schema import FAMILY
-from drill.record.steps import STEPS
+from drill.record.connection import immediate
+from drill.record.steps import FAMILY, STEPS
 
 migrations = Migrations(FAMILY)
 
@@ -28,6 +28,7 @@ for _name, _statements in STEPS.items():
     migrations(name=_name)(_taking(_statements))
 
 
-def take(connection: sqlite3.Connection) -> None:
-    """Takes the steps that are left; the caller holds a transaction, so that it is all of them or none."""
-    migrations.apply(Database(connection, execute_plugins=False))
+def migrate(connection: sqlite3.Connection) -> None:
+    """Takes the steps that are left, all or none. Two programs may do so at once: the second finds nothing to do."""
+    with immediate(connection):
+        migrations.apply(Database(connection, execute_plugins=False))

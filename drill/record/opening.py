@@ -12,13 +12,13 @@ from drill.errors import BadFile, RecordDamaged
 from drill.present.figures import how_many
 from drill.record import backups, database_files, placing, schema
 from drill.record.check import examine, examine_fully
-from drill.record.connection import WAIT_S, connect, immediate, told
+from drill.record.connection import WAIT_S, connect, explaining_errors, immediate
 from drill.system import input_files
 
 
 def opened(path: Path, now: Callable[[], float], wait_s: float, notices: list[str]) -> sqlite3.Connection:
     """A connection to a sound, current record at `path`; begins one where there is none. Raises as `Record.open`."""
-    with told(path):
+    with explaining_errors(path):
         placing.set_strays_aside(path, now(), wait_s, notices)
         if not path.exists():
             _begin(path, notices)
@@ -51,10 +51,10 @@ def restore(
     CannotWrite (also when another program has the record open), RecordDamaged (the restored record is not what the
     backup holds).
     """
-    with told(source):
+    with explaining_errors(source):
         if not source.is_file():
             raise BadFile(str(source), "", "there is no such file.", "Give the path of a backup.")
-    with told(path):
+    with explaining_errors(path):
         if path.exists():
             _refuse_what_is_no_file(path)
     incoming = path.with_name(f".{path.name}.{os.getpid()}.restored")
@@ -73,23 +73,22 @@ def restore(
 
 def _make_our_own(incoming: Path, vet: Callable[[Path], object] | None) -> None:
     """Brings the copy of a backup up to date without what another program derived, which nothing vouches for."""
-    with told(incoming), closing(connect(incoming)) as db:
-        if not schema.is_current(db):
-            schema.migrate(db)
+    with explaining_errors(incoming), closing(connect(incoming)) as db:
+        _migrate(db, incoming)
         with immediate(db):
             db.execute("DELETE FROM state")
     if vet is None:
         return
     vet(incoming)
-    with told(incoming), closing(connect(incoming)) as db:
+    with explaining_errors(incoming), closing(connect(incoming)) as db:
         db.execute("PRAGMA journal_mode = DELETE")  # one file again, which is put in place as a whole
 
 
 def back_up_to(record: Path, target: Path) -> None:
     """A copy of the record at `target`, which must not exist. Raises CannotWrite, RecordDamaged, BadFile."""
-    with told(target):
+    with explaining_errors(target):
         for present in (target, *database_files.sides_found(target)):
-            if present.exists():
+            if os.path.lexists(present):
                 raise backups.taken(present)
     backups.copy(record, target, must_be_new=True)
 
@@ -118,7 +117,7 @@ def _begin(path: Path, notices: list[str]) -> None:
     try:
         database_files.private_file(temporary)
         with closing(connect(temporary)) as db:
-            schema.migrate(db)
+            _migrate(db, path)
             _log_ahead(db)
         database_files.put_where_none_is(temporary, path)
     finally:
@@ -142,8 +141,20 @@ def _bring_up_to_date(db: sqlite3.Connection, path: Path, now: Callable[[], floa
     if schema.is_current(db):
         return
     kept = backups.before_migration(path, now())
-    schema.migrate(db)
+    _migrate(db, path)
     notices.append(f"The record was brought up to date; as it was before, it is kept in {kept}.")
+
+
+def _migrate(db: sqlite3.Connection, path: Path) -> None:
+    """Takes the steps that are left. Raises RecordDamaged for rows that no program of ours wrote."""
+    if schema.is_current(db):
+        return
+    from drill.record import migrations  # slow to import, and most starts take no step
+
+    try:
+        migrations.migrate(db)
+    except sqlite3.IntegrityError as error:
+        raise RecordDamaged(path, str(error)) from error
 
 
 def _log_ahead(db: sqlite3.Connection) -> None:

@@ -17,7 +17,7 @@ from pathlib import Path
 
 from drill.errors import CannotWrite
 from drill.record import backups, database_files
-from drill.record.connection import connect, explained, in_use, is_in_use, told
+from drill.record.connection import connect, explained, explaining_errors, in_use, is_in_use
 from drill.system import files
 from drill.system.platforms import on_windows
 
@@ -43,7 +43,7 @@ def place(finished: Path, path: Path, now_s: float, wait_s: float, notices: list
     After a crash the old record lies there or the new one, whole. Raises CannotWrite, also when another program has the
     record open.
     """
-    with _one_at_a_time(path, wait_s), told(path):
+    with _one_at_a_time(path, wait_s), explaining_errors(path):
         _move_strays(path, now_s, notices)
         if database_files.put_where_none_is(finished, path):
             return None
@@ -68,7 +68,7 @@ def _one_at_a_time(path: Path, wait_s: float) -> Iterator[None]:
     Without it, a slow program could take the log of a record that a fast one has begun for a stray one.
     """
     lock = backups.folder(path) / ".placing"
-    with told(path):
+    with explaining_errors(path):
         database_files.private_folder(lock.parent)
         with suppress(FileExistsError):
             os.close(files.new_file(lock))

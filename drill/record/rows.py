@@ -1,57 +1,61 @@
-"""The rows of the record, and the check number that tells whether a row is still what was written.
+"""The rows of the log, and the check number that tells whether a row is still what was written.
 
-Times are whole milliseconds since the epoch, UTC; `utc_offset_min` says what the learner's own clock showed.
+`DrillRow`, `AttemptRow` and `LandingRow` are the one list of the log's columns. Each field names its Python type, the
+sort of value it holds and its meaning; the SQL, the exported lines and the exported tables are made from these. Times
+are whole milliseconds since the epoch, UTC; `utc_offset_min` says what the learner's own clock showed.
 """
 
 from __future__ import annotations
 
 import zlib
-from collections.abc import Iterator
-from typing import Any, Literal, NamedTuple
+from collections.abc import Sequence
+from typing import Annotated, Any, Literal, NamedTuple
 
 Kind = Literal["asked", "shown"]
+How = Literal["typed", "played", "self-checked"]
+HowLanded = Literal["heard", "self-checked"]
 Place = tuple[int, str]
 """Where an attempt stands in the order of the log: when it was asked, in ms since the epoch, then its uid."""
 BEFORE_ALL: Place = (-(2**63), "")
+EARLIEST_MS, LATEST_MS = -30_610_224_000_000, 221_845_392_000_000
+"""The years 1000 and 9000: no clock shows more, and a calendar with an offset still holds it."""
+LARGEST_OFFSET_MIN = 2**31 // 60
+"""Time zone files count in 32 bits of seconds, and people make zones of their own that are days away from UTC:
+https://www.rfc-editor.org/rfc/rfc8536#section-3.2"""
 
 
 class DrillRow(NamedTuple):
-    """One timed run. `id` is its uid, `focus` JSON text, `ended_at` None while it runs and when it was cut short.
+    """One timed run."""
 
-    `seed` is a number that earlier releases kept; new drills have none.
-    """
-
-    id: str
-    started_at: int
-    ended_at: int | None
-    deck: str
-    minutes: int
-    focus: str
-    tuning: str
-    seed: int | None
+    id: Annotated[str, "name", "The drill's name; no other drill has it, on any machine."]
+    started_at: Annotated[int, "moment", "When it began, milliseconds since 1970-01-01 UTC."]
+    ended_at: Annotated[int | None, "moment", "When it ended; null if it was cut short."]
+    deck: Annotated[str, "deck", "The deck's id."]
+    minutes: Annotated[int, "minutes", "How long it was meant to last, in minutes."]
+    focus: Annotated[str, "text", "What of the deck was in focus, as JSON text."]
+    tuning: Annotated[str, "text", "The tuning's id."]
+    seed: Annotated[int | None, "integer", "A number that earlier releases kept with a drill; null since."]
 
 
 class AttemptRow(NamedTuple):
-    """One answer. `uid` is its identity everywhere; `id` is its place in this record (0 until it is appended).
+    """One answer, or one card that was only shown. `id` is its place in this record, 0 until it is appended."""
 
-    `kind` is "asked" for a question that was answered, "shown" for a card whose answer was only shown (`right` and
-    `thinking_ms` are None then). `mixup` names what was confused with what, None when nothing was recognised.
-    """
-
-    uid: str
-    drill: str
-    card: str
-    family: str
-    deck: str
-    kind: Kind
-    asked_at: int
-    answered_at: int
-    utc_offset_min: int
-    given: str
-    right: bool | None
-    mixup: str | None
-    thinking_ms: int | None
-    target_ms: int
+    uid: Annotated[str, "name", "The attempt's name; no other attempt has it, on any machine."]
+    drill: Annotated[str, "name", "The id of its drill."]
+    card: Annotated[str, "name", "The card's id."]
+    family: Annotated[str, "name", "The card's family."]
+    deck: Annotated[str, "deck", "The deck the card was asked from."]
+    kind: Annotated[Kind, "choice", "Whether the card was asked, or its answer only shown."]
+    asked_at: Annotated[int, "moment", "When the question was put, milliseconds since 1970-01-01 UTC."]
+    answered_at: Annotated[int, "moment", "When it was answered, milliseconds since 1970-01-01 UTC."]
+    utc_offset_min: Annotated[int, "offset", "Minutes by which the learner's clock was ahead of UTC."]
+    given: Annotated[str, "text", "The answer given, in its canonical form; empty for none."]
+    correct: Annotated[bool | None, "yes or no", "Whether it was right; null if the card was only shown."]
+    mixup: Annotated[str | None, "name", "What was confused, if that was recognised."]
+    thinking_ms: Annotated[int | None, "duration", "Milliseconds from the question to the first key, if measured."]
+    target_ms: Annotated[int, "duration", "Thinking time within which the card counts as fluent, milliseconds."]
+    how: Annotated[How, "choice", "Whether it was typed, played on the guitar, or checked by oneself."] = "typed"
+    learner: Annotated[str | None, "name", "The identity of who answered; null if it is not known."] = None
     id: int = 0
 
     @property
@@ -60,64 +64,70 @@ class AttemptRow(NamedTuple):
         return self.asked_at, self.uid
 
 
-DRILL_COLUMNS = ("id", "started_at", "ended_at", "deck", "minutes", "focus", "tuning", "seed")
-ATTEMPT_COLUMNS = (
-    "uid",
-    "drill",
-    "card",
-    "family",
-    "deck",
-    "kind",
-    "asked_at",
-    "answered_at",
-    "utc_offset_min",
-    "given",
-    "right",
-    "mixup",
-    "thinking_ms",
-    "target_ms",
+class LandingRow(NamedTuple):
+    """One key of a round: whether the guitarist landed on its tonic in time. Who checks it alone measures nothing."""
+
+    uid: Annotated[str, "name", "The landing's name; no other landing has it, on any machine."]
+    drill: Annotated[str, "name", "The id of its drill."]
+    key: Annotated[str, "name", "The key whose tonic was asked for."]
+    asked_at: Annotated[int, "moment", "When the key was shown, milliseconds since 1970-01-01 UTC."]
+    how: Annotated[HowLanded, "choice", "Whether the note was heard, or checked by oneself."]
+    landed: Annotated[bool | None, "yes or no", "Whether it was the tonic; null if no note was heard for sure."]
+    late_ms: Annotated[int | None, "lateness", "Milliseconds from click to note, path taken off; negative if early."]
+    heard: Annotated[str | None, "name", "The note that was heard, if one was."]
+    path_ms: Annotated[int | None, "duration", "Milliseconds from a click sent out to its being heard, if measured."]
+    learner: Annotated[str | None, "name", "The identity of who played; null if it is not known."] = None
+
+
+DRILL_COLUMNS = DrillRow._fields
+ATTEMPT_COLUMNS = AttemptRow._fields[:-1]
+LANDING_COLUMNS = LandingRow._fields
+_ASKED_AT, _ANSWERED_AT, _OFFSET, _GIVEN, _CORRECT = map(
+    ATTEMPT_COLUMNS.index, ("asked_at", "answered_at", "utc_offset_min", "given", "correct")
 )
-_RIGHT = ATTEMPT_COLUMNS.index("right")
+_AS_BEFORE = ("typed", None)
+"""How, and by whom, all was answered before this was noted. The check number of such an answer leaves both out, so
+that the one it was written with still holds."""
 
 
-def drill_values(drill: DrillRow) -> tuple[Any, ...]:
-    """The drill as its columns hold it."""
-    return tuple(drill)
-
-
-def attempt_values(attempt: AttemptRow) -> tuple[Any, ...]:
-    """The attempt as its columns hold it, its check number last."""
-    right = None if attempt.right is None else int(attempt.right)
-    values = (
-        attempt.uid,
-        attempt.drill,
-        attempt.card,
-        attempt.family,
-        attempt.deck,
-        attempt.kind,
-        attempt.asked_at,
-        attempt.answered_at,
-        attempt.utc_offset_min,
-        storable(attempt.given),
-        right,
-        attempt.mixup,
-        attempt.thinking_ms,
-        attempt.target_ms,
-    )
-    return (*values, check_number(values))
+def values_of(answer: AttemptRow | LandingRow) -> tuple[Any, ...]:
+    """The attempt or the landing as its columns hold it, its check number last."""
+    if isinstance(answer, LandingRow):
+        return (*answer, check_number(answer))
+    values = answer._replace(given=storable(answer.given))[:-1]
+    return (*values, attempt_check_number(values))
 
 
 def attempt_from(values: tuple[Any, ...]) -> AttemptRow:
-    """The attempt in a row of ATTEMPT_COLUMNS and then `id`; what its columns do not allow is left as it is."""
+    """The attempt in a row of ATTEMPT_COLUMNS and then `id`. Raises ValueError for what no program of ours writes."""
     row = list(values)
-    if row[_RIGHT] in (0, 1):
-        row[_RIGHT] = bool(row[_RIGHT])
+    if not (
+        _is_moment(row[_ASKED_AT])
+        and _is_moment(row[_ANSWERED_AT])
+        and isinstance(row[_OFFSET], int)
+        and abs(row[_OFFSET]) <= LARGEST_OFFSET_MIN
+    ):
+        raise ValueError(f"the answer {row[0]} has a time that no clock shows")
+    row[_CORRECT] = _as_truth(row[_CORRECT])
     return AttemptRow(*row)
 
 
-def check_number(values: tuple[Any, ...]) -> int:
+def landing_from(values: tuple[Any, ...]) -> LandingRow:
+    """The landing in a row of LANDING_COLUMNS. Raises ValueError for what no program of ours writes."""
+    landing = LandingRow(*values)
+    if not _is_moment(landing.asked_at):
+        raise ValueError(f"the landing {landing.uid} has a time that no clock shows")
+    return landing._replace(landed=_as_truth(landing.landed))
+
+
+def attempt_check_number(values: tuple[Any, ...]) -> int:
+    """The check number of an attempt, from the values of ATTEMPT_COLUMNS."""
+    return check_number(values[:-2] if values[-2:] == _AS_BEFORE else values)
+
+
+def check_number(values: Sequence[Any]) -> int:
     """CRC-32 (ISO 3309, as in zlib) of a row's values: a disk that flips a bit inside an answer is found out by it."""
-    return zlib.crc32("\x1f".join(_written(values)).encode("utf-8", "surrogatepass"))
+    return zlib.crc32("\x1f".join(map(_written, values)).encode("utf-8", "surrogatepass"))
 
 
 def storable(text: str) -> str:
@@ -125,5 +135,17 @@ def storable(text: str) -> str:
     return text.encode("utf-8", "replace").decode("utf-8")
 
 
-def _written(values: tuple[Any, ...]) -> Iterator[str]:
-    return ("\x00" if value is None else str(value) for value in values)
+def _is_moment(value: Any) -> bool:
+    return isinstance(value, int) and EARLIEST_MS <= value <= LATEST_MS
+
+
+def _as_truth(value: Any) -> bool | None:
+    """A column of 0, 1 or nothing. Raises ValueError."""
+    if value not in (0, 1, None):
+        raise ValueError(f"a verdict is {value}, neither right nor wrong")
+    return None if value is None else bool(value)
+
+
+def _written(value: Any) -> str:
+    """The value as its check number reads it: a truth as its column holds it."""
+    return "\x00" if value is None else str(int(value)) if isinstance(value, bool) else str(value)

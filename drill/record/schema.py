@@ -1,18 +1,10 @@
-"""Which steps a record's file has taken, and which are left.
-
-What a step does stands in `steps`. `migrations` takes them; it is imported only when one is left, for most starts take
-none and the library behind it is slow to import.
-"""
+"""Which steps a record's file has taken, and which are left. `steps` says what each does, `migrations` takes them."""
 
 from __future__ import annotations
 
 import sqlite3
 
 from drill.record import steps
-from drill.record.connection import immediate
-
-FAMILY = "fretsure"
-"""What our steps are called among all that may be noted in a file."""
 
 STEPS = tuple(steps.STEPS)
 """The names of all steps this program knows, in order."""
@@ -38,17 +30,9 @@ def is_current(db: sqlite3.Connection) -> bool:
     return set(STEPS) <= set(taken(db))
 
 
-def migrate(db: sqlite3.Connection) -> None:
-    """Takes the steps that are left, all or none. Two programs may do so at once: the second finds nothing to do."""
-    from drill.record import migrations
-
-    with immediate(db):
-        migrations.take(db)
-
-
 def taken(db: sqlite3.Connection) -> list[str]:
     """The steps as sqlite-utils notes them: https://sqlite-utils.datasette.io/en/stable/migrations.html"""
     if "_sqlite_migrations" not in names(db, "table"):
         return []
-    noted = db.execute("SELECT name FROM _sqlite_migrations WHERE migration_set = ? ORDER BY rowid", (FAMILY,))
+    noted = db.execute("SELECT name FROM _sqlite_migrations WHERE migration_set = ? ORDER BY rowid", (steps.FAMILY,))
     return [name for (name,) in noted]

@@ -2,11 +2,15 @@
 
 drill      one row a timed run
 attempt    one row an answer; the truth everything else is derived from. `crc` is the check number of the other columns
+landing    one row a key of a round; the log as well
+owner      the identity of the learner whose record it is, from the first answer on
 state      derived values by name, JSON; losing them loses nothing
 """
 
 from __future__ import annotations
 
+FAMILY = "fretsure"
+"""What our steps are called among all that may be noted in a file."""
 APPLICATION_ID = (
     0x46726574  # "Fret" in ASCII, in the file's header: https://www.sqlite.org/pragma.html#pragma_application_id
 )
@@ -51,6 +55,66 @@ STEPS: dict[str, tuple[str, ...]] = {
     "0002_order_and_cards": (
         "CREATE INDEX attempt_by_time ON attempt (asked_at, uid)",
         "CREATE INDEX attempt_by_card ON attempt (card, asked_at, uid)",
+    ),
+    "0003_learners_and_landings": (
+        "ALTER TABLE attempt RENAME TO earlier_attempt",
+        """
+        CREATE TABLE attempt (
+            id INTEGER PRIMARY KEY AUTOINCREMENT,
+            uid TEXT NOT NULL UNIQUE CHECK (uid <> ''),
+            drill TEXT NOT NULL REFERENCES drill (id),
+            card TEXT NOT NULL,
+            family TEXT NOT NULL,
+            deck TEXT NOT NULL,
+            kind TEXT NOT NULL CHECK (kind IN ('asked', 'shown')),
+            asked_at INTEGER NOT NULL,
+            answered_at INTEGER NOT NULL,
+            utc_offset_min INTEGER NOT NULL,
+            given TEXT NOT NULL,
+            correct INTEGER CHECK (correct IN (0, 1)),
+            mixup TEXT,
+            thinking_ms INTEGER,
+            target_ms INTEGER NOT NULL,
+            how TEXT NOT NULL CHECK (how IN ('typed', 'played', 'self-checked')),
+            learner TEXT CHECK (learner <> ''),
+            crc INTEGER NOT NULL
+        ) STRICT
+        """,
+        """
+        INSERT INTO attempt
+        SELECT id, uid, drill, card, family, deck, kind, asked_at, answered_at, utc_offset_min, given, "right", mixup,
+            thinking_ms, target_ms, 'typed', NULL, crc
+        FROM earlier_attempt ORDER BY id
+        """,
+        "DELETE FROM sqlite_sequence WHERE name = 'attempt'",
+        "UPDATE sqlite_sequence SET name = 'attempt' WHERE name = 'earlier_attempt'",  # no id is given out twice
+        "DROP TABLE earlier_attempt",
+        "CREATE INDEX attempt_by_time ON attempt (asked_at, uid)",
+        "CREATE INDEX attempt_by_card ON attempt (card, asked_at, uid)",
+        """
+        CREATE TABLE landing (
+            id INTEGER PRIMARY KEY AUTOINCREMENT,
+            uid TEXT NOT NULL UNIQUE CHECK (uid <> ''),
+            drill TEXT NOT NULL REFERENCES drill (id),
+            key TEXT NOT NULL CHECK (key <> ''),
+            asked_at INTEGER NOT NULL,
+            how TEXT NOT NULL CHECK (how IN ('heard', 'self-checked')),
+            landed INTEGER CHECK (landed IN (0, 1)),
+            late_ms INTEGER,
+            heard TEXT CHECK (heard <> ''),
+            path_ms INTEGER CHECK (path_ms >= 0),
+            learner TEXT CHECK (learner <> ''),
+            crc INTEGER NOT NULL,
+            CHECK (how = 'heard' OR (landed IS NOT NULL AND late_ms IS NULL AND heard IS NULL AND path_ms IS NULL))
+        ) STRICT
+        """,
+        "CREATE INDEX landing_by_time ON landing (asked_at, uid)",
+        """
+        CREATE TABLE owner (
+            single INTEGER PRIMARY KEY CHECK (single = 1),
+            learner TEXT NOT NULL CHECK (learner <> '')
+        ) STRICT
+        """,
     ),
 }
 """What each step does, by its name, in order."""

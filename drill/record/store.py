@@ -14,23 +14,27 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
 from types import TracebackType
-from typing import Any
+from typing import Any, TypeVar
 
 from drill.errors import FretsureError, RecordDamaged, UnknownName
-from drill.record import backups, opening
+from drill.record import backups, opening, statements
 from drill.record.check import examine_fully
-from drill.record.connection import WAIT_S, immediate, told
+from drill.record.connection import WAIT_S, explaining_errors, immediate
 from drill.record.rows import (
     ATTEMPT_COLUMNS,
     BEFORE_ALL,
     DRILL_COLUMNS,
+    LANDING_COLUMNS,
     AttemptRow,
     DrillRow,
+    LandingRow,
     Place,
     attempt_from,
-    attempt_values,
-    drill_values,
+    landing_from,
+    values_of,
 )
+
+Row = TypeVar("Row", AttemptRow, LandingRow)
 
 PAGE = 1000
 """Rows read at a time: bounds the memory a long log takes, and lets others write in between."""
@@ -41,17 +45,6 @@ POSITION, PLACE = "position", "place"
 """Rows that say up to which attempt the others were derived: its id, and its place where that is kept."""
 
 _ON_BASE = f"name >= '{BASE}' AND name < 'base;'"  # every name that begins with "base:", by the index
-_ATTEMPT = ", ".join(f'"{column}"' for column in ATTEMPT_COLUMNS)
-_DRILL = ", ".join(DRILL_COLUMNS)
-_INSERT_ATTEMPT = f"INSERT INTO attempt ({_ATTEMPT}, crc) VALUES ({', '.join('?' * (len(ATTEMPT_COLUMNS) + 1))})"
-_INSERT_DRILL = f"INSERT INTO drill ({_DRILL}) VALUES ({', '.join('?' * len(DRILL_COLUMNS))})"
-_MERGE_DRILL = f"{_INSERT_DRILL} ON CONFLICT (id) DO UPDATE SET ended_at = coalesce(ended_at, excluded.ended_at)"
-_STAGE_ATTEMPT = _INSERT_ATTEMPT.replace("INTO attempt", "INTO temp.staged")
-_MERGE_STAGED = (
-    f"INSERT INTO attempt ({_ATTEMPT}, crc) SELECT {_ATTEMPT}, crc FROM temp.staged WHERE true ORDER BY rowid "
-    "ON CONFLICT (uid) DO NOTHING"
-)
-_KEEP_STATE = "INSERT INTO state (name, value) VALUES (?, ?) ON CONFLICT (name) DO UPDATE SET value = excluded.value"
 
 
 class Record:
@@ -73,7 +66,7 @@ class Record:
         CannotWrite. When it raises, the file was not changed.
         """
         notices: list[str] = []
-        with _offering_a_backup():
+        with _naming_a_backup():
             return cls(path, opening.opened(path, now, wait_s, notices), now, notices)
 
     def close(self) -> None:
@@ -94,12 +87,12 @@ class Record:
 
     def start_drill(self, drill: DrillRow) -> None:
         """Notes that a drill began. Raises CannotWrite, RecordDamaged."""
-        with self._told(), immediate(self._db):
-            self._db.execute(_INSERT_DRILL, drill_values(drill))
+        with self._explaining_errors(), immediate(self._db):
+            self._db.execute(statements.INSERT_DRILL, drill)
 
     def end_drill(self, drill: str) -> None:
         """Notes that the drill with this id ended now, and makes today's backup when there is none."""
-        with self._told(), immediate(self._db):
+        with self._explaining_errors(), immediate(self._db):
             self._db.execute("UPDATE drill SET ended_at = ? WHERE id = ?", (round(self._now() * 1000), drill))
         self._back_up_today()
 
@@ -110,12 +103,28 @@ class Record:
         attempt's id. Where that is not the next after `after`, or the kept state is not of `after`, another program has
         written meanwhile: then the kept state stays as it is. Raises CannotWrite, RecordDamaged.
         """
-        with self._told(), immediate(self._db):
-            written = int(self._db.execute(_INSERT_ATTEMPT, attempt_values(attempt)).lastrowid or 0)
+        with self._explaining_errors(), immediate(self._db):
+            written = self._insert(attempt)
             if states and (after is None or (written == after + 1 and self._kept_position() == after)):
-                self._db.executemany(_KEEP_STATE, states.items())
+                self._db.executemany(statements.SAVE_STATE, states.items())
         self._backup_due = True
         return written
+
+    def append_landing(self, landing: LandingRow) -> None:
+        """Saves one landing of a round; on the disk when this returns. Raises CannotWrite, RecordDamaged."""
+        with self._explaining_errors(), immediate(self._db):
+            self._insert(landing)
+        self._backup_due = True
+
+    def _insert(self, answer: AttemptRow | LandingRow) -> int:
+        """Writes an answer, as that of this record's own learner unless it names another; gives its id."""
+        values = values_of(answer._replace(learner=answer.learner or self._owner()))
+        return int(self._db.execute(statements.INSERT[type(answer)], values).lastrowid or 0)
+
+    def _owner(self) -> str:
+        """The identity of the learner whose record this is, made at the first answer."""
+        self._db.execute(statements.NEW_OWNER)
+        return str(self._db.execute("SELECT learner FROM owner").fetchone()[0])
 
     def _kept_position(self, shelf: str = WHOLE) -> int:
         kept = self._db.execute("SELECT value FROM state WHERE name = ?", (shelf + POSITION,)).fetchone()
@@ -126,9 +135,9 @@ class Record:
 
         Unless `patient`, it does not wait for another program that writes. Raises CannotWrite, RecordDamaged.
         """
-        with self._told(), self._waiting(patient), immediate(self._db):
+        with self._explaining_errors(), self._waiting(patient), immediate(self._db):
             self._db.execute(f"DELETE FROM state WHERE {_on(shelf)}")
-            self._db.executemany(_KEEP_STATE, ((shelf + name, value) for name, value in states.items()))
+            self._db.executemany(statements.SAVE_STATE, ((shelf + name, value) for name, value in states.items()))
 
     def renew_base(self, every: int) -> None:
         """Keeps the whole state as the base too, if the base lacks more than so many of its attempts.
@@ -161,35 +170,39 @@ class Record:
         finally:
             self._db.execute(f"PRAGMA busy_timeout = {wait_ms}")
 
-    def merge(self, drills: Iterable[DrillRow], attempts: Iterable[AttemptRow]) -> int:
+    def merge(self, drills: Iterable[DrillRow], answers: Iterable[AttemptRow | LandingRow]) -> int:
         """Adds what is not here yet, told apart by uid; all of it or none. Gives the number of attempts added.
 
-        The derived state stays: its position tells which attempts it lacks. Raises UnknownName when an attempt names a
-        drill that is neither among `drills` nor here.
+        The derived state stays: its position tells which attempts it lacks. A record without a learner of its own is
+        from now on that of the one learner whose answers are merged. Raises UnknownName when an answer names a drill
+        that is neither among `drills` nor here.
         """
         drills = list(drills)
         known = self._drill_ids() | {drill.id for drill in drills}
-        with self._told(), self._staged(attempts, known), immediate(self._db):
-            before = self.attempt_count()
-            self._db.executemany(_MERGE_DRILL, map(drill_values, drills))
-            self._db.execute(_MERGE_STAGED)
-            added = self.attempt_count() - before
-        self._backup_due = self._backup_due or added > 0
-        return added
+        with self._explaining_errors(), self._staged(answers, known), immediate(self._db):
+            self._db.execute(statements.ADOPT_OWNER)
+            self._db.executemany(statements.MERGE_DRILL, drills)
+            added = {row: self._db.execute(merge).rowcount for row, merge in statements.MERGE_STAGED.items()}
+        self._backup_due = self._backup_due or any(added.values())
+        return added[AttemptRow]
 
     @contextmanager
-    def _staged(self, attempts: Iterable[AttemptRow], drills: frozenset[str]) -> Iterator[None]:
-        """Puts attempts into a table of this connection alone: no drill waits while they are read and checked."""
-        self._db.execute(f"CREATE TEMP TABLE staged AS SELECT {_ATTEMPT}, crc FROM attempt WHERE false")
+    def _staged(self, answers: Iterable[AttemptRow | LandingRow], drills: frozenset[str]) -> Iterator[None]:
+        """Puts the answers into tables of this connection alone: no drill waits while they are read and checked."""
+        for begin in statements.BEGIN_STAGED:
+            self._db.execute(begin)
         try:
             self._db.execute("BEGIN")
-            self._db.executemany(_STAGE_ATTEMPT, (_values_if_known(attempt, drills) for attempt in attempts))
+            for answer in answers:
+                if answer.drill not in drills:
+                    raise _of_no_drill(answer)
+                self._db.execute(statements.STAGE[type(answer)], values_of(answer))
             self._db.execute("COMMIT")
             yield
         finally:
-            if self._db.in_transaction:
-                self._db.rollback()
-            self._db.execute("DROP TABLE temp.staged")
+            self._db.rollback()
+            for end in statements.END_STAGED:
+                self._db.execute(end)
 
     # -- reading -------------------------------------------------------------------------------------------------------
 
@@ -222,14 +235,20 @@ class Record:
         """The place of the attempt asked last, or so many before it, of those up to an id; BEFORE_ALL if none is."""
         where = "" if last_id is None else f"WHERE +id <= {last_id:d}"
         sql = f"SELECT asked_at, uid FROM attempt {where} ORDER BY asked_at DESC, uid DESC LIMIT 1 OFFSET ?"
-        with self._told():
+        with self._explaining_errors():
             row = self._db.execute(sql, (before,)).fetchone()
         return BEFORE_ALL if row is None else (row[0], row[1])
 
     def _page(self, where: str, values: tuple[str | int, ...], most: int = PAGE) -> list[AttemptRow]:
-        sql = f"SELECT {_ATTEMPT}, id FROM attempt WHERE {where} LIMIT {most:d}"
-        with self._told():
-            return [attempt_from(row) for row in self._db.execute(sql, values)]
+        sql = f"SELECT {', '.join(ATTEMPT_COLUMNS)}, id FROM attempt WHERE {where} LIMIT {most:d}"
+        return self._rows(sql, values, attempt_from)
+
+    def _rows(self, sql: str, values: tuple[str | int, ...], read: Callable[[tuple[Any, ...]], Row]) -> list[Row]:
+        with self._explaining_errors():
+            try:
+                return [read(row) for row in self._db.execute(sql, values)]
+            except ValueError as error:
+                raise RecordDamaged(self.path, str(error)) from error
 
     def attempt_count(self) -> int:
         """How many attempts there are."""
@@ -241,14 +260,23 @@ class Record:
 
     def drills(self) -> Iterator[DrillRow]:
         """All drills in the order they began."""
-        with self._told():
-            rows = self._db.execute(f"SELECT {_DRILL} FROM drill ORDER BY started_at, id").fetchall()
+        with self._explaining_errors():
+            rows = self._db.execute(f"SELECT {', '.join(DRILL_COLUMNS)} FROM drill ORDER BY started_at, id").fetchall()
         return (DrillRow(*row) for row in rows)
+
+    def landings(self) -> Iterator[LandingRow]:
+        """The landings of all rounds, in the order they were asked, read a page at a time."""
+        page = f"SELECT {', '.join(LANDING_COLUMNS)} FROM landing WHERE (asked_at, uid) > (?, ?)"
+        page += f" ORDER BY asked_at, uid LIMIT {PAGE}"
+        after = BEFORE_ALL
+        while rows := self._rows(page, after, landing_from):
+            yield from rows
+            after = rows[-1].asked_at, rows[-1].uid
 
     def states(self, shelf: str = WHOLE) -> dict[str, str]:
         """The derived state on a shelf: JSON text by name. What is no text comes out as no JSON; it is derived anew."""
         sql = f"SELECT CAST(name AS BLOB), CAST(value AS BLOB) FROM state WHERE {_on(shelf)}"
-        with self._told():
+        with self._explaining_errors():
             rows = self._db.execute(sql).fetchall()
         return {
             name.decode("utf-8", "replace").removeprefix(shelf): value.decode("utf-8", "replace")
@@ -257,7 +285,7 @@ class Record:
 
     def check(self) -> int:
         """Reads the whole record and gives the number of attempts. Raises RecordDamaged."""
-        with _offering_a_backup():
+        with _naming_a_backup():
             return examine_fully(self.path)
 
     def backup(self, target: Path) -> None:
@@ -273,15 +301,15 @@ class Record:
         self._backup_due = False
 
     @contextmanager
-    def _told(self) -> Iterator[None]:
-        with _offering_a_backup(), told(self.path):
+    def _explaining_errors(self) -> Iterator[None]:
+        with _naming_a_backup(), explaining_errors(self.path):
             yield
 
     def _drill_ids(self) -> frozenset[str]:
         return frozenset(name for (name,) in self._db.execute("SELECT id FROM drill"))
 
     def _value(self, sql: str, values: tuple[str | int, ...] = ()) -> Any:
-        with self._told():
+        with self._explaining_errors():
             return self._db.execute(sql, values).fetchone()[0]
 
 
@@ -290,14 +318,12 @@ def _on(shelf: str) -> str:
 
 
 @contextmanager
-def _offering_a_backup() -> Iterator[None]:
+def _naming_a_backup() -> Iterator[None]:
     try:
         yield
     except RecordDamaged as error:
         raise opening.with_offer(error) from error
 
 
-def _values_if_known(attempt: AttemptRow, drills: frozenset[str]) -> tuple[Any, ...]:
-    if attempt.drill not in drills:
-        raise UnknownName(f"The answer {attempt.uid} belongs to the drill {attempt.drill}, which is nowhere.")
-    return attempt_values(attempt)
+def _of_no_drill(answer: AttemptRow | LandingRow) -> UnknownName:
+    return UnknownName(f"The answer {answer.uid} belongs to the drill {answer.drill}, which is nowhere.")

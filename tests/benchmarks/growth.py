@@ -67,7 +67,7 @@ def _made_up(count: int, deck: Deck, drill: DrillRow, learner: Learner) -> Itera
             answered_at=round(at_s * 1000),
             utc_offset_min=60,
             given="E",
-            right=right,
+            correct=right,
             mixup=None,
             thinking_ms=1500,
             target_ms=2000,
@@ -155,6 +155,6 @@ def _deriving(path: Path, count: int) -> float:
 
     def derive() -> None:
         for row in rows:
-            learner.observe(deck.entries[row.card].item, Attempt(row.card, row.answered_at / 1000, row.right, 1.5))
+            learner.observe(deck.entries[row.card].item, Attempt(row.card, row.answered_at / 1000, row.correct, 1.5))
 
     return _seconds(derive)

@@ -128,7 +128,7 @@ def test_a_line_that_cannot_be_read_is_asked_again_and_not_counted(drill: Drill)
 def test_three_lines_that_cannot_be_read_count_as_a_pass(drill: Drill) -> None:
     drill.in_words("x", "y", "z")
     (row,) = drill.record.attempts()
-    assert row.right is False
+    assert row.correct is False
 
 
 def test_endless_empty_lines_end_the_drill_by_themselves(drill: Drill) -> None:

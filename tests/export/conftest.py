@@ -73,6 +73,6 @@ def attempt(number: int, **others: object) -> AttemptRow:
     values = {
         "uid": f"uid-{number:06d}", "drill": DRILL.id, "card": "note-at-fret:string=6:fret=3", "family": "note-at-fret",
         "deck": "naturals", "kind": "asked", "asked_at": asked_at, "answered_at": asked_at + 1500, "utc_offset_min": 60,
-        "given": "G", "right": True, "mixup": None, "thinking_ms": 1000, "target_ms": 1500,
+        "given": "G", "correct": True, "mixup": None, "thinking_ms": 1000, "target_ms": 1500,
     }  # fmt: skip
     return AttemptRow(**(values | others))  # type: ignore[arg-type]

@@ -26,7 +26,7 @@ from drill.practice.learner_store import LearnerStore
 from drill.progress import Progress
 from drill.progress.history import Log
 from drill.progress.objects import progress_object
-from drill.record import AttemptRow, DrillRow, Record
+from drill.record import AttemptRow, DrillRow, LandingRow, Record
 from drill.settings import Settings
 from drill.system.environment import Environment
 from tests.export.conftest import DRILL, attempt, exported, progress_of, world
@@ -114,7 +114,7 @@ def test_keys_days_and_answers_agree_with_the_json(package: Path, told: dict[str
     assert sum(row["answers"] for row in typed(package, "days")) == len(answers)
     assert sum(week["answers"] for week in told["weeks"]) == len(answers)
     assert sum(card["asked"] for card in told["cards"]) == len(answers)
-    assert sum(card["right"] for card in told["cards"]) == sum(row["right"] for row in answers)
+    assert sum(card["right"] for card in told["cards"]) == sum(row["correct"] for row in answers)
     assert len({row["uid"] for row in answers}) == len(answers)
 
 
@@ -182,7 +182,7 @@ def test_given_answers_cannot_break_the_page(tmp_path: Path) -> None:
     there = world(tmp_path)
     with Record.open(there.record_path, there.now) as record:
         record.start_drill(DRILL)
-        record.append(attempt(-1, given="<b>&", right=False, mixup="<i>"))
+        record.append(attempt(-1, given="<b>&", correct=False, mixup="<i>"))
     with progress_of(there, Settings(deck="naturals")) as progress:
         assert progress.mixups[0].name == "<i>"
         tags = {tag for tag, _ in Page(report(progress)).tags}
@@ -429,6 +429,9 @@ class Long(Record):
 
     def drills(self) -> Iterator[DrillRow]:
         return iter((DRILL,))
+
+    def landings(self) -> Iterator[LandingRow]:
+        return iter(())
 
 
 def peak_of(rows: Iterator[AttemptRow]) -> Iterator[AttemptRow]:

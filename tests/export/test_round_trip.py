@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import sqlite3
+from contextlib import closing
 from pathlib import Path
 
 import pytest
@@ -10,13 +12,16 @@ import pytest
 from drill.cli.export_output import restore_lines
 from drill.errors import BadFile
 from drill.export import FILES, is_backup, merge
-from drill.export.model import LINES, json_schema, written
+from drill.export.model import json_schema, read, written
 from drill.memory import dump
 from drill.practice.key_press import record_key_presses
 from drill.practice.learner_store import LearnerStore
 from drill.record import Record
 from drill.system.environment import Environment
 from tests.export.conftest import DRILL, attempt, exported, progress_of, world
+from tests.record.samples import HEARD, SELF_CHECKED
+
+VERSIONS = Path(__file__).parents[1] / "record" / "versions"
 
 
 def test_the_record_comes_back_byte_by_byte(invented: Environment, package: Path, tmp_path: Path) -> None:
@@ -43,9 +48,10 @@ def test_key_presses_and_drills_cut_short_come_back_too(tmp_path: Path) -> None:
     here, there = world(tmp_path / "here"), world(tmp_path / "there")
     with Record.open(here.record_path, here.now) as record:
         record.start_drill(DRILL)
-        record.append(attempt(-2, given="é ♭ \u2028\x1b\u202e", right=False, mixup="one fret off", thinking_ms=None))
-        record.append(attempt(-1, kind="shown", given="", right=None, thinking_ms=None))
+        record.append(attempt(-2, given="é ♭ \u2028\x1b\u202e", correct=False, mixup="one fret off", thinking_ms=None))
+        record.append(attempt(-1, kind="shown", given="", correct=None, thinking_ms=None))
         record_key_presses(here, record, [0.31, 0.29, 0.33])
+        record.append_landing(HEARD)
     package = exported(here, tmp_path / "package")
     list(restore_lines(there, package / "attempts.jsonl"))
     assert_same(here, there)
@@ -79,6 +85,33 @@ def test_a_merge_keeps_what_the_record_has_of_its_own(package: Path, tmp_path: P
         assert progress.learner.cards["note-at-fret:string=6:fret=3"].asked > 1
 
 
+@pytest.mark.parametrize("version", sorted(VERSIONS.iterdir()), ids=lambda path: path.name)
+def test_records_and_logs_of_every_version_come_back_whole(version: Path, tmp_path: Path) -> None:
+    """Each holds the same three answers, the newest two landings as well."""
+    here, there = world(tmp_path / "here"), world(tmp_path / "there")
+    source = tmp_path / version.name
+    if version.suffix == ".sql":
+        with closing(sqlite3.connect(source)) as made:
+            made.executescript(version.read_text())
+    else:
+        source.write_text(version.read_text())
+    list(restore_lines(here, source))
+    with Record.open(here.record_path, here.now) as record:
+        assert [(row.given, row.correct, row.kind) for row in record.attempts()] == [
+            ("C", True, "asked"),
+            ("b flat", False, "asked"),
+            ("", None, "shown"),
+        ]
+        if version.name != "3.sql":
+            assert {(row.how, row.learner) for row in record.attempts()} == {("typed", None)}
+        assert len(list(record.landings())) == (2 if version.name == "3.sql" else 0)
+    package = exported(here, tmp_path / "package")
+    assert '"right"' not in (package / "attempts.jsonl").read_text()
+    list(restore_lines(there, package / "attempts.jsonl"))
+    again = exported(there, tmp_path / "again")
+    assert [(again / name).read_bytes() for name in FILES] == [(package / name).read_bytes() for name in FILES]
+
+
 def test_a_backup_is_told_from_a_log(package: Path, tmp_path: Path) -> None:
     here, there = world(tmp_path / "here"), world(tmp_path / "there")
     with Record.open(here.record_path, here.now) as record:
@@ -98,12 +131,13 @@ def test_the_schema_describes_the_lines(package: Path) -> None:
     assert schema == json.loads(json.dumps(json_schema()))
     for raw in (package / "attempts.jsonl").read_text().splitlines():
         line = json.loads(raw)
-        described = schema["$defs"]["DrillLine" if line["type"] == "drill" else "AttemptLine"]
+        described = schema["$defs"][f"{line['type'].title()}Line"]
         assert set(line) == set(described["properties"]) == set(described["required"])
-        assert raw == written(LINES.validate_json(raw).row)
+        assert raw == written(read(raw))
 
 
 GOOD = json.loads(written(attempt(1)))
+UNHEARD = json.loads(written(SELF_CHECKED))
 BAD_LINES = {
     "not JSON": ("{", "", "invalid JSON"),
     "a list": ("[]", "", "object"),
@@ -121,8 +155,14 @@ BAD_LINES = {
     ),
     "a control character": (json.dumps(GOOD | {"uid": "\x1b[31m"}), "uid", "match"),
     "another kind": (json.dumps(GOOD | {"kind": "guessed"}), "kind", "asked"),
-    "a verdict on a card that was shown": (json.dumps(GOOD | {"kind": "shown"}), "right", "go with"),
-    "no verdict on a card that was asked": (json.dumps(GOOD | {"right": None}), "right", "go with"),
+    "a verdict on a card that was shown": (json.dumps(GOOD | {"kind": "shown"}), "correct", "go with"),
+    "no verdict on a card that was asked": (json.dumps(GOOD | {"correct": None}), "correct", "go with"),
+    "a verdict by both its names": (json.dumps(GOOD | {"right": True}), "right", "extra inputs"),
+    "an answer given in no way": (json.dumps(GOOD | {"how": "sung"}), "how", "typed"),
+    "a learner without a name": (json.dumps(GOOD | {"learner": ""}), "learner", "at least 1"),
+    "a time of what nobody heard": (json.dumps(UNHEARD | {"late_ms": 4}), "late_ms", "go with"),
+    "nothing known of a landing": (json.dumps(UNHEARD | {"landed": None}), "landed", "go with"),
+    "a landing of no drill": (json.dumps(UNHEARD | {"drill": "drill-2"}), "drill", "nowhere"),
     "a card of another family": (json.dumps(GOOD | {"family": "fret-of-note"}), "card", "family"),
     "a card that is none": (json.dumps(GOOD | {"card": "note-at-fret:string=6"}), "card", "no card"),
     "a card off every neck": (json.dumps(GOOD | {"card": "note-at-fret:string=99:fret=3"}), "card", "no card"),

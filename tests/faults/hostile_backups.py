@@ -16,7 +16,7 @@ from pathlib import Path
 
 from drill.practice.learner_store import LearnerStore
 from drill.record import Record, backups
-from drill.record.rows import ATTEMPT_COLUMNS, check_number
+from drill.record.rows import ATTEMPT_COLUMNS, attempt_check_number
 from tests.faults.program import DECK, Ended, answers, run
 from tests.record.samples import attempt, drill
 
@@ -95,7 +95,7 @@ def sealed(db: sqlite3.Connection) -> None:
     """Gives every answer the check number of what it holds now: a stranger can count, too."""
     columns = ", ".join(f'"{column}"' for column in ATTEMPT_COLUMNS)
     for rowid, *values in db.execute(f"SELECT id, {columns} FROM attempt").fetchall():
-        db.execute("UPDATE attempt SET crc = ? WHERE id = ?", (check_number(tuple(values)), rowid))
+        db.execute("UPDATE attempt SET crc = ? WHERE id = ?", (attempt_check_number(tuple(values)), rowid))
 
 
 def state(name: str, value: str | bytes) -> Harm:
@@ -147,7 +147,7 @@ KINDS: dict[str, Harm] = {
     "a step taken back": sql("DELETE FROM _sqlite_migrations WHERE name = '0002_order_and_cards'"),
     "an unknown step": sql(f"INSERT INTO _sqlite_migrations VALUES (9, 'fretsure', '0099{PAINT}', '')"),
     "no steps": sql("DROP TABLE _sqlite_migrations"),
-    "steps that refuse more": rebuilt("_sqlite_migrations", '"name" TEXT', '"name" TEXT CHECK ("name" < \'0003\')'),
+    "steps that refuse more": rebuilt("_sqlite_migrations", '"name" TEXT', '"name" TEXT CHECK ("name" < \'0004\')'),
     "steps of one a set": sql("CREATE UNIQUE INDEX one ON _sqlite_migrations (applied_at)"),
     "the last id": sql(f"UPDATE attempt SET id = {LAST_ID} WHERE uid = '{attempt(3).uid}'"),
     "an id below nought": sql(f"UPDATE attempt SET id = -7 WHERE uid = '{attempt(3).uid}'"),
@@ -160,14 +160,14 @@ KINDS: dict[str, Harm] = {
     "a fret as text": unfit("thinking_ms", "long"),
     "no answer": unfit("given", None),
     "bytes for text": unfit("given", b"\xff\xfe"),
-    "right as a number": unfit("right", 7),
+    "a verdict of 7": unfit("correct", 7),
     "a kind of its own": unfit("kind", "guessed"),
     "an endless answer": answer(given="C" * 5000),
     "a clock days ahead": answer(utc_offset_min=10**8),
     "thinking backwards": answer(thinking_ms=-5),
     "no such card": answer(card="note-at-fret:string=99:fret=99"),
     "another's card": answer(family="relative-minor"),
-    "shown and right": answer(kind="shown", right=1),
+    "shown and right": answer(kind="shown", correct=1),
     "an endless name": answer(card="x" * 10_000, family="x" * 10_000),
     "a drill that is nowhere": sql("UPDATE drill SET id = 'another'"),
     "a drill of years": sql("UPDATE drill SET minutes = 99999999"),
@@ -179,7 +179,7 @@ KINDS: dict[str, Harm] = {
     "state that is no text": state("learner", b"\xff\xfe"),
     "state of the future": state("position", "999999"),
     "state that lies": state("learner", '{"version": 5, "families": []}'),
-    "painted answers": answer(given=PAINT, right=0, mixup=None),
+    "painted answers": answer(given=PAINT, correct=0, mixup=None),
     "a painted deck": answer(deck=PAINT),
     "a painted drill": sql(f"UPDATE drill SET deck = '{PAINT}', focus = '{PAINT}'"),
 }

@@ -78,7 +78,7 @@ def test_a_place_that_an_index_gets_wrong_is_found_by_the_full_check(sound: Path
         "answered_at = answered_at + 1",
         "utc_offset_min = 0",
         "given = 'D'",
-        '"right" = 0',
+        "correct = 0",
         "mixup = ''",
         "thinking_ms = NULL",
         "target_ms = target_ms * 2",

@@ -12,9 +12,9 @@ from drill.errors import RecordDamaged
 from drill.memory import dump
 from drill.practice.learner_store import LearnerStore
 from drill.record import backups
-from tests.faults.hostile_backups import KINDS, backup_at, hostile, ordeal
+from tests.faults.hostile_backups import KINDS, backup_at, hostile, ordeal, told_plainly
 from tests.faults.program import ROOT, run
-from tests.record.samples import open_at
+from tests.record.samples import attempt, open_at
 
 VERSIONS = ROOT / "tests" / "record" / "versions"
 
@@ -57,6 +57,16 @@ def test_a_record_in_use_that_was_tampered_with_is_told_and_no_good_copy_is_prun
     assert backups.listed(record) == (good,)
 
 
+@pytest.mark.parametrize("kind", KINDS)
+def test_a_strangers_file_opened_as_the_record_is_told_or_harmless(kind: str, sound: Path, tmp_path: Path) -> None:
+    """It is not restored, so nothing vouches for its rows; what cannot be read out of them is told, as damage is."""
+    for face in (("progress",), ("progress", "--card", attempt(3).card), ("export", str(tmp_path / "out"))):
+        hostile(sound, tmp_path / "record.sqlite3", KINDS[kind])
+        ended = told_plainly(kind, run(*face, home=tmp_path))
+        assert ended.code in (0, 65, 74), f"{kind}: {ended}"
+        assert ended.code == 0 or "record.sqlite3" in ended.complained
+
+
 @pytest.mark.parametrize("kind", ["state that is no text", "deep state", "endless numbers"])
 def test_derived_state_that_cannot_be_read_is_derived_anew_at_the_start(kind: str, sound: Path, tmp_path: Path) -> None:
     with open_at(hostile(sound, tmp_path / "record.sqlite3", KINDS[kind])) as record, open_at(sound) as whole:
@@ -66,7 +76,8 @@ def test_derived_state_that_cannot_be_read_is_derived_anew_at_the_start(kind: st
 def test_a_backup_is_tried_out_as_it_is_and_leaves_nothing_behind(sound: Path, tmp_path: Path) -> None:
     home = tmp_path / "home"
     home.mkdir()
-    for level in (VERSIONS / "1.sql", VERSIONS / "2.sql"):
+    levels = sorted(VERSIONS.glob("*.sql"))
+    for level in levels:
         old = home / f"{level.stem}.sqlite3"
         with closing(sqlite3.connect(old)) as db:
             db.executescript(level.read_text())
@@ -77,4 +88,4 @@ def test_a_backup_is_tried_out_as_it_is_and_leaves_nothing_behind(sound: Path, t
             assert record.states()["position"] == "3", "what was derived elsewhere is gone"
             assert record.notices == []
     left = {path.name for path in home.iterdir()}
-    assert left == {"1.sqlite3", "2.sqlite3", "record.sqlite3", "record.sqlite3-backups"}
+    assert left == {"record.sqlite3", "record.sqlite3-backups", *(f"{level.stem}.sqlite3" for level in levels)}

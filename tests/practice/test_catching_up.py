@@ -69,7 +69,7 @@ def answers(numbers: range, deck: Deck) -> list[AttemptRow]:
     """Attempts at cards of the deck, four in five of them right; the uid falls as the number grows."""
     chance, cards = random.Random(numbers.start), list(deck.entries)
     return [
-        attempt(number, uid=f"uid-{10**6 - number}", card=card, right=chance.random() < 0.8)
+        attempt(number, uid=f"uid-{10**6 - number}", card=card, correct=chance.random() < 0.8)
         for number, card in zip(numbers, chance.choices(cards, k=len(numbers)), strict=True)
     ]
 

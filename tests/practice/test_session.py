@@ -79,7 +79,7 @@ def test_every_answer_is_on_the_disk_before_its_verdict_is_seen(
             rows = list(other.attempts())
         assert len(rows) == count
         assert rows[-1].card == verdict.card.id
-        assert rows[-1].right is verdict.right
+        assert rows[-1].correct is verdict.right
         assert rows[-1].thinking_ms == 1000
 
 

@@ -95,7 +95,7 @@ def test_a_card_met_before_tells_how_well_it_is_known_and_no_place_in_a_queue(pr
     told = [story for story in alike if not story.why.startswith("It is what a drill would ask first")]
     assert told
     for story in told:
-        missed = story.history[-1].right is False
+        missed = story.history[-1].correct is False
         assert missed == story.why.startswith("You missed it when it was last asked."), story.why
         assert missed or f" {per_cent(story.known.strength)}" in story.why
         assert not re.search(r"\bdue\b|\bfirst\b|[0-9] (of [0-9]+ )?cards", story.why)

@@ -45,7 +45,7 @@ def test_counts_of_the_record_and_of_the_cards_agree(progress: Progress) -> None
     for standing in progress.standings:
         own = [row for row in rows if row.card == standing.card]
         assert standing.asked == len(own)
-        assert standing.right == sum(bool(row.right) for row in own)
+        assert standing.right == sum(bool(row.correct) for row in own)
 
 
 def test_a_shape_named_in_two_ways_is_one_row() -> None:

@@ -24,7 +24,7 @@ def row(moment: str, right: bool | None = True, offset_min: int = 0, **others: o
     at_ms = round(datetime.fromisoformat(f"{moment}+00:00").timestamp() * 1000)
     values = {
         "uid": f"{at_ms}", "drill": "d", "card": CARD, "family": "note-at-fret", "deck": "naturals", "kind": "asked",
-        "asked_at": at_ms, "answered_at": at_ms + 1500, "utc_offset_min": offset_min, "given": "G", "right": right,
+        "asked_at": at_ms, "answered_at": at_ms + 1500, "utc_offset_min": offset_min, "given": "G", "correct": right,
         "mixup": None, "thinking_ms": 1000, "target_ms": 1500,
     }  # fmt: skip
     return AttemptRow(**(values | others))  # type: ignore[arg-type]
@@ -49,11 +49,11 @@ def assert_counts(period: Period, rows: list[AttemptRow]) -> None:
     for each in rows:
         first.setdefault((each.card, (each.asked_at + 3_600_000) // 86_400_000), each)
     assert period.answers == len(rows)
-    assert period.right == sum(bool(each.right) for each in rows)
+    assert period.right == sum(bool(each.correct) for each in rows)
     assert period.first_answers == len(first)
-    assert period.first_right == sum(bool(each.right) for each in first.values())
+    assert period.first_right == sum(bool(each.correct) for each in first.values())
     assert period.drills == len({each.drill for each in rows})
-    times = [each.thinking_ms for each in rows if each.right and each.thinking_ms is not None]
+    times = [each.thinking_ms for each in rows if each.correct and each.thinking_ms is not None]
     assert period.median_ms == (median_low(times) if times else None)
 
 

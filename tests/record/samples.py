@@ -9,7 +9,7 @@ from contextlib import closing
 from pathlib import Path
 from typing import Any
 
-from drill.record import AttemptRow, DrillRow, Record
+from drill.record import AttemptRow, DrillRow, LandingRow, Record
 
 START_MS = 1_767_600_000_000  # 2026-01-05 08:00:00 UTC
 
@@ -25,11 +25,19 @@ _ATTEMPT = AttemptRow(
     answered_at=START_MS + 2100,
     utc_offset_min=60,
     given="C",
-    right=True,
+    correct=True,
     mixup=None,
     thinking_ms=1400,
     target_ms=2400,
+    learner="ana",
 )
+
+
+HEARD = LandingRow("landing-1", "drill-1", "Bb", START_MS + 60_000, "heard", True, -35, "Bb3", 12, "ana")
+SELF_CHECKED = LandingRow(
+    "landing-2", "drill-1", "F#m", START_MS + 64_000, "self-checked", False, None, None, None, "ana"
+)
+NOT_HEARD = LandingRow("landing-3", "drill-1", "F#m", START_MS + 64_000, "heard", None, None, None, 12, None)
 
 
 def drill(**changes: Any) -> DrillRow:

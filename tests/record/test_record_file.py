@@ -97,12 +97,15 @@ def test_a_record_of_every_version_is_brought_up_to_date(
     old = tmp_path / "old.sqlite3"
     with closing(sqlite3.connect(old)) as connection:
         connection.executescript(version.read_text())
-    is_old = version != VERSIONS[-1]
+    is_newest = version == VERSIONS[-1]
+    is_old = not is_newest
     with Record.open(old, fake_environment.now) as opened:
         assert [row.given for row in opened.attempts()] == ["C", "b flat", ""]
-        assert without_ids(opened.attempts())[0] == attempt(1)
+        assert without_ids(opened.attempts())[0] == attempt(1, learner="ana" if int(version.stem) >= 3 else None)
         assert opened.states() == {"learner": '{"seen": 3}'}
         assert opened.check() == 3
+        assert [landing.uid for landing in opened.landings()] == (["landing-1", "landing-2"] if is_newest else [])
+        assert opened.append(attempt(9)) == 4
         assert shape(opened) == shape(record)
         assert ["brought up to date" in notice for notice in opened.notices] == [True] * is_old
     backup = backups.folder(old) / "before-migration-2026-01-05T080000Z.sqlite3"
@@ -284,6 +287,50 @@ def test_a_source_that_is_no_sound_record_replaces_nothing(kept: Path, tmp_path:
         assert caught.value.file == str(source)
     assert kept.read_bytes() == before
     assert sorted(path.name for path in kept.parent.iterdir()) == ["record.sqlite3"]
+
+
+def test_what_an_earlier_restore_left_behind_is_not_taken_for_the_backup(
+    kept: Path, reopen: Reopen, tmp_path: Path, clock: HandClock
+) -> None:
+    copy = tmp_path / "copy.sqlite3"
+    with reopen() as record:
+        record.backup(copy)
+        record.append(attempt(100))
+    leftover = kept.with_name(f".{kept.name}.{os.getpid()}.restored")
+    leftover.write_bytes(kept.read_bytes())
+    restore(kept, copy, clock.now())
+    with reopen() as record:
+        assert record.attempt_count() == 20
+
+
+def test_a_restore_that_is_stopped_leaves_nothing_behind(kept: Path, tmp_path: Path, clock: HandClock) -> None:
+    def refuse(copy: Path) -> None:
+        with Record.open(copy, clock.now):
+            raise CannotWrite("no")
+
+    before = kept.read_bytes()
+    with pytest.raises(CannotWrite, match="no"):
+        restore(kept, kept, clock.now(), vet=refuse)
+    assert not [path for path in kept.parent.iterdir() if ".restored" in path.name]
+    assert kept.read_bytes() == before
+
+
+def test_a_link_that_leads_nowhere_is_not_followed(
+    kept: Path, reopen: Reopen, tmp_path: Path, clock: HandClock
+) -> None:
+    backups.folder(kept).mkdir()
+    planted = tmp_path / "planted"
+    for name in ("replaced-2026-01-05T080000Z", "before-migration-2026-01-05T080000Z", "daily-2026-01-05"):
+        (backups.folder(kept) / f"{name}.sqlite3").symlink_to(planted)
+    made = (backups.set_aside(kept, clock.now()), backups.before_migration(kept, clock.now()))
+    assert [path.name for path in made] == [
+        "replaced-2026-01-05T080000Z-2.sqlite3",
+        "before-migration-2026-01-05T080000Z-2.sqlite3",
+    ]
+    with reopen() as record:
+        record.append(attempt(100))
+        record.end_drill("drill-1")
+    assert not planted.exists()
 
 
 def test_restoring_is_refused_while_the_record_is_open_elsewhere(

@@ -6,26 +6,28 @@ import sqlite3
 import tracemalloc
 from collections.abc import Callable
 from pathlib import Path
+from types import NoneType
+from typing import get_args, get_type_hints
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from drill.errors import UnknownName
-from drill.record import BEFORE_ALL, Record
-from drill.record.rows import attempt_from, attempt_values, check_number
+from drill.errors import RecordDamaged, UnknownName
+from drill.record import BEFORE_ALL, AttemptRow, DrillRow, LandingRow, Record
+from drill.record.rows import attempt_from, check_number, values_of
 from drill.system.environment import Environment
 from tests.conftest import HandClock
-from tests.record.samples import START_MS, attempt, drill, open_at, without_ids
+from tests.record.samples import HEARD, NOT_HEARD, SELF_CHECKED, START_MS, attempt, drill, open_at, without_ids
 
 
 def test_an_attempt_comes_back_as_it_went_in(record: Record) -> None:
-    asked = attempt(1, given="b flat", right=False, mixup="one fret off")
-    shown = attempt(2, kind="shown", given="", right=None, thinking_ms=None)
+    asked = attempt(1, given="b flat", correct=False, mixup="one fret off")
+    shown = attempt(2, kind="shown", given="", correct=None, thinking_ms=None)
     assert [record.append(asked), record.append(shown)] == [1, 2]
     assert without_ids(record.attempts()) == [asked, shown]
     assert [row.id for row in record.attempts()] == [1, 2]
-    assert next(row.right for row in record.attempts()) is False
+    assert next(row.correct for row in record.attempts()) is False
 
 
 def test_attempts_come_in_the_order_they_were_asked(record: Record) -> None:
@@ -123,6 +125,59 @@ def test_merging_twice_doubles_nothing(record: Record) -> None:
     assert [row.ended_at for row in record.drills()] == [None, 7], "an end once known stays known"
 
 
+def test_landings_come_back_as_they_went_in(record: Record, reopen: Callable[[], Record]) -> None:
+    for landing in (SELF_CHECKED, HEARD):
+        record.append_landing(landing)
+    assert list(record.landings()) == [HEARD, SELF_CHECKED]
+    assert record.check() == 0
+    with pytest.raises(sqlite3.IntegrityError, match="CHECK"):
+        record.append_landing(SELF_CHECKED._replace(uid="landing-9", late_ms=4))
+    record._db.execute("UPDATE landing SET late_ms = 35 WHERE uid = 'landing-1'")
+    with pytest.raises(RecordDamaged, match="the landing landing-1 is not what was written"):
+        record.check()
+
+
+def test_more_landings_than_a_page_come_once_each(record: Record) -> None:
+    record.merge([], (HEARD._replace(uid=f"landing-{number:04}") for number in range(2500)))
+    assert [landing.uid for landing in record.landings()] == [f"landing-{number:04}" for number in range(2500)]
+
+
+def test_landings_are_merged_by_their_uid(record: Record) -> None:
+    record.append_landing(HEARD)
+    assert record.merge([], [attempt(1), HEARD._replace(late_ms=9), NOT_HEARD]) == 1
+    assert list(record.landings()) == [HEARD, NOT_HEARD]
+    with pytest.raises(UnknownName, match=r"landing-2.*drill-9"):
+        record.merge([], [SELF_CHECKED._replace(drill="drill-9")])
+
+
+def test_a_record_takes_up_again_after_a_merge_without_answers(record: Record, reopen: Callable[[], Record]) -> None:
+    """SQLite notes that it has counted to 0 for a table that is given no row."""
+    assert record.merge([drill(id="drill-2")], []) == 0
+    with reopen() as again:
+        assert again.append(attempt(1)) == 1
+
+
+def test_answers_belong_to_the_learner_of_the_record(record: Record, reopen: Callable[[], Record]) -> None:
+    record.append(attempt(1, learner=None))
+    with reopen() as again:
+        again.append(attempt(2, learner=None))
+        again.append_landing(NOT_HEARD)
+    (mine,) = {row.learner for row in (*record.attempts(), *record.landings())}
+    assert mine
+    record.merge([], [attempt(3, learner="ben"), attempt(4, learner=None)])
+    record.append(attempt(5, learner=None))
+    assert [row.learner for row in record.attempts()] == [mine, mine, "ben", None, mine]
+
+
+@pytest.mark.parametrize(("learners", "adopted"), [("a", True), ("aa", True), ("ab", False)])
+def test_a_record_nobody_has_answered_in_becomes_that_of_the_one_learner_merged(
+    record: Record, learners: str, adopted: bool
+) -> None:
+    record.merge([], (attempt(number, learner=learner) for number, learner in enumerate(learners)))
+    record.append(attempt(9, learner=None))
+    assert (list(record.attempts())[-1].learner == "a") is adopted
+
+
 def test_merging_is_all_or_nothing(record: Record) -> None:
     with pytest.raises(UnknownName, match=r"uid-0004.*drill-9"):
         record.merge([drill(id="drill-2")], [attempt(3), attempt(4, drill="drill-9")])
@@ -150,8 +205,32 @@ _texts = st.text(max_size=8)
     given=_texts, mixup=st.none() | _texts, right=st.none() | st.booleans(), thinking=st.none() | st.integers(0, 10**9)
 )
 def test_rows_survive_their_columns(given: str, mixup: str | None, right: bool | None, thinking: int | None) -> None:
-    row = attempt(1, given=given, mixup=mixup, right=right, thinking_ms=thinking)
-    assert attempt_from((*attempt_values(row)[:-1], 0)) == row
+    row = attempt(1, given=given, mixup=mixup, correct=right, thinking_ms=thinking)
+    assert attempt_from((*values_of(row)[:-1], 0)) == row
+
+
+def test_an_answer_of_before_keeps_its_check_number() -> None:
+    """The number that the sample record of version 2 holds for its first answer."""
+    row = attempt(1, learner=None)
+    assert values_of(row)[-1] == 2857913465
+    assert len({values_of(row._replace(**more))[-1] for more in ({}, {"how": "played"}, {"learner": "ana"})}) == 3
+
+
+@pytest.mark.parametrize(("table", "row"), [("drill", DrillRow), ("attempt", AttemptRow), ("landing", LandingRow)])
+def test_the_columns_of_the_file_are_those_of_the_rows(record: Record, table: str, row: type) -> None:
+    """SQLite says of each column its name, its type and whether it may be empty."""
+    sql_types = {str: "TEXT", int: "INTEGER", bool: "INTEGER"}
+    declared = {}
+    for name, hint in get_type_hints(row).items():
+        kinds = set(get_args(hint)) or {hint}
+        (kind,) = {type(each) if isinstance(each, str) else each for each in kinds - {NoneType}}
+        declared[name] = (sql_types[kind], NoneType not in kinds)
+    found = {
+        name: (kind, bool(filled))
+        for _, name, kind, filled, *_ in record._db.execute(f"PRAGMA table_info({table})")
+        if name not in ("id", "crc") or table == "drill"
+    }
+    assert found == {name: column for name, column in declared.items() if name != "id" or table == "drill"}
 
 
 def test_the_check_number_is_the_published_crc_32() -> None:

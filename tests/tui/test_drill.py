@@ -152,7 +152,7 @@ async def test_an_empty_enter_warns_first_and_passes_at_the_second(
         clock.tick(1)
         await press(pilot, "enter")
         await sees(pilot, "○ Not known. It is E.")
-    assert [(row.right, row.given) for row in record.attempts()] == [(False, "")]
+    assert [(row.correct, row.given) for row in record.attempts()] == [(False, "")]
 
 
 async def test_who_goes_on_at_once_sees_nothing_of_the_answer_before(make_app: MakeApp) -> None:

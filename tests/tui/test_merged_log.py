@@ -19,7 +19,7 @@ def test_a_mixup_is_told_whatever_was_answered(
     fake_environment: Environment, record: Record, given: str, said: str
 ) -> None:
     record.start_drill(drill())
-    record.append(attempt(1, given=given, right=False, mixup="one fret off"))
+    record.append(attempt(1, given=given, correct=False, mixup="one fret off"))
     settings = Settings(deck="naturals")
     progress = Progress.of(
         LearnerStore.of(record), load_deck("naturals", settings.neck), settings, fake_environment.now()

@@ -25,7 +25,7 @@ async def test_text_from_elsewhere_acts_on_no_screen(make_app: MakeApp, record: 
     path = tmp_path / "painted.toml"
     path.write_text(DECK, encoding="utf-8")
     record.start_drill(drill())
-    record.append(attempt(1, given=PAINT, right=False, mixup="one fret off"))
+    record.append(attempt(1, given=PAINT, correct=False, mixup="one fret off"))
     record.notices.append(f"A notice \x1b[31m of {PAINT}")
     app = make_app({"deck": str(path)})
     async with app.run_test(size=(120, 40), notifications=True) as pilot:
@@ -40,7 +40,7 @@ async def test_text_from_elsewhere_acts_on_no_screen(make_app: MakeApp, record: 
 @pytest.mark.parametrize("given", [PAINT, "\u202e"])
 async def test_a_mixup_with_control_characters_is_told(make_app: MakeApp, record: Record, given: str) -> None:
     record.start_drill(drill())
-    record.append(attempt(1, given=given, right=False, mixup="one fret off"))
+    record.append(attempt(1, given=given, correct=False, mixup="one fret off"))
     app = make_app({"deck": "naturals"})
     async with app.run_test(size=(120, 40)) as pilot:
         await press(pilot, "escape", "p")
