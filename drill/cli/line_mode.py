@@ -52,9 +52,9 @@ MOST_PIECES = 1000
 def drill_in_words(session: Session, environment: Environment) -> None:
     """Run a drill in sentences until its time is up or input ends."""
     say = _Voice(environment, session.settings)
-    care = "" if session.recall.position else f" {CARE}"
+    care = "" if session.store.position else f" {CARE}"
     say(f"{session.deck.title}. {session.drill.minutes} min. {HOW}{care}")
-    if session.recall.behind:
+    if session.store.behind:
         say(BEHIND)
     while not _nobody_there(session) and (question := session.ask()):
         say(f"{question.number}. {say.words(question.card.prompt)} ({say.typed(question.card.kind.hint)})")
@@ -76,7 +76,7 @@ def drill_in_json(session: Session, environment: Environment) -> None:
     Names are English both ways, whatever the learner's note language. Every line gets one object: a problem, after
     which the next line answers the same question, or the verdict.
     """
-    if session.recall.behind:
+    if session.store.behind:
         print(f"fretsure: {BEHIND}", file=environment.stderr)
     while not _nobody_there(session) and (question := session.ask()):
         _write(environment, _question_object(question))
@@ -131,7 +131,7 @@ def _answer(
         line = read_line(environment)
         if line is None:
             return None
-        session.first_key()
+        session.first_response()
         try:
             return _Answer(line, session.give_up() if line.strip() in NOT_KNOWN else session.answer(line, language))
         except UnknownName as error:
@@ -166,8 +166,8 @@ def summary_lines(summary: Summary, environment: Environment, say: _Voice) -> It
         yield f"Mixed up {times_in_words(mixup.times)}: {mixup.name}. {say.words(mixup.example)}"
     for move in summary.moved:
         yield f"{say.words(move.prompt)} {move.start} -> {per_cent(move.after)}"
-    if summary.come_back_s is not None:
-        yield f"The first of these fades {relative_day(summary.come_back_s, environment)}."
+    if summary.returns_at_s is not None:
+        yield f"The first of these fades {relative_day(summary.returns_at_s, environment)}."
 
 
 def read_line(environment: Environment) -> str | None:
@@ -226,5 +226,5 @@ def _summary_object(summary: Summary) -> dict[str, Any]:
         "moved": [{"card": m.card, "before": m.before, "after": m.after} for m in summary.moved],
         "mixups": [{"mixup": m.name, "count": m.times, "example": to_ascii(m.example)} for m in summary.mixups],
         "slowest": [{"group": s.group, "seconds": s.seconds} for s in summary.slowest],
-        "come_back": iso_utc(summary.come_back_s),
+        "returns_at": iso_utc(summary.returns_at_s),
     }

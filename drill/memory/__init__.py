@@ -41,7 +41,7 @@ A first look:
 ('note-at-fret:string=6:fret=3', 'fresh')
 >>> attempt = Attempt(choice.card, at_s=now + 4, right=True, thinking_s=2.9)
 >>> changed = learner.observe(low_g, attempt)        # the rows to write with the attempt, in one transaction
->>> planner.told(attempt)
+>>> planner.observe(attempt)
 >>> changed
 ('learner', 'card:note-at-fret:string=6:fret=3', 'fact:spot:6:3')
 >>> rows = dump(learner, changed)

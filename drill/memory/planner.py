@@ -164,7 +164,7 @@ class Planner:
         item = self._pick(now_s, seconds_left)
         return Choice(item.card, self._reason(item, now_s)) if item else None
 
-    def told(self, attempt: Attempt) -> None:
+    def observe(self, attempt: Attempt) -> None:
         """Take note of an attempt, after `Learner.observe` has."""
         item = self._items.get(attempt.card)
         if item is None:

@@ -15,10 +15,10 @@ from drill.system.environment import Environment
 
 
 def record_key_presses(
-    environment: Environment, record: Record, seconds: Sequence[float], recall: LearnerStore | None = None
+    environment: Environment, record: Record, seconds: Sequence[float], store: LearnerStore | None = None
 ) -> float:
     """Keep how long key presses took, in seconds each; returns the learner's key press as it is known now."""
-    recall, now_ms = recall or LearnerStore.begin(record, environment.monotonic), round(environment.now() * 1000)
+    store, now_ms = store or LearnerStore.begin(record, environment.monotonic), round(environment.now() * 1000)
     drill = DrillRow(environment.new_uid(), now_ms, now_ms, KEY_PRESS.card, 0, "{}", "", None)
     record.start_drill(drill)
     took_ms = [round(took_s * 1000) for took_s in seconds]
@@ -39,5 +39,5 @@ def record_key_presses(
             thinking_ms=thinking_ms,
             target_ms=0,
         )
-        recall.keep(row, KEY_PRESS, Attempt(KEY_PRESS.card, row.answered_at / 1000, None, thinking_ms / 1000))
-    return recall.learner.key_press_s
+        store.add(row, KEY_PRESS, Attempt(KEY_PRESS.card, row.answered_at / 1000, None, thinking_ms / 1000))
+    return store.learner.key_press_s

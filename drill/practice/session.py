@@ -4,7 +4,7 @@ Every face drives the same `Session`:
 
     session = Session.start(environment, settings, record, deck, minutes=5)
     while question := session.ask():
-        session.first_key()             # when the learner starts to type
+        session.first_response()             # when the learner starts to type
         verdict = session.answer("Bb")  # on the disk before it returns
     summary = session.finish()
 """
@@ -40,7 +40,7 @@ class Session:
 
     environment: Environment
     settings: Settings
-    recall: LearnerStore
+    store: LearnerStore
     deck: Deck
     planner: Planner
     drill: DrillRow
@@ -58,15 +58,15 @@ class Session:
         deck: Deck,
         minutes: float | None = None,
         focus: Focus | None = None,
-        recall: LearnerStore | None = None,
+        store: LearnerStore | None = None,
     ) -> Session:
         """Begin a drill of so many minutes over the deck, or what the focus leaves of it.
 
-        It waits `recall.START_S` seconds at most for a long record; `catch_up` reads the rest. Raises `UsageProblem` if
-        nothing is left to ask.
+        Waits at most `learner_store.START_S` seconds for a long record; `catch_up` reads the rest. Raises UsageProblem
+        if nothing is left to ask, CannotWrite, RecordDamaged.
         """
         deck = deck.focused(focus, settings.note_language) if focus else deck
-        recall = recall or LearnerStore.begin(record, environment.monotonic)
+        store = store or LearnerStore.begin(record, environment.monotonic)
         now_s = environment.now()
         drill = DrillRow(
             id=environment.new_uid(),
@@ -79,9 +79,9 @@ class Session:
             seed=None,
         )
         record.start_drill(drill)
-        planner = Planner(recall.learner, deck.items, now_s)
+        planner = Planner(store.learner, deck.items, now_s)
         watch = Stopwatch(environment.now, environment.monotonic, 60.0 * (minutes or settings.minutes))
-        return cls(environment, settings, recall, deck, planner, drill, watch)
+        return cls(environment, settings, store, deck, planner, drill, watch)
 
     @property
     def seconds_left(self) -> float:
@@ -90,12 +90,12 @@ class Session:
 
     def catch_up(self, seconds: float = SLICE_S) -> None:
         """Read more of a long record, or of what another program added, if there is more: for so many seconds."""
-        self.recall.catch_up(self.environment.monotonic, seconds)
+        self.store.catch_up(self.environment.monotonic, seconds)
 
     def ask(self) -> Question | None:
         """Put the next question on the table and start the thinking clock; None when the drill is over."""
-        if self.planner.learner is not self.recall.learner:
-            self.planner.renew(self.recall.learner, self.environment.now())
+        if self.planner.learner is not self.store.learner:
+            self.planner.renew(self.store.learner, self.environment.now())
         choice = self.planner.next(self.environment.now(), self.seconds_left)
         if choice is None:
             self.question = None
@@ -106,7 +106,7 @@ class Session:
         self.watch.start_thinking()
         return self.question
 
-    def first_key(self) -> None:
+    def first_response(self) -> None:
         """The learner has begun to type: thinking time ends. Further calls for the same question change nothing."""
         self.watch.stop_thinking()
 
@@ -139,14 +139,14 @@ class Session:
     def finish(self) -> Summary:
         """End the drill and say what came of it; a record that refuses to keep the end of it has all its answers."""
         try:
-            self.recall.record.end_drill(self.drill.id)
-            self.recall.rest()
+            self.store.record.end_drill(self.drill.id)
+            self.store.end_drill()
         except CannotWrite as error:
-            self.recall.record.notices.append(str(error))
+            self.store.record.notices.append(str(error))
         now_s = self.environment.now()
         from drill.practice.summary import summarise
 
-        return summarise(self.verdicts, self.watch.spent_s, self.deck, self.recall.learner, now_s)
+        return summarise(self.verdicts, self.watch.spent_s, self.deck, self.store.learner, now_s)
 
     def _open_question(self) -> Question:
         if self.question is None:
@@ -159,9 +159,9 @@ class Session:
         now_s, thinking_s = self.environment.now(), self.watch.thinking_s
         fact = judgement.mixup.fact if judgement.mixup else None
         attempt = Attempt(card.id, round(now_s * 1000) / 1000, judgement.right, _in_whole_ms(thinking_s), fact)
-        before = self.recall.learner.strength(item, now_s)
-        self.recall.keep(self._row(question, judgement, attempt), item, attempt)
-        self.planner.told(attempt)
+        before = self.store.learner.strength(item, now_s)
+        self.store.add(self._row(question, judgement, attempt), item, attempt)
+        self.planner.observe(attempt)
         self.question = None
         verdict = Verdict(
             card=card,
@@ -173,7 +173,7 @@ class Session:
             target_s=question.target_s,
             comes_back=not judgement.right and self.seconds_left > 0,
             strength_before=before,
-            strength_after=self.recall.learner.strength(item, now_s),
+            strength_after=self.store.learner.strength(item, now_s),
         )
         self.verdicts.append(verdict)
         return verdict

@@ -50,7 +50,7 @@ class Slow(NamedTuple):
 
 
 class Summary(NamedTuple):
-    """The whole of a drill. `come_back_s` is when the first of its cards fades, in seconds since the epoch."""
+    """The whole of a drill. `returns_at_s` is when the first of its cards fades, in seconds since the epoch."""
 
     answered: int
     right: int
@@ -59,7 +59,7 @@ class Summary(NamedTuple):
     moved: tuple[Move, ...]
     mixups: tuple[MixupCount, ...]
     slowest: tuple[Slow, ...]
-    come_back_s: float | None
+    returns_at_s: float | None
 
 
 def summarise(verdicts: Sequence[Verdict], seconds: float, deck: Deck, learner: Learner, now_s: float) -> Summary:
@@ -75,7 +75,7 @@ def summarise(verdicts: Sequence[Verdict], seconds: float, deck: Deck, learner: 
         moved=_moves(first, last, deck, learner, now_s),
         mixups=_mixups(verdicts),
         slowest=_slowest(verdicts, deck),
-        come_back_s=min((at for at in fading if at is not None), default=None),
+        returns_at_s=min((at for at in fading if at is not None), default=None),
     )
 
 

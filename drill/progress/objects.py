@@ -289,7 +289,7 @@ def _calibration_object(bins: tuple[Bin, ...]) -> dict[str, Any]:
     return {
         "answers": sum(each.answers for each in bins),
         "error": calibration_error(bins) if bins else None,
-        "bins": [{"answers": b.answers, "told": b.told, "came_right": b.came_right} for b in bins],
+        "bins": [{"answers": b.answers, "told": b.predicted, "came_right": b.observed} for b in bins],
     }
 
 

@@ -39,7 +39,7 @@ def test_a_drill_asks_and_a_missed_card_comes_back():
         now += 5
         attempt = Attempt(choice.card, now, choice.card != "c0" or "c0" in asked, 3.0)
         learner.observe(items[int(choice.card[1:])], attempt)
-        planner.told(attempt)
+        planner.observe(attempt)
         asked.append(choice.card)
     assert asked.count("c0") >= 2
     assert all(a != b for a, b in pairwise(asked))
@@ -60,6 +60,6 @@ def test_what_is_told_of_a_card_and_of_the_days_ahead():
 
 def test_calibration_counts_what_was_told_against_what_came():
     bins = equal_count_bins([(0.2, False), (0.2, False), (0.8, True), (0.8, False)], bins=2)
-    assert [(b.answers, b.told, b.came_right) for b in bins] == [(2, 0.2, 0.0), (2, 0.8, 0.5)]
+    assert [(b.answers, b.predicted, b.observed) for b in bins] == [(2, 0.2, 0.0), (2, 0.8, 0.5)]
     assert abs(calibration_error(bins) - 0.25) < 1e-12
     assert equal_count_bins([]) == ()

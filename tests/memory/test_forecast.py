@@ -34,8 +34,8 @@ def test_equal_count_bins_by_hand():
     told = [0.9, 0.1, 0.4, 0.8, 0.6, 0.1, 0.8, 0.9]
     right = [True, False, False, True, True, False, True, False]
     bins = equal_count_bins(zip(told, right, strict=True), bins=4)
-    assert [b.came_right for b in bins] == [0.0, 0.5, 1.0, 0.5]
-    assert [b.told for b in bins] == pytest.approx([0.1, 0.5, 0.8, 0.9])
+    assert [b.observed for b in bins] == [0.0, 0.5, 1.0, 0.5]
+    assert [b.predicted for b in bins] == pytest.approx([0.1, 0.5, 0.8, 0.9])
     assert calibration_error(bins) == pytest.approx((0.1 + 0.0 + 0.2 + 0.4) / 4)
 
 

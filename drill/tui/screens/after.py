@@ -85,8 +85,8 @@ class AfterScreen(BaseScreen):
 
     def _come_back(self) -> Iterator[Content]:
         yield heading("Come back")
-        if self.summary.come_back_s is not None:
-            day = relative_day(self.summary.come_back_s, self.fretsure.environment)
+        if self.summary.returns_at_s is not None:
+            day = relative_day(self.summary.returns_at_s, self.fretsure.environment)
             yield Content(f"The first of these starts to fade {day}.")
         yield Content("A few minutes a day hold more than an hour a week.")
         if self.summary.seconds >= LONG_DRILL_S:

@@ -89,7 +89,7 @@ class DrillScreen(BaseScreen):
     def on_mount(self) -> None:
         self.set_interval(TICK_S, self.watch_clock)
         self.next_question()
-        if self.session.recall.behind:
+        if self.session.store.behind:
             self._say(BEHIND)
 
     # -- the course of a question --------------------------------------------------------------------------------------
@@ -130,7 +130,7 @@ class DrillScreen(BaseScreen):
     def typed(self) -> None:
         """A key of an answer: thinking ends with the first, and what was said of an earlier try is gone."""
         if self.question is not None and self.verdict is None:
-            self.session.first_key()
+            self.session.first_response()
             self._warned_at_s = None
             self._say("")
 
