@@ -5,7 +5,7 @@ from random import Random
 
 import pytest
 
-from drill.memory import Attempt, Item, Learner, Planner, is_fading, is_holding
+from drill.memory import Attempt, Item, Learner, Planner, is_holding, state_of
 from drill.memory import planner as planner_module
 from drill.memory.planner import LEAST_S, OPEN_CARDS, RETURN_AFTER, RETURN_S, RETURNS, SLICE, Choice
 from drill.present.reasons import reason_sentence
@@ -139,7 +139,7 @@ def test_fading_cards_come_before_fresh_ones():
     for day in range(3):
         drill.run(day)
     now = NOW + 40 * DAY
-    fading = {i.card for i in drill.items.values() if is_fading(drill.learner, i, now)}
+    fading = {i.card for i in drill.items.values() if state_of(drill.learner, i, now) == "fading"}
     assert fading, "a month away lets some fade"
     log = drill.run(40)
     sorts = [choice.reason.kind for choice, _ in log]
