@@ -133,7 +133,9 @@ def _answer(
             return None
         session.first_response()
         try:
-            return _Answer(line, session.give_up() if line.strip() in NOT_KNOWN else session.answer(line, language))
+            return _Answer(
+                line, session.give_up() if line.strip() in NOT_KNOWN else session.answer(session.read(line, language))
+            )
         except UnknownName as error:
             if not tries_left:
                 return _Answer(line, session.give_up(), error)

@@ -25,6 +25,7 @@ from drill.errors import CannotWrite, FretsureError
 from drill.memory import KEY_PRESS, Attempt, Item, Learner, UnreadableState, dump, load
 from drill.memory.calibration import Calibration
 from drill.memory.learner import LEARNER_ROW
+from drill.practice.attempts import attempt_of
 from drill.questions.catalogue import FAMILIES
 from drill.record import BASE, BEFORE_ALL, PLACE, POSITION, WHOLE, AttemptRow, Place, Record
 
@@ -202,15 +203,9 @@ def observations(rows: Iterable[AttemptRow]) -> Iterator[tuple[Item, Attempt]]:
     """Rows of the log as `Learner.observe` takes them; skips cards that no family knows any more."""
     for row in rows:
         try:
-            yield _item(row.card), attempt_of(row)
+            yield _item(row.card), attempt_of(row, _mixed_fact(row))
         except FretsureError:
             continue
-
-
-def attempt_of(row: AttemptRow) -> Attempt:
-    """A row of the log as the memory takes it."""
-    thinking_s = None if row.thinking_ms is None else row.thinking_ms / 1000
-    return Attempt(row.card, row.answered_at / 1000, row.right, thinking_s, _mixed_fact(row))
 
 
 @lru_cache(maxsize=4096)

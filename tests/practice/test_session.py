@@ -56,7 +56,7 @@ def test_an_answer_that_cannot_be_read_lets_thinking_go_on(session: Session, clo
     clock.tick(1.0)
     session.first_response()
     with pytest.raises(UnknownName):
-        session.answer("potato")
+        session.read("potato")
     clock.tick(2.0)
     session.first_response()
     clock.tick(5.0)
@@ -87,7 +87,7 @@ def test_a_line_that_cannot_be_read_is_not_an_answer(session: Session, record: R
     question = session.ask()
     assert question is not None
     with pytest.raises(UnknownName, match="is not a note"):
-        session.answer("fret ninety-nine")
+        session.read("fret ninety-nine")
     assert record.attempt_count() == 0
     assert session.answer(question.card.accepts[0]).right
 

@@ -19,7 +19,6 @@ from drill.questions.picture import Picture
 from drill.questions.wording import to_typed
 from drill.tui.commands import bindings
 from drill.tui.screens.base import BaseScreen
-from drill.tui.sleep import SleepWatch
 from drill.tui.verdict_text import said, trouble, verdict_content
 from drill.tui.widgets.answer_field import AnswerField
 from drill.tui.widgets.neck_view import NeckView
@@ -71,9 +70,7 @@ class DrillScreen(BaseScreen):
         self._total_s = max(session.seconds_left, 1.0)
         self._warned_at_s: float | None = None
         """When an empty Enter was last met with a warning."""
-        environment = session.environment
-        self._now_s = environment.monotonic
-        self._sleep = SleepWatch(environment.now, environment.monotonic)
+        self._now_s = session.environment.monotonic
 
     def compose(self) -> ComposeResult:
         yield TimeBar(id="time")
@@ -161,7 +158,7 @@ class DrillScreen(BaseScreen):
 
     def _give(self, text: str) -> None:
         try:
-            self._safely(lambda: self.session.answer(text))
+            self._safely(lambda: self.session.answer(self.session.read(text)))
         except UnknownName as error:
             self._say(f"{error} Nothing is counted yet.")
             self.query_one(AnswerField).select_all()  # the next try takes the place of this one
@@ -197,15 +194,13 @@ class DrillScreen(BaseScreen):
         self.session.pause()
 
     def on_screen_resume(self) -> None:
-        self._sleep.reset()
         self.session.resume()
 
     def watch_clock(self) -> None:
         """Show the time; stop the clock after a sleep of the machine."""
         if not self.in_front or self.session.watch.paused:
-            self._sleep.reset()
             return
-        if self._sleep.slept():
+        if self.session.watch.slept():
             self.pause("The machine was asleep.")
         self._show_time()
 
