@@ -20,8 +20,9 @@ from drill.errors import CannotWrite, UnknownName, UsageProblem
 from drill.memory import Planner, ReasonKind
 from drill.practice.attempts import PASSED, Times, attempt_of, attempt_row, milliseconds
 from drill.practice.learner_store import SLICE_S, LearnerStore
+from drill.practice.question import Question
 from drill.practice.stopwatch import Stopwatch
-from drill.practice.verdict import Question, Verdict
+from drill.present.verdicts import Verdict
 from drill.questions.card import Judgement
 from drill.record import DrillRow, Record
 from drill.settings import Settings
@@ -29,7 +30,7 @@ from drill.system.environment import Environment
 from drill.theory.names import NoteLanguage
 
 if TYPE_CHECKING:
-    from drill.practice.summary import Summary
+    from drill.present.summaries import Summary
 
 
 @dataclass(slots=True)

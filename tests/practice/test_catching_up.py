@@ -10,7 +10,8 @@ from collections.abc import Iterator
 
 import pytest
 
-from drill.cli.line_mode import drill_in_json, drill_in_words
+from drill.cli.json_mode import drill_in_json
+from drill.cli.line_mode import drill_in_words
 from drill.decks import Deck, load_deck
 from drill.memory import dump
 from drill.practice import replay

@@ -11,8 +11,9 @@ from freezegun import freeze_time
 from drill.decks import Deck, Focus, load_deck
 from drill.errors import UnknownName, UsageProblem
 from drill.memory import TARGET_STRENGTH
+from drill.practice.question import Question
 from drill.practice.session import Session
-from drill.practice.verdict import Question, Verdict
+from drill.present.verdicts import Verdict
 from drill.record import Record
 from drill.settings import Settings
 from drill.system.environment import Environment

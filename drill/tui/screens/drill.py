@@ -26,8 +26,9 @@ from drill.tui.widgets.time_bar import TimeBar
 from drill.tui.widgets.verdict_view import VerdictView
 
 if TYPE_CHECKING:
+    from drill.practice.question import Question
     from drill.practice.session import Session
-    from drill.practice.verdict import Question, Verdict
+    from drill.present.verdicts import Verdict
 
 TICK_S = 0.2
 """How often the time is shown anew."""
