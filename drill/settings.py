@@ -16,6 +16,7 @@ from typing import Annotated, Any, Literal, NamedTuple, get_args, get_type_hints
 
 from drill.errors import BadFile, CannotWrite
 from drill.present.neck_drawing import Look, Show
+from drill.present.voice import Voice
 from drill.system import files, input_files
 from drill.system.streams import visible
 from drill.system.tunings import find_tuning
@@ -67,6 +68,11 @@ class Settings(NamedTuple):
     def neck(self) -> Neck:
         """The learner's neck; raises `UnknownName` for a tuning that is not in the table."""
         return Neck(find_tuning(self.tuning), self.frets, self.capo)
+
+    @property
+    def voice(self) -> Voice:
+        """How notes and shapes are named in sentences."""
+        return Voice(self.note_language, self.shape_names == "numbers")
 
     @property
     def look(self) -> Look:

@@ -178,7 +178,8 @@ def _drill(options: argparse.Namespace, environment: Environment, focus: Focus |
 
 
 def _drill_plainly(options: argparse.Namespace, environment: Environment, focus: Focus | None) -> None:
-    from drill.cli import line_mode
+    from drill.cli.json_mode import drill_in_json
+    from drill.cli.line_mode import drill_in_words
     from drill.practice.session import Session
     from drill.system.signals import pause_while_suspended
 
@@ -190,7 +191,7 @@ def _drill_plainly(options: argparse.Namespace, environment: Environment, focus:
         minutes = getattr(options, "minutes", None)
         with notify_if_slow(environment.stderr):
             session = Session.start(environment, settings, record, deck, minutes, focus)
-        run = line_mode.drill_in_json if as_json else line_mode.drill_in_words
+        run = drill_in_json if as_json else drill_in_words
         with pause_while_suspended(session):
             run(session, environment)
 

@@ -10,10 +10,10 @@ source of chance.
     belief    Belief                        offsets learned from right and wrong
     learner   Learner, KEY_PRESS            strength and speed of any item; observe an attempt
     rows      dump, load, UnreadableState   a learner as small JSON-able rows, a few per answer
-    states    is_fresh, is_fading, is_holding, is_fluent, state_of
+    states    State, state_of, is_fresh, is_holding
     gain      gain and cost of asking a card
     planner   Planner, Choice, Preview      one drill
-    forecast  explain, fades_at, forecast, readiness
+    forecast  fades_at, forecast, readiness
 
 Decided on purpose:
 
@@ -41,7 +41,7 @@ A first look:
 ('note-at-fret:string=6:fret=3', 'fresh')
 >>> attempt = Attempt(choice.card, at_s=now + 4, right=True, thinking_s=2.9)
 >>> changed = learner.observe(low_g, attempt)        # the rows to write with the attempt, in one transaction
->>> planner.told(attempt)
+>>> planner.observe(attempt)
 >>> changed
 ('learner', 'card:note-at-fret:string=6:fret=3', 'fact:spot:6:3')
 >>> rows = dump(learner, changed)
@@ -53,18 +53,12 @@ True
 
 from drill.memory.calibration import Bin, Calibration, calibration_error
 from drill.memory.constants import DEFAULT, Constants
-from drill.memory.forecast import (
-    Explanation,
-    explain,
-    fades_at,
-    forecast,
-    readiness,
-)
+from drill.memory.forecast import fades_at, forecast, readiness
 from drill.memory.item import Attempt, Item
 from drill.memory.learner import KEY_PRESS, Learner
 from drill.memory.planner import Choice, Planner, Preview, Reason, ReasonKind
 from drill.memory.rows import UnreadableState, dump, load
-from drill.memory.states import TARGET_STRENGTH, is_fading, is_fluent, is_fresh, is_holding, state_of
+from drill.memory.states import TARGET_STRENGTH, State, is_fresh, is_holding, state_of
 
 __all__ = [
     "DEFAULT",
@@ -75,21 +69,18 @@ __all__ = [
     "Calibration",
     "Choice",
     "Constants",
-    "Explanation",
     "Item",
     "Learner",
     "Planner",
     "Preview",
     "Reason",
     "ReasonKind",
+    "State",
     "UnreadableState",
     "calibration_error",
     "dump",
-    "explain",
     "fades_at",
     "forecast",
-    "is_fading",
-    "is_fluent",
     "is_fresh",
     "is_holding",
     "load",

@@ -1,12 +1,12 @@
-"""How honest the predictions were: every answer is held against the chance that was told before it.
+"""Calibration: how well the predicted chances match the share of answers that came right.
 
 Answers are gathered in twentieths of chance, so that an answer costs next to nothing and no log need be replayed.
 
->>> foretold = Calibration()
+>>> calibration = Calibration()
 >>> for right in (True, True, True, False):
-...     foretold.take(0.75, right)
->>> foretold.bins
-(Bin(answers=4, told=0.75, came_right=0.75),)
+...     calibration.add(0.75, right)
+>>> calibration.bins
+(Bin(answers=4, predicted=0.75, observed=0.75),)
 """
 
 from __future__ import annotations
@@ -21,31 +21,31 @@ Row = list[float]
 
 
 class Bin(NamedTuple):
-    """Answers given about the same chance: how many, the mean chance told, the share that came right."""
+    """Answers with about the same predicted chance: their number, the mean prediction, the share that came right."""
 
     answers: int
-    told: float
-    came_right: float
+    predicted: float
+    observed: float
 
 
 @dataclass(slots=True)
 class Calibration:
-    """For each twentieth of chance: how many answers, the sum of the chances told, how many came right."""
+    """For each twentieth of chance: the number of answers, the sum of their predictions, how many came right."""
 
     parts: dict[int, Row] = field(default_factory=dict)
 
-    def take(self, told: float, right: bool) -> None:
-        """One answer more; `told` is the chance, 0 to 1, that was told before it."""
-        part = self.parts.setdefault(min(int(told * PARTS), PARTS - 1), [0, 0.0, 0])
+    def add(self, predicted: float, right: bool) -> None:
+        """Count one answer whose chance, 0 to 1, was predicted before it."""
+        part = self.parts.setdefault(min(int(predicted * PARTS), PARTS - 1), [0, 0.0, 0])
         part[0] += 1
-        part[1] += told
+        part[1] += predicted
         part[2] += right
 
     @property
     def bins(self) -> tuple[Bin, ...]:
         """The twentieths that hold answers, the lowest chance first."""
         parts = (self.parts[number] for number in sorted(self.parts))
-        return tuple(Bin(int(answers), told / answers, right / answers) for answers, told, right in parts)
+        return tuple(Bin(int(answers), predicted / answers, right / answers) for answers, predicted, right in parts)
 
     def dump(self) -> list[list[float]]:
         """The whole as a small JSON-able value."""
@@ -53,22 +53,22 @@ class Calibration:
 
     @classmethod
     def load(cls, value: object) -> Calibration:
-        """What `dump` gave. Raises ValueError for anything else."""
+        """The calibration that `dump` gave this value for. Raises ValueError for any other value."""
         try:
-            parts = {int(number): [answers, told, right] for number, answers, told, right in value}  # type: ignore[attr-defined]
-            if all(0 <= number < PARTS and _is_tally(*row) for number, row in parts.items()):
+            parts = {int(number): [answers, predicted, right] for number, answers, predicted, right in value}  # type: ignore[attr-defined]
+            if all(0 <= number < PARTS and _is_possible(*row) for number, row in parts.items()):
                 return cls(parts)
         except (TypeError, OverflowError) as error:
-            raise ValueError(f"no tally of predictions: {error}") from error
-        raise ValueError("no tally of predictions: it counts what cannot be")
+            raise ValueError(f"not a calibration: {error}") from error
+        raise ValueError("not a calibration: its counts are impossible")
 
 
-def _is_tally(answers: float, told: float, right: float) -> bool:
-    """Whether so many answers may have been told chances of this sum, and so many of them have come right."""
-    return answers >= 1 and 0 <= told <= answers and 0 <= right <= answers
+def _is_possible(answers: float, predicted: float, right: float) -> bool:
+    """Whether so many answers can have predictions of this sum, and so many right ones among them."""
+    return answers >= 1 and 0 <= predicted <= answers and 0 <= right <= answers
 
 
 def calibration_error(bins: Sequence[Bin]) -> float:
-    """Mean distance between chance told and share right, each bin counting by its answers; 0.0 with no answers."""
+    """Mean distance between predicted and observed, each bin weighted by its answers; 0.0 without answers."""
     n = sum(b.answers for b in bins)
-    return sum(b.answers * abs(b.told - b.came_right) for b in bins) / n if n else 0.0
+    return sum(b.answers * abs(b.predicted - b.observed) for b in bins) / n if n else 0.0

@@ -60,16 +60,3 @@ class Constants(NamedTuple):
 
 
 DEFAULT = Constants()
-
-PUBLISHED_2005 = Constants(
-    decay_intercept=0.177,
-    decay_scale=0.217,
-    between_rate=0.025,
-    break_s=0.0,
-    weight_right=1.0,
-    weight_wrong=1.0,
-    weight_shown=1.0,
-    slope=1 / 0.255,
-    threshold=-0.704,
-)
-"""Pavlik & Anderson 2005 (values from memory): only for checking the equations against worked examples."""

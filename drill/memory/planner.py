@@ -30,7 +30,7 @@ from drill.memory.belief import logistic
 from drill.memory.gain import cost_s, rate
 from drill.memory.item import Attempt, Item
 from drill.memory.learner import Learner
-from drill.memory.states import TARGET_STRENGTH, state_of
+from drill.memory.states import TARGET_STRENGTH, State, state_of
 
 DAY_S = 86_400.0
 RETURN_S = 75.0
@@ -146,7 +146,7 @@ class Planner:
     def preview(self, now_s: float, seconds: float) -> Preview:
         """Cards by state at `now_s`, and about how many answers fit in `seconds`."""
         states = [state_of(self.learner, item, now_s) for item in self._items.values()]
-        counts = {state: states.count(state) for state in ("fading", "slow", "fresh", "fluent")}
+        counts = {state.value: states.count(state) for state in State}
         likely = sorted(self._items.values(), key=lambda item: -self._prospects[item.card].rate)
         answers, left = 0, seconds
         while likely and left > 0:
@@ -164,7 +164,7 @@ class Planner:
         item = self._pick(now_s, seconds_left)
         return Choice(item.card, self._reason(item, now_s)) if item else None
 
-    def told(self, attempt: Attempt) -> None:
+    def observe(self, attempt: Attempt) -> None:
         """Take note of an attempt, after `Learner.observe` has."""
         item = self._items.get(attempt.card)
         if item is None:
@@ -321,14 +321,14 @@ class Planner:
         if item.card in self._missed:
             return ReasonKind.MISSED
         state = state_of(self.learner, item, now_s)
-        if state == "fresh":
+        if state is State.FRESH:
             return ReasonKind.FRESH
         if not self.learner.cards[item.card].right:
             return ReasonKind.NEVER_RIGHT
         if item.card in self._failed:
             return ReasonKind.FAILED
-        if state in ("fading", "slow"):
-            return ReasonKind(state)
+        if state in (State.FADING, State.SLOW):
+            return ReasonKind(state.value)
         if item.card in self._unasked and self._is_untried(item, now_s):
             return ReasonKind.UNTRIED
         refresh = self._prospects[item.card].strength < REFRESH_BELOW

@@ -1,41 +1,43 @@
-"""Known is not fluent: the two gates, and the four states they make.
-
-fresh: never met · fading: met, strength below the target · holding: strength at or above it · fluent: holding, and
-the expected thinking time within the card's target. Every fluent card also holds.
-"""
+"""The state of a card. It has to pass two gates, strength and speed: a card that is known is not yet fluent."""
 
 from __future__ import annotations
+
+from enum import StrEnum
 
 from drill.memory.item import Item
 from drill.memory.learner import Learner
 
 TARGET_STRENGTH = 0.8
+"""The chance of recall from which a card holds."""
+
+
+class State(StrEnum):
+    """What is known of a card now. A card holds if it is slow or fluent."""
+
+    FRESH = "fresh"
+    """Never asked or shown."""
+    FADING = "fading"
+    """Its strength is below the target."""
+    SLOW = "slow"
+    """It holds, but the expected thinking time is longer than the card's target time."""
+    FLUENT = "fluent"
+    """It holds, and the expected thinking time is within the card's target time."""
+
+
+def state_of(learner: Learner, item: Item, now_s: float) -> State:
+    """The state of a card at `now_s`."""
+    if is_fresh(learner, item):
+        return State.FRESH
+    if learner.strength(item, now_s) < TARGET_STRENGTH:
+        return State.FADING
+    return State.FLUENT if learner.speed(item, now_s) <= item.target_s else State.SLOW
 
 
 def is_fresh(learner: Learner, item: Item) -> bool:
-    """True when the card was never met."""
+    """Whether the card was never asked or shown."""
     return item.card not in learner.cards
 
 
-def is_holding(learner: Learner, item: Item, now_s: float, target: float = TARGET_STRENGTH) -> bool:
-    """True when the card was met and its strength reaches the target."""
-    return not is_fresh(learner, item) and learner.strength(item, now_s) >= target
-
-
-def is_fading(learner: Learner, item: Item, now_s: float, target: float = TARGET_STRENGTH) -> bool:
-    """True when the card was met and its strength has dropped below the target."""
-    return not is_fresh(learner, item) and learner.strength(item, now_s) < target
-
-
-def is_fluent(learner: Learner, item: Item, now_s: float, target: float = TARGET_STRENGTH) -> bool:
-    """True when the card holds and its expected thinking time is within the card's target time."""
-    return is_holding(learner, item, now_s, target) and learner.speed(item, now_s) <= item.target_s
-
-
-def state_of(learner: Learner, item: Item, now_s: float, target: float = TARGET_STRENGTH) -> str:
-    """ "fresh", "fading", "slow" (holds, not yet fluent) or "fluent"."""
-    if is_fresh(learner, item):
-        return "fresh"
-    if learner.strength(item, now_s) < target:
-        return "fading"
-    return "fluent" if is_fluent(learner, item, now_s, target) else "slow"
+def is_holding(learner: Learner, item: Item, now_s: float) -> bool:
+    """Whether the card was met and its strength reaches the target."""
+    return not is_fresh(learner, item) and learner.strength(item, now_s) >= TARGET_STRENGTH

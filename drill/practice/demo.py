@@ -1,7 +1,7 @@
-"""An invented record of three months, so that a newcomer sees full screens at once.
+"""Sample data for `--demo`: three months of answers, so that a newcomer sees full screens at once.
 
-`data/demo_learner.csv` holds the answers of a made-up learner (see there); they are judged anew, dated up to yesterday,
-and put into a record in a folder that is thrown away when the program ends.
+`data/demo_learner.csv` holds the answers of an invented learner (see there). The demo judges them, dates them up to
+yesterday and puts them into a record in a temporary folder, which is deleted when the program ends.
 """
 
 from __future__ import annotations
@@ -9,13 +9,15 @@ from __future__ import annotations
 import csv
 import shutil
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from itertools import groupby
+from operator import attrgetter
 from pathlib import Path
 from typing import NamedTuple
 
 from drill.decks import Deck, load_deck
+from drill.practice.attempts import PASSED, Times, attempt_row, milliseconds
 from drill.record import AttemptRow, DrillRow, Record
 from drill.settings import Settings, save
 from drill.system.environment import Environment, uid
@@ -24,14 +26,14 @@ from drill.system.resources import data_file
 DAYS = 91
 DAY_S = 86_400
 MINUTES = 3
-"""How long the made-up learner drills."""
+"""How long the invented learner drills."""
 _NUMBERS = ("drill", "asked_ms", "took_ms", "thinking_ms")
 SETTINGS = Settings(learner="An invented learner")
-"""What the made-up learner set: everything as it comes, and a name for the report."""
+"""The settings of the invented learner: the defaults, and a name for the report."""
 
 
 class DemoAnswer(NamedTuple):
-    """One row of the file. `asked_ms` counts from the midnight that began day one; of a pass, `given` is empty."""
+    """One row of the file. `asked_ms` counts from midnight at the start of day one; `given` is empty for a pass."""
 
     drill: int
     asked_ms: int
@@ -43,7 +45,7 @@ class DemoAnswer(NamedTuple):
 
 @contextmanager
 def demonstration(environment: Environment) -> Iterator[Environment]:
-    """The same world with an invented record and plain settings, in a folder that is gone afterwards."""
+    """The environment with the sample record and default settings, in a temporary folder that is deleted afterwards."""
     folder = Path(tempfile.mkdtemp(prefix="fretsure-demo-"))
     try:
         shown = environment._replace(record_path=folder / "record.sqlite3", config_path=folder / "settings.toml")
@@ -55,17 +57,21 @@ def demonstration(environment: Environment) -> Iterator[Environment]:
 
 
 def fill(environment: Environment) -> None:
-    """Put the invented answers into the record of this environment, the last of them yesterday."""
+    """Put the sample answers into the record of this environment, the last of them dated yesterday."""
     deck = load_deck(SETTINGS.deck, SETTINGS.neck)
     answers = [answer for answer in demo_answers() if answer.card in deck.entries]
     start_ms = 1000 * (_midnight(environment) - DAYS * DAY_S)
     offset_min = environment.utc_offset_minutes(environment.now())
+    drills = {
+        number: _drill(number, list(given), deck, start_ms) for number, given in groupby(answers, attrgetter("drill"))
+    }
     with Record.open(environment.record_path, environment.now) as record:
-        record.merge(_drills(answers, deck, start_ms), (_attempt(a, deck, start_ms, offset_min) for a in answers))
+        attempts = (_attempt(answer, drills[answer.drill], deck, start_ms, offset_min) for answer in answers)
+        record.merge(drills.values(), attempts)
 
 
 def demo_answers() -> Iterator[DemoAnswer]:
-    """The answers of the made-up learner, in the order in which they were asked."""
+    """The answers of the invented learner, in the order in which they were asked."""
     with data_file("demo_learner.csv").open(encoding="ascii", newline="") as file:
         for row in csv.DictReader(line for line in file if not line.startswith("#")):
             drill, asked_ms, took_ms, thinking_ms = (int(row[name]) for name in _NUMBERS)
@@ -79,35 +85,18 @@ def _midnight(environment: Environment) -> int:
     return now_s - (now_s + ahead_s) % DAY_S
 
 
-def _drills(answers: list[DemoAnswer], deck: Deck, start_ms: int) -> Iterator[DrillRow]:
-    for number, in_drill in groupby(answers, key=lambda answer: answer.drill):
-        first, *_, last = [*in_drill] * 2
-        ended_at = start_ms + last.asked_ms + last.took_ms
-        tuning = deck.neck.tuning.id
-        yield DrillRow(_drill_id(number), start_ms + first.asked_ms, ended_at, deck.id, MINUTES, "{}", tuning, None)
+def _drill(number: int, answers: Sequence[DemoAnswer], deck: Deck, start_ms: int) -> DrillRow:
+    """The drill in which these answers were given, as it would have been saved."""
+    started_at = start_ms + answers[0].asked_ms
+    ended_at = start_ms + answers[-1].asked_ms + answers[-1].took_ms
+    return DrillRow(f"demo-{number:04d}", started_at, ended_at, deck.id, MINUTES, "{}", deck.neck.tuning.id, None)
 
 
-def _drill_id(number: int) -> str:
-    return f"demo-{number:04d}"
-
-
-def _attempt(answer: DemoAnswer, deck: Deck, start_ms: int, offset_min: int) -> AttemptRow:
-    """The answer as a drill would have kept it."""
+def _attempt(answer: DemoAnswer, drill: DrillRow, deck: Deck, start_ms: int, offset_min: int) -> AttemptRow:
+    """The answer as a drill would have saved it."""
     card, asked_at = deck.card(answer.card), start_ms + answer.asked_ms
-    judgement = card.judge(answer.given) if answer.given else None
-    return AttemptRow(
-        uid=uid(asked_at / 1000, answer.asked_ms.to_bytes(6, "big")),
-        drill=_drill_id(answer.drill),
-        card=card.id,
-        family=card.family,
-        deck=deck.id,
-        kind="asked",
-        asked_at=asked_at,
-        answered_at=asked_at + answer.took_ms,
-        utc_offset_min=offset_min,
-        given=judgement.given if judgement else "",
-        correct=bool(judgement and judgement.right),
-        mixup=judgement.mixup.name if judgement and judgement.mixup else None,
-        thinking_ms=answer.thinking_ms,
-        target_ms=round(1000 * deck.entries[card.id].item.target_s),
-    )
+    target_ms = milliseconds(deck.entries[card.id].item.target_s)
+    times = Times(asked_at, asked_at + answer.took_ms, offset_min, answer.thinking_ms, target_ms)
+    judgement = card.judge(answer.given) if answer.given else PASSED
+    identity = uid(asked_at / 1000, answer.asked_ms.to_bytes(6, "big"))
+    return attempt_row(identity, drill, card.id, card.family, times, judgement)

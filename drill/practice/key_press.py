@@ -1,43 +1,35 @@
-"""The learner's key press, measured and kept, so that thinking time can be told from the hand's.
+"""Records how long a key press takes the learner, so that it can be subtracted from thinking times.
 
-The moments stand in the log of attempts like everything else that is known of a learner: cards of their own that are
-only shown, never judged.
+The presses stand in the log of attempts, as attempts at a card of their own that is only shown and never judged.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import accumulate, pairwise
 
-from drill.memory import KEY_PRESS, Attempt
+from drill.memory import KEY_PRESS
+from drill.practice.attempts import Times, attempt_of, attempt_row, milliseconds
 from drill.practice.learner_store import LearnerStore
-from drill.record import AttemptRow, DrillRow, Record
+from drill.record import DrillRow, Record
 from drill.system.environment import Environment
 
 
 def record_key_presses(
-    environment: Environment, record: Record, seconds: Sequence[float], recall: LearnerStore | None = None
+    environment: Environment, record: Record, seconds: Sequence[float], store: LearnerStore | None = None
 ) -> float:
-    """Keep how long key presses took, in seconds each; returns the learner's key press as it is known now."""
-    recall, now_ms = recall or LearnerStore.begin(record, environment.monotonic), round(environment.now() * 1000)
-    drill = DrillRow(environment.new_uid(), now_ms, now_ms, KEY_PRESS.card, 0, "{}", "", None)
+    """Save key presses that took so many seconds each; returns the learner's key press in seconds, as known now.
+
+    Raises CannotWrite, RecordDamaged.
+    """
+    store = store or LearnerStore.begin(record, environment.monotonic)
+    card, now_ms = KEY_PRESS.card, milliseconds(environment.now())
+    drill = DrillRow(environment.new_uid(), now_ms, now_ms, card, 0, "{}", "", None)
     record.start_drill(drill)
-    took_ms = [round(took_s * 1000) for took_s in seconds]
-    for place, thinking_ms in enumerate(took_ms):
-        row = AttemptRow(
-            uid=environment.new_uid(),
-            drill=drill.id,
-            card=KEY_PRESS.card,
-            family=KEY_PRESS.card,
-            deck=KEY_PRESS.card,
-            kind="shown",
-            asked_at=now_ms - sum(took_ms[place:]),
-            answered_at=now_ms - sum(took_ms[place + 1 :]),
-            utc_offset_min=environment.utc_offset_minutes(now_ms / 1000),
-            given="",
-            correct=None,
-            mixup=None,
-            thinking_ms=thinking_ms,
-            target_ms=0,
-        )
-        recall.keep(row, KEY_PRESS, Attempt(KEY_PRESS.card, row.answered_at / 1000, None, thinking_ms / 1000))
-    return recall.learner.key_press_s
+    offset_min = environment.utc_offset_minutes(environment.now())
+    took_ms = [milliseconds(took_s) for took_s in seconds]
+    for pressed_from, pressed_at in pairwise(accumulate(took_ms, initial=now_ms - sum(took_ms))):
+        times = Times(pressed_from, pressed_at, offset_min, pressed_at - pressed_from)
+        row = attempt_row(environment.new_uid(), drill, card, card, times)
+        store.add(row, KEY_PRESS, attempt_of(row))
+    return store.learner.key_press_s

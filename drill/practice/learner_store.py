@@ -1,9 +1,10 @@
-"""What the learner knows, kept in step with the record.
+"""Keeps what is known of the learner in sync with the record.
 
-The log of attempts is the truth. What the memory derives from it is kept in the record too, row by row with each
-answer, so that a start need not replay the log; `position` says up to which attempt it was derived. Where that is not
-up to date (another program wrote, rows are missing, damaged or of another version), a `Replay` derives it anew, in
-slices: until it is done a drill goes by the older state, or, without one, by what the replay has learnt so far.
+The log of attempts is the truth. The record also stores the state derived from it, and every answer updates a few rows
+of that state, so that a start need not replay the log; `position` says up to which attempt the state was derived. Where
+the stored state is out of date (another program wrote, rows are missing, damaged or of another version), a `Replay`
+derives it again, in slices. Until the replay is done, a drill uses the older state, or, if there is none, what the
+replay has learnt so far.
 """
 
 from __future__ import annotations
@@ -15,141 +16,141 @@ from drill.errors import FretsureError
 from drill.memory import Attempt, Item, Learner
 from drill.memory.calibration import Calibration
 from drill.practice import replay
-from drill.practice.replay import FORETOLD, Kept, Known, Replay, understood
+from drill.practice.replay import CALIBRATION, DerivedState, Replay, Snapshot, observations
 from drill.record import POSITION, WHOLE, AttemptRow, Place, Record
 
-__all__ = ["BEHIND", "FORETOLD", "POSITION", "LearnerStore", "understood"]
+__all__ = ["BEHIND", "CALIBRATION", "POSITION", "LearnerStore", "observations"]
 
 START_S = 2.0
-"""A start waits for so many seconds at most."""
+"""A start waits at most so many seconds."""
 SLICE_S = 0.02
-"""A slice while somebody may type: too short to be noticed."""
-LATE = 20
-"""So many answers that others gave during a drill are taken in at once, each later than it happened."""
-BEHIND = (
-    "A part of your long record is still being read; until that is done, your drills and your progress go by the rest."
-)
+"""Length of a slice while somebody may be typing: too short to be noticed."""
+MOST_OF_OTHERS = 20
+"""At most so many answers that other programs gave during a drill are learnt at once, in the order they came in."""
+BEHIND = "Part of your long record is still being read; until that is done, drills and progress use the rest of it."
 
 
 @dataclass(slots=True)
 class LearnerStore:
-    """A learner and the record it is derived from; `keep` adds one attempt to both in one transaction."""
+    """A learner and the record it is derived from; `add` adds an attempt to both in one transaction."""
 
     record: Record
     learner: Learner
     position: int
-    """Id of the last attempt the learner has taken in, or leaves to the replay."""
-    in_step: bool = True
-    """False once the learner knows other than the record: an answer that could not be written, or those of another
-    program in another order."""
-    foretold: Calibration = field(default_factory=Calibration)
-    """The chances the learner told before each answer, against what came."""
+    """Id of the last attempt that the learner has learnt from, or that the replay will add."""
+    in_sync: bool = True
+    """False once the learner differs from what the log gives: after an answer that could not be written, or answers of
+    another program that were learnt in another order. Such a learner is never stored."""
+    calibration: Calibration = field(default_factory=Calibration)
     replay: Replay | None = None
-    """What derives the state anew, while it does."""
-    begun: Place | None = None
-    """Where the first attempt that was kept here stands."""
-    stale: bool = False
-    """Whether the learner is of an older state, and not of what the replay has learnt so far."""
+    """The replay, while one is running."""
+    first_place: Place | None = None
+    """Place in the log of the first attempt that was added here."""
+    uses_snapshot: bool = False
+    """Whether the learner comes from an older state, and not from what the replay has learnt so far."""
     own: list[tuple[Item, Attempt]] = field(default_factory=list)
-    """What was kept here since the replay began."""
+    """What was added here since the replay began."""
 
     @classmethod
     def of(cls, record: Record) -> LearnerStore:
-        """The learner just as the record knows it, however long that takes."""
+        """The learner that the whole record gives, however long that takes. Raises CannotWrite, RecordDamaged."""
         return cls.begin(record, lambda: 0.0)
 
     @classmethod
     def begin(cls, record: Record, clock: Callable[[], float], wait_s: float = START_S) -> LearnerStore:
-        """The learner as far as the record tells it within so many seconds of the clock; see `behind`.
+        """The learner that can be derived within `wait_s` seconds of the clock; see `behind`.
 
         Raises CannotWrite, RecordDamaged.
         """
-        kept, last_id = Kept.on(WHOLE, record), record.last_attempt_id()
-        known = kept.known if kept else Known()
-        recall = cls(record, known.learner, last_id, foretold=known.foretold)
+        snapshot, last_id = Snapshot.read(record, WHOLE), record.last_attempt_id()
+        state = snapshot.state if snapshot else DerivedState()
+        store = cls(record, state.learner, last_id, calibration=state.calibration)
         if not last_id and record.states():
-            record.replace_states({})  # derived from nothing that is here
-        if not last_id or (kept and kept.last_id == last_id):
-            return recall
-        recall.in_step, recall.stale, recall.replay = False, kept is not None, Replay(record)
-        recall.replay.run(_enough(clock, wait_s), patient=True)
-        recall._take_over()
-        return recall
+            record.replace_states({})  # without attempts, it was derived from another log
+        if not last_id or (snapshot and snapshot.last_id == last_id):
+            return store
+        store.in_sync, store.uses_snapshot, store.replay = False, snapshot is not None, Replay(record)
+        store.replay.run(_time_is_up(clock, wait_s), patient=True)
+        store._use_replay()
+        return store
 
     @property
     def behind(self) -> bool:
-        """Whether a part of the log is still to be taken in, by `catch_up`."""
+        """Whether `catch_up` still has a part of the log to read."""
         return self.replay is not None
 
     @property
     def is_current(self) -> bool:
-        """Whether the learner knows just what the log tells at this moment."""
-        return self.in_step and self.position == self.record.last_attempt_id()
+        """Whether the learner is what the whole log gives at this moment."""
+        return self.in_sync and self.position == self.record.last_attempt_id()
 
     def catch_up(self, clock: Callable[[], float], seconds: float = SLICE_S) -> None:
-        """Take in more of the log, for so many seconds of the clock. `learner` may be another one afterwards."""
+        """Read more of the log, for so many seconds of the clock. `learner` may be another object afterwards."""
         if self.replay is None:
             return
         bases = self.replay.bases
         try:
-            self.replay.run(_enough(clock, seconds))
-        except FretsureError as error:  # the answers are safe; what is known stays as it is
+            self.replay.run(_time_is_up(clock, seconds))
+        except FretsureError as error:  # the answers are safe; the learner stays as it is
             self.record.notices.append(str(error))
             self.replay = None
             return
-        if self.replay.done or (self.replay.bases > bases and not self.stale):
-            self._take_over()
+        if self.replay.done or (self.replay.bases > bases and not self.uses_snapshot):
+            self._use_replay()
 
-    def rest(self) -> None:
-        """A drill is over: from here a replay may begin one day."""
+    def end_drill(self) -> None:
+        """Between two drills, renew the base from which a later replay may start. Raises CannotWrite, RecordDamaged."""
         if self.is_current:
             self.record.renew_base(replay.TAIL)
 
-    def keep(self, row: AttemptRow, item: Item, attempt: Attempt) -> None:
-        """Take an attempt in and write it, with all it changed, in one transaction; it is on the disk on return."""
-        self.begun = self.begun or row.place
-        known = Known(self.learner, self.foretold)
-        changed = known.learn(item, attempt)
-        states = known.rows(changed) | {POSITION: str(self.position + 1)} if self.in_step else None
+    def add(self, row: AttemptRow, item: Item, attempt: Attempt) -> None:
+        """Learn from an attempt and write it with the rows it changed, in one transaction; on the disk on return.
+
+        Raises CannotWrite, RecordDamaged.
+        """
+        self.first_place = self.first_place or row.place
+        state = DerivedState(self.learner, self.calibration)
+        changed = state.learn(item, attempt)
+        rows = state.rows(changed) | {POSITION: str(self.position + 1)} if self.in_sync else None
         try:
-            written = self.record.append(row, states, after=self.position)
+            written = self.record.append(row, rows, after=self.position)
         except FretsureError:
-            self.in_step = False
+            self.in_sync = False
             raise
         if written != self.position + 1:
-            self._take_in_others(written, self.begun)
+            self._learn_from_others(written, self.first_place)
         if self.replay:
             self.own.append((item, attempt))
         self.position = written
 
-    def _take_in_others(self, written: int, begun: Place) -> None:
+    def _learn_from_others(self, written: int, first_place: Place) -> None:
         """Another program has written meanwhile.
 
-        What it asked during this drill is known at once, later than it happened, which is good enough for a drill; the
-        replay takes in all it wrote, in order.
+        What it asked during this drill is learnt at once, later than it happened, which is good enough for a drill; the
+        replay then learns everything in the right order.
         """
-        self.in_step = False
-        news = self.record.news_after(begun, self.position, LATE)
-        for item, attempt in understood(row for row in news if row.id < written):
-            Known(self.learner, self.foretold).learn(item, attempt)
+        self.in_sync = False
+        news = self.record.news_after(first_place, self.position, MOST_OF_OTHERS)
+        for item, attempt in observations(row for row in news if row.id < written):
+            DerivedState(self.learner, self.calibration).learn(item, attempt)
         if self.replay is None:
-            self.stale, self.replay = True, Replay(self.record)
+            self.uses_snapshot, self.replay = True, Replay(self.record)
 
-    def _take_over(self) -> None:
-        """Know what the replay knows: all, if it is done; or else what it has learnt so far, and what was kept here."""
-        if self.replay is None or (self.stale and not self.replay.done):
+    def _use_replay(self) -> None:
+        """Take over the replay's state: a complete one as it is, an incomplete one with what was added here."""
+        if self.replay is None or (self.uses_snapshot and not self.replay.done):
             return
-        done, known = self.replay.done, self.replay.known
+        done, state = self.replay.done, self.replay.state
         if done:
-            self.position, self.in_step = self.replay.last_id, self.replay.is_kept
+            self.position, self.in_sync = self.replay.last_id, self.replay.is_saved
             self.replay, self.own = None, []
         else:
-            known = known.copy()
+            state = state.copy()
             for item, attempt in self.own:
-                known.learn(item, attempt)
-        self.learner, self.foretold = known.learner, known.foretold
+                state.learn(item, attempt)
+        self.learner, self.calibration = state.learner, state.calibration
 
 
-def _enough(clock: Callable[[], float], seconds: float) -> Callable[[], bool]:
+def _time_is_up(clock: Callable[[], float], seconds: float) -> Callable[[], bool]:
     end_s = clock() + seconds
     return lambda: clock() >= end_s

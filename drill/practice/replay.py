@@ -1,13 +1,14 @@
-"""The log replayed, a slice at a time: how what is known of a learner is derived from their attempts.
+"""Replays the log, a slice at a time, to derive what is known of a learner.
 
-Attempts count in the order they were asked. A replay begins where kept state ends, if nothing new belongs before that,
-or else at the base: state of an earlier moment, which it keeps as it goes, so that a program that is killed does not
-begin again. The base stays behind the newest attempts, since those are the ones among which others still arrive when
-several programs drill at once.
+Attempts count in the order they were asked. A replay continues from the newest snapshot in the record. Where new
+attempts belong before the end of that one, it continues from the base: a snapshot of an earlier moment, which a replay
+saves as it goes, so that a program that is killed does not start over. The base stays behind the newest attempts,
+because attempts of other programs that drill at the same time arrive among those.
 
-    Known        what is derived: the learner, and how honest the predictions were
-    Kept         the same as the record keeps it
-    Replay       one replay; `run` it until there is enough, as often as it takes
+    DerivedState    the learner, and how well the predictions matched the answers
+    Snapshot        a derived state as the record stores it
+    Replay          one replay; call `run` until it is `done`
+    observations    rows of the log as `Learner.observe` takes them
 """
 
 from __future__ import annotations
@@ -24,31 +25,32 @@ from drill.errors import CannotWrite, FretsureError
 from drill.memory import KEY_PRESS, Attempt, Item, Learner, UnreadableState, dump, load
 from drill.memory.calibration import Calibration
 from drill.memory.learner import LEARNER_ROW
+from drill.practice.attempts import attempt_of
 from drill.questions.catalogue import FAMILIES
 from drill.record import BASE, BEFORE_ALL, PLACE, POSITION, WHOLE, AttemptRow, Place, Record
 
-FORETOLD = "foretold"
+CALIBRATION = "calibration"
+"""The name of the row that holds the calibration."""
 PAGE = 200
 """Attempts read at a time: few enough for a slice of some milliseconds."""
 BASE_EVERY = 2_000
-"""Attempts after which the base is kept anew, about half a second's work: so much is done again after a kill."""
+"""A replay saves its base after so many attempts, about half a second's work: a kill costs no more than that."""
 TAIL = 1_000
 """The newest attempts; the base stays behind them."""
 ROWS_AT_A_TIME = 10
 
 
 @dataclass(slots=True)
-class Known:
-    """What is derived from attempts."""
+class DerivedState:
+    """Everything that is derived from attempts."""
 
     learner: Learner = field(default_factory=Learner)
-    foretold: Calibration = field(default_factory=Calibration)
-    """The chances the learner told before each answer, against what came."""
+    calibration: Calibration = field(default_factory=Calibration)
 
     def learn(self, item: Item, attempt: Attempt) -> tuple[str, ...]:
-        """Hold what was told against what came, then learn from it; gives the names of the rows that changed."""
+        """Compare the prediction with the answer, then learn from it; returns the names of the changed rows."""
         if attempt.right is not None and item != KEY_PRESS:
-            self.foretold.take(self.learner.strength(item, attempt.at_s), attempt.right)
+            self.calibration.add(self.learner.strength(item, attempt.at_s), attempt.right)
         return self.learner.observe(item, attempt)
 
     @property
@@ -57,68 +59,71 @@ class Known:
         return list(dump(self.learner))
 
     def rows(self, names: Iterable[str] | None = None) -> dict[str, str]:
-        """Rows as the record takes them: those of these names, or all."""
-        rows = dump(self.learner, names) | {FORETOLD: self.foretold.dump()}
+        """The named rows, or all of them, as JSON text for the record; the calibration is always among them."""
+        rows = dump(self.learner, names) | {CALIBRATION: self.calibration.dump()}
         return {name: json.dumps(value) for name, value in rows.items()}
 
     @classmethod
-    def load(cls, rows: dict[str, str]) -> Known:
-        """What the rows hold, as `rows` gave all of them. Raises UnreadableState."""
+    def load(cls, rows: dict[str, str]) -> DerivedState:
+        """The state from all its `rows`. Raises UnreadableState."""
         try:
             values = {name: json.loads(value) for name, value in rows.items()}
-            foretold = Calibration.load(values.pop(FORETOLD, None))
-            if LEARNER_ROW not in values:  # it alone tells the version
+            calibration = Calibration.load(values.pop(CALIBRATION, None))
+            if LEARNER_ROW not in values:  # only this row holds the version
                 raise ValueError(f"no row {LEARNER_ROW}")
-            return cls(load(values), foretold)
+            return cls(load(values), calibration)
         except (ValueError, RecursionError) as error:
             raise UnreadableState(f"The remembered state cannot be read ({error}).") from error
 
-    def copy(self) -> Known:
-        """The same, with a life of its own."""
-        return Known(load(dump(self.learner)), Calibration.load(self.foretold.dump()))
+    def copy(self) -> DerivedState:
+        """An independent copy."""
+        return DerivedState(load(dump(self.learner)), Calibration.load(self.calibration.dump()))
 
 
-class Kept(NamedTuple):
-    """State as a shelf of the record keeps it: it follows from all attempts up to `last_id` and up to `place`."""
+class Snapshot(NamedTuple):
+    """A state with where it ends: it follows from all attempts up to `last_id` and up to `place`."""
 
-    known: Known
+    state: DerivedState
     last_id: int
     place: Place
 
     @classmethod
-    def on(cls, shelf: str, record: Record) -> Kept | None:
-        """What lies on a shelf; None if that is nothing, is damaged or is of another version."""
+    def read(cls, record: Record, shelf: str) -> Snapshot | None:
+        """The snapshot on a shelf of the record, WHOLE or BASE; None if it is missing, damaged or of another version.
+
+        Raises RecordDamaged.
+        """
         rows = record.states(shelf)
         try:
             last_id = int(rows.pop(POSITION, 0))
             place = json.loads(rows.pop(PLACE, "null"))
             if not 0 < last_id <= record.last_attempt_id():
                 return None
-            known = Known.load(rows)
-            return cls(known, last_id, (int(place[0]), str(place[1])) if place else record.last_place(last_id))
+            state = DerivedState.load(rows)
+            return cls(state, last_id, (int(place[0]), str(place[1])) if place else record.last_place(last_id))
         except (ValueError, TypeError, LookupError, RecursionError, UnreadableState):
             return None
 
 
 class Replay:
-    """Derives what is known from the log; `known` is whole once it is `done`."""
+    """Derives a state from the log; `state` is complete once the replay is `done`."""
 
     def __init__(self, record: Record) -> None:
         self.record = record
         self.done = False
-        self.is_kept = False
-        """Whether the record keeps what was derived, once it is done."""
+        self.is_saved = False
+        """Whether the record holds the complete state, once the replay is done."""
         self.bases = 0
-        """How often the base was kept."""
-        self._put(Kept(Known(), 0, BEFORE_ALL))
+        """How often the base was saved."""
+        self._continue_from(Snapshot(DerivedState(), 0, BEFORE_ALL))
         self._patient = False
         self._edge = record.last_place(before=TAIL)
         self._work = self._steps()
 
     def run(self, enough: Callable[[], bool], *, patient: bool = False) -> None:
-        """Work until it is done or there is `enough`, which is asked after every attempt.
+        """Work until the replay is done or `enough` says so; it is asked after every attempt.
 
-        Only if `patient` it waits for other programs that write, and raises CannotWrite. Raises RecordDamaged.
+        Only a `patient` run waits for other programs that write, and raises CannotWrite. Raises RecordDamaged.
         """
         self._patient = patient
         for _ in self._work:
@@ -127,63 +132,64 @@ class Replay:
         self.done = True
 
     def _begin(self) -> None:
-        """Begin with the furthest state kept to which nothing is to be added before its end."""
-        kept = filter(None, (Kept.on(shelf, self.record) for shelf in (WHOLE, BASE)))
-        good = (each for each in kept if not self.record.has_news_before(each.place, each.last_id))
-        self._put(max(good, key=lambda each: each.place, default=Kept(Known(), 0, BEFORE_ALL)))
+        """Start from the latest snapshot to which no new attempt has to be added before its end."""
+        snapshots = filter(None, (Snapshot.read(self.record, shelf) for shelf in (WHOLE, BASE)))
+        usable = (each for each in snapshots if not self.record.has_news_before(each.place, each.last_id))
+        start = Snapshot(DerivedState(), 0, BEFORE_ALL)
+        self._continue_from(max(usable, key=lambda each: each.place, default=start))
 
-    def _put(self, kept: Kept) -> None:
-        self.known, self.last_id, self.place = kept
+    def _continue_from(self, snapshot: Snapshot) -> None:
+        self.state, self.last_id, self.place = snapshot
         self._rows: dict[str, str] = {}
-        self._changed = set(self.known.names)
-        """What has changed since it was written as rows."""
+        self._changed = set(self.state.names)
+        """Names of the rows that have changed since `_rows` was brought up to date."""
         self._since_base = 0
 
     def _steps(self) -> Iterator[None]:
         self._begin()
         while True:
             while rows := self._next_page():
-                before = self.place
-                yield from self._take(rows)
-                if self._base_is_due(before):
-                    yield from self._write_rows()
-                    self.bases += self._keep(BASE, {PLACE: json.dumps(self.place)})
-            yield from self._write_rows()
+                page_start = self.place
+                yield from self._learn(rows)
+                if self._base_is_due(page_start):
+                    yield from self._update_rows()
+                    self.bases += self._save(BASE, {PLACE: json.dumps(self.place)})
+            yield from self._update_rows()
             if self.last_id == self.record.last_attempt_id():
-                self.is_kept = self._keep(WHOLE)
+                self.is_saved = self._save(WHOLE)
                 return
 
     def _next_page(self) -> list[AttemptRow]:
-        """The next attempts; if some have come in that belong before what was read, it begins anew."""
+        """The next attempts; the replay starts over if new ones have come in that belong before its place."""
         last_id = self.record.last_attempt_id()
         if last_id != self.last_id and self.record.has_news_before(self.place, self.last_id):
             self._begin()
         self.last_id = last_id
         return self.record.page_after(self.place, last_id, PAGE)
 
-    def _take(self, rows: Iterable[AttemptRow]) -> Iterator[None]:
+    def _learn(self, rows: Iterable[AttemptRow]) -> Iterator[None]:
         for row in rows:
-            for item, attempt in understood([row]):
-                self._changed.update(self.known.learn(item, attempt))
+            for item, attempt in observations([row]):
+                self._changed.update(self.state.learn(item, attempt))
             self.place = row.place
             self._since_base += 1
             yield
 
-    def _base_is_due(self, before: Place) -> bool:
-        """After every so many attempts, and at the edge of the newest; `before` is where this page began."""
-        return before < self._edge and self._since_base >= (BASE_EVERY if self.place < self._edge else TAIL)
+    def _base_is_due(self, page_start: Place) -> bool:
+        """Whether to save the base: every BASE_EVERY attempts, and where the newest attempts begin."""
+        return page_start < self._edge and self._since_base >= (BASE_EVERY if self.place < self._edge else TAIL)
 
-    def _write_rows(self) -> Iterator[None]:
-        """Write what has changed as rows, some at a time."""
+    def _update_rows(self) -> Iterator[None]:
+        """Write the changed rows as JSON text, a few at a time."""
         while self._changed:
             some = [self._changed.pop() for _ in range(min(ROWS_AT_A_TIME, len(self._changed)))]
-            self._rows |= self.known.rows(some)
+            self._rows |= self.state.rows(some)
             yield
 
-    def _keep(self, shelf: str, more: Mapping[str, str] = MappingProxyType({})) -> bool:
-        """Keep what is known so far, unless another program writes at this moment: it can wait until the next time."""
+    def _save(self, shelf: str, more: Mapping[str, str] = MappingProxyType({})) -> bool:
+        """Save the state; returns False if another program is writing now, in which case the next save will do."""
         self._since_base = 0
-        rows = self._rows | self.known.rows(()) | {POSITION: json.dumps(self.last_id), **more}
+        rows = self._rows | self.state.rows(()) | {POSITION: json.dumps(self.last_id), **more}
         try:
             self.record.replace_states(rows, shelf, patient=self._patient)
         except CannotWrite:
@@ -193,19 +199,13 @@ class Replay:
         return True
 
 
-def understood(rows: Iterable[AttemptRow]) -> Iterator[tuple[Item, Attempt]]:
-    """Attempts as the memory takes them; those whose card no family knows any more are passed over."""
+def observations(rows: Iterable[AttemptRow]) -> Iterator[tuple[Item, Attempt]]:
+    """Rows of the log as `Learner.observe` takes them; skips cards that no family knows any more."""
     for row in rows:
         try:
-            yield _item(row.card), attempt_of(row)
+            yield _item(row.card), attempt_of(row, _mixed_fact(row))
         except FretsureError:
             continue
-
-
-def attempt_of(row: AttemptRow) -> Attempt:
-    """A row of the log as the memory takes it."""
-    thinking_s = None if row.thinking_ms is None else row.thinking_ms / 1000
-    return Attempt(row.card, row.answered_at / 1000, row.correct, thinking_s, _mixed_fact(row))
 
 
 @lru_cache(maxsize=4096)
@@ -214,7 +214,7 @@ def _item(card_id: str) -> Item:
 
 
 def _mixed_fact(row: AttemptRow) -> str | None:
-    """The fact a recorded mix-up points at: the card tells it again."""
+    """The fact that a recorded mix-up points at. The log holds only its name, so the card has to derive it again."""
     if row.mixup is None:
         return None
     entry, neck = entry_of(row.card)

@@ -1,11 +1,11 @@
-"""One drill, without a screen: the next question, the answer, the verdict, the end.
+"""One drill without a screen: the next question, the answer, the verdict, the end.
 
-Every face drives the same `Session`:
+Line mode, JSON mode and the screens all drive the same `Session`:
 
     session = Session.start(environment, settings, record, deck, minutes=5)
     while question := session.ask():
-        session.first_key()             # when the learner starts to type
-        verdict = session.answer("Bb")  # on the disk before it returns
+        session.first_response()                      # when the learner starts to type
+        verdict = session.answer(session.read("Bb"))  # on the disk before it returns
     summary = session.finish()
 """
 
@@ -17,30 +17,29 @@ from typing import TYPE_CHECKING
 
 from drill.decks import Deck, Focus
 from drill.errors import CannotWrite, UnknownName, UsageProblem
-from drill.memory import Attempt, Planner, ReasonKind
+from drill.memory import Planner, ReasonKind
+from drill.practice.attempts import PASSED, Times, attempt_of, attempt_row, milliseconds
 from drill.practice.learner_store import SLICE_S, LearnerStore
+from drill.practice.question import Question
 from drill.practice.stopwatch import Stopwatch
-from drill.practice.verdict import Question, Verdict
-from drill.questions.card import Card, Judgement
-from drill.record import AttemptRow, DrillRow, Record
+from drill.present.verdicts import Verdict
+from drill.questions.card import Judgement
+from drill.record import DrillRow, Record
 from drill.settings import Settings
 from drill.system.environment import Environment
 from drill.theory.names import NoteLanguage
 
 if TYPE_CHECKING:
-    from drill.practice.summary import Summary
-
-NOT_KNOWN = ""
-"""What the record holds as given when the learner passed."""
+    from drill.present.summaries import Summary
 
 
 @dataclass(slots=True)
 class Session:
-    """One drill. Make it with `start`; it reads the clock only through the environment it was given."""
+    """One drill; make it with `start`. It reads the clocks only through its environment."""
 
     environment: Environment
     settings: Settings
-    recall: LearnerStore
+    store: LearnerStore
     deck: Deck
     planner: Planner
     drill: DrillRow
@@ -58,19 +57,19 @@ class Session:
         deck: Deck,
         minutes: float | None = None,
         focus: Focus | None = None,
-        recall: LearnerStore | None = None,
+        store: LearnerStore | None = None,
     ) -> Session:
         """Begin a drill of so many minutes over the deck, or what the focus leaves of it.
 
-        It waits `recall.START_S` seconds at most for a long record; `catch_up` reads the rest. Raises `UsageProblem` if
-        nothing is left to ask.
+        Waits at most `learner_store.START_S` seconds for a long record; `catch_up` reads the rest. Raises UsageProblem
+        if nothing is left to ask, CannotWrite, RecordDamaged.
         """
         deck = deck.focused(focus, settings.note_language) if focus else deck
-        recall = recall or LearnerStore.begin(record, environment.monotonic)
+        store = store or LearnerStore.begin(record, environment.monotonic)
         now_s = environment.now()
         drill = DrillRow(
             id=environment.new_uid(),
-            started_at=round(now_s * 1000),
+            started_at=milliseconds(now_s),
             ended_at=None,
             deck=deck.id,
             minutes=round(minutes or settings.minutes),
@@ -79,23 +78,23 @@ class Session:
             seed=None,
         )
         record.start_drill(drill)
-        planner = Planner(recall.learner, deck.items, now_s)
+        planner = Planner(store.learner, deck.items, now_s)
         watch = Stopwatch(environment.now, environment.monotonic, 60.0 * (minutes or settings.minutes))
-        return cls(environment, settings, recall, deck, planner, drill, watch)
+        return cls(environment, settings, store, deck, planner, drill, watch)
 
     @property
     def seconds_left(self) -> float:
-        """Seconds until the drill is over; a pause holds them."""
+        """Seconds until the drill is over; they stop in a pause."""
         return self.watch.seconds_left
 
     def catch_up(self, seconds: float = SLICE_S) -> None:
-        """Read more of a long record, or of what another program added, if there is more: for so many seconds."""
-        self.recall.catch_up(self.environment.monotonic, seconds)
+        """For so many seconds, read on in a long record or in what another program added, if anything is left."""
+        self.store.catch_up(self.environment.monotonic, seconds)
 
     def ask(self) -> Question | None:
-        """Put the next question on the table and start the thinking clock; None when the drill is over."""
-        if self.planner.learner is not self.recall.learner:
-            self.planner.renew(self.recall.learner, self.environment.now())
+        """Choose the next question and start its thinking time; None when the drill is over."""
+        if self.planner.learner is not self.store.learner:
+            self.planner.renew(self.store.learner, self.environment.now())
         choice = self.planner.next(self.environment.now(), self.seconds_left)
         if choice is None:
             self.question = None
@@ -106,27 +105,34 @@ class Session:
         self.watch.start_thinking()
         return self.question
 
-    def first_key(self) -> None:
-        """The learner has begun to type: thinking time ends. Further calls for the same question change nothing."""
+    def first_response(self) -> None:
+        """The learner begins to answer: thinking time ends. Further calls for the same question change nothing."""
         self.watch.stop_thinking()
 
-    def answer(self, text: str, language: NoteLanguage | None = None) -> Verdict:
-        """Judge and keep one typed answer, read in a note language: the learner's, if none is given.
+    def read(self, text: str, language: NoteLanguage | None = None) -> str:
+        """The canonical answer in a typed line; its notes are in the learner's note language, if none is given.
 
-        Raises `UnknownName` if it cannot be read; the question then stays, nothing is counted, and thinking goes on
-        until the first key of the next try.
+        Raises UnknownName if the line cannot be read; the question then stays open, nothing is counted, and thinking
+        goes on until the next response.
         """
         card = self._open_question().card
         try:
-            judgement = card.judge(text, language or self.settings.note_language)
+            return card.kind.read(text, language or self.settings.note_language)
         except UnknownName:
             self.watch.go_on_thinking()
             raise
-        return self._keep(card, judgement, judgement.given)
+
+    def answer(self, answer: str) -> Verdict:
+        """Judge and save a canonical answer, such as `read` gives.
+
+        Raises UnknownName for any other answer; CannotWrite and RecordDamaged if it cannot be saved, and the question
+        then stays open.
+        """
+        return self._save(self._open_question().card.judge(answer))
 
     def give_up(self) -> Verdict:
-        """Keep that the learner passed: it counts as not known."""
-        return self._keep(self._open_question().card, Judgement(NOT_KNOWN, False, None), None)
+        """Save that the learner passed: it counts as not known. Raises CannotWrite, RecordDamaged."""
+        return self._save(PASSED)
 
     def pause(self) -> None:
         """Stop the clocks; the open question's thinking time will not be measured."""
@@ -137,66 +143,56 @@ class Session:
         self.watch.resume()
 
     def finish(self) -> Summary:
-        """End the drill and say what came of it; a record that refuses to keep the end of it has all its answers."""
+        """End the drill and sum it up. Where the end cannot be written, a notice says so; all answers are safe."""
         try:
-            self.recall.record.end_drill(self.drill.id)
-            self.recall.rest()
+            self.store.record.end_drill(self.drill.id)
+            self.store.end_drill()
         except CannotWrite as error:
-            self.recall.record.notices.append(str(error))
+            self.store.record.notices.append(str(error))
         now_s = self.environment.now()
         from drill.practice.summary import summarise
 
-        return summarise(self.verdicts, self.watch.spent_s, self.deck, self.recall.learner, now_s)
+        return summarise(self.verdicts, self.watch.spent_s, self.deck, self.store.learner, now_s)
 
     def _open_question(self) -> Question:
         if self.question is None:
             raise UsageProblem("No question is open.", "Ask one first.")
         return self.question
 
-    def _keep(self, card: Card, judgement: Judgement, given: str | None) -> Verdict:
+    def _save(self, judgement: Judgement) -> Verdict:
         self.watch.stop_thinking()
-        question, item = self._open_question(), self.deck.entries[card.id].item
+        question = self._open_question()
+        card, item = question.card, self.deck.entries[question.card.id].item
         now_s, thinking_s = self.environment.now(), self.watch.thinking_s
-        fact = judgement.mixup.fact if judgement.mixup else None
-        attempt = Attempt(card.id, round(now_s * 1000) / 1000, judgement.right, _in_whole_ms(thinking_s), fact)
-        before = self.recall.learner.strength(item, now_s)
-        self.recall.keep(self._row(question, judgement, attempt), item, attempt)
-        self.planner.told(attempt)
+        row = attempt_row(
+            self.environment.new_uid(), self.drill, card.id, card.family, self._times(question, now_s), judgement
+        )
+        attempt = attempt_of(row, judgement.mixup.fact if judgement.mixup else None)
+        before = self.store.learner.strength(item, now_s)
+        self.store.add(row, item, attempt)
+        self.planner.observe(attempt)
         self.question = None
         verdict = Verdict(
             card=card,
             fresh=question.reason.kind is ReasonKind.FRESH,
             right=judgement.right,
-            given=given,
+            given=None if judgement is PASSED else judgement.given,
             mixup=judgement.mixup,
             thinking_s=thinking_s,
             target_s=question.target_s,
             comes_back=not judgement.right and self.seconds_left > 0,
             strength_before=before,
-            strength_after=self.recall.learner.strength(item, now_s),
+            strength_after=self.store.learner.strength(item, now_s),
         )
         self.verdicts.append(verdict)
         return verdict
 
-    def _row(self, question: Question, judgement: Judgement, attempt: Attempt) -> AttemptRow:
-        return AttemptRow(
-            uid=self.environment.new_uid(),
-            drill=self.drill.id,
-            card=question.card.id,
-            family=question.card.family,
-            deck=self.deck.id,
-            kind="asked",
-            asked_at=round(self.asked_at_s * 1000),
-            answered_at=round(attempt.at_s * 1000),
-            utc_offset_min=self.environment.utc_offset_minutes(attempt.at_s),
-            given=judgement.given,
-            correct=judgement.right,
-            mixup=judgement.mixup.name if judgement.mixup else None,
-            thinking_ms=None if attempt.thinking_s is None else round(attempt.thinking_s * 1000),
-            target_ms=round(question.target_s * 1000),
+    def _times(self, question: Question, now_s: float) -> Times:
+        thinking_s = self.watch.thinking_s
+        return Times(
+            asked_at=milliseconds(self.asked_at_s),
+            answered_at=milliseconds(now_s),
+            utc_offset_min=self.environment.utc_offset_minutes(now_s),
+            thinking_ms=None if thinking_s is None else milliseconds(thinking_s),
+            target_ms=milliseconds(question.target_s),
         )
-
-
-def _in_whole_ms(seconds: float | None) -> float | None:
-    """What the log can hold, so that a replay of the log sees the very same number."""
-    return None if seconds is None else round(seconds * 1000) / 1000

@@ -1,35 +1,51 @@
 """Time inside a drill: how much is left, and how long the learner has thought.
 
-Measured with a clock that only grows. A pause stops both. If the wall clock has run ahead of it (the machine slept or
-the program was stopped: see `steady`), or a pause fell into a question, the thinking time of that question is unknown
-rather than wrong.
+Times come from a clock that only grows; a pause stops them. The wall clock beside it shows whether the machine slept or
+the program was stopped: then it has run ahead (see `system.steady`). The thinking time of a question with a sleep or a
+pause in it is unknown rather than wrong.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from drill.system.steady import ASLEEP_S
 
 
+class Moment(NamedTuple):
+    """What both clocks show at once, in seconds."""
+
+    wall_s: float
+    steady_s: float
+
+    def slept_until(self, later: Moment) -> bool:
+        """Whether the machine slept between the two moments, or the wall clock was set."""
+        return abs((later.wall_s - self.wall_s) - (later.steady_s - self.steady_s)) > ASLEEP_S
+
+
 @dataclass(slots=True)
 class Stopwatch:
-    """Counts `length_s` seconds down, pauses aside. `now` may jump, `monotonic` may not; both in seconds."""
+    """Counts `length_s` seconds down, except in pauses. `now` may jump, `monotonic` may not; both in seconds."""
 
     now: Callable[[], float]
     monotonic: Callable[[], float]
     length_s: float
     thinking_s: float | None = None
-    """Seconds from the question to the first key, of the question asked last; None while unknown."""
+    """Seconds from the question to the learner's first response, of the latest question; None while unknown."""
     _banked_s: float = 0.0
     _running_since_s: float | None = None
-    _asked: tuple[float, float] | None = None
-    _begun: tuple[float, float] | None = None
-    """When the question was asked whose answer has been begun; None once that is no longer of use."""
+    _asked: Moment | None = None
+    """When the open question was asked, while the learner thinks."""
+    _responded_to: Moment | None = None
+    """When the open question was asked, once the learner has responded; None if it cannot be measured any more."""
+    _seen: Moment = field(init=False)
+    """When `slept` last looked."""
 
     def __post_init__(self) -> None:
         self._running_since_s = self.monotonic()
+        self._seen = self._moment()
 
     @property
     def spent_s(self) -> float:
@@ -47,31 +63,39 @@ class Stopwatch:
         return self._running_since_s is None
 
     def start_thinking(self) -> None:
-        """A question is on the table."""
+        """A question was asked."""
         self.resume()
-        self._asked, self._begun = (self.monotonic(), self.now()), None
+        self._asked, self._responded_to = self._moment(), None
         self.thinking_s = None
 
     def stop_thinking(self) -> None:
-        """The first key of the answer; later calls change nothing."""
+        """The learner responds: the first key, or the first note. Later calls change nothing."""
         if self._asked is None:
             return
-        thinking_s = self.monotonic() - self._asked[0]
-        slept_s = self.now() - self._asked[1] - thinking_s
-        self.thinking_s = thinking_s if abs(slept_s) <= ASLEEP_S else None
-        self._asked, self._begun = None, self._asked
+        now = self._moment()
+        self.thinking_s = None if self._asked.slept_until(now) else now.steady_s - self._asked.steady_s
+        self._asked, self._responded_to = None, self._asked
 
     def go_on_thinking(self) -> None:
-        """What was typed is no answer: thinking, counted from the question, ends with the next first key."""
-        if self._begun is not None:
-            self._asked, self._begun = self._begun, None
+        """The response was no answer: thinking, counted from the question, ends with the next response."""
+        if self._responded_to is not None:
+            self._asked, self._responded_to = self._responded_to, None
 
     def pause(self) -> None:
-        """Hold the time; the open question's thinking time becomes unknown."""
+        """Stop the time; the thinking time of the open question becomes unknown."""
         self._banked_s, self._running_since_s = self.spent_s, None
-        self._asked = self._begun = None
+        self._asked = self._responded_to = None
 
     def resume(self) -> None:
         """Let the time run on."""
         if self._running_since_s is None:
             self._running_since_s = self.monotonic()
+            self._seen = self._moment()
+
+    def slept(self) -> bool:
+        """Whether the machine slept since this was last asked, or since the time last began to run."""
+        before, self._seen = self._seen, self._moment()
+        return before.slept_until(self._seen)
+
+    def _moment(self) -> Moment:
+        return Moment(self.now(), self.monotonic())

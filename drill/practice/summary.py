@@ -1,69 +1,22 @@
-"""What came of a drill: what moved, what was mixed up, what was slow, and when to come back."""
+"""Sums a drill up from its verdicts."""
 
 from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from statistics import median
-from typing import NamedTuple
 
 from drill.decks import Deck
 from drill.memory import Learner, fades_at
-from drill.practice.verdict import Verdict
-from drill.present.figures import per_cent
+from drill.present.summaries import MixupCount, Move, Slow, Summary
+from drill.present.verdicts import Verdict
 
 MOST_MOVES = 5
 MOST_SLOW = 3
 
 
-class Move(NamedTuple):
-    """How the strength of a card (0-1) changed over the drill.
-
-    Of a `fresh` card, met for the first time, `before` is a guess from others of its family.
-    """
-
-    card: str
-    prompt: str
-    fresh: bool
-    before: float
-    after: float
-
-    @property
-    def start(self) -> str:
-        """Where it stood before, in words: nobody had measured a fresh card."""
-        return "new" if self.fresh else per_cent(self.before)
-
-
-class MixupCount(NamedTuple):
-    """A kind of mix-up met in the drill, how often, and one example in words."""
-
-    name: str
-    times: int
-    example: str
-
-
-class Slow(NamedTuple):
-    """A string or key group ('string-6', 'key-Fm') and the median thinking time of its right answers, in seconds."""
-
-    group: str
-    seconds: float
-
-
-class Summary(NamedTuple):
-    """The whole of a drill. `come_back_s` is when the first of its cards fades, in seconds since the epoch."""
-
-    answered: int
-    right: int
-    first_time: int
-    seconds: float
-    moved: tuple[Move, ...]
-    mixups: tuple[MixupCount, ...]
-    slowest: tuple[Slow, ...]
-    come_back_s: float | None
-
-
 def summarise(verdicts: Sequence[Verdict], seconds: float, deck: Deck, learner: Learner, now_s: float) -> Summary:
-    """Sum a drill up from its verdicts."""
+    """The summary of a drill of so many seconds that ends at `now_s`."""
     first = {verdict.card.id: verdict for verdict in reversed(verdicts)}
     last = {verdict.card.id: verdict for verdict in verdicts}
     fading = [fades_at(learner, deck.entries[card].item, now_s) for card in first]
@@ -75,7 +28,7 @@ def summarise(verdicts: Sequence[Verdict], seconds: float, deck: Deck, learner: 
         moved=_moves(first, last, deck, learner, now_s),
         mixups=_mixups(verdicts),
         slowest=_slowest(verdicts, deck),
-        come_back_s=min((at for at in fading if at is not None), default=None),
+        returns_at_s=min((at for at in fading if at is not None), default=None),
     )
 
 
@@ -84,8 +37,8 @@ def _moves(
 ) -> tuple[Move, ...]:
     """The cards whose strength changed most, from before their first answer to now.
 
-    A card that was not known when it was last asked has gained nothing yet: its answer was shown, and that is all. One
-    that has never come right has had nothing to lose either.
+    A card that was not known when it was last asked has gained nothing yet: the learner only saw its answer. A card
+    that has never come right had nothing to lose either.
     """
     moves = [
         Move(card, v.card.prompt, v.fresh, v.strength_before, learner.strength(deck.entries[card].item, now_s))

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from drill.decks import Deck, entry_of
-from drill.memory import Explanation, Item, Learner, Planner, explain, is_fresh, is_holding
+from drill.memory import Item, Learner, Planner, State, fades_at, is_fresh, is_holding
 from drill.present.figures import how_many, per_cent
 from drill.present.reasons import reason_sentence
 from drill.progress.card_status import CardStatus
@@ -20,7 +20,9 @@ class CardHistory(NamedTuple):
 
     card: Card
     standing: CardStatus
-    known: Explanation
+    fades_at_s: float | None
+    weakest_fact: str | None
+    """Of several facts it rests on, the one remembered worst."""
     why: str
     waits_for: tuple[str, ...]
     """Cards that must hold before this one is asked for the first time."""
@@ -31,13 +33,14 @@ def story(card_id: str, record: Record, learner: Learner, deck: Deck, now_s: flo
     """The story of a card of this or any other deck. Raises `UnknownName` for an id no family writes."""
     entry, neck = (deck.entries[card_id], deck.neck) if card_id in deck.entries else entry_of(card_id)
     waits_for = tuple(item.card for item in not_yet_holding(entry.item, deck.items, learner, now_s))
-    known = explain(learner, entry.item, now_s)
+    standing = CardStatus.of(entry, learner, now_s)
     history = tuple(record.attempts(card=card_id))
     return CardHistory(
         card=FAMILIES[entry.item.family].card(entry.facets, neck),
-        standing=CardStatus.of(entry, learner, now_s),
-        known=known,
-        why=_why(entry.item, known, waits_for, history, learner, deck, now_s),
+        standing=standing,
+        fades_at_s=fades_at(learner, entry.item, now_s),
+        weakest_fact=learner.weakest_fact(entry.item, now_s),
+        why=_why(standing, waits_for, history, learner, deck, now_s),
         waits_for=waits_for,
         history=history,
     )
@@ -55,34 +58,34 @@ def not_yet_holding(item: Item, items: Sequence[Item], learner: Learner, now_s: 
 
 
 def _why(
-    item: Item,
-    known: Explanation,
+    standing: CardStatus,
     waits_for: Sequence[str],
     history: Sequence[AttemptRow],
     learner: Learner,
     deck: Deck,
     now_s: float,
 ) -> str:
-    if item.card not in deck.entries:
+    if standing.card not in deck.entries:
         return f"It is not asked: the deck “{deck.title}” does not hold it."
     choice = Planner(learner, deck.items, now_s).next(now_s, 300.0)
-    if choice is not None and choice.card == item.card:
+    if choice is not None and choice.card == standing.card:
         return f"It is what a drill would ask first. {reason_sentence(choice.reason)}"
     if waits_for:
         cards = how_many(len(waits_for), "card it builds on does", "cards it builds on do")
         return f"It is not asked yet: {cards} not hold yet."
-    if is_fresh(learner, item):
+    if not standing.met:
         return "It is not asked yet: new cards come a few at a time, in the order of the deck."
-    return _standing(known, history)
+    return _standing(standing, history)
 
 
-def _standing(known: Explanation, history: Sequence[AttemptRow]) -> str:
+def _standing(standing: CardStatus, history: Sequence[AttemptRow]) -> str:
     """How well a card met before is known."""
     if history and history[-1].correct is False:
         return "You missed it when it was last asked."
-    strength = per_cent(known.strength)
-    if known.state == "fading":
+    strength = per_cent(standing.strength)
+    if standing.state is State.FADING:
         return f"It is fading: the chance that you still know it is about {strength}."
-    if known.state == "slow":
-        return f"It holds at {strength}, but takes about {known.speed_s:.1f} s; {known.target_s:.1f} s is the target."
+    if standing.state is State.SLOW:
+        speed_s, target_s = standing.speed_s, standing.item.target_s
+        return f"It holds at {strength}, but takes about {speed_s:.1f} s; {target_s:.1f} s is the target."
     return f"It holds at {strength}, and comes in time."

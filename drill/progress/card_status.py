@@ -13,7 +13,7 @@ from statistics import fmean
 from typing import Literal, NamedTuple
 
 from drill.decks import Deck, Entry, Focus
-from drill.memory import Item, Learner, state_of
+from drill.memory import Item, Learner, State, state_of
 from drill.memory.gain import fluent_chance
 from drill.questions.catalogue import FAMILIES
 from drill.questions.family import instrument_suffix
@@ -25,24 +25,24 @@ from drill.theory.shapes import Shape, find_shape
 
 Kind = Literal["string", "key", "shape", "family"]
 KINDS: tuple[Kind, ...] = ("string", "key", "shape", "family")
-NOT_HOLDING_BACK = ("fresh", "fluent")
+NOT_HOLDING_BACK = (State.FRESH, State.FLUENT)
 
 
 class CardStatus(NamedTuple):
     """One card now. `strength` and `fluent_chance` are chances from 0 to 1, `speed_s` and `target_s` seconds.
 
-    `state` is "fresh", "fading", "slow" (holds, not yet fluent) or "fluent"; of a fresh card, strength is the chance at
-    first sight and speed a guess from cards like it.
+    Of a fresh card, strength is the chance at first sight and speed a guess from cards like it.
     """
 
     entry: Entry
-    state: str
+    state: State
     strength: float
     speed_s: float
     fluent_chance: float
     """Chance that it comes right within its target time."""
     asked: int
     right: int
+    first_s: float | None
     last_s: float | None
 
     @classmethod
@@ -58,6 +58,7 @@ class CardStatus(NamedTuple):
             fluent_chance=fluent_chance(learner, item, strength),
             asked=met.asked if met else 0,
             right=met.right if met else 0,
+            first_s=met.first_s if met else None,
             last_s=met.last_s if met else None,
         )
 
@@ -71,7 +72,7 @@ class CardStatus(NamedTuple):
 
     @property
     def met(self) -> bool:
-        return self.state != "fresh"
+        return self.state is not State.FRESH
 
 
 class Group:

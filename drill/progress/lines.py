@@ -128,18 +128,18 @@ class Lines:
 
     def story(self, story: CardHistory) -> Iterator[str]:
         """One card: where it stands, why it is or is not asked, and its last answers."""
-        known = story.known
+        known = story.standing
         yield self._words(story.card.prompt)
         yield f"{story.card.id}: {known.state}."
         yield story.why
         yield from (f"    It waits for {card}" for card in story.waits_for)
         yield (
-            f"Strength {_chance(known.strength)}, about {known.speed_s:.1f} s of {known.target_s:.1f} s; "
+            f"Strength {_chance(known.strength)}, about {known.speed_s:.1f} s of {known.item.target_s:.1f} s; "
             f"right and in time {_chance(known.fluent_chance)}."
         )
-        if known.fades_at_s is not None:
-            faded = known.fades_at_s <= self._progress.now_s
-            yield "It has faded." if faded else f"It fades on {self._local(known.fades_at_s):%A, %d %B %Y, %H:%M}."
+        if story.fades_at_s is not None:
+            faded = story.fades_at_s <= self._progress.now_s
+            yield "It has faded." if faded else f"It fades on {self._local(story.fades_at_s):%A, %d %B %Y, %H:%M}."
         yield f"Asked {times_in_words(known.asked)}, right {times_in_words(known.right)}."
         for row in story.history[-LAST_ANSWERS:]:
             shown = shown_answer(story.card, row.given, self._look.language)

@@ -180,14 +180,13 @@ def progress_object(progress: Progress) -> dict[str, Any]:
 
 def story_object(story: CardHistory, progress: Progress) -> dict[str, Any]:
     """One card, with the keys of `STORY_MEANING`."""
-    known = story.known
     return {
         **card_object(story.standing, progress),
         "why": story.why,
         "waits_for": list(story.waits_for),
-        "first_asked": iso_utc(known.first_s),
-        "fades": iso_utc(known.fades_at_s),
-        "weakest_fact": known.weakest_fact,
+        "first_asked": iso_utc(story.standing.first_s),
+        "fades": iso_utc(story.fades_at_s),
+        "weakest_fact": story.weakest_fact,
         "history": [_attempt_object(row) for row in story.history],
     }
 
@@ -289,7 +288,7 @@ def _calibration_object(bins: tuple[Bin, ...]) -> dict[str, Any]:
     return {
         "answers": sum(each.answers for each in bins),
         "error": calibration_error(bins) if bins else None,
-        "bins": [{"answers": b.answers, "told": b.told, "came_right": b.came_right} for b in bins],
+        "bins": [{"answers": b.answers, "told": b.predicted, "came_right": b.observed} for b in bins],
     }
 
 

@@ -119,7 +119,7 @@ class Progress:
     @property
     def calibration(self) -> tuple[Bin, ...]:
         """Chance told before an answer against the share that came right, in twentieths of chance."""
-        return self.recall.foretold.bins
+        return self.recall.calibration.bins
 
     def prompt(self, entry: Entry) -> str:
         """The question of a card of this or another deck, with marked notes."""

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from typing import NamedTuple
 
 from drill.decks import Focus
+from drill.memory import State
 from drill.present.figures import how_many, per_cent
 from drill.progress.card_status import CardStatus, Row
 from drill.questions.catalogue import FAMILIES
@@ -38,14 +39,16 @@ def choose(rows: Iterable[Row], standings: Iterable[CardStatus]) -> Weakest:
 
 def _why(row: Row) -> str:
     states = " and ".join(
-        f"{count} {word}" for count, word in ((row.count("fading"), "fading"), (row.count("slow"), "slow")) if count
+        f"{count} {word}"
+        for count, word in ((row.count(State.FADING), "fading"), (row.count(State.SLOW), "slow"))
+        if count
     )
     met, in_time = how_many(row.met, "card"), per_cent(row.fluent_chance or 0.0)
     return f"Of {met} met, {states}; the chance of a right answer in time is {in_time}."
 
 
 def _without_a_weak_row(standings: list[CardStatus]) -> Weakest:
-    lagging = [s for s in standings if s.state in ("fading", "slow")]
+    lagging = [s for s in standings if s.state in (State.FADING, State.SLOW)]
     if lagging:
         worst = min(lagging, key=lambda s: s.fluent_chance)
         why = f"It holds the weakest card: the chance of a right answer in time is {per_cent(worst.fluent_chance)}."

@@ -35,7 +35,7 @@ from drill.tui.services import Services
 from drill.tui.themes import THEMES
 
 if TYPE_CHECKING:
-    from drill.practice.summary import Summary
+    from drill.present.summaries import Summary
     from drill.theory.keys import Key
     from drill.theory.neck import Spot
 

@@ -91,7 +91,7 @@ class Services:
     def start(self, focus: Focus) -> Session:
         """Begin a drill. Raises FretsureError, as when a focus leaves nothing to ask."""
         return Session.start(
-            self.environment, self.settings, self.record, self.deck, self.minutes, focus or None, recall=self.recall
+            self.environment, self.settings, self.record, self.deck, self.minutes, focus or None, store=self.recall
         )
 
     def record_key_presses(self, seconds: Sequence[float]) -> float:

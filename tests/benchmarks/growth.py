@@ -20,7 +20,7 @@ import checkout  # noqa: F401
 from drill.decks import Deck, load_deck
 from drill.memory import Attempt, Learner, Planner, dump
 from drill.memory.calibration import Calibration
-from drill.practice.learner_store import FORETOLD, POSITION, LearnerStore
+from drill.practice.learner_store import CALIBRATION, POSITION, LearnerStore
 from drill.record import AttemptRow, DrillRow, Record
 from drill.theory.neck import STANDARD, Neck
 
@@ -40,7 +40,7 @@ def records(counts: Iterable[int], folder: Path) -> dict[int, Path]:
     for count in sorted(counts):
         with Record.open(grown, lambda: NOW_S) as record:
             record.merge([drill], islice(year, count - before))
-            states = dump(learner) | {FORETOLD: Calibration().dump(), POSITION: record.last_attempt_id()}
+            states = dump(learner) | {CALIBRATION: Calibration().dump(), POSITION: record.last_attempt_id()}
             record.replace_states({name: json.dumps(value) for name, value in states.items()})
         made[count], before = folder / str(count) / "record.sqlite3", count
         made[count].parent.mkdir()
@@ -144,7 +144,7 @@ def _choosing(path: Path, deck: Deck) -> float:
         assert choice is not None
         attempt = Attempt(choice.card, now_s + 1.0, True, 1.0)
         learner.observe(deck.entries[choice.card].item, attempt)
-        planner.told(attempt)
+        planner.observe(attempt)
     return median(taken)
 
 

@@ -47,7 +47,7 @@ class Fretsure:
     def told(self, item: Item, attempt: Attempt) -> None:
         assert self._planner is not None
         self._learner.observe(item, attempt)
-        self._planner.told(attempt)
+        self._planner.observe(attempt)
 
 
 class Rule:

@@ -304,7 +304,7 @@ def test_interrupted_while_it_waits_for_an_answer(fretsure: Fretsure, monkeypatc
     def interrupt(*arguments: object) -> str:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("drill.cli.line_mode.read_line", interrupt)
+    monkeypatch.setattr("drill.cli.line_input.read_line", interrupt)
     said = fretsure("today", "--plain")
     assert said.code == 130
     assert said.err == "\nfretsure: interrupted. Every answer given so far is kept.\n"

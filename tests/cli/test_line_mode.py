@@ -10,9 +10,12 @@ from typing import Any
 
 import pytest
 
-from drill.cli.line_mode import CARE, LONGEST_LINE, drill_in_json, drill_in_words
+from drill.cli.json_mode import drill_in_json
+from drill.cli.line_input import LONGEST_LINE
+from drill.cli.line_mode import drill_in_words
 from drill.decks import load_deck
 from drill.practice.session import Session
+from drill.present.cautions import CAUTIONS
 from drill.record import Record
 from drill.settings import Settings
 from drill.system.environment import Environment
@@ -67,7 +70,7 @@ def test_a_drill_without_an_answer_says_so(drill: Drill) -> None:
 
 @pytest.mark.parametrize("line", ["", "?", " ? "])
 def test_a_line_can_say_that_the_answer_is_not_known(drill: Drill, line: str) -> None:
-    assert drill.in_words(line)[2] == "No answer: counted as not known. It is E."
+    assert drill.in_words(line)[2] == "Not known. It is E. It comes back."
 
 
 def test_a_new_card_that_was_not_known_has_gained_nothing_and_is_not_said_to_be_known(drill: Drill) -> None:
@@ -95,27 +98,22 @@ def test_a_single_mixup_happened_once(drill: Drill) -> None:
 def test_a_right_and_a_wrong_answer_in_words(drill: Drill) -> None:
     said = drill.in_words("E", "B")
     assert said[1] == "1. String 6 (low E), fret 0: which note? (a note, such as Eb)"
-    assert said[2] == "Right: E. 2.0 s of 1.5 s."
-    assert said[3] == "Because: string 6 (low E) sounds E open."
+    assert said[2] == "Right: E. 2.0 s, target 1.5 s."
+    assert said[3] == "Why: string 6 (low E) sounds E open."
     assert said[4].startswith("2. String 6 (low E), fret 1")
-    assert said[5] == "Wrong: B. It is F. 2.0 s of 1.5 s."
-    assert any(line.startswith("Because: string 6 (low E) sounds E open; then F at 1") for line in said)
+    assert said[5] == "Wrong: B. It is F. 2.0 s, target 1.5 s. It comes back."
+    assert any(line.startswith("Why: string 6 (low E) sounds E open; then F at 1") for line in said)
 
 
-def test_the_first_drill_begins_with_a_word_of_care_and_no_other(drill: Drill) -> None:
-    assert CARE in drill.in_words("E")[0]
-    assert CARE not in drill.in_words("E")[0]
+def test_the_first_drill_begins_with_the_cautions_and_no_other(drill: Drill) -> None:
+    assert drill.in_words("E")[0].endswith(" ".join(CAUTIONS))
+    assert CAUTIONS[0] not in drill.in_words("E")[0]
 
 
 def test_end_of_input_ends_the_drill_with_a_summary(drill: Drill) -> None:
-    assert drill.in_words("E")[-1].startswith("The first of these fades")
+    assert drill.in_words("E")[-1].startswith("The first of these cards starts to fade")
     assert drill.in_json()[-1]["type"] == "summary"
     assert all(row.ended_at is not None for row in drill.record.drills())
-
-
-def test_an_empty_line_passes_and_says_so(drill: Drill) -> None:
-    said = drill.in_words("")
-    assert "No answer: counted as not known. It is E." in said
 
 
 def test_a_line_that_cannot_be_read_is_asked_again_and_not_counted(drill: Drill) -> None:
@@ -133,7 +131,7 @@ def test_three_lines_that_cannot_be_read_count_as_a_pass(drill: Drill) -> None:
 
 def test_endless_empty_lines_end_the_drill_by_themselves(drill: Drill) -> None:
     said = drill._run(drill_in_words, [""] * 10_000).splitlines()
-    assert said[-1].startswith("The first of these fades")
+    assert said[-1].startswith("The first of these cards starts to fade")
     assert drill.record.attempt_count() == 10
 
 
@@ -182,7 +180,7 @@ def test_a_line_can_say_in_json_too_that_the_answer_is_not_known(drill: Drill, l
 def test_thinking_lasts_until_the_line_that_can_be_read(drill: Drill) -> None:
     verdict = drill.in_json("potato", "E")[2]
     assert verdict["thinking_ms"] == 4000, "two lines, each after two seconds of thought"
-    assert "4.0 s of" in drill.in_words("potato", "F")[3]
+    assert "4.0 s, target" in drill.in_words("potato", "F")[3]
 
 
 @pytest.mark.parametrize("language", ["english", "german"])

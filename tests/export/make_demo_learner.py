@@ -62,7 +62,7 @@ class MadeUp:
         while question := session.ask():
             attempt = self.learner.answer(deck.entries[question.card.id].item, self.clock())
             self.clock.now_s += attempt.thinking_s or 0.0
-            session.first_key()
+            session.first_response()
             self.clock.now_s += 0.5
             given = question.card.accepts[0] if attempt.right else self._wrong(question.card, attempt.mixed_fact)
             session.give_up() if given is None else session.answer(given)

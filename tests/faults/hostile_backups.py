@@ -175,7 +175,7 @@ KINDS: dict[str, Harm] = {
     "a wrong check number": sql("UPDATE attempt SET crc = crc + 1"),
     "deep state": state("learner", "[" * 20_000),
     "deep state of a card": state("card:note-at-fret:string=6:fret=8", "[" * 20_000 + "]" * 20_000),
-    "endless numbers": state("foretold", "[[Infinity, 1, 2, 3]]"),
+    "endless numbers": state("calibration", "[[Infinity, 1, 2, 3]]"),
     "state that is no text": state("learner", b"\xff\xfe"),
     "state of the future": state("position", "999999"),
     "state that lies": state("learner", '{"version": 5, "families": []}'),

@@ -11,7 +11,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from drill.cli.line_mode import LONGEST_LINE, drill_in_json, drill_in_words
+from drill.cli.json_mode import drill_in_json
+from drill.cli.line_input import LONGEST_LINE
+from drill.cli.line_mode import drill_in_words
 from drill.decks import Deck, load_deck, shipped_decks
 from drill.errors import UnknownName
 from drill.practice.session import Session

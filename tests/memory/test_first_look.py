@@ -9,10 +9,11 @@ from drill.memory import (
     Planner,
     calibration_error,
     dump,
-    explain,
+    fades_at,
     forecast,
     load,
     readiness,
+    state_of,
 )
 from tests.benchmarks.equal_count import equal_count_bins
 
@@ -39,27 +40,27 @@ def test_a_drill_asks_and_a_missed_card_comes_back():
         now += 5
         attempt = Attempt(choice.card, now, choice.card != "c0" or "c0" in asked, 3.0)
         learner.observe(items[int(choice.card[1:])], attempt)
-        planner.told(attempt)
+        planner.observe(attempt)
         asked.append(choice.card)
     assert asked.count("c0") >= 2
     assert all(a != b for a, b in pairwise(asked))
 
 
-def test_what_is_told_of_a_card_and_of_the_days_ahead():
+def test_a_practised_card_is_fluent_and_fades_in_the_days_ahead():
     learner, item = Learner(), Item("c", "f", target_s=3.0)
-    assert explain(learner, item, NOW).state == "fresh"
+    assert state_of(learner, item, NOW) == "fresh"
     for k in range(6):
         learner.observe(item, Attempt("c", NOW + 86_400 * k, True, 1.5))
     now = NOW + 5 * 86_400
-    told = explain(learner, item, now + 60)
-    assert (told.state, told.asked, told.right) == ("fluent", 6, 6)
-    assert told.fades_at_s is not None and learner.strength(item, told.fades_at_s + 3600) < 0.8
+    assert state_of(learner, item, now + 60) == "fluent"
+    fades_s = fades_at(learner, item, now + 60)
+    assert fades_s is not None and learner.strength(item, fades_s + 3600) < 0.8
     assert sum(forecast(learner, [item], now + 60, days=400)) == 1
     assert 0 < readiness(learner, [item, Item("never")], now) < readiness(learner, [item], now) < 1
 
 
-def test_calibration_counts_what_was_told_against_what_came():
+def test_calibration_compares_predictions_with_answers():
     bins = equal_count_bins([(0.2, False), (0.2, False), (0.8, True), (0.8, False)], bins=2)
-    assert [(b.answers, b.told, b.came_right) for b in bins] == [(2, 0.2, 0.0), (2, 0.8, 0.5)]
+    assert [(b.answers, b.predicted, b.observed) for b in bins] == [(2, 0.2, 0.0), (2, 0.8, 0.5)]
     assert abs(calibration_error(bins) - 0.25) < 1e-12
     assert equal_count_bins([]) == ()

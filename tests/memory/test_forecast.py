@@ -1,4 +1,4 @@
-"""Looking back and ahead: calibration, what fades when, readiness of a key, what is known of a card."""
+"""Looking back and ahead: calibration, what fades when, readiness of a key, what is counted of a card."""
 
 import pytest
 
@@ -8,7 +8,6 @@ from drill.memory import (
     Item,
     Learner,
     calibration_error,
-    explain,
     fades_at,
     forecast,
     readiness,
@@ -30,12 +29,12 @@ def learner_of(days, items=ITEMS, thinking=2.0):
 
 
 def test_equal_count_bins_by_hand():
-    """Eight answers in four bins: .1 .1 | .4 .6 | .8 .8 | .9 .9 told, 0 | 1/2 | 1 | 1/2 came right."""
-    told = [0.9, 0.1, 0.4, 0.8, 0.6, 0.1, 0.8, 0.9]
+    """Eight answers in four bins: .1 .1 | .4 .6 | .8 .8 | .9 .9 predicted, 0 | 1/2 | 1 | 1/2 came right."""
+    predicted = [0.9, 0.1, 0.4, 0.8, 0.6, 0.1, 0.8, 0.9]
     right = [True, False, False, True, True, False, True, False]
-    bins = equal_count_bins(zip(told, right, strict=True), bins=4)
-    assert [b.came_right for b in bins] == [0.0, 0.5, 1.0, 0.5]
-    assert [b.told for b in bins] == pytest.approx([0.1, 0.5, 0.8, 0.9])
+    bins = equal_count_bins(zip(predicted, right, strict=True), bins=4)
+    assert [b.observed for b in bins] == [0.0, 0.5, 1.0, 0.5]
+    assert [b.predicted for b in bins] == pytest.approx([0.1, 0.5, 0.8, 0.9])
     assert calibration_error(bins) == pytest.approx((0.1 + 0.0 + 0.2 + 0.4) / 4)
 
 
@@ -89,16 +88,10 @@ def test_within_target_is_even_at_the_expected_time():
     assert within_target(learner, ITEMS[0], strength, learner.speed(ITEMS[0], now)) == pytest.approx(0.5)
 
 
-def test_an_explanation_tells_it_all():
-    learner, now = learner_of(5, KEY), NOW + 7 * DAY
-    known = explain(learner, KEY[0], now)
-    assert (known.card, known.asked, known.right) == ("anchor", 5, 4)
-    assert (known.first_s, known.last_s) == (NOW, NOW + 4 * DAY)
-    assert known.strength == learner.strength(KEY[0], now)
-    assert known.weakest_fact in KEY[0].facts
-    assert 0 < known.fluent_chance < known.strength
-    fresh = explain(learner, Item("never met"), now)
-    assert (fresh.state, fresh.asked, fresh.first_s, fresh.fades_at_s) == ("fresh", 0, None, None)
+def test_a_card_counts_its_answers_and_the_moments_of_the_first_and_the_last():
+    card = learner_of(5, KEY).cards["anchor"]
+    assert (card.asked, card.right) == (5, 4)
+    assert (card.first_s, card.last_s) == (NOW, NOW + 4 * DAY)
 
 
 def test_asking_is_worth_most_where_something_is_to_be_gained_for_little():

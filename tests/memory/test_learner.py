@@ -10,8 +10,6 @@ from drill.memory import (
     Attempt,
     Item,
     Learner,
-    is_fading,
-    is_fluent,
     is_fresh,
     is_holding,
     state_of,
@@ -41,9 +39,7 @@ def test_a_new_learner_is_expected_to_know_little():
 def test_the_gates():
     quick, slow, weak = practised(ALONE, 8), practised(ALONE, 8, thinking=12.0), practised(ALONE, 2, right=False)
     now = NOW + 8 * DAY
-    assert is_fluent(quick, ALONE, now) and is_holding(quick, ALONE, now)
-    assert is_holding(slow, ALONE, now) and not is_fluent(slow, ALONE, now)
-    assert is_fading(weak, ALONE, now) and not is_holding(weak, ALONE, now)
+    assert [is_holding(x, ALONE, now) for x in (quick, slow, weak)] == [True, True, False]
     assert [state_of(x, ALONE, now) for x in (quick, slow, weak)] == ["fluent", "slow", "fading"]
 
 

@@ -5,7 +5,7 @@ from random import Random
 
 import pytest
 
-from drill.memory import Attempt, Item, Learner, Planner, is_fading, is_holding
+from drill.memory import Attempt, Item, Learner, Planner, is_holding, state_of
 from drill.memory import planner as planner_module
 from drill.memory.planner import LEAST_S, OPEN_CARDS, RETURN_AFTER, RETURN_S, RETURNS, SLICE, Choice
 from drill.present.reasons import reason_sentence
@@ -47,7 +47,7 @@ class Drill:
             now += self.thinking + 0.3
             attempt = Attempt(choice.card, now, right, self.thinking)
             self.learner.observe(self.items[choice.card], attempt)
-            planner.told(attempt)
+            planner.observe(attempt)
             self.times[choice.card] += 1
             log.append((choice, attempt))
             now += 2.0 if right else 6.0
@@ -139,7 +139,7 @@ def test_fading_cards_come_before_fresh_ones():
     for day in range(3):
         drill.run(day)
     now = NOW + 40 * DAY
-    fading = {i.card for i in drill.items.values() if is_fading(drill.learner, i, now)}
+    fading = {i.card for i in drill.items.values() if state_of(drill.learner, i, now) == "fading"}
     assert fading, "a month away lets some fade"
     log = drill.run(40)
     sorts = [choice.reason.kind for choice, _ in log]
@@ -220,7 +220,7 @@ def test_no_cards_no_question():
 
 def test_an_attempt_at_a_card_outside_the_drill_is_none_of_its_business():
     planner = Planner(Learner(), deck()[:3], NOW)
-    planner.told(Attempt("elsewhere", NOW, False, 2.0))
+    planner.observe(Attempt("elsewhere", NOW, False, 2.0))
     assert planner.next(NOW, 300.0) == Planner(Learner(), deck()[:3], NOW).next(NOW, 300.0)
 
 
@@ -260,7 +260,7 @@ def test_a_choice_costs_the_work_of_a_few_cards_however_large_the_deck(monkeypat
     rate = planner_module.rate
     monkeypatch.setattr(planner_module, "rate", lambda *arguments: worked.append(1) or rate(*arguments))
     choice = planner.next(NOW, 300.0)
-    planner.told(Attempt(choice.card, NOW + 3, True, 2.0))
+    planner.observe(Attempt(choice.card, NOW + 3, True, 2.0))
     assert len(worked) <= 40
 
 
@@ -285,7 +285,7 @@ def test_one_card_that_teaches_a_fact_is_groundwork_enough():
     planner = Planner(learner, [first, built, later], now + 8 * DAY)
     choice = planner.next(now + 8 * DAY, 300.0)
     assert choice is not None
-    planner.told(Attempt(first.card, now + 8 * DAY, True, 1.0))
+    planner.observe(Attempt(first.card, now + 8 * DAY, True, 1.0))
     asked = [c.card for c in (planner.next(now + 8 * DAY + 60 * k, 300.0) for k in range(1, 3)) if c]
     assert built.card in asked or choice.card == built.card
 
@@ -301,7 +301,7 @@ def test_what_an_answer_says_of_a_card_with_the_same_fact_counts_at_the_next_cho
     before = planner._prospects[twin.card].strength
     attempt = Attempt(asked.card, now, False, 2.0, asked.facts[0])
     drill.learner.observe(asked, attempt)
-    planner.told(attempt)
+    planner.observe(attempt)
     assert planner.next(now, 200.0) is not None
     after = planner._prospects[twin.card].strength
     assert after == pytest.approx(drill.learner.strength(twin, now))

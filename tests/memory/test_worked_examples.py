@@ -9,10 +9,22 @@ import pytest
 
 from drill.memory.belief import Belief, logistic
 from drill.memory.clock import Clock
-from drill.memory.constants import DEFAULT, PUBLISHED_2005
+from drill.memory.constants import DEFAULT, Constants
 from drill.memory.traces import Traces
 
 DAY = 86_400.0
+PUBLISHED_2005 = Constants(
+    decay_intercept=0.177,
+    decay_scale=0.217,
+    between_rate=0.025,
+    break_s=0.0,
+    weight_right=1.0,
+    weight_wrong=1.0,
+    weight_shown=1.0,
+    slope=1 / 0.255,
+    threshold=-0.704,
+)
+"""Values from memory."""
 
 
 def laid(times, constants=PUBLISHED_2005):

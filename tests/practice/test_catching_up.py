@@ -10,12 +10,13 @@ from collections.abc import Iterator
 
 import pytest
 
-from drill.cli.line_mode import drill_in_json, drill_in_words
+from drill.cli.json_mode import drill_in_json
+from drill.cli.line_mode import drill_in_words
 from drill.decks import Deck, load_deck
 from drill.memory import dump
 from drill.practice import replay
 from drill.practice.learner_store import BEHIND, LearnerStore
-from drill.practice.replay import Known, understood
+from drill.practice.replay import DerivedState, observations
 from drill.practice.session import Session
 from drill.record import BASE, POSITION, AttemptRow, Record
 from drill.settings import Settings
@@ -78,27 +79,27 @@ def add(record: Record, rows: list[AttemptRow]) -> None:
     record.merge([drill()], rows)
 
 
-def in_order(record: Record) -> Known:
+def in_order(record: Record) -> DerivedState:
     """What a replay of the whole log gives, in the order it was asked."""
-    known = Known()
-    for item, each in understood(sorted(record.attempts(), key=lambda row: (row.asked_at, row.uid))):
+    known = DerivedState()
+    for item, each in observations(sorted(record.attempts(), key=lambda row: (row.asked_at, row.uid))):
         known.learn(item, each)
     return known
 
 
-def assert_whole(recall: LearnerStore) -> None:
+def assert_whole(store: LearnerStore) -> None:
     """It knows just what a replay gives, and so does the record for the next start."""
-    assert not recall.behind
-    assert Known(recall.learner, recall.foretold).rows() == in_order(recall.record).rows()
-    assert recall.record.states() == in_order(recall.record).rows() | {POSITION: str(recall.record.last_attempt_id())}
+    assert not store.behind
+    assert DerivedState(store.learner, store.calibration).rows() == in_order(store.record).rows()
+    assert store.record.states() == in_order(store.record).rows() | {POSITION: str(store.record.last_attempt_id())}
 
 
-def finish(recall: LearnerStore, seconds: float = 7.0) -> int:
+def finish(store: LearnerStore, seconds: float = 7.0) -> int:
     """Catch up to the end; gives the number of slices it took."""
     clock, slices = Steps(), 0
-    while recall.behind:
+    while store.behind:
         began = clock.now_s
-        recall.catch_up(clock, seconds)
+        store.catch_up(clock, seconds)
         assert clock.now_s - began <= seconds + 2, "a slice ends when its time is up"
         slices += 1
     return slices
@@ -115,22 +116,22 @@ def answer(session: Session, clock: HandClock, *, rightly: bool = True) -> None:
 def test_a_start_takes_no_longer_than_it_may_and_the_rest_comes_in_slices(record: Record, deck: Deck) -> None:
     add(record, answers(range(400), deck))
     clock = Steps()
-    recall = LearnerStore.begin(record, clock, wait_s=100.0)
+    store = LearnerStore.begin(record, clock, wait_s=100.0)
     assert clock.now_s <= 102
-    assert recall.behind
-    assert 50 < sum(card.asked for card in recall.learner.cards.values()) < 100, "it knows what was read so far"
-    assert finish(recall) > 300 / 7
-    assert_whole(recall)
+    assert store.behind
+    assert 50 < sum(card.asked for card in store.learner.cards.values()) < 100, "it knows what was read so far"
+    assert finish(store) > 300 / 7
+    assert_whole(store)
     assert not LearnerStore.begin(record, Steps(), wait_s=0.0).behind
 
 
 def test_without_older_state_more_and_more_is_known(record: Record, deck: Deck) -> None:
     add(record, answers(range(400), deck))
-    recall, clock = LearnerStore.begin(record, Steps(), wait_s=10.0), Steps()
+    store, clock = LearnerStore.begin(record, Steps(), wait_s=10.0), Steps()
     known = [0]
-    while recall.behind:
-        recall.catch_up(clock, 10.0)
-        known.append(sum(card.asked for card in recall.learner.cards.values()))
+    while store.behind:
+        store.catch_up(clock, 10.0)
+        known.append(sum(card.asked for card in store.learner.cards.values()))
     assert known == sorted(known)
     assert len(set(known)) > 400 / BASE_EVERY
 
@@ -139,12 +140,12 @@ def test_older_state_serves_until_all_is_read(record: Record, deck: Deck) -> Non
     add(record, answers(range(100), deck))
     older = dump(LearnerStore.of(record).learner)
     add(record, answers(range(LONG_AGO, LONG_AGO + 300), deck))
-    recall = LearnerStore.begin(record, Steps(), wait_s=20.0)
-    recall.catch_up(Steps(), 200.0)
-    assert recall.behind
-    assert dump(recall.learner) == older
-    finish(recall)
-    assert_whole(recall)
+    store = LearnerStore.begin(record, Steps(), wait_s=20.0)
+    store.catch_up(Steps(), 200.0)
+    assert store.behind
+    assert dump(store.learner) == older
+    finish(store)
+    assert_whole(store)
 
 
 @pytest.mark.parametrize("other", [range(100, 400), range(LONG_AGO, LONG_AGO + 300)], ids=["later", "earlier"])
@@ -154,18 +155,18 @@ def test_a_program_that_is_killed_does_not_begin_again(record: Record, deck: Dec
     LearnerStore.of(record)
     add(record, answers(other, deck))
     lives = 1
-    while (recall := LearnerStore.begin(record, Steps(), wait_s=150.0)).behind:
+    while (store := LearnerStore.begin(record, Steps(), wait_s=150.0)).behind:
         assert json.loads(record.states()[POSITION]) == 100, "a part never passes for the whole"
         lives += 1
         assert lives < 20
     assert lives > 2
-    assert_whole(recall)
+    assert_whole(store)
 
 
 @pytest.mark.parametrize(
     "damage",
     ['{"learner": "[1, 2"}', '{"position": "9999"}', '{"position": "x"}', '{"place": "[1]"}', '{"place": "7"}',
-     '{"foretold": "[[1]]"}', '{"learner": "VERSION"}', '{"card:none": "[]"}', '{"learner": null}'],
+     '{"calibration": "[[1]]"}', '{"learner": "VERSION"}', '{"card:none": "[]"}', '{"learner": null}'],
 )  # fmt: skip
 def test_a_base_that_is_damaged_or_of_another_version_is_not_built_on(record: Record, deck: Deck, damage: str) -> None:
     add(record, answers(range(400), deck))
@@ -174,9 +175,9 @@ def test_a_base_that_is_damaged_or_of_another_version_is_not_built_on(record: Re
     assert base, "so much was read that a base was kept"
     changed = {**base, **json.loads(damage.replace("VERSION", '{\\"version\\": 0}'))}
     record.replace_states({name: value for name, value in changed.items() if value is not None}, BASE)
-    recall = LearnerStore.begin(record, Steps(), wait_s=1.0)
-    finish(recall)
-    assert_whole(recall)
+    store = LearnerStore.begin(record, Steps(), wait_s=1.0)
+    finish(store)
+    assert_whole(store)
 
 
 def test_state_of_another_version_is_derived_anew_in_slices(record: Record, deck: Deck) -> None:
@@ -185,18 +186,18 @@ def test_state_of_another_version_is_derived_anew_in_slices(record: Record, deck
     for shelf in ("", BASE):
         rows = record.states(shelf)
         record.replace_states(rows | {"learner": json.dumps({**json.loads(rows["learner"]), "version": 0})}, shelf)
-    recall = LearnerStore.begin(record, Steps(), wait_s=50.0)
-    assert recall.behind
-    finish(recall)
-    assert_whole(recall)
+    store = LearnerStore.begin(record, Steps(), wait_s=50.0)
+    assert store.behind
+    finish(store)
+    assert_whole(store)
 
 
 def test_what_comes_late_but_before_the_base_is_in_its_place_at_the_end(record: Record, deck: Deck) -> None:
     add(record, answers(range(400), deck))
-    recall = LearnerStore.begin(record, Steps(), wait_s=200.0)
+    store = LearnerStore.begin(record, Steps(), wait_s=200.0)
     add(record, answers(range(LONG_AGO, LONG_AGO + 5), deck))
-    finish(recall)
-    assert_whole(recall)
+    finish(store)
+    assert_whole(store)
 
 
 def test_a_drill_never_stands_while_another_program_merges(
@@ -207,20 +208,20 @@ def test_a_drill_never_stands_while_another_program_merges(
     with Record.open(fake_environment.record_path, fake_environment.now) as other:
         add(other, answers(range(LONG_AGO, LONG_AGO + 300), deck))
     learnt: list[str] = []
-    learn = Known.learn
-    monkeypatch.setattr(Known, "learn", lambda known, *what: learnt.append("") or learn(known, *what))
+    learn = DerivedState.learn
+    monkeypatch.setattr(DerivedState, "learn", lambda known, *what: learnt.append("") or learn(known, *what))
     answer(session, clock)
     assert len(learnt) == 1, "the answer alone is learnt before its verdict"
-    assert session.recall.behind
-    met = session.recall.learner
-    while session.recall.behind:
+    assert session.store.behind
+    met = session.store.learner
+    while session.store.behind:
         answer(session, clock, rightly=len(session.verdicts) % 3 > 0)
-        session.recall.catch_up(Steps(), 15.0)
-    assert session.recall.learner is not met
-    assert_whole(session.recall)
+        session.store.catch_up(Steps(), 15.0)
+    assert session.store.learner is not met
+    assert_whole(session.store)
     answer(session, clock)
-    assert session.planner.learner is session.recall.learner, "the next question goes by all that is known"
-    assert_whole(session.recall)
+    assert session.planner.learner is session.store.learner, "the next question goes by all that is known"
+    assert_whole(session.store)
 
 
 def test_two_programs_that_drill_at_once_keep_each_other_in_step(
@@ -234,9 +235,9 @@ def test_two_programs_that_drill_at_once_keep_each_other_in_step(
         for _ in range(60):
             session = chance.choice(sessions)
             answer(session, clock, rightly=chance.random() < 0.8)
-            session.recall.catch_up(Steps(), 20.0)
+            session.store.catch_up(Steps(), 20.0)
         for session in sessions:
-            asked = sum(card.asked for card in session.recall.learner.cards.values())
+            asked = sum(card.asked for card in session.store.learner.cards.values())
             assert asked >= 300 + len(session.verdicts), "a drill knows at least its own answers at once"
             session.finish()
     read = Steps()
@@ -259,11 +260,11 @@ def test_after_a_drill_a_late_answer_of_another_program_does_not_send_a_start_ba
     answer(second, clock)
     add(record, [attempt(0, uid="late", card=next(iter(deck.entries)), asked_at=earlier)])
     learnt: list[str] = []
-    learn = Known.learn
-    monkeypatch.setattr(Known, "learn", lambda known, *what: learnt.append("") or learn(known, *what))
-    recall = LearnerStore.of(record)
+    learn = DerivedState.learn
+    monkeypatch.setattr(DerivedState, "learn", lambda known, *what: learnt.append("") or learn(known, *what))
+    store = LearnerStore.of(record)
     assert len(learnt) == 3
-    assert_whole(recall)
+    assert_whole(store)
 
 
 def test_no_base_is_made_of_answers_that_a_clock_set_back_has_put_in_another_order(
@@ -292,23 +293,23 @@ def test_whatever_happens_in_whatever_order_a_replay_gives_the_same(
                 case "answer":
                     answer(session, clock, rightly=chance.random() < 0.7)
                 case "slice":
-                    session.recall.catch_up(Steps(), chance.uniform(1, 120))
+                    session.store.catch_up(Steps(), chance.uniform(1, 120))
                 case "merge":
                     first = fresh.pop(chance.randrange(len(fresh)))
                     add(other, answers(range(first, first + chance.randint(1, 39)), deck))
                 case "kill":
-                    recall = LearnerStore.begin(record, Steps(), wait_s=chance.uniform(0, 200))
-                    session = Session.start(fake_environment, SETTINGS, record, deck, minutes=600, recall=recall)
+                    store = LearnerStore.begin(record, Steps(), wait_s=chance.uniform(0, 200))
+                    session = Session.start(fake_environment, SETTINGS, record, deck, minutes=600, store=store)
     assert_whole(LearnerStore.of(record))
 
 
 def test_a_slice_does_not_wait_for_a_program_that_writes(record: Record, deck: Deck) -> None:
     add(record, answers(range(200), deck))
-    recall = LearnerStore.begin(record, Steps(), wait_s=20.0)
+    store = LearnerStore.begin(record, Steps(), wait_s=20.0)
     writer = sqlite3.connect(record.path, isolation_level=None)
     writer.execute("BEGIN IMMEDIATE")
-    finish(recall)
-    assert Known(recall.learner, recall.foretold).rows() == in_order(record).rows()
+    finish(store)
+    assert DerivedState(store.learner, store.calibration).rows() == in_order(record).rows()
     writer.execute("ROLLBACK")
     writer.close()
     assert record.states() == {}, "nothing could be kept"
@@ -346,7 +347,7 @@ def test_json_mode_says_it_on_standard_error_and_asks_at_once(slow: Environment,
 def test_between_questions_the_rest_is_read(slow: Environment, record: Record, deck: Deck, run: object) -> None:
     add(record, answers(range(LONG_AGO, LONG_AGO + 250), deck))
     session = Session.start(slow, SETTINGS, record, deck, minutes=5)
-    assert session.recall.behind
+    assert session.store.behind
     lines = "C\nD\n" * 30  # not ten passes in a row, after which nobody would be there
     run(session, slow._replace(stdin=io.StringIO(lines), stdout=io.StringIO()))  # type: ignore[operator]
-    assert not session.recall.behind
+    assert not session.store.behind

@@ -6,7 +6,7 @@ import pytest
 
 from drill.memory import Learner, dump
 from drill.practice.key_press import record_key_presses
-from drill.practice.learner_store import LearnerStore, understood
+from drill.practice.learner_store import LearnerStore, observations
 from drill.record import Record
 from drill.system.environment import Environment
 
@@ -25,7 +25,7 @@ def test_presses_are_part_of_the_log_and_survive_the_loss_of_derived_state(fake_
         known = record_key_presses(fake_environment, record, [0.45, 0.5])
         record.replace_states({})
         replayed = Learner()
-        for item, attempt in understood(record.attempts()):
+        for item, attempt in observations(record.attempts()):
             replayed.observe(item, attempt)
         assert replayed.key_press_s == known
         assert dump(LearnerStore.of(record).learner) == dump(replayed)

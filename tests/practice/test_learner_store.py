@@ -10,8 +10,8 @@ import pytest
 from drill.decks import Deck, Focus, load_deck
 from drill.errors import CannotWrite
 from drill.memory import Learner, dump
-from drill.practice.learner_store import FORETOLD, POSITION, LearnerStore, understood
-from drill.practice.replay import Known
+from drill.practice.learner_store import CALIBRATION, POSITION, LearnerStore, observations
+from drill.practice.replay import DerivedState
 from drill.practice.session import Session
 from drill.record import Record
 from drill.settings import Settings
@@ -41,7 +41,7 @@ def drilled(environment: Environment, record: Record, deck: Deck, clock: HandClo
         question = session.ask()
         assert question is not None
         clock.tick(chance.uniform(0.5, 4.0))
-        session.first_key()
+        session.first_response()
         wrong = [mixup.answer for mixup in question.card.mixups]
         given = chance.choice([question.card.accepts[0]] * len(wrong) + wrong)
         session.give_up() if chance.random() < 0.1 else session.answer(given)
@@ -51,7 +51,7 @@ def drilled(environment: Environment, record: Record, deck: Deck, clock: HandClo
 
 def replayed(record: Record) -> Learner:
     learner = Learner()
-    for item, attempt in understood(record.attempts()):
+    for item, attempt in observations(record.attempts()):
         learner.observe(item, attempt)
     return learner
 
@@ -62,7 +62,7 @@ def test_the_kept_state_is_what_a_replay_of_the_log_gives(
     deck = deck.focused(Focus(families=("shape-anchor", "relative-minor", "tonic-finger")))
     session = drilled(fake_environment, record, deck, clock, answers=120, seed=1)
     assert any(verdict.mixup and verdict.mixup.fact for verdict in session.verdicts)
-    assert dump(LearnerStore.of(record).learner) == dump(replayed(record)) == dump(session.recall.learner)
+    assert dump(LearnerStore.of(record).learner) == dump(replayed(record)) == dump(session.store.learner)
 
 
 def test_a_start_does_not_read_the_log_again(
@@ -80,18 +80,18 @@ def test_a_start_does_not_read_the_log_again(
         {POSITION: "12"},
         {POSITION: "30", "learner": "[1, 2"},
         {POSITION: "x"},
-        {POSITION: "-5", FORETOLD: "[]"},
-        {POSITION: "31", FORETOLD: "[]"},
-        {POSITION: "30", FORETOLD: "[[1]]"},
-        {POSITION: "30", FORETOLD: "[[Infinity, 1, 0.5, 1]]"},
-        {POSITION: "30", FORETOLD: '[[1, "a", "b", "c"]]'},
-        {POSITION: "30", FORETOLD: "[[1, 0, 0, 0]]"},
-        {POSITION: "30", FORETOLD: "[" * 20_000},
-        {POSITION: "30", FORETOLD: "[]", "learner": "[" * 20_000},
-        {POSITION: "30", FORETOLD: "[]", "card:x": "[[], [], [], [0, 1], [0, 1], [Infinity, 1, 0, 0, 0]]"},
-        {POSITION: "30", FORETOLD: "[]", "card:x": "[[], [], [], [0, -1], [0, 1], [1, 1, 0, 0, 0]]"},
-        {POSITION: "30", FORETOLD: "[]", "fact:x": "[[0], [-1e308], [1], [0, 1]]"},
-        {POSITION: "30", FORETOLD: "[]", "fact:x": "[[0], [0.5], [1], [1e308, 1]]"},
+        {POSITION: "-5", CALIBRATION: "[]"},
+        {POSITION: "31", CALIBRATION: "[]"},
+        {POSITION: "30", CALIBRATION: "[[1]]"},
+        {POSITION: "30", CALIBRATION: "[[Infinity, 1, 0.5, 1]]"},
+        {POSITION: "30", CALIBRATION: '[[1, "a", "b", "c"]]'},
+        {POSITION: "30", CALIBRATION: "[[1, 0, 0, 0]]"},
+        {POSITION: "30", CALIBRATION: "[" * 20_000},
+        {POSITION: "30", CALIBRATION: "[]", "learner": "[" * 20_000},
+        {POSITION: "30", CALIBRATION: "[]", "card:x": "[[], [], [], [0, 1], [0, 1], [Infinity, 1, 0, 0, 0]]"},
+        {POSITION: "30", CALIBRATION: "[]", "card:x": "[[], [], [], [0, -1], [0, 1], [1, 1, 0, 0, 0]]"},
+        {POSITION: "30", CALIBRATION: "[]", "fact:x": "[[0], [-1e308], [1], [0, 1]]"},
+        {POSITION: "30", CALIBRATION: "[]", "fact:x": "[[0], [0.5], [1], [1e308, 1]]"},
     ],
 )
 def test_derived_state_that_is_lost_or_damaged_is_derived_anew(
@@ -109,8 +109,8 @@ def test_derived_state_that_is_lost_or_damaged_is_derived_anew(
 
 
 def _state_after(record: Record, attempts: int) -> dict[str, str]:
-    known = Known()
-    for item, attempt in list(understood(record.attempts()))[:attempts]:
+    known = DerivedState()
+    for item, attempt in list(observations(record.attempts()))[:attempts]:
         known.learn(item, attempt)
     return known.rows() | {POSITION: str(attempts)}
 
@@ -165,9 +165,9 @@ def test_the_other_string_casts_doubt_on_the_string_and_not_on_the_finger_rule(
         verdict = session.answer(given)
         clock.tick(80.0)
         if given == "1":
-            trusted = {name: fact.offset.mean for name, fact in session.recall.learner.facts.items()}
+            trusted = {name: fact.offset.mean for name, fact in session.store.learner.facts.items()}
     assert verdict.mixup is not None
     assert (verdict.mixup.name, verdict.mixup.fact) == ("other string", "spot:6:1")
-    facts = session.recall.learner.facts
+    facts = session.store.learner.facts
     assert facts["spot:6:1"].offset.mean < trusted["spot:6:1"]
     assert facts["finger:minor"].offset.mean >= trusted["finger:minor"]

@@ -11,8 +11,9 @@ from freezegun import freeze_time
 from drill.decks import Deck, Focus, load_deck
 from drill.errors import UnknownName, UsageProblem
 from drill.memory import TARGET_STRENGTH
+from drill.practice.question import Question
 from drill.practice.session import Session
-from drill.practice.verdict import Question, Verdict
+from drill.present.verdicts import Verdict
 from drill.record import Record
 from drill.settings import Settings
 from drill.system.environment import Environment
@@ -44,7 +45,7 @@ def answered(session: Session, clock: HandClock, *, right: bool = True, thinking
     question = session.ask()
     assert question is not None
     clock.tick(thinking_s)
-    session.first_key()
+    session.first_response()
     clock.tick(0.5)
     verdict = session.answer(question.card.accepts[0]) if right else session.give_up()
     clock.tick(2.0)
@@ -54,11 +55,11 @@ def answered(session: Session, clock: HandClock, *, right: bool = True, thinking
 def test_an_answer_that_cannot_be_read_lets_thinking_go_on(session: Session, clock: HandClock) -> None:
     session.ask()
     clock.tick(1.0)
-    session.first_key()
+    session.first_response()
     with pytest.raises(UnknownName):
-        session.answer("potato")
+        session.read("potato")
     clock.tick(2.0)
-    session.first_key()
+    session.first_response()
     clock.tick(5.0)
     assert session.answer("E").thinking_s == pytest.approx(3.0)
 
@@ -87,7 +88,7 @@ def test_a_line_that_cannot_be_read_is_not_an_answer(session: Session, record: R
     question = session.ask()
     assert question is not None
     with pytest.raises(UnknownName, match="is not a note"):
-        session.answer("fret ninety-nine")
+        session.read("fret ninety-nine")
     assert record.attempt_count() == 0
     assert session.answer(question.card.accepts[0]).right
 
@@ -197,8 +198,8 @@ def test_the_summary_counts_what_happened(session: Session, clock: HandClock) ->
     assert summary.seconds == pytest.approx(1.0 + 1.0 + 2.0 + 3 * 2.5)
     assert {move.card for move in summary.moved} >= {first.card.id}
     assert [slow.seconds for slow in summary.slowest] == [pytest.approx(1.5)]
-    assert summary.come_back_s is not None
-    assert summary.come_back_s >= clock.now_s
+    assert summary.returns_at_s is not None
+    assert summary.returns_at_s >= clock.now_s
 
 
 def test_the_record_knows_when_a_drill_began_and_ended(session: Session, record: Record, clock: HandClock) -> None:
@@ -222,7 +223,7 @@ def test_a_week_of_drills_brings_new_cards_and_keeps_old_ones(fake_environment: 
                 today = set()
                 while (question := session.ask()) is not None:
                     frozen.tick(1.2)
-                    session.first_key()
+                    session.first_response()
                     met_before = question.card.id in known | today
                     session.answer(question.card.accepts[0]) if met_before else session.give_up()
                     frozen.tick(2.5)
@@ -234,6 +235,6 @@ def test_a_week_of_drills_brings_new_cards_and_keeps_old_ones(fake_environment: 
     with freeze_time(start + timedelta(days=7)):
         environment = Environment.real(record=fake_environment.record_path)
         with Record.open(environment.record_path, environment.now) as record:
-            learner = Session.start(environment, SETTINGS, record, deck).recall.learner
+            learner = Session.start(environment, SETTINGS, record, deck).store.learner
             holding = [c for c in known if learner.strength(deck.entries[c].item, environment.now()) > TARGET_STRENGTH]
             assert len(holding) > len(known) / 2

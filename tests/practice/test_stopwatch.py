@@ -61,6 +61,27 @@ def test_the_next_question_is_measured_again(watch: Stopwatch, clock: HandClock)
     assert watch.thinking_s == 0.75
 
 
+@pytest.mark.parametrize("jump_s", [ASLEEP_S + 0.1, -ASLEEP_S - 0.1])
+def test_a_sleep_is_noticed_once(watch: Stopwatch, clock: HandClock, jump_s: float) -> None:
+    clock.tick(100.0)
+    assert not watch.slept()
+    clock.jump(jump_s)
+    assert watch.slept()
+    assert not watch.slept()
+
+
+def test_a_sleep_in_a_pause_interrupts_nothing(watch: Stopwatch, clock: HandClock) -> None:
+    watch.pause()
+    clock.jump(3600.0)
+    watch.resume()
+    assert not watch.slept()
+
+
+def test_a_clock_that_drifts_a_little_has_not_slept(watch: Stopwatch, clock: HandClock) -> None:
+    clock.jump(ASLEEP_S - 0.1)
+    assert not watch.slept()
+
+
 def test_a_clock_looked_at_often_grows_as_the_system_s_does(clock: HandClock) -> None:
     steady = SteadyClock(clock.monotonic)
     began = steady()

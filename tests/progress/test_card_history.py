@@ -41,7 +41,7 @@ def test_the_first_card_is_what_a_drill_would_ask_first() -> None:
     story = progress.story(choice.card)
     assert story.why.startswith("It is what a drill would ask first.")
     assert story.why.endswith(reason_sentence(choice.reason))
-    assert story.known.state == "fresh"
+    assert story.standing.state == "fresh"
     assert story.history == ()
 
 
@@ -83,9 +83,9 @@ def test_a_known_card_tells_its_history_and_when_it_fades(progress: Progress) ->
     story = progress.story(fluent.card)
     assert [row.card for row in story.history] == [fluent.card] * fluent.asked
     assert story.standing == fluent
-    assert story.known.fades_at_s == fades_at(progress.learner, fluent.item, progress.now_s)
-    assert story.known.fades_at_s is not None
-    assert story.known.fades_at_s > progress.now_s
+    assert story.fades_at_s == fades_at(progress.learner, fluent.item, progress.now_s)
+    assert story.fades_at_s is not None
+    assert story.fades_at_s > progress.now_s
 
 
 @pytest.mark.parametrize("state", ["fading", "fluent"])
@@ -97,7 +97,7 @@ def test_a_card_met_before_tells_how_well_it_is_known_and_no_place_in_a_queue(pr
     for story in told:
         missed = story.history[-1].correct is False
         assert missed == story.why.startswith("You missed it when it was last asked."), story.why
-        assert missed or f" {per_cent(story.known.strength)}" in story.why
+        assert missed or f" {per_cent(story.standing.strength)}" in story.why
         assert not re.search(r"\bdue\b|\bfirst\b|[0-9] (of [0-9]+ )?cards", story.why)
         assert missed or story.why.startswith("It is fading" if state == "fading" else "It holds")
 
@@ -109,7 +109,7 @@ def test_a_card_that_holds_but_is_slow_says_by_how_much() -> None:
         for item in cards:
             learner.observe(item, Attempt(item.card, MONDAY_MORNING - day * 86_400.0, True, 20.0))
     told = [newcomer(learner).story(item.card) for item in cards]
-    assert {story.known.state for story in told} == {"slow"}
+    assert {story.standing.state for story in told} == {"slow"}
     story = next(story for story in told if not story.why.startswith("It is what a drill would ask first"))
     assert re.fullmatch(r"It holds at [0-9]+%, but takes about [0-9.]+ s; 1\.5 s is the target\.", story.why)
 

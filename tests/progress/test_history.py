@@ -10,7 +10,7 @@ import pytest
 
 from drill.decks import Focus
 from drill.memory import KEY_PRESS, Learner
-from drill.practice.learner_store import understood
+from drill.practice.learner_store import observations
 from drill.progress import Period, Progress
 from drill.progress.history import Log, monday
 from drill.record import AttemptRow
@@ -135,14 +135,14 @@ def test_cards_no_family_knows_any_more_spoil_nothing() -> None:
 
 def test_what_was_told_before_each_answer_is_held_against_it(progress: Progress) -> None:
     learner, told = Learner(), []
-    for item, attempt in understood(progress.record.attempts()):
+    for item, attempt in observations(progress.record.attempts()):
         told.append((learner.strength(item, attempt.at_s), bool(attempt.right)))
         learner.observe(item, attempt)
     for number, met in enumerate(progress.calibration):
-        pairs = [pair for pair in told if met.told // 0.05 == pair[0] // 0.05]
+        pairs = [pair for pair in told if met.predicted // 0.05 == pair[0] // 0.05]
         assert met.answers == len(pairs), number
-        assert met.told == pytest.approx(fmean(p for p, _ in pairs))
-        assert met.came_right == fmean(right for _, right in pairs)
+        assert met.predicted == pytest.approx(fmean(p for p, _ in pairs))
+        assert met.observed == fmean(right for _, right in pairs)
     assert sum(met.answers for met in progress.calibration) == len(told)
 
 

@@ -77,7 +77,7 @@ def test_every_command_that_keeps_a_record_works_as_on_windows(tmp_path: Path) -
         ["progress", "--json"],
         given="E\n" * 4,
     )
-    assert "Because: " in drilled
+    assert "Why: " in drilled
     assert "The record as it was before is kept" in replaced
     assert "0 were new and were added; 4 were here already" in merged
     assert json.loads(progress)["weeks"][0]["answers"] == 4

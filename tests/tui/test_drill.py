@@ -69,7 +69,7 @@ async def test_a_right_answer_is_told_in_words_a_sign_and_the_time_to_the_first_
         clock.tick(7.0)
         await press(pilot, "enter")
         screen = await sees(pilot, "✓ Right: E.")
-        assert "1.2 s, aim 1.5 s." in screen
+        assert "1.2 s, target 1.5 s." in screen
         assert "Why: string 6 (low E) sounds E open" in screen
 
 
@@ -209,7 +209,7 @@ async def test_space_on_the_empty_field_hides_the_question_and_holds_the_time(
         await until(pilot, lambda: not isinstance(app.screen, PauseScreen))
         await sees(pilot, "4:50 left")
         await answer_rightly(pilot)
-        assert "aim" not in shown(app)
+        assert "target" not in shown(app)
     assert [row.thinking_ms for row in record.attempts()] == [None]
 
 

@@ -9,12 +9,12 @@ from textual.widgets import OptionList
 
 from drill import settings
 from drill.decks import Focus, load_deck
+from drill.present.cautions import CAUTIONS
 from drill.present.neck_drawing import RAMP
 from drill.record import Record
 from drill.settings import Settings
 from drill.system.environment import Environment
 from drill.tui.screens.drill import DrillScreen
-from drill.tui.verdict_text import CAUTIONS
 from tests.conftest import HandClock
 from tests.support.screens import answer_rightly, begin, go_on, press, sees, shown, until
 from tests.tui.conftest import MakeApp

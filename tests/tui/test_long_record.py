@@ -62,13 +62,13 @@ async def test_a_drill_says_so_with_its_first_question_and_goes_by_all_once_it_i
         assert BEGINNING in shown(app)
         assert isinstance(app.screen, DrillScreen)
         session = app.screen.session
-        so_far = session.recall.learner
-        await until(pilot, lambda: not session.recall.behind)
-        assert session.recall.learner is not so_far
+        so_far = session.store.learner
+        await until(pilot, lambda: not session.store.behind)
+        assert session.store.learner is not so_far
 
 
 async def test_progress_shows_what_is_read_so_far_and_says_so(app: FretsureApp) -> None:
     async with app.run_test(size=(100, 50), notifications=True) as pilot:
         await sees(pilot, BEGINNING)
         await press(pilot, "p")
-        await until(pilot, lambda: "Mix-ups" in shown(app) and "A part of your long record" in shown(app))
+        await until(pilot, lambda: "Mix-ups" in shown(app) and "Part of your long record" in shown(app))

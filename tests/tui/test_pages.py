@@ -56,7 +56,12 @@ async def test_after_tells_what_moved_what_was_mixed_up_what_was_slow_and_when_t
     async with app.run_test(size=(80, 40)) as pilot:
         await play(pilot, clock, answers=2, wrong=1)
         screen = await sees(pilot, "2 of 3 right")
-        for words in ("What moved", "String 6 (low E), fret 0: which note?", "one fret off, once.", "string 6 1.0 s"):
+        for words in (
+            "What moved",
+            "String 6 (low E), fret 0: which note?",
+            "Mixed up once: one fret off.",
+            "string 6 1.0 s",
+        ):
             assert words in screen
         assert "starts to fade" in screen
         assert "rest your hands" not in screen

@@ -10,16 +10,14 @@ from textual.content import Content
 from textual.widgets import Footer, Static
 
 from drill.decks import Focus
-from drill.practice.summary import Summary
-from drill.present.dates import relative_day
-from drill.present.figures import how_many
+from drill.present import summaries
+from drill.present.cautions import CAUTIONS
 from drill.present.neck_drawing import band
-from drill.questions.wording import times_in_words
+from drill.present.summaries import Summary
 from drill.tui.commands import bindings
 from drill.tui.screens.base import BaseScreen
-from drill.tui.verdict_text import CAUTIONS, LONG_DRILL_S, group_name, reading, said
+from drill.tui.verdict_text import LONG_DRILL_S, lead_in_bold, reading, said
 from drill.tui.widgets.neck_view import STYLES
-from drill.tui.widgets.time_bar import clock
 
 
 class AfterScreen(BaseScreen):
@@ -44,19 +42,16 @@ class AfterScreen(BaseScreen):
     def lines(self) -> Iterator[Content]:
         """The report, line by line."""
         if not self.summary.answered:
-            yield Content("Nothing was answered, so nothing has changed.")
+            yield Content(summaries.NOTHING_ANSWERED)
             return
         yield from self._result()
         yield from self._moves()
         yield from self._mixups()
         yield from self._slow()
-        yield from self._come_back()
+        yield from self._next_time()
 
     def _result(self) -> Iterator[Content]:
-        s = self.summary
-        yield Content.styled(f"{s.right} of {s.answered} right in {clock(s.seconds)}.", "bold")
-        if s.first_time:
-            yield Content(f"{how_many(s.first_time, 'card')} met for the first time.")
+        yield lead_in_bold(summaries.result(self.summary))
 
     def _moves(self) -> Iterator[Content]:
         if self.summary.moved:
@@ -71,24 +66,20 @@ class AfterScreen(BaseScreen):
     def _mixups(self) -> Iterator[Content]:
         yield heading("Mix-ups")
         if not self.summary.mixups:
-            yield Content("None that has a name.")
+            yield Content("None was recognised.")
         for mixup in self.summary.mixups:
-            yield Content.assemble(
-                (f"{mixup.name}, {times_in_words(mixup.times)}. ", "bold"), said(mixup.example, self.settings)
-            )
+            yield lead_in_bold(summaries.mixup(mixup, self.settings.voice))
 
     def _slow(self) -> Iterator[Content]:
         if self.summary.slowest:
             yield heading("Slowest")
-            parts = (f"{group_name(slow.group, self.settings)} {slow.seconds:.1f} s" for slow in self.summary.slowest)
-            yield Content(" · ".join(parts))
+            yield Content(summaries.slowest(self.summary, self.settings.voice))
 
-    def _come_back(self) -> Iterator[Content]:
+    def _next_time(self) -> Iterator[Content]:
         yield heading("Come back")
-        if self.summary.come_back_s is not None:
-            day = relative_day(self.summary.come_back_s, self.fretsure.environment)
-            yield Content(f"The first of these starts to fade {day}.")
-        yield Content("A few minutes a day hold more than an hour a week.")
+        if self.summary.returns_at_s is not None:
+            yield Content(summaries.next_fading(self.summary.returns_at_s, self.fretsure.environment))
+        yield Content("A few minutes a day do more than an hour a week.")
         if self.summary.seconds >= LONG_DRILL_S:
             yield heading("That was long: rest your hands")
             yield from (Content(caution) for caution in CAUTIONS)

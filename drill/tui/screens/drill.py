@@ -19,7 +19,6 @@ from drill.questions.picture import Picture
 from drill.questions.wording import to_typed
 from drill.tui.commands import bindings
 from drill.tui.screens.base import BaseScreen
-from drill.tui.sleep import SleepWatch
 from drill.tui.verdict_text import said, trouble, verdict_content
 from drill.tui.widgets.answer_field import AnswerField
 from drill.tui.widgets.neck_view import NeckView
@@ -27,8 +26,9 @@ from drill.tui.widgets.time_bar import TimeBar
 from drill.tui.widgets.verdict_view import VerdictView
 
 if TYPE_CHECKING:
+    from drill.practice.question import Question
     from drill.practice.session import Session
-    from drill.practice.verdict import Question, Verdict
+    from drill.present.verdicts import Verdict
 
 TICK_S = 0.2
 """How often the time is shown anew."""
@@ -71,9 +71,7 @@ class DrillScreen(BaseScreen):
         self._total_s = max(session.seconds_left, 1.0)
         self._warned_at_s: float | None = None
         """When an empty Enter was last met with a warning."""
-        environment = session.environment
-        self._now_s = environment.monotonic
-        self._sleep = SleepWatch(environment.now, environment.monotonic)
+        self._now_s = session.environment.monotonic
 
     def compose(self) -> ComposeResult:
         yield TimeBar(id="time")
@@ -89,7 +87,7 @@ class DrillScreen(BaseScreen):
     def on_mount(self) -> None:
         self.set_interval(TICK_S, self.watch_clock)
         self.next_question()
-        if self.session.recall.behind:
+        if self.session.store.behind:
             self._say(BEHIND)
 
     # -- the course of a question --------------------------------------------------------------------------------------
@@ -130,7 +128,7 @@ class DrillScreen(BaseScreen):
     def typed(self) -> None:
         """A key of an answer: thinking ends with the first, and what was said of an earlier try is gone."""
         if self.question is not None and self.verdict is None:
-            self.session.first_key()
+            self.session.first_response()
             self._warned_at_s = None
             self._say("")
 
@@ -161,7 +159,7 @@ class DrillScreen(BaseScreen):
 
     def _give(self, text: str) -> None:
         try:
-            self._safely(lambda: self.session.answer(text))
+            self._safely(lambda: self.session.answer(self.session.read(text)))
         except UnknownName as error:
             self._say(f"{error} Nothing is counted yet.")
             self.query_one(AnswerField).select_all()  # the next try takes the place of this one
@@ -197,15 +195,13 @@ class DrillScreen(BaseScreen):
         self.session.pause()
 
     def on_screen_resume(self) -> None:
-        self._sleep.reset()
         self.session.resume()
 
     def watch_clock(self) -> None:
         """Show the time; stop the clock after a sleep of the machine."""
         if not self.in_front or self.session.watch.paused:
-            self._sleep.reset()
             return
-        if self._sleep.slept():
+        if self.session.watch.slept():
             self.pause("The machine was asleep.")
         self._show_time()
 

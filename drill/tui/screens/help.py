@@ -10,10 +10,10 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Footer, Static
 
+from drill.present.cautions import CAUTIONS
 from drill.tui.commands import bindings, everywhere, of_screen
 from drill.tui.screens.after import heading
 from drill.tui.screens.base import BaseScreen
-from drill.tui.verdict_text import CAUTIONS
 
 PADDING = 2
 ROOMY = 60
@@ -35,12 +35,13 @@ SCREENS = {
 
 WORDS = (
     ("card", "one question with its accepted answers"),
-    ("thinking time", "from the question to the first key of the answer"),
+    ("thinking time", "the time from the question to the first key of the answer"),
     ("strength", "the chance, now, that the answer would come right"),
     ("fresh", "never asked"),
-    ("fading", "strength has dropped below the aim"),
-    ("holding", "strength is at the aim or above it"),
-    ("fluent", "holding, and as fast as the card's aim"),
+    ("fading", "strength has dropped below the target"),
+    ("holding", "strength is at the target or above it"),
+    ("slow", "holding, but slower than the card's target time"),
+    ("fluent", "holding, and within the card's target time"),
     ("mix-up", "the named reason behind a wrong answer"),
     ("readiness", "the chance that all you need to play in a key comes right within one bar"),
 )

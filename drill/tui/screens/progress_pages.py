@@ -93,7 +93,7 @@ def _spot_lines(progress: Progress, spot: Spot, settings: Settings, environment:
     met = [standing for standing in row.standings if standing.met]
     for standing in met or row.standings[:1]:
         story = progress.story(standing.card)
-        fades = story.known.fades_at_s
+        fades = story.fades_at_s
         ahead = f" Fades {relative_day(fades, environment)}." if fades is not None and fades > progress.now_s else ""
         told = f"{reading(standing.strength)}, {standing.right} of {standing.asked} right.{ahead} " if met else ""
         yield Content.assemble((said(story.card.prompt, settings), "bold"), f" {told}{story.why}")

@@ -7,10 +7,10 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Footer, Static
 
+from drill.present.cautions import CAUTIONS
 from drill.tui.commands import bindings
 from drill.tui.screens.after import heading
 from drill.tui.screens.base import BaseScreen
-from drill.tui.verdict_text import CAUTIONS
 
 ABOUT = (
     "A backing loop starts. Within one bar you want to know the tonic, its fret, the finger, the relative key. "

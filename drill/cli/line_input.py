@@ -1,0 +1,79 @@
+"""Answers from standard input, one a line, for line mode and JSON mode.
+
+An empty line and ? mean: not known. A line that cannot be read is reported, not counted, and the same question stays
+open; the third such line counts as not known. Thinking is timed up to the line that is read in the end.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import NamedTuple
+
+from drill.errors import UnknownName
+from drill.practice.session import Session
+from drill.present.verdicts import Verdict
+from drill.system.environment import Environment
+from drill.theory.names import NoteLanguage
+
+TRIES = 3
+"""A line that cannot be read is asked for again, but a stream of them ends the question."""
+NOT_KNOWN = ("", "?")
+"""Lines that mean so, like Enter and ? on the screen."""
+CATCH_UP_S = 0.1
+"""Between two questions, so much time goes into reading a long record."""
+PASSES_IN_A_ROW = 10
+"""After so many passes in a row nobody is there, and the drill ends early."""
+LONGEST_LINE = 2000
+"""So many characters of a line are looked at; the rest of it is read and dropped."""
+MOST_PIECES = 1000
+"""A line of more pieces of that length counts as the end of input: a device may never end a line."""
+
+
+class Answered(NamedTuple):
+    """The line that was judged, and its verdict; `unread` is set if it was the last of too many unreadable ones."""
+
+    line: str
+    verdict: Verdict
+    unread: UnknownName | None = None
+
+
+def answer_from_lines(
+    session: Session,
+    environment: Environment,
+    report: Callable[[UnknownName], None],
+    language: NoteLanguage | None = None,
+) -> Answered | None:
+    """Read lines until one is an answer, and `report` those before it; None at the end of input.
+
+    Notes are read in the learner's language if none is given. Raises CannotWrite, RecordDamaged.
+    """
+    for tries_left in reversed(range(TRIES)):
+        line = read_line(environment)
+        if line is None:
+            return None
+        session.first_response()
+        try:
+            passed = line.strip() in NOT_KNOWN
+            return Answered(line, session.give_up() if passed else session.answer(session.read(line, language)))
+        except UnknownName as error:
+            if not tries_left:
+                return Answered(line, session.give_up(), error)
+            report(error)
+    return None
+
+
+def nobody_there(session: Session) -> bool:
+    """Whether the last answers were all passes, as when input is an endless stream of empty lines."""
+    last = session.verdicts[-PASSES_IN_A_ROW:]
+    return len(last) == PASSES_IN_A_ROW and all(verdict.given is None for verdict in last)
+
+
+def read_line(environment: Environment) -> str | None:
+    """The next line without its end, at most `LONGEST_LINE` characters of it; None at the end of input."""
+    first = environment.stdin.readline(LONGEST_LINE)
+    piece = first
+    for _ in range(MOST_PIECES):
+        if not piece or piece.endswith("\n"):
+            return first.rstrip("\r\n") if first else None
+        piece = environment.stdin.readline(LONGEST_LINE)
+    return None

@@ -1,0 +1,105 @@
+"""The summary of a drill, in the sentences that line mode and the screens share.
+
+Summary     the figures: what moved, what was mixed up, what was slow, when the first card fades
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from drill.present.dates import relative_day
+from drill.present.figures import how_many, per_cent
+from drill.present.verdicts import Line
+from drill.present.voice import Voice
+from drill.questions.wording import named_key, times_in_words
+from drill.theory.keys import parse_key
+
+if TYPE_CHECKING:
+    from drill.system.environment import Environment
+
+NOTHING_ANSWERED = "Nothing was answered, so nothing has changed."
+
+
+class Move(NamedTuple):
+    """How the strength of a card (0 to 1) changed over the drill.
+
+    Of a `fresh` card, asked for the first time, `before` is a guess from others of its family.
+    """
+
+    card: str
+    prompt: str
+    fresh: bool
+    before: float
+    after: float
+
+    @property
+    def start(self) -> str:
+        """The strength before the drill in words: nobody had measured a fresh card."""
+        return "new" if self.fresh else per_cent(self.before)
+
+
+class MixupCount(NamedTuple):
+    """How often a kind of mix-up happened in the drill, and one example in words."""
+
+    name: str
+    times: int
+    example: str
+
+
+class Slow(NamedTuple):
+    """A string or key group ('string-6', 'key-Fm') and the median thinking time of its right answers, in seconds."""
+
+    group: str
+    seconds: float
+
+
+class Summary(NamedTuple):
+    """The whole of a drill. `returns_at_s` is when the first of its cards fades, in seconds since the epoch."""
+
+    answered: int
+    right: int
+    first_time: int
+    seconds: float
+    moved: tuple[Move, ...]
+    mixups: tuple[MixupCount, ...]
+    slowest: tuple[Slow, ...]
+    returns_at_s: float | None
+
+
+def result(summary: Summary) -> Line:
+    """How many answers were right, and how many cards were new."""
+    new = f"{how_many(summary.first_time, 'new card')}." if summary.first_time else ""
+    return Line(f"{summary.right} of {summary.answered} right in {duration(summary.seconds)}.", new)
+
+
+def mixup(count: MixupCount, voice: Voice) -> Line:
+    """A mix-up, how often it happened, and an example."""
+    return Line(f"Mixed up {times_in_words(count.times)}:", f"{count.name}. {voice.say(count.example)}")
+
+
+def slowest(summary: Summary, voice: Voice) -> str:
+    """The slowest strings and keys: 'string 6 2.3 s · F minor 2.0 s'."""
+    return " · ".join(f"{group_name(slow.group, voice)} {slow.seconds:.1f} s" for slow in summary.slowest)
+
+
+def next_fading(returns_at_s: float, environment: Environment) -> str:
+    """The day on which the first card of the drill fades, as a sentence."""
+    return f"The first of these cards starts to fade {relative_day(returns_at_s, environment)}."
+
+
+def group_name(group: str, voice: Voice) -> str:
+    """A group of cards in words: 'string-6' is 'string 6', 'key-Fm' is 'F minor'."""
+    kind, _, name = group.partition("-")
+    return voice.say(named_key(parse_key(name))) if kind == "key" else f"{kind} {name}"
+
+
+def duration(seconds: float) -> str:
+    """A length of time in minutes and whole seconds.
+
+    >>> duration(13.4), duration(253.0), duration(300.0)
+    ('13 s', '4 min 13 s', '5 min')
+    """
+    minutes, rest = divmod(round(seconds), 60)
+    if not minutes:
+        return f"{rest} s"
+    return f"{minutes} min {rest} s" if rest else f"{minutes} min"

@@ -1,0 +1,65 @@
+"""The verdict on an answer, in the sentences that line mode and the screens share.
+
+Verdict          what came of an answer
+verdict_lines    all there is to say of it
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from drill.present.voice import Voice
+from drill.questions.card import Card, Mixup
+
+
+class Verdict(NamedTuple):
+    """What came of an answer. `given` is None if the learner passed; `thinking_s` None if it could not be measured."""
+
+    card: Card
+    fresh: bool
+    right: bool
+    given: str | None
+    mixup: Mixup | None
+    thinking_s: float | None
+    target_s: float
+    comes_back: bool
+    """Whether this drill will ask the card again."""
+    strength_before: float
+    strength_after: float
+
+
+class Line(NamedTuple):
+    """One line of text; a screen may show its lead in bold."""
+
+    lead: str
+    rest: str
+
+    def __str__(self) -> str:
+        return f"{self.lead} {self.rest}".rstrip()
+
+
+def verdict_lines(verdict: Verdict, voice: Voice, joint: str = "; ") -> Iterator[Line]:
+    """The ruling with the time, the mix-up, and the reason, whose steps are joined by `joint`."""
+    again = "It comes back." if verdict.comes_back else ""
+    yield Line(_ruling(verdict, voice), f"{_time_and_target(verdict)} {again}".strip())
+    if verdict.mixup:
+        yield Line("Mixed up:", f"{verdict.mixup.name}. {voice.say(verdict.mixup.sentence)}")
+    yield Line("Why:", joint.join(map(voice.say, verdict.card.because)) + ".")
+
+
+def _ruling(verdict: Verdict, voice: Voice) -> str:
+    def shown(answer: str) -> str:
+        return verdict.card.kind.show(answer, voice.language)
+
+    accepted = " or ".join(map(shown, verdict.card.accepts))
+    if verdict.given is None:
+        return f"Not known. It is {accepted}."
+    return f"Right: {shown(verdict.given)}." if verdict.right else f"Wrong: {shown(verdict.given)}. It is {accepted}."
+
+
+def _time_and_target(verdict: Verdict) -> str:
+    """The thinking time beside the target; a pass has no time, since nothing was thought out."""
+    if verdict.thinking_s is None or verdict.given is None:
+        return ""
+    return f"{verdict.thinking_s:.1f} s, target {verdict.target_s:.1f} s."
