@@ -24,6 +24,7 @@ from drill.practice.verdict import Question, Verdict
 from drill.present.dates import iso_utc, relative_day
 from drill.present.figures import per_cent
 from drill.present.reasons import reason_sentence
+from drill.questions.facets import as_plain
 from drill.questions.wording import times_in_words, to_ascii, to_screen, to_typed
 from drill.settings import Settings
 from drill.system.environment import Environment
@@ -192,7 +193,7 @@ def _question_object(question: Question) -> dict[str, Any]:
         "card": card.id,
         "family": card.family,
         "prompt": to_ascii(card.prompt),
-        "facets": dict(card.facets),
+        "facets": as_plain(card.facets),
         "target_s": question.target_s,
         "why": reason_sentence(question.reason),
     }
@@ -225,6 +226,6 @@ def _summary_object(summary: Summary) -> dict[str, Any]:
         "seconds": round(summary.seconds, 3),
         "moved": [{"card": m.card, "before": m.before, "after": m.after} for m in summary.moved],
         "mixups": [{"mixup": m.name, "count": m.times, "example": to_ascii(m.example)} for m in summary.mixups],
-        "slowest": [{"group": s.group, "seconds": s.seconds} for s in summary.slowest],
+        "slowest": [{"group": str(s.group), "seconds": s.seconds} for s in summary.slowest],
         "come_back": iso_utc(summary.come_back_s),
     }

@@ -11,9 +11,10 @@ from drill.errors import FretsureError
 from drill.practice.verdict import Verdict
 from drill.present.figures import how_many, per_cent
 from drill.present.neck_drawing import RAMP, band, block
+from drill.questions.facets import Group as CardGroup
 from drill.questions.wording import named_key, to_screen
 from drill.settings import Settings
-from drill.theory.keys import parse_key
+from drill.theory.keys import Key
 from drill.tui.widgets.neck_view import STYLES
 
 if TYPE_CHECKING:
@@ -79,10 +80,11 @@ def reading(strength: float) -> str:
     return f"{block(strength)} {per_cent(strength)}"
 
 
-def group_name(group: str, settings: Settings) -> str:
-    """A group of cards in words: 'string-6' is 'string 6', 'key-Fm' is 'F minor'."""
-    kind, _, name = group.partition("-")
-    return said(named_key(parse_key(name)), settings) if kind == "key" else f"{kind} {name}"
+def group_name(group: CardGroup, settings: Settings) -> str:
+    """A group of cards in words: 'string 6', 'F minor'."""
+    if isinstance(group.value, Key):
+        return said(named_key(group.value), settings)
+    return f"{group.facet} {group.value}"
 
 
 def trouble(error: FretsureError) -> str:

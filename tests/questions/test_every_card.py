@@ -13,11 +13,12 @@ from drill.memory import Attempt, Learner
 from drill.questions.answers import FretAnswer, KeyAnswer, NoteAnswer
 from drill.questions.card import Card, MixupName
 from drill.questions.catalogue import FAMILIES
+from drill.questions.facets import string_of
 from drill.questions.picture import Mark
 from drill.questions.wording import to_ascii, to_screen
 from drill.system.tunings import find_tuning
 from drill.theory.chords import chord_of
-from drill.theory.keys import parse_key, parse_tonic
+from drill.theory.keys import parse_tonic
 from drill.theory.names import NOTE_LANGUAGES, parse_note
 from drill.theory.neck import Neck, Spot
 from tests.questions.arithmetic import everyday
@@ -99,8 +100,12 @@ def test_mixups_say_what_is_true(tuning: str, frets: int, capo: int) -> None:
                 assert min(abs(int(mixup.answer) - int(answer)) for answer in card.accepts) == 1, (card.id, mixup)
             if mixup.name in SOUNDS_ON and isinstance(card.kind, FretAnswer) and card.family in ONE_STRING:
                 assert SOUNDS_ON[mixup.name](card, neck, int(mixup.answer)), (card.id, mixup)
-            if mixup.name == "parallel for relative" and isinstance(card.kind, KeyAnswer) and "key" in card.facets:
-                assert parse_tonic(mixup.answer)[0] == parse_key(str(card.facets["key"])).tonic
+            if (
+                mixup.name == "parallel for relative"
+                and isinstance(card.kind, KeyAnswer)
+                and hasattr(card.facets, "key")
+            ):
+                assert parse_tonic(mixup.answer)[0] == card.facets.key.tonic
 
 
 ONE_STRING = ("fret-of-note", "tonic-fret", "shape-anchor")
@@ -109,8 +114,8 @@ ONE_STRING = ("fret-of-note", "tonic-fret", "shape-anchor")
 
 def _answer(card: Card, neck: Neck) -> tuple[int, int]:
     """The string of an answer and its sound."""
-    shape = str(card.facets.get("shape", "")).removeprefix("string-")
-    string = int(card.facets.get("string", 0) or shape)
+    string = string_of(card.facets)
+    assert string is not None
     return string, neck.sounding(Spot(string, int(card.accepts[0]))) % 12
 
 
@@ -127,8 +132,8 @@ def _on_the_string(card: Card, neck: Neck, fret: int) -> bool:
 
 def _at_the_other_tonic(card: Card, neck: Neck, fret: int) -> bool:
     string, _ = _answer(card, neck)
-    tonic = parse_key(str(card.facets["key"])).relative.tonic
-    major = parse_key(str(card.facets["key"])).major.tonic
+    tonic = card.facets.key.relative.tonic
+    major = card.facets.key.major.tonic
     return neck.sounding(Spot(string, fret)) % 12 in {tonic.pitch_class, major.pitch_class}
 
 
@@ -177,7 +182,7 @@ def test_the_answer_picture_shows_exactly_the_answer(tuning: str, frets: int, ca
 def _names(card: Card) -> set[str]:
     """Every name of what sounds at the marked spot, if it is the one that was asked about."""
     (mark,) = card.answer_picture
-    sound = mark.note.pitch_class if mark.note and mark.spot.fret == card.facets["fret"] else None
+    sound = mark.note.pitch_class if mark.note and mark.spot.fret == card.facets.fret else None
     return everyday(sound) if sound is not None else set()
 
 
@@ -187,7 +192,7 @@ def _frets(card: Card) -> set[str]:
 
 def _index_frets(card: Card) -> set[str]:
     """Frets of the minor tonic under the index finger, on the string that names the shape."""
-    string = int(str(card.facets["shape"]).removeprefix("string-"))
+    string = string_of(card.facets)
     held = [mark for mark in card.answer_picture if mark.role == "minor tonic" and mark.finger == 1]
     return {str(mark.spot.fret) for mark in held if mark.spot.string == string}
 
@@ -220,17 +225,17 @@ def _chord(card: Card) -> set[str]:
 
 
 def _numeral(card: Card) -> set[str]:
-    return set(card.accepts) if _chord(card) == {str(card.facets["chord"])} else set()
+    return set(card.accepts) if _chord(card) == {card.facets.chord.name} else set()
 
 
 def _next_fret(card: Card) -> set[str]:
     """Of the dots that are new: the minor tonic under the index, or what begins the next shape on the lowest string."""
     new = [mark for mark in card.answer_picture if mark not in card.shown]
-    if str(card.facets["shape"]).isdecimal():
+    if card.facets.shape.isdecimal():
         lowest = max(mark.spot.string for mark in card.answer_picture)
         shared = sorted(mark.spot.fret for mark in card.answer_picture if mark.spot.string == lowest)
         return {str(shared[1])}  # three notes on that string: the middle one belongs to both shapes
-    here = int(str(card.facets["shape"]).removeprefix("string-"))
+    here = string_of(card.facets)
     held = [
         mark for mark in new if mark.role == "minor tonic" and mark.finger == 1 and abs(mark.spot.string - here) == 1
     ]
@@ -283,7 +288,7 @@ def _bare(mark: Mark) -> bool:
 def test_no_finger_is_asked_where_the_fingering_is_a_tie(tuning: str, frets: int, capo: int) -> None:
     for card, _ in cards(tuning, frets, capo):
         if card.family in ("tonic-finger", "finger-key", "shape-anchor", "other-tonic", "degree-at", "chord-tone"):
-            assert str(card.facets["shape"]).startswith("string-"), card.id
+            assert card.facets.shape.startswith("string-"), card.id
             assert all(mark.finger for mark in card.answer_picture), card.id
 
 

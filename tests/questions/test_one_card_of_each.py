@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Never
 
 import pytest
@@ -305,7 +306,7 @@ def test_asking_and_judging_a_right_answer_derive_nothing_else() -> None:
         raise AssertionError("derived before it was asked for")
 
     card = card_of("shape-anchor:key=Fm:shape=string-6")
-    bare = card._replace(explain=derive, confuse=derive, draw=derive, draw_answer=derive)
+    bare = replace(card, explain=derive, confuse=derive, draw=derive, draw_answer=derive)
     assert bare.prompt and bare.judge(bare.accepts[0]).right
     with pytest.raises(AssertionError, match="derived"):
         bare.judge("2")
