@@ -16,6 +16,7 @@ from drill.errors import UsageProblem
 from drill.memory import Learner, readiness
 from drill.progress.card_status import CardStatus
 from drill.questions.catalogue import FAMILIES
+from drill.questions.ids import family_of
 from drill.questions.scope import Scope
 from drill.theory.keys import PRACTICAL_KEYS, Key
 from drill.theory.neck import Neck
@@ -90,7 +91,7 @@ def needed_entries(key: Key, deck: Deck) -> list[Entry]:
 
 
 def _place(card: str) -> int:
-    return NEEDED.index(card.partition(":")[0])
+    return NEEDED.index(family_of(card))
 
 
 def _cards(key: Key, neck: Neck) -> tuple[str, ...]:

@@ -98,7 +98,7 @@ class Card:
         return tuple(found.values())
 
     @property
-    def shown(self) -> Picture:
+    def question_picture(self) -> Picture:
         """What the question draws on the neck."""
         return self.draw()
 

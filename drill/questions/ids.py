@@ -1,7 +1,5 @@
-"""Card ids: the permanent text of a card's name.
+"""Card ids: the permanent text of a card's name, 'tonic-fret:key=F#m:string=6:capo=2'.
 
->>> CardName("tonic-fret", KeyAndString(parse_key("F#m"), 6)).id     # doctest: +SKIP
-'tonic-fret:key=F#m:string=6'
 >>> split("tonic-fret:key=F#m:string=6:capo=2")
 IdParts(family='tonic-fret', facets={'key': 'F#m', 'string': '6'}, tuning='standard', capo=2)
 """
@@ -51,6 +49,11 @@ def split(card_id: str) -> IdParts:
         return IdParts(family, facets, facets.pop("tuning", STANDARD.id), int(facets.pop("capo", 0)))
     except ValueError:
         raise no_card(card_id) from None
+
+
+def family_of(card_id: str) -> str:
+    """The family an id names, known or not."""
+    return card_id.partition(":")[0]
 
 
 def no_card(card_id: str) -> UnknownName:

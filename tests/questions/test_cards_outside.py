@@ -110,7 +110,7 @@ def test_degrees_are_music21s() -> None:
     compared = 0
     for facets in FAMILIES["degree-at"].spread(Scope(NECK)):
         card = FAMILIES["degree-at"].card(facets, NECK)
-        asked = {mark.spot for mark in card.shown}
+        asked = {mark.spot for mark in card.question_picture}
         note = next(mark.note for mark in card.answer_picture if mark.spot in asked)
         tonic = next(mark.note for mark in card.answer_picture if mark.degree == "1")
         assert note is not None

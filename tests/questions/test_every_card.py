@@ -137,7 +137,16 @@ def _at_the_other_tonic(card: Card, neck: Neck, fret: int) -> bool:
     return neck.sounding(Spot(string, fret)) % 12 in {tonic.pitch_class, major.pitch_class}
 
 
+def _of_the_opposite_sign(card: Card, neck: Neck, fret: int) -> bool:
+    """The fret sounds the letter that is asked for with the other sign, two half steps away."""
+    facets = card.facets
+    asked = facets.note if card.family == "fret-of-note" else facets.key.tonic
+    note = facets.key.minor.tonic if card.family == "shape-anchor" else asked
+    return _on_the_string(card, neck, fret + 2 * note.accidental)
+
+
 SOUNDS_ON = {
+    "sharp for flat": _of_the_opposite_sign,
     "other string": _on_a_string_beside,
     "right note, wrong octave": _on_the_string,
     "counted from the nut": lambda card, neck, fret: str(fret - neck.capo) in card.accepts,
@@ -161,10 +170,10 @@ def _root(chord: str) -> object:
 @on_necks
 def test_pictures_lie_on_the_neck_and_sound_as_they_say(tuning: str, frets: int, capo: int) -> None:
     for card, neck in cards(tuning, frets, capo):
-        for mark in (*card.shown, *card.answer_picture):
+        for mark in (*card.question_picture, *card.answer_picture):
             assert neck.holds(mark.spot), card.id
             assert mark.note is None or mark.note.pitch_class == neck.sounding(mark.spot) % 12, card.id
-        for picture in (card.shown, card.answer_picture):
+        for picture in (card.question_picture, card.answer_picture):
             assert len({mark.spot for mark in picture}) == len(picture), card.id
 
 
@@ -198,11 +207,11 @@ def _index_frets(card: Card) -> set[str]:
 
 
 def _new_frets(card: Card) -> set[str]:
-    return {str(mark.spot.fret) for mark in card.answer_picture if mark not in card.shown}
+    return {str(mark.spot.fret) for mark in card.answer_picture if mark not in card.question_picture}
 
 
 def _degrees(card: Card) -> set[str]:
-    asked = {mark.spot for mark in card.shown}
+    asked = {mark.spot for mark in card.question_picture}
     return {str(mark.degree) for mark in card.answer_picture if mark.spot in asked}
 
 
@@ -230,7 +239,7 @@ def _numeral(card: Card) -> set[str]:
 
 def _next_fret(card: Card) -> set[str]:
     """Of the dots that are new: the minor tonic under the index, or what begins the next shape on the lowest string."""
-    new = [mark for mark in card.answer_picture if mark not in card.shown]
+    new = [mark for mark in card.answer_picture if mark not in card.question_picture]
     if card.facets.shape.isdecimal():
         lowest = max(mark.spot.string for mark in card.answer_picture)
         shared = sorted(mark.spot.fret for mark in card.answer_picture if mark.spot.string == lowest)
@@ -273,11 +282,11 @@ SHOWN = {
 def test_a_question_gives_nothing_away(tuning: str, frets: int, capo: int) -> None:
     """A mark that is asked about carries no note and no degree; an unlabelled shape carries none at all."""
     for card, _ in cards(tuning, frets, capo):
-        assert all(_bare(mark) for mark in card.shown if mark.role == "asked"), card.id
+        assert all(_bare(mark) for mark in card.question_picture if mark.role == "asked"), card.id
         if card.family == "neck-diagram":
-            assert all(_bare(mark) for mark in card.shown)
+            assert all(_bare(mark) for mark in card.question_picture)
         if card.family in ("fret-of-note", "tonic-fret", "shape-anchor", "tonic-finger", "loop-tonic", "chord-of-key"):
-            assert card.shown == ()
+            assert card.question_picture == ()
 
 
 def _bare(mark: Mark) -> bool:

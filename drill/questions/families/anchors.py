@@ -181,8 +181,8 @@ def _anchor_mixups(key: Key, neck: Neck, shapes: tuple[Shape, ...]) -> Iterator[
     spots = tuple(shape.anchor_dot("minor").spot for shape in shapes)
     strings, minor, major = (spots[0].string,), key.minor.tonic, key.major.tonic
     for spot in neck.spots_of(major.pitch_class, strings):
-        told = f"the index finger holds {named(minor)}, the minor tonic"
-        sentence = f"Fret {spot.fret} is {named(major)}, the major tonic; {told}."
+        rule = f"the index finger holds {named(minor)}, the minor tonic"
+        sentence = f"Fret {spot.fret} is {named(major)}, the major tonic; {rule}."
         yield Mixup("wrong finger", str(spot.fret), sentence, finger_fact("minor"))
     for spot in neck.spots_of(minor.pitch_class, strings):
         sentence = f"It is {named(minor)}, but {_why_not_from(spot.fret, shapes[0])}."

@@ -57,9 +57,9 @@ class ChordToneFinger(Family[ChordToneInShape]):
         for key in scope.keys:
             for shape in anchored(key, scope):
                 for chord in (each.chord for each in asked_chords(key)):
-                    held = Counter(tone.dot.spot.string for tone in tones_inside(shape, chord))
+                    on_string = Counter(tone.dot.spot.string for tone in tones_inside(shape, chord))
                     for string in scope.strings:
-                        if held[string] == 1:  # two chord tones would leave nothing to choose
+                        if on_string[string] == 1:  # two chord tones would leave nothing to choose
                             yield ChordToneInShape(key, shape.id, chord, string)
 
     def facts(self, facets: ChordToneInShape, neck: Neck) -> tuple[Fact, ...]:
@@ -82,7 +82,7 @@ class ChordToneFinger(Family[ChordToneInShape]):
             accepts=tuple(str(tone.dot.finger) for tone in tones),
             explain=lambda: (
                 f"{named_chord(chord)} is {named_notes(chord.notes)}",
-                f"{string_label(neck.tuning, string)} has {' and '.join(map(_held, dots))}",
+                f"{string_label(neck.tuning, string)} has {' and '.join(map(_under_finger, dots))}",
                 *(_landed(tone, chord) for tone in tones),
             ),
             confuse=lambda: _mixups(dots, chord),
@@ -91,7 +91,7 @@ class ChordToneFinger(Family[ChordToneInShape]):
         )
 
 
-def _held(dot: Dot) -> str:
+def _under_finger(dot: Dot) -> str:
     return f"{named(dot.note)} under the {FINGERS[finger_of(dot)]} finger"
 
 
@@ -102,4 +102,6 @@ def _landed(tone: ChordTone, chord: Chord) -> str:
 
 def _mixups(dots: tuple[Dot, ...], chord: Chord) -> Iterator[Mixup]:
     for dot in dots:
-        yield Mixup("not a chord tone", str(dot.finger), f"{capital(_held(dot))} is not in {named_chord(chord)}.")
+        yield Mixup(
+            "not a chord tone", str(dot.finger), f"{capital(_under_finger(dot))} is not in {named_chord(chord)}."
+        )

@@ -159,7 +159,7 @@ def _home(shape: Shape) -> Dot:
 
 
 def _in_words(shape: Shape, neck: Neck) -> str:
-    """The drawing told string by string, so that nobody needs to see it."""
+    """The drawing in words, string by string, for those who cannot see it."""
     low, high = (string_label(neck.tuning, shape.dots[end].spot.string) for end in (0, -1))
     strings = groupby(shape.dots, lambda dot: dot.spot.string)
     frets = ", ".join([" ".join([str(dot.spot.fret) for dot in dots]) for _, dots in strings])
@@ -245,11 +245,11 @@ def _degree_steps(shape: Shape, dot: Dot, mode: Mode, neck: Neck) -> tuple[str, 
     tonic = shape.dots[start]
     way = shape.dots[start : place + 1] if start <= place else shape.dots[place : start + 1][::-1]
     where = string_label(neck.tuning, tonic.spot.string)
-    told = f"the {mode} tonic is under the {FINGERS[finger_of(tonic)]} finger on {where}"
+    start_of_way = f"the {mode} tonic is under the {FINGERS[finger_of(tonic)]} finger on {where}"
     if len(way) == 1:
-        return told, f"that is the {named_degree('1')}"
+        return start_of_way, f"that is the {named_degree('1')}"
     path = " ".join(named_degree(degree_in(mode, each.degree)) for each in way)
-    return told, f"note by note {'up' if start <= place else 'down'} the shape: {path}"
+    return start_of_way, f"note by note {'up' if start <= place else 'down'} the shape: {path}"
 
 
 def _degree_mixups(played: tuple[Dot, ...], dot: Dot, mode: Mode, neck: Neck) -> Iterator[Mixup]:
@@ -259,8 +259,8 @@ def _degree_mixups(played: tuple[Dot, ...], dot: Dot, mode: Mode, neck: Neck) ->
     for near in played:
         degree = degree_in(mode, near.degree)
         if near.spot.string == dot.spot.string and near != dot:
-            told = f"{named_degree(degree)} is under the {FINGERS[finger_of(near)]} finger."
-            yield Mixup("wrong finger", degree, told)
+            sentence = f"{named_degree(degree)} is under the {FINGERS[finger_of(near)]} finger."
+            yield Mixup("wrong finger", degree, sentence)
         if abs(near.spot.string - dot.spot.string) == 1 and near.finger == dot.finger:
             where = string_label(neck.tuning, near.spot.string)
             yield Mixup("other string", degree, f"{named_degree(degree)} is under that finger on {where}.")

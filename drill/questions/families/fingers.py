@@ -81,16 +81,16 @@ class FingerKey(Family[FingerInShape]):
                     yield FingerInShape(shape.id, finger_of(dot), dot.spot.fret, key.mode)
 
     def facts(self, facets: FingerInShape, neck: Neck) -> tuple[Fact, ...]:
-        held, wanted = _held_key(facets, neck), _wanted_keys(facets, neck)[0]
-        bond = (relative_fact(wanted),) if held.mode != wanted.mode else ()
-        return (spot_fact(neck, _spot(facets, neck)), finger_fact(held.mode), *bond)
+        fretted, wanted = _fretted_key(facets, neck), _wanted_keys(facets, neck)[0]
+        bond = (relative_fact(wanted),) if fretted.mode != wanted.mode else ()
+        return (spot_fact(neck, _spot(facets, neck)), finger_fact(fretted.mode), *bond)
 
     def groups(self, facets: FingerInShape, neck: Neck) -> frozenset[Group]:
         """The shape, and every key that is a right answer."""
         return key_groups(_wanted_keys(facets, neck)) | {group_of("shape", facets.shape)}
 
     def card(self, facets: FingerInShape, neck: Neck) -> Card:
-        spot, held, wanted = _spot(facets, neck), _held_key(facets, neck), _wanted_keys(facets, neck)
+        spot, fretted, wanted = _spot(facets, neck), _fretted_key(facets, neck), _wanted_keys(facets, neck)
         shape = _shape(facets, neck)
         return Card(
             self.name(facets, neck),
@@ -102,8 +102,8 @@ class FingerKey(Family[FingerInShape]):
             ),
             kind=KeyAnswer(facets.mode),
             accepts=tuple(key.name for key in wanted),
-            explain=lambda: _steps(neck, spot, held, wanted),
-            confuse=lambda: _mixups(neck, spot, held, wanted[0]),
+            explain=lambda: _steps(neck, spot, fretted, wanted),
+            confuse=lambda: _mixups(neck, spot, fretted, wanted[0]),
             draw=lambda: (Mark(spot, "asked", finger=facets.finger),),
             draw_answer=lambda: _both_tonics(wanted[0], shape, spot, neck),
         )
@@ -117,7 +117,7 @@ def _rule(minor: Key) -> str:
 
 
 def _shape(facets: FingerInShape, neck: Neck) -> Shape:
-    """The shape with its fingers; which key it lies in is for the card to tell."""
+    """The shape with its fingers, in any key: the frets are not used."""
     return find_shape(PRACTICAL_KEYS[0], neck.tuning, facets.shape, neck.capo)
 
 
@@ -125,45 +125,47 @@ def _spot(facets: FingerInShape, neck: Neck) -> Spot:
     return Spot(_shape(facets, neck).anchor_string or 0, facets.fret)
 
 
-def _held_key(facets: FingerInShape, neck: Neck) -> Key:
+def _fretted_key(facets: FingerInShape, neck: Neck) -> Key:
     """The key whose tonic the finger holds."""
     mode: Mode = "minor" if facets.finger == _TONIC_FINGERS["minor"] else "major"
     return keys_of_sound(mode, neck.sounding(_spot(facets, neck)) % 12)[0]
 
 
 def _wanted_keys(facets: FingerInShape, neck: Neck) -> tuple[Key, ...]:
-    held = _held_key(facets, neck)
-    wanted = held if held.mode == facets.mode else held.relative
+    fretted = _fretted_key(facets, neck)
+    wanted = fretted if fretted.mode == facets.mode else fretted.relative
     return keys_of_sound(wanted.mode, wanted.tonic.pitch_class)
 
 
-def _steps(neck: Neck, spot: Spot, held: Key, wanted: tuple[Key, ...]) -> tuple[str, ...]:
-    finger = FINGERS[_TONIC_FINGERS[held.mode]]
-    bond = steps_to_relative(held)[1:] if held.mode != wanted[0].mode else ()
+def _steps(neck: Neck, spot: Spot, fretted: Key, wanted: tuple[Key, ...]) -> tuple[str, ...]:
+    finger = FINGERS[_TONIC_FINGERS[fretted.mode]]
+    bond = steps_to_relative(fretted)[1:] if fretted.mode != wanted[0].mode else ()
     other = tuple(f"{named_key(key)} is played at the same frets" for key in wanted[1:])
-    rule = f"the {finger} finger holds the {held.mode} tonic: {named_key(held)}"
-    return (*walk(neck, spot, held.tonic), rule, *bond, *other)
+    rule = f"the {finger} finger holds the {fretted.mode} tonic: {named_key(fretted)}"
+    return (*walk(neck, spot, fretted.tonic), rule, *bond, *other)
 
 
-def _mixups(neck: Neck, spot: Spot, held: Key, wanted: Key) -> Iterator[Mixup]:
-    if held.mode != wanted.mode:
-        finger = FINGERS[_TONIC_FINGERS[held.mode]]
-        sentence = f"The {finger} finger holds the {held.mode} tonic; the {wanted.mode} tonic is three frets away."
-        yield Mixup("wrong finger", f"{held.tonic.name} {wanted.mode}", sentence, finger_fact(held.mode))
-        yield Mixup("mode not changed", held.name, f"That is the {held.mode} key; the {wanted.mode} one was asked for.")
+def _mixups(neck: Neck, spot: Spot, fretted: Key, wanted: Key) -> Iterator[Mixup]:
+    if fretted.mode != wanted.mode:
+        finger = FINGERS[_TONIC_FINGERS[fretted.mode]]
+        sentence = f"The {finger} finger holds the {fretted.mode} tonic; the {wanted.mode} tonic is three frets away."
+        yield Mixup("wrong finger", f"{fretted.tonic.name} {wanted.mode}", sentence, finger_fact(fretted.mode))
+        yield Mixup(
+            "mode not changed", fretted.name, f"That is the {fretted.mode} key; the {wanted.mode} one was asked for."
+        )
     else:
-        sentence = f"That would be right under the other finger; here it holds the {held.mode} tonic itself."
-        yield Mixup("wrong finger", f"{held.relative.tonic.name} {wanted.mode}", sentence, finger_fact(held.mode))
-        sentence = f"That is the relative {held.relative.mode}; the {wanted.mode} key was asked for."
-        yield Mixup("mode not changed", held.relative.name, sentence)
+        sentence = f"That would be right under the other finger; here it holds the {fretted.mode} tonic itself."
+        yield Mixup("wrong finger", f"{fretted.relative.tonic.name} {wanted.mode}", sentence, finger_fact(fretted.mode))
+        sentence = f"That is the relative {fretted.relative.mode}; the {wanted.mode} key was asked for."
+        yield Mixup("mode not changed", fretted.relative.name, sentence)
     for other in same_sound(wanted.tonic):
         sentence = f"It sounds the same, but no signature can write it: {named_key(wanted)}."
         yield Mixup("right sound, wrong name", f"{other.name} {wanted.mode}", sentence)
-    yield from _other_strings(neck, spot, held, wanted)
+    yield from _other_strings(neck, spot, fretted, wanted)
 
 
-def _other_strings(neck: Neck, spot: Spot, held: Key, wanted: Key) -> Iterator[Mixup]:
-    apart = (wanted.tonic.pitch_class - held.tonic.pitch_class) % 12
+def _other_strings(neck: Neck, spot: Spot, fretted: Key, wanted: Key) -> Iterator[Mixup]:
+    apart = (wanted.tonic.pitch_class - fretted.tonic.pitch_class) % 12
     for string in (s for s in (spot.string - 1, spot.string + 1) if s in neck.tuning.strings):
         there = Spot(string, spot.fret)
         sound = neck.sounding(there) % 12

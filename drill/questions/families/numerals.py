@@ -46,6 +46,7 @@ class KeyAndNumeral(NamedTuple):
 
     @property
     def asked(self) -> ScaleChord:
+        """The chord with its degree and its numeral."""
         return next(each for each in asked_chords(self.key) if each.numeral == self.numeral)
 
 
@@ -57,6 +58,7 @@ class KeyAndChord(NamedTuple):
 
     @property
     def asked(self) -> ScaleChord:
+        """The chord with its degree and its numeral."""
         return next(each for each in asked_chords(self.key) if each.chord == self.chord)
 
 
@@ -147,8 +149,8 @@ def _chord_mixups(key: Key, asked: ScaleChord) -> Iterator[Mixup]:
         sentence = f"The root is right; with the notes of the key it is {_QUALITIES[right.suffix]}, not {quality}."
         yield Mixup("wrong quality", Chord(right.root, suffix).name, sentence)
     for other in same_sound(right.root):
-        told = f"the {ORDINALS[asked.degree - 1]} note of {named_key(key)} is {named(right.root)}"
-        sentence = f"It sounds the same, but {told}."
+        degree = f"the {ORDINALS[asked.degree - 1]} note of {named_key(key)} is {named(right.root)}"
+        sentence = f"It sounds the same, but {degree}."
         yield Mixup("right sound, wrong name", Chord(other, right.suffix).name, sentence)
     for each in own_chords(key.relative):
         if each.degree == asked.degree:

@@ -26,6 +26,7 @@ class StringAndFret(NamedTuple):
 
     @property
     def spot(self) -> Spot:
+        """Both as one value."""
         return Spot(self.string, self.fret)
 
 
