@@ -19,6 +19,7 @@ from drill.practice.session import Session
 from drill.present.dates import iso_utc
 from drill.present.reasons import reason_sentence
 from drill.present.summaries import Summary
+from drill.questions.facets import as_plain
 from drill.questions.wording import to_ascii
 from drill.system.environment import Environment
 
@@ -48,7 +49,7 @@ def _question_object(question: Question) -> dict[str, Any]:
         "card": card.id,
         "family": card.family,
         "prompt": to_ascii(card.prompt),
-        "facets": dict(card.facets),
+        "facets": as_plain(card.facets),
         "target_s": question.target_s,
         "why": reason_sentence(question.reason),
     }
@@ -81,6 +82,6 @@ def _summary_object(summary: Summary) -> dict[str, Any]:
         "seconds": round(summary.seconds, 3),
         "moved": [{"card": m.card, "before": m.before, "after": m.after} for m in summary.moved],
         "mixups": [{"mixup": m.name, "count": m.times, "example": to_ascii(m.example)} for m in summary.mixups],
-        "slowest": [{"group": s.group, "seconds": s.seconds} for s in summary.slowest],
+        "slowest": [{"group": str(s.group), "seconds": s.seconds} for s in summary.slowest],
         "returns_at": iso_utc(summary.returns_at_s),
     }

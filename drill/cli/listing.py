@@ -10,6 +10,7 @@ from drill.decks import Deck, check_deck
 from drill.errors import BadFile
 from drill.present.figures import how_many
 from drill.present.neck_drawing import Look
+from drill.questions.facets import as_plain
 from drill.questions.wording import to_ascii, to_screen
 
 
@@ -40,13 +41,13 @@ def deck_objects(decks: Iterable[Deck]) -> Iterator[str]:
 
 
 def check_lines(path: Path) -> Iterator[str]:
-    """That a deck file is sound; raises `BadFile` with every mistake in it, one a line."""
+    """That a deck file has no mistakes; raises `BadFile` with every mistake in it, one a line."""
     problems = check_deck(path)
     if problems:
         first, *others = problems
         more = "".join(f"\n{path}, {each.field}: {each.problem} {each.fix}" for each in others)
         raise BadFile(str(path), first.field, first.problem, first.fix + more)
-    yield f"{path}: sound."
+    yield f"{path}: no problems found."
 
 
 def card_lines(deck: Deck, look: Look) -> Iterator[str]:
@@ -64,7 +65,7 @@ def card_objects(deck: Deck) -> Iterator[str]:
                 "card": card.id,
                 "family": card.family,
                 "prompt": to_ascii(card.prompt),
-                "facets": dict(card.facets),
+                "facets": as_plain(card.facets),
                 "accepts": list(card.accepts),
                 "because": [to_ascii(step) for step in card.because],
                 "target_s": deck.entries[card.id].item.target_s,

@@ -18,6 +18,7 @@ from drill.decks import entry_of
 from drill.errors import BadFile, UnknownName
 from drill.export.model import KINDS, Row, checked, read
 from drill.questions.catalogue import FAMILIES
+from drill.questions.ids import family_of
 from drill.record import AttemptRow, DrillRow, LandingRow, Record
 from drill.system import input_files
 from drill.system.streams import visible
@@ -131,7 +132,7 @@ def _measured(landing: LandingRow) -> str | None:
 @lru_cache(maxsize=4096)
 def _card_problem(card: str, family: str) -> str | None:
     """What is wrong with a card's id, if anything. Cards of families unknown here are kept, and passed over later."""
-    if card.partition(":")[0] != family:
+    if family_of(card) != family:
         return f"{quoted(card)} is not of the family {quoted(family)}."
     if family not in FAMILIES:
         return None

@@ -15,6 +15,7 @@ from drill.errors import FretsureError
 from drill.present.dates import iso_utc
 from drill.progress import CardStatus, KeyReadiness, Period, Progress
 from drill.progress.objects import MEANING
+from drill.questions.facets import as_plain
 from drill.questions.wording import to_ascii
 from drill.record import AttemptRow
 from drill.record.rows import ATTEMPT_COLUMNS
@@ -145,7 +146,7 @@ def _card(name: str, type: str, value: Callable[[CardStatus], Value], *, require
 
 def _facet(name: str, type: str) -> Column[CardRow]:
     meaning = f"The {name} it is about, if it is about one."
-    return Column(name, type, meaning, lambda row: row.standing.entry.facets.get(name), required=False)
+    return Column(name, type, meaning, lambda row: as_plain(row.standing.entry.facets).get(name), required=False)
 
 
 def _meaning(path: str) -> str:

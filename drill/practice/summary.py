@@ -10,6 +10,7 @@ from drill.decks import Deck
 from drill.memory import Learner, fades_at
 from drill.present.summaries import MixupCount, Move, Slow, Summary
 from drill.present.verdicts import Verdict
+from drill.questions.facets import Group
 
 MOST_MOVES = 5
 MOST_SLOW = 3
@@ -58,11 +59,11 @@ def _mixups(verdicts: Iterable[Verdict]) -> tuple[MixupCount, ...]:
 
 def _slowest(verdicts: Iterable[Verdict], deck: Deck) -> tuple[Slow, ...]:
     """Strings and keys by the median thinking time of their right answers, slowest first."""
-    times: dict[str, list[float]] = defaultdict(list)
+    times: dict[Group, list[float]] = defaultdict(list)
     for verdict in verdicts:
         if verdict.right and verdict.thinking_s is not None:
-            for group in deck.entries[verdict.card.id].item.groups:
-                if group.startswith(("string-", "key-")):
+            for group in deck.entries[verdict.card.id].groups:
+                if group.facet in ("string", "key"):
                     times[group].append(verdict.thinking_s)
-    slow = [Slow(group, median(seconds)) for group, seconds in sorted(times.items())]
+    slow = [Slow(group, median(seconds)) for group, seconds in sorted(times.items(), key=lambda item: str(item[0]))]
     return tuple(sorted(slow, key=lambda each: -each.seconds)[:MOST_SLOW])

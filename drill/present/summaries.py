@@ -11,8 +11,9 @@ from drill.present.dates import relative_day
 from drill.present.figures import how_many, per_cent
 from drill.present.verdicts import Line
 from drill.present.voice import Voice
+from drill.questions.facets import Group
 from drill.questions.wording import named_key, times_in_words
-from drill.theory.keys import parse_key
+from drill.theory.keys import Key
 
 if TYPE_CHECKING:
     from drill.system.environment import Environment
@@ -47,9 +48,9 @@ class MixupCount(NamedTuple):
 
 
 class Slow(NamedTuple):
-    """A string or key group ('string-6', 'key-Fm') and the median thinking time of its right answers, in seconds."""
+    """A string or a key, and the median thinking time of its right answers, in seconds."""
 
-    group: str
+    group: Group
     seconds: float
 
 
@@ -87,10 +88,9 @@ def next_fading(returns_at_s: float, environment: Environment) -> str:
     return f"The first of these cards starts to fade {relative_day(returns_at_s, environment)}."
 
 
-def group_name(group: str, voice: Voice) -> str:
-    """A group of cards in words: 'string-6' is 'string 6', 'key-Fm' is 'F minor'."""
-    kind, _, name = group.partition("-")
-    return voice.say(named_key(parse_key(name))) if kind == "key" else f"{kind} {name}"
+def group_name(group: Group, voice: Voice) -> str:
+    """A group of cards in words: 'string 6', 'F minor'."""
+    return voice.say(named_key(group.value)) if isinstance(group.value, Key) else f"{group.facet} {group.value}"
 
 
 def duration(seconds: float) -> str:

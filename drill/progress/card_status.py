@@ -16,8 +16,8 @@ from drill.decks import Deck, Entry, Focus
 from drill.memory import Item, Learner, State, state_of
 from drill.memory.gain import fluent_chance
 from drill.questions.catalogue import FAMILIES
-from drill.questions.family import instrument_suffix
-from drill.questions.reasons import spot_fact
+from drill.questions.facets import shape_of
+from drill.questions.facts import spot_fact
 from drill.questions.wording import named_key, shape_label, string_label
 from drill.theory.keys import KEYS, PRACTICAL_KEYS
 from drill.theory.neck import Spot
@@ -157,9 +157,8 @@ def spot_rows(deck: Deck, standings: Sequence[CardStatus]) -> dict[Spot, SpotRow
     for standing in standings:
         if len(standing.item.facts) == 1:
             by_fact.setdefault(standing.item.facts[0], []).append(standing)
-    suffix = instrument_suffix(deck.neck)
     spots = (Spot(string, fret) for string in deck.neck.tuning.strings for fret in range(deck.neck.last_fret + 1))
-    return {spot: SpotRow(spot, by_fact[fact]) for spot in spots if (fact := spot_fact(suffix, spot)) in by_fact}
+    return {spot: SpotRow(spot, by_fact[fact]) for spot in spots if (fact := spot_fact(deck.neck, spot)) in by_fact}
 
 
 def _strings(deck: Deck) -> Iterator[tuple[str, str, Focus]]:
@@ -175,7 +174,7 @@ def _keys(deck: Deck) -> Iterator[tuple[str, str, Focus]]:
 def _shapes(deck: Deck) -> Iterator[tuple[str, str, Focus]]:
     """A shape is one row, whether the cards name it by its string or by its number."""
     names: dict[Shape, list[str]] = {}
-    for name in dict.fromkeys(str(entry.facets["shape"]) for entry in deck.entries.values() if "shape" in entry.facets):
+    for name in dict.fromkeys(filter(None, (shape_of(entry.facets) for entry in deck.entries.values()))):
         names.setdefault(find_shape(PRACTICAL_KEYS[0], deck.neck.tuning, name, deck.neck.capo), []).append(name)
     for shape, called in names.items():
         yield called[0], shape_label(shape, deck.neck.tuning), Focus(shapes=tuple(called))

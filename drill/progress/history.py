@@ -20,8 +20,9 @@ from drill.decks import Deck, Focus, entry_of
 from drill.errors import FretsureError
 from drill.memory import KEY_PRESS
 from drill.present.dates import EPOCH
-from drill.questions.card import Card, Facets
+from drill.questions.card import Card
 from drill.questions.catalogue import FAMILIES
+from drill.questions.facets import string_of
 from drill.record import AttemptRow
 
 SLOWEST_MS = 30_000
@@ -199,7 +200,7 @@ class _Met:
 
     def take(self, row: AttemptRow) -> None:
         try:
-            place = (row.family, string_of(_facets(row.card)))
+            place = (row.family, _string(row.card))
         except FretsureError:  # a card no family knows any more
             return
         self.last_at_ms = row.answered_at
@@ -226,13 +227,5 @@ def _drill_of(place: _Place) -> Focus:
 
 
 @lru_cache(maxsize=4096)
-def _facets(card: str) -> Facets:
-    return entry_of(card)[0].facets
-
-
-def string_of(facets: Facets) -> int | None:
-    """The string a card is about, from its string or from the shape that is anchored on it."""
-    if "string" in facets:
-        return int(facets["string"])
-    string = str(facets.get("shape", "")).removeprefix("string-")
-    return int(string) if string != facets.get("shape") and string.isdecimal() else None
+def _string(card: str) -> int | None:
+    return string_of(entry_of(card)[0].facets)

@@ -12,11 +12,12 @@ from drill.present.figures import how_many, per_cent
 from drill.present.neck_drawing import Look, draw_map, plain
 from drill.progress.card_history import CardHistory
 from drill.progress.card_status import Group, Kind, Row
-from drill.progress.history import Period, string_of
+from drill.progress.history import Period
 from drill.progress.readiness import KeyReadiness
 from drill.progress.tables import Progress
 from drill.questions.card import Card
 from drill.questions.catalogue import FAMILIES
+from drill.questions.facets import string_of
 from drill.questions.wording import named_key, times_in_words, to_screen
 from drill.system.streams import visible, wrapped
 from drill.theory.names import NoteLanguage

@@ -16,9 +16,11 @@ from drill.errors import UsageProblem
 from drill.memory import Learner, readiness
 from drill.progress.card_status import CardStatus
 from drill.questions.catalogue import FAMILIES
+from drill.questions.ids import family_of
 from drill.questions.scope import Scope
 from drill.theory.keys import PRACTICAL_KEYS, Key
 from drill.theory.neck import Neck
+from drill.theory.shapes import ShapeId
 
 NEEDED = ("relative-minor", "relative-major", "tonic-finger", "shape-anchor")
 BEATS_IN_A_BAR = 4
@@ -89,13 +91,13 @@ def needed_entries(key: Key, deck: Deck) -> list[Entry]:
 
 
 def _place(card: str) -> int:
-    return NEEDED.index(card.partition(":")[0])
+    return NEEDED.index(family_of(card))
 
 
 def _cards(key: Key, neck: Neck) -> tuple[str, ...]:
     """The ids of all cards about it, in the order of the curriculum."""
     strings = neck.tuning.anchor_strings
-    scope = Scope(neck, strings, keys=(key,), shapes=tuple(f"string-{string}" for string in strings))
+    scope = Scope(neck, strings, keys=(key,), shapes=tuple(map(ShapeId.on, strings)))
     try:
         return tuple(_spread(key, scope))
     except UsageProblem:
@@ -106,7 +108,7 @@ def _spread(key: Key, scope: Scope) -> Iterator[str]:
     for name in NEEDED:
         family = FAMILIES[name]
         for facets in family.spread(scope):
-            if facets["key"] == key.name:  # the families of relatives offer the key's partner too
+            if facets.key == key:  # the families of relatives offer the key's partner too
                 yield family.card_id(facets, scope.neck)
 
 

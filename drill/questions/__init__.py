@@ -1,12 +1,14 @@
 """Questions derived from theory. Pure: values in, cards out.
 
-    wording    sentences whose note names can be shown in any note language
+    wording    sentences whose note names can appear in any note language
     picture    what to draw on the neck
-    answers    kinds of answer: how text is read, and what is told when it cannot be
-    card       a card: prompt, accepted answers, reason, mix-ups; and the judging of an answer
+    answers    kinds of answer: how text is read, and the error for text that is not an answer
+    facets     what a card is about, as typed values; their text; groups of cards that share one
+    ids        the permanent name of a card, and its text
+    facts      what an answer rests on
+    card       a card: prompt, accepted answers, reason, mix-ups; and how an answer is judged
     scope      what a deck covers: strings, frets, notes, keys, shapes
-    ids        card ids: how facets become a permanent name, and how it is read
-    family     what a kind of card must offer; the register of all of them
+    family     what a kind of card must offer
     reasons    how a player finds a note, and what goes wrong on the way
     in_shapes  where a shape lies for a key
 

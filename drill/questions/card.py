@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
-from typing import TYPE_CHECKING, Literal, NamedTuple
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
+from typing import Literal, NamedTuple
 
 from drill.questions.answers import AnswerKind
+from drill.questions.facets import Facets
+from drill.questions.facts import Fact
+from drill.questions.ids import CardName
 from drill.questions.picture import Picture
 from drill.theory.names import NoteLanguage
 from drill.theory.neck import Neck
-
-if TYPE_CHECKING:
-    from drill.questions.family import Family
-
-Facets = Mapping[str, str | int]
-"""What a card is about, by facet name, in the family's order: {'key': 'F minor', 'string': 6}."""
 
 MixupName = Literal[
     "chord of the other mode",
@@ -42,43 +40,48 @@ MixupName = Literal[
 class Mixup(NamedTuple):
     """A wrong answer with the confusion that leads to it.
 
-    `fact` is the one among its card's facts that it casts doubt on, while the others held; None where no single one
-    failed. (To give the other tonic of two relatives, for one, takes the bond between them.)
+    `fact` is the only one of its card's facts that this answer casts doubt on; None where no single fact failed. (Who
+    gives the other tonic of two relatives, for one, does know the bond between them.)
     """
 
     name: MixupName
     answer: str
     sentence: str
-    fact: str | None = None
+    fact: Fact | None = None
 
 
-class Card(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Card:
     """One question. Sentences carry marked note names (see `wording`); answers are canonical (see `answers`).
 
-    Question and answers are there at once; what only a learner who sees or misses the card needs is derived when it is
-    asked for, and anew each time.
+    Two cards are equal if they ask the same on the same neck. Prompt and answers are there at once; what is needed only
+    after an answer is derived when it is asked for, and anew each time.
     """
 
-    source: Family
-    facets: Facets
+    name: CardName
     neck: Neck
-    prompt: str
-    kind: AnswerKind
-    accepts: tuple[str, ...]
-    explain: Callable[[], tuple[str, ...]]
-    confuse: Callable[[], Iterable[Mixup]]
-    draw_answer: Callable[[], Picture]
-    draw: Callable[[], Picture] = tuple
+    prompt: str = field(compare=False)
+    kind: AnswerKind = field(compare=False)
+    accepts: tuple[str, ...] = field(compare=False)
+    explain: Callable[[], tuple[str, ...]] = field(compare=False)
+    confuse: Callable[[], Iterable[Mixup]] = field(compare=False)
+    draw_answer: Callable[[], Picture] = field(compare=False)
+    draw: Callable[[], Picture] = field(compare=False, default=tuple)
 
     @property
     def id(self) -> str:
         """The permanent name."""
-        return self.source.card_id(self.facets, self.neck)
+        return self.name.id
 
     @property
     def family(self) -> str:
         """The id of its family."""
-        return self.source.id
+        return self.name.family
+
+    @property
+    def facets(self) -> Facets:
+        """What it is about."""
+        return self.name.facets
 
     @property
     def because(self) -> tuple[str, ...]:
@@ -95,7 +98,7 @@ class Card(NamedTuple):
         return tuple(found.values())
 
     @property
-    def shown(self) -> Picture:
+    def question_picture(self) -> Picture:
         """What the question draws on the neck."""
         return self.draw()
 
@@ -110,13 +113,6 @@ class Card(NamedTuple):
         if given in self.accepts:
             return Judgement(given, True, None)
         return Judgement(given, False, next((mixup for mixup in self.mixups if mixup.answer == given), None))
-
-    def __eq__(self, other: object) -> bool:
-        """Whether both ask the same: all the rest of a card follows from its family, facets and neck."""
-        return isinstance(other, Card) and self[:3] == other[:3]
-
-    def __ne__(self, other: object) -> bool:
-        return not self == other
 
 
 class Judgement(NamedTuple):

@@ -1,51 +1,71 @@
-"""Every family, in the order of the curriculum: importing a module registers what it holds.
-
-Card ids lead back to what they mean: `read_card_id` is the inverse of `Family.card_id`.
-"""
+"""Every family, in the order of the curriculum; and card ids read back to what they mean."""
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Any
 
-from drill.questions import ids
-from drill.questions.card import Facets
-from drill.questions.families import (
-    anchors,
-    chord_tones,
-    diagrams,
-    fingers,
-    letters,
-    links,
-    loops,
-    numerals,
-    octaves,
-    relatives,
-    signatures,
-    spots,
-)
-from drill.questions.family import FAMILIES, Family, find_family
+from drill.errors import UnknownName
+from drill.questions import facets, ids
+from drill.questions.families.anchors import OtherTonic, ShapeAnchor, TonicFret
+from drill.questions.families.chord_tones import ChordToneFinger
+from drill.questions.families.diagrams import DegreeAt, NeckDiagram
+from drill.questions.families.fingers import FingerKey, TonicFinger
+from drill.questions.families.letters import LetterSkip
+from drill.questions.families.links import NextShape
+from drill.questions.families.loops import LoopTonic
+from drill.questions.families.numerals import ChordOfKey, NumeralOfChord
+from drill.questions.families.octaves import TonicOctave
+from drill.questions.families.relatives import RelativeMajor, RelativeMinor
+from drill.questions.families.signatures import Signature, SignatureKey
+from drill.questions.families.spots import FretOfNote, NoteAtFret
+from drill.questions.family import Family
+from drill.questions.ids import CardName
 
-__all__ = ["FAMILIES", "SUBJECTS", "CardName", "Family", "find_family", "read_card_id"]
+__all__ = ["FAMILIES", "CardName", "Family", "find_family", "read_card_id"]
 
-SUBJECTS = (
-    spots, octaves, letters, relatives, signatures, fingers, anchors, diagrams, links, numerals, loops, chord_tones,
-)  # fmt: skip
-"""Every module that registers families; naming it here is what makes its families known."""
+FAMILIES: dict[str, Family[Any]] = {
+    family.id: family
+    for family in (
+        NoteAtFret(),
+        FretOfNote(),
+        TonicOctave(),
+        LetterSkip(),
+        RelativeMinor(),
+        RelativeMajor(),
+        Signature(),
+        SignatureKey(),
+        TonicFinger(),
+        FingerKey(),
+        TonicFret(),
+        ShapeAnchor(),
+        OtherTonic(),
+        NeckDiagram(),
+        NextShape(),
+        DegreeAt(),
+        ChordOfKey(),
+        NumeralOfChord(),
+        LoopTonic(),
+        ChordToneFinger(),
+    )
+}
+"""Every family by id, in the order in which they are taught: what a family needs comes before it."""
 
 
-class CardName(NamedTuple):
-    """What a card id says: the family, the facets, and the instrument."""
-
-    family: Family
-    facets: Facets
-    tuning: str
-    capo: int
+def find_family(name: str) -> Family[Any]:
+    """The family of an id; raises `UnknownName` with the ids there are."""
+    if name not in FAMILIES:
+        raise UnknownName(f"There is no family “{name[:60]}”.", f"Families: {', '.join(FAMILIES)}.")
+    return FAMILIES[name]
 
 
 def read_card_id(card_id: str) -> CardName:
-    """Read a card id; raises `UnknownName` if no family writes such an id."""
-    name, facets, tuning, capo = ids.take_apart(card_id)
-    family = find_family(name)
-    if tuple(facets) != family.facet_names:
+    """The name that an id writes, the inverse of `CardName.id`; raises `UnknownName` if no family writes such an id."""
+    family_id, texts, tuning, capo = ids.split(card_id)
+    family = find_family(family_id)
+    if tuple(texts) != family.facet_type._fields:
         raise ids.no_card(card_id)
-    return CardName(family, facets, tuning, capo)
+    try:
+        values = [facets.read(name, text) for name, text in texts.items()]
+    except ValueError:
+        raise ids.no_card(card_id) from None
+    return CardName(family_id, family.facet_type(*values), tuning, capo)

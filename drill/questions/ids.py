@@ -1,58 +1,59 @@
-"""Card ids: how facets become a permanent name, and how a name is taken apart again.
+"""Card ids: the permanent text of a card's name, 'tonic-fret:key=F#m:string=6:capo=2'.
 
->>> write("tonic-fret", {"key": "F# minor", "string": 6})
-'tonic-fret:key=F#m:string=6'
->>> take_apart("tonic-fret:key=F#m:string=6:capo=2")
-('tonic-fret', {'key': 'F# minor', 'string': 6}, 'standard', 2)
+>>> split("tonic-fret:key=F#m:string=6:capo=2")
+IdParts(family='tonic-fret', facets={'key': 'F#m', 'string': '6'}, tuning='standard', capo=2)
 """
 
 from __future__ import annotations
 
-from functools import cache
+from typing import NamedTuple
 
 from drill.errors import UnknownName
-from drill.questions.card import Facets
-from drill.theory.keys import KEYS, parse_key
+from drill.questions.facets import Facets, compact
 from drill.theory.names import quoted
 from drill.theory.neck import STANDARD, Neck
 
-_SHORT = {key.name: key.short for key in KEYS}
-_NUMBERS = ("string", "fret", "finger")
-_WORDS = ("interval", "signature", "loop")
-"""Facets whose values hold blanks, which an id joins with hyphens; no value of theirs holds a hyphen of its own."""
+
+class CardName(NamedTuple):
+    """What makes a card the card it is: family, facets, and the instrument if the answer depends on it."""
+
+    family: str
+    facets: Facets
+    tuning: str = STANDARD.id
+    capo: int = 0
+
+    @property
+    def id(self) -> str:
+        """The permanent text: the family, each facet in the family's order, the instrument if it is not standard."""
+        facets = (f"{name}={compact(name, value)}" for name, value in self.facets._asdict().items())
+        return ":".join([self.family, *facets]) + _suffix(self.tuning, self.capo)
 
 
-def write(family: str, facets: Facets, suffix: str = "") -> str:
-    """The id of a card: the family, each facet in the family's order, and the instrument if it is not standard."""
-    return ":".join([family, *map(_written, facets.items())]) + suffix
+class IdParts(NamedTuple):
+    """The parts of an id, before anything is known of its family."""
+
+    family: str
+    facets: dict[str, str]
+    tuning: str
+    capo: int
 
 
-@cache
-def _written(facet: tuple[str, str | int]) -> str:
-    name, value = facet
-    return f"{name}={compact(name, value)}"
-
-
-def compact(name: str, value: str | int) -> str:
-    """A facet's value as ids and groups write it: keys short, blanks as hyphens."""
-    return _SHORT[value] if name == "key" and isinstance(value, str) else str(value).replace(" ", "-")
-
-
-def instrument_suffix(neck: Neck) -> str:
-    """What a card id adds when the instrument is not the standard guitar."""
-    tuning = "" if neck.tuning.id == STANDARD.id else f":tuning={neck.tuning.id}"
-    return tuning + (f":capo={neck.capo}" if neck.capo else "")
-
-
-def take_apart(card_id: str) -> tuple[str, dict[str, str | int], str, int]:
-    """Family, facets, tuning and capo of an id; raises `UnknownName` for what was never written as one."""
+def split(card_id: str) -> IdParts:
+    """The parts of an id; raises `UnknownName` for text that has not the form of one."""
     family, *parts = card_id.split(":")
+    facets: dict[str, str] = {}
     try:
-        facets = dict(_facet(part) for part in parts)
-        tuning, capo = str(facets.pop("tuning", STANDARD.id)), int(facets.pop("capo", 0))
+        for part in parts:
+            name, value = part.split("=")
+            facets[name] = value
+        return IdParts(family, facets, facets.pop("tuning", STANDARD.id), int(facets.pop("capo", 0)))
     except ValueError:
         raise no_card(card_id) from None
-    return family, facets, tuning, capo
+
+
+def family_of(card_id: str) -> str:
+    """The family an id names, known or not."""
+    return card_id.partition(":")[0]
 
 
 def no_card(card_id: str) -> UnknownName:
@@ -60,12 +61,10 @@ def no_card(card_id: str) -> UnknownName:
     return UnknownName(f"{quoted(card_id)} is not a card.", "See: fretsure cards")
 
 
-def _facet(part: str) -> tuple[str, str | int]:
-    name, value = part.split("=")
-    if name in _NUMBERS:
-        return name, int(value)
-    if name == "key":
-        return name, parse_key(value).name
-    if name in _WORDS:
-        return name, value.replace("-", " ")
-    return name, value
+def instrument_suffix(neck: Neck) -> str:
+    """What ids and facts add when the instrument is not the standard guitar."""
+    return _suffix(neck.tuning.id, neck.capo)
+
+
+def _suffix(tuning: str, capo: int) -> str:
+    return ("" if tuning == STANDARD.id else f":tuning={tuning}") + (f":capo={capo}" if capo else "")

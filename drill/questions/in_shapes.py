@@ -4,24 +4,31 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import cache
+from typing import NamedTuple
 
-from drill.questions.card import Facets
 from drill.questions.family import Family
 from drill.questions.scope import Scope
 from drill.theory.keys import KEYS, PRACTICAL_KEYS, Key, Mode
 from drill.theory.neck import Neck
-from drill.theory.shapes import Dot, Shape, find_shape, placements
+from drill.theory.shapes import Dot, Shape, ShapeId, find_shape, placements
 
 
-class ShapeFamily(Family):
+class KeyAndShape(NamedTuple):
+    """A key, and one of its shapes."""
+
+    key: Key
+    shape: ShapeId
+
+
+class ShapeFamily(Family[KeyAndShape]):
     """Families that ask about one key in one of the anchored shapes."""
 
-    facet_names = ("key", "shape")
+    facet_type = KeyAndShape
 
-    def spread(self, scope: Scope) -> Iterator[Facets]:
+    def spread(self, scope: Scope) -> Iterator[KeyAndShape]:
         for key in scope.keys:
             for shape in anchored(key, scope):
-                yield {"key": key.name, "shape": shape.id}
+                yield KeyAndShape(key, shape.id)
 
 
 def anchored(key: Key, scope: Scope) -> Iterator[Shape]:
@@ -36,7 +43,7 @@ def anchored(key: Key, scope: Scope) -> Iterator[Shape]:
 
 
 @cache
-def placed(key: Key, name: str, neck: Neck) -> tuple[Shape, ...]:
+def placed(key: Key, name: ShapeId, neck: Neck) -> tuple[Shape, ...]:
     """Every place of a shape on this neck, from the nut up; none where the neck is too short."""
     return placements(key, neck, find_shape(key, neck.tuning, name, neck.capo).number)
 

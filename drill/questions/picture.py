@@ -1,6 +1,6 @@
-"""What to draw on the neck: marks on spots, without a word of how they look.
+"""What to draw on the neck: marks on spots. How a mark looks is decided where it is drawn.
 
-A question may show less than its answer does, so a card carries two pictures.
+A question may show less than its answer does, so a card has two pictures.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ Role = Literal["asked", "note", "minor tonic", "major tonic"]
 
 
 class Mark(NamedTuple):
-    """One marked spot. What is None is not to be shown."""
+    """One marked spot. What is None is not drawn."""
 
     spot: Spot
     role: Role
@@ -33,7 +33,7 @@ _TONIC_DEGREES: dict[str, Role] = {"1": "minor tonic", "b3": "major tonic"}
 
 
 def marked_dot(dot: Dot, mode: Mode = "minor") -> Mark:
-    """The mark of a shape's dot; the tonics of both relatives are told apart from the other notes.
+    """The mark of a shape's dot; the tonics of both relatives have roles of their own.
 
     `mode` is that of the key which counts the degrees.
     """

@@ -7,7 +7,7 @@ from functools import cache
 from itertools import chain
 
 from drill.questions.card import Mixup
-from drill.questions.ids import instrument_suffix
+from drill.questions.facts import spot_fact
 from drill.questions.wording import named, string_label
 from drill.theory.neck import FRETS_PER_OCTAVE, Neck, Spot, names_of
 from drill.theory.pitch import Note
@@ -16,16 +16,6 @@ LANDMARKS = (7, 5)
 """Frets between nut and octave that players find at a glance by their inlays, and from which others are counted."""
 
 _MOST_SIGNS_TYPED = 2
-
-
-def spot_fact(neck_suffix: str, spot: Spot) -> str:
-    """The fact of which note a spot sounds; twelve frets up it is the same one."""
-    return f"spot:{spot.string}:{spot.fret % FRETS_PER_OCTAVE}{neck_suffix}"
-
-
-def fact_at(neck: Neck, spot: Spot) -> str:
-    """The fact of which note a spot of this neck sounds."""
-    return spot_fact(instrument_suffix(neck), spot)
 
 
 @cache
@@ -135,7 +125,7 @@ def _other_string(neck: Neck, asked: Spot, note: Note) -> Iterator[Mixup]:
         where = string_label(neck.tuning, other)
         for spot in neck.spots_of(note.pitch_class, strings=(other,)):
             sentence = f"Fret {spot.fret} sounds {named(note)} on {where}, the string next to it."
-            yield Mixup("other string", str(spot.fret), sentence, fact_at(neck, asked))
+            yield Mixup("other string", str(spot.fret), sentence, spot_fact(neck, asked))
 
 
 def _other_sign(spots: Iterable[Spot], note: Note) -> Iterator[Mixup]:

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from typing import NamedTuple
 
-from drill.theory.keys import KEYS, PRACTICAL_KEYS, Key, parse_key
+from drill.questions.facets import Facets
+from drill.theory.keys import KEYS, PRACTICAL_KEYS, Key
 from drill.theory.neck import MOST_FRETS, STANDARD, Neck
+from drill.theory.shapes import ShapeId
 
 
 class Scope(NamedTuple):
     """Strings, frets, keys and shapes to ask about, on one neck.
 
-    `frets` is the inclusive range of frets to ask about; `naturals_only` leaves sharps and flats out; `shapes` holds
-    ids ('string-6') or numbers ('1').
+    `frets` is the inclusive range of frets to ask about; `naturals_only` leaves sharps and flats out.
     """
 
     neck: Neck = Neck(STANDARD)
@@ -21,7 +21,7 @@ class Scope(NamedTuple):
     frets: tuple[int, int] = (0, 12)
     naturals_only: bool = False
     keys: tuple[Key, ...] = PRACTICAL_KEYS
-    shapes: tuple[str, ...] = ("string-6", "string-5")
+    shapes: tuple[ShapeId, ...] = (ShapeId.on(6), ShapeId.on(5))
     loops: tuple[str, ...] = ()
 
     @property
@@ -30,13 +30,14 @@ class Scope(NamedTuple):
         return range(self.frets[0], min(self.frets[1], self.neck.last_fret) + 1)
 
 
-def scope_of(facets: Mapping[str, str | int], neck: Neck) -> Scope:
+def scope_of(facets: Facets, neck: Neck) -> Scope:
     """The narrowest scope that holds a card of these facets, if any family asks it at all."""
+    named = facets._asdict()
     return Scope(
         neck=neck,
-        strings=(int(facets["string"]),) if facets.get("string") in neck.tuning.strings else (),
+        strings=(named["string"],) if named.get("string") in neck.tuning.strings else (),
         frets=(0, MOST_FRETS),
-        keys=(parse_key(str(facets["key"])),) if "key" in facets else KEYS,
-        shapes=(str(facets["shape"]),) if "shape" in facets else (),
-        loops=(str(facets["loop"]),) if "loop" in facets else (),
+        keys=(named["key"],) if "key" in named else KEYS,
+        shapes=(named["shape"],) if "shape" in named else (),
+        loops=(named["loop"],) if "loop" in named else (),
     )

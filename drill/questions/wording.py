@@ -1,6 +1,6 @@
 """Sentences that carry note names.
 
-A prompt is built once, and shown in ASCII to programs and with real signs, in the learner's note language, to people.
+A prompt is built once. Programs get it in ASCII, people with real signs and in their own note language.
 So that no sentence need be searched for what might be a note ("A string" holds one, "A card" does not), notes, chords,
 degrees and numerals are marked when the sentence is made:
 
@@ -71,7 +71,7 @@ def string_label(tuning: Tuning, string: int) -> str:
 
 
 def shape_label(shape: Shape, tuning: Tuning) -> str:
-    """A shape by the string of its minor tonic, 'low-E-string shape'; its number is shown where the learner asks."""
+    """A shape by the string of its minor tonic, 'low-E-string shape'; its number follows for those who want it."""
     return _shape_words(shape.anchor_string, shape.dots[0].degree, shape.number, tuning)
 
 
@@ -116,7 +116,7 @@ def to_ascii(sentence: str) -> str:
 def to_screen(sentence: str, language: NoteLanguage = "english", shape_numbers: bool = False) -> str:
     """The sentence with real accidental signs, in the learner's note language, with or without shape numbers."""
 
-    def shown(match: re.Match[str]) -> str:
+    def on_screen(match: re.Match[str]) -> str:
         value = match["value"]
         if match["sort"] == _NOTE:
             return show_note(Note(int(value)), language)
@@ -128,7 +128,7 @@ def to_screen(sentence: str, language: NoteLanguage = "english", shape_numbers: 
             return f" (number {value})" if shape_numbers else ""
         return value.replace("b", "♭").replace("#", "♯")
 
-    return _MARK.sub(shown, sentence)
+    return _MARK.sub(on_screen, sentence)
 
 
 def to_typed(sentence: str, language: NoteLanguage = "english") -> str:
@@ -148,10 +148,10 @@ def _in_ascii(match: re.Match[str]) -> str:
 
 @cache
 def _shape_words(anchor: int | None, lowest_degree: str, number: int, tuning: Tuning) -> str:
-    told = f"⟦{_SHAPE_NUMBER}{number}⟧"
+    number_mark = f"⟦{_SHAPE_NUMBER}{number}⟧"
     if anchor is None:
-        return f"shape that starts on the {named_degree(lowest_degree)}{told}"
-    return f"{_string_words(tuning, anchor, '-')}-string shape{told}"
+        return f"shape that starts on the {named_degree(lowest_degree)}{number_mark}"
+    return f"{_string_words(tuning, anchor, '-')}-string shape{number_mark}"
 
 
 def _string_words(tuning: Tuning, string: int, joint: str) -> str:

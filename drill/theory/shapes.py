@@ -17,7 +17,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from functools import cache
-from typing import NamedTuple
+from typing import NamedTuple, Self
 
 from drill.errors import UnknownName, UsageProblem
 from drill.theory.keys import Key, Mode
@@ -33,6 +33,7 @@ REACH = 1
 """Frets a finger may stretch beyond the hand, the index downward and the little finger upward."""
 
 NOTES_PER_STRING = 2
+_ON_STRING = "string-"
 _FOURTH, _MAJOR_THIRD = 5, 4
 _C = Note(0)
 MAJOR_TONIC_DEGREE = "b3"
@@ -65,6 +66,26 @@ class Pattern(NamedTuple):
         return sum(not 0 <= dot.spot.fret - self.index_frets[0] < HAND for dot in self.dots)
 
 
+class ShapeId(str):
+    """The name of a shape: 'string-6' by the string of its minor tonic, or its number, '1' to '5'.
+
+    It is text as the learner types it; whether there is such a shape, `find_shape` says.
+    """
+
+    __slots__ = ()
+
+    @classmethod
+    def on(cls, string: int) -> Self:
+        """The name of the shape whose minor tonic lies under the index finger on this string."""
+        return cls(f"{_ON_STRING}{string}")
+
+    @property
+    def string(self) -> int | None:
+        """The string it is named by, None where it is named by its number."""
+        number = self.removeprefix(_ON_STRING)
+        return int(number) if number != self and number.isdecimal() else None
+
+
 class Shape(NamedTuple):
     """A five-note shape laid on the neck for a minor key; `index_frets` holds several where the fingering is a tie."""
 
@@ -94,10 +115,10 @@ class Shape(NamedTuple):
         return max(dot.spot.fret for dot in self.dots)
 
     @property
-    def id(self) -> str:
+    def id(self) -> ShapeId:
         """'string-6' where the minor tonic lies under the index on string 6, and so on; a tie keeps its number."""
         string = self.anchor_string
-        return str(self.number) if string is None else f"string-{string}"
+        return ShapeId(self.number) if string is None else ShapeId.on(string)
 
     def tonic_dots(self, mode: Mode) -> tuple[Dot, ...]:
         """Where the minor or the major tonic lies in this shape, from the lowest string up."""

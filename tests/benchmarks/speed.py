@@ -177,7 +177,9 @@ def _derive() -> float:
     _forget()
     began, count = time.perf_counter(), 0
     for card in (card for deck in _decks() for card in deck.cards()):
-        count += all(part is not None for part in (card.because, card.mixups, card.shown, card.answer_picture))
+        count += all(
+            part is not None for part in (card.because, card.mixups, card.question_picture, card.answer_picture)
+        )
     return (time.perf_counter() - began) / count
 
 

@@ -10,6 +10,7 @@ from drill.decks import Focus
 from drill.memory import Attempt, Learner, State
 from drill.present.figures import per_cent
 from drill.progress import KINDS, Kind, Progress
+from drill.questions.facets import string_of
 from drill.theory.keys import parse_key
 from drill.theory.neck import Spot
 from tests.conftest import MONDAY_MORNING
@@ -100,7 +101,7 @@ def test_what_home_shows_reads_no_log() -> None:
 
 def test_the_weakest_is_the_string_on_which_answers_fail() -> None:
     deck = beginner(deck="naturals").deck
-    right = {card: entry.facets["string"] == 6 for card, entry in deck.entries.items()}
+    right = {card: string_of(entry.facets) == 6 for card, entry in deck.entries.items()}
     progress = beginner(taught(beginner(deck="naturals"), right), "naturals")
     assert progress.weakest.focus == Focus(strings=(5,))
     weakest = progress.weakest_of("string")
@@ -112,7 +113,7 @@ def test_the_weakest_is_the_string_on_which_answers_fail() -> None:
 
 def test_one_key_that_fails_is_found_among_the_others() -> None:
     deck = beginner().deck
-    cards = [card for card, entry in deck.entries.items() if "key" in entry.facets]
+    cards = [card for card, entry in deck.entries.items() if hasattr(entry.facets, "key")]
     bad = {"key-Ebm", "key-Bbm"}
     progress = beginner(taught(beginner(), {card: not deck.entries[card].item.groups & bad for card in cards}))
     weakest = progress.weakest_of("key")

@@ -9,11 +9,12 @@ import pytest
 from drill.errors import FretsureError
 from drill.questions.card import Card
 from drill.questions.families.anchors import ShapeAnchor
+from drill.questions.in_shapes import KeyAndShape
 from drill.questions.wording import to_ascii
 from drill.system.tunings import tunings
 from drill.theory.keys import KEYS, parse_key
 from drill.theory.neck import FRETS_PER_OCTAVE, Neck
-from drill.theory.shapes import Shape, shapes_anchored
+from drill.theory.shapes import Shape, ShapeId, shapes_anchored
 
 FAMILY = ShapeAnchor()
 WHOLE = ", whole on this neck"
@@ -32,7 +33,7 @@ def anchored(tuning: str) -> tuple[Shape, ...]:
 def cards(tuning: str, last_fret: int) -> list[tuple[Card, Shape]]:
     neck = Neck(tunings()[tuning], last_fret)
     return [
-        (FAMILY.card({"key": shape.key.name, "shape": shape.id}, neck), shape)
+        (FAMILY.card(KeyAndShape(shape.key, shape.id), neck), shape)
         for shape in anchored(tuning)
         if shape.highest_fret <= last_fret
     ]
@@ -97,7 +98,7 @@ def test_the_reason_why_another_fret_of_the_tonic_will_not_do_is_true(tuning: st
 def test_low_b_of_seven_strings(key: str) -> None:
     """Laid from fret 1 the shape has its fifth, G, on the open G string, worked out by hand."""
     neck = Neck(tunings()["seven-string"], 24)
-    card = FAMILY.card({"key": parse_key(key).name, "shape": "string-7"}, neck)
+    card = FAMILY.card(KeyAndShape(parse_key(key), ShapeId.on(7)), neck)
     assert card.accepts == ("13",)
     assert f"low-B-string shape{WHOLE} without open strings: at which fret" in to_ascii(card.prompt)
     mixup = next(mixup for mixup in card.mixups if mixup.answer == "1")

@@ -8,8 +8,9 @@ from music21 import key as m21_key
 from music21 import pitch as m21_pitch
 from music21 import tablature
 
-from drill.questions.card import Card, Facets
-from drill.questions.catalogue import FAMILIES
+from drill.questions.card import Card
+from drill.questions.catalogue import FAMILIES, read_card_id
+from drill.questions.facets import Facets
 from drill.questions.scope import Scope
 from drill.theory.keys import KEYS, Key
 from drill.theory.neck import STANDARD, Neck
@@ -18,7 +19,9 @@ NECK = Neck(STANDARD, frets=24)
 
 
 def ask(family: str, **facets: str | int) -> Card:
-    return FAMILIES[family].card(facets, NECK)
+    """The card of plain facets, by way of its id."""
+    parts = (f"{name}={str(value).replace(' ', '-')}" for name, value in facets.items())
+    return FAMILIES[family].card(read_card_id(":".join([family, *parts])).facets, NECK)
 
 
 def plain(name: str) -> str:
@@ -99,7 +102,7 @@ def test_relatives_and_triads_are_music21s(key: Key) -> None:
 
 def _own_chords(key: Key) -> list[Facets]:
     spread = FAMILIES["chord-of-key"].spread(Scope(NECK, keys=(key,)))
-    return [facets for facets in spread if not (key.mode == "minor" and facets["numeral"] == "V")]
+    return [facets for facets in spread if not (key.mode == "minor" and facets.numeral == "V")]
 
 
 def test_degrees_are_music21s() -> None:
@@ -107,12 +110,12 @@ def test_degrees_are_music21s() -> None:
     compared = 0
     for facets in FAMILIES["degree-at"].spread(Scope(NECK)):
         card = FAMILIES["degree-at"].card(facets, NECK)
-        asked = {mark.spot for mark in card.shown}
+        asked = {mark.spot for mark in card.question_picture}
         note = next(mark.note for mark in card.answer_picture if mark.spot in asked)
         tonic = next(mark.note for mark in card.answer_picture if mark.degree == "1")
         assert note is not None
         assert tonic is not None
-        theirs = m21_key.Key(tonic.name.replace("b", "-"), str(facets["mode"]))
+        theirs = m21_key.Key(tonic.name.replace("b", "-"), facets.mode)
         number, _ = theirs.getScaleDegreeAndAccidentalFromPitch(m21_pitch.Pitch(note.name.replace("b", "-")))
         assert str(number) == card.accepts[0].lstrip("b")
         compared += 1

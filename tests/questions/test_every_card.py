@@ -13,11 +13,12 @@ from drill.memory import Attempt, Learner
 from drill.questions.answers import FretAnswer, KeyAnswer, NoteAnswer
 from drill.questions.card import Card, MixupName
 from drill.questions.catalogue import FAMILIES
+from drill.questions.facets import string_of
 from drill.questions.picture import Mark
 from drill.questions.wording import to_ascii, to_screen
 from drill.system.tunings import find_tuning
 from drill.theory.chords import chord_of
-from drill.theory.keys import parse_key, parse_tonic
+from drill.theory.keys import parse_tonic
 from drill.theory.names import NOTE_LANGUAGES, parse_note
 from drill.theory.neck import Neck, Spot
 from tests.questions.arithmetic import everyday
@@ -99,8 +100,12 @@ def test_mixups_say_what_is_true(tuning: str, frets: int, capo: int) -> None:
                 assert min(abs(int(mixup.answer) - int(answer)) for answer in card.accepts) == 1, (card.id, mixup)
             if mixup.name in SOUNDS_ON and isinstance(card.kind, FretAnswer) and card.family in ONE_STRING:
                 assert SOUNDS_ON[mixup.name](card, neck, int(mixup.answer)), (card.id, mixup)
-            if mixup.name == "parallel for relative" and isinstance(card.kind, KeyAnswer) and "key" in card.facets:
-                assert parse_tonic(mixup.answer)[0] == parse_key(str(card.facets["key"])).tonic
+            if (
+                mixup.name == "parallel for relative"
+                and isinstance(card.kind, KeyAnswer)
+                and hasattr(card.facets, "key")
+            ):
+                assert parse_tonic(mixup.answer)[0] == card.facets.key.tonic
 
 
 ONE_STRING = ("fret-of-note", "tonic-fret", "shape-anchor")
@@ -109,8 +114,8 @@ ONE_STRING = ("fret-of-note", "tonic-fret", "shape-anchor")
 
 def _answer(card: Card, neck: Neck) -> tuple[int, int]:
     """The string of an answer and its sound."""
-    shape = str(card.facets.get("shape", "")).removeprefix("string-")
-    string = int(card.facets.get("string", 0) or shape)
+    string = string_of(card.facets)
+    assert string is not None
     return string, neck.sounding(Spot(string, int(card.accepts[0]))) % 12
 
 
@@ -127,12 +132,21 @@ def _on_the_string(card: Card, neck: Neck, fret: int) -> bool:
 
 def _at_the_other_tonic(card: Card, neck: Neck, fret: int) -> bool:
     string, _ = _answer(card, neck)
-    tonic = parse_key(str(card.facets["key"])).relative.tonic
-    major = parse_key(str(card.facets["key"])).major.tonic
+    tonic = card.facets.key.relative.tonic
+    major = card.facets.key.major.tonic
     return neck.sounding(Spot(string, fret)) % 12 in {tonic.pitch_class, major.pitch_class}
 
 
+def _of_the_opposite_sign(card: Card, neck: Neck, fret: int) -> bool:
+    """The fret sounds the letter that is asked for with the other sign, two half steps away."""
+    facets = card.facets
+    asked = facets.note if card.family == "fret-of-note" else facets.key.tonic
+    note = facets.key.minor.tonic if card.family == "shape-anchor" else asked
+    return _on_the_string(card, neck, fret + 2 * note.accidental)
+
+
 SOUNDS_ON = {
+    "sharp for flat": _of_the_opposite_sign,
     "other string": _on_a_string_beside,
     "right note, wrong octave": _on_the_string,
     "counted from the nut": lambda card, neck, fret: str(fret - neck.capo) in card.accepts,
@@ -156,10 +170,10 @@ def _root(chord: str) -> object:
 @on_necks
 def test_pictures_lie_on_the_neck_and_sound_as_they_say(tuning: str, frets: int, capo: int) -> None:
     for card, neck in cards(tuning, frets, capo):
-        for mark in (*card.shown, *card.answer_picture):
+        for mark in (*card.question_picture, *card.answer_picture):
             assert neck.holds(mark.spot), card.id
             assert mark.note is None or mark.note.pitch_class == neck.sounding(mark.spot) % 12, card.id
-        for picture in (card.shown, card.answer_picture):
+        for picture in (card.question_picture, card.answer_picture):
             assert len({mark.spot for mark in picture}) == len(picture), card.id
 
 
@@ -177,7 +191,7 @@ def test_the_answer_picture_shows_exactly_the_answer(tuning: str, frets: int, ca
 def _names(card: Card) -> set[str]:
     """Every name of what sounds at the marked spot, if it is the one that was asked about."""
     (mark,) = card.answer_picture
-    sound = mark.note.pitch_class if mark.note and mark.spot.fret == card.facets["fret"] else None
+    sound = mark.note.pitch_class if mark.note and mark.spot.fret == card.facets.fret else None
     return everyday(sound) if sound is not None else set()
 
 
@@ -187,17 +201,17 @@ def _frets(card: Card) -> set[str]:
 
 def _index_frets(card: Card) -> set[str]:
     """Frets of the minor tonic under the index finger, on the string that names the shape."""
-    string = int(str(card.facets["shape"]).removeprefix("string-"))
+    string = string_of(card.facets)
     held = [mark for mark in card.answer_picture if mark.role == "minor tonic" and mark.finger == 1]
     return {str(mark.spot.fret) for mark in held if mark.spot.string == string}
 
 
 def _new_frets(card: Card) -> set[str]:
-    return {str(mark.spot.fret) for mark in card.answer_picture if mark not in card.shown}
+    return {str(mark.spot.fret) for mark in card.answer_picture if mark not in card.question_picture}
 
 
 def _degrees(card: Card) -> set[str]:
-    asked = {mark.spot for mark in card.shown}
+    asked = {mark.spot for mark in card.question_picture}
     return {str(mark.degree) for mark in card.answer_picture if mark.spot in asked}
 
 
@@ -220,17 +234,17 @@ def _chord(card: Card) -> set[str]:
 
 
 def _numeral(card: Card) -> set[str]:
-    return set(card.accepts) if _chord(card) == {str(card.facets["chord"])} else set()
+    return set(card.accepts) if _chord(card) == {card.facets.chord.name} else set()
 
 
 def _next_fret(card: Card) -> set[str]:
     """Of the dots that are new: the minor tonic under the index, or what begins the next shape on the lowest string."""
-    new = [mark for mark in card.answer_picture if mark not in card.shown]
-    if str(card.facets["shape"]).isdecimal():
+    new = [mark for mark in card.answer_picture if mark not in card.question_picture]
+    if card.facets.shape.isdecimal():
         lowest = max(mark.spot.string for mark in card.answer_picture)
         shared = sorted(mark.spot.fret for mark in card.answer_picture if mark.spot.string == lowest)
         return {str(shared[1])}  # three notes on that string: the middle one belongs to both shapes
-    here = int(str(card.facets["shape"]).removeprefix("string-"))
+    here = string_of(card.facets)
     held = [
         mark for mark in new if mark.role == "minor tonic" and mark.finger == 1 and abs(mark.spot.string - here) == 1
     ]
@@ -268,11 +282,11 @@ SHOWN = {
 def test_a_question_gives_nothing_away(tuning: str, frets: int, capo: int) -> None:
     """A mark that is asked about carries no note and no degree; an unlabelled shape carries none at all."""
     for card, _ in cards(tuning, frets, capo):
-        assert all(_bare(mark) for mark in card.shown if mark.role == "asked"), card.id
+        assert all(_bare(mark) for mark in card.question_picture if mark.role == "asked"), card.id
         if card.family == "neck-diagram":
-            assert all(_bare(mark) for mark in card.shown)
+            assert all(_bare(mark) for mark in card.question_picture)
         if card.family in ("fret-of-note", "tonic-fret", "shape-anchor", "tonic-finger", "loop-tonic", "chord-of-key"):
-            assert card.shown == ()
+            assert card.question_picture == ()
 
 
 def _bare(mark: Mark) -> bool:
@@ -283,7 +297,7 @@ def _bare(mark: Mark) -> bool:
 def test_no_finger_is_asked_where_the_fingering_is_a_tie(tuning: str, frets: int, capo: int) -> None:
     for card, _ in cards(tuning, frets, capo):
         if card.family in ("tonic-finger", "finger-key", "shape-anchor", "other-tonic", "degree-at", "chord-tone"):
-            assert str(card.facets["shape"]).startswith("string-"), card.id
+            assert card.facets.shape.startswith("string-"), card.id
             assert all(mark.finger for mark in card.answer_picture), card.id
 
 

@@ -7,6 +7,8 @@ import pytest
 from drill.decks import load_deck
 from drill.questions.card import Card
 from drill.questions.catalogue import FAMILIES
+from drill.questions.facets import as_plain
+from drill.questions.families.loops import OneLoop
 from drill.questions.wording import to_ascii
 from drill.theory.neck import STANDARD, Neck
 from tests.questions.arithmetic import pitch_class, scale, triads
@@ -15,7 +17,7 @@ NECK = Neck(STANDARD)
 
 
 def loop_card(loop: str) -> Card:
-    return FAMILIES["loop-tonic"].card({"loop": loop}, NECK)
+    return FAMILIES["loop-tonic"].card(OneLoop(loop), NECK)
 
 
 @pytest.mark.parametrize(
@@ -63,11 +65,11 @@ def test_every_key_of_every_shipped_loop_holds_its_triads() -> None:
             for answer in card.accepts:
                 tonic, mode = answer.split()
                 own = triads(tonic + ("m" if mode == "minor" else ""))
-                plain = [chord for chord in str(card.facets["loop"]).split() if chord.isalpha() or chord[-1] in "#bm"]
+                plain = [chord for chord in card.facets.loop.split() if chord.isalpha() or chord[-1] in "#bm"]
                 assert all(chord in own for chord in plain), (card.id, answer)
 
 
 def test_a_loop_is_read_with_bars_and_dashes() -> None:
     entry = load_deck("loops", NECK).entries["loop-tonic:loop=Am-F-C-G"]
-    assert dict(entry.facets) == {"loop": "Am F C G"}
+    assert as_plain(entry.facets) == {"loop": "Am F C G"}
     assert entry.item.groups == {"key-Am", "key-C"}

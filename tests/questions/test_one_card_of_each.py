@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Never
 
 import pytest
@@ -300,12 +301,29 @@ def test_what_the_other_tonic_casts_doubt_on(card_id: str, given: str, doubt: st
     assert mixup.fact == doubt
 
 
+@pytest.mark.parametrize(
+    ("card_id", "given", "names"),
+    [  # a sharp raises by a half step, a flat lowers by one, so the two are two frets apart (MusicXML 4.0, alter)
+        ("fret-of-note:string=6:note=F#", "0", "Fb"),
+        ("fret-of-note:string=6:note=F#", "12", "Fb"),
+        ("fret-of-note:string=5:note=Bb", "3", "B#"),
+        ("tonic-fret:key=Eb:string=5", "8", "E#"),
+        ("shape-anchor:key=C#m:shape=string-5", "2", "Cb"),
+    ],
+)
+def test_a_sharp_taken_for_a_flat_is_named(card_id: str, given: str, names: str) -> None:
+    mixup = card_of(card_id).judge(given).mixup
+    assert mixup is not None
+    assert mixup.name == "sharp for flat"
+    assert to_ascii(mixup.sentence) == f"That fret sounds {names}: a flat lowers, a sharp raises."
+
+
 def test_asking_and_judging_a_right_answer_derive_nothing_else() -> None:
     def derive() -> Never:
         raise AssertionError("derived before it was asked for")
 
     card = card_of("shape-anchor:key=Fm:shape=string-6")
-    bare = card._replace(explain=derive, confuse=derive, draw=derive, draw_answer=derive)
+    bare = replace(card, explain=derive, confuse=derive, draw=derive, draw_answer=derive)
     assert bare.prompt and bare.judge(bare.accepts[0]).right
     with pytest.raises(AssertionError, match="derived"):
         bare.judge("2")

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import chain
+from typing import NamedTuple
 
 from drill.questions.answers import FretAnswer
-from drill.questions.card import Card, Facets, Mixup
-from drill.questions.families.fingers import finger_fact
-from drill.questions.families.relatives import relative_fact, steps_to_relative
-from drill.questions.family import Family, key_in, register
-from drill.questions.in_shapes import ShapeFamily, finger_of, placed
+from drill.questions.card import Card, Mixup
+from drill.questions.facts import Fact, finger_fact, other_tonic_fact, relative_fact, spot_fact
+from drill.questions.families.relatives import steps_to_relative
+from drill.questions.family import Family
+from drill.questions.in_shapes import KeyAndShape, ShapeFamily, finger_of, placed
 from drill.questions.picture import Mark, marked_dot, shape_picture, tonic_role
-from drill.questions.reasons import and_again, fact_at, fret_mixups, on_neck, one_off, walk
+from drill.questions.reasons import and_again, fret_mixups, on_neck, one_off, walk
 from drill.questions.scope import Scope
 from drill.questions.wording import FINGERS, counted, named, named_key, shape_label, string_label
 from drill.theory.keys import Key
@@ -20,32 +21,36 @@ from drill.theory.neck import FRETS_PER_OCTAVE, Neck, Spot
 from drill.theory.shapes import Dot, Shape, raised
 
 
-@register
-class TonicFret(Family):
+class KeyAndString(NamedTuple):
+    """A key, and the string on which to find its tonic."""
+
+    key: Key
+    string: int
+
+
+class TonicFret(Family[KeyAndString]):
     """At which fret of a string a key's tonic lies."""
 
     id = "tonic-fret"
-    lesson = 11
     title = "Fret of a tonic"
-    facet_names = ("key", "string")
+    facet_type = KeyAndString
     target_s = 2.0
     needs = ("fret-of-note",)
 
-    def spread(self, scope: Scope) -> Iterator[Facets]:
+    def spread(self, scope: Scope) -> Iterator[KeyAndString]:
         for key in scope.keys:
             for string in scope.strings:
                 if scope.neck.spots_of(key.tonic.pitch_class, (string,)):
-                    yield {"key": key.name, "string": string}
+                    yield KeyAndString(key, string)
 
-    def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
-        return (fact_at(neck, _tonic_spots(facets, neck)[0]),)
+    def facts(self, facets: KeyAndString, neck: Neck) -> tuple[Fact, ...]:
+        return (spot_fact(neck, _tonic_spots(facets, neck)[0]),)
 
-    def card(self, facets: Facets, neck: Neck) -> Card:
-        key, spots = key_in(facets), _tonic_spots(facets, neck)
+    def card(self, facets: KeyAndString, neck: Neck) -> Card:
+        key, spots = facets.key, _tonic_spots(facets, neck)
         where = string_label(neck.tuning, spots[0].string)
         return Card(
-            self,
-            facets,
+            self.name(facets, neck),
             neck,
             prompt=f"{named_key(key)}: at which fret of {where} is the tonic{counted(neck)}?",
             kind=FretAnswer(neck.last_fret),
@@ -60,27 +65,24 @@ class TonicFret(Family):
         )
 
 
-@register
 class ShapeAnchor(ShapeFamily):
     """Where the index finger goes for a key in a shape: the question a backing loop asks."""
 
     id = "shape-anchor"
-    lesson = 12
     title = "Index fret of a shape"
     target_s = 2.5
     needs = ("tonic-fret", "relative-minor", "tonic-finger")
 
-    def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
-        key, shape = key_in(facets), _places(facets, neck)[0]
+    def facts(self, facets: KeyAndShape, neck: Neck) -> tuple[Fact, ...]:
+        key, shape = facets.key, _places(facets, neck)[0]
         bond = (relative_fact(key),) if key.mode == "major" else ()
-        return (fact_at(neck, shape.anchor_dot("minor").spot), *bond, finger_fact("minor"))
+        return (spot_fact(neck, shape.anchor_dot("minor").spot), *bond, finger_fact("minor"))
 
-    def card(self, facets: Facets, neck: Neck) -> Card:
-        key, shapes = key_in(facets), _places(facets, neck)
+    def card(self, facets: KeyAndShape, neck: Neck) -> Card:
+        key, shapes = facets.key, _places(facets, neck)
         spots = tuple(shape.anchor_dot("minor").spot for shape in shapes)
         return Card(
-            self,
-            facets,
+            self.name(facets, neck),
             neck,
             prompt=(
                 f"{named_key(key)}, {shape_label(shapes[0], neck.tuning)}{_bound(neck, shapes[0])}: "
@@ -99,27 +101,24 @@ class ShapeAnchor(ShapeFamily):
         )
 
 
-@register
 class OtherTonic(ShapeFamily):
     """From one tonic of a shape to the other, on the same string."""
 
     id = "other-tonic"
-    lesson = 13
     title = "Other tonic of the shape"
     target_s = 1.5
     needs = ("shape-anchor",)
 
-    def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
-        return (f"three-frets:{key_in(facets).mode}",)
+    def facts(self, facets: KeyAndShape, neck: Neck) -> tuple[Fact, ...]:
+        return (other_tonic_fact(facets.key.mode),)
 
-    def card(self, facets: Facets, neck: Neck) -> Card:
-        key, shape = key_in(facets), _places(facets, neck)[0]
+    def card(self, facets: KeyAndShape, neck: Neck) -> Card:
+        key, shape = facets.key, _places(facets, neck)[0]
         here, there = shape.anchor_dot(key.mode), shape.anchor_dot(key.relative.mode)
         finger, goal = FINGERS[finger_of(here)], FINGERS[finger_of(there)]
         way = "up" if key.mode == "minor" else "down"
         return Card(
-            self,
-            facets,
+            self.name(facets, neck),
             neck,
             prompt=(
                 f"{finger.capitalize()} finger on the tonic of {named_key(key)}, "
@@ -139,12 +138,12 @@ class OtherTonic(ShapeFamily):
         )
 
 
-def _tonic_spots(facets: Facets, neck: Neck) -> tuple[Spot, ...]:
-    return neck.spots_of(key_in(facets).tonic.pitch_class, (int(facets["string"]),))
+def _tonic_spots(facets: KeyAndString, neck: Neck) -> tuple[Spot, ...]:
+    return neck.spots_of(facets.key.tonic.pitch_class, (facets.string,))
 
 
-def _places(facets: Facets, neck: Neck) -> tuple[Shape, ...]:
-    return placed(key_in(facets), str(facets["shape"]), neck)
+def _places(facets: KeyAndShape, neck: Neck) -> tuple[Shape, ...]:
+    return placed(facets.key, facets.shape, neck)
 
 
 def _bound(neck: Neck, lowest: Shape) -> str:
@@ -182,8 +181,8 @@ def _anchor_mixups(key: Key, neck: Neck, shapes: tuple[Shape, ...]) -> Iterator[
     spots = tuple(shape.anchor_dot("minor").spot for shape in shapes)
     strings, minor, major = (spots[0].string,), key.minor.tonic, key.major.tonic
     for spot in neck.spots_of(major.pitch_class, strings):
-        told = f"the index finger holds {named(minor)}, the minor tonic"
-        sentence = f"Fret {spot.fret} is {named(major)}, the major tonic; {told}."
+        rule = f"the index finger holds {named(minor)}, the minor tonic"
+        sentence = f"Fret {spot.fret} is {named(major)}, the major tonic; {rule}."
         yield Mixup("wrong finger", str(spot.fret), sentence, finger_fact("minor"))
     for spot in neck.spots_of(minor.pitch_class, strings):
         sentence = f"It is {named(minor)}, but {_why_not_from(spot.fret, shapes[0])}."

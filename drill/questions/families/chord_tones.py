@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
+from typing import NamedTuple
 
 from drill.questions.answers import FingerAnswer
-from drill.questions.card import Card, Facets, Mixup
-from drill.questions.families.numerals import asked_chord, asked_chords
-from drill.questions.family import Family, instrument_suffix, key_in, register
+from drill.questions.card import Card, Mixup
+from drill.questions.facts import Fact, chord_tone_fact
+from drill.questions.families.numerals import asked_chords
+from drill.questions.family import Family
 from drill.questions.in_shapes import anchored, finger_of, placed
 from drill.questions.picture import Mark, marked_dot
 from drill.questions.scope import Scope
@@ -26,44 +28,51 @@ from drill.questions.wording import (
 )
 from drill.theory.chords import Chord
 from drill.theory.harmony import numeral_of
+from drill.theory.keys import Key
 from drill.theory.landing import ChordTone, tones_among, tones_inside
 from drill.theory.neck import Neck
-from drill.theory.shapes import Dot
+from drill.theory.shapes import Dot, ShapeId
 
 
-@register
-class ChordToneFinger(Family):
+class ChordToneInShape(NamedTuple):
+    """A string of a shape, and the chord that sounds."""
+
+    key: Key
+    shape: ShapeId
+    chord: Chord
+    string: int
+
+
+class ChordToneFinger(Family[ChordToneInShape]):
     """Which of the two notes a shape has on a string belongs to a chord."""
 
     id = "chord-tone"
-    lesson = 20
     title = "Chord tone on a string"
-    facet_names = ("key", "shape", "chord", "string")
+    facet_type = ChordToneInShape
     target_s = 3.0
     needs = ("degree-at", "chord-of-key")
     ungrouped = ("chord",)
 
-    def spread(self, scope: Scope) -> Iterator[Facets]:
+    def spread(self, scope: Scope) -> Iterator[ChordToneInShape]:
         for key in scope.keys:
             for shape in anchored(key, scope):
                 for chord in (each.chord for each in asked_chords(key)):
-                    held = Counter(tone.dot.spot.string for tone in tones_inside(shape, chord))
+                    on_string = Counter(tone.dot.spot.string for tone in tones_inside(shape, chord))
                     for string in scope.strings:
-                        if held[string] == 1:  # two chord tones would leave nothing to choose
-                            yield {"key": key.name, "shape": shape.id, "chord": chord.name, "string": string}
+                        if on_string[string] == 1:  # two chord tones would leave nothing to choose
+                            yield ChordToneInShape(key, shape.id, chord, string)
 
-    def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
-        numeral = numeral_of(asked_chord(facets).chord, key_in(facets).minor)
-        return (f"tone:{numeral}:{facets['shape']}:{facets['string']}{instrument_suffix(neck)}",)
+    def facts(self, facets: ChordToneInShape, neck: Neck) -> tuple[Fact, ...]:
+        numeral = numeral_of(facets.chord, facets.key.minor)
+        return (chord_tone_fact(neck, numeral, facets.shape, facets.string),)
 
-    def card(self, facets: Facets, neck: Neck) -> Card:
-        key, chord, string = key_in(facets), asked_chord(facets).chord, int(facets["string"])
-        shape = placed(key, str(facets["shape"]), neck)[0]
+    def card(self, facets: ChordToneInShape, neck: Neck) -> Card:
+        key, chord, string = facets.key, facets.chord, facets.string
+        shape = placed(key, facets.shape, neck)[0]
         dots = tuple(dot for dot in shape.dots if dot.spot.string == string)
         tones = tones_among(dots, chord)
         return Card(
-            self,
-            facets,
+            self.name(facets, neck),
             neck,
             prompt=(
                 f"{named_key(key)}, {shape_label(shape, neck.tuning)}, over {named_chord(chord)}: "
@@ -73,7 +82,7 @@ class ChordToneFinger(Family):
             accepts=tuple(str(tone.dot.finger) for tone in tones),
             explain=lambda: (
                 f"{named_chord(chord)} is {named_notes(chord.notes)}",
-                f"{string_label(neck.tuning, string)} has {' and '.join(map(_held, dots))}",
+                f"{string_label(neck.tuning, string)} has {' and '.join(map(_under_finger, dots))}",
                 *(_landed(tone, chord) for tone in tones),
             ),
             confuse=lambda: _mixups(dots, chord),
@@ -82,7 +91,7 @@ class ChordToneFinger(Family):
         )
 
 
-def _held(dot: Dot) -> str:
+def _under_finger(dot: Dot) -> str:
     return f"{named(dot.note)} under the {FINGERS[finger_of(dot)]} finger"
 
 
@@ -93,4 +102,6 @@ def _landed(tone: ChordTone, chord: Chord) -> str:
 
 def _mixups(dots: tuple[Dot, ...], chord: Chord) -> Iterator[Mixup]:
     for dot in dots:
-        yield Mixup("not a chord tone", str(dot.finger), f"{capital(_held(dot))} is not in {named_chord(chord)}.")
+        yield Mixup(
+            "not a chord tone", str(dot.finger), f"{capital(_under_finger(dot))} is not in {named_chord(chord)}."
+        )

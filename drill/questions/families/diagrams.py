@@ -5,14 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import cache
 from itertools import groupby
+from typing import NamedTuple
 
 from drill.questions.answers import DegreeAnswer, KeyAnswer
-from drill.questions.card import Card, Facets, Mixup
-from drill.questions.families.relatives import relative_fact, steps_to_relative
-from drill.questions.family import Family, instrument_suffix, key_groups, mode_in, register
+from drill.questions.card import Card, Mixup
+from drill.questions.facets import Group, group_of
+from drill.questions.facts import Fact, degree_fact, diagram_fact, relative_fact, spot_fact
+from drill.questions.families.relatives import steps_to_relative
+from drill.questions.family import Family, key_groups
 from drill.questions.in_shapes import finger_of, keys_of_sound, placed
 from drill.questions.picture import Mark, Picture, bare_dots, marked_dot, shape_picture
-from drill.questions.reasons import fact_at, same_sound, walk
+from drill.questions.reasons import same_sound, walk
 from drill.questions.scope import Scope
 from drill.questions.wording import (
     FINGERS,
@@ -27,40 +30,45 @@ from drill.questions.wording import (
 from drill.theory.keys import PRACTICAL_KEYS, Key, Mode
 from drill.theory.landing import FIFTH, FLAT_FIFTH, FOURTH, blue_notes
 from drill.theory.neck import Neck
-from drill.theory.shapes import HAND, Dot, Shape, degree_in, find_shape
+from drill.theory.shapes import HAND, Dot, Shape, ShapeId, degree_in, find_shape
 
 
-@register
-class NeckDiagram(Family):
+class ShapeAtFret(NamedTuple):
+    """A shape by the lowest fret of its dots, and the mode of the key asked for."""
+
+    shape: ShapeId
+    fret: int
+    mode: Mode
+
+
+class NeckDiagram(Family[ShapeAtFret]):
     """Which key a shape on the neck belongs to."""
 
     id = "neck-diagram"
-    lesson = 14
     title = "Key of a drawn shape"
-    facet_names = ("shape", "fret", "mode")
+    facet_type = ShapeAtFret
     target_s = 3.0
     needs = ("shape-anchor", "note-at-fret")
 
-    def spread(self, scope: Scope) -> Iterator[Facets]:
+    def spread(self, scope: Scope) -> Iterator[ShapeAtFret]:
         for key in scope.keys:
             for name in scope.shapes:
                 for shape in placed(key, name, scope.neck)[:1]:
-                    yield {"shape": shape.id, "fret": shape.lowest_fret, "mode": key.mode}
+                    yield ShapeAtFret(shape.id, shape.lowest_fret, key.mode)
 
-    def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
+    def facts(self, facets: ShapeAtFret, neck: Neck) -> tuple[Fact, ...]:
         key, shape = _keys(facets, neck)[0], _drawn(facets, neck)
         bond = (relative_fact(key),) if key.mode == "major" else ()
-        return (_diagram_fact(shape, neck), fact_at(neck, _home(shape).spot), *bond)
+        return (diagram_fact(neck, shape.id), spot_fact(neck, _home(shape).spot), *bond)
 
-    def groups(self, facets: Facets, neck: Neck) -> frozenset[str]:
+    def groups(self, facets: ShapeAtFret, neck: Neck) -> frozenset[Group]:
         """The shape, and every key that is a right answer."""
-        return frozenset({str(facets["shape"])}) | key_groups(_keys(facets, neck))
+        return key_groups(_keys(facets, neck)) | {group_of("shape", facets.shape)}
 
-    def card(self, facets: Facets, neck: Neck) -> Card:
-        keys, shape, mode = _keys(facets, neck), _drawn(facets, neck), mode_in(facets)
+    def card(self, facets: ShapeAtFret, neck: Neck) -> Card:
+        keys, shape, mode = _keys(facets, neck), _drawn(facets, neck), facets.mode
         return Card(
-            self,
-            facets,
+            self.name(facets, neck),
             neck,
             prompt=f"{_in_words(shape, neck)}. Of which {mode} key is this the {mode} pentatonic?",
             kind=KeyAnswer(mode),
@@ -72,37 +80,42 @@ class NeckDiagram(Family):
         )
 
 
-@register
-class DegreeAt(Family):
+class DegreeInShape(NamedTuple):
+    """A finger on a string of a shape, and the mode of the key that counts the degrees."""
+
+    shape: ShapeId
+    string: int
+    finger: int
+    mode: Mode
+
+
+class DegreeAt(Family[DegreeInShape]):
     """Which degree of the key a finger plays in a shape, wherever the shape lies."""
 
     id = "degree-at"
-    lesson = 16
     title = "Degree under a finger"
-    facet_names = ("shape", "string", "finger", "mode")
+    facet_type = DegreeInShape
     target_s = 2.0
     needs = ("tonic-finger",)
 
-    def spread(self, scope: Scope) -> Iterator[Facets]:
+    def spread(self, scope: Scope) -> Iterator[DegreeInShape]:
         for mode in dict.fromkeys(key.mode for key in scope.keys):
             for name in scope.shapes:
                 shape = _anywhere(name, scope.neck)
                 if shape is None or shape.anchor_string is None:
                     continue
                 for dot in _played(name, scope.neck):
-                    yield {"shape": shape.id, "string": dot.spot.string, "finger": finger_of(dot), "mode": mode}
+                    yield DegreeInShape(shape.id, dot.spot.string, finger_of(dot), mode)
 
-    def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
-        place = f"{facets['shape']}:{facets['string']}:{facets['finger']}"
-        return (f"degree:{facets['mode']}:{place}{instrument_suffix(neck)}",)
+    def facts(self, facets: DegreeInShape, neck: Neck) -> tuple[Fact, ...]:
+        return (degree_fact(neck, facets.mode, facets.shape, facets.string, facets.finger),)
 
-    def card(self, facets: Facets, neck: Neck) -> Card:
-        shape, mode = _anywhere(str(facets["shape"]), neck), mode_in(facets)
+    def card(self, facets: DegreeInShape, neck: Neck) -> Card:
+        shape, mode = _anywhere(facets.shape, neck), facets.mode
         assert shape is not None  # spread offers only shapes that this neck holds
         dot, tonics = _dot(facets, neck), shape.tonic_dots(mode)
         return Card(
-            self,
-            facets,
+            self.name(facets, neck),
             neck,
             prompt=(
                 f"{capital(shape_label(shape, neck.tuning))}, {string_label(neck.tuning, dot.spot.string)}, "
@@ -111,7 +124,7 @@ class DegreeAt(Family):
             kind=DegreeAnswer(),
             accepts=(degree_in(mode, dot.degree),),
             explain=lambda: _degree_steps(shape, dot, mode, neck),
-            confuse=lambda: _degree_mixups(_played(str(facets["shape"]), neck), dot, mode, neck),
+            confuse=lambda: _degree_mixups(_played(facets.shape, neck), dot, mode, neck),
             draw=lambda: (Mark(dot.spot, "asked", finger=dot.finger),),
             draw_answer=lambda: tuple({each.spot: marked_dot(each, mode) for each in (*tonics, dot)}.values()),
         )
@@ -120,28 +133,23 @@ class DegreeAt(Family):
 # -- dots to key -------------------------------------------------------------------------------------------------------
 
 
-def _drawn(facets: Facets, neck: Neck) -> Shape:
+def _drawn(facets: ShapeAtFret, neck: Neck) -> Shape:
     """The shape where the question draws it; its key is an everyday one."""
-    return _at_fret(str(facets["shape"]), int(facets["fret"]), neck)
+    return _at_fret(facets.shape, facets.fret, neck)
 
 
 @cache
-def _at_fret(name: str, fret: int, neck: Neck) -> Shape:
+def _at_fret(name: ShapeId, fret: int, neck: Neck) -> Shape:
     base = find_shape(PRACTICAL_KEYS[0], neck.tuning, name, neck.capo)
     tonic = (base.key.tonic.pitch_class + fret - base.lowest_fret) % 12
     key = keys_of_sound("minor", tonic)[0]
     return next(place for place in placed(key, name, neck) if place.lowest_fret == fret)
 
 
-def _keys(facets: Facets, neck: Neck) -> tuple[Key, ...]:
+def _keys(facets: ShapeAtFret, neck: Neck) -> tuple[Key, ...]:
     minor = _drawn(facets, neck).key
-    asked = minor if mode_in(facets) == "minor" else minor.relative
+    asked = minor if facets.mode == "minor" else minor.relative
     return keys_of_sound(asked.mode, asked.tonic.pitch_class)
-
-
-def _diagram_fact(shape: Shape, neck: Neck) -> str:
-    """The fact of which dots of a shape are its tonics."""
-    return f"diagram:{shape.id}{instrument_suffix(neck)}"
 
 
 def _home(shape: Shape) -> Dot:
@@ -151,7 +159,7 @@ def _home(shape: Shape) -> Dot:
 
 
 def _in_words(shape: Shape, neck: Neck) -> str:
-    """The drawing told string by string, so that nobody needs to see it."""
+    """The drawing in words, string by string, for those who cannot see it."""
     low, high = (string_label(neck.tuning, shape.dots[end].spot.string) for end in (0, -1))
     strings = groupby(shape.dots, lambda dot: dot.spot.string)
     frets = ", ".join([" ".join([str(dot.spot.fret) for dot in dots]) for _, dots in strings])
@@ -181,7 +189,7 @@ def _diagram_steps(keys: tuple[Key, ...], shape: Shape, neck: Neck) -> tuple[str
 def _diagram_mixups(key: Key, shape: Shape, neck: Neck) -> Iterator[Mixup]:
     relative = key.relative
     # where the major key was asked, the step to it is missing; where the minor one was, the tonic was not recognized
-    doubt = relative_fact(key) if key.mode == "major" else _diagram_fact(shape, neck)
+    doubt = relative_fact(key) if key.mode == "major" else diagram_fact(neck, shape.id)
     sentence = f"{named(relative.tonic)} is the {relative.mode} tonic of this shape; the {key.mode} one was asked for."
     yield Mixup("other tonic", f"{relative.tonic.name} {key.mode}", sentence, doubt)
     yield Mixup("mode not changed", relative.name, sentence, doubt)
@@ -202,14 +210,14 @@ def _diagram_mixups(key: Key, shape: Shape, neck: Neck) -> Iterator[Mixup]:
 
 
 @cache
-def _anywhere(name: str, neck: Neck) -> Shape | None:
+def _anywhere(name: ShapeId, neck: Neck) -> Shape | None:
     """The shape at the first place this neck has for it, in the order keys are taught."""
     places = (placed(key, name, neck) for key in PRACTICAL_KEYS[::2])
     return next((found[0] for found in places if found), None)
 
 
 @cache
-def _played(name: str, neck: Neck) -> tuple[Dot, ...]:
+def _played(name: ShapeId, neck: Neck) -> tuple[Dot, ...]:
     """The notes of the shape, then the flat fifths of the blues that lie under the hand without a stretch."""
     shape = _anywhere(name, neck)
     assert shape is not None  # spread offers only shapes that this neck holds
@@ -218,9 +226,9 @@ def _played(name: str, neck: Neck) -> tuple[Dot, ...]:
     return (*shape.dots, *blue)
 
 
-def _dot(facets: Facets, neck: Neck) -> Dot:
-    place = facets["string"], facets["finger"]
-    return next(dot for dot in _played(str(facets["shape"]), neck) if (dot.spot.string, dot.finger) == place)
+def _dot(facets: DegreeInShape, neck: Neck) -> Dot:
+    place = facets.string, facets.finger
+    return next(dot for dot in _played(facets.shape, neck) if (dot.spot.string, dot.finger) == place)
 
 
 def _degree_steps(shape: Shape, dot: Dot, mode: Mode, neck: Neck) -> tuple[str, ...]:
@@ -237,11 +245,11 @@ def _degree_steps(shape: Shape, dot: Dot, mode: Mode, neck: Neck) -> tuple[str, 
     tonic = shape.dots[start]
     way = shape.dots[start : place + 1] if start <= place else shape.dots[place : start + 1][::-1]
     where = string_label(neck.tuning, tonic.spot.string)
-    told = f"the {mode} tonic is under the {FINGERS[finger_of(tonic)]} finger on {where}"
+    start_of_way = f"the {mode} tonic is under the {FINGERS[finger_of(tonic)]} finger on {where}"
     if len(way) == 1:
-        return told, f"that is the {named_degree('1')}"
+        return start_of_way, f"that is the {named_degree('1')}"
     path = " ".join(named_degree(degree_in(mode, each.degree)) for each in way)
-    return told, f"note by note {'up' if start <= place else 'down'} the shape: {path}"
+    return start_of_way, f"note by note {'up' if start <= place else 'down'} the shape: {path}"
 
 
 def _degree_mixups(played: tuple[Dot, ...], dot: Dot, mode: Mode, neck: Neck) -> Iterator[Mixup]:
@@ -251,8 +259,8 @@ def _degree_mixups(played: tuple[Dot, ...], dot: Dot, mode: Mode, neck: Neck) ->
     for near in played:
         degree = degree_in(mode, near.degree)
         if near.spot.string == dot.spot.string and near != dot:
-            told = f"{named_degree(degree)} is under the {FINGERS[finger_of(near)]} finger."
-            yield Mixup("wrong finger", degree, told)
+            sentence = f"{named_degree(degree)} is under the {FINGERS[finger_of(near)]} finger."
+            yield Mixup("wrong finger", degree, sentence)
         if abs(near.spot.string - dot.spot.string) == 1 and near.finger == dot.finger:
             where = string_label(neck.tuning, near.spot.string)
             yield Mixup("other string", degree, f"{named_degree(degree)} is under that finger on {where}.")

@@ -3,50 +3,45 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import NamedTuple
 
 from drill.questions.answers import FingerAnswer, KeyAnswer
-from drill.questions.card import Card, Facets, Mixup
-from drill.questions.families.relatives import relative_fact, steps_to_relative
-from drill.questions.family import Family, key_groups, key_in, mode_in, register
-from drill.questions.in_shapes import ShapeFamily, anchored, finger_of, keys_of_sound, placed
+from drill.questions.card import Card, Mixup
+from drill.questions.facets import Group, group_of
+from drill.questions.facts import Fact, finger_fact, relative_fact, spot_fact
+from drill.questions.families.relatives import steps_to_relative
+from drill.questions.family import Family, key_groups
+from drill.questions.in_shapes import KeyAndShape, ShapeFamily, anchored, finger_of, keys_of_sound, placed
 from drill.questions.picture import Mark, asked, marked_dot
-from drill.questions.reasons import either_name, fact_at, same_sound, walk
+from drill.questions.reasons import either_name, same_sound, walk
 from drill.questions.scope import Scope
 from drill.questions.wording import FINGERS, capital, counted, finger_label, named, named_key, shape_label, string_label
 from drill.theory.keys import PRACTICAL_KEYS, Key, Mode
 from drill.theory.neck import Neck, Spot
-from drill.theory.shapes import Shape, find_shape
+from drill.theory.shapes import Shape, ShapeId, find_shape
 
 _TONIC_FINGERS: dict[Mode, int] = {"minor": 1, "major": 4}
 
 
-def finger_fact(mode: Mode) -> str:
-    """The rule of the finger: minor under the index, major under the little finger."""
-    return f"finger:{mode}"
-
-
-@register
 class TonicFinger(ShapeFamily):
     """Which finger holds the tonic on the string that anchors the shape."""
 
     id = "tonic-finger"
-    lesson = 9
     title = "Finger on the tonic"
     target_s = 1.5
     needs = ("relative-minor",)
 
-    def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
-        return (finger_fact(key_in(facets).mode),)
+    def facts(self, facets: KeyAndShape, neck: Neck) -> tuple[Fact, ...]:
+        return (finger_fact(facets.key.mode),)
 
-    def card(self, facets: Facets, neck: Neck) -> Card:
-        key = key_in(facets)
-        shape = placed(key, str(facets["shape"]), neck)[0]
+    def card(self, facets: KeyAndShape, neck: Neck) -> Card:
+        key = facets.key
+        shape = placed(key, facets.shape, neck)[0]
         dot, other = shape.anchor_dot(key.mode), shape.anchor_dot(key.relative.mode)
         where = string_label(neck.tuning, dot.spot.string)
         sentence = f"{finger_label(finger_of(other)).capitalize()} holds the tonic of {named_key(key.relative)}."
         return Card(
-            self,
-            facets,
+            self.name(facets, neck),
             neck,
             prompt=f"{named_key(key)}, {shape_label(shape, neck.tuning)}: which finger is on the tonic, on {where}?",
             kind=FingerAnswer(),
@@ -61,49 +56,55 @@ class TonicFinger(ShapeFamily):
         )
 
 
-@register
-class FingerKey(Family):
+class FingerInShape(NamedTuple):
+    """A finger at a fret of the string that anchors a shape, and the mode of the key asked for."""
+
+    shape: ShapeId
+    finger: int
+    fret: int
+    mode: Mode
+
+
+class FingerKey(Family[FingerInShape]):
     """Which key a finger on an anchor string stands for: its own, or the relative one."""
 
     id = "finger-key"
-    lesson = 10
     title = "Key from a finger"
-    facet_names = ("shape", "finger", "fret", "mode")
+    facet_type = FingerInShape
     target_s = 2.5
     needs = ("tonic-finger", "note-at-fret", "relative-minor", "relative-major")
 
-    def spread(self, scope: Scope) -> Iterator[Facets]:
+    def spread(self, scope: Scope) -> Iterator[FingerInShape]:
         for key in scope.keys:
             for shape in anchored(key, scope):
                 for dot in (shape.anchor_dot(key.mode), shape.anchor_dot(key.relative.mode)):
-                    yield {"shape": shape.id, "finger": finger_of(dot), "fret": dot.spot.fret, "mode": key.mode}
+                    yield FingerInShape(shape.id, finger_of(dot), dot.spot.fret, key.mode)
 
-    def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
-        held, wanted = _held_key(facets, neck), _wanted_keys(facets, neck)[0]
-        bond = (relative_fact(wanted),) if held.mode != wanted.mode else ()
-        return (fact_at(neck, _spot(facets, neck)), finger_fact(held.mode), *bond)
+    def facts(self, facets: FingerInShape, neck: Neck) -> tuple[Fact, ...]:
+        fretted, wanted = _fretted_key(facets, neck), _wanted_keys(facets, neck)[0]
+        bond = (relative_fact(wanted),) if fretted.mode != wanted.mode else ()
+        return (spot_fact(neck, _spot(facets, neck)), finger_fact(fretted.mode), *bond)
 
-    def groups(self, facets: Facets, neck: Neck) -> frozenset[str]:
+    def groups(self, facets: FingerInShape, neck: Neck) -> frozenset[Group]:
         """The shape, and every key that is a right answer."""
-        return frozenset({str(facets["shape"])}) | key_groups(_wanted_keys(facets, neck))
+        return key_groups(_wanted_keys(facets, neck)) | {group_of("shape", facets.shape)}
 
-    def card(self, facets: Facets, neck: Neck) -> Card:
-        spot, held, wanted = _spot(facets, neck), _held_key(facets, neck), _wanted_keys(facets, neck)
+    def card(self, facets: FingerInShape, neck: Neck) -> Card:
+        spot, fretted, wanted = _spot(facets, neck), _fretted_key(facets, neck), _wanted_keys(facets, neck)
         shape = _shape(facets, neck)
         return Card(
-            self,
-            facets,
+            self.name(facets, neck),
             neck,
             prompt=(
-                f"{capital(shape_label(shape, neck.tuning))}, {FINGERS[int(facets['finger'])]} finger "
+                f"{capital(shape_label(shape, neck.tuning))}, {FINGERS[int(facets.finger)]} finger "
                 f"at fret {spot.fret} of {string_label(neck.tuning, spot.string)}{counted(neck)}: "
-                f"which {facets['mode']} key?"
+                f"which {facets.mode} key?"
             ),
-            kind=KeyAnswer(mode_in(facets)),
+            kind=KeyAnswer(facets.mode),
             accepts=tuple(key.name for key in wanted),
-            explain=lambda: _steps(neck, spot, held, wanted),
-            confuse=lambda: _mixups(neck, spot, held, wanted[0]),
-            draw=lambda: (Mark(spot, "asked", finger=int(facets["finger"])),),
+            explain=lambda: _steps(neck, spot, fretted, wanted),
+            confuse=lambda: _mixups(neck, spot, fretted, wanted[0]),
+            draw=lambda: (Mark(spot, "asked", finger=facets.finger),),
             draw_answer=lambda: _both_tonics(wanted[0], shape, spot, neck),
         )
 
@@ -115,61 +116,63 @@ def _rule(minor: Key) -> str:
     )
 
 
-def _shape(facets: Facets, neck: Neck) -> Shape:
-    """The shape with its fingers; which key it lies in is for the card to tell."""
-    return find_shape(PRACTICAL_KEYS[0], neck.tuning, str(facets["shape"]), neck.capo)
+def _shape(facets: FingerInShape, neck: Neck) -> Shape:
+    """The shape with its fingers, in any key: the frets are not used."""
+    return find_shape(PRACTICAL_KEYS[0], neck.tuning, facets.shape, neck.capo)
 
 
-def _spot(facets: Facets, neck: Neck) -> Spot:
-    return Spot(_shape(facets, neck).anchor_string or 0, int(facets["fret"]))
+def _spot(facets: FingerInShape, neck: Neck) -> Spot:
+    return Spot(_shape(facets, neck).anchor_string or 0, facets.fret)
 
 
-def _held_key(facets: Facets, neck: Neck) -> Key:
+def _fretted_key(facets: FingerInShape, neck: Neck) -> Key:
     """The key whose tonic the finger holds."""
-    mode: Mode = "minor" if facets["finger"] == _TONIC_FINGERS["minor"] else "major"
+    mode: Mode = "minor" if facets.finger == _TONIC_FINGERS["minor"] else "major"
     return keys_of_sound(mode, neck.sounding(_spot(facets, neck)) % 12)[0]
 
 
-def _wanted_keys(facets: Facets, neck: Neck) -> tuple[Key, ...]:
-    held = _held_key(facets, neck)
-    wanted = held if held.mode == mode_in(facets) else held.relative
+def _wanted_keys(facets: FingerInShape, neck: Neck) -> tuple[Key, ...]:
+    fretted = _fretted_key(facets, neck)
+    wanted = fretted if fretted.mode == facets.mode else fretted.relative
     return keys_of_sound(wanted.mode, wanted.tonic.pitch_class)
 
 
-def _steps(neck: Neck, spot: Spot, held: Key, wanted: tuple[Key, ...]) -> tuple[str, ...]:
-    finger = FINGERS[_TONIC_FINGERS[held.mode]]
-    bond = steps_to_relative(held)[1:] if held.mode != wanted[0].mode else ()
+def _steps(neck: Neck, spot: Spot, fretted: Key, wanted: tuple[Key, ...]) -> tuple[str, ...]:
+    finger = FINGERS[_TONIC_FINGERS[fretted.mode]]
+    bond = steps_to_relative(fretted)[1:] if fretted.mode != wanted[0].mode else ()
     other = tuple(f"{named_key(key)} is played at the same frets" for key in wanted[1:])
-    rule = f"the {finger} finger holds the {held.mode} tonic: {named_key(held)}"
-    return (*walk(neck, spot, held.tonic), rule, *bond, *other)
+    rule = f"the {finger} finger holds the {fretted.mode} tonic: {named_key(fretted)}"
+    return (*walk(neck, spot, fretted.tonic), rule, *bond, *other)
 
 
-def _mixups(neck: Neck, spot: Spot, held: Key, wanted: Key) -> Iterator[Mixup]:
-    if held.mode != wanted.mode:
-        finger = FINGERS[_TONIC_FINGERS[held.mode]]
-        sentence = f"The {finger} finger holds the {held.mode} tonic; the {wanted.mode} tonic is three frets away."
-        yield Mixup("wrong finger", f"{held.tonic.name} {wanted.mode}", sentence, finger_fact(held.mode))
-        yield Mixup("mode not changed", held.name, f"That is the {held.mode} key; the {wanted.mode} one was asked for.")
+def _mixups(neck: Neck, spot: Spot, fretted: Key, wanted: Key) -> Iterator[Mixup]:
+    if fretted.mode != wanted.mode:
+        finger = FINGERS[_TONIC_FINGERS[fretted.mode]]
+        sentence = f"The {finger} finger holds the {fretted.mode} tonic; the {wanted.mode} tonic is three frets away."
+        yield Mixup("wrong finger", f"{fretted.tonic.name} {wanted.mode}", sentence, finger_fact(fretted.mode))
+        yield Mixup(
+            "mode not changed", fretted.name, f"That is the {fretted.mode} key; the {wanted.mode} one was asked for."
+        )
     else:
-        sentence = f"That would be right under the other finger; here it holds the {held.mode} tonic itself."
-        yield Mixup("wrong finger", f"{held.relative.tonic.name} {wanted.mode}", sentence, finger_fact(held.mode))
-        sentence = f"That is the relative {held.relative.mode}; the {wanted.mode} key was asked for."
-        yield Mixup("mode not changed", held.relative.name, sentence)
+        sentence = f"That would be right under the other finger; here it holds the {fretted.mode} tonic itself."
+        yield Mixup("wrong finger", f"{fretted.relative.tonic.name} {wanted.mode}", sentence, finger_fact(fretted.mode))
+        sentence = f"That is the relative {fretted.relative.mode}; the {wanted.mode} key was asked for."
+        yield Mixup("mode not changed", fretted.relative.name, sentence)
     for other in same_sound(wanted.tonic):
         sentence = f"It sounds the same, but no signature can write it: {named_key(wanted)}."
         yield Mixup("right sound, wrong name", f"{other.name} {wanted.mode}", sentence)
-    yield from _other_strings(neck, spot, held, wanted)
+    yield from _other_strings(neck, spot, fretted, wanted)
 
 
-def _other_strings(neck: Neck, spot: Spot, held: Key, wanted: Key) -> Iterator[Mixup]:
-    apart = (wanted.tonic.pitch_class - held.tonic.pitch_class) % 12
+def _other_strings(neck: Neck, spot: Spot, fretted: Key, wanted: Key) -> Iterator[Mixup]:
+    apart = (wanted.tonic.pitch_class - fretted.tonic.pitch_class) % 12
     for string in (s for s in (spot.string - 1, spot.string + 1) if s in neck.tuning.strings):
         there = Spot(string, spot.fret)
         sound = neck.sounding(there) % 12
         where = string_label(neck.tuning, string)
         sentence = f"Fret {spot.fret} sounds {either_name(sound)} on {where}, the string next to it."
         for key in keys_of_sound(wanted.mode, (sound + apart) % 12):
-            yield Mixup("other string", key.name, sentence, fact_at(neck, spot))
+            yield Mixup("other string", key.name, sentence, spot_fact(neck, spot))
 
 
 def _both_tonics(key: Key, shape: Shape, spot: Spot, neck: Neck) -> tuple[Mark, ...]:

@@ -3,45 +3,53 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Literal, NamedTuple
 
 from drill.questions.answers import LetterAnswer
-from drill.questions.card import Card, Facets, Mixup
-from drill.questions.family import Family, register
+from drill.questions.card import Card, Mixup
+from drill.questions.facts import Fact, letters_fact
+from drill.questions.family import Family
 from drill.questions.picture import low_notes
 from drill.questions.scope import Scope
 from drill.questions.wording import named, named_notes
 from drill.theory.neck import Neck
 from drill.theory.pitch import LETTERS, Note
 
-_WAYS = {"third down": -1, "third up": 1}
+Third = Literal["third down", "third up"]
+
+_WAYS: dict[Third, int] = {"third down": -1, "third up": 1}
 """Downward first: from a major key to its relative minor."""
 
 
-@register
-class LetterSkip(Family):
+class LetterAndInterval(NamedTuple):
+    """Where to start, and which way to go."""
+
+    note: Note
+    interval: Third
+
+
+class LetterSkip(Family[LetterAndInterval]):
     """Which letter lies a third away."""
 
     id = "letter-skip"
-    lesson = 4
     title = "Letter a third away"
-    facet_names = ("note", "interval")
+    facet_type = LetterAndInterval
     target_s = 1.0
     about_the_neck = False
 
-    def spread(self, scope: Scope) -> Iterator[Facets]:
-        return ({"note": letter, "interval": interval} for interval in _WAYS for letter in LETTERS)
+    def spread(self, scope: Scope) -> Iterator[LetterAndInterval]:
+        return (LetterAndInterval(Note.of(letter), interval) for interval in _WAYS for letter in LETTERS)
 
-    def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
-        start, _, goal = (note.letter for note in _path(facets))
+    def facts(self, facets: LetterAndInterval, neck: Neck) -> tuple[Fact, ...]:
+        start, _, goal = _path(facets)
         low, high = (start, goal) if _way(facets) > 0 else (goal, start)
-        return (f"letters:{low}:{high}",)
+        return (letters_fact(low, high),)
 
-    def card(self, facets: Facets, neck: Neck) -> Card:
+    def card(self, facets: LetterAndInterval, neck: Neck) -> Card:
         start, between, goal = path = _path(facets)
         up = _way(facets) > 0
         return Card(
-            self,
-            facets,
+            self.name(facets, neck),
             neck,
             prompt=f"A third {'above' if up else 'below'} {named(start)}, letters only (skip one): which letter?",
             kind=LetterAnswer(),
@@ -56,21 +64,21 @@ class LetterSkip(Family):
         )
 
 
-def _way(facets: Facets) -> int:
-    return _WAYS[str(facets["interval"])]
+def _way(facets: LetterAndInterval) -> int:
+    return _WAYS[facets.interval]
 
 
-def _letter(facets: Facets, steps: int) -> Note:
+def _letter(facets: LetterAndInterval, steps: int) -> Note:
     """The letter so many steps the asked way."""
-    start = LETTERS.index(str(facets["note"]))
+    start = LETTERS.index(facets.note.letter)
     return Note.of(LETTERS[(start + steps * _way(facets)) % len(LETTERS)])
 
 
-def _path(facets: Facets) -> tuple[Note, Note, Note]:
+def _path(facets: LetterAndInterval) -> tuple[Note, Note, Note]:
     return _letter(facets, 0), _letter(facets, 1), _letter(facets, 2)
 
 
-def _mixups(facets: Facets) -> Iterator[Mixup]:
+def _mixups(facets: LetterAndInterval) -> Iterator[Mixup]:
     start, between, _ = _path(facets)
     other = _letter(facets, -2)
     way, back = ("above", "below") if _way(facets) > 0 else ("below", "above")

@@ -6,51 +6,50 @@ from collections.abc import Iterator
 from functools import cache
 
 from drill.questions.answers import FretAnswer
-from drill.questions.card import Card, Facets, Mixup
-from drill.questions.family import Family, instrument_suffix, key_in, register
-from drill.questions.in_shapes import placed
+from drill.questions.card import Card, Mixup
+from drill.questions.facets import Group, group_of
+from drill.questions.facts import Fact, next_shape_fact, spot_fact
+from drill.questions.family import Family
+from drill.questions.in_shapes import KeyAndShape, placed
 from drill.questions.picture import shape_picture
-from drill.questions.reasons import fact_at, on_neck, one_off
+from drill.questions.reasons import on_neck, one_off
 from drill.questions.scope import Scope
 from drill.questions.wording import counted, frets_in_words, named, named_key, shape_label, string_label
 from drill.theory.keys import Key
 from drill.theory.links import next_anchored, next_shape
 from drill.theory.neck import FRETS_PER_OCTAVE, Neck
-from drill.theory.shapes import Dot, Shape
+from drill.theory.shapes import Dot, Shape, ShapeId
 
 
-@register
-class NextShape(Family):
+class NextShape(Family[KeyAndShape]):
     """From an anchored shape to the next anchored one, or from any of the five ('1' to '5') to its neighbour."""
 
     id = "next-shape"
-    lesson = 15
     title = "Way to the next shape"
-    facet_names = ("key", "shape")
+    facet_type = KeyAndShape
     target_s = 2.5
     needs = ("shape-anchor",)
 
-    def spread(self, scope: Scope) -> Iterator[Facets]:
+    def spread(self, scope: Scope) -> Iterator[KeyAndShape]:
         for key in scope.keys:
             for name in scope.shapes:
                 if _step(key, name, scope.neck):
-                    yield {"key": key.name, "shape": name}
+                    yield KeyAndShape(key, name)
 
-    def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
+    def facts(self, facets: KeyAndShape, neck: Neck) -> tuple[Fact, ...]:
         _, _, goal = _found(facets, neck)
-        return (f"next:{facets['shape']}{instrument_suffix(neck)}", fact_at(neck, goal.spot))
+        return (next_shape_fact(neck, facets.shape), spot_fact(neck, goal.spot))
 
-    def groups(self, facets: Facets, neck: Neck) -> frozenset[str]:
+    def groups(self, facets: KeyAndShape, neck: Neck) -> frozenset[Group]:
         """A shape asked for by its number is still the shape of its string."""
-        return super().groups(facets, neck) | {_found(facets, neck)[0].id}
+        return super().groups(facets, neck) | {group_of("shape", _found(facets, neck)[0].id)}
 
-    def card(self, facets: Facets, neck: Neck) -> Card:
+    def card(self, facets: KeyAndShape, neck: Neck) -> Card:
         here, there, goal = _found(facets, neck)
-        mode = key_in(facets).mode
-        anchored = not str(facets["shape"]).isdecimal()
+        mode = facets.key.mode
+        anchored = facets.shape.string is not None
         return Card(
-            self,
-            facets,
+            self.name(facets, neck),
             neck,
             prompt=_anchor_prompt(facets, here, there, neck) if anchored else _box_prompt(facets, here, neck),
             kind=FretAnswer(neck.last_fret),
@@ -62,19 +61,19 @@ class NextShape(Family):
         )
 
 
-def _found(facets: Facets, neck: Neck) -> tuple[Shape, Shape, Dot]:
-    step = _step(key_in(facets), str(facets["shape"]), neck)
+def _found(facets: KeyAndShape, neck: Neck) -> tuple[Shape, Shape, Dot]:
+    step = _step(facets.key, facets.shape, neck)
     assert step is not None  # spread offers only what this neck holds
     return step
 
 
 @cache
-def _step(key: Key, name: str, neck: Neck) -> tuple[Shape, Shape, Dot] | None:
+def _step(key: Key, name: ShapeId, neck: Neck) -> tuple[Shape, Shape, Dot] | None:
     """The shape at its lowest place, the next one up the neck, and the dot whose fret is asked for."""
     here = next(iter(placed(key, name, neck)), None)
     if here is None:
         return None
-    if name.isdecimal():
+    if name.string is None:
         there = next_shape(here, neck.tuning)
         goal = there.dots[0]
     else:
@@ -89,9 +88,9 @@ def _step(key: Key, name: str, neck: Neck) -> tuple[Shape, Shape, Dot] | None:
 # -- the two shapes ----------------------------------------------------------------------------------------------------
 
 
-def _anchor_prompt(facets: Facets, here: Shape, there: Shape, neck: Neck) -> str:
+def _anchor_prompt(facets: KeyAndShape, here: Shape, there: Shape, neck: Neck) -> str:
     return (
-        f"{named_key(key_in(facets))}, {shape_label(here, neck.tuning)}, index finger at fret {here.index_fret}"
+        f"{named_key(facets.key)}, {shape_label(here, neck.tuning)}, index finger at fret {here.index_fret}"
         f"{counted(neck)}: going up the neck, at which fret is the index finger "
         f"in the next {shape_label(there, neck.tuning)}?"
     )
@@ -110,10 +109,10 @@ def _anchor_steps(here: Shape, there: Shape, goal: Dot, neck: Neck) -> tuple[str
 # -- the five shapes ---------------------------------------------------------------------------------------------------
 
 
-def _box_prompt(facets: Facets, here: Shape, neck: Neck) -> str:
+def _box_prompt(facets: KeyAndShape, here: Shape, neck: Neck) -> str:
     lowest = string_label(neck.tuning, here.dots[0].spot.string)
     return (
-        f"{named_key(key_in(facets))}, {shape_label(here, neck.tuning)}, from fret {here.dots[0].spot.fret} of {lowest}"
+        f"{named_key(facets.key)}, {shape_label(here, neck.tuning)}, from fret {here.dots[0].spot.fret} of {lowest}"
         f"{counted(neck)}: going up through the five shapes, at which fret of this string does the next one begin?"
     )
 

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import cache
+from typing import NamedTuple
 
 from drill.questions.answers import AnyKeyAnswer
-from drill.questions.card import Card, Facets, Mixup
+from drill.questions.card import Card, Mixup
+from drill.questions.facets import Group
+from drill.questions.facts import Fact, loop_fact
 from drill.questions.families.relatives import tonic_pair
-from drill.questions.family import Family, key_groups, register
+from drill.questions.family import Family, key_groups
 from drill.questions.picture import Picture, low_tonic
 from drill.questions.scope import Scope
 from drill.questions.wording import named, named_chord, named_key, named_numeral
@@ -27,35 +30,38 @@ def read_loop(text: str) -> LoopReading:
     return analyse_loop(parse_chords(text), say=MARKED)
 
 
-@register
-class LoopTonic(Family):
+class OneLoop(NamedTuple):
+    """The chords of a loop, as on a lead sheet."""
+
+    loop: str
+
+
+class LoopTonic(Family[OneLoop]):
     """Which key a loop is in; where the chords leave it open, both relatives are right."""
 
     id = "loop-tonic"
-    lesson = 19
     title = "Key of a loop"
-    facet_names = ("loop",)
+    facet_type = OneLoop
     target_s = 4.0
     needs = ("numeral-of-chord",)
     wants = 'List chord loops: loops = ["Am F C G"]'
     about_the_neck = False
 
-    def spread(self, scope: Scope) -> Iterator[Facets]:
-        return ({"loop": " ".join(chord.name for chord in read_loop(loop).chords)} for loop in scope.loops)
+    def spread(self, scope: Scope) -> Iterator[OneLoop]:
+        return (OneLoop(" ".join(chord.name for chord in read_loop(loop).chords)) for loop in scope.loops)
 
-    def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
-        return (f"loop:{facets['loop']}",)
+    def facts(self, facets: OneLoop, neck: Neck) -> tuple[Fact, ...]:
+        return (loop_fact(facets.loop),)
 
-    def groups(self, facets: Facets, neck: Neck) -> frozenset[str]:
+    def groups(self, facets: OneLoop, neck: Neck) -> frozenset[Group]:
         """Every key that is a right answer."""
-        return key_groups(read_loop(str(facets["loop"])).keys)
+        return key_groups(read_loop(facets.loop).keys)
 
-    def card(self, facets: Facets, neck: Neck) -> Card:
-        reading = read_loop(str(facets["loop"]))
+    def card(self, facets: OneLoop, neck: Neck) -> Card:
+        reading = read_loop(facets.loop)
         chords = " ".join(map(named_chord, reading.chords))
         return Card(
-            self,
-            facets,
+            self.name(facets, neck),
             neck,
             prompt=f"A loop, round and round: {chords}. Which key is it in?",
             kind=AnyKeyAnswer(),

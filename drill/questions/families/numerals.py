@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import cache
+from typing import NamedTuple, TypeVar
 
 from drill.questions.answers import ChordAnswer, NumeralAnswer
-from drill.questions.card import Card, Facets, Mixup
-from drill.questions.family import Family, key_in, register
+from drill.questions.card import Card, Mixup
+from drill.questions.facts import Fact, chord_fact
+from drill.questions.family import Family
 from drill.questions.picture import low_notes
 from drill.questions.reasons import same_sound
 from drill.questions.scope import Scope
@@ -36,45 +38,58 @@ def asked_chords(key: Key) -> tuple[ScaleChord, ...]:
     return (*own[:5], ScaleChord(5, "V", dominant(key)), *own[5:])
 
 
-def asked_chord(facets: Facets) -> ScaleChord:
-    """The chord a card is about, told by its numeral or by its name."""
-    return _by_name(key_in(facets))[str(facets.get("numeral") or facets["chord"])]
+class KeyAndNumeral(NamedTuple):
+    """A chord of a key, by its numeral."""
+
+    key: Key
+    numeral: str
+
+    @property
+    def asked(self) -> ScaleChord:
+        """The chord with its degree and its numeral."""
+        return next(each for each in asked_chords(self.key) if each.numeral == self.numeral)
 
 
-@cache
-def _by_name(key: Key) -> dict[str, ScaleChord]:
-    return {name: each for each in asked_chords(key) for name in (each.numeral, each.chord.name)}
+class KeyAndChord(NamedTuple):
+    """A chord of a key, by its name."""
+
+    key: Key
+    chord: Chord
+
+    @property
+    def asked(self) -> ScaleChord:
+        """The chord with its degree and its numeral."""
+        return next(each for each in asked_chords(self.key) if each.chord == self.chord)
 
 
-class _ChordFamily(Family):
+F = TypeVar("F", KeyAndNumeral, KeyAndChord)
+
+
+class _ChordFamily(Family[F]):
     """Both directions between numeral and chord."""
 
     target_s = 2.5
     needs = ("signature",)
     about_the_neck = False
 
-    def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
-        key = key_in(facets)
-        return (f"chord:{key.short}:{asked_chord(facets).numeral}",)
+    def facts(self, facets: F, neck: Neck) -> tuple[Fact, ...]:
+        return (chord_fact(facets.key, facets.asked.numeral),)
 
 
-@register
-class ChordOfKey(_ChordFamily):
+class ChordOfKey(_ChordFamily[KeyAndNumeral]):
     """Which triad a numeral means in a key."""
 
     id = "chord-of-key"
-    lesson = 17
     title = "Chord of a numeral"
-    facet_names = ("key", "numeral")
+    facet_type = KeyAndNumeral
 
-    def spread(self, scope: Scope) -> Iterator[Facets]:
-        return ({"key": key.name, "numeral": each.numeral} for key in scope.keys for each in asked_chords(key))
+    def spread(self, scope: Scope) -> Iterator[KeyAndNumeral]:
+        return (KeyAndNumeral(key, each.numeral) for key in scope.keys for each in asked_chords(key))
 
-    def card(self, facets: Facets, neck: Neck) -> Card:
-        key, asked = key_in(facets), asked_chord(facets)
+    def card(self, facets: KeyAndNumeral, neck: Neck) -> Card:
+        key, asked = facets.key, facets.asked
         return Card(
-            self,
-            facets,
+            self.name(facets, neck),
             neck,
             prompt=f"{named_key(key)}: which triad is {named_numeral(asked.numeral)}?",
             kind=ChordAnswer(),
@@ -85,24 +100,21 @@ class ChordOfKey(_ChordFamily):
         )
 
 
-@register
-class NumeralOfChord(_ChordFamily):
+class NumeralOfChord(_ChordFamily[KeyAndChord]):
     """Which numeral a chord has in a key."""
 
     id = "numeral-of-chord"
-    lesson = 18
     title = "Numeral of a chord"
-    facet_names = ("key", "chord")
+    facet_type = KeyAndChord
 
-    def spread(self, scope: Scope) -> Iterator[Facets]:
-        return ({"key": key.name, "chord": each.chord.name} for key in scope.keys for each in asked_chords(key))
+    def spread(self, scope: Scope) -> Iterator[KeyAndChord]:
+        return (KeyAndChord(key, each.chord) for key in scope.keys for each in asked_chords(key))
 
-    def card(self, facets: Facets, neck: Neck) -> Card:
-        key, asked = key_in(facets), asked_chord(facets)
+    def card(self, facets: KeyAndChord, neck: Neck) -> Card:
+        key, asked = facets.key, facets.asked
         small = asked.numeral.removesuffix("o")
         return Card(
-            self,
-            facets,
+            self.name(facets, neck),
             neck,
             prompt=(
                 f"{named_chord(asked.chord)} in {named_key(key)}: which numeral? "
@@ -137,8 +149,8 @@ def _chord_mixups(key: Key, asked: ScaleChord) -> Iterator[Mixup]:
         sentence = f"The root is right; with the notes of the key it is {_QUALITIES[right.suffix]}, not {quality}."
         yield Mixup("wrong quality", Chord(right.root, suffix).name, sentence)
     for other in same_sound(right.root):
-        told = f"the {ORDINALS[asked.degree - 1]} note of {named_key(key)} is {named(right.root)}"
-        sentence = f"It sounds the same, but {told}."
+        degree = f"the {ORDINALS[asked.degree - 1]} note of {named_key(key)} is {named(right.root)}"
+        sentence = f"It sounds the same, but {degree}."
         yield Mixup("right sound, wrong name", Chord(other, right.suffix).name, sentence)
     for each in own_chords(key.relative):
         if each.degree == asked.degree:

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from drill.questions.answers import FretAnswer
-from drill.questions.card import Card, Facets, Mixup
-from drill.questions.families.spots import spot_in
-from drill.questions.family import Family, instrument_suffix, register
+from drill.questions.card import Card, Mixup
+from drill.questions.facts import Fact, octave_fact
+from drill.questions.families.spots import StringAndFret
+from drill.questions.family import Family
 from drill.questions.picture import Mark
 from drill.questions.reasons import either_name, natural_at, on_neck, one_off
 from drill.questions.scope import Scope
@@ -21,18 +22,16 @@ _IN_FOURTHS = 2
 """Frets up for an octave where both steps between the strings are fourths: twice five, and two."""
 
 
-@register
-class TonicOctave(Family):
+class TonicOctave(Family[StringAndFret]):
     """The same tonic one octave higher, two strings up."""
 
     id = "tonic-octave"
-    lesson = 3
     title = "Octave two strings up"
-    facet_names = ("string", "fret")
+    facet_type = StringAndFret
     target_s = 2.0
     needs = ("note-at-fret",)
 
-    def spread(self, scope: Scope) -> Iterator[Facets]:
+    def spread(self, scope: Scope) -> Iterator[StringAndFret]:
         for string in scope.strings:
             for fret in scope.fret_range:
                 spot = Spot(string, fret)
@@ -40,19 +39,17 @@ class TonicOctave(Family):
                     continue
                 octave = _octave(scope.neck, spot)
                 if scope.neck.holds(octave) and abs(octave.fret - fret) <= _REACH:
-                    yield {"string": string, "fret": fret}
+                    yield StringAndFret(string, fret)
 
-    def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
-        string = int(facets["string"])
-        return (f"octave:{string}:{string - STRINGS_UP}{instrument_suffix(neck)}",)
+    def facts(self, facets: StringAndFret, neck: Neck) -> tuple[Fact, ...]:
+        return (octave_fact(neck, facets.string, facets.string - STRINGS_UP),)
 
-    def card(self, facets: Facets, neck: Neck) -> Card:
-        spot = spot_in(facets)
+    def card(self, facets: StringAndFret, neck: Neck) -> Card:
+        spot = facets.spot
         octave, name = _octave(neck, spot), names_of(neck.sounding(spot) % 12)[0]
         here, there = (string_label(neck.tuning, each.string) for each in (spot, octave))
         return Card(
-            self,
-            facets,
+            self.name(facets, neck),
             neck,
             prompt=(
                 f"A tonic at fret {spot.fret} of {here}{counted(neck)}: "

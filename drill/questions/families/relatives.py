@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import NamedTuple
 
 from drill.questions.answers import KeyAnswer
-from drill.questions.card import Card, Facets, Mixup
-from drill.questions.family import Family, key_groups, key_in, register
+from drill.questions.card import Card, Mixup
+from drill.questions.facets import Group
+from drill.questions.facts import Fact, relative_fact
+from drill.questions.family import Family, key_groups
 from drill.questions.picture import Mark, Picture, low_tonic
 from drill.questions.reasons import same_sound
 from drill.questions.scope import Scope
@@ -19,36 +22,36 @@ LITTLE_FINGER_UP = 3
 """Frets from the index finger to the little finger: from the minor tonic to the major one."""
 
 
-def relative_fact(key: Key) -> str:
-    """The fact that ties a major key to its relative minor, named by the minor key."""
-    return f"relative:{key.minor.short}"
+class OneKey(NamedTuple):
+    """A key alone."""
+
+    key: Key
 
 
-class _Relative(Family):
+class _Relative(Family[OneKey]):
     """Both directions of the same bond; only the words and the mode asked for differ."""
 
-    facet_names = ("key",)
+    facet_type = OneKey
     target_s = 2.0
     about_the_neck = False
     given: Mode
 
-    def spread(self, scope: Scope) -> Iterator[Facets]:
+    def spread(self, scope: Scope) -> Iterator[OneKey]:
         for key in dict.fromkeys(key.major if self.given == "major" else key.minor for key in scope.keys):
-            yield {"key": key.name}
+            yield OneKey(key)
 
-    def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
-        return (relative_fact(key_in(facets)),)
+    def facts(self, facets: OneKey, neck: Neck) -> tuple[Fact, ...]:
+        return (relative_fact(facets.key),)
 
-    def groups(self, facets: Facets, neck: Neck) -> frozenset[str]:
+    def groups(self, facets: OneKey, neck: Neck) -> frozenset[Group]:
         """Both keys of the pair: a weak bond holds back either."""
-        key = key_in(facets)
+        key = facets.key
         return key_groups((key, key.relative))
 
-    def card(self, facets: Facets, neck: Neck) -> Card:
-        key = key_in(facets)
+    def card(self, facets: OneKey, neck: Neck) -> Card:
+        key = facets.key
         return Card(
-            self,
-            facets,
+            self.name(facets, neck),
             neck,
             prompt=f"{named_key(key)}: which is its relative {key.relative.mode}?",
             kind=KeyAnswer(key.relative.mode),
@@ -59,22 +62,18 @@ class _Relative(Family):
         )
 
 
-@register
 class RelativeMinor(_Relative):
     """The relative minor of a major key."""
 
     id = "relative-minor"
-    lesson = 5
     title = "Relative minor"
     given = "major"
 
 
-@register
 class RelativeMajor(_Relative):
     """The relative major of a minor key."""
 
     id = "relative-major"
-    lesson = 6
     title = "Relative major"
     given = "minor"
     needs = ("relative-minor",)

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import NamedTuple
 
 from drill.questions.answers import KeyAnswer, SignatureAnswer, signature_name
-from drill.questions.card import Card, Facets, Mixup, MixupName
-from drill.questions.families.relatives import relative_fact, steps_to_relative
-from drill.questions.family import Family, key_groups, key_in, mode_in, register
+from drill.questions.card import Card, Mixup, MixupName
+from drill.questions.facets import Group
+from drill.questions.facts import Fact, relative_fact, signature_fact
+from drill.questions.families.relatives import OneKey, steps_to_relative
+from drill.questions.family import Family, key_groups
 from drill.questions.picture import low_notes, low_tonic
 from drill.questions.reasons import same_sound
 from drill.questions.scope import Scope
@@ -15,7 +18,7 @@ from drill.questions.wording import capital, named, named_key, named_notes, sign
 from drill.theory.keys import KEYS, MOST_SIGNS, Key, Mode
 from drill.theory.neck import Neck
 
-_BY_SIGNATURE = {(signature_name(key.signature), key.mode): key for key in KEYS}
+_BY_SIGNATURE = {(key.signature, key.mode): key for key in KEYS}
 _SHARPS, _FLATS = (
     next(key.altered_notes for key in KEYS if key.signature == count) for count in (MOST_SIGNS, -MOST_SIGNS)
 )
@@ -24,34 +27,31 @@ _PARALLEL_APART = 3
 """A major key has three sharps more, or three flats fewer, than the minor key on its tonic."""
 
 
-def signature_facts(key: Key) -> tuple[str, ...]:
+def signature_facts(key: Key) -> tuple[Fact, ...]:
     """The signature of the major key, and for a minor key its bond with it."""
-    return (f"signature:{key.major.short}", *((relative_fact(key),) if key.mode == "minor" else ()))
+    return (signature_fact(key.major), *((relative_fact(key),) if key.mode == "minor" else ()))
 
 
-@register
-class Signature(Family):
+class Signature(Family[OneKey]):
     """How many sharps or flats a key has."""
 
     id = "signature"
-    lesson = 7
     title = "Signature of a key"
-    facet_names = ("key",)
+    facet_type = OneKey
     target_s = 2.5
     needs = ("relative-major",)
     about_the_neck = False
 
-    def spread(self, scope: Scope) -> Iterator[Facets]:
-        return ({"key": key.name} for key in scope.keys)
+    def spread(self, scope: Scope) -> Iterator[OneKey]:
+        return (OneKey(key) for key in scope.keys)
 
-    def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
-        return signature_facts(key_in(facets))
+    def facts(self, facets: OneKey, neck: Neck) -> tuple[Fact, ...]:
+        return signature_facts(facets.key)
 
-    def card(self, facets: Facets, neck: Neck) -> Card:
-        key = key_in(facets)
+    def card(self, facets: OneKey, neck: Neck) -> Card:
+        key = facets.key
         return Card(
-            self,
-            facets,
+            self.name(facets, neck),
             neck,
             prompt=f"{named_key(key)}: how many sharps or flats does it have?",
             kind=SignatureAnswer(),
@@ -66,32 +66,36 @@ class Signature(Family):
         )
 
 
-@register
-class SignatureKey(Family):
+class SignatureAndMode(NamedTuple):
+    """A number of sharps, flats negative, and which of the two keys is asked for."""
+
+    signature: int
+    mode: Mode
+
+
+class SignatureKey(Family[SignatureAndMode]):
     """Which key has so many sharps or flats."""
 
     id = "signature-key"
-    lesson = 8
     title = "Key of a signature"
-    facet_names = ("signature", "mode")
+    facet_type = SignatureAndMode
     target_s = 2.5
     needs = ("signature",)
     about_the_neck = False
 
-    def spread(self, scope: Scope) -> Iterator[Facets]:
-        return ({"signature": signature_name(key.signature), "mode": key.mode} for key in scope.keys)
+    def spread(self, scope: Scope) -> Iterator[SignatureAndMode]:
+        return (SignatureAndMode(key.signature, key.mode) for key in scope.keys)
 
-    def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
+    def facts(self, facets: SignatureAndMode, neck: Neck) -> tuple[Fact, ...]:
         return signature_facts(_key(facets))
 
-    def groups(self, facets: Facets, neck: Neck) -> frozenset[str]:
+    def groups(self, facets: SignatureAndMode, neck: Neck) -> frozenset[Group]:
         return key_groups((_key(facets),))
 
-    def card(self, facets: Facets, neck: Neck) -> Card:
+    def card(self, facets: SignatureAndMode, neck: Neck) -> Card:
         key = _key(facets)
         return Card(
-            self,
-            facets,
+            self.name(facets, neck),
             neck,
             prompt=f"{capital(signature_in_words(key.signature))}: which {key.mode} key?",
             kind=KeyAnswer(key.mode),
@@ -102,8 +106,8 @@ class SignatureKey(Family):
         )
 
 
-def _key(facets: Facets) -> Key:
-    return _BY_SIGNATURE[str(facets["signature"]), mode_in(facets)]
+def _key(facets: SignatureAndMode) -> Key:
+    return _BY_SIGNATURE[facets.signature, facets.mode]
 
 
 def _count(major: Key) -> tuple[str, ...]:
@@ -178,4 +182,4 @@ def _beside(key: Key) -> Iterator[tuple[Key, MixupName]]:
 
 
 def _of(signature: int, mode: Mode) -> Key:
-    return _BY_SIGNATURE[signature_name(signature), mode]
+    return _BY_SIGNATURE[signature, mode]

@@ -4,44 +4,55 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import chain
+from typing import NamedTuple
 
 from drill.questions.answers import FretAnswer, NoteAnswer
-from drill.questions.card import Card, Facets, Mixup
-from drill.questions.family import Family, note_in, register
+from drill.questions.card import Card, Mixup
+from drill.questions.facts import Fact, spot_fact
+from drill.questions.family import Family
 from drill.questions.picture import Mark, asked
-from drill.questions.reasons import and_again, either_name, fact_at, fret_mixups, natural_at, same_sound, walk
+from drill.questions.reasons import and_again, either_name, fret_mixups, natural_at, same_sound, walk
 from drill.questions.scope import Scope
 from drill.questions.wording import capital, counted, named, string_label
 from drill.theory.neck import Neck, Spot, names_of
 from drill.theory.pitch import Note
 
 
-@register
-class NoteAtFret(Family):
+class StringAndFret(NamedTuple):
+    """A spot of the neck."""
+
+    string: int
+    fret: int
+
+    @property
+    def spot(self) -> Spot:
+        """Both as one value."""
+        return Spot(self.string, self.fret)
+
+
+class NoteAtFret(Family[StringAndFret]):
     """Which note sounds at a fret of a string."""
 
     id = "note-at-fret"
-    lesson = 1
     title = "Note at a fret"
-    facet_names = ("string", "fret")
+    facet_type = StringAndFret
     target_s = 1.5
 
-    def spread(self, scope: Scope) -> Iterator[Facets]:
+    def spread(self, scope: Scope) -> Iterator[StringAndFret]:
         for string in scope.strings:
             for fret in scope.fret_range:
                 if not scope.naturals_only or natural_at(scope.neck, string, fret):
-                    yield {"string": string, "fret": fret}
+                    yield StringAndFret(string, fret)
 
-    def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
-        return (fact_at(neck, spot_in(facets)),)
+    def facts(self, facets: StringAndFret, neck: Neck) -> tuple[Fact, ...]:
+        return (spot_fact(neck, facets.spot),)
 
-    def card(self, facets: Facets, neck: Neck) -> Card:
-        spot = spot_in(facets)
+    def card(self, facets: StringAndFret, neck: Neck) -> Card:
+        spot = facets.spot
         names = names_of(neck.sounding(spot) % 12)
         where = capital(string_label(neck.tuning, spot.string))
         return Card(
-            self,
-            facets,
+            self.name(facets, neck),
             neck,
             prompt=f"{where}, fret {spot.fret}{counted(neck)}: which note?",
             kind=NoteAnswer(),
@@ -53,34 +64,38 @@ class NoteAtFret(Family):
         )
 
 
-@register
-class FretOfNote(Family):
+class StringAndNote(NamedTuple):
+    """A note by an everyday name, and where to find it."""
+
+    string: int
+    note: Note
+
+
+class FretOfNote(Family[StringAndNote]):
     """At which fret of a string a note sounds."""
 
     id = "fret-of-note"
-    lesson = 2
     title = "Fret of a note"
-    facet_names = ("string", "note")
+    facet_type = StringAndNote
     target_s = 1.5
     needs = ("note-at-fret",)
 
-    def spread(self, scope: Scope) -> Iterator[Facets]:
+    def spread(self, scope: Scope) -> Iterator[StringAndNote]:
         for string in scope.strings:
             seen: set[Note] = set()
             for fret in scope.fret_range:
                 for note in names_of(scope.neck.sounding(Spot(string, fret)) % 12):
                     if note not in seen and not (scope.naturals_only and note.accidental):
                         seen.add(note)
-                        yield {"string": string, "note": note.name}
+                        yield StringAndNote(string, note)
 
-    def facts(self, facets: Facets, neck: Neck) -> tuple[str, ...]:
-        return (fact_at(neck, _spots(facets, neck)[0]),)
+    def facts(self, facets: StringAndNote, neck: Neck) -> tuple[Fact, ...]:
+        return (spot_fact(neck, _spots(facets, neck)[0]),)
 
-    def card(self, facets: Facets, neck: Neck) -> Card:
-        note, spots = note_in(facets), _spots(facets, neck)
+    def card(self, facets: StringAndNote, neck: Neck) -> Card:
+        note, spots = facets.note, _spots(facets, neck)
         return Card(
-            self,
-            facets,
+            self.name(facets, neck),
             neck,
             prompt=f"{named(note)} on {string_label(neck.tuning, spots[0].string)}: which fret{counted(neck)}?",
             kind=FretAnswer(neck.last_fret),
@@ -91,13 +106,8 @@ class FretOfNote(Family):
         )
 
 
-def spot_in(facets: Facets) -> Spot:
-    """The spot a card is about."""
-    return Spot(int(facets["string"]), int(facets["fret"]))
-
-
-def _spots(facets: Facets, neck: Neck) -> tuple[Spot, ...]:
-    return neck.spots_of(note_in(facets).pitch_class, (int(facets["string"]),))
+def _spots(facets: StringAndNote, neck: Neck) -> tuple[Spot, ...]:
+    return neck.spots_of(facets.note.pitch_class, (facets.string,))
 
 
 def _note_mixups(neck: Neck, spot: Spot) -> Iterator[Mixup]:
@@ -116,7 +126,7 @@ def _next_string_notes(neck: Neck, spot: Spot) -> Iterator[Mixup]:
         there = Spot(string, spot.fret)
         for name in names_of(neck.sounding(there) % 12):
             sentence = f"{named(name)} lies at fret {spot.fret} of {string_label(neck.tuning, string)}."
-            yield Mixup("other string", name.name, sentence, fact_at(neck, spot))
+            yield Mixup("other string", name.name, sentence, spot_fact(neck, spot))
 
 
 def _next_fret_notes(neck: Neck, spot: Spot) -> Iterator[Mixup]:

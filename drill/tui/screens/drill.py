@@ -103,7 +103,7 @@ class DrillScreen(BaseScreen):
         self.query_one("#question", Static).update(said(question.card.prompt, self.settings))
         self._arrange()
         self._say("")
-        self._show_neck(question.card.shown)
+        self._show_neck(question.card.question_picture)
         self.query_one(AnswerField).ask(to_typed(question.card.kind.hint, self.settings.note_language))
         self._show_time()
 

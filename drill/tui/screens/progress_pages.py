@@ -13,9 +13,9 @@ from drill.present.figures import how_many, per_cent
 from drill.present.neck_drawing import RAMP, band, block
 from drill.progress import KeyReadiness, Kind, Needed, Period, Progress
 from drill.progress.card_status import Group
-from drill.progress.history import string_of
 from drill.progress.lines import shown_answer
 from drill.questions.catalogue import FAMILIES
+from drill.questions.facets import string_of
 from drill.questions.wording import named_key, times_in_words
 from drill.settings import Settings
 from drill.system.environment import Environment

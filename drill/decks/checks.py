@@ -1,0 +1,80 @@
+"""Every mistake in a deck file, each with its field and its fix."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+from drill.decks import deck_file
+from drill.decks.deck_file import DeckFile, Part
+from drill.decks.fields import EXAMPLES, Problem
+from drill.decks.layout import neck_for, part_scope
+from drill.errors import UnknownName, UsageProblem
+from drill.questions.catalogue import FAMILIES
+from drill.theory.keys import PRACTICAL_KEYS
+from drill.theory.neck import MOST_FRETS, STANDARD, Neck
+from drill.theory.shapes import find_shape
+
+
+def check_deck(path: Path) -> list[Problem]:
+    """Every mistake in a deck file: of form and of names first, then what its instrument cannot be asked.
+
+    Raises `BadFile` if the file cannot be read at all.
+    """
+    file = deck_file.read(path)
+    try:
+        neck = neck_for(file, Neck(STANDARD, MOST_FRETS))
+    except UnknownName:  # reported already: there is no such tuning
+        return list(file.problems)
+    reported = {problem.field for problem in file.problems}
+    return [*file.problems, *_check_parts(file, neck, reported)]
+
+
+def _check_parts(file: DeckFile, neck: Neck, reported: set[str]) -> Iterator[Problem]:
+    """Check what each part asks on this neck, but for the parts that have mistakes already reported."""
+    asked: set[str] = set()
+    for number, part in enumerate(file.parts, start=1):
+        where = f"part.{number}"
+        problems = [*_check_strings(where, part, neck), *_check_shapes(where, part, neck)]
+        yield from problems
+        if not problems and not any(field.startswith(f"{where}.") for field in reported):
+            yield from _check_reach(where, part, neck, asked)
+
+
+def _check_strings(where: str, part: Part, neck: Neck) -> Iterator[Problem]:
+    count = len(neck.tuning.strings)
+    for string in part.strings if isinstance(part.strings, list) else ():
+        if string not in neck.tuning.strings:
+            fix = f"Strings: 1 to {count}. A deck for another instrument needs its tuning: {EXAMPLES['tuning']}."
+            yield Problem(f"{where}.strings", f"{neck.tuning.title} has no string {string}.", fix)
+
+
+def _check_shapes(where: str, part: Part, neck: Neck) -> Iterator[Problem]:
+    for name in part.shapes if isinstance(part.shapes, list) else ():
+        try:
+            find_shape(PRACTICAL_KEYS[0], neck.tuning, name)
+        except UsageProblem as error:
+            yield Problem(f"{where}.shapes", error.message, error.fix)
+
+
+def _check_reach(where: str, part: Part, neck: Neck, asked: set[str]) -> Iterator[Problem]:
+    """Check that each family finds cards, and that some of them are new; adds the ids of all of them to `asked`."""
+    found: set[str] = set()
+    for name in part.families:
+        try:
+            cards = _card_ids(name, part, neck)
+        except UsageProblem as error:
+            yield Problem(f"{where}.families", f"“{name}” cannot be asked: {error.message}", error.fix)
+            continue
+        if not cards:
+            yield Problem(f"{where}.families", f"“{name}” finds nothing to ask here.", FAMILIES[name].wants)
+        found |= cards
+    if found and found <= asked:
+        problem = "adds no cards that earlier parts don't already have."
+        yield Problem(where, problem, "Leave it out, or widen its strings, frets, keys or shapes.")
+    asked |= found
+
+
+def _card_ids(family_id: str, part: Part, neck: Neck) -> set[str]:
+    family = FAMILIES[family_id]
+    return {family.card_id(facets, neck) for facets in family.spread(part_scope(part, neck))}

@@ -1,0 +1,79 @@
+"""How a deck file becomes a deck: the cards that its parts ask for on one neck."""
+
+from __future__ import annotations
+
+from drill.decks.deck import Deck
+from drill.decks.deck_file import DeckFile, Part
+from drill.decks.entry import Entry, make_entry
+from drill.errors import UsageProblem
+from drill.questions.catalogue import FAMILIES
+from drill.questions.scope import Scope
+from drill.questions.wording import frets_in_words
+from drill.system.tunings import find_tuning
+from drill.theory.keys import KEYS, PRACTICAL_KEYS, parse_key
+from drill.theory.neck import Neck
+from drill.theory.shapes import ShapeId
+
+
+def build_deck(deck_id: str, file: DeckFile, neck: Neck) -> Deck:
+    """The deck of a file on a neck. A family that this instrument cannot be asked is left out, with the reason."""
+    entries: dict[str, Entry] = {}
+    refused: dict[str, list[str]] = {}
+    for part in file.parts:
+        for name in part.families:
+            try:
+                _add_cards(name, part, file, neck, entries)
+            except UsageProblem as error:
+                refused.setdefault(str(error), []).append(FAMILIES[name].title)
+    if too_short := _without_cards(file, entries, refused):
+        refused[f"nothing of it fits on {frets_in_words(neck.last_fret)}."] = too_short
+    left_out = tuple(f"{', '.join(dict.fromkeys(titles))}: {reason}" for reason, titles in refused.items())
+    return Deck(deck_id, file.title, file.about, neck, entries, left_out, file.stage)
+
+
+def _add_cards(family_id: str, part: Part, file: DeckFile, neck: Neck, entries: dict[str, Entry]) -> None:
+    """Add one family's cards that are not there yet. Raises `UsageProblem` where the neck does not allow them."""
+    family = FAMILIES[family_id]
+    families = {name for each in file.parts for name in each.families}
+    needs = tuple(name for name in family.needs if name in families)
+    for facets in family.spread(part_scope(part, neck)):
+        name = family.name(facets, neck)
+        if (card_id := name.id) not in entries:
+            entries[card_id] = make_entry(name, neck, len(entries), file.targets.get(family_id), needs)
+
+
+def _without_cards(file: DeckFile, entries: dict[str, Entry], refused: dict[str, list[str]]) -> list[str]:
+    """The titles of the families that found nothing to ask, though the instrument does not refuse them."""
+    asked = {entry.item.family for entry in entries.values()}
+    explained = {title for titles in refused.values() for title in titles}
+    missing = (FAMILIES[name].title for part in file.parts for name in part.families if name not in asked)
+    return [title for title in dict.fromkeys(missing) if title not in explained]
+
+
+def neck_for(file: DeckFile, neck: Neck) -> Neck:
+    """The learner's neck, or the deck's own instrument without a capo."""
+    if not file.tuning or file.tuning == neck.tuning.id:
+        return neck
+    return Neck(find_tuning(file.tuning), neck.frets)
+
+
+def part_scope(part: Part, neck: Neck) -> Scope:
+    """What a part covers on a neck. Raises `UsageProblem` for a string the instrument lacks."""
+    anchors = neck.tuning.anchor_strings
+    strings = {"anchors": anchors, "all": tuple(reversed(neck.tuning.strings))}
+    shapes = {"anchors": tuple(map(ShapeId.on, anchors)), "all": tuple(map(ShapeId, "12345"))}
+    keys = {"everyday": PRACTICAL_KEYS, "all": KEYS}
+    wanted = tuple(part.strings) if isinstance(part.strings, list) else strings[part.strings]
+    missing = [string for string in wanted if string not in neck.tuning.strings]
+    if missing:
+        fix = f"Strings: 1 to {len(neck.tuning.strings)}."
+        raise UsageProblem(f"{neck.tuning.title} has no string {missing[0]}.", fix)
+    return Scope(
+        neck=neck,
+        strings=wanted,
+        frets=(part.frets[0], part.frets[1]),
+        naturals_only=part.notes == "naturals",
+        keys=tuple(map(parse_key, part.keys)) if isinstance(part.keys, list) else keys[part.keys],
+        shapes=tuple(map(ShapeId, part.shapes)) if isinstance(part.shapes, list) else shapes[part.shapes],
+        loops=tuple(part.loops),
+    )
