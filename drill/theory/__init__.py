@@ -1,5 +1,6 @@
 """What is true of pitches, keys, necks and shapes. Pure: nothing here reads a clock, a file or a random source.
 
+value       what every value has in common: it cannot change, and equals only its own kind
 pitch       spelled notes, pitches and intervals on the lattice of fifths
 names       text to note and note to text, in five note languages
 keys        the thirty keys and their relatives

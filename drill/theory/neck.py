@@ -12,11 +12,12 @@ from __future__ import annotations
 from collections.abc import Iterable
 from functools import cache
 from itertools import pairwise
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 from drill.errors import UsageProblem
 from drill.theory.names import parse_pitch
 from drill.theory.pitch import Note, Pitch
+from drill.theory.value import Value
 
 FEWEST_FRETS, MOST_FRETS = 12, 24
 MOST_CAPO = 11
@@ -67,24 +68,20 @@ class Tuning(NamedTuple):
 STANDARD = Tuning.from_low_to_high("standard", "Guitar, standard tuning", "E2 A2 D3 G3 B3 E4")
 
 
-class _Neck(NamedTuple):
-    tuning: Tuning
-    frets: int
-    capo: int
-
-
-class Neck(_Neck):
+class Neck(Value):
     """A tuned neck with so many frets. A capo raises every string; frets are then counted from the capo."""
 
-    __slots__ = ()
+    __slots__ = ("tuning", "frets", "capo")  # noqa: RUF023 (in the order of __init__)
 
-    def __new__(cls, tuning: Tuning, frets: int = 15, capo: int = 0) -> Neck:
-        """Raises UsageProblem for a neck there is none of."""
+    def __init__(self, tuning: Tuning, frets: int = 15, capo: int = 0) -> None:
+        """Raises `UsageProblem` for too few or too many frets, or a capo too high."""
         if not FEWEST_FRETS <= frets <= MOST_FRETS:
             raise UsageProblem(f"{frets} frets: a neck here has {FEWEST_FRETS} to {MOST_FRETS}.")
         if not 0 <= capo <= MOST_CAPO:
             raise UsageProblem(f"Capo at fret {capo}: it goes from 0 (none) to {MOST_CAPO}.")
-        return super().__new__(cls, tuning, frets, capo)
+        self.tuning: Final = tuning
+        self.frets: Final = frets
+        self.capo: Final = capo
 
     @property
     def last_fret(self) -> int:

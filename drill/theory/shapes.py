@@ -108,10 +108,6 @@ class Shape(NamedTuple):
         """Where the minor or the major tonic lies on the anchor string; only for a shape that has one."""
         return next(dot for dot in self.tonic_dots(mode) if dot.spot.string == self.anchor_string)
 
-    def dot_at(self, spot: Spot) -> Dot | None:
-        """The dot on a spot, None if the shape has no note there."""
-        return next((dot for dot in self.dots if dot.spot == spot), None)
-
 
 @cache
 def degree_in(mode: Mode, degree: str) -> str:

@@ -15,6 +15,7 @@ from drill.theory.neck import STANDARD, Neck, Spot, Tuning
 from drill.theory.positions import fingerings
 from drill.theory.scales import SCALES, spell
 from drill.theory.shapes import find_shape, five_shapes, shape_at
+from tests.theory.outside.dots import dot_at
 
 BOXED = [tuning for tuning in tunings().values() if set(tuning.gaps()) <= {4, 5}]
 
@@ -83,7 +84,7 @@ def test_blue_notes_sound_between_fourth_and_fifth_in_all_their_homes(key: Key) 
             assert len({neck.sounding(dot.spot) for dot in homes}) == 1
             assert neck.sounding(homes[0].spot) % 12 == blue.pitch_class
             for dot in homes:
-                beside = {shape.dot_at(Spot(dot.spot.string, dot.spot.fret + step)) for step in (-1, 1)} - {None}
+                beside = {dot_at(shape, Spot(dot.spot.string, dot.spot.fret + step)) for step in (-1, 1)} - {None}
                 assert beside
                 assert {neighbour.degree for neighbour in beside if neighbour} <= {"4", "5"}
 
