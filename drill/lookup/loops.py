@@ -7,8 +7,8 @@ from typing import Any, NamedTuple
 
 from drill.lookup.keys import KeyView, anchor_object, anchor_sentences, dot_object, legend
 from drill.present.neck_drawing import Look, draw, plain
-from drill.questions.families.loops import MARKED
-from drill.questions.wording import to_ascii, to_screen
+from drill.questions.loop_sentences import evidence_clause, evidence_sentences
+from drill.questions.wording import named_key, to_ascii, to_screen
 from drill.system.streams import wrapped
 from drill.theory.chords import Chord
 from drill.theory.keys import Key
@@ -28,7 +28,7 @@ class LoopView(NamedTuple):
     @classmethod
     def of(cls, chords: tuple[Chord, ...], neck: Neck) -> LoopView:
         """Read the loop; raises `UsageProblem` for an empty or an endless one."""
-        reading = analyse_loop(chords, say=MARKED)
+        reading = analyse_loop(chords)
         return cls(reading, tuple(KeyView.of(key, neck) for key in reading.keys))
 
     def hands(self) -> tuple[tuple[tuple[Key, ...], KeyView], ...]:
@@ -60,7 +60,23 @@ def reading_sentences(view: LoopView, look: Look) -> Iterator[str]:
     """Which key or keys the loop is in, and why."""
     names = " ".join(chord.shown_in(look.language) for chord in view.reading.chords)
     yield f"{names}: {' or '.join(key.shown_in(look.language) for key in view.reading.keys)}"
-    yield from (to_screen(sentence, look.language) for sentence in view.reading.because)
+    yield from (to_screen(sentence, look.language) for sentence in _because(view.reading))
+
+
+def _because(reading: LoopReading) -> Iterator[str]:
+    """Why: what each key makes of the loop, what follows, and last the second opinion of the note counts."""
+    yield from evidence_sentences(reading)
+    *names, last = map(named_key, reading.keys)
+    if not names:
+        yield f"So the key is {last}."
+    else:
+        likeliest = f" {named_key(reading.likeliest)} is the likelier." if reading.likeliest else ""
+        yield f"The chords do not decide between {', '.join(names)} and {last}: where you rest does.{likeliest}"
+    (first, best), (second, next_best), *_ = reading.profile
+    yield (
+        f"Counting notes alone (Krumhansl-Kessler) hears {named_key(first)} first at {best:.2f}, "
+        f"then {named_key(second)} at {next_best:.2f}."
+    )
 
 
 def loop_object(view: LoopView) -> dict[str, Any]:
@@ -70,7 +86,7 @@ def loop_object(view: LoopView) -> dict[str, Any]:
         "loop": [chord.name for chord in reading.chords],
         "open": reading.is_open,
         "keys": [_fit_object(fit, laid, reading.chords) for fit, laid in zip(reading.fits, view.views, strict=True)],
-        "because": [to_ascii(sentence) for sentence in reading.because],
+        "because": [to_ascii(sentence) for sentence in _because(reading)],
         "profile": [{"key": key.name, "correlation": round(fit, 4)} for key, fit in reading.profile],
     }
 
@@ -99,7 +115,9 @@ def _fit_object(fit: Fit, layout: KeyView, chords: tuple[Chord, ...]) -> dict[st
     return {
         "key": fit.key.name,
         "numerals": list(fit.numerals),
-        "evidence": [{"clause": to_ascii(each.clause), "weight": each.weight} for each in fit.evidence],
+        "evidence": [
+            {"clause": to_ascii(evidence_clause(each, fit.key)), "weight": each.weight} for each in fit.evidence
+        ],
         "anchors": [anchor_object(layout, shape) for shape in layout.anchors],
         "chords": [_chord_object(chord, layout) for chord in dict.fromkeys(chords)],
         "no_shapes": layout.no_shapes or None,

@@ -8,7 +8,7 @@ scales      formulas of degrees, and scales spelled from them
 neck        tunings, strings, frets
 shapes      movable shapes, generated, with the finger under each note
 positions   a whole scale under one hand, with every fingering that is equally cheap
-links       the way from one shape to the next
+neighbours  the way from one shape to the next
 chords      chord names and the notes in them
 landing     chord tones and blue notes inside a shape
 harmony     the chords of a key and their roman numerals

@@ -35,18 +35,18 @@ from drill.theory.pitch import Note
 from drill.theory.scales import Formula, spell
 
 
-class Kind(NamedTuple):
+class ChordKind(NamedTuple):
     """A kind of chord: its degrees above the root, and other ways to write its suffix."""
 
     formula: Formula
     also: tuple[str, ...] = ()
 
 
-def _kind(degrees: str, also: str = "") -> Kind:
-    return Kind(tuple(degrees.split()), tuple(also.split()))
+def _kind(degrees: str, also: str = "") -> ChordKind:
+    return ChordKind(tuple(degrees.split()), tuple(also.split()))
 
 
-KINDS: Mapping[str, Kind] = {
+CHORD_KINDS: Mapping[str, ChordKind] = {
     "": _kind("1 3 5", "maj major M"),
     "m": _kind("1 b3 5", "min minor mi -"),
     "dim": _kind("1 b3 b5", "° o diminished"),
@@ -85,7 +85,7 @@ _FIFTHS = ("5", "b5", "#5")
 
 
 class Chord(NamedTuple):
-    """A root, a kind (a suffix of `KINDS`), and the bass note where it is not the root."""
+    """A root, a kind (a suffix of `CHORD_KINDS`), and the bass note where it is not the root."""
 
     root: Note
     suffix: str = ""
@@ -94,7 +94,7 @@ class Chord(NamedTuple):
     @property
     def formula(self) -> Formula:
         """Degrees of the chord's notes, counted from its root."""
-        return KINDS[self.suffix].formula
+        return CHORD_KINDS[self.suffix].formula
 
     @property
     def notes(self) -> tuple[Note, ...]:
@@ -146,14 +146,14 @@ _EXAMPLES = (
 
 @cache
 def _third(suffix: str) -> str | None:
-    return next((degree for degree in KINDS[suffix].formula if degree in _THIRDS), None)
+    return next((degree for degree in CHORD_KINDS[suffix].formula if degree in _THIRDS), None)
 
 
 @cache
 def _triad(suffix: str) -> str:
     """The suffix of the triad within a kind of chord that has a third."""
-    fifth = next(degree for degree in KINDS[suffix].formula if degree in _FIFTHS)
-    return next((s for s, kind in KINDS.items() if kind.formula == ("1", _third(suffix), fifth)), "")
+    fifth = next(degree for degree in CHORD_KINDS[suffix].formula if degree in _FIFTHS)
+    return next((s for s, kind in CHORD_KINDS.items() if kind.formula == ("1", _third(suffix), fifth)), "")
 
 
 def parse_chord(text: str, language: NoteLanguage = "english") -> Chord:
@@ -182,13 +182,13 @@ def parse_chords(text: str, language: NoteLanguage = "english") -> tuple[Chord, 
 def chord_of(notes: Iterable[Note]) -> Chord:
     """The chord of some notes, root first; raises `UnknownName` where no kind has exactly these notes."""
     root, *above = notes
-    for suffix in KINDS:
+    for suffix in CHORD_KINDS:
         chord = Chord(root, suffix)
         if set(chord.notes) == {root, *above}:
             return chord
     names = " ".join(note.name for note in (root, *above))
     raise UnknownName(
-        f"{names} make no chord known here.", f"Kinds: {', '.join(suffix for suffix in KINDS if suffix)}."
+        f"{names} make no chord known here.", f"Kinds: {', '.join(suffix for suffix in CHORD_KINDS if suffix)}."
     )
 
 
@@ -210,11 +210,11 @@ def _note_or_none(text: str, language: NoteLanguage) -> Note | None:
 
 
 def _suffix(text: str) -> str | None:
-    """The suffix as `KINDS` writes it; capitals matter only where M and m differ."""
+    """The suffix as `CHORD_KINDS` writes it; capitals matter only where M and m differ."""
     plain = "".join(text.replace("♭", "b").replace("♯", "#").split())
     return _suffixes().get(plain, _suffixes().get(plain.casefold().replace("(", "").replace(")", "")))
 
 
 @cache
 def _suffixes() -> dict[str, str]:
-    return {written: suffix for suffix, kind in KINDS.items() for written in (suffix, *kind.also)}
+    return {written: suffix for suffix, kind in CHORD_KINDS.items() for written in (suffix, *kind.also)}

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from drill.errors import UnknownName
-from drill.theory.chords import KINDS, Chord, chord_of, parse_chord, parse_chords
+from drill.theory.chords import CHORD_KINDS, Chord, chord_of, parse_chord, parse_chords
 from drill.theory.harmony import chord_at, dominant, numeral_of, scale_chords, show_numeral
 from drill.theory.keys import KEYS, Key, parse_key
 from drill.theory.names import NOTE_LANGUAGES, NoteLanguage, parse_note
@@ -13,7 +13,7 @@ from drill.theory.pitch import LETTERS, Note
 
 
 @pytest.mark.parametrize("language", NOTE_LANGUAGES)
-@pytest.mark.parametrize("suffix", KINDS)
+@pytest.mark.parametrize("suffix", CHORD_KINDS)
 def test_every_chord_shown_is_read_back_in_its_language(suffix: str, language: NoteLanguage) -> None:
     for letter in LETTERS:
         for accidental in range(-1, 2):
@@ -86,7 +86,7 @@ def test_what_is_no_chord_is_refused(text: str) -> None:
     assert "F#m7b5" in refusal.value.fix
 
 
-@pytest.mark.parametrize("suffix", KINDS)
+@pytest.mark.parametrize("suffix", CHORD_KINDS)
 def test_a_chord_is_found_again_from_its_notes(suffix: str) -> None:
     for fifths in range(-6, 7):
         chord = Chord(Note(fifths), suffix)

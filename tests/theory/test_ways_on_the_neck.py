@@ -9,9 +9,9 @@ from drill.system.tunings import find_tuning, tunings
 from drill.theory.chords import parse_chord
 from drill.theory.keys import MINOR_KEYS, Key, parse_key
 from drill.theory.landing import blue_notes, parted, tones_inside
-from drill.theory.links import next_anchored, next_shape
 from drill.theory.names import parse_note
 from drill.theory.neck import STANDARD, Neck, Spot, Tuning
+from drill.theory.neighbours import next_anchored, next_shape
 from drill.theory.positions import fingerings
 from drill.theory.scales import SCALES, spell
 from drill.theory.shapes import find_shape, five_shapes, shape_at

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from drill.theory.harmony import chord_at
 from drill.theory.keys import MINOR_KEYS, PRACTICAL_KEYS, Key, parse_key
 from drill.theory.landing import parted, tones_inside
-from drill.theory.links import next_shape
 from drill.theory.neck import STANDARD, Neck, Spot
+from drill.theory.neighbours import next_shape
 from drill.theory.shapes import Shape, find_shape, five_shapes, placements
 from tests.theory.outside.dots import dot_at
 from tests.theory.outside.intervals import rise
