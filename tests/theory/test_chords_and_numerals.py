@@ -147,6 +147,7 @@ def test_the_triads_of_a_key(key: str, numerals: str) -> None:
         ("♭VII", "A", "G"),
         ("bII", "Am", "Bb"),
         ("viio", "Am", "G#dim"),
+        ("bviio", "Am", "Gdim"),
         ("#viio", "Am", "G#dim"),
         ("vii°", "F#", "E#dim"),
         ("viidim", "C#", "B#dim"),
