@@ -1,8 +1,8 @@
-"""Which key or keys a chord loop is in, why, and where to put the finger. As sentences with a neck, or as JSON."""
+"""Which key or keys a chord loop is in, why, and where to put the finger. As text with a neck, or as JSON."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any, NamedTuple
 
 from drill.lookup.keys import KeyView, anchor_object, anchor_sentences, dot_object, legend
@@ -16,11 +16,10 @@ from drill.theory.landing import parted, tones_inside
 from drill.theory.loops import Fit, LoopReading, analyse_loop
 from drill.theory.names import NoteLanguage, show_note
 from drill.theory.neck import Neck
-from drill.theory.pitch import Note
 
 
 class LoopView(NamedTuple):
-    """A loop read, and each accepted key laid out on a neck, likeliest first."""
+    """The reading of a loop, and each accepted key laid out on a neck, likeliest first."""
 
     reading: LoopReading
     views: tuple[KeyView, ...]
@@ -31,8 +30,8 @@ class LoopView(NamedTuple):
         reading = analyse_loop(chords)
         return cls(reading, tuple(KeyView.of(key, neck) for key in reading.keys))
 
-    def hands(self) -> tuple[tuple[tuple[Key, ...], KeyView], ...]:
-        """The keys in groups that share their shapes, as relatives do, each with one layout."""
+    def by_shapes(self) -> tuple[tuple[tuple[Key, ...], KeyView], ...]:
+        """The keys grouped by the shapes they share, as relatives do, each group with one layout."""
         groups: dict[Key, list[KeyView]] = {}
         for view in self.views:
             groups.setdefault(view.key.minor, []).append(view)
@@ -43,7 +42,7 @@ def loop_lines(view: LoopView, look: Look, *, width: int | None) -> Iterator[str
     """A loop as sentences, then for each hand position a neck with both anchor shapes and the chord tones in them."""
     for sentence in reading_sentences(view, look):
         yield from wrapped(sentence, width)
-    for keys, layout in view.hands():
+    for keys, layout in view.by_shapes():
         names = " and ".join(key.shown_in(look.language) for key in keys)
         yield ""
         for sentence in (f"{names}:", *anchor_sentences(layout, look)):
@@ -64,19 +63,23 @@ def reading_sentences(view: LoopView, look: Look) -> Iterator[str]:
 
 
 def _because(reading: LoopReading) -> Iterator[str]:
-    """Why: what each key makes of the loop, what follows, and last the second opinion of the note counts."""
+    """What each key makes of the loop, what follows, and the second opinion of the note counts."""
     yield from evidence_sentences(reading)
-    *names, last = map(named_key, reading.keys)
-    if not names:
-        yield f"So the key is {last}."
-    else:
-        likeliest = f" {named_key(reading.likeliest)} is the likelier." if reading.likeliest else ""
-        yield f"The chords do not decide between {', '.join(names)} and {last}: where you rest does.{likeliest}"
+    yield _conclusion(reading)
     (first, best), (second, next_best), *_ = reading.profile
     yield (
-        f"Counting notes alone (Krumhansl-Kessler) hears {named_key(first)} first at {best:.2f}, "
-        f"then {named_key(second)} at {next_best:.2f}."
+        f"By note counts alone (Krumhansl-Kessler), {named_key(first)} ranks first ({best:.2f}) "
+        f"and {named_key(second)} second ({next_best:.2f})."
     )
+
+
+def _conclusion(reading: LoopReading) -> str:
+    if not reading.is_open:
+        return f"So the key is {named_key(reading.keys[0])}."
+    both = "both " if len(reading.keys) == 2 else ""
+    keys = listed([named_key(key) for key in reading.keys])
+    likeliest = f" {named_key(reading.likeliest)} is more likely." if reading.likeliest else ""
+    return f"The chords fit {both}{keys}; it depends on which chord feels like home.{likeliest}"
 
 
 def loop_object(view: LoopView) -> dict[str, Any]:
@@ -85,7 +88,7 @@ def loop_object(view: LoopView) -> dict[str, Any]:
     return {
         "loop": [chord.name for chord in reading.chords],
         "open": reading.is_open,
-        "keys": [_fit_object(fit, laid, reading.chords) for fit, laid in zip(reading.fits, view.views, strict=True)],
+        "keys": [_fit_object(fit, layout) for fit, layout in zip(reading.fits, view.views, strict=True)],
         "because": [to_ascii(sentence) for sentence in _because(reading)],
         "profile": [{"key": key.name, "correlation": round(fit, 4)} for key, fit in reading.profile],
     }
@@ -93,25 +96,27 @@ def loop_object(view: LoopView) -> dict[str, Any]:
 
 def loop_json(view: LoopView) -> str:
     """The object as one line."""
-    import json  # not needed to say it in words, which must start quickly
+    import json  # only here: the text form must start quickly
 
     return json.dumps(loop_object(view))
 
 
 def landing_sentences(chords: tuple[Chord, ...], key: Key, language: NoteLanguage) -> Iterator[str]:
-    """For each chord of the loop, which of its notes the five of the key hold."""
-
-    def told(notes: tuple[Note, ...]) -> str:
-        return " ".join(show_note(note, language) for note in notes)
-
+    """For each chord of the loop, which of its notes the pentatonic of the key contains and which it does not."""
     for chord in dict.fromkeys(chords):
-        inside, outside = parted(chord, key)
-        rest = f", {told(outside)} {'lies' if len(outside) == 1 else 'lie'} outside" if outside else ""
-        holds = f"the five notes hold {told(inside)}" if inside else "the five notes hold none of its own"
-        yield f"over {chord.shown_in(language)}: {holds}{rest}"
+        inside, outside = (listed([show_note(note, language) for note in notes]) for notes in parted(chord, key))
+        contains = f"contains {inside}" if inside else "contains none of its notes"
+        missing = f" but not {outside}" if inside and outside else ""
+        yield f"over {chord.shown_in(language)}: the pentatonic {contains}{missing}"
 
 
-def _fit_object(fit: Fit, layout: KeyView, chords: tuple[Chord, ...]) -> dict[str, Any]:
+def listed(words: Sequence[str]) -> str:
+    """Words as a sentence lists them: 'A', 'A and C', 'A, C and E'; nothing where there are none."""
+    *others, last = words or [""]
+    return f"{', '.join(others)} and {last}" if others else last
+
+
+def _fit_object(fit: Fit, layout: KeyView) -> dict[str, Any]:
     return {
         "key": fit.key.name,
         "numerals": list(fit.numerals),
@@ -119,7 +124,7 @@ def _fit_object(fit: Fit, layout: KeyView, chords: tuple[Chord, ...]) -> dict[st
             {"clause": to_ascii(evidence_clause(each, fit.key)), "weight": each.weight} for each in fit.evidence
         ],
         "anchors": [anchor_object(layout, shape) for shape in layout.anchors],
-        "chords": [_chord_object(chord, layout) for chord in dict.fromkeys(chords)],
+        "chords": [_chord_object(chord, layout) for chord in dict.fromkeys(fit.chords)],
         "no_shapes": layout.no_shapes or None,
     }
 
@@ -133,7 +138,7 @@ def _chord_object(chord: Chord, layout: KeyView) -> dict[str, Any]:
         "outside": [note.name for note in outside],
         "tones": [
             {"shape": shape.id, "of_chord": tone.degree, **dot_object(layout, tone.dot)}
-            for shape in layout.laid(layout.anchors)
+            for shape in layout.placements_of(*layout.anchors)
             for tone in tones_inside(shape, chord)
         ],
     }
