@@ -12,7 +12,7 @@ from drill.questions.wording import named_key, to_ascii, to_screen
 from drill.system.streams import wrapped
 from drill.theory.chords import Chord
 from drill.theory.keys import Key
-from drill.theory.landing import parted, tones_inside
+from drill.theory.landing import inside_and_outside, tones_inside
 from drill.theory.loops import Fit, LoopReading, analyse_loop
 from drill.theory.names import NoteLanguage, show_note
 from drill.theory.neck import Neck
@@ -104,7 +104,9 @@ def loop_json(view: LoopView) -> str:
 def landing_sentences(chords: tuple[Chord, ...], key: Key, language: NoteLanguage) -> Iterator[str]:
     """For each chord of the loop, which of its notes the pentatonic of the key contains and which it does not."""
     for chord in dict.fromkeys(chords):
-        inside, outside = (listed([show_note(note, language) for note in notes]) for notes in parted(chord, key))
+        inside, outside = (
+            listed([show_note(note, language) for note in notes]) for notes in inside_and_outside(chord, key)
+        )
         contains = f"contains {inside}" if inside else "contains none of its notes"
         missing = f" but not {outside}" if inside and outside else ""
         yield f"over {chord.shown_in(language)}: the pentatonic {contains}{missing}"
@@ -130,7 +132,7 @@ def _fit_object(fit: Fit, layout: KeyView) -> dict[str, Any]:
 
 
 def _chord_object(chord: Chord, layout: KeyView) -> dict[str, Any]:
-    inside, outside = parted(chord, layout.key)
+    inside, outside = inside_and_outside(chord, layout.key)
     return {
         "chord": chord.name,
         "notes": [note.name for note in chord.notes],

@@ -13,6 +13,6 @@ chords      chord names and the notes in them
 landing     chord tones and blue notes inside a shape
 harmony     the chords of a key and their roman numerals
 functions   what part a chord plays in a key
-loops       which key or keys a chord loop is in, and why
+loops       which key or keys a chord loop is in, and the evidence
 profiles    how well counted notes fit each key (a second opinion)
 """

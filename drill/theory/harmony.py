@@ -69,7 +69,7 @@ def numeral_of(chord: Chord, key: Key) -> str:
     raised = (chord.root.fifths - key.notes[degree].fifths) // _SEMITONE
     signs = "#" * raised or "b" * -raised
     if chord.third == "b3":
-        small = chord.suffix.removeprefix("m")  # the small letters say it already
+        small = chord.suffix.removeprefix("m")  # small letters mean it already
         return signs + ROMANS[degree].lower() + _ending(_SMALL_ENDINGS, chord.suffix, small)
     return signs + ROMANS[degree] + _ending(_CAPITAL_ENDINGS, chord.suffix, chord.suffix)
 
@@ -84,13 +84,13 @@ def show_numeral(numeral: str) -> str:
 
 
 def _plain(numeral: str) -> str:
-    """Full-width letters, one-sign numerals, circles and real accidentals as a keyboard types them; no blanks."""
+    """The numeral as a keyboard types it, without spaces: plain letters, b and # for ♭ and ♯, one kind of circle."""
     plain = unicodedata.normalize("NFKC", plain_circles(numeral)).replace("♭", "b").replace("♯", "#")
     return "".join(plain.split())
 
 
 def chord_at(numeral: str, key: Key) -> Chord:
-    """The chord of a numeral in a key; raises `UnknownName` for what is no numeral.
+    """The chord of a numeral in a key; raises `UnknownName` for any other text.
 
     In a minor key a lowered III, VI or VII means the scale's own, and vii° stands on the raised seventh.
     """
@@ -112,7 +112,7 @@ def _read_numeral(numeral: str) -> tuple[int, int, str]:
 
 
 def _raised_in_minor(degree: int, raised: int, suffix: str) -> int:
-    """By how many semitones to raise a note of the natural minor scale, where a numeral is raised so many."""
+    """By how many semitones to raise a note of the natural minor scale, where the numeral says `raised`."""
     if raised == -1 and degree in _LOWERED_IN_MINOR:
         return 0
     if raised == 0 and degree == _SEVENTH and suffix in _DIMINISHED:

@@ -1,6 +1,6 @@
-"""The thirty keys a signature can write, and what each is to the others.
+"""The thirty keys that a signature can write, and their relatives.
 
-A key signature holds at most seven sharps or flats (MIDI file format: sf -7..7), which gives fifteen major and fifteen
+A key signature has at most seven sharps or flats (MIDI file format: sf -7..7), which gives fifteen major and fifteen
 minor keys. Relatives share a signature; they are found by going three frets and two letters, here three fifths.
 
 >>> parse_key("Ab minor").relative
@@ -57,7 +57,7 @@ class Key(Value):
 
     @property
     def minor(self) -> Key:
-        """The key itself or its relative, whichever is minor; shapes are laid out from this one."""
+        """The key itself or its relative, whichever is minor; shapes are named by this one."""
         return self if self.mode == "minor" else self.relative
 
     @property
@@ -159,7 +159,7 @@ def parse_key(text: str, language: NoteLanguage = "english") -> Key:
 def parse_tonic(text: str, language: NoteLanguage = "english") -> tuple[Note, Mode | None]:
     """Read the tonic and, where it is written, the mode of a key, whether a signature can write that key or not."""
     match = _KEY.fullmatch(plain_dashes(text.strip()) if len(text) <= 2 * LONGEST_NAME else "")
-    assert match is not None  # the pattern takes any text; parse_note judges what stands before the mode
+    assert match is not None  # the pattern matches any text; parse_note checks what comes before the mode
     try:
         tonic = parse_note(match["tonic"], language)
     except UnknownName:

@@ -24,7 +24,7 @@ from drill.theory.chords import Chord
 from drill.theory.functions import function_of, holds_raised_seventh, is_dominant, is_tonic, respelled
 from drill.theory.harmony import numeral_of
 from drill.theory.keys import KEYS, Key
-from drill.theory.profiles import counted, ranked
+from drill.theory.profiles import note_counts, rank_keys
 
 LONGEST_LOOP = 32
 _BEST_PROFILES = 3
@@ -117,7 +117,8 @@ class LoopReading(NamedTuple):
     @property
     def profile(self) -> tuple[tuple[Key, float], ...]:
         """The best keys by note counts alone, with their correlations."""
-        return tuple((_spelled(key, self.fits), fit) for key, fit in ranked(counted(self.chords))[:_BEST_PROFILES])
+        best = rank_keys(note_counts(self.chords))[:_BEST_PROFILES]
+        return tuple((_spelled(key, self.fits), fit) for key, fit in best)
 
 
 def analyse_loop(chords: tuple[Chord, ...], rests_on: Chord | None = None) -> LoopReading:

@@ -32,22 +32,22 @@ class Spot(NamedTuple):
 
 
 class Tuning(NamedTuple):
-    """The open strings of an instrument, from string 1 (highest numbered place on the neck) to the last."""
+    """The open strings of an instrument, from string 1 (on a guitar the highest) to the last."""
 
     id: str
     title: str
     open_strings: tuple[Pitch, ...]
     anchor_strings: tuple[int, ...]
-    """The strings on which the learner anchors shapes, lowest first; on a guitar 6 and 5."""
+    """The strings on which shapes are anchored, lowest first; on a guitar 6 and 5."""
 
     @classmethod
     def from_low_to_high(cls, id: str, title: str, names: str, anchor_strings: tuple[int, ...] = ()) -> Tuning:
-        """Build from pitch names as they are usually listed, lowest string first: 'E2 A2 D3 G3 B3 E4'."""
+        """Build from pitch names in the usual order, lowest string first: 'E2 A2 D3 G3 B3 E4'."""
         pitches = tuple(parse_pitch(name) for name in reversed(names.split()))
         return cls(id, title, pitches, anchor_strings or (len(pitches), len(pitches) - 1))
 
     def __hash__(self) -> int:
-        """The id alone: shapes are remembered by their tuning, and hashing every pitch would cost too much."""
+        """Hash the id alone: shapes are cached by their tuning, and hashing every pitch would be slow."""
         return hash(self.id)
 
     @property
@@ -69,7 +69,7 @@ STANDARD = Tuning.from_low_to_high("standard", "Guitar, standard tuning", "E2 A2
 
 
 class Neck(Value):
-    """A tuned neck with so many frets. A capo raises every string; frets are then counted from the capo."""
+    """A neck with a tuning and a number of frets. A capo raises every string; frets are then counted from the capo."""
 
     __slots__ = ("tuning", "frets", "capo")  # noqa: RUF023 (in the order of __init__)
 
@@ -89,11 +89,11 @@ class Neck(Value):
         return self.frets - self.capo
 
     def sounding(self, spot: Spot) -> int:
-        """The sounding number (MIDI) of a spot; the instrument has no spelling."""
+        """The MIDI number that a spot sounds; an instrument has no spelling."""
         return self.tuning.open(spot.string).midi + self.capo + spot.fret
 
     def fret_of(self, string: int, midi: int) -> int:
-        """The fret at which a string sounds this number; it may lie outside the neck."""
+        """The fret at which a string sounds this MIDI number; it may lie outside the neck."""
         return midi - self.tuning.open(string).midi - self.capo
 
     def holds(self, spot: Spot) -> bool:
@@ -101,7 +101,7 @@ class Neck(Value):
         return spot.string in self.tuning.strings and 0 <= spot.fret <= self.last_fret
 
     def spots_of(self, pitch_class: int, strings: Iterable[int] | None = None) -> tuple[Spot, ...]:
-        """Every spot that sounds a pitch class, string by string from the highest, fret by fret from the nut."""
+        """Every spot that sounds a pitch class, from string 1 on, each from the nut up."""
         above = self.last_fret + 1
         return tuple(
             [

@@ -95,7 +95,7 @@ def test_a_chord_is_found_again_from_its_notes(suffix: str) -> None:
 
 
 def test_notes_of_no_known_chord_are_refused_by_name() -> None:
-    with pytest.raises(UnknownName, match="C C# D make no chord"):
+    with pytest.raises(UnknownName, match="C C# D do not make a chord"):
         chord_of(parse_note(name) for name in ("C", "C#", "D"))
 
 

@@ -11,7 +11,7 @@ from drill.theory.harmony import chord_at, scale_chords
 from drill.theory.keys import KEYS, parse_key
 from drill.theory.loops import LONGEST_LOOP, Fit, LoopReading, analyse_loop
 from drill.theory.pitch import Note
-from drill.theory.profiles import correlation, counted, profile_of, ranked
+from drill.theory.profiles import correlation, note_counts, profile_of, rank_keys
 
 
 def read(loop: str, rests_on: str = "") -> LoopReading:
@@ -266,8 +266,8 @@ def test_only_far_spellings_are_changed(chord: str, key: str, name: str) -> None
 
 
 def test_counts_are_per_chord_tone_and_profiles_turn_with_the_tonic() -> None:
-    assert counted((parse_chord("C"), parse_chord("Am"))) == (2, 0, 0, 0, 2, 0, 0, 1, 0, 1, 0, 0)
+    assert note_counts((parse_chord("C"), parse_chord("Am"))) == (2, 0, 0, 0, 2, 0, 0, 1, 0, 1, 0, 0)
     assert profile_of(parse_key("A"))[9] == profile_of(parse_key("C"))[0]
     assert correlation([1, 1, 1], [1, 2, 3]) == 0
     assert correlation([1, 2, 3], [2, 4, 6]) == pytest.approx(1)
-    assert {fit for _, fit in ranked([1.0] * 12)} == {0}
+    assert {fit for _, fit in rank_keys([1.0] * 12)} == {0}

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from drill.theory.harmony import chord_at
 from drill.theory.keys import MINOR_KEYS, PRACTICAL_KEYS, Key, parse_key
-from drill.theory.landing import parted, tones_inside
+from drill.theory.landing import inside_and_outside, tones_inside
 from drill.theory.neck import STANDARD, Neck, Spot
 from drill.theory.neighbours import next_shape
 from drill.theory.shapes import Shape, find_shape, five_shapes, placements
@@ -153,7 +153,7 @@ def tones_in_shapes() -> Iterator[Fact]:
                 inside = {tone.degree for tone in tones_inside(shape, chord)}
                 where = f"{numeral} of {key} in shape {shape.number}"
                 yield Fact(f"{where}, inside", len(inside), count)
-                yield Fact(f"{where}, outside", len(parted(chord, key)[1]), 3 - count)
+                yield Fact(f"{where}, outside", len(inside_and_outside(chord, key)[1]), 3 - count)
 
 
 @source(PRACTICE, "the same tonic two strings up: two frets, or three across the G and B strings")
