@@ -77,7 +77,7 @@ def _conclusion(reading: LoopReading) -> str:
     if not reading.is_open:
         return f"So the key is {named_key(reading.keys[0])}."
     both = "both " if len(reading.keys) == 2 else ""
-    keys = listed([named_key(key) for key in reading.keys])
+    keys = _listed([named_key(key) for key in reading.keys], "and")
     likeliest = f" {named_key(reading.likeliest)} is more likely." if reading.likeliest else ""
     return f"The chords fit {both}{keys}; it depends on which chord feels like home.{likeliest}"
 
@@ -104,18 +104,16 @@ def loop_json(view: LoopView) -> str:
 def landing_sentences(chords: tuple[Chord, ...], key: Key, language: NoteLanguage) -> Iterator[str]:
     """For each chord of the loop, which of its notes the pentatonic of the key contains and which it does not."""
     for chord in dict.fromkeys(chords):
-        inside, outside = (
-            listed([show_note(note, language) for note in notes]) for notes in inside_and_outside(chord, key)
-        )
-        contains = f"contains {inside}" if inside else "contains none of its notes"
-        missing = f" but not {outside}" if inside and outside else ""
+        inside, outside = ([show_note(note, language) for note in notes] for notes in inside_and_outside(chord, key))
+        contains = f"contains {_listed(inside, 'and')}" if inside else "contains none of its notes"
+        missing = f" but not {_listed(outside, 'or')}" if inside and outside else ""
         yield f"over {chord.shown_in(language)}: the pentatonic {contains}{missing}"
 
 
-def listed(words: Sequence[str]) -> str:
-    """Words as a sentence lists them: 'A', 'A and C', 'A, C and E'; nothing where there are none."""
-    *others, last = words or [""]
-    return f"{', '.join(others)} and {last}" if others else last
+def _listed(words: Sequence[str], conjunction: str) -> str:
+    """One or more words as a sentence lists them: 'A', 'A and C', 'A, C and E'."""
+    *others, last = words
+    return f"{', '.join(others)} {conjunction} {last}" if others else last
 
 
 def _fit_object(fit: Fit, layout: KeyView) -> dict[str, Any]:

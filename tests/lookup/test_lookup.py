@@ -165,7 +165,7 @@ def test_a_decided_loop_gives_one_key() -> None:
     text = loop_text("Am | G | F | E7")
     assert text.startswith("Am G F E7: A minor\n")
     assert "So the key is A minor." in text
-    assert "over E7: the pentatonic contains E and D but not G♯ and B" in text
+    assert "over E7: the pentatonic contains E and D but not G♯ or B" in text
 
 
 def test_a_loop_writes_every_sign_on_screens_and_none_in_json() -> None:
