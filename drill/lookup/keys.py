@@ -1,4 +1,4 @@
-"""Where a key lives: relative, signature, both anchors, the five shapes. As sentences with a neck, or as JSON."""
+"""Where a key lies on the neck: relative, signature, both anchor shapes, all five. As text with a neck, or as JSON."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ from drill.theory.shapes import Dot, Shape, degree_in, five_shapes, placements, 
 class KeyView(NamedTuple):
     """A key laid out on a neck: the shapes anchored on the instrument's anchor strings, and all five.
 
-    On an instrument that has no box shapes both are empty, and `no_shapes` says why.
+    On an instrument without box shapes both are empty, and `no_shapes` says why.
     """
 
     key: Key
@@ -38,7 +38,7 @@ class KeyView(NamedTuple):
             return cls(key, neck, no_shapes=error.message)
         return cls(key, neck, shapes_anchored(key, tuning, tuning.anchor_strings, neck.capo), shapes)
 
-    def laid(self, shapes: tuple[Shape, ...]) -> tuple[Shape, ...]:
+    def placements_of(self, *shapes: Shape) -> tuple[Shape, ...]:
         """Every place of these shapes on the neck."""
         return tuple(place for shape in shapes for place in placements(self.key, self.neck, shape.number))
 
@@ -55,17 +55,17 @@ class KeyView(NamedTuple):
 
     @property
     def home(self) -> range | None:
-        """The frets of the anchor shape that lies lowest on the neck; None where none lies on it."""
+        """The frets of the anchor shape nearest to the nut; None where none fits on the neck."""
         return self.home_of(self.anchors)
 
     def home_of(self, shapes: tuple[Shape, ...]) -> range | None:
-        """The frets of that place of these shapes which is nearest to the nut."""
-        reaches = ([dot.spot.fret for dot in place.dots] for place in self.laid(shapes))
+        """The frets of these shapes where they lie nearest to the nut; None where none fits on the neck."""
+        reaches = ([dot.spot.fret for dot in place.dots] for place in self.placements_of(*shapes))
         return min((range(min(frets), max(frets) + 1) for frets in reaches), key=lambda reach: reach[0], default=None)
 
     def picture_of(self, shapes: tuple[Shape, ...]) -> Picture:
         """Every place of these shapes, with degrees as the key itself counts them."""
-        return shape_picture(self.laid(shapes), self.key.mode)
+        return shape_picture(self.placements_of(*shapes), self.key.mode)
 
 
 def key_sentences(view: KeyView, look: Look) -> Iterator[str]:
@@ -73,12 +73,12 @@ def key_sentences(view: KeyView, look: Look) -> Iterator[str]:
     key, relative = (each.shown_in(look.language) for each in (view.key, view.key.relative))
     yield f"{key}, relative {relative}, {_signature(view.key, look)}"
     if view.neck.capo:
-        yield f"capo at fret {view.neck.capo}: frets are counted from there"
+        yield f"capo at fret {view.neck.capo}: frets are counted from the capo"
     yield from anchor_sentences(view, look)
 
 
 def anchor_sentences(view: KeyView, look: Look) -> Iterator[str]:
-    """Where both anchor shapes lie, or why there are none."""
+    """Where both anchor shapes lie, or why the instrument has none."""
     for shape in view.anchors:
         yield to_screen(_anchor_sentence(view, shape), look.language)
     if view.no_shapes:
@@ -104,8 +104,8 @@ def key_lines(view: KeyView, look: Look, *, all_shapes: bool, width: int | None)
 
 def legend(view: KeyView, look: Look) -> str:
     """What the signs on the neck mean."""
-    dots = f"   the dots say {look.show}" if look.show != "fingers" else ""
-    rule = "   by the position rule: one finger a fret, from the index fret" if view.shapes and not dots else ""
+    dots = f"   the dots show {look.show}" if look.show != "fingers" else ""
+    rule = "   position rule: one finger per fret from the index fret" if view.shapes and not dots else ""
     return f"◆ m minor tonic   ● M major tonic{dots}{rule}"
 
 
@@ -123,14 +123,14 @@ def key_object(view: KeyView) -> dict[str, Any]:
         "capo": view.neck.capo,
         "tonics": [{"string": spot.string, "fret": spot.fret} for spot in view.neck.spots_of(key.tonic.pitch_class)],
         "anchors": [anchor_object(view, shape) for shape in view.anchors],
-        "shapes": [_shape_object(view, shape) for shape in view.laid(view.shapes)],
+        "shapes": [_shape_object(view, shape) for shape in view.placements_of(*view.shapes)],
         "no_shapes": view.no_shapes or None,
     }
 
 
 def key_json(view: KeyView) -> str:
     """The object as one line."""
-    import json  # not needed to say it in words, which must start quickly
+    import json  # only here: the text form must start quickly
 
     return json.dumps(key_object(view))
 
@@ -142,7 +142,7 @@ def _signature(key: Key, look: Look) -> str:
 
 def _anchor_sentence(view: KeyView, shape: Shape) -> str:
     tuning = view.neck.tuning
-    places = " or ".join(str(place.index_fret) for place in view.laid((shape,)))
+    places = " or ".join(str(place.index_fret) for place in view.placements_of(shape))
     if not places:
         return f"{capital(shape_label(shape, tuning))}: needs more frets than this neck has"
     minor, major = shape.anchor_dot("minor"), shape.anchor_dot("major")
@@ -158,7 +158,7 @@ def anchor_object(view: KeyView, shape: Shape) -> dict[str, Any]:
     return {
         "shape": shape.id,
         "string": shape.anchor_string,
-        "index_frets": [place.index_fret for place in view.laid((shape,))],
+        "index_frets": [place.index_fret for place in view.placements_of(shape)],
         "minor_tonic": dot_object(view, shape.anchor_dot("minor")),
         "major_tonic": dot_object(view, shape.anchor_dot("major")),
     }
@@ -190,10 +190,10 @@ def bare_dot_object(dot: Dot) -> dict[str, Any]:
 
 
 def _places(view: KeyView, shape: Shape) -> str:
-    """Where the hand goes; of a tie, that there are two ways."""
-    places = view.laid((shape,))
+    """Where the hand goes, or that two fingerings are equally good."""
+    places = view.placements_of(shape)
     if not places:
         return ": needs more frets than this neck has"
     if shape.tied:
-        return f": two fingerings serve equally well, index at {' or '.join(map(str, shape.index_frets))}"
+        return f": two fingerings work equally well, index fret {' or '.join(map(str, shape.index_frets))}"
     return f": index fret {' or '.join(str(place.index_fret) for place in places)}"

@@ -1,4 +1,4 @@
-"""Any scale on the neck: every note of it, or its patterns under the hand. As sentences with a neck, or as JSON."""
+"""Any scale on the neck: every note of it, or its patterns under the hand. As text with a neck, or as JSON."""
 
 from __future__ import annotations
 
@@ -20,24 +20,24 @@ from drill.theory.scales import SCALES, Formula, find_scale, spell
 from drill.theory.shapes import Dot, Pattern, finger_at, per_string
 
 COUNTS = (2, 3)
-"""How many notes a string a pattern may have."""
+"""How many notes per string a pattern may have."""
 
 
-class Laid(NamedTuple):
-    """A pattern with the sentence that says what it is, and the patterns that serve equally well in its place."""
+class ScalePattern(NamedTuple):
+    """A pattern with its heading, and the alternatives that are equally good in its place."""
 
-    sentence: str
+    heading: str
     pattern: Pattern
-    others: tuple[Pattern, ...] = ()
+    alternatives: tuple[Pattern, ...] = ()
 
     @property
     def all(self) -> tuple[Pattern, ...]:
-        """The pattern and its equals."""
-        return (self.pattern, *self.others)
+        """The pattern and its alternatives."""
+        return (self.pattern, *self.alternatives)
 
     @property
     def choices(self) -> tuple[tuple[Dot, ...], ...]:
-        """The notes that do not lie alike in all of them, each with its places; each is free of the others."""
+        """Every note that has several places, with these places; each note can be chosen on its own."""
         tones = zip(*(pattern.dots for pattern in self.all), strict=True)
         return tuple(places for dots in tones if len(places := tuple(dict.fromkeys(dots))) > 1)
 
@@ -48,23 +48,23 @@ class ScaleView(NamedTuple):
     tonic: Note
     name: str
     neck: Neck
-    patterns: tuple[Laid, ...] = ()
+    patterns: tuple[ScalePattern, ...] = ()
 
     @classmethod
     def of(
         cls, tonic: Note, name: str, neck: Neck, *, count: int | None = None, index_fret: int | None = None
     ) -> ScaleView:
-        """Lay the scale out: `count` notes a string, or under the hand at `index_fret`, or all over the neck.
+        """Lay the scale out: `count` notes per string, or under the hand at `index_fret`, or all over the neck.
 
-        Raises `UnknownName` for a scale, `UsageProblem` for patterns that do not fit on the neck, or on a tuning whose
-        strings lie too far apart.
+        Raises `UnknownName` for an unknown scale, `UsageProblem` for patterns that do not fit on the neck, or on a
+        tuning whose strings lie too far apart.
         """
         name = find_scale(name)
         formula = SCALES[name]
         if count is not None:
-            patterns = tuple(_a_string(tonic, formula, neck, count))
+            patterns = tuple(_per_string(tonic, formula, neck, count))
             if not patterns:
-                raise _no_room_a_string(tonic, name, neck, count)
+                raise _no_room_per_string(tonic, name, neck, count)
         elif index_fret is not None:
             patterns = tuple(_under_the_hand(tonic, formula, neck, index_fret))
             if not patterns:
@@ -81,9 +81,9 @@ class ScaleView(NamedTuple):
     @property
     def all_dots(self) -> tuple[Dot, ...]:
         """Every spot of the neck that sounds a note of the scale."""
-        named = zip(self.notes, SCALES[self.name], strict=True)
+        tones = zip(self.notes, SCALES[self.name], strict=True)
         return tuple(
-            Dot(spot, note, degree, None) for note, degree in named for spot in self.neck.spots_of(note.pitch_class)
+            Dot(spot, note, degree, None) for note, degree in tones for spot in self.neck.spots_of(note.pitch_class)
         )
 
 
@@ -92,11 +92,11 @@ def scale_lines(view: ScaleView, look: Look, width: int | None) -> Iterator[str]
     notes = " ".join(show_note(note, look.language) for note in view.notes)
     degrees = " ".join(show_degree(degree) for degree in SCALES[view.name])
     yield from wrapped(f"{show_note(view.tonic, look.language)} {view.name}: {notes} ({degrees})", width)
-    for laid in view.patterns:
+    for each in view.patterns:
         yield ""
-        yield from wrapped(laid.sentence, width)
-        yield plain(draw(view.neck, _picture(view, laid.pattern.dots), look, width=width))
-        for sentence in _equals(laid, look):
+        yield from wrapped(each.heading, width)
+        yield plain(draw(view.neck, _picture(view, each.pattern.dots), look, width=width))
+        for sentence in _alternatives(each, look):
             yield from wrapped(sentence, width)
     if not view.patterns:
         yield ""
@@ -119,42 +119,42 @@ def scale_json(view: ScaleView) -> str:
                     "stretches": pattern.stretches,
                     "dots": [bare_dot_object(dot) for dot in pattern.dots],
                 }
-                for laid in view.patterns
-                for pattern in laid.all
+                for each in view.patterns
+                for pattern in each.all
             ],
         }
     )
 
 
-def _a_string(tonic: Note, formula: Formula, neck: Neck, count: int) -> Iterator[Laid]:
-    """One pattern from each scale tone, at its lowest place that is wholly on the neck and off the open strings."""
+def _per_string(tonic: Note, formula: Formula, neck: Neck, count: int) -> Iterator[ScalePattern]:
+    """One pattern from each scale tone, at its lowest place that fits on the neck without open strings."""
     for start, degree in enumerate(formula):
-        laid = (per_string(tonic, formula, neck, start, count, octave) for octave in (-1, 0, 1))
-        whole = next((pattern for pattern in laid if all(_under_a_finger(dot, neck) for dot in pattern.dots)), None)
-        if whole is not None:
-            yield Laid(f"from the {show_degree(degree)}, {count} notes a string: {_hand(whole)}", whole)
+        octaves = (per_string(tonic, formula, neck, start, count, octave) for octave in (-1, 0, 1))
+        fitting = (pattern for pattern in octaves if all(_under_a_finger(dot, neck) for dot in pattern.dots))
+        if pattern := next(fitting, None):
+            yield ScalePattern(f"from the {show_degree(degree)}, {count} notes per string: {_hand(pattern)}", pattern)
 
 
-def _no_room_a_string(tonic: Note, name: str, neck: Neck, count: int) -> UsageProblem:
-    """Says that no pattern has room, and what fits instead: another count, or the scale of seven notes."""
+def _no_room_per_string(tonic: Note, name: str, neck: Neck, count: int) -> UsageProblem:
+    """No pattern fits; says what does instead: another count, or the scale of seven notes."""
 
     def fits(scale: str, number: int) -> bool:
-        return any(_a_string(tonic, SCALES[scale], neck, number))
+        return any(_per_string(tonic, SCALES[scale], neck, number))
 
-    whole = "natural minor" if _is_minor(name) else "major"
+    seven = "natural minor" if _is_minor(name) else "major"
     ways = [f"--per-string {number}" for number in COUNTS if fits(name, number)]
-    ways += [f'--per-string {count} --scale "{whole}"'] if fits(whole, count) else []
+    ways += [f'--per-string {count} --scale "{seven}"'] if fits(seven, count) else []
     return UsageProblem(
-        f"No pattern of this {name} with {count} notes a string lies whole on frets 1 to {neck.last_fret}.",
-        f"What fits: {' or '.join(ways)}." if ways else "Leave out --per-string to see the scale all over the neck.",
+        f"No pattern of the {name} scale with {count} notes per string fits on frets 1 to {neck.last_fret}.",
+        f"Use {' or '.join(ways)}." if ways else "Leave out --per-string to see the scale all over the neck.",
     )
 
 
 def _no_room_for_the_hand(tonic: Note, name: str, neck: Neck, index_fret: int) -> UsageProblem:
-    """Says that the scale has no room under the hand there, and up to where it has."""
+    """The scale does not fit under the hand there; says up to which fret it does."""
     fitting = [fret for fret in range(1, neck.last_fret) if fingerings(tonic, SCALES[name], neck, fret)]
     return UsageProblem(
-        f"This {name} does not fit under a hand with the index finger at fret {index_fret} "
+        f"The {name} scale does not fit under a hand with the index finger at fret {index_fret} "
         f"on a neck of {neck.last_fret} frets.",
         f"It fits up to --index-fret {fitting[-1]}." if fitting else "",
     )
@@ -164,20 +164,20 @@ def _under_a_finger(dot: Dot, neck: Neck) -> bool:
     return neck.holds(dot.spot) and dot.spot.fret > 0
 
 
-def _under_the_hand(tonic: Note, formula: Formula, neck: Neck, index_fret: int) -> Iterator[Laid]:
-    """The fingering with the fewest stretches, where there is one; with its equals it is one place of the hand."""
+def _under_the_hand(tonic: Note, formula: Formula, neck: Neck, index_fret: int) -> Iterator[ScalePattern]:
+    """The fingering with the fewest stretches, if there is one, with its alternatives."""
     found = fingerings(tonic, formula, neck, index_fret)
     if found:
-        yield Laid(f"index at fret {index_fret}: {_stretches(found[0])}", found[0], found[1:])
+        yield ScalePattern(f"index finger at fret {index_fret}: {_stretches(found[0])}", found[0], found[1:])
 
 
-def _equals(laid: Laid, look: Look) -> Iterator[str]:
-    """How many patterns serve equally well, and where they differ from the one that is drawn."""
-    if not laid.others:
+def _alternatives(each: ScalePattern, look: Look) -> Iterator[str]:
+    """How many fingerings are equally good, and where they differ from the one that is drawn."""
+    count = len(each.alternatives)
+    if not count:
         return
-    count = len(laid.others)
-    yield f"{count} other fingering{'s serve' if count > 1 else ' serves'} equally well. Free to choose:"
-    for places in laid.choices:
+    yield f"{count} other fingering{'s work' if count > 1 else ' works'} equally well. You can choose:"
+    for places in each.choices:
         ways = " or ".join(_way(dot) for dot in places)
         yield to_screen(f"    {named(places[0].note)}: {ways}", look.language)
 
@@ -190,18 +190,17 @@ def _way(dot: Dot) -> str:
 
 
 def _hand(pattern: Pattern) -> str:
-    """Where the hand lies, where two places serve equally well, or that no place reaches every note."""
+    """Where the hand lies, where two places are equally good, or that it has to shift."""
     frets = [dot.spot.fret for dot in pattern.dots]
     if any(finger_at(fret, (index,)) is None for fret in frets for index in pattern.index_frets):
-        return "the hand moves along"
-    tie = ", which serve equally well" if len(pattern.index_frets) > 1 else ""
+        return "the hand shifts"
+    tie = ", equally good" if len(pattern.index_frets) > 1 else ""
     return f"index fret {' or '.join(map(str, pattern.index_frets))}{tie}"
 
 
 def _stretches(pattern: Pattern) -> str:
-    if not pattern.stretches:
-        return "no stretch"
-    return f"{pattern.stretches} note{'s' if pattern.stretches > 1 else ''} by a stretch"
+    count = pattern.stretches
+    return f"{count} stretch{'' if count == 1 else 'es'}" if count else "no stretch"
 
 
 def _is_minor(name: str) -> bool:

@@ -1,11 +1,11 @@
 """Chord names and the notes in them.
 
-A chord here is a root, a kind and perhaps another bass note: what its name says, not how it is voiced. Ninths and
+A chord here is what its name says: a root, a kind and perhaps another bass note, but no voicing. Ninths and
 thirteenths therefore count as the second and the sixth.
 
 parse_chord   'F#m7b5', 'B♭maj7', 'A-', 'C/E' to a Chord
 parse_chords  'Am | F | C | G' to several
-chord_of      the chord of some stacked notes, where its kind is known here
+chord_of      the chord that some stacked notes make
 
 >>> [note.name for note in parse_chord("E#dim").notes]
 ['E#', 'G#', 'B']
@@ -35,18 +35,18 @@ from drill.theory.pitch import Note
 from drill.theory.scales import Formula, spell
 
 
-class Kind(NamedTuple):
+class ChordKind(NamedTuple):
     """A kind of chord: its degrees above the root, and other ways to write its suffix."""
 
     formula: Formula
     also: tuple[str, ...] = ()
 
 
-def _kind(degrees: str, also: str = "") -> Kind:
-    return Kind(tuple(degrees.split()), tuple(also.split()))
+def _kind(degrees: str, also: str = "") -> ChordKind:
+    return ChordKind(tuple(degrees.split()), tuple(also.split()))
 
 
-KINDS: Mapping[str, Kind] = {
+CHORD_KINDS: Mapping[str, ChordKind] = {
     "": _kind("1 3 5", "maj major M"),
     "m": _kind("1 b3 5", "min minor mi -"),
     "dim": _kind("1 b3 b5", "° o diminished"),
@@ -85,7 +85,7 @@ _FIFTHS = ("5", "b5", "#5")
 
 
 class Chord(NamedTuple):
-    """A root, a kind (a suffix of `KINDS`), and the bass note where it is not the root."""
+    """A root, a kind (a suffix of `CHORD_KINDS`), and the bass note where it is not the root."""
 
     root: Note
     suffix: str = ""
@@ -94,11 +94,11 @@ class Chord(NamedTuple):
     @property
     def formula(self) -> Formula:
         """Degrees of the chord's notes, counted from its root."""
-        return KINDS[self.suffix].formula
+        return CHORD_KINDS[self.suffix].formula
 
     @property
     def notes(self) -> tuple[Note, ...]:
-        """The notes from the root up; a foreign bass note is not among them."""
+        """The notes from the root up, without a foreign bass note."""
         return spell(self.root, self.formula)
 
     @property
@@ -113,7 +113,7 @@ class Chord(NamedTuple):
 
     @property
     def is_dominant_seventh(self) -> bool:
-        """Whether major third and minor seventh are both there: the chord that wants to resolve a fourth up."""
+        """Whether major third and minor seventh are both there: the chord that tends to resolve a fourth up."""
         return self.third == "3" and "b7" in self.formula
 
     @property
@@ -146,18 +146,18 @@ _EXAMPLES = (
 
 @cache
 def _third(suffix: str) -> str | None:
-    return next((degree for degree in KINDS[suffix].formula if degree in _THIRDS), None)
+    return next((degree for degree in CHORD_KINDS[suffix].formula if degree in _THIRDS), None)
 
 
 @cache
 def _triad(suffix: str) -> str:
     """The suffix of the triad within a kind of chord that has a third."""
-    fifth = next(degree for degree in KINDS[suffix].formula if degree in _FIFTHS)
-    return next((s for s, kind in KINDS.items() if kind.formula == ("1", _third(suffix), fifth)), "")
+    fifth = next(degree for degree in CHORD_KINDS[suffix].formula if degree in _FIFTHS)
+    return next((s for s, kind in CHORD_KINDS.items() if kind.formula == ("1", _third(suffix), fifth)), "")
 
 
 def parse_chord(text: str, language: NoteLanguage = "english") -> Chord:
-    """Read a chord as players write it; raises `UnknownName` for what is no chord or of no kind known here."""
+    """Read a chord as players write it; raises `UnknownName` for any other text."""
     plain = (
         plain_dashes(unicodedata.normalize("NFKC", plain_circles(text))).strip() if len(text) <= LONGEST_NAME else ""
     )
@@ -174,26 +174,26 @@ def parse_chord(text: str, language: NoteLanguage = "english") -> Chord:
 
 
 def parse_chords(text: str, language: NoteLanguage = "english") -> tuple[Chord, ...]:
-    """Read several chords, with blanks, commas, bar lines or dashes between them; raises `UnknownName`."""
+    """Read several chords, separated by spaces, commas, bar lines or dashes; raises `UnknownName`."""
     words = text.replace("|", " ").replace(",", " ").split()
     return tuple(parse_chord(word, language) for word in words if word.strip("-–—"))
 
 
 def chord_of(notes: Iterable[Note]) -> Chord:
-    """The chord of some notes, root first; raises `UnknownName` where no kind has exactly these notes."""
+    """The chord of some notes, root first; raises `UnknownName` where no kind of chord has exactly these notes."""
     root, *above = notes
-    for suffix in KINDS:
+    for suffix in CHORD_KINDS:
         chord = Chord(root, suffix)
         if set(chord.notes) == {root, *above}:
             return chord
     names = " ".join(note.name for note in (root, *above))
     raise UnknownName(
-        f"{names} make no chord known here.", f"Kinds: {', '.join(suffix for suffix in KINDS if suffix)}."
+        f"{names} do not make a chord known here.", f"Kinds: {', '.join(suffix for suffix in CHORD_KINDS if suffix)}."
     )
 
 
 def _rooted(text: str, language: NoteLanguage) -> Chord | None:
-    """The longest beginning that is a note and leaves a known suffix: 'Bb5' is B flat, 'Asus4' no German A flat."""
+    """The longest beginning that is a note before a known suffix: 'Bb5' is B flat, 'Asus4' not a German A flat."""
     for length in range(len(text), 0, -1):
         suffix = _suffix(text[length:])
         root = _note_or_none(text[:length], language) if suffix is not None else None
@@ -210,11 +210,11 @@ def _note_or_none(text: str, language: NoteLanguage) -> Note | None:
 
 
 def _suffix(text: str) -> str | None:
-    """The suffix as `KINDS` writes it; capitals matter only where M and m differ."""
+    """The suffix as `CHORD_KINDS` writes it; capitals matter only for M and m."""
     plain = "".join(text.replace("♭", "b").replace("♯", "#").split())
     return _suffixes().get(plain, _suffixes().get(plain.casefold().replace("(", "").replace(")", "")))
 
 
 @cache
 def _suffixes() -> dict[str, str]:
-    return {written: suffix for suffix, kind in KINDS.items() for written in (suffix, *kind.also)}
+    return {written: suffix for suffix, kind in CHORD_KINDS.items() for written in (suffix, *kind.also)}

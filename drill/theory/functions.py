@@ -1,70 +1,78 @@
 """What part a chord plays in a key: one of its own chords, a common borrowing, or a stranger.
 
-Roots are counted in semitones above the tonic and chords by their triad, so that a table says it all; sevenths and
-other colours are judged by whether their notes belong to the key.
+Roots are counted in semitones above the tonic and chords are reduced to triads, so that one table covers every case;
+sevenths and other added notes are judged by whether they belong to the key.
 
 >>> from drill.theory.chords import parse_chord
 >>> from drill.theory.keys import parse_key
->>> role_of(parse_chord("D"), parse_key("Am")).why
-'borrowed, as in the dorian mode'
+>>> function_of(parse_chord("D"), parse_key("Am")), function_of(parse_chord("D"), parse_key("C"))
+(ChordFunction(kind='dorian', target=''), ChordFunction(kind='secondary dominant', target='V'))
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from functools import cache
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 from drill.theory.chords import Chord
 from drill.theory.keys import Key, Mode
 from drill.theory.pitch import Note
-from drill.theory.scales import MAJOR, NATURAL_MINOR, spell
+from drill.theory.scales import MAJOR, NATURAL_MINOR, degree_interval, spell
 
-OWN, MODAL, BORROWED, RARE, FOREIGN = 0, 2, 3, 6, 9
-"""How far chords are from a key; the figures are ours and matter only beside the weights in `loops`."""
+FunctionKind = Literal[
+    "own", "dorian", "mixolydian", "phrygian", "parallel minor", "parallel major tonic", "secondary dominant",
+    "passing diminished", "raised fifth", "blues seventh", "foreign note", "mixolydian minor", "parallel minor tonic",
+    "foreign",
+]  # fmt: skip
 
-
-class Role(NamedTuple):
-    """How far a chord is from a key, 0 for its own chords, and why it is not its own."""
-
-    distance: int
-    why: str = ""
-
-
-_FOREIGN = Role(FOREIGN, "foreign to the key")
-_PARALLEL_MINOR = Role(BORROWED, "borrowed from the parallel minor")
-_PASSING = Role(BORROWED, "a passing diminished chord")
-_AUGMENTED = Role(BORROWED, "a dominant with a raised fifth")
+_DISTANCES: Mapping[FunctionKind, int] = {
+    "own": 0, "dorian": 2, "mixolydian": 3, "phrygian": 3, "parallel minor": 3, "parallel major tonic": 3,
+    "secondary dominant": 3, "passing diminished": 3, "raised fifth": 3, "blues seventh": 3, "foreign note": 3,
+    "mixolydian minor": 6, "parallel minor tonic": 6, "foreign": 9,
+}  # fmt: skip
+"""How far each kind is from the key; the figures are ours and matter only beside the weights in `loops`."""
 
 
-def _dominant_of(numeral: str) -> Role:
-    return Role(BORROWED, f"the dominant of {numeral}")
+class ChordFunction(NamedTuple):
+    """The part a chord plays in a key; `target` is the numeral that a secondary dominant leads to."""
+
+    kind: FunctionKind
+    target: str = ""
+
+    @property
+    def distance(self) -> int:
+        """How far the chord is from the key: 0 for the key's own chords, more the stranger it is."""
+        return _DISTANCES[self.kind]
 
 
-_ROLES: Mapping[Mode, Mapping[tuple[int, str], Role]] = {
+_OWN = ChordFunction("own")
+_FOREIGN = ChordFunction("foreign")
+
+_FUNCTIONS: Mapping[Mode, Mapping[tuple[int, str], ChordFunction]] = {
     "major": {
-        **dict.fromkeys([(0, ""), (2, "m"), (4, "m"), (5, ""), (7, ""), (9, "m"), (11, "dim")], Role(OWN)),
-        **dict.fromkeys([(3, ""), (8, ""), (5, "m"), (2, "dim")], _PARALLEL_MINOR),
-        **dict.fromkeys([(1, "dim"), (3, "dim"), (6, "dim"), (8, "dim")], _PASSING),
-        (10, ""): Role(BORROWED, "borrowed, as in the mixolydian mode"),
-        (2, ""): _dominant_of("V"),
-        (4, ""): _dominant_of("vi"),
-        (9, ""): _dominant_of("ii"),
-        (11, ""): _dominant_of("iii"),
-        (7, "aug"): _AUGMENTED,
-        (7, "m"): Role(RARE, "the minor chord of the mixolydian mode"),
-        (0, "m"): Role(RARE, "the tonic of the parallel minor"),
+        **dict.fromkeys([(0, ""), (2, "m"), (4, "m"), (5, ""), (7, ""), (9, "m"), (11, "dim")], _OWN),
+        **dict.fromkeys([(3, ""), (8, ""), (5, "m"), (2, "dim")], ChordFunction("parallel minor")),
+        **dict.fromkeys([(1, "dim"), (3, "dim"), (6, "dim"), (8, "dim")], ChordFunction("passing diminished")),
+        (10, ""): ChordFunction("mixolydian"),
+        (2, ""): ChordFunction("secondary dominant", "V"),
+        (4, ""): ChordFunction("secondary dominant", "vi"),
+        (9, ""): ChordFunction("secondary dominant", "ii"),
+        (11, ""): ChordFunction("secondary dominant", "iii"),
+        (7, "aug"): ChordFunction("raised fifth"),
+        (7, "m"): ChordFunction("mixolydian minor"),
+        (0, "m"): ChordFunction("parallel minor tonic"),
     },
     "minor": {
-        **dict.fromkeys([(0, "m"), (2, "dim"), (3, ""), (5, "m"), (7, "m"), (8, ""), (10, "")], Role(OWN)),
-        **dict.fromkeys([(7, ""), (11, "dim")], Role(OWN)),  # with the raised seventh of the harmonic minor
-        **dict.fromkeys([(5, ""), (2, "m")], Role(MODAL, "borrowed, as in the dorian mode")),
-        **dict.fromkeys([(9, "dim"), (6, "dim"), (1, "dim")], _PASSING),
-        (1, ""): Role(BORROWED, "borrowed, as in the phrygian mode"),
-        (0, ""): Role(BORROWED, "the tonic of the parallel major"),
-        (2, ""): _dominant_of("V"),
-        (7, "aug"): _AUGMENTED,
-        (3, "aug"): _AUGMENTED,
+        **dict.fromkeys([(0, "m"), (2, "dim"), (3, ""), (5, "m"), (7, "m"), (8, ""), (10, "")], _OWN),
+        **dict.fromkeys([(7, ""), (11, "dim")], _OWN),  # with the raised seventh of the harmonic minor
+        **dict.fromkeys([(5, ""), (2, "m")], ChordFunction("dorian")),
+        **dict.fromkeys([(9, "dim"), (6, "dim"), (1, "dim")], ChordFunction("passing diminished")),
+        (1, ""): ChordFunction("phrygian"),
+        (0, ""): ChordFunction("parallel major tonic"),
+        (2, ""): ChordFunction("secondary dominant", "V"),
+        (7, "aug"): ChordFunction("raised fifth"),
+        (3, "aug"): ChordFunction("raised fifth"),
     },
 }
 """Own chords and common borrowings (common practice, no source)."""
@@ -80,25 +88,24 @@ def above_tonic(chord: Chord, key: Key) -> int:
     return (chord.root.pitch_class - key.tonic.pitch_class) % 12
 
 
-def role_of(chord: Chord, key: Key) -> Role:
-    """The part a chord plays in a key. A chord without a third is taken for the nearest that has one."""
-    return _role(above_tonic(chord, key), chord.suffix, key.mode)
+def function_of(chord: Chord, key: Key) -> ChordFunction:
+    """The part a chord plays in a key. A chord without a third counts as major or minor, whichever is nearer."""
+    return _function(above_tonic(chord, key), chord.suffix, key.mode)
 
 
 @cache
-def _role(place: int, suffix: str, mode: Mode) -> Role:
+def _function(place: int, suffix: str, mode: Mode) -> ChordFunction:
     chord = Chord(_TONIC, suffix)
     symbols = (chord.triad.suffix,) if chord.third else ("", "m")
-    role = min((_ROLES[mode].get((place, symbol), _FOREIGN) for symbol in symbols), key=lambda role: role.distance)
-    if role.distance > OWN or {(place + note.pitch_class) % 12 for note in chord.notes} <= _sounds(place, mode):
-        return role
-    if chord.is_dominant_seventh:
-        return Role(BORROWED, "with the added seventh of the blues")
-    return Role(BORROWED, "coloured by a note outside the key")
+    functions = (_FUNCTIONS[mode].get((place, symbol), _FOREIGN) for symbol in symbols)
+    nearest = min(functions, key=lambda function: function.distance)
+    if nearest != _OWN or {(place + note.pitch_class) % 12 for note in chord.notes} <= _sounds(place, mode):
+        return nearest
+    return ChordFunction("blues seventh" if chord.is_dominant_seventh else "foreign note")
 
 
 def _sounds(place: int, mode: Mode) -> set[int]:
-    """What a chord at this place may hold, in semitones above the tonic."""
+    """The notes that belong to the key under a chord at this place, in semitones above the tonic."""
     raised = {_RAISED_SEVENTH} if mode == "minor" and place in _RAISED_CHORDS else set()
     return {note.pitch_class for note in spell(_TONIC, MAJOR if mode == "major" else NATURAL_MINOR)} | raised
 
@@ -115,11 +122,15 @@ def is_dominant(chord: Chord, key: Key) -> bool:
 
 
 def holds_raised_seventh(chord: Chord, key: Key) -> bool:
-    """Whether a chord of a minor key holds the raised seventh: the mark of the minor key against its relative."""
+    """Whether a chord of a minor key contains the raised seventh, which its relative major does not have."""
     if key.mode == "major" or above_tonic(chord, key) not in _RAISED_CHORDS:
         return False
-    raised = (key.tonic.pitch_class + _RAISED_SEVENTH) % 12
-    return any(note.pitch_class == raised for note in chord.notes)
+    return any(note.sounds_like(raised_seventh(key)) for note in chord.notes)
+
+
+def raised_seventh(key: Key) -> Note:
+    """The seventh note of a minor key, raised by a semitone as in the harmonic minor scale."""
+    return key.notes[6] + degree_interval("#1")
 
 
 _MIDDLE_OF_KEY = 2  # the seven notes of a key lie from one fifth below its major tonic to five above
@@ -128,7 +139,7 @@ _ENHARMONIC = 12
 
 
 def respelled(chord: Chord, key: Key) -> Chord:
-    """The chord with its root spelled as the key would: A# in F major is B flat. What makes sense stays as written."""
+    """The chord with a root too far from the key respelled: A# in F major becomes B flat; others stay as written."""
     middle = key.signature + _MIDDLE_OF_KEY
     fifths = chord.root.fifths
     while abs(fifths - middle) > _FARTHEST_SPELLING:

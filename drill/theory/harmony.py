@@ -39,6 +39,7 @@ _SMALL_ENDINGS: Mapping[str, str] = {
 }  # fmt: skip
 _NUMERAL = re.compile(r"(?P<signs>[b#]*)(?P<roman>VII|VI|V|IV|III|II|I|vii|vi|v|iv|iii|ii|i)(?P<ending>.*)")
 _LOWERED_IN_MINOR = (3, 6, 7)
+_SEVENTH, _DIMINISHED = 7, ("dim", "dim7", "m7b5")
 
 
 class ScaleChord(NamedTuple):
@@ -68,7 +69,7 @@ def numeral_of(chord: Chord, key: Key) -> str:
     raised = (chord.root.fifths - key.notes[degree].fifths) // _SEMITONE
     signs = "#" * raised or "b" * -raised
     if chord.third == "b3":
-        small = chord.suffix.removeprefix("m")  # the small letters say it already
+        small = chord.suffix.removeprefix("m")  # small letters mean it already
         return signs + ROMANS[degree].lower() + _ending(_SMALL_ENDINGS, chord.suffix, small)
     return signs + ROMANS[degree] + _ending(_CAPITAL_ENDINGS, chord.suffix, chord.suffix)
 
@@ -83,25 +84,37 @@ def show_numeral(numeral: str) -> str:
 
 
 def _plain(numeral: str) -> str:
-    """Full-width letters, one-sign numerals, circles and real accidentals as a keyboard types them; no blanks."""
+    """The numeral as a keyboard types it, without spaces: plain letters, b and # for ♭ and ♯, one kind of circle."""
     plain = unicodedata.normalize("NFKC", plain_circles(numeral)).replace("♭", "b").replace("♯", "#")
     return "".join(plain.split())
 
 
 def chord_at(numeral: str, key: Key) -> Chord:
-    """The chord of a numeral in a key; raises `UnknownName` for what is no numeral.
+    """The chord of a numeral in a key; raises `UnknownName` for any other text.
 
     In a minor key a lowered III, VI or VII means the scale's own, and vii° stands on the raised seventh.
     """
-    match = _NUMERAL.fullmatch(_plain(numeral))
-    roman = match["roman"] if match else ""
-    suffix = (_CAPITAL_ENDINGS if roman.isupper() else _SMALL_ENDINGS).get(match["ending"]) if match else None
-    if match is None or suffix is None:
-        raise UnknownName(f"{quoted(numeral)} is not a roman numeral.", "Write I to VII, such as ii, V7, bVII or viio.")
-    degree = ROMANS.index(roman.upper()) + 1
-    raised = match["signs"].count("#") - match["signs"].count("b")
-    if key.mode == "minor" and raised == -1 and degree in _LOWERED_IN_MINOR:
-        raised = 0
-    if key.mode == "minor" and raised == 0 and degree == 7 and suffix in ("dim", "dim7", "m7b5"):
-        raised = 1
+    degree, raised, suffix = _read_numeral(numeral)
+    if key.mode == "minor":
+        raised = _raised_in_minor(degree, raised, suffix)
     return Chord(Note(key.notes[degree - 1].fifths + _SEMITONE * raised), suffix)
+
+
+def _read_numeral(numeral: str) -> tuple[int, int, str]:
+    """The degree (1-7), the semitones it is raised and the chord's suffix; raises `UnknownName`."""
+    match = _NUMERAL.fullmatch(_plain(numeral))
+    if match:
+        signs, roman, ending = match["signs"], match["roman"], match["ending"]
+        suffix = (_CAPITAL_ENDINGS if roman.isupper() else _SMALL_ENDINGS).get(ending)
+        if suffix is not None:
+            return ROMANS.index(roman.upper()) + 1, signs.count("#") - signs.count("b"), suffix
+    raise UnknownName(f"{quoted(numeral)} is not a roman numeral.", "Write I to VII, such as ii, V7, bVII or viio.")
+
+
+def _raised_in_minor(degree: int, raised: int, suffix: str) -> int:
+    """By how many semitones to raise a note of the natural minor scale, where the numeral says `raised`."""
+    if raised == -1 and degree in _LOWERED_IN_MINOR:
+        return 0
+    if raised == 0 and degree == _SEVENTH and suffix in _DIMINISHED:
+        return 1
+    return raised

@@ -1,6 +1,6 @@
-"""The thirty keys a signature can write, and what each is to the others.
+"""The thirty keys that a signature can write, and their relatives.
 
-A key signature holds at most seven sharps or flats (MIDI file format: sf -7..7), which gives fifteen major and fifteen
+A key signature has at most seven sharps or flats (MIDI file format: sf -7..7), which gives fifteen major and fifteen
 minor keys. Relatives share a signature; they are found by going three frets and two letters, here three fifths.
 
 >>> parse_key("Ab minor").relative
@@ -13,11 +13,12 @@ from __future__ import annotations
 
 import re
 from functools import cache
-from typing import Literal, NamedTuple
+from typing import Final, Literal, get_args
 
 from drill.errors import TheoreticalKey, UnknownName
 from drill.theory.names import LONGEST_NAME, NoteLanguage, parse_note, plain_dashes, quoted, show_note, typed_note
 from drill.theory.pitch import LETTERS, Note
+from drill.theory.value import Value
 
 Mode = Literal["major", "minor"]
 
@@ -32,31 +33,22 @@ _WORDS = "|".join(sorted(_MAJOR_WORDS + _MINOR_WORDS, key=len, reverse=True))
 _KEY = re.compile(rf"(?P<tonic>.*?)(?:[\s-]*(?P<word>(?i:{_WORDS}))|\s*(?P<sign>[mM-]))?", re.DOTALL)
 
 
-class _Key(NamedTuple):
-    tonic: Note
-    mode: Mode
+class Key(Value):
+    """A tonic and a mode whose signature can be written; raises `TheoreticalKey` for the others."""
 
+    __slots__ = ("tonic", "mode")  # noqa: RUF023 (in the order of __init__)
 
-class Key(_Key):
-    """A tonic and a mode whose signature can be written; `TheoreticalKey` is raised for the others, in `language`."""
-
-    __slots__ = ()
-
-    def __new__(cls, tonic: Note, mode: Mode, language: NoteLanguage = "english") -> Key:
-        key = super().__new__(cls, tonic, mode)
-        if abs(key.signature) > MOST_SIGNS:
-            playable = Key(Note(tonic.fifths - (12 if key.signature > 0 else -12)), mode)
-            raise TheoreticalKey(
-                f"{key.typed_in(language)} would need {abs(key.signature)} "
-                f"{'sharps' if key.signature > 0 else 'flats'}; no key signature holds more than seven.",
-                f"The same sound is written {playable.typed_in(language)}.",
-            )
-        return key
+    def __init__(self, tonic: Note, mode: Mode) -> None:
+        if mode not in get_args(Mode):
+            raise ValueError(f"{mode!r} is not a mode; a key is 'major' or 'minor'.")
+        _refuse_theoretical(tonic, mode)
+        self.tonic: Final = tonic
+        self.mode: Final[Mode] = mode
 
     @property
     def signature(self) -> int:
         """Sharps in the key signature; flats count negative."""
-        return self.tonic.fifths - (_MINOR_BELOW_MAJOR if self.mode == "minor" else 0)
+        return _signature(self.tonic, self.mode)
 
     @property
     def relative(self) -> Key:
@@ -65,7 +57,7 @@ class Key(_Key):
 
     @property
     def minor(self) -> Key:
-        """The key itself or its relative, whichever is minor; shapes are laid out from this one."""
+        """The key itself or its relative, whichever is minor; shapes are named by this one."""
         return self if self.mode == "minor" else self.relative
 
     @property
@@ -111,6 +103,22 @@ class Key(_Key):
         return f"Key({self.name!r})"
 
 
+def _signature(tonic: Note, mode: Mode) -> int:
+    return tonic.fifths - (_MINOR_BELOW_MAJOR if mode == "minor" else 0)
+
+
+def _refuse_theoretical(tonic: Note, mode: Mode, language: NoteLanguage = "english") -> None:
+    """Raise `TheoreticalKey`, with names in `language`, for a key that needs more than seven sharps or flats."""
+    signs = _signature(tonic, mode)
+    if abs(signs) > MOST_SIGNS:
+        playable = Note(tonic.fifths - (12 if signs > 0 else -12))
+        raise TheoreticalKey(
+            f"{typed_note(tonic, language)} {mode} would need {abs(signs)} {'sharps' if signs > 0 else 'flats'}; "
+            "no key signature holds more than seven.",
+            f"The same sound is written {typed_note(playable, language)} {mode}.",
+        )
+
+
 @cache
 def _relative(key: Key) -> Key:
     if key.mode == "major":
@@ -144,13 +152,14 @@ def parse_key(text: str, language: NoteLanguage = "english") -> Key:
     A bare tonic is major. Raises `UnknownName`, or `TheoreticalKey` for a key no signature can write.
     """
     tonic, mode = parse_tonic(text, language)
-    return Key(tonic, mode or "major", language)
+    _refuse_theoretical(tonic, mode or "major", language)
+    return Key(tonic, mode or "major")
 
 
 def parse_tonic(text: str, language: NoteLanguage = "english") -> tuple[Note, Mode | None]:
     """Read the tonic and, where it is written, the mode of a key, whether a signature can write that key or not."""
     match = _KEY.fullmatch(plain_dashes(text.strip()) if len(text) <= 2 * LONGEST_NAME else "")
-    assert match is not None  # the pattern takes any text; parse_note judges what stands before the mode
+    assert match is not None  # the pattern matches any text; parse_note checks what comes before the mode
     try:
         tonic = parse_note(match["tonic"], language)
     except UnknownName:

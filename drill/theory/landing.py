@@ -1,8 +1,9 @@
-"""Where the notes of a chord lie in a shape: what to land on when the chord comes round.
+"""Where the notes of a chord lie in a shape: what to land on when the chord comes.
 
-tones_inside    the dots of a shape that are chord tones, with the degree each is of the chord; tones_among for any dots
-parted          the notes of a chord that the five of a key hold, and those they do not
-blue_notes      where the flat fifth goes in a five-note shape: between fourth and fifth, in one or two homes
+tones_inside         the dots of a shape that are chord tones, with their degrees in the chord
+tones_among          the same for any dots
+inside_and_outside   a chord's notes that the pentatonic of a key contains, and those it does not
+blue_notes           where the flat fifth lies in a five-note shape: between fourth and fifth, in one or two places
 
 >>> from drill.theory.chords import parse_chord
 >>> from drill.theory.keys import parse_key
@@ -11,7 +12,7 @@ blue_notes      where the flat fifth goes in a five-note shape: between fourth a
 >>> shape = shape_at(parse_key("Am"), STANDARD, 1)
 >>> [(tone.dot.spot.string, tone.dot.finger, tone.degree) for tone in tones_inside(shape, parse_chord("F"))][:2]
 [(6, 1, '3'), (6, 4, '5')]
->>> parted(parse_chord("F"), parse_key("Am"))
+>>> inside_and_outside(parse_chord("F"), parse_key("Am"))
 ((Note('A'), Note('C')), (Note('F'),))
 """
 
@@ -31,27 +32,27 @@ FOURTH, FLAT_FIFTH, FIFTH = "4", "b5", "5"
 
 
 class ChordTone(NamedTuple):
-    """A dot of a shape that is a note of a chord, and the degree it is of that chord."""
+    """A dot of a shape that is a note of a chord, and its degree in that chord."""
 
     dot: Dot
     degree: str
 
 
 def tones_inside(shape: Shape, chord: Chord) -> tuple[ChordTone, ...]:
-    """The chord tones the shape has, from its lowest note up; sounds are compared, so C# finds D flat."""
+    """The chord tones in the shape, from its lowest note up; they are matched by sound, so C# matches D flat."""
     return tones_among(shape.dots, chord)
 
 
 def tones_among(dots: Iterable[Dot], chord: Chord) -> tuple[ChordTone, ...]:
-    """Those of some dots that are chord tones, in the same order."""
+    """The dots that are chord tones, in the same order."""
     degrees = {note.pitch_class: degree for note, degree in zip(chord.notes, chord.formula, strict=True)}
     return tuple(ChordTone(dot, degrees[dot.note.pitch_class]) for dot in dots if dot.note.pitch_class in degrees)
 
 
-def parted(chord: Chord, key: Key) -> tuple[tuple[Note, ...], tuple[Note, ...]]:
+def inside_and_outside(chord: Chord, key: Key) -> tuple[tuple[Note, ...], tuple[Note, ...]]:
     """The notes of a chord that sound in every shape of the key, and those that sound in none.
 
-    All shapes hold the same five notes; for the others the learner must reach.
+    All shapes contain the same five notes, the pentatonic; the player has to reach for the others.
     """
     five = {note.pitch_class for note in spell(key.minor.tonic, MINOR_PENTATONIC)}
     inside = tuple(note for note in chord.notes if note.pitch_class in five)
@@ -59,18 +60,18 @@ def parted(chord: Chord, key: Key) -> tuple[tuple[Note, ...], tuple[Note, ...]]:
 
 
 def blue_notes(shape: Shape) -> tuple[tuple[Dot, ...], ...]:
-    """Every flat fifth within reach of the shape, from the lowest up; each entry holds its homes.
+    """Every flat fifth within reach of the shape, from the lowest up, each with every place where it can be played.
 
     It lies one fret above the fourth and one below the fifth. On one string these are the same fret; across two strings
-    they are two homes of one pitch, and both are given.
+    they are two places of one pitch.
     """
-    homes: list[tuple[Dot, ...]] = []
+    places: list[tuple[Dot, ...]] = []
     for lower, upper in zip((None, *shape.dots), (*shape.dots, None), strict=True):
         above = [_blue(shape, lower.spot, +1)] if lower and lower.degree == FOURTH else []
         below = [_blue(shape, upper.spot, -1)] if upper and upper.degree == FIFTH else []
         if above or below:
-            homes.append(tuple(dict.fromkeys(above + below)))
-    return tuple(homes)
+            places.append(tuple(dict.fromkeys(above + below)))
+    return tuple(places)
 
 
 def _blue(shape: Shape, neighbour: Spot, step: int) -> Dot:

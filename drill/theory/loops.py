@@ -1,65 +1,57 @@
-"""Which key or keys a chord loop is in, and why.
+"""Which key or keys a chord loop is in, with the evidence.
 
 Function comes first: the chords must be chords of the key (or common borrowings), the tonic chord should be among them,
-and what resolves or rests there counts. Order decides only so much: where two keys explain a loop about equally well
-both are given and the reading says that it is open. Note counts (`profiles`) are a second opinion and decide nothing.
+and chords that resolve or rest on it count. Order decides only so much: where two keys explain a loop about equally
+well, both are accepted. Note counts (`profiles`) are a second opinion and decide nothing.
 
 >>> from drill.theory.chords import parse_chord
->>> def read(loop): return [key.name for key in analyse_loop(tuple(map(parse_chord, loop.split()))).keys]
->>> read("Am F C G"), read("Am G F E"), read("Dm7 G7 Cmaj7")
-(['A minor', 'C major'], ['A minor'], ['C major'])
+>>> def read(loop): return analyse_loop(tuple(map(parse_chord, loop.split())))
+>>> [key.name for key in read("Am F C G").keys], [key.name for key in read("Am G F E").keys]
+(['A minor', 'C major'], ['A minor'])
+>>> [(piece.kind, piece.weight) for piece in read("Am G F E").fits[0].evidence]
+[('start', 1), ('cadence', 2), ('raised seventh', 2)]
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator, Mapping
 from functools import cache
 from itertools import groupby, pairwise
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 from drill.errors import UsageProblem
 from drill.theory.chords import Chord
-from drill.theory.functions import OWN, holds_raised_seventh, is_dominant, is_tonic, respelled, role_of
+from drill.theory.functions import function_of, holds_raised_seventh, is_dominant, is_tonic, respelled
 from drill.theory.harmony import numeral_of
 from drill.theory.keys import KEYS, Key
-from drill.theory.pitch import Note
-from drill.theory.profiles import counted, ranked
+from drill.theory.profiles import note_counts, rank_keys
 
 LONGEST_LOOP = 32
-_SHOWN_PROFILES = 3
+_BEST_PROFILES = 3
 _PAIR = 2
 """In a loop of two chords either is as much the last as the first, so an end counts for nothing."""
 
-
-class Names(NamedTuple):
-    """How sentences write notes, chords and numerals: in ASCII, or as a caller marks them for the learner."""
-
-    note: Callable[[Note], str] = lambda note: note.name
-    chord: Callable[[Chord], str] = lambda chord: chord.name
-    numeral: Callable[[str], str] = str
-
-    def key(self, key: Key) -> str:
-        """A key, as in 'A minor'."""
-        return f"{self.note(key.tonic)} {key.mode}"
-
-
-ASCII_NAMES = Names()
+EvidenceKind = Literal["borrowed", "no tonic", "start", "end", "rest", "cadence", "dominant seventh", "raised seventh"]
 
 # How much each kind of evidence weighs, and how far apart two readings must be for one to decide. The figures are ours,
 # set so that the loops of the open textbooks come out as these say and everyday loops as players hear them.
-_STARTS, _ENDS, _CADENCE, _SEVENTH, _RAISED, _RESTS = 1, 1, 2, 2, 2, 9
-_NO_TONIC = -4
+_WEIGHTS: Mapping[EvidenceKind, int] = {
+    "no tonic": -4, "start": 1, "end": 1, "rest": 9, "cadence": 2, "dominant seventh": 2, "raised seventh": 2,
+}  # fmt: skip
 _DECIDES = 2
-_BEST_WITHOUT_TONIC = _NO_TONIC + max(_SEVENTH, _RAISED)  # all other evidence for a key takes its tonic chord
-_BLUES = "Every chord is a dominant seventh, as in a blues: the sevenths are colour and name no key."
-"""Said where sevenths are set aside; everywhere else a dominant seventh names its key."""
+_BEST_WITHOUT_TONIC = -2  # no tonic, and a dominant seventh or a raised seventh; the other evidence needs its tonic
 
 
 class Evidence(NamedTuple):
-    """One reason for a key (weight above 0) or against it (below 0), as a clause."""
+    """One reason for a key (weight above 0) or against it (below 0).
 
-    clause: str
+    `chord` is the chord it lies in, None where the tonic chord is missing; `target` is where a cadence leads.
+    """
+
+    kind: EvidenceKind
     weight: int
+    chord: Chord | None = None
+    target: Chord | None = None
 
 
 class Fit(NamedTuple):
@@ -68,8 +60,6 @@ class Fit(NamedTuple):
     key: Key
     chords: tuple[Chord, ...]
     evidence: tuple[Evidence, ...]
-    placed: bool
-    """Whether the loop starts or ends on the tonic chord."""
 
     @property
     def numerals(self) -> tuple[str, ...]:
@@ -78,7 +68,7 @@ class Fit(NamedTuple):
 
     @property
     def score(self) -> int:
-        """The evidence added up; only differences mean something."""
+        """The sum of the evidence; only differences mean something."""
         return sum(piece.weight for piece in self.evidence)
 
     @property
@@ -86,13 +76,17 @@ class Fit(NamedTuple):
         """Whether every chord is the key's own and its tonic chord among them."""
         return all(piece.weight > 0 for piece in self.evidence)
 
+    @property
+    def has_tonic_at_an_end(self) -> bool:
+        """Whether the loop starts or ends on the tonic chord."""
+        return is_tonic(self.chords[0], self.key) or is_tonic(self.chords[-1], self.key)
+
 
 class LoopReading(NamedTuple):
-    """What a loop's key may be. `fits` holds every accepted key, likeliest first; `say` writes names in sentences."""
+    """What a loop's key may be. `fits` holds every accepted key, likeliest first."""
 
     chords: tuple[Chord, ...]
     fits: tuple[Fit, ...]
-    say: Names
 
     @property
     def keys(self) -> tuple[Key, ...]:
@@ -110,23 +104,24 @@ class LoopReading(NamedTuple):
         return set(self.keys) == {self.keys[0], self.keys[0].relative}
 
     @property
+    def likeliest(self) -> Key | None:
+        """The key that fits best, None where two fit equally well."""
+        first, *others = self.fits
+        return None if any(other.score == first.score for other in others) else first.key
+
+    @property
+    def is_blues(self) -> bool:
+        """Whether every chord is a dominant seventh, as in a blues: there the sevenths are colour and name no key."""
+        return _is_blues(self.chords)
+
+    @property
     def profile(self) -> tuple[tuple[Key, float], ...]:
-        """The best keys by notes alone, with their correlations."""
-        return tuple((_spelled(key, self.fits), fit) for key, fit in ranked(counted(self.chords))[:_SHOWN_PROFILES])
-
-    @property
-    def by_function(self) -> tuple[str, ...]:
-        """What each accepted key makes of the loop, and what follows."""
-        blues = (_BLUES,) if _is_blues(self.chords) else ()
-        return (*blues, *(_reading(fit, self.say) for fit in self.fits), _verdict(self.fits, self.say))
-
-    @property
-    def because(self) -> tuple[str, ...]:
-        """Why by function, and last the second opinion of the notes."""
-        return (*self.by_function, _second_opinion(self.profile, self.say))
+        """The best keys by note counts alone, with their correlations."""
+        best = rank_keys(note_counts(self.chords))[:_BEST_PROFILES]
+        return tuple((_spelled(key, self.fits), fit) for key, fit in best)
 
 
-def analyse_loop(chords: tuple[Chord, ...], rests_on: Chord | None = None, say: Names = ASCII_NAMES) -> LoopReading:
+def analyse_loop(chords: tuple[Chord, ...], rests_on: Chord | None = None) -> LoopReading:
     """Read a loop of 1 to 32 chords, played over and over in this order.
 
     `rests_on` is the chord on which the loop is said to come home; where it is a tonic chord it decides. Raises
@@ -134,22 +129,19 @@ def analyse_loop(chords: tuple[Chord, ...], rests_on: Chord | None = None, say: 
     """
     if not 1 <= len(chords) <= LONGEST_LOOP:
         raise UsageProblem(f"{len(chords)} chords: a loop has 1 to {LONGEST_LOOP}.", "Write the chords of one round.")
-    fits = sorted(_readings(chords, rests_on, say), key=lambda fit: -fit.score)
-    accepted = tuple(fit for fit in fits if _is_accepted(fit, fits[0], rests_on))
-    return LoopReading(chords, accepted, say)
+    fits = sorted(_readings(chords, rests_on), key=lambda fit: -fit.score)
+    return LoopReading(chords, tuple(fit for fit in fits if _is_accepted(fit, fits[0], rests_on)))
 
 
-def _readings(chords: tuple[Chord, ...], rests_on: Chord | None, say: Names) -> list[Fit]:
-    """A fit for each key that may be accepted: once one with its tonic chord fits well, those without are out of it."""
-    heard = _one_round(tuple(chord.triad for chord in chords) if _is_blues(chords) else chords)
+def _readings(chords: tuple[Chord, ...], rests_on: Chord | None) -> list[Fit]:
+    """A fit for each candidate key; keys without their tonic chord drop out once one that has it fits well."""
+    one_round = _one_round(tuple(chord.triad for chord in chords) if _is_blues(chords) else chords)
     keys = tuple(_likely_spellings(chords))
-    homes = (*heard, rests_on) if rests_on else heard
-    with_tonic = [
-        _fit(key, chords, heard, rests_on, say) for key in keys if any(is_tonic(chord, key) for chord in homes)
-    ]
+    homes = (*one_round, rests_on) if rests_on else one_round
+    with_tonic = [_fit(key, chords, one_round, rests_on) for key in keys if any(is_tonic(c, key) for c in homes)]
     if any(fit.score >= _BEST_WITHOUT_TONIC + _DECIDES for fit in with_tonic):
         return with_tonic
-    return [_fit(key, chords, heard, rests_on, say) for key in keys]
+    return [_fit(key, chords, one_round, rests_on) for key in keys]
 
 
 def _is_blues(chords: tuple[Chord, ...]) -> bool:
@@ -192,74 +184,48 @@ def _is_accepted(fit: Fit, best: Fit, rests_on: Chord | None) -> bool:
     """Near the best; or its relative, when all chords are its own and the loop starts or ends on its tonic too."""
     if fit.score > best.score - _DECIDES:
         return True
-    return rests_on is None and fit.key == best.key.relative and fit.is_unmixed and fit.placed
+    return rests_on is None and fit.key == best.key.relative and fit.is_unmixed and fit.has_tonic_at_an_end
 
 
-def _fit(key: Key, chords: tuple[Chord, ...], heard: tuple[Chord, ...], rests_on: Chord | None, say: Names) -> Fit:
-    in_key = tuple(respelled(chord, key) for chord in heard)
-    return Fit(
-        key,
-        chords,
-        (*_borrowings(key, in_key, say), *_placing(key, in_key, rests_on, say), *_pulling(key, in_key, say)),
-        is_tonic(chords[0], key) or is_tonic(chords[-1], key),
-    )
+def _fit(key: Key, chords: tuple[Chord, ...], one_round: tuple[Chord, ...], rests_on: Chord | None) -> Fit:
+    in_key = tuple(respelled(chord, key) for chord in one_round)
+    return Fit(key, chords, (*_against(key, in_key), *_placing(key, in_key, rests_on), *_pulling(key, in_key)))
 
 
-def _borrowings(key: Key, chords: tuple[Chord, ...], say: Names) -> Iterator[Evidence]:
+def _weighed(kind: EvidenceKind, chord: Chord | None = None, target: Chord | None = None) -> Evidence:
+    return Evidence(kind, _WEIGHTS[kind], chord, target)
+
+
+def _against(key: Key, chords: tuple[Chord, ...]) -> Iterator[Evidence]:
     """What speaks against a key: chords that are not its own, and a missing tonic."""
     for chord in dict.fromkeys(chords):
-        role = role_of(chord, key)
-        if role.distance > OWN:
-            yield Evidence(f"{say.chord(chord)} is {role.why}", -role.distance)
+        if distance := function_of(chord, key).distance:
+            yield Evidence("borrowed", -distance, chord)
     if not any(is_tonic(chord, key) for chord in chords):
-        yield Evidence(f"the chord of {say.key(key)} itself does not occur", _NO_TONIC)
+        yield _weighed("no tonic")
 
 
-def _placing(key: Key, chords: tuple[Chord, ...], rests_on: Chord | None, say: Names) -> Iterator[Evidence]:
+def _placing(key: Key, chords: tuple[Chord, ...], rests_on: Chord | None) -> Iterator[Evidence]:
     """Where the tonic chord stands in the round."""
     if is_tonic(chords[0], key):
-        yield Evidence(f"it starts on {say.chord(chords[0])}", _STARTS)
+        yield _weighed("start", chords[0])
     if is_tonic(chords[-1], key) and len(chords) != _PAIR:
-        yield Evidence(f"it ends on {say.chord(chords[-1])}", _ENDS)
+        yield _weighed("end", chords[-1])
     if rests_on is not None and is_tonic(rests_on, key):
-        yield Evidence(f"it comes to rest on {say.chord(rests_on)}", _RESTS)
+        yield _weighed("rest", rests_on)
 
 
-def _pulling(key: Key, chords: tuple[Chord, ...], say: Names) -> Iterator[Evidence]:
+def _pulling(key: Key, chords: tuple[Chord, ...]) -> Iterator[Evidence]:
     """What pulls towards the tonic: a cadence, a dominant seventh, the raised seventh of a minor key."""
     moves = list(pairwise(chords)) if len(chords) > _PAIR else []
     for before, after in [*moves, (chords[-1], chords[0])]:
         if is_dominant(before, key) and is_tonic(after, key):
-            yield Evidence(f"{say.chord(before)} leads home to {say.chord(after)}", _CADENCE)
+            yield _weighed("cadence", before, after)
             break
     for chord in chords:
         if is_dominant(chord, key) and chord.is_dominant_seventh:
-            yield Evidence(f"{say.chord(chord)} is the dominant seventh of {say.key(key)}", _SEVENTH)
+            yield _weighed("dominant seventh", chord)
             return
         if holds_raised_seventh(chord, key):
-            raised = say.note(Note(key.notes[6].fifths + 7))
-            yield Evidence(f"{say.chord(chord)} holds {raised}, the raised seventh of {say.key(key)}", _RAISED)
+            yield _weighed("raised seventh", chord)
             return
-
-
-def _reading(fit: Fit, say: Names) -> str:
-    clauses = [piece.clause for piece in fit.evidence]
-    seen = f": {'; '.join(clauses)}" if clauses else ""
-    numerals = " ".join(map(say.numeral, fit.numerals))
-    return f"In {say.key(fit.key)} the chords are {numerals}{seen}."
-
-
-def _verdict(fits: tuple[Fit, ...], say: Names) -> str:
-    names = [say.key(fit.key) for fit in fits]
-    if len(fits) == 1:
-        return f"So the key is {names[0]}."
-    likelier = f" {names[0]} is the likelier." if fits[0].score > fits[1].score else ""
-    return f"The chords do not decide between {', '.join(names[:-1])} and {names[-1]}: where you rest does.{likelier}"
-
-
-def _second_opinion(profile: tuple[tuple[Key, float], ...], say: Names) -> str:
-    (first, best), (second, next_best), *_ = profile
-    return (
-        f"Counting notes alone (Krumhansl-Kessler) hears {say.key(first)} first at {best:.2f}, "
-        f"then {say.key(second)} at {next_best:.2f}."
-    )

@@ -28,11 +28,11 @@ NOTE_LANGUAGES: tuple[NoteLanguage, ...] = get_args(NoteLanguage)
 
 SHARP_SIGN, FLAT_SIGN = "♯", "♭"
 LONGEST_NAME = 40
-"""Longer text is not a name; it is refused unread, so that a pasted page costs nothing."""
+"""Longer text is refused unread, so that a pasted page costs nothing."""
 
 _CIRCLES = str.maketrans(dict.fromkeys("º˚ᵒ", "°"))
 _APART = re.compile(r"[a-h][\s-]+[a-z]{1,2}")
-"""A letter, and after a blank or a hyphen what is no word: 'A B' is two notes, and no A flat."""
+"""A letter, then a space or hyphen, then one or two letters: 'A B' is two notes, not A flat."""
 _DASHES = str.maketrans(dict.fromkeys("‐‑–—−", "-"))
 _TYPED = {"♯": "#", "♭": "b", "𝄪": "##", "𝄫": "bb", "♮": "", "-": ""}
 _SIGNS: Mapping[str, int] = {"": 0, "#": 1, "##": 2, "x": 2, "b": -1, "bb": -2}
@@ -45,7 +45,7 @@ class _Naming(NamedTuple):
     endings: Mapping[str, int]
     fix: str
     irregular: Mapping[str, str | None] = MappingProxyType({})
-    """Names that break the rule, with the ASCII name they mean; None for what the rule makes and nobody says."""
+    """Names that break the rule, with the ASCII name they mean; None for names the rule would make but nobody uses."""
     also_letters: bool = False
     """Whether the plain letters A-G with signs are read too; in German they would clash."""
 
@@ -130,10 +130,10 @@ def show_signs(ascii_name: str) -> str:
 
 
 def quoted(text: str) -> str:
-    """The learner's own text as it may be repeated in a message: one short line, no control characters."""
+    """The learner's own text in quotes for a message: one short line, no control characters."""
     text = text.strip()
-    shown = "".join(ch if ch.isprintable() else "?" for ch in text[:LONGEST_NAME])
-    return f"“{shown}…”" if len(text) > LONGEST_NAME else f"“{shown}”"
+    printable = "".join(ch if ch.isprintable() else "?" for ch in text[:LONGEST_NAME])
+    return f"“{printable}…”" if len(text) > LONGEST_NAME else f"“{printable}”"
 
 
 def _with_signs(match: re.Match[str]) -> str:
@@ -152,7 +152,7 @@ def _german(note: Note) -> str:
 
 @cache
 def _readable(language: NoteLanguage) -> dict[str, Note]:
-    """Every spelling that is read in a language, folded as `_plain` folds it."""
+    """Every spelling that a language reads, in the form that `_plain` makes."""
     naming = _NAMINGS[language]
     spellings = _spellings(_NAMINGS["english"].words, _SIGNS) if naming.also_letters else {}
     spellings |= _spellings(naming.words, {**_SIGNS, **naming.endings})
@@ -172,7 +172,7 @@ def _spellings(words: str, endings: Mapping[str, int]) -> dict[str, Note]:
 
 
 def _plain(text: str) -> str:
-    """Fold case, full-width letters, accents, signs, hyphens and spaces away."""
+    """The text in lower case, without accents, hyphens and spaces, its signs as a keyboard types them."""
     if len(text) > LONGEST_NAME:
         return ""
     folded = plain_dashes(unicodedata.normalize("NFKC", text)).casefold().strip()

@@ -12,11 +12,12 @@ from __future__ import annotations
 from collections.abc import Iterable
 from functools import cache
 from itertools import pairwise
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 from drill.errors import UsageProblem
 from drill.theory.names import parse_pitch
 from drill.theory.pitch import Note, Pitch
+from drill.theory.value import Value
 
 FEWEST_FRETS, MOST_FRETS = 12, 24
 MOST_CAPO = 11
@@ -31,22 +32,22 @@ class Spot(NamedTuple):
 
 
 class Tuning(NamedTuple):
-    """The open strings of an instrument, from string 1 (highest numbered place on the neck) to the last."""
+    """The open strings of an instrument, from string 1 (on a guitar the highest) to the last."""
 
     id: str
     title: str
     open_strings: tuple[Pitch, ...]
     anchor_strings: tuple[int, ...]
-    """The strings on which the learner anchors shapes, lowest first; on a guitar 6 and 5."""
+    """The strings on which shapes are anchored, lowest first; on a guitar 6 and 5."""
 
     @classmethod
     def from_low_to_high(cls, id: str, title: str, names: str, anchor_strings: tuple[int, ...] = ()) -> Tuning:
-        """Build from pitch names as they are usually listed, lowest string first: 'E2 A2 D3 G3 B3 E4'."""
+        """Build from pitch names in the usual order, lowest string first: 'E2 A2 D3 G3 B3 E4'."""
         pitches = tuple(parse_pitch(name) for name in reversed(names.split()))
         return cls(id, title, pitches, anchor_strings or (len(pitches), len(pitches) - 1))
 
     def __hash__(self) -> int:
-        """The id alone: shapes are remembered by their tuning, and hashing every pitch would cost too much."""
+        """Hash the id alone: shapes are cached by their tuning, and hashing every pitch would be slow."""
         return hash(self.id)
 
     @property
@@ -67,24 +68,20 @@ class Tuning(NamedTuple):
 STANDARD = Tuning.from_low_to_high("standard", "Guitar, standard tuning", "E2 A2 D3 G3 B3 E4")
 
 
-class _Neck(NamedTuple):
-    tuning: Tuning
-    frets: int
-    capo: int
+class Neck(Value):
+    """A neck with a tuning and a number of frets. A capo raises every string; frets are then counted from the capo."""
 
+    __slots__ = ("tuning", "frets", "capo")  # noqa: RUF023 (in the order of __init__)
 
-class Neck(_Neck):
-    """A tuned neck with so many frets. A capo raises every string; frets are then counted from the capo."""
-
-    __slots__ = ()
-
-    def __new__(cls, tuning: Tuning, frets: int = 15, capo: int = 0) -> Neck:
-        """Raises UsageProblem for a neck there is none of."""
+    def __init__(self, tuning: Tuning, frets: int = 15, capo: int = 0) -> None:
+        """Raises `UsageProblem` for too few or too many frets, or a capo too high."""
         if not FEWEST_FRETS <= frets <= MOST_FRETS:
             raise UsageProblem(f"{frets} frets: a neck here has {FEWEST_FRETS} to {MOST_FRETS}.")
         if not 0 <= capo <= MOST_CAPO:
             raise UsageProblem(f"Capo at fret {capo}: it goes from 0 (none) to {MOST_CAPO}.")
-        return super().__new__(cls, tuning, frets, capo)
+        self.tuning: Final = tuning
+        self.frets: Final = frets
+        self.capo: Final = capo
 
     @property
     def last_fret(self) -> int:
@@ -92,11 +89,11 @@ class Neck(_Neck):
         return self.frets - self.capo
 
     def sounding(self, spot: Spot) -> int:
-        """The sounding number (MIDI) of a spot; the instrument has no spelling."""
+        """The MIDI number that a spot sounds; an instrument has no spelling."""
         return self.tuning.open(spot.string).midi + self.capo + spot.fret
 
     def fret_of(self, string: int, midi: int) -> int:
-        """The fret at which a string sounds this number; it may lie outside the neck."""
+        """The fret at which a string sounds this MIDI number; it may lie outside the neck."""
         return midi - self.tuning.open(string).midi - self.capo
 
     def holds(self, spot: Spot) -> bool:
@@ -104,7 +101,7 @@ class Neck(_Neck):
         return spot.string in self.tuning.strings and 0 <= spot.fret <= self.last_fret
 
     def spots_of(self, pitch_class: int, strings: Iterable[int] | None = None) -> tuple[Spot, ...]:
-        """Every spot that sounds a pitch class, string by string from the highest, fret by fret from the nut."""
+        """Every spot that sounds a pitch class, from string 1 on, each from the nut up."""
         above = self.last_fret + 1
         return tuple(
             [

@@ -1,9 +1,8 @@
 """A whole scale under one hand: every fingering that needs the fewest stretches.
 
 The hand covers four frets from the index finger; the index may stretch one fret down and the little finger one fret up.
-Between strings a fourth apart one fret lies under no finger, so a scale tone there has two homes at the same cost: the
-little finger stretches on the lower string, or the index on the upper. All such fingerings are given, never one picked
-in silence.
+Between strings a fourth apart one fret lies under no finger, so a scale tone there has two equally good places: the
+little finger stretches on the lower string, or the index finger on the upper. All such fingerings are given.
 
 >>> from drill.theory.names import parse_note
 >>> from drill.theory.neck import STANDARD, Neck
@@ -25,8 +24,8 @@ from drill.theory.shapes import HAND, REACH, Dot, Pattern, finger_at, refuse_box
 def fingerings(tonic: Note, formula: Formula, neck: Neck, index_fret: int) -> tuple[Pattern, ...]:
     """Every way to play each scale tone in reach of the hand once, strings rising, with the fewest stretches.
 
-    The tones are those from the index finger on the lowest string to the little finger on the highest; there is no
-    fingering where one of them is not on the neck. Raises `UsageProblem` for a tuning whose neighbouring strings are
+    The tones are those from the index finger on the lowest string to the little finger on the highest; where one of
+    them is not on the neck, there is no fingering. Raises `UsageProblem` for a tuning whose neighbouring strings are
     not 4 or 5 semitones apart.
     """
     refuse_boxless(neck.tuning)
@@ -44,13 +43,13 @@ def fingerings(tonic: Note, formula: Formula, neck: Neck, index_fret: int) -> tu
                 for spot, number in zip(spots, tones, strict=True)
             ),
         )
-        for spots in product(*(_cheapest_homes(neck, number, index_fret) for number in tones))
+        for spots in product(*(_cheapest_spots(neck, number, index_fret) for number in tones))
         if list(spots) == sorted(spots, key=lambda spot: (-spot.string, spot.fret))
     )
 
 
-def _cheapest_homes(neck: Neck, number: int, index_fret: int) -> tuple[Spot, ...]:
-    """The spots for a tone under the hand, or where there is none, those a stretch away."""
+def _cheapest_spots(neck: Neck, number: int, index_fret: int) -> tuple[Spot, ...]:
+    """The spots for a tone under the hand, or else those a stretch away."""
     reachable = [
         spot
         for string in reversed(neck.tuning.strings)

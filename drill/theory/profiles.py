@@ -1,10 +1,10 @@
 """How well counted notes fit each key: the second opinion on a chord loop.
 
 Krumhansl and Kessler asked listeners in 1982 how well each of the twelve notes fits after a key was sounded. The
-correlation of a piece's note counts with these ratings, turned to every tonic, ranks the keys. It hears notes, not
-order: it cannot tell where a loop rests, and two relatives differ by little.
+correlation of a piece's note counts with these ratings, shifted to every tonic, ranks the keys. It ignores order, so it
+cannot tell where a loop rests, and two relatives differ by little.
 
->>> key, fit = ranked([10, 0, 2, 0, 0, 6, 0, 3, 0, 4, 3, 2])[0]
+>>> key, fit = rank_keys([10, 0, 2, 0, 0, 6, 0, 3, 0, 4, 3, 2])[0]
 >>> key.name, round(fit, 4)
 ('F major', 0.8583)
 """
@@ -30,13 +30,13 @@ def profile_of(key: Key) -> tuple[float, ...]:
     return tuple(ratings[(pitch_class - key.tonic.pitch_class) % 12] for pitch_class in range(12))
 
 
-def counted(chords: Iterable[Chord]) -> tuple[float, ...]:
-    """How often each pitch class, C first, sounds in some chords, every chord tone counting once."""
+def note_counts(chords: Iterable[Chord]) -> tuple[float, ...]:
+    """How often each pitch class, C first, occurs in some chords; every chord tone counts once."""
     sounds = [note.pitch_class for chord in chords for note in chord.notes]
     return tuple(float(sounds.count(pitch_class)) for pitch_class in range(12))
 
 
-def ranked(weights: Sequence[float]) -> tuple[tuple[Key, float], ...]:
+def rank_keys(weights: Sequence[float]) -> tuple[tuple[Key, float], ...]:
     """The twelve major and twelve minor keys with their correlation (-1 to 1), best first.
 
     `weights` are counts or durations of the pitch classes, C first. When all are equal every correlation is 0.

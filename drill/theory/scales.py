@@ -3,7 +3,7 @@
 SCALES       every scale by name
 find_scale   one of them, however its name is written
 spell        the notes of a scale
-tone         the n-th tone, counted on through the octaves
+tone         the n-th tone of a scale, also beyond the octave
 
 A degree is written as players write it, against the major scale: 'b3' is a semitone below the major third. Letters
 follow the degree numbers, so every scale comes out spelled.
@@ -67,7 +67,7 @@ def degree_interval(degree: str) -> Interval:
 
 
 def find_scale(name: str) -> str:
-    """The name under which `SCALES` has a scale, however it is written; raises `UnknownName` with those there are."""
+    """The name under which `SCALES` has a scale, however it is written; raises `UnknownName`, which lists them."""
     plain = " ".join(name.casefold().replace("-", " ").split())
     plain = _ALSO_CALLED.get(plain, plain)
     if plain not in SCALES:
@@ -82,6 +82,6 @@ def spell(tonic: Note, formula: Formula) -> tuple[Note, ...]:
 
 
 def tone(formula: Formula, index: int) -> Interval:
-    """The interval from the tonic to the index-th tone of the scale, counted on through the octaves (also downward)."""
+    """The interval from the tonic to the index-th tone of the scale, also beyond the octave and downward."""
     octaves, place = divmod(index, len(formula))
     return degree_interval(formula[place]) + OCTAVE * octaves

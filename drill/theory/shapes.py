@@ -4,7 +4,7 @@ A shape of a five-note scale puts two consecutive scale tones on every string. S
 gives five shapes; they tile the neck, for the upper note of a string in one shape is the lower note of that string in
 the next. Seven-note scales work the same way with three tones a string. The finger under a note follows from the
 position rule: the hand covers four frets, one finger each, and lies where the fewest notes fall outside them. Where two
-places serve equally well the shape has no single fingering and says so.
+hand positions are equally good, the shape has no single fingering and says so.
 
 >>> from drill.theory.keys import parse_key
 >>> from drill.theory.neck import STANDARD
@@ -55,14 +55,14 @@ class Dot(NamedTuple):
 
 
 class Pattern(NamedTuple):
-    """Notes of any scale under one hand. `index_frets` holds one fret, or several where the fingering is a tie."""
+    """Notes of any scale under one hand. `index_frets` has several where hand positions are equally good."""
 
     index_frets: tuple[int, ...]
     dots: tuple[Dot, ...]
 
     @property
     def stretches(self) -> int:
-        """Notes outside the four frets of the hand, from its lowest best place."""
+        """How many notes lie outside the four frets of the hand, in the lowest of its best positions."""
         return sum(not 0 <= dot.spot.fret - self.index_frets[0] < HAND for dot in self.dots)
 
 
@@ -87,18 +87,18 @@ class ShapeId(str):
 
 
 class Shape(NamedTuple):
-    """A five-note shape laid on the neck for a minor key; `index_frets` holds several where the fingering is a tie."""
+    """A five-note shape of a minor key at one place on the neck; two fingerings have two `index_frets`."""
 
     key: Key
     number: int
     index_frets: tuple[int, ...]
     dots: tuple[Dot, ...]
     anchor_string: int | None
-    """The lowest string on which the index finger holds the minor tonic, None where there is none."""
+    """The lowest string on which the index finger plays the minor tonic, None where no string has it."""
 
     @property
     def tied(self) -> bool:
-        """Whether two fingerings serve equally well."""
+        """Whether two fingerings are equally good."""
         return len(self.index_frets) > 1
 
     @property
@@ -116,7 +116,7 @@ class Shape(NamedTuple):
 
     @property
     def id(self) -> ShapeId:
-        """'string-6' where the minor tonic lies under the index on string 6, and so on; a tie keeps its number."""
+        """'string-6' where the index finger plays the minor tonic on string 6; the number where no string has it."""
         string = self.anchor_string
         return ShapeId(self.number) if string is None else ShapeId.on(string)
 
@@ -128,10 +128,6 @@ class Shape(NamedTuple):
     def anchor_dot(self, mode: Mode) -> Dot:
         """Where the minor or the major tonic lies on the anchor string; only for a shape that has one."""
         return next(dot for dot in self.tonic_dots(mode) if dot.spot.string == self.anchor_string)
-
-    def dot_at(self, spot: Spot) -> Dot | None:
-        """The dot on a spot, None if the shape has no note there."""
-        return next((dot for dot in self.dots if dot.spot == spot), None)
 
 
 @cache
@@ -150,7 +146,7 @@ def degree_in(mode: Mode, degree: str) -> str:
 
 
 def shape_at(key: Key, tuning: Tuning, number: int, capo: int = 0) -> Shape:
-    """Shape 1-5 of a key (for a major key, of its relative minor), at its lowest place off the open strings.
+    """Shape 1-5 of a key (for a major key, of its relative minor), at its lowest place without open strings.
 
     Shape k starts on the k-th tone of the minor pentatonic scale on the lowest string.
     """
@@ -158,7 +154,7 @@ def shape_at(key: Key, tuning: Tuning, number: int, capo: int = 0) -> Shape:
 
 
 def placements(key: Key, neck: Neck, number: int) -> tuple[Shape, ...]:
-    """Every place on the neck where the whole shape can be played without open strings, from the nut up."""
+    """Every place on the neck where the whole shape fits without open strings, from the nut up."""
     return _places(key.minor, neck, number)
 
 
@@ -174,7 +170,7 @@ def shapes_anchored(key: Key, tuning: Tuning, strings: tuple[int, ...], capo: in
 
 
 def find_shape(key: Key, tuning: Tuning, name: str, capo: int = 0) -> Shape:
-    """The shape of a key by its id ('string-6') or its number ('1' to '5'); `UnknownName` lists the names there are."""
+    """The shape of a key by its id ('string-6') or its number ('1' to '5'); raises `UnknownName`, which lists both."""
     shape = _named(key.minor, tuning, capo).get(name)
     if shape is None:
         names = ", ".join(shape.id for shape in five_shapes(key, tuning, capo))
@@ -183,7 +179,7 @@ def find_shape(key: Key, tuning: Tuning, name: str, capo: int = 0) -> Shape:
 
 
 def raised(shape: Shape, frets: int) -> Shape:
-    """The same shape so many frets up the neck, or down if negative; twelve frets give the same key again."""
+    """The same shape so many frets up the neck, or down if negative; twelve frets lead to the same key."""
     index_frets = tuple(fret + frets for fret in shape.index_frets)
     return shape._replace(index_frets=index_frets, dots=tuple(dot.raised(frets) for dot in shape.dots))
 
@@ -191,7 +187,7 @@ def raised(shape: Shape, frets: int) -> Shape:
 def refuse_boxless(tuning: Tuning) -> None:
     """Raise `UsageProblem` unless neighbouring strings lie a fourth or a major third apart.
 
-    Wider or narrower gaps pull two consecutive tones out of the hand's four frets, and no box is left.
+    Wider or narrower gaps put two consecutive tones outside the hand's four frets, so that there is no box.
     """
     odd = [gap for gap in tuning.gaps() if gap not in (_MAJOR_THIRD, _FOURTH)]
     if odd:
@@ -204,8 +200,8 @@ def refuse_boxless(tuning: Tuning) -> None:
 def per_string(tonic: Note, formula: Formula, neck: Neck, start: int, count: int, octave: int = 0) -> Pattern:
     """`count` consecutive scale tones on every string, from the `start`-th tone (0 = tonic) on the lowest string.
 
-    The tonic counted from is the first one on the lowest string (fret 0 to 11), moved by `octave`; frets may come out
-    below 0. There are fingers only where one hand place is best and reaches every note.
+    The tonic counted from is the first one on the lowest string (fret 0 to 11), moved by `octave`; frets can be
+    below 0. Dots have fingers only where one hand position is best and reaches every note.
     """
     home = (tonic.pitch_class - neck.sounding(Spot(max(neck.tuning.strings), 0))) % FRETS_PER_OCTAVE
     home += FRETS_PER_OCTAVE * octave
@@ -219,7 +215,7 @@ def per_string(tonic: Note, formula: Formula, neck: Neck, start: int, count: int
 
 @cache
 def _from_the_nut(formula: Formula, tuning: Tuning, start: int, count: int) -> Pattern:
-    """The pattern as it would lie if the lowest open string sounded its tonic, and that were C."""
+    """The pattern on a neck whose lowest open string sounds the tonic, spelled in C."""
     refuse_boxless(tuning)
     lowest = tuning.open_strings[-1].midi
     places = [
@@ -238,7 +234,7 @@ def _from_the_nut(formula: Formula, tuning: Tuning, start: int, count: int) -> P
 
 
 def hand_places(frets: Iterable[int]) -> tuple[int, ...]:
-    """The index frets from which the fewest of these notes lie outside the hand; several when it is a tie."""
+    """The index frets for which the fewest of these notes lie outside the hand; several if they are equally good."""
     notes = list(frets)
     outside = {
         index: sum(not index <= fret < index + HAND for fret in notes) for index in range(min(notes), max(notes) + 1)
@@ -247,7 +243,7 @@ def hand_places(frets: Iterable[int]) -> tuple[int, ...]:
 
 
 def finger_at(fret: int, index_frets: tuple[int, ...]) -> int | None:
-    """The finger on a fret by the position rule, None where the hand's place is a tie or does not reach."""
+    """The finger on a fret by the position rule; None between two hand positions, or beyond the reach of one."""
     if len(index_frets) > 1:
         return None
     finger = fret - index_frets[0] + 1
@@ -260,11 +256,11 @@ def finger_at(fret: int, index_frets: tuple[int, ...]) -> int | None:
 def _lowest(minor: Key, tuning: Tuning, number: int, capo: int) -> Shape:
     neck = Neck(tuning, MOST_FRETS, capo)
     pattern = per_string(minor.tonic, MINOR_PENTATONIC, neck, number - 1, NOTES_PER_STRING)
-    held = (dot.spot.string for dot in pattern.dots if dot.degree == "1" and dot.finger == 1)
-    laid = Shape(minor, number, pattern.index_frets, pattern.dots, next(held, None))
-    # off the open strings with every note: a stretched index may lie below the hand
-    octaves = -((min(laid.index_fret, laid.lowest_fret) - 1) // FRETS_PER_OCTAVE)
-    return raised(laid, FRETS_PER_OCTAVE * octaves) if octaves else laid
+    anchors = (dot.spot.string for dot in pattern.dots if dot.degree == "1" and dot.finger == 1)
+    shape = Shape(minor, number, pattern.index_frets, pattern.dots, next(anchors, None))
+    # no note on an open string: a stretched index finger may lie below the hand
+    octaves = -((min(shape.index_fret, shape.lowest_fret) - 1) // FRETS_PER_OCTAVE)
+    return raised(shape, FRETS_PER_OCTAVE * octaves) if octaves else shape
 
 
 @cache

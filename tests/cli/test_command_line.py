@@ -199,7 +199,7 @@ WRONG = {
     "a string the deck does not ask": (["focus", "--string", "1"], 2, "has no card for this focus"),
     "no such key": (["focus", "--key", "H minor"], 2, "is not a key"),
     "a key no signature can write": (["key", "G#"], 2, "no key signature holds more than seven"),
-    "more notes a string than fit": (["key", "E", "--per-string", "3"], 2, "What fits: --per-string 2 or"),
+    "more notes a string than fit": (["key", "E", "--per-string", "3"], 2, "Use --per-string 2 or"),
     "no such family": (["focus", "--family", "note"], 2, "There is no family"),
     "no such deck": (["progress", "--deck", "two-shape"], 2, "Did you mean two-shapes"),
     "no such card": (["progress", "--card", "note-at-fret:string=6"], 2, "is not a card"),

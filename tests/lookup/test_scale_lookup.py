@@ -36,7 +36,7 @@ def test_the_spelled_scale_follows_its_degrees() -> None:
 
 def test_two_notes_a_string_are_the_five_shapes() -> None:
     view = ScaleView.of(parse_note("A"), "pentatonic", Neck(STANDARD), count=2)
-    assert [laid.pattern.index_frets for laid in view.patterns] == [(5,), (7,), (9, 10), (12,), (2,)]
+    assert [each.pattern.index_frets for each in view.patterns] == [(5,), (7,), (9, 10), (12,), (2,)]
 
 
 def test_three_notes_a_string_of_the_major_scale_are_seven_patterns() -> None:
@@ -46,14 +46,59 @@ def test_three_notes_a_string_of_the_major_scale_are_seven_patterns() -> None:
     assert first == [3, 5, 7, 3, 5, 7, 4, 5, 7, 4, 5, 7, 5, 7, 8, 5, 7, 8]  # common practice, no source
 
 
-def test_a_gap_between_strings_gives_two_fingerings_one_drawn_and_the_other_told() -> None:
+def test_a_gap_between_strings_gives_two_fingerings_one_drawn_and_the_other_listed() -> None:
     view = ScaleView.of(parse_note("F"), "major", Neck(STANDARD), index_fret=7)
     lines = list(scale_lines(view, Look(), None))
-    assert lines[2] == "index at fret 7: 1 note by a stretch"
+    assert lines[2] == "index finger at fret 7: 1 stretch"
     assert lines[4:] == [
-        "1 other fingering serves equally well. Free to choose:",
+        "1 other fingering works equally well. You can choose:",
         "    B♭: string 2 fret 11 (little finger) or string 1 fret 6 (index finger)",
     ]
+
+
+@pytest.mark.parametrize(
+    ("tonic", "scale", "count", "headings"),
+    [
+        (  # the five shapes: the one on the 4 has two fingerings
+            "A",
+            "minor pentatonic",
+            2,
+            [
+                "from the 1, 2 notes per string: index fret 5",
+                "from the ♭3, 2 notes per string: index fret 7",
+                "from the 4, 2 notes per string: index fret 9 or 10, equally good",
+                "from the 5, 2 notes per string: index fret 12",
+                "from the ♭7, 2 notes per string: index fret 2",
+            ],
+        ),
+        (  # three notes of a seven-note scale on every string outgrow one hand place
+            "G",
+            "major",
+            3,
+            [f"from the {degree}, 3 notes per string: the hand shifts" for degree in "1234567"],
+        ),
+    ],
+)
+def test_every_pattern_says_where_it_starts_and_where_the_hand_lies(
+    tonic: str, scale: str, count: int, headings: list[str]
+) -> None:
+    """Common practice, no source."""
+    view = ScaleView.of(parse_note(tonic), scale, Neck(STANDARD, 17), count=count)
+    assert [each.heading for each in view.patterns] == headings
+
+
+@pytest.mark.parametrize(
+    ("tonic", "scale", "fret", "heading"),
+    [
+        ("F", "major", 5, "index finger at fret 5: no stretch"),
+        ("F", "major", 7, "index finger at fret 7: 1 stretch"),
+        ("E", "dorian", 5, "index finger at fret 5: 3 stretches"),
+    ],
+)
+def test_a_hand_position_says_how_many_stretches_it_takes(tonic: str, scale: str, fret: int, heading: str) -> None:
+    """Counted by hand on the neck, no source."""
+    (only,) = ScaleView.of(parse_note(tonic), scale, Neck(STANDARD), index_fret=fret).patterns
+    assert only.heading == heading
 
 
 def test_an_open_string_takes_no_finger() -> None:
@@ -65,7 +110,7 @@ def test_one_neck_stands_for_all_fingerings_and_json_has_each(capsys: pytest.Cap
     assert main(["key", "E", "--scale", "dorian", "--index-fret", "5"]) == 0
     drawn = capsys.readouterr().out
     assert drawn.count("6 E ") == 1
-    assert "7 other fingerings serve equally well." in drawn
+    assert "7 other fingerings work equally well." in drawn
     assert main(["key", "E", "--scale", "dorian", "--index-fret", "5", "--json"]) == 0
     patterns = json.loads(capsys.readouterr().out)["patterns"]
     played = {tuple((dot["string"], dot["fret"]) for dot in pattern["dots"]) for pattern in patterns}
@@ -74,12 +119,12 @@ def test_one_neck_stands_for_all_fingerings_and_json_has_each(capsys: pytest.Cap
 
 @pytest.mark.parametrize("name", SCALES)
 @pytest.mark.parametrize("tuning", ["standard", "seven-string", "bass"])
-def test_the_notes_told_apart_are_free_of_each_other(name: str, tuning: str) -> None:
+def test_the_choices_are_free_of_each_other(name: str, tuning: str) -> None:
     """Else a list of places would promise fingerings that there are not."""
     neck = Neck(find_tuning(tuning), 17)
     for fret in range(1, 13):
-        (laid,) = ScaleView.of(parse_note("E"), name, neck, index_fret=fret).patterns
-        assert math.prod(len(places) for places in laid.choices) == len(laid.all)
+        (only,) = ScaleView.of(parse_note("E"), name, neck, index_fret=fret).patterns
+        assert math.prod(len(places) for places in only.choices) == len(only.all)
 
 
 def test_patterns_are_refused_where_no_hand_reaches_and_the_notes_are_still_shown() -> None:
@@ -92,9 +137,9 @@ def test_patterns_are_refused_where_no_hand_reaches_and_the_notes_are_still_show
 def test_patterns_that_have_no_room_on_the_neck_are_refused_with_what_fits() -> None:
     """Eighteen tones, five an octave, span 40 semitones and more, the open strings 24: the hand climbs 16 frets."""
     short, long = Neck(STANDARD, 15), Neck(STANDARD, 24)
-    with pytest.raises(UsageProblem, match=r"3 notes a string lies whole on frets 1 to 15\.") as refused:
+    with pytest.raises(UsageProblem, match=r"3 notes per string fits on frets 1 to 15\.") as refused:
         ScaleView.of(parse_note("E"), "major pentatonic", short, count=3)
-    assert refused.value.fix == 'What fits: --per-string 2 or --per-string 3 --scale "major".'
+    assert refused.value.fix == 'Use --per-string 2 or --per-string 3 --scale "major".'
     assert ScaleView.of(parse_note("E"), "major pentatonic", short, count=2).patterns
     assert ScaleView.of(parse_note("E"), "major", short, count=3).patterns
     assert ScaleView.of(parse_note("E"), "major pentatonic", long, count=3).patterns
@@ -104,7 +149,7 @@ def test_patterns_that_have_no_room_on_the_neck_are_refused_with_what_fits() -> 
         ScaleView.of(parse_note("E"), "minor pentatonic", Neck(STANDARD, 12, 10), count=3)
 
 
-def test_a_hand_beyond_the_neck_is_told_how_far_it_can_go() -> None:
+def test_a_hand_beyond_the_neck_hears_how_far_it_can_go() -> None:
     with pytest.raises(UsageProblem, match="at fret 20 on a neck of 15 frets") as refused:
         ScaleView.of(parse_note("E"), "dorian", Neck(STANDARD, 15), index_fret=20)
     assert refused.value.fix == "It fits up to --index-fret 12."
@@ -116,13 +161,13 @@ def test_an_unknown_scale_is_answered_with_those_there_are() -> None:
         ScaleView.of(parse_note("D"), "hungarian", Neck(STANDARD))
 
 
-def test_the_command_draws_and_tells(capsys: pytest.CaptureFixture[str]) -> None:
+def test_the_command_draws_or_writes_json(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["key", "A", "--scale", "minor blues", "--show", "degrees"]) == 0
     drawn = capsys.readouterr().out
     assert drawn.startswith("A minor blues: A C D E♭ E G (1 ♭3 4 ♭5 5 ♭7)")
     assert "(♭5)" in drawn
     assert main(["key", "Am", "--per-string", "2", "--json"]) == 0
-    told = json.loads(capsys.readouterr().out)
-    assert told["scale"] == "minor pentatonic"
-    assert [pattern["stretches"] for pattern in told["patterns"]] == [0, 0, 1, 0, 0]
-    assert told["patterns"][0]["dots"][0] == {"string": 6, "fret": 5, "note": "A", "degree": "1", "finger": 1}
+    value = json.loads(capsys.readouterr().out)
+    assert value["scale"] == "minor pentatonic"
+    assert [pattern["stretches"] for pattern in value["patterns"]] == [0, 0, 1, 0, 0]
+    assert value["patterns"][0]["dots"][0] == {"string": 6, "fret": 5, "note": "A", "degree": "1", "finger": 1}

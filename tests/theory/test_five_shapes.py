@@ -145,12 +145,9 @@ def test_both_anchor_strings_of_every_boxed_tuning_have_their_shape(name: str) -
         assert found == list(tuning.anchor_strings)
 
 
-def test_a_dot_is_found_by_its_spot() -> None:
+def test_the_a_minor_shape_of_the_low_e_string() -> None:
     shape = find_shape(parse_key("Am"), STANDARD, "string-6")
-    dot = shape.dot_at(Spot(5, 7))
-    assert dot is not None
-    assert (dot.note.name, dot.degree, dot.finger) == ("E", "5", 3)
-    assert shape.dot_at(Spot(5, 6)) is None
+    assert [(d.note.name, d.degree, d.finger) for d in shape.dots if d.spot == Spot(5, 7)] == [("E", "5", 3)]
     assert (shape.lowest_fret, shape.highest_fret) == (5, 8)
 
 

@@ -8,13 +8,14 @@ from drill.errors import UnknownName, UsageProblem
 from drill.system.tunings import find_tuning, tunings
 from drill.theory.chords import parse_chord
 from drill.theory.keys import MINOR_KEYS, Key, parse_key
-from drill.theory.landing import blue_notes, parted, tones_inside
-from drill.theory.links import next_anchored, next_shape
+from drill.theory.landing import blue_notes, inside_and_outside, tones_inside
 from drill.theory.names import parse_note
 from drill.theory.neck import STANDARD, Neck, Spot, Tuning
+from drill.theory.neighbours import next_anchored, next_shape
 from drill.theory.positions import fingerings
 from drill.theory.scales import SCALES, spell
 from drill.theory.shapes import find_shape, five_shapes, shape_at
+from tests.theory.outside.dots import dot_at
 
 BOXED = [tuning for tuning in tunings().values() if set(tuning.gaps()) <= {4, 5}]
 
@@ -52,7 +53,8 @@ def test_chord_tones_inside_and_outside_are_told_apart_by_sound() -> None:
     chord = parse_chord("F")
     third_string = [tone for tone in tones_inside(shape, chord) if tone.dot.spot.string == 3]
     assert [(tone.dot.note.name, tone.dot.finger, tone.degree) for tone in third_string] == [("C", 1, "5")]
-    assert [[note.name for note in notes] for notes in parted(chord, parse_key("Am"))] == [["A", "C"], ["F"]]
+    inside, outside = inside_and_outside(chord, parse_key("Am"))
+    assert ([note.name for note in inside], [note.name for note in outside]) == (["A", "C"], ["F"])
     flats = find_shape(parse_key("Bbm"), STANDARD, "string-6")
     assert {tone.dot.note.name for tone in tones_inside(flats, parse_chord("C#"))} == {"Db", "F", "Ab"}
 
@@ -67,7 +69,7 @@ def test_every_dot_is_a_chord_tone_or_not_by_its_number(key: Key) -> None:
             inside = {tone.dot.spot for tone in tones_inside(shape, chord)}
             assert inside == {dot.spot for dot in shape.dots if neck.sounding(dot.spot) % 12 in sounds}
             held = {dot.note.pitch_class for dot in shape.dots}
-            assert [{note.pitch_class for note in notes} for notes in parted(chord, key)] == [
+            assert [{note.pitch_class for note in notes} for notes in inside_and_outside(chord, key)] == [
                 sounds & held,
                 sounds - held,
             ]
@@ -83,7 +85,7 @@ def test_blue_notes_sound_between_fourth_and_fifth_in_all_their_homes(key: Key) 
             assert len({neck.sounding(dot.spot) for dot in homes}) == 1
             assert neck.sounding(homes[0].spot) % 12 == blue.pitch_class
             for dot in homes:
-                beside = {shape.dot_at(Spot(dot.spot.string, dot.spot.fret + step)) for step in (-1, 1)} - {None}
+                beside = {dot_at(shape, Spot(dot.spot.string, dot.spot.fret + step)) for step in (-1, 1)} - {None}
                 assert beside
                 assert {neighbour.degree for neighbour in beside if neighbour} <= {"4", "5"}
 

@@ -16,13 +16,13 @@ REFUSED = {
     "C → G→Am": "“C → G→Am” needs spaces between its chords: C G Am.",
     "C/G/Am/F": "“C/G/Am/F” needs spaces between its chords: C G Am F.",
     "C/E-F-G": "“C/E-F-G” needs spaces between its chords: C/E F G.",
-    "Bdim": "“Bdim” is one chord: no key, and no loop yet.",
-    "C5": "“C5” is one chord: no key, and no loop yet.",
-    "Am/C": "“Am/C” is one chord: no key, and no loop yet.",
+    "Bdim": "“Bdim” is a single chord, neither a key nor a loop.",
+    "C5": "“C5” is a single chord, neither a key nor a loop.",
+    "Am/C": "“Am/C” is a single chord, neither a key nor a loop.",
     "Am X G": "“X” is not a chord.",
     "Am-X-G": "“X” is not a chord.",
     "quinze": "“quinze” is not a key or a chord.",
-    " ": "Nothing is written yet.",
+    " ": "Nothing has been typed yet.",
 }
 
 
@@ -57,10 +57,10 @@ async def test_a_refusal_takes_the_place_of_what_was_found_before(make_app: Make
         await look_up_at_home(pilot, "Bb minor")
         assert "◆1m" in await sees(pilot, "relative D♭ major")
         await press(pilot, *"Bdim", "enter")
-        screen = await sees(pilot, "“Bdim” is one chord")
+        screen = await sees(pilot, "“Bdim” is a single chord")
         assert "relative D♭ major" not in screen
         assert "◆" not in screen
         await press(pilot, "f2", *"Em", "enter")
         screen = await sees(pilot, "relative G major")
-        assert "is one chord" not in screen
+        assert "is a single chord" not in screen
         assert "◆" in screen

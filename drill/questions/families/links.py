@@ -16,8 +16,8 @@ from drill.questions.reasons import on_neck, one_off
 from drill.questions.scope import Scope
 from drill.questions.wording import counted, frets_in_words, named, named_key, shape_label, string_label
 from drill.theory.keys import Key
-from drill.theory.links import next_anchored, next_shape
 from drill.theory.neck import FRETS_PER_OCTAVE, Neck
+from drill.theory.neighbours import next_anchored, next_shape
 from drill.theory.shapes import Dot, Shape, ShapeId
 
 

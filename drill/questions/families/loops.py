@@ -12,22 +12,20 @@ from drill.questions.facets import Group
 from drill.questions.facts import Fact, loop_fact
 from drill.questions.families.relatives import tonic_pair
 from drill.questions.family import Family, key_groups
+from drill.questions.loop_sentences import evidence_sentences
 from drill.questions.picture import Picture, low_tonic
 from drill.questions.scope import Scope
-from drill.questions.wording import named, named_chord, named_key, named_numeral
+from drill.questions.wording import named, named_chord, named_key
 from drill.theory.chords import parse_chords
 from drill.theory.keys import Key
-from drill.theory.loops import LoopReading, Names, analyse_loop
+from drill.theory.loops import LoopReading, analyse_loop
 from drill.theory.neck import Neck
-
-MARKED = Names(named, named_chord, named_numeral)
-"""Sentences about a loop with their names marked."""
 
 
 @cache
 def read_loop(text: str) -> LoopReading:
-    """What the key of a loop may be, told with marked names."""
-    return analyse_loop(parse_chords(text), say=MARKED)
+    """The keys that a loop may be in."""
+    return analyse_loop(parse_chords(text))
 
 
 class OneLoop(NamedTuple):
@@ -66,10 +64,21 @@ class LoopTonic(Family[OneLoop]):
             prompt=f"A loop, round and round: {chords}. Which key is it in?",
             kind=AnyKeyAnswer(),
             accepts=tuple(key.name for key in reading.keys),
-            explain=lambda: tuple(sentence.rstrip(".") for sentence in reading.by_function),
+            explain=lambda: tuple(_reasons(reading)),
             confuse=lambda: _mixups(reading),
             draw_answer=lambda: _tonics(reading, neck),
         )
+
+
+def _reasons(reading: LoopReading) -> Iterator[str]:
+    """What each key makes of the loop, and what follows."""
+    yield from (sentence.rstrip(".") for sentence in evidence_sentences(reading))
+    *names, last = map(named_key, reading.keys)
+    if not names:
+        yield f"So the key is {last}"
+    else:
+        likeliest = f". {named_key(reading.likeliest)} is the likelier" if reading.likeliest else ""
+        yield f"The chords do not decide between {', '.join(names)} and {last}: where you rest does{likeliest}"
 
 
 def _tonics(reading: LoopReading, neck: Neck) -> Picture:

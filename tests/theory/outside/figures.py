@@ -11,6 +11,7 @@ from drill.theory.names import parse_note
 from drill.theory.neck import STANDARD, Neck, Spot
 from drill.theory.scales import SCALES, find_scale, spell
 from drill.theory.shapes import Shape, find_shape, five_shapes, raised
+from tests.theory.outside.dots import dot_at
 from tests.theory.outside.registry import Fact, source
 
 _FIGURES = Path(__file__).parent.parent / "figures"
@@ -64,8 +65,8 @@ def _barre_facts(form: str, root_string: int) -> Iterator[Fact]:
         shape = find_shape(key, STANDARD, f"string-{root_string}")
         root = next(spot for spot, _ in spots if spot.string == root_string)
         shape = raised(shape, root.fret - shape.index_fret)
-        inside = all(shape.dot_at(spot) is not None for spot, _ in spots)
-        dot = shape.dot_at(root)
+        inside = all(dot_at(shape, spot) is not None for spot, _ in spots)
+        dot = dot_at(shape, root)
         yield Fact(
             f"{key} barre chord, root on string {root_string}",
             (inside, dot and (dot.finger, dot.degree)),
@@ -94,7 +95,7 @@ def _holding(key: Key, spots: list[Spot]) -> list[int]:
 
     def holds(shape: Shape) -> bool:
         places = [raised(shape, 12 * octave) for octave in (-1, 0)]
-        return any(all(place.dot_at(spot) for spot in spots) for place in places)
+        return any(all(dot_at(place, spot) for spot in spots) for place in places)
 
     return [shape.number for shape in five_shapes(key, STANDARD) if holds(shape)]
 

@@ -13,7 +13,7 @@ from drill.theory.loops import LoopReading, analyse_loop
 from drill.theory.names import parse_note
 from drill.theory.neck import STANDARD, Neck
 from drill.theory.pitch import Note
-from drill.theory.profiles import correlation, counted, profile_of, ranked
+from drill.theory.profiles import correlation, note_counts, profile_of, rank_keys
 from tests.theory.outside.figures import CHORDS_DB, played, rows
 from tests.theory.outside.libraries import MUSIC21, TONICS, m21_key, m21_name, our_name
 from tests.theory.outside.registry import Fact, source
@@ -117,7 +117,7 @@ def key_profiles() -> Iterator[Fact]:
         notes = [note.Note(m21_name(tone)) for one in _chords(loop) for tone in one.notes]
         best = stream.Stream(notes).analyze("key.krumhanslkessler")
         theirs = {(k.tonic.pitchClass, k.mode): k for k in [best, *best.alternateInterpretations]}
-        for ours, fit in ranked(counted(_chords(loop))):
+        for ours, fit in rank_keys(note_counts(_chords(loop))):
             found = theirs[ours.tonic.pitch_class, ours.mode].correlationCoefficient
             yield Fact(f"{loop} in {ours}", round(fit, 6), round(found, 6))
 
@@ -131,12 +131,12 @@ def worked_profiles() -> Iterator[Fact]:
     # The page prints the correlation with C major; the ranking was worked out apart from this program.
     durations = (432, 231, 0, 405, 12, 316, 4, 126, 612, 0, 191, 1)  # rnhart.net/articles/key-finding
     yield Fact("rnhart.net, C major", round(correlation(durations, _key_of("C")), 5), -0.00009)
-    best = [(found.tonic.pitch_class, found.mode, round(fit, 5)) for found, fit in ranked(durations)[:4]]
+    best = [(found.tonic.pitch_class, found.mode, round(fit, 5)) for found, fit in rank_keys(durations)[:4]]
     names = (("Ab", 0.96971), ("Fm", 0.77453), ("Cm", 0.62234), ("Eb", 0.57883))
     theirs = [(parse_key(name).tonic.pitch_class, parse_key(name).mode, fit) for name, fit in names]
     yield Fact("rnhart.net, ranking", best, theirs)
     counts = (10, 0, 2, 0, 0, 6, 0, 3, 0, 4, 3, 2)  # C10 D2 F6 G3 A4 Bb3 B2
-    yield Fact("lecture, first", (ranked(counts)[0][0].name, round(ranked(counts)[0][1], 4)), ("F major", 0.8583))
+    yield Fact("lecture, first", (rank_keys(counts)[0][0].name, round(rank_keys(counts)[0][1], 4)), ("F major", 0.8583))
     yield Fact("lecture, C major", round(correlation(counts, _key_of("C")), 4), 0.7513)
     # Krumhansl prints .651 .591 .511 -.683 (from memory); to within a thousandth of the rounded profiles.
     for name, theirs_printed in {"Am": 0.651, "G": 0.591, "Cm": 0.511, "F#": -0.683}.items():

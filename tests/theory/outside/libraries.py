@@ -15,6 +15,7 @@ from drill.theory.neck import STANDARD, Neck, Spot
 from drill.theory.pitch import LETTERS, Note, Pitch
 from drill.theory.scales import SCALES, degree_interval, spell
 from drill.theory.shapes import five_shapes
+from tests.theory.outside.intervals import INTERVALS, degree_above
 from tests.theory.outside.registry import Fact, source
 
 MUSIC21, MIDO, MUSTHE = "music21 10", "mido 1.3.3", "musthe 1.0.0"
@@ -43,28 +44,19 @@ def m21_key(ours: Key) -> key.Key:
     return key.Key(m21_name(ours.tonic), ours.mode)
 
 
-@source(MUSIC21, "MIDI number and frequency of 350 spelled pitches")
+@source(MUSIC21, "MIDI number of 350 spelled pitches")
 def pitches() -> Iterator[Fact]:
     for ours in PITCHES:
-        theirs = m21_pitch(ours)
-        yield Fact(ours.name, ours.midi, theirs.ps)
-        yield Fact(f"{ours.name} in hertz", round(ours.hertz, 6), round(theirs.frequency, 6))
+        yield Fact(ours.name, ours.midi, m21_pitch(ours).ps)
 
 
-@source(MUSIC21, "names of intervals between all pairs of notes with up to two accidentals")
-def interval_names() -> Iterator[Fact]:
+@source(MUSIC21, "26 intervals up from every note with up to two accidentals")
+def notes_above() -> Iterator[Fact]:
     for lower in NOTES:
-        for upper in NOTES:
-            start, end = (Pitch.of(one.letter, one.accidental, 4) for one in (lower, upper))
-            ours = (end - start).name
-            if max(ours.count("A"), ours.count("d")) > 4:  # where the names of music21 end
-                continue
-            if start.note.letter == end.note.letter and ours.startswith("-"):
-                ours = ours[1:].replace("A", "d")  # music21 calls a falling chromatic semitone d1, not a falling A1
-            theirs = interval.Interval(m21_pitch(start), m21_pitch(end)).directedName
-            quality, number = theirs.rstrip("-0123456789"), theirs.lstrip("AdMmP")
-            signed = f"-{quality}{number[1:]}" if number.startswith("-") else quality + number
-            yield Fact(f"{start.name} to {end.name}", ours, signed)
+        for name in (name for names in INTERVALS.values() for name in names.split()):
+            theirs = m21_pitch(Pitch.of(lower.letter, lower.accidental, 4)).transpose(name)
+            ours = lower + degree_interval(degree_above(name))
+            yield Fact(f"{name} above {lower.name}", ours.name, our_name(theirs.name))
 
 
 @source(MUSIC21, "30 keys: signature, order of accidentals, relative, seven notes")
@@ -139,7 +131,7 @@ def shape_dots() -> Iterator[Fact]:
                 step = interval.Interval(pitch.Pitch(f"{m21_name(minor.tonic)}3"), shown.pitch).semiSimpleName
                 step = step.replace("P8", "P1")  # music21 leaves an octave whole
                 where = f"{minor} shape {shape.number} {dot.spot}"
-                yield Fact(f"{where}, interval", degree_interval(dot.degree).name, step)
+                yield Fact(f"{where}, interval", dot.degree, degree_above(step))
                 found = theirs.getScaleDegreeFromPitch(shown.pitch)
                 yield Fact(f"{where}, degree", int(dot.degree[-1]), found)
 

@@ -14,15 +14,20 @@ from tests.theory.outside.registry import Fact, source
 _NECK = Neck(STANDARD, frets=24)
 
 
+def _hertz(midi: int) -> float:
+    """Frequency in equal temperament."""
+    return 440.0 * 2.0 ** ((midi - 69) / 12)
+
+
 @source("ISO 16:1975, Standard tuning frequency", "A in the treble stave")
 def concert_a() -> Iterator[Fact]:
-    yield Fact("A4 in hertz", parse_pitch("A4").hertz, 440.0)
+    yield Fact("A4 in hertz", _hertz(parse_pitch("A4").midi), 440.0)
 
 
 @source("OEIS A320304, a(n) = round(6.875 * 2^(n/12 + 1/4))", "the six open strings in whole hertz")
 def frequencies() -> Iterator[Fact]:
     for string, hertz in zip((6, 5, 4, 3, 2, 1), (82, 110, 147, 196, 247, 330), strict=True):
-        yield Fact(f"string {string} in hertz", round(STANDARD.open(string).hertz), hertz)
+        yield Fact(f"string {string} in hertz", round(_hertz(STANDARD.open(string).midi)), hertz)
 
 
 @source("Scientific pitch notation, as in Open Music Theory, pitches.md", "octave numbers at the border of octaves")

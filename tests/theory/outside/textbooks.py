@@ -6,8 +6,9 @@ from collections.abc import Iterator
 
 from drill.theory.keys import MAJOR_KEYS, MINOR_KEYS, parse_key
 from drill.theory.names import parse_note
-from drill.theory.pitch import LETTERS, OCTAVE, Note, Pitch
-from drill.theory.scales import MAJOR, MAJOR_PENTATONIC, SCALES, spell
+from drill.theory.pitch import LETTERS, Note
+from drill.theory.scales import MAJOR, MAJOR_PENTATONIC, SCALES, degree_interval, spell
+from tests.theory.outside.intervals import INTERVALS, degree_above, rise
 from tests.theory.outside.registry import Fact, source
 
 OMT = "Open Music Theory (openmusictheory.github.io @d571fe2)"
@@ -29,8 +30,7 @@ def letters_and_half_steps() -> Iterator[Fact]:
     for major, minor in {"G": "E", "Eb": "C"}.items():
         yield Fact(f"relative of {major} major", parse_key(major).relative.tonic.name, minor)
     for key in MAJOR_KEYS:
-        down = key.relative.tonic.up_to(key.tonic)
-        yield Fact(f"{key} down to its relative", (down.steps, down.semitones), (2, 3))
+        yield Fact(f"{key} down to its relative", rise(key.relative.tonic, key.tonic), (2, 3))
 
 
 # keySignatures.md: the circle of fifths, sharps (flats negative) of each major and minor key.
@@ -55,35 +55,14 @@ def accidentals() -> Iterator[Fact]:
         yield Fact(name, " ".join(note.letter for note in parse_key(name).altered_notes), order)
 
 
-# intervals.md: the two everyday names of every size in semitones.
-_INTERVALS = {
-    0: "P1 d2", 1: "A1 m2", 2: "M2 d3", 3: "A2 m3", 4: "M3 d4", 5: "A3 P4", 6: "A4 d5", 7: "P5 d6", 8: "A5 m6",
-    9: "M6 d7", 10: "A6 m7", 11: "M7 d8", 12: "A7 P8",
-}  # fmt: skip
-
-
 @source(OMT, "interval table i0 to i12, from every one of 35 notes")
 def intervals() -> Iterator[Fact]:
-    for semitones, names in _INTERVALS.items():
+    for semitones, names in INTERVALS.items():
         for name in names.split():
-            for letter in LETTERS:
-                for accidental in range(-2, 3):
-                    start = Pitch.of(letter, accidental, 3)
-                    end_letter = LETTERS[(LETTERS.index(letter) + int(name[1:]) - 1) % 7]
-                    octave = 3 + (LETTERS.index(letter) + int(name[1:]) - 1) // 7
-                    natural = Pitch.of(end_letter, 0, octave)
-                    end = Pitch.of(end_letter, start.midi + semitones - natural.midi, octave)
-                    yield Fact(f"{start.name} to {end.name}", (end - start).name, name)
-
-
-@source(OMT, "inversions add up to nine and to twelve semitones")
-def inversions() -> Iterator[Fact]:
-    for lower in range(-15, 20):
-        for upper in range(-15, 20):
-            up = Note(lower).up_to(Note(upper))
-            down = OCTAVE - up
-            yield Fact(f"{up.name} and {down.name}", up.steps + 1 + down.steps + 1, 9)
-            yield Fact(f"{up.name} and {down.name} in semitones", up.semitones + down.semitones, 12)
+            letters = int(name[1:]) - 1
+            for start in (Note.of(letter, accidental) for letter in LETTERS for accidental in range(-2, 3)):
+                end = start + degree_interval(degree_above(name))
+                yield Fact(f"{name} above {start.name}", rise(start, end), (letters % 7, semitones % 12))
 
 
 @source(OMT, "a pentatonic is the major scale without its fourth and seventh")

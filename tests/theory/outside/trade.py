@@ -6,10 +6,12 @@ from collections.abc import Iterator
 
 from drill.theory.harmony import chord_at
 from drill.theory.keys import MINOR_KEYS, PRACTICAL_KEYS, Key, parse_key
-from drill.theory.landing import parted, tones_inside
-from drill.theory.links import next_shape
+from drill.theory.landing import inside_and_outside, tones_inside
 from drill.theory.neck import STANDARD, Neck, Spot
+from drill.theory.neighbours import next_shape
 from drill.theory.shapes import Shape, find_shape, five_shapes, placements
+from tests.theory.outside.dots import dot_at
+from tests.theory.outside.intervals import rise
 from tests.theory.outside.registry import Fact, source
 
 PRACTICE = "Common practice, no source"
@@ -59,7 +61,7 @@ def anchors() -> Iterator[Fact]:
     for key in MINORS:
         for string, fret in zip((6, 5), _ANCHORS[key.tonic.name], strict=True):
             shape = _shape(key, string)
-            minor, major = shape.dot_at(Spot(string, fret)), shape.dot_at(Spot(string, fret + 3))
+            minor, major = dot_at(shape, Spot(string, fret)), dot_at(shape, Spot(string, fret + 3))
             yield Fact(f"{key} on string {string}", minor and (minor.note, minor.finger), (key.tonic, 1))
             yield Fact(f"{key.relative} on string {string}", major and (major.note, major.finger), (key.major.tonic, 4))
             yield Fact(f"{key} number on string {string}", shape.number, {6: 1, 5: 4}[string])
@@ -71,7 +73,7 @@ def anchors() -> Iterator[Fact]:
 def worked_keys() -> Iterator[Fact]:
     for name, string, index, little in (("D minor", 6, 10, 13), ("F major", 5, 5, 8), ("F minor", 5, 8, 11)):
         shape = _shape(parse_key(name), string)
-        dots = (shape.dot_at(Spot(string, index)), shape.dot_at(Spot(string, little)))
+        dots = (dot_at(shape, Spot(string, index)), dot_at(shape, Spot(string, little)))
         minor = parse_key(name).minor
         found = [dot and (dot.note, dot.finger) for dot in dots]
         yield Fact(name, found, [(minor.tonic, 1), (minor.relative.tonic, 4)])
@@ -80,8 +82,7 @@ def worked_keys() -> Iterator[Fact]:
 @source(PRACTICE, "relatives lie two letters and three frets apart")
 def relatives() -> Iterator[Fact]:
     for minor in MINOR_KEYS:
-        rise = minor.tonic.up_to(minor.relative.tonic)
-        yield Fact(str(minor), (rise.steps, rise.semitones), (2, 3))
+        yield Fact(str(minor), rise(minor.tonic, minor.relative.tonic), (2, 3))
         for string in STANDARD.strings:
             fret = _NECK.spots_of(minor.tonic.pitch_class, (string,))[0].fret
             above = _NECK.sounding(Spot(string, fret + 3)) % 12
@@ -152,7 +153,7 @@ def tones_in_shapes() -> Iterator[Fact]:
                 inside = {tone.degree for tone in tones_inside(shape, chord)}
                 where = f"{numeral} of {key} in shape {shape.number}"
                 yield Fact(f"{where}, inside", len(inside), count)
-                yield Fact(f"{where}, outside", len(parted(chord, key)[1]), 3 - count)
+                yield Fact(f"{where}, outside", len(inside_and_outside(chord, key)[1]), 3 - count)
 
 
 @source(PRACTICE, "the same tonic two strings up: two frets, or three across the G and B strings")
