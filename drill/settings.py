@@ -17,7 +17,7 @@ from typing import Annotated, Any, Literal, NamedTuple, get_args, get_type_hints
 from drill.errors import BadFile, CannotWrite
 from drill.present.neck_drawing import Look, Show
 from drill.system import files, input_files
-from drill.system.streams import visible
+from drill.system.text import visible
 from drill.system.tunings import find_tuning
 from drill.system.validation import Check, line, number, shown, word
 from drill.theory.names import NoteLanguage
@@ -130,7 +130,7 @@ def load(path: Path) -> Settings:
     Raises BadFile naming file, field and fix for anything that cannot be understood.
     """
     try:
-        text = input_files.text(path, "Move it away; Set-up in the program writes a new one.")
+        text = input_files.read_text(path, "Move it away; Set-up in the program writes a new one.")
     except FileNotFoundError:
         return Settings()
     return parse(text, str(path))
@@ -138,7 +138,7 @@ def load(path: Path) -> Settings:
 
 def parse(text: str, file: str) -> Settings:
     """The settings written in `text`; `file` is the name errors give it. Raises BadFile."""
-    values = input_files.toml(text, file, "Write one setting a line, like: frets = 15")
+    values = input_files.parse_toml(text, file, "Write one setting a line, like: frets = 15")
     known = {setting.name: setting for setting in fields()}
     for name, value in values.items():
         if name not in known:
@@ -158,10 +158,10 @@ def dump(settings: Settings) -> str:
 def save(settings: Settings, path: Path) -> None:
     """Writes the file whole or not at all, readable by its owner only. Raises CannotWrite."""
     try:
-        files.folder(path.parent)
-        with files.replaced(path) as file:
+        files.make_folder(path.parent)
+        with files.atomic_write(path) as file:
             file.write(dump(settings))
-        files.sweep(path)
+        files.remove_leftovers(path)
     except OSError as error:
         raise CannotWrite(
             f"The settings could not be saved to {path} ({error.strerror}); the old ones still hold.",

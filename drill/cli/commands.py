@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from drill.errors import UsageProblem
 from drill.system.environment import Environment, expand_user, resolved
 from drill.system.slow_notice import notify_if_slow
-from drill.system.streams import visible
+from drill.system.text import visible
 
 if TYPE_CHECKING:
     from drill.decks import Deck, Focus

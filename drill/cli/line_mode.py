@@ -27,7 +27,7 @@ from drill.present.reasons import reason_sentence
 from drill.questions.wording import times_in_words, to_ascii, to_screen, to_typed
 from drill.settings import Settings
 from drill.system.environment import Environment
-from drill.system.streams import visible
+from drill.system.text import visible
 from drill.theory.names import NoteLanguage
 
 TRIES = 3

@@ -16,9 +16,10 @@ from drill import __version__
 from drill.cli import commands
 from drill.errors import CannotWrite, FretsureError
 from drill.system.environment import Environment
-from drill.system.platforms import reader_left
+from drill.system.platforms import is_broken_pipe
 from drill.system.signals import INTERRUPTED, sigterm_as_interrupt
-from drill.system.streams import settle, visible
+from drill.system.streams import settle
+from drill.system.text import visible
 
 BROKEN_PIPE = 141
 LONGEST_COMPLAINT = 500
@@ -52,7 +53,7 @@ def _run(options: argparse.Namespace, environment: Environment) -> int:
         commands.complain(environment, "\nfretsure: interrupted. Every answer given so far is kept.")
         return INTERRUPTED
     except Exception as error:
-        if reader_left(error):
+        if is_broken_pipe(error):
             return BROKEN_PIPE
         known = _known(error, environment)
         commands.complain(environment, f"fretsure: {known}")
@@ -69,7 +70,7 @@ def _known(error: Exception, environment: Environment) -> FretsureError:
         return CannotWrite(f"The output cannot be written ({error.strerror}).", "Every answer given so far is kept.")
     from drill.system import crash_report
 
-    return crash_report.kept(error, environment.record_path)
+    return crash_report.report_crash(error, environment.record_path)
 
 
 class _Parser(argparse.ArgumentParser):

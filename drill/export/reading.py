@@ -20,7 +20,7 @@ from drill.export.model import LINES, AttemptLine, DrillLine, Line, as_line
 from drill.questions.catalogue import FAMILIES
 from drill.record import AttemptRow, DrillRow, Record
 from drill.system import input_files
-from drill.system.streams import visible
+from drill.system.text import visible
 from drill.theory.names import quoted
 
 LONGEST_LINE = 100_000

@@ -146,7 +146,7 @@ def test_a_mistake_of_the_program_is_told_in_a_sentence_and_kept_in_a_file(path:
     with DrillingTerminal(path, command=command) as terminal:
         assert terminal.wait_end() == 70
         terminal.assert_given_back()
-        assert terminal.says("The program made a mistake and had to stop (LookupError)")
+        assert terminal.says("fretsure hit an internal error and had to stop (LookupError)")
     details = path.with_name("fretsure-fault.txt")
     assert "a mistake with a [/ in it" in details.read_text(encoding="utf-8")
     assert oct(details.stat().st_mode & 0o777) == "0o600"

@@ -232,9 +232,9 @@ def test_a_word_is_quoted_as_the_shell_there_reads_it(
 ) -> None:
     """cmd.exe takes a single quote for a letter like any other."""
     monkeypatch.setattr(sys, "platform", "linux")
-    assert platforms.as_typed(word) == posix
+    assert platforms.shell_quoted(word) == posix
     monkeypatch.setattr(sys, "platform", "win32")
-    assert platforms.as_typed(word) == windows
+    assert platforms.shell_quoted(word) == windows
 
 
 def test_a_path_to_a_deck_is_told_from_its_name_by_the_systems_own_signs(monkeypatch: pytest.MonkeyPatch) -> None:
