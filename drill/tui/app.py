@@ -21,6 +21,7 @@ from textual.geometry import Size
 from drill.decks import Focus
 from drill.errors import FretsureError, UsageProblem
 from drill.practice.learner_store import BEHIND, LearnerStore
+from drill.practice.request import DrillRequest
 from drill.record import Record
 from drill.settings import Settings
 from drill.system.environment import Environment
@@ -50,7 +51,7 @@ COLOUR_SYSTEMS = ("auto", "standard", "256", "truecolor", "windows")
 
 
 class FretsureApp(App[None]):
-    """The program. With `begin` it begins with a drill instead of the first screen."""
+    """The program. With a `request` it begins with that drill instead of the first screen."""
 
     TITLE = "fretsure"
     BINDINGS = bindings()
@@ -63,18 +64,15 @@ class FretsureApp(App[None]):
         environment: Environment,
         settings: Settings,
         record: Record,
-        *,
-        deck: str | None = None,
-        minutes: float | None = None,
-        focus: Focus | None = None,
-        begin: bool = False,
         recall: LearnerStore | None = None,
+        request: DrillRequest | None = None,
     ) -> None:
         # Asked for no colours, Textual would paint greys of its own; so the terminal's two colours are all there is.
         super().__init__(ansi_color=True if "NO_COLOR" in environment.variables else None)
         self.environment = environment
-        self.desk = Services(environment, settings, record, deck, minutes, recall)
-        self._focus, self._begin = focus or Focus(), begin
+        wanted = request or DrillRequest()
+        self.desk = Services(environment, settings, record, wanted.deck, wanted.minutes, recall)
+        self._focus, self._begin = wanted.focus or Focus(), request is not None
         self._refused: FretsureError | None = None
         self.left_with: int | None = None
         """The exit code the program was left with; None while it runs."""
@@ -283,26 +281,20 @@ def run_app(
     environment: Environment,
     settings: Settings,
     record: Record,
-    *,
-    deck: str | None = None,
-    minutes: float | None = None,
-    focus: Focus | None = None,
-    begin: bool = False,
-    recall: LearnerStore | None = None,
+    recall: LearnerStore,
+    request: DrillRequest | None,
 ) -> None:
-    """Run the full-screen program until the learner leaves; with `begin` straight into a drill.
+    """Run the full-screen program until the learner leaves; with a `request` straight into that drill.
 
     Raises, once the terminal is as it was: KeyboardInterrupt when a signal or Ctrl+C ended it, and any error that did.
     """
     colours = environment.variables.get("TEXTUAL_COLOR_SYSTEM", COLOUR_SYSTEMS[0])
     if colours not in COLOUR_SYSTEMS:  # Textual would fall over it
         raise UsageProblem(
-            f"TEXTUAL_COLOR_SYSTEM is {quoted(colours)}, which no screen knows.",
+            f"TEXTUAL_COLOR_SYSTEM is {quoted(colours)}, which is not a colour system Textual supports.",
             f"Unset it, or set it to one of: {', '.join(COLOUR_SYSTEMS)}; NO_COLOR=1 takes colour away.",
         )
-    app = FretsureApp(
-        environment, settings, record, deck=deck, minutes=minutes, focus=focus, begin=begin, recall=recall
-    )
+    app = FretsureApp(environment, settings, record, recall, request)
     app.run()
     error = app._exception
     # a screen that is still being made when the program is left does not find its parts: that is no mistake

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from drill.cli.listing import card_objects, check_lines, deck_lines, deck_objects
+from drill.cli.commands.decks import card_objects, check_lines, deck_lines, deck_objects
 from drill.decks import Focus, check_deck, load_deck, shipped_decks
 from drill.errors import BadFile, UnknownName, UsageProblem
 from drill.questions.catalogue import FAMILIES
@@ -97,7 +97,7 @@ def test_a_deck_file_is_read(tmp_path: Path) -> None:
     assert (deck.id, deck.title, deck.about, deck.stage) == ("mine", "Mine", "For me.", 5)
     assert [card_id.split("fret=")[1] for card_id in deck.entries] == ["0", "1", "3", "5"]
     assert {item.target_s for item in deck.items} == {3.0}
-    assert list(check_lines(path)) == [f"{path}: sound."]
+    assert list(check_lines(path)) == [f"{path}: no problems found."]
 
 
 def test_a_byte_order_mark_does_no_harm(tmp_path: Path) -> None:

@@ -78,8 +78,8 @@ def test_every_command_that_keeps_a_record_works_as_on_windows(tmp_path: Path) -
         given="E\n" * 4,
     )
     assert "Because: " in drilled
-    assert "The record as it was before is kept" in replaced
-    assert "0 were new and were added; 4 were here already" in merged
+    assert "Your previous record is saved" in replaced
+    assert "0 were new and were added; 4 were already here" in merged
     assert json.loads(progress)["weeks"][0]["answers"] == 4
 
 
@@ -211,7 +211,7 @@ def test_a_reader_that_left_is_no_fault_of_ours_as_on_windows(
     def leave(options: object, environment: object) -> None:
         raise OSError(errno.EINVAL, "Invalid argument")
 
-    monkeypatch.setattr("drill.cli.commands.run", leave)
+    monkeypatch.setattr("drill.cli.main.run", leave)
     assert main(["key", "Am"]) == 73, "elsewhere it means what it says"
     monkeypatch.setattr(sys, "platform", "win32")
     capsys.readouterr()

@@ -1,0 +1,54 @@
+"""A command is one row: what help says about it, its options, and the function that runs it."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Callable
+from typing import Generic, NamedTuple, TypeVar
+
+from drill.system.environment import Environment
+
+Request = TypeVar("Request")
+
+
+class Command(NamedTuple, Generic[Request]):
+    """One command of `fretsure`.
+
+    `configure` adds its options to a parser. `request` makes one value of them: it takes each option by its name.
+    `run` does what the request asks for, or raises a FretsureError.
+    """
+
+    name: str
+    help: str
+    example: str
+    configure: Callable[[argparse.ArgumentParser], None]
+    request: Callable[..., Request]
+    run: Callable[[Request, Environment], None]
+
+
+def add_deck_option(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--deck", metavar="D", help="a deck's name, or the path of a deck file")
+
+
+def add_json_option(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--json", action="store_true", help="print JSON, complete and exact, for programs")
+
+
+def add_repeated_option(parser: argparse.ArgumentParser, name: str, metavar: str, help: str) -> None:
+    """An option that may be given several times; each adds a value to a list."""
+    parser.add_argument(name, metavar=metavar, action="append", default=[], help=help)
+
+
+def whole_number(wanted: str, low: int, high: int) -> Callable[[str], int]:
+    """Return what reads the value of an option: a number from `low` to `high`."""
+
+    def read(text: str) -> int:
+        if not (text.isdecimal() and len(text) < LONGEST_NUMBER and low <= int(text) <= high):
+            raise argparse.ArgumentTypeError(f"{text[:20]!r} does not fit: write {wanted} from {low} to {high}")
+        return int(text)
+
+    return read
+
+
+LONGEST_NUMBER = 10
+"""Python refuses to read a number of thousands of digits."""
