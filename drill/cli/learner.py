@@ -1,4 +1,4 @@
-"""What commands need of the learner: settings, neck, deck, record and progress. Each imports only what it opens."""
+"""What commands need of the learner: settings, deck, record and progress. Each imports only what it opens."""
 
 from __future__ import annotations
 
@@ -12,11 +12,9 @@ from drill.system.slow_notice import notify_if_slow
 
 if TYPE_CHECKING:
     from drill.decks import Deck
-    from drill.present.neck_drawing import Look, Show
     from drill.progress import Progress
     from drill.record import Record
     from drill.settings import Settings
-    from drill.theory.neck import Neck
 
 
 def load_settings(environment: Environment) -> Settings:
@@ -24,21 +22,6 @@ def load_settings(environment: Environment) -> Settings:
     from drill import settings
 
     return settings.load(environment.config_path)
-
-
-def neck_and_look(environment: Environment, show: Show | None = None) -> tuple[Neck, Look]:
-    """The learner's neck and how it is drawn, with `show` on the dots if it is given.
-
-    Without a settings file these are the defaults, and what reads the file is not imported.
-    """
-    from drill.present.neck_drawing import Look
-    from drill.theory.neck import STANDARD, Neck
-
-    neck, look = Neck(STANDARD), Look()
-    if environment.config_path.exists():
-        settings = load_settings(environment)
-        neck, look = settings.neck, settings.look
-    return neck, look._replace(show=show or look.show)
 
 
 def chosen_deck(name: str | None, settings: Settings) -> Deck:

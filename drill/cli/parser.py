@@ -8,7 +8,7 @@ from functools import partial
 from typing import NamedTuple, NoReturn
 
 from drill import __version__
-from drill.cli.commands import COMMANDS, OPEN_PROGRAM
+from drill.cli.commands import commands
 from drill.system.environment import Environment
 from drill.system.text import visible
 
@@ -28,15 +28,16 @@ def parse(arguments: Sequence[str]) -> Invocation:
     """Read the command line. Raises SystemExit after help, after the version, and for anything it cannot read."""
     options = vars(build_parser(arguments[0] if arguments else "").parse_args(arguments))
     command, record, demo = (options.pop(name) for name in ("command", "record", "demo"))
+    if command is None:
+        from drill.cli.commands.drilling import OPEN_PROGRAM  # here: look-ups do without its module
+
+        command = OPEN_PROGRAM
     request = command.request(**options)
     return Invocation(record, demo, request, partial(command.run, request))
 
 
 def build_parser(wanted: str = "") -> argparse.ArgumentParser:
-    """Build the parser of every command, or of the `wanted` one alone if there is such a command.
-
-    The other commands would cost a look-up a tenth of its time.
-    """
+    """Build the parser of every command, or of the `wanted` one alone if there is such a command."""
     parser = _Parser(
         prog="fretsure",
         parents=[_everywhere(None)],
@@ -44,10 +45,10 @@ def build_parser(wanted: str = "") -> argparse.ArgumentParser:
         epilog="Example: fretsure today --minutes 5",
     )
     parser.add_argument("--version", action="version", version=f"fretsure {__version__}")
-    parser.set_defaults(command=OPEN_PROGRAM, demo=False)
+    parser.set_defaults(command=None, demo=False)
     subparsers = parser.add_subparsers(title="commands", metavar="COMMAND", prog=parser.prog)
     everywhere = _everywhere(argparse.SUPPRESS)
-    for command in [each for each in COMMANDS if each.name == wanted] or COMMANDS:
+    for command in commands(wanted):
         own = subparsers.add_parser(
             command.name,
             parents=[everywhere],

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
-from drill.cli.command import Command, add_deck_option, add_json_option, add_repeated_option
+from drill.cli.commands import Command, add_deck_option, add_json_option, add_repeated_option
 from drill.cli.learner import chosen_deck, load_settings
 from drill.cli.output import print_lines
 from drill.errors import BadFile, UsageProblem

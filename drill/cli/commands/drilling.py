@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from typing import TYPE_CHECKING, NamedTuple
 
-from drill.cli.command import Command, add_deck_option, add_json_option, add_repeated_option, whole_number
+from drill.cli.commands import Command, add_deck_option, add_json_option, add_repeated_option, whole_number
 from drill.cli.learner import chosen_deck, load_settings, open_progress, open_record
 from drill.cli.output import notify
 from drill.errors import UsageProblem

@@ -6,13 +6,13 @@ import argparse
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
-from drill.cli.command import Command, add_json_option, whole_number
-from drill.cli.learner import neck_and_look
+from drill.cli.commands import Command, add_json_option, whole_number
 from drill.cli.output import print_lines
 from drill.system.environment import Environment
 
 if TYPE_CHECKING:
-    from drill.present.neck_drawing import Show
+    from drill.present.neck_drawing import Look, Show
+    from drill.theory.neck import Neck
 
 
 class KeyRequest(NamedTuple):
@@ -43,7 +43,7 @@ def look_up_key(request: KeyRequest, environment: Environment) -> None:
     from drill.lookup.keys import KeyView, key_json, key_lines
     from drill.theory.keys import parse_key
 
-    neck, look = neck_and_look(environment, request.show)
+    neck, look = _neck_and_look(environment, request.show)
     view = KeyView.of(parse_key(" ".join(request.key), look.language), neck)
     if request.json:
         print_lines(environment, [key_json(view)])
@@ -55,7 +55,7 @@ def _look_up_scale(request: KeyRequest, environment: Environment) -> None:
     from drill.lookup.scales import ScaleView, scale_json, scale_lines
     from drill.theory.keys import parse_tonic
 
-    neck, look = neck_and_look(environment, request.show)
+    neck, look = _neck_and_look(environment, request.show)
     tonic, mode = parse_tonic(" ".join(request.key), look.language)
     name = request.scale or f"{mode or 'major'} pentatonic"
     view = ScaleView.of(tonic, name, neck, count=request.per_string, index_fret=request.index_fret)
@@ -70,12 +70,29 @@ def look_up_loop(request: LoopRequest, environment: Environment) -> None:
     from drill.lookup.loops import LoopView, loop_json, loop_lines
     from drill.theory.chords import parse_chords
 
-    neck, look = neck_and_look(environment, request.show)
+    neck, look = _neck_and_look(environment, request.show)
     view = LoopView.of(parse_chords(" ".join(request.chords), look.language), neck)
     if request.json:
         print_lines(environment, [loop_json(view)])
     else:
         print_lines(environment, loop_lines(view, look, width=environment.columns))
+
+
+def _neck_and_look(environment: Environment, show: Show | None) -> tuple[Neck, Look]:
+    """The learner's neck and how it is drawn, with `show` on the dots if it is given.
+
+    Without a settings file these are the defaults, and nothing that reads the file is imported.
+    """
+    from drill.present.neck_drawing import Look
+    from drill.theory.neck import STANDARD, Neck
+
+    neck, look = Neck(STANDARD), Look()
+    if environment.config_path.exists():
+        from drill.cli.learner import load_settings
+
+        settings = load_settings(environment)
+        neck, look = settings.neck, settings.look
+    return neck, look._replace(show=show or look.show)
 
 
 def _key_options(parser: argparse.ArgumentParser) -> None:

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from functools import partial
 from typing import TYPE_CHECKING, NamedTuple
 
-from drill.cli.command import Command, add_deck_option, add_json_option
+from drill.cli.commands import Command, add_deck_option, add_json_option
 from drill.cli.learner import open_progress
 from drill.cli.output import print_lines
 from drill.system.environment import Environment

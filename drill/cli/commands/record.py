@@ -8,7 +8,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple, TextIO
 
-from drill.cli.command import Command, add_deck_option
+from drill.cli.commands import Command, add_deck_option
 from drill.cli.learner import open_progress, open_record
 from drill.cli.output import print_lines
 from drill.system.environment import Environment, expand_user, resolved
