@@ -33,7 +33,7 @@ from drill.questions.catalogue import FAMILIES
 from drill.questions.families.loops import read_loop
 from drill.system import input_files
 from drill.system.tunings import find_tuning
-from drill.system.validation import LONGEST_LIST, Check, line, list_of, number, shown, table, text, word
+from drill.system.validation import LONGEST_LIST, Check, describe, line, list_of, number, table, text, word
 from drill.theory.keys import parse_key
 from drill.theory.names import quoted
 from drill.theory.neck import MOST_FRETS
@@ -187,7 +187,7 @@ def _salvaged(form: type[_Form], values: dict[str, Any], where: str) -> tuple[_F
 
 def _misfit(where: str, name: str, way: tuple[str | int, ...], found: object) -> Problem:
     place = where + ".".join(map(str, (name, *way)))
-    return Problem(place, f"{quoted(shown(found))} does not fit.", f"Write {EXAMPLES[name]}.")
+    return Problem(place, f"{quoted(describe(found))} does not fit.", f"Write {EXAMPLES[name]}.")
 
 
 def _stranger(where: str, name: str, known: list[str]) -> Problem:
