@@ -63,7 +63,7 @@ def find_string(text: str, tuning: Tuning, language: NoteLanguage) -> int:
     if not found:
         raise UnknownName(f"No string is called {quoted(text)}.", _ways_to_name_strings(tuning, language))
     if len(found) > 1:
-        labels = " and ".join(to_screen(string_label(tuning, string), language) for string in found)
+        labels = " or ".join(to_screen(string_label(tuning, string), language) for string in found)
         raise UnknownName(f"{quoted(text)} could be {labels}.", "Write the number of the one you mean.")
     return found[0]
 
