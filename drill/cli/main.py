@@ -6,27 +6,24 @@ internal error, 73 cannot write, 74 record damaged, 130 interrupted.
 
 from __future__ import annotations
 
-import gc
 import sys
 from collections.abc import Sequence
 
 from drill.cli.output import complain, notify
 from drill.cli.parser import Invocation, parse
 from drill.errors import CannotWrite, FretsureError, UsageProblem
+from drill.system import garbage
 from drill.system.environment import Environment
 from drill.system.platforms import is_broken_pipe
 from drill.system.signals import INTERRUPTED, sigterm_as_interrupt
 from drill.system.streams import settle
 
 BROKEN_PIPE = 141
-YOUNG_OBJECTS = 200_000
-"""How many new objects may be there before Python looks for garbage among them. A start makes half as many and loses
-few: looked through 700 at a time, as is usual, they take a tenth of its time."""
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command and return its exit code. No traceback reaches the learner."""
-    gc.set_threshold(YOUNG_OBJECTS)
+    garbage.postpone()
     invocation = parse(sys.argv[1:] if arguments is None else arguments)
     try:
         environment = Environment.real(invocation.record)

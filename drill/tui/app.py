@@ -7,7 +7,6 @@ run_app       runs it and gives the exit code
 from __future__ import annotations
 
 import asyncio
-import gc
 import shutil
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
@@ -24,6 +23,7 @@ from drill.practice.learner_store import BEHIND, LearnerStore
 from drill.practice.request import DrillRequest
 from drill.record import Record
 from drill.settings import Settings
+from drill.system import garbage
 from drill.system.environment import Environment
 from drill.system.signals import INTERRUPTED, exit_on_signal
 from drill.theory.names import quoted
@@ -40,9 +40,6 @@ if TYPE_CHECKING:
     from drill.theory.keys import Key
     from drill.theory.neck import Spot
 
-YOUNG_OBJECTS = 10_000
-"""How many new objects may be there before Python looks for garbage among them: few enough for a pause of a few
-milliseconds, enough for it to come seldom."""
 SIZE_CHECK_S = 1.0
 BETWEEN_SLICES_S = 0.05
 """Pause between two moments of reading a long record, in which keys and pictures have their turn."""
@@ -105,10 +102,9 @@ class FretsureApp(App[None]):
         self.set_timer(BETWEEN_SLICES_S if self.desk.behind else SIZE_CHECK_S, self._catch_up)
 
     def on_ready(self) -> None:
-        """What a start has made stays to the end: looked through for garbage, it would hold up an answer."""
+        """The start is over."""
         if not self.is_headless:
-            gc.freeze()
-            gc.set_threshold(YOUNG_OBJECTS)
+            garbage.resume()
 
     # -- from screen to screen -----------------------------------------------------------------------------------------
 
