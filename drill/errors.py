@@ -1,13 +1,13 @@
-"""Everything that can go wrong and be told to the learner.
+"""Every error the learner can meet, with its exit code.
 
     FretsureError            something the learner can read and act on
     ├── UsageProblem         exit 2   the request cannot be met as given
     │   ├── UnknownName               no such note, key, chord, tuning, deck, family ...
     │   └── TheoreticalKey            a key no signature can write; the playable one is offered
-    ├── BadFile              exit 65  a file says something it may not
-    ├── CannotWrite          exit 73  the disk, or its permissions, refuse
-    ├── RecordDamaged        exit 74  the record on disk is not what was written
-    └── ProgramFault         exit 70  the program itself is wrong; `faults` makes it of any other exception
+    ├── BadFile              exit 65  a file holds something that is not allowed
+    ├── CannotWrite          exit 73  the disk or its permissions do not allow it
+    ├── RecordDamaged        exit 74  the record on disk is not what was written to it
+    └── ProgramFault         exit 70  an internal error; `crash_report` makes it of any other exception
 
 Every error carries two sentences: what happened and what to do about it.
 """
@@ -41,7 +41,7 @@ class UsageProblem(FretsureError):
 
 
 class UnknownName(UsageProblem):
-    """A name that means nothing here; `fix` says what would."""
+    """A name that is not known; `fix` offers known ones."""
 
 
 class TheoreticalKey(UsageProblem):
@@ -49,7 +49,7 @@ class TheoreticalKey(UsageProblem):
 
 
 class BadFile(FretsureError):
-    """A file that says something it may not."""
+    """A file holds something that is not allowed, or cannot be read."""
 
     exit_code = 65
 
@@ -60,13 +60,13 @@ class BadFile(FretsureError):
 
 
 class CannotWrite(FretsureError):
-    """The disk, or its permissions, refuse."""
+    """The disk or its permissions do not allow it."""
 
     exit_code = 73
 
 
 class RecordDamaged(FretsureError):
-    """The record on disk is not what was written. `backup` is the last good copy, when there is one."""
+    """The record on disk is not what was written to it. `backup` is the last good copy, if there is one."""
 
     exit_code = 74
 
@@ -76,6 +76,6 @@ class RecordDamaged(FretsureError):
 
 
 class ProgramFault(FretsureError):
-    """The program itself is wrong: nothing the learner did."""
+    """An internal error: nothing the learner did wrong."""
 
     exit_code = 70

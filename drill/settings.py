@@ -1,16 +1,14 @@
-"""What the learner set: the instrument, the hand, the language, the length of a drill. One TOML file.
+"""The learner's settings: the instrument, the hand, the language, the length of a drill. One TOML file.
 
-Settings   the values, checked; every field carries the sentence that the set-up screen, the docs and errors use
-load       the settings in a file; defaults when there is none
-save       writes them whole or not at all, for the owner only
-fields     each setting with its sentence, default and allowed values, for screens and docs
+Settings   the values; each field carries its sentence and what is allowed in it
+load       reads a file; without one, the defaults
+save       writes the file whole or not at all, readable by its owner only
+fields     each setting with its sentence, default and allowed values, for screens and errors
 """
 
 from __future__ import annotations
 
-import difflib
 import json
-from collections.abc import Iterable
 from pathlib import Path
 from typing import Annotated, Any, Literal, NamedTuple, get_args, get_type_hints
 
@@ -18,9 +16,8 @@ from drill.errors import BadFile, CannotWrite
 from drill.present.neck_drawing import Look, Show
 from drill.present.voice import Voice
 from drill.system import files, input_files
-from drill.system.streams import visible
 from drill.system.tunings import find_tuning
-from drill.system.validation import Check, line, number, shown, word
+from drill.system.validation import Check, Field, line, number, problems, word
 from drill.theory.names import NoteLanguage
 from drill.theory.neck import Neck
 
@@ -30,8 +27,8 @@ ShapeNames = Literal["facts", "numbers"]
 Colours = Literal["rosewood", "maple"]
 
 
-class Takes(NamedTuple):
-    """What a setting is for, and from what to what it goes: a number itself, a text in characters."""
+class Allowed(NamedTuple):
+    """What a setting is for, and its limits: of the number itself, or of the characters of a text."""
 
     sentence: str
     least: int = 0
@@ -39,34 +36,35 @@ class Takes(NamedTuple):
 
 
 class Settings(NamedTuple):
-    """What the learner set. What comes from a file is checked by `parse`; beside each value stands what it takes."""
+    """The learner's settings. `parse` checks what comes from a file."""
 
     tuning: Annotated[
-        str, Takes("The instrument and its tuning, such as standard, drop-d, dadgad, open-g, bass or ukulele.", 1, 200)
+        str,
+        Allowed("The instrument and its tuning, such as standard, drop-d, dadgad, open-g, bass or ukulele.", 1, 200),
     ] = "standard"
-    frets: Annotated[int, Takes("How many frets the neck has.", 12, 24)] = 15
-    capo: Annotated[int, Takes("The fret the capo sits on; 0 means no capo.", 0, 11)] = 0
-    hand: Annotated[Hand, Takes("Which way round the neck is drawn: nut at the left or right.")] = "right"
+    frets: Annotated[int, Allowed("How many frets the neck has.", 12, 24)] = 15
+    capo: Annotated[int, Allowed("The fret the capo sits on; 0 means no capo.", 0, 11)] = 0
+    hand: Annotated[Hand, Allowed("Which way round the neck is drawn: nut at the left or right.")] = "right"
     low_string: Annotated[
-        LowString, Takes("Where the lowest string is drawn: at the bottom as in tablature, or at the top.")
+        LowString, Allowed("Where the lowest string is drawn: at the bottom as in tablature, or at the top.")
     ] = "bottom"
-    note_language: Annotated[NoteLanguage, Takes("The language note names are written in.")] = "english"
+    note_language: Annotated[NoteLanguage, Allowed("The language note names are written in.")] = "english"
     shape_names: Annotated[
-        ShapeNames, Takes("Whether shapes are called by the string their tonic sits on, or by the numbers 1 to 5.")
+        ShapeNames, Allowed("Whether shapes are called by the string their tonic sits on, or by the numbers 1 to 5.")
     ] = "facts"
-    show: Annotated[Show, Takes("What the dots on the neck show.")] = "fingers"
-    colours: Annotated[Colours, Takes("The colours of the program: rosewood is dark, maple is light.")] = "rosewood"
-    minutes: Annotated[int, Takes("How long a drill lasts, in minutes.", 1, 60)] = 5
+    show: Annotated[Show, Allowed("What the dots on the neck show.")] = "fingers"
+    colours: Annotated[Colours, Allowed("The colours of the program: rosewood is dark, maple is light.")] = "rosewood"
+    minutes: Annotated[int, Allowed("How long a drill lasts, in minutes.", 1, 60)] = 5
     tempo_bpm: Annotated[
-        int, Takes("The tempo you want to be ready for, in beats a minute; one bar is four beats.", 40, 240)
+        int, Allowed("The tempo you want to be ready for, in beats per minute; one bar is four beats.", 40, 240)
     ] = 80
-    deck: Annotated[str, Takes("The deck today's drill is taken from.", 1, 200)] = "two-shapes"
-    report_title: Annotated[str, Takes("The title of the page you hand to a teacher.", 0, 80)] = "Fretboard progress"
-    learner: Annotated[str, Takes("Your name, for reports; it may stay empty.", 0, 80)] = ""
+    deck: Annotated[str, Allowed("The deck of the daily drill.", 1, 200)] = "two-shapes"
+    report_title: Annotated[str, Allowed("The title of the report for a teacher.", 0, 80)] = "Fretboard progress"
+    learner: Annotated[str, Allowed("Your name, for reports; it may be empty.", 0, 80)] = ""
 
     @property
     def neck(self) -> Neck:
-        """The learner's neck; raises `UnknownName` for a tuning that is not in the table."""
+        """The learner's neck. Raises `UnknownName` for a tuning that is not in the table."""
         return Neck(find_tuning(self.tuning), self.frets, self.capo)
 
     @property
@@ -81,9 +79,9 @@ class Settings(NamedTuple):
 
 
 class Setting(NamedTuple):
-    """One setting as a screen or a page of docs needs it.
+    """One setting as a screen needs it.
 
-    `choices` are for words, `low` and `high` for numbers, `shortest` and `longest` for the characters of a text.
+    Words have `choices`, numbers `low` and `high`, texts a `shortest` and a `longest` length.
     """
 
     name: str
@@ -97,7 +95,7 @@ class Setting(NamedTuple):
 
     @property
     def wants(self) -> str:
-        """What may stand there, in words."""
+        """Say in words what is allowed."""
         if self.choices:
             return "one of " + ", ".join(f'"{choice}"' for choice in self.choices)
         if self.low is not None:
@@ -105,8 +103,13 @@ class Setting(NamedTuple):
         return "a short text in quotes, on one line"
 
     def takes(self, value: object) -> bool:
-        """Whether a value may stand there."""
+        """Whether the value is allowed."""
         return not list(self._check(value))
+
+    @property
+    def field(self) -> Field:
+        """The field of the settings file."""
+        return Field(self._check, f"{self.name} = {_toml(self.default)}, {self.wants}")
 
     @property
     def _check(self) -> Check:
@@ -118,80 +121,59 @@ class Setting(NamedTuple):
 
 
 def fields() -> tuple[Setting, ...]:
-    """Every setting, in the order of the file and of the set-up screen."""
+    """Return every setting, in the order of the file and of the set-up screen."""
     kinds = get_type_hints(Settings, include_extras=True)
     return tuple(_setting(name, *get_args(kinds[name])) for name in Settings._fields)
 
 
-def _setting(name: str, kind: Any, takes: Takes) -> Setting:
-    blank = Setting(name, takes.sentence, Settings._field_defaults[name], choices=get_args(kind))
+def _setting(name: str, kind: Any, allowed: Allowed) -> Setting:
+    setting = Setting(name, allowed.sentence, Settings._field_defaults[name], choices=get_args(kind))
     if kind is int:
-        return blank._replace(low=takes.least, high=takes.most)
-    return blank._replace(shortest=takes.least, longest=takes.most)
+        return setting._replace(low=allowed.least, high=allowed.most)
+    return setting._replace(shortest=allowed.least, longest=allowed.most)
 
 
 def load(path: Path) -> Settings:
-    """The settings in the file, or the defaults when there is no file.
+    """Read the settings in the file, or return the defaults if there is no file.
 
-    Raises BadFile naming file, field and fix for anything that cannot be understood.
+    Raises BadFile for anything that cannot be understood; it names file, field and fix.
     """
     try:
-        text = input_files.text(path, "Move it away; Set-up in the program writes a new one.")
+        text = input_files.read_text(path, "Move it away; Set-up in the program writes a new one.")
     except FileNotFoundError:
         return Settings()
     return parse(text, str(path))
 
 
 def parse(text: str, file: str) -> Settings:
-    """The settings written in `text`; `file` is the name errors give it. Raises BadFile."""
-    values = input_files.toml(text, file, "Write one setting a line, like: frets = 15")
-    known = {setting.name: setting for setting in fields()}
-    for name, value in values.items():
-        if name not in known:
-            raise BadFile(file, _shortened(name), "there is no such setting.", _nearest(name, known))
-        if not known[name].takes(value):
-            raise _unfit(file, known[name], value)
+    """Read the settings written in `text`; errors call it `file`. Raises BadFile."""
+    values = input_files.parse_toml(text, file, "Write one setting per line, like: frets = 15")
+    for problem in problems(values, {setting.name: setting.field for setting in fields()}, "setting"):
+        raise BadFile(file, *problem)
     return Settings(**values)
 
 
 def dump(settings: Settings) -> str:
-    """The settings as TOML, each under its sentence; `parse` gives back the same settings."""
+    """Write the settings as TOML, each under its sentence; `parse` reads the same settings back."""
     return "\n".join(
         f"# {field.sentence}\n{field.name} = {_toml(getattr(settings, field.name))}\n" for field in fields()
     )
 
 
 def save(settings: Settings, path: Path) -> None:
-    """Writes the file whole or not at all, readable by its owner only. Raises CannotWrite."""
+    """Write the file whole or not at all, readable by its owner only. Raises CannotWrite."""
     try:
-        files.folder(path.parent)
-        with files.replaced(path) as file:
+        files.make_folder(path.parent)
+        with files.atomic_write(path) as file:
             file.write(dump(settings))
-        files.sweep(path)
+        files.remove_leftovers(path)
     except OSError as error:
         raise CannotWrite(
-            f"The settings could not be saved to {path} ({error.strerror}); the old ones still hold.",
+            f"The settings could not be saved to {path} ({error.strerror}); the old ones are unchanged.",
             "Make room on the disk or check the permissions of that folder.",
         ) from error
 
 
 def _toml(value: str | int) -> str:
-    """A TOML value. JSON's way of writing text is TOML's too, once control characters are kept out (the fields do)."""
+    """Write a value as TOML. JSON text is valid TOML, as long as it holds no control characters; settings hold none."""
     return json.dumps(value, ensure_ascii=False)
-
-
-def _unfit(file: str, setting: Setting, value: object) -> BadFile:
-    example = f"{setting.name} = {_toml(setting.default)}"
-    problem = f"{_shortened(shown(value, repr))} does not fit."
-    return BadFile(file, setting.name, problem, f"It wants {setting.wants}, for example: {example}.")
-
-
-def _nearest(name: str, known: Iterable[str]) -> str:
-    near = difflib.get_close_matches(name, known, n=1, cutoff=0.5)
-    return f'The nearest is "{near[0]}".' if near else f"The settings are: {', '.join(known)}."
-
-
-def _shortened(text: str) -> str:
-    """A name or value of any content in one line that can be read."""
-    seen = visible(text.replace("\n", " "))
-    return seen if len(seen) <= 60 else seen[:57] + "..."

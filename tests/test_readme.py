@@ -10,7 +10,8 @@ from pathlib import Path
 import pytest
 
 from drill import __version__
-from drill.cli.main import build_parser, main
+from drill.cli.main import main
+from drill.cli.parser import build_parser
 
 README = (Path(__file__).parent.parent / "README.md").read_text(encoding="utf-8")
 COMMANDS = README.split("## Commands")[1].split("\n## ")[0]

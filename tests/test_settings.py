@@ -17,7 +17,7 @@ from drill.settings import Settings
 from tests.faults.children import told_by_child
 
 WRONG = {
-    "tuning": ['""', "6", '"drop\\nd"', "[1]"],
+    "tuning": ['""', '"  "', "6", '"drop\\nd"', "[1]"],
     "frets": ["11", "25", '"15"', "15.0", "true", "99999999999999999999999"],
     "capo": ["-1", "12", "nan"],
     "hand": ['"both"', '"Right"', "1"],
@@ -40,8 +40,8 @@ def a_setting(field: settings.Setting) -> st.SearchStrategy[str | int]:
         return st.sampled_from(field.choices)
     if field.low is not None and field.high is not None:
         return st.integers(field.low, field.high)
-    smallest = 0 if field.default == "" else 1
-    return st.text(st.characters(exclude_categories=("Cc", "Cs")), min_size=smallest, max_size=80)
+    texts = st.text(st.characters(exclude_categories=("Cc", "Cs")), min_size=field.shortest, max_size=80)
+    return texts.filter(str.strip) if field.shortest else texts
 
 
 some_settings = st.builds(Settings, **{field.name: a_setting(field) for field in settings.fields()})
@@ -49,8 +49,39 @@ some_settings = st.builds(Settings, **{field.name: a_setting(field) for field in
 
 def test_without_a_file_the_defaults_hold(tmp_path: Path) -> None:
     assert settings.load(tmp_path / "settings.toml") == Settings()
-    assert Settings().minutes == 5
-    assert Settings().deck == "two-shapes"
+    assert Settings() == Settings(
+        tuning="standard",
+        frets=15,
+        capo=0,
+        hand="right",
+        low_string="bottom",
+        note_language="english",
+        shape_names="facts",
+        show="fingers",
+        colours="rosewood",
+        minutes=5,
+        tempo_bpm=80,
+        deck="two-shapes",
+        report_title="Fretboard progress",
+        learner="",
+    )
+
+
+def test_numbers_may_reach_their_limits_and_texts_their_lengths() -> None:
+    for field in settings.fields():
+        ends: tuple[object, ...] = (field.low, field.high) if field.low is not None else ()
+        if field.longest:
+            ends = ("x" * field.shortest, "x" * field.longest)
+            assert not field.takes("x" * (field.longest + 1))
+        assert all(field.takes(end) for end in ends)
+    limits = {field.name: (field.low, field.high) for field in settings.fields() if field.low is not None}
+    assert limits == {"frets": (12, 24), "capo": (0, 11), "minutes": (1, 60), "tempo_bpm": (40, 240)}
+    assert {field.name: field.longest for field in settings.fields() if field.longest} == {
+        "tuning": 200,
+        "deck": 200,
+        "report_title": 80,
+        "learner": 80,
+    }
 
 
 @given(some_settings)
@@ -76,7 +107,8 @@ def test_a_wrong_value_is_told_with_file_field_and_fix(name: str, value: str) ->
         settings.parse(f"{name} = {value}", "my/settings.toml")
     assert str(caught.value).startswith(f"my/settings.toml, {name}: ")
     field = next(field for field in settings.fields() if field.name == name)
-    assert f"It wants {field.wants}, for example: {name} = " in caught.value.fix
+    assert caught.value.fix.startswith(f"Write {name} = ")
+    assert caught.value.fix.endswith(f", {field.wants}.")
     assert len(str(caught.value)) < 300
 
 
@@ -100,7 +132,7 @@ def test_an_unknown_key_is_told_with_the_nearest_right_one(wrong: str, nearest: 
     with pytest.raises(BadFile) as caught:
         settings.parse(f"{wrong} = 1", "settings.toml")
     assert str(caught.value).startswith(f"settings.toml, {wrong}: there is no such setting.")
-    assert (f'"{nearest}"' if nearest else "learner") in caught.value.fix
+    assert caught.value.fix == f"The nearest is “{nearest}”." if nearest else "learner" in caught.value.fix
 
 
 @given(st.text())
@@ -175,7 +207,7 @@ def test_a_link_laid_in_the_way_of_what_is_written_aside_is_not_followed(tmp_pat
 
 def test_a_path_that_cannot_be_written(tmp_path: Path) -> None:
     (tmp_path / "file").touch()
-    with pytest.raises(CannotWrite, match="the old ones still hold"):
+    with pytest.raises(CannotWrite, match="the old ones are unchanged"):
         settings.save(Settings(), tmp_path / "file" / "settings.toml")
 
 

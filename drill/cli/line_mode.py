@@ -17,7 +17,7 @@ from drill.present.summaries import Summary
 from drill.present.verdicts import Line, verdict_lines
 from drill.present.voice import Voice
 from drill.system.environment import Environment
-from drill.system.streams import visible
+from drill.system.text import visible
 
 HOW = "An empty line or ? means: not known. End of input ends the drill."
 

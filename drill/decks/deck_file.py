@@ -110,10 +110,10 @@ def known_family(name: str) -> str:
 
 def _toml(path: Path) -> dict[str, Any]:
     try:
-        written = input_files.text(path, "Give the path of a deck file.")
+        written = input_files.read_text(path, "Give the path of a deck file.")
     except FileNotFoundError as error:
         raise BadFile(str(path), "", f"cannot be read ({error.strerror}).", "Check the path.") from error
-    return input_files.toml(written, str(path), "See the format in the README.")
+    return input_files.parse_toml(written, str(path), "See the format in the README.")
 
 
 # -- names that must exist ---------------------------------------------------------------------------------------------

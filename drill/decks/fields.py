@@ -6,7 +6,7 @@ import difflib
 from collections.abc import Iterator, Sequence
 from typing import Any, NamedTuple
 
-from drill.system.validation import LONGEST_LIST, Check, line, list_of, number, shown, table, text, word
+from drill.system.validation import LONGEST_LIST, Check, describe, line, list_of, number, table, text, word
 from drill.theory.names import quoted
 from drill.theory.neck import MOST_FRETS
 
@@ -79,7 +79,7 @@ def _mistakes(name: str, values: dict[str, Any], where: str) -> Iterator[Problem
     if name in values:
         for way, found in CHECKS[name](values[name]):
             place = where + ".".join(map(str, (name, *way)))
-            yield Problem(place, f"{quoted(shown(found))} does not fit.", f"Write {EXAMPLES[name]}.")
+            yield Problem(place, f"{quoted(describe(found))} does not fit.", f"Write {EXAMPLES[name]}.")
     elif name in BLANKS:
         yield Problem(where + name, "is missing.", f"Write {EXAMPLES[name]}.")
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import html
 
-from drill.system.streams import visible
+from drill.system.text import visible
 
 
 def escape(text: str) -> str:

@@ -21,7 +21,7 @@ from drill.questions.catalogue import FAMILIES
 from drill.questions.ids import family_of
 from drill.record import AttemptRow, DrillRow, LandingRow, Record
 from drill.system import input_files
-from drill.system.streams import visible
+from drill.system.text import visible
 from drill.theory.names import quoted
 
 LONGEST_LINE = 100_000

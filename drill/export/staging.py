@@ -33,8 +33,8 @@ class Staging:
     @contextmanager
     def open(self, name: str) -> Iterator[TextIO]:
         """A new text file, UTF-8 with the line ends that are written, on the disk when the block ends."""
-        self._aside[name] = path = files.aside(self.folder / name)
-        with files.new_text(path) as file:
+        self._aside[name] = path = files.temporary_path(self.folder / name)
+        with files.create_text(path) as file:
             yield file
 
     def fingerprint(self, name: str) -> dict[str, Any]:
@@ -51,7 +51,7 @@ class Staging:
             self._aside[name].replace(self.folder / name)
         files.sync_folder(self.folder)
         for name in self._aside:
-            files.sweep(self.folder / name)
+            files.remove_leftovers(self.folder / name)
 
     def clear(self) -> None:
         """Take away what was written aside and not put in place."""
@@ -97,7 +97,7 @@ def _place(folder: Path) -> Path:
     for place in (folder, folder / PACKAGE_NAME):
         if place != folder and place.is_symlink():  # which someone else may have laid there
             break
-        files.folder(place)
+        files.make_folder(place)
         if _fingerprints(place / PACKAGE_FILE) is not None or not _is_used(place):
             return place
     raise CannotWrite(
@@ -130,7 +130,7 @@ def _left_alone(path: Path, why: str) -> CannotWrite:
 def _fingerprints(package: Path) -> dict[str, str] | None:
     """The SHA-256 of each file of an earlier export, by name; None when the folder holds no export of ours."""
     try:
-        values = json.loads(input_files.text(package, "", MOST_BYTES))
+        values = json.loads(input_files.read_text(package, "", MOST_BYTES))
         if values["name"] != PACKAGE_NAME:
             return None
         return {str(each["path"]): str(each["hash"]) for each in (*values["resources"], *values["others"])}

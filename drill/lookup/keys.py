@@ -9,7 +9,7 @@ from drill.errors import UsageProblem
 from drill.present.neck_drawing import Look, draw, plain
 from drill.questions.picture import Mark, Picture, shape_picture, tonic_role
 from drill.questions.wording import FINGERS, capital, named, shape_label, signature_in_words, string_label, to_screen
-from drill.system.streams import wrapped
+from drill.system.text import wrapped
 from drill.theory.keys import Key
 from drill.theory.names import show_note
 from drill.theory.neck import Neck

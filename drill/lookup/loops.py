@@ -9,7 +9,7 @@ from drill.lookup.keys import KeyView, anchor_object, anchor_sentences, dot_obje
 from drill.present.neck_drawing import Look, draw, plain
 from drill.questions.loop_sentences import evidence_clause, evidence_sentences
 from drill.questions.wording import named_key, to_ascii, to_screen
-from drill.system.streams import wrapped
+from drill.system.text import wrapped
 from drill.theory.chords import Chord
 from drill.theory.keys import Key
 from drill.theory.landing import inside_and_outside, tones_inside

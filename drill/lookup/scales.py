@@ -11,7 +11,7 @@ from drill.lookup.keys import bare_dot_object
 from drill.present.neck_drawing import Look, draw, plain, show_degree
 from drill.questions.picture import Mark, Picture, Role
 from drill.questions.wording import FINGERS, named, to_screen
-from drill.system.streams import wrapped
+from drill.system.text import wrapped
 from drill.theory.names import show_note
 from drill.theory.neck import Neck
 from drill.theory.pitch import Note

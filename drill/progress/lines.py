@@ -19,7 +19,7 @@ from drill.questions.card import Card
 from drill.questions.catalogue import FAMILIES
 from drill.questions.facets import string_of
 from drill.questions.wording import named_key, times_in_words, to_screen
-from drill.system.streams import visible, wrapped
+from drill.system.text import visible, wrapped
 from drill.theory.names import NoteLanguage
 
 LAST_WEEKS = 12

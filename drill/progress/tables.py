@@ -16,7 +16,7 @@ from drill.progress.weakest import Weakest, choose, weakest
 from drill.questions.catalogue import FAMILIES
 from drill.record import Record
 from drill.settings import Settings
-from drill.system.platforms import as_typed
+from drill.system.platforms import shell_quoted
 from drill.theory.neck import Spot
 
 FORECAST_DAYS = 14
@@ -138,7 +138,7 @@ class Progress:
             *(f"--shape {name}" for name in focus.shapes),
         ]
         if self.deck_option:
-            options.append(f"--deck {as_typed(self.deck_option)}")
+            options.append(f"--deck {shell_quoted(self.deck_option)}")
         return " ".join(("fretsure focus", *options))
 
     def story(self, card_id: str) -> CardHistory:

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from drill.record.names import SIDE_SUFFIXES
 from drill.system import files
-from drill.system.platforms import to_the_disk
+from drill.system.platforms import sync_file
 
 
 def side_files(path: Path) -> tuple[Path, ...]:
@@ -25,7 +25,7 @@ def sides_found(path: Path) -> tuple[Path, ...]:
 def private_folder(path: Path) -> None:
     """The folder, made for its owner only when it is not there. Raises NotADirectoryError when a file has its name."""
     try:
-        files.folder(path)
+        files.make_folder(path)
     except FileExistsError as error:
         raise NotADirectoryError(errno.ENOTDIR, os.strerror(errno.ENOTDIR), str(path)) from error
 
@@ -33,14 +33,14 @@ def private_folder(path: Path) -> None:
 def private_file(path: Path) -> None:
     """A new empty file for its owner only; one of that name is replaced, with its side files."""
     remove(path)
-    os.close(files.new_file(path))
+    os.close(files.create_file(path))
 
 
 def make_durable(path: Path) -> None:
     """The file, readable by its owner only, is on the disk when this returns."""
     path.chmod(0o600)
     with path.open("rb+") as file:
-        to_the_disk(file.fileno())
+        sync_file(file.fileno())
 
 
 def put_in_place(temporary: Path, target: Path) -> None:

@@ -71,7 +71,7 @@ def _one_at_a_time(path: Path, wait_s: float) -> Iterator[None]:
     with explaining_errors(path):
         database_files.private_folder(lock.parent)
         with suppress(FileExistsError):
-            os.close(files.new_file(lock))
+            os.close(files.create_file(lock))
         with closing(connect(lock, wait_s=wait_s)) as db:
             db.execute("BEGIN EXCLUSIVE")
             yield

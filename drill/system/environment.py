@@ -1,11 +1,12 @@
-"""The world as the program meets it: clock, chance, paths, terminal. Nothing else reads them.
+"""The outside world: clock, chance, paths, terminal. Nothing else reads them.
 
-Every function that needs the time or a random number is handed an `Environment` or the value itself, so a test can run
-three months in a second.
+A function that needs the time or a random number takes an `Environment`, or the value itself, so a test can run three
+months in a second.
 
-    Environment          what the program is told of the world
-    Environment.real     the world as it is; the only reader of clock, randomness, environment variables and terminal
-    expand_user, resolved  a path as the learner wrote it, and the file it leads to
+    Environment          the world as the program sees it
+    Environment.real     the real world; the only reader of clock, randomness, environment variables and terminal
+    expand_user          a path as the learner wrote it, with ~ expanded
+    resolved             the absolute path of the file that a path leads to
 """
 
 from __future__ import annotations
@@ -24,17 +25,17 @@ from drill.system.streams import readable, writable
 
 RECORD_VARIABLE = "FRETSURE_RECORD"
 APPLICATION = "fretsure"
-NOTHING: Mapping[str, str] = MappingProxyType({})
+EMPTY: Mapping[str, str] = MappingProxyType({})
 DEFAULT_COLUMNS = 80
-"""Taken for the width of a terminal that does not know its own and says 0."""
+"""The width of a terminal that reports 0 because it does not know its own."""
 
 
 class Environment(NamedTuple):
-    """The world the program is told of.
+    """The world as the program sees it.
 
-    `now` gives seconds since the epoch (it can jump: clocks are set), `monotonic` seconds that only grow (thinking
-    time is measured with it), `utc_offset_minutes(epoch)` how far local time is ahead of UTC at that moment, `new_uid`
-    a name no other attempt or drill has, on this machine or any other.
+    `now` gives seconds since the epoch and can jump, because people set clocks; `monotonic` gives seconds that only
+    grow, and thinking time is measured with it. `utc_offset_minutes(epoch)` says how far local time is ahead of UTC at
+    that moment. `new_uid` gives an id that no other attempt or drill has, on this machine or any other.
     """
 
     now: Callable[[], float]
@@ -48,17 +49,17 @@ class Environment(NamedTuple):
     stdout: TextIO
     stderr: TextIO
     is_terminal: bool = False
-    variables: Mapping[str, str] = NOTHING
+    variables: Mapping[str, str] = EMPTY
 
     def __repr__(self) -> str:
         return f"Environment({self.record_path}, {self.config_path})"  # variables may hold secrets
 
     @classmethod
     def real(cls, record: str | Path | None = None) -> Environment:
-        """The world as it is.
+        """Read the real world.
 
-        `record` is the path the learner gave, if any; else the variable FRETSURE_RECORD, else the platform's data
-        directory.
+        The record is at `record`, the path the learner gave; without one at FRETSURE_RECORD, or else in the platform's
+        data directory.
         """
         variables = dict(os.environ)
         is_terminal = _is_terminal(sys.stdin, (sys.stdout, sys.stderr), variables)
@@ -79,12 +80,12 @@ class Environment(NamedTuple):
 
     @property
     def columns(self) -> int | None:
-        """The columns of the terminal that results go to; None where they go to a file or a pipe."""
+        """The width of the terminal that results go to; None if they go to a file or a pipe."""
         return _columns(self.stdout)
 
 
 def uid(now_s: float, chance: bytes) -> str:
-    """A name for an attempt or a drill: the moment in milliseconds, then chance, both in hexadecimal; sorts by time.
+    """Make an id for an attempt or a drill: milliseconds, then random bytes, both in hexadecimal; it sorts by time.
 
     >>> uid(1_700_000_000.5, b"\\x01\\x02")
     '018bcfe569f4-0102'
@@ -97,7 +98,7 @@ def _new_uid() -> str:
 
 
 def _utc_offset_minutes(epoch_s: float) -> int:
-    """How far local time was ahead of UTC; today's where the system does not know (Windows before 1970, after 3000)."""
+    """How far local time was ahead of UTC; today's if the system cannot tell (Windows before 1970, after 3000)."""
     try:
         return time.localtime(epoch_s).tm_gmtoff // 60
     except (OSError, OverflowError, ValueError):
@@ -106,7 +107,7 @@ def _utc_offset_minutes(epoch_s: float) -> int:
 
 def _record_path(given: str | Path | None, variables: Mapping[str, str]) -> Path:
     chosen = variables.get(RECORD_VARIABLE) if given is None else given
-    if chosen or given is not None:  # an empty path was meant to be one: not the learner's own record by accident
+    if chosen or given is not None:  # an empty --record must not fall back to the learner's own record
         return resolved(expand_user(chosen or ""))
     from platformdirs import user_data_path
 
@@ -120,26 +121,26 @@ def _config_path() -> Path:
 
 
 def expand_user(text: str | Path) -> Path:
-    """A path as the learner wrote it, with a leading ~ read as a home folder where there is one."""
+    """Expand a leading ~ to a home folder; a path without such a folder stays as it is."""
     path = Path(text)
     try:
         return path.expanduser()
-    except RuntimeError:  # ~nobody: nobody's home
+    except RuntimeError:  # ~nobody, who has no home
         return path
 
 
 def resolved(path: str | Path) -> Path:
-    """The file itself, absolute: a link to it is kept when the file is replaced. Raises UsageProblem."""
+    """Return the absolute path with links followed, so that replacing the file keeps the link. Raises UsageProblem."""
     try:
         return Path(os.path.realpath(path))
     except FileNotFoundError as error:
-        raise UsageProblem("The folder you are in is no longer there.", "Go to another, such as with: cd ~") from error
+        raise UsageProblem("The current directory no longer exists.", "Change to another, for example: cd ~") from error
 
 
 def _is_terminal(stdin: TextIO | None, outputs: Iterable[TextIO | None], variables: Mapping[str, str]) -> bool:
-    """Whether a full-screen program can run here: every stream is a terminal that can do more than print lines.
+    """Whether a full-screen program can run here: every stream is a terminal, and not a dumb one.
 
-    Screens are painted on standard error (on Windows on standard output), so that one counts too.
+    Standard error counts too, because Textual paints on it (on Windows on standard output).
     """
     if stdin is None or not stdin.isatty() or variables.get("TERM", "") == "dumb":
         return False
@@ -147,7 +148,7 @@ def _is_terminal(stdin: TextIO | None, outputs: Iterable[TextIO | None], variabl
 
 
 def _columns(stream: TextIO) -> int | None:
-    """The width of a terminal; None for anything else, also for NUL on Windows, which calls itself a terminal."""
+    """The width of a terminal; None for anything else, even NUL on Windows, which calls itself a terminal."""
     try:
         return os.get_terminal_size(stream.fileno()).columns or DEFAULT_COLUMNS if stream.isatty() else None
     except (OSError, ValueError):

@@ -1,8 +1,8 @@
-"""Files that others wrote, read with a bound, so that no device, pipe or heap of text can hold the program up.
+"""Files that others wrote, read up to a limit, so that no device, pipe or huge file can hold the program up.
 
-kind     what lies at a path: a file, a folder, a device ...
-text     what is written in a file
-toml     the values in a text
+kind         what a path leads to: a file, a folder, a device ...
+read_text    the text of a file
+parse_toml   the values in a text
 """
 
 from __future__ import annotations
@@ -22,20 +22,20 @@ _KINDS = (
     (stat.S_ISSOCK, "a socket"),
 )
 MOST_BYTES = 20_000
-"""What a guitarist writes by hand is a tenth of this. `tomllib` takes a second for the worst text of this size, and
-four times as long for twice as much."""
+"""Ten times what a guitarist writes by hand. `tomllib` takes a second for the worst text of this size, and four seconds
+for twice the size."""
 
 
 def kind(path: Path) -> str:
-    """What lies at the path, links followed, in words. Raises OSError."""
+    """Say in words what the path leads to, following links. Raises OSError."""
     mode = path.stat().st_mode
     return next((name for is_kind, name in _KINDS if is_kind(mode)), "a device")
 
 
-def text(path: Path, fix: str, most_bytes: int = MOST_BYTES) -> str:
-    """What is written in a file, UTF-8 with or without the mark that some editors put first.
+def read_text(path: Path, fix: str, most_bytes: int = MOST_BYTES) -> str:
+    """Read a UTF-8 text file, with or without the byte order mark that some editors write first.
 
-    Raises FileNotFoundError; BadFile for what is no file (`fix` says what to do then), too large or cannot be read.
+    Raises FileNotFoundError; BadFile for anything but a file (with `fix`), and for one too large or unreadable.
     """
     try:
         if (found := kind(path)) != FILE:
@@ -54,9 +54,9 @@ def text(path: Path, fix: str, most_bytes: int = MOST_BYTES) -> str:
         raise BadFile(str(path), "", problem, "Check the file and its permissions.") from error
 
 
-def toml(text: str, file: str, fix: str) -> dict[str, Any]:
-    """The values written as TOML; `file` is the name errors give it. Raises BadFile."""
+def parse_toml(text: str, file: str, fix: str) -> dict[str, Any]:
+    """Parse TOML; errors call it `file`. Raises BadFile."""
     try:
         return tomllib.loads(text)
-    except (ValueError, RecursionError) as error:  # ValueError also for a number of thousands of digits
+    except (ValueError, RecursionError) as error:  # ValueError also for an integer of thousands of digits
         raise BadFile(file, "", f"is not TOML: {error}.", fix) from error

@@ -1,9 +1,9 @@
-"""What systems do each in their own way. No other module asks which one this is.
+"""What differs between operating systems. No other module asks which one it runs on.
 
-to_the_disk    what was written to a file, on the disk itself
-never_waiting  a pipe that is written to without waiting
-reader_left    whether output failed because whoever read it has left
-as_typed       a word as it is typed on a command line
+sync_file          forces a file's content onto the disk itself
+set_non_blocking   lets a pipe be written to without waiting
+is_broken_pipe     whether output failed because its reader has gone
+shell_quoted       a word quoted for the command line
 """
 
 from __future__ import annotations
@@ -17,11 +17,11 @@ def on_windows() -> bool:
     return sys.platform == "win32"
 
 
-def to_the_disk(descriptor: int) -> None:
-    """What was written to the file is on the disk when this returns. Raises OSError.
+def sync_file(descriptor: int) -> None:
+    """Return once the file's content is on the disk. Raises OSError.
 
-    On macOS `fsync` leaves it in the drive's own memory, says its manual page fsync(2), and names F_FULLFSYNC for what
-    must survive a power cut. A network drive may not know that one.
+    On macOS `fsync` leaves the content in the drive's cache; its manual page fsync(2) names F_FULLFSYNC for what must
+    survive a power cut. Some network drives do not support F_FULLFSYNC.
     """
     try:
         import fcntl  # not there on Windows
@@ -31,8 +31,8 @@ def to_the_disk(descriptor: int) -> None:
         os.fsync(descriptor)
 
 
-def never_waiting(descriptor: int) -> None:
-    """The pipe is written to without waiting for room, where that can be had: on Windows from Python 3.12 on.
+def set_non_blocking(descriptor: int) -> None:
+    """Make writes to the pipe return at once when it is full, where the system can: on Windows since Python 3.12.
 
     https://docs.python.org/3/library/os.html#os.set_blocking
     """
@@ -40,18 +40,18 @@ def never_waiting(descriptor: int) -> None:
         os.set_blocking(descriptor, False)
 
 
-def reader_left(error: BaseException) -> bool:
-    """Whether our output failed because whoever read it has left.
+def is_broken_pipe(error: BaseException) -> bool:
+    """Whether our output failed because its reader has gone.
 
-    Windows calls that an invalid argument: https://github.com/python/cpython/issues/79935
+    Windows reports that as an invalid argument: https://github.com/python/cpython/issues/79935
     """
     if isinstance(error, BrokenPipeError):
         return True
     return on_windows() and isinstance(error, OSError) and error.errno == errno.EINVAL and error.filename is None
 
 
-def as_typed(word: str) -> str:
-    """The word as the shell there reads it back: in quotes if it needs any; Windows knows only double ones."""
+def shell_quoted(word: str) -> str:
+    """Quote the word for the shell if it needs quotes; Windows shells know only double quotes."""
     from shlex import quote  # here: few commands need it
 
     quoted = quote(word)

@@ -1,6 +1,6 @@
-"""Finds what ships with the program: deck files and tables of figures.
+"""Finds the files that ship with the program: decks and data tables.
 
-In an installed wheel they lie inside the package (`drill/_decks`, `drill/_data`), in a checkout beside it (`decks`,
+In an installed wheel they are inside the package (`drill/_decks`, `drill/_data`), in a checkout beside it (`decks`,
 `data`).
 """
 
@@ -14,7 +14,7 @@ _PACKAGE = Path(__file__).parent.parent
 
 
 def folder(name: str, package: Path = _PACKAGE) -> Path:
-    """The folder `name` ("decks" or "data") that ships with the program. Raises BadFile when it is nowhere."""
+    """Return the folder `name` ("decks" or "data") that ships with the program. Raises BadFile when it is missing."""
     candidates = (package / f"_{name}", package.parent / name)
     for candidate in candidates:
         if candidate.is_dir():
@@ -23,7 +23,7 @@ def folder(name: str, package: Path = _PACKAGE) -> Path:
 
 
 def data_file(name: str) -> Path:
-    """The table `name` (for example "tunings.toml"). Raises BadFile when it is missing."""
+    """Return the path of a data table, such as "tunings.toml". Raises BadFile when it is missing."""
     path = folder("data") / name
     if not path.is_file():
         raise BadFile(str(path), "", "this table of the program is missing.", "Install fretsure again.")
@@ -31,5 +31,5 @@ def data_file(name: str) -> Path:
 
 
 def deck_files() -> dict[str, Path]:
-    """The decks that ship with the program, by id (the file's name without `.toml`), in order of id."""
+    """Return the decks that ship with the program by id (the file's name without `.toml`), sorted by id."""
     return {path.stem: path for path in sorted(folder("decks").glob("*.toml"))}

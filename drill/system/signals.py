@@ -1,8 +1,8 @@
-"""What signals do: the program ends, or stands still, in order.
+"""Signals end or pause the program in an orderly way.
 
-sigterm_as_interrupt    a signal to stop ends a command as Ctrl+C does
-exit_on_signal            a signal to stop asks a full screen to leave, and waits for it only so long
-pause_while_suspended     Ctrl+Z holds the clocks of a drill until the program goes on
+sigterm_as_interrupt     a signal to stop ends a command as Ctrl+C does
+exit_on_signal           a signal to stop makes a full screen exit, with a time limit
+pause_while_suspended    Ctrl+Z pauses a drill until the program continues
 """
 
 from __future__ import annotations
@@ -14,27 +14,27 @@ from contextlib import contextmanager, suppress
 from math import ceil
 from typing import Protocol
 
-from drill.system.platforms import never_waiting, on_windows
+from drill.system.platforms import on_windows, set_non_blocking
 
 INTERRUPTED = 130
 """The exit code of a program that a signal has ended."""
 GRACE_S = 15.0
-"""How long a full screen may take to leave: clearly longer than it waits for a record that is in use. One whose
-terminal takes no more output would never leave."""
-NOBODY = -1
-"""What `set_wakeup_fd` gives where nobody was told of signals before."""
+"""How long a full screen may take to exit: clearly longer than it waits for a record that is in use. A screen whose
+terminal takes no more output would never exit."""
+NO_WAKEUP = -1
+"""What `set_wakeup_fd` returns if no descriptor was set before."""
 STEP_S = 0.1
-"""The grace is waited for in steps, so that the time a program lies stopped is none of it."""
+"""The grace period is waited for in steps, so that time in which the program is stopped does not count."""
 CLOSING = [getattr(signal, name) for name in ("SIGTERM", "SIGHUP", "SIGBREAK") if hasattr(signal, name)]
-"""What else than Ctrl+C tells a program to end. SIGBREAK is for Windows alone, SIGHUP for all others:
+"""The signals besides Ctrl+C that tell a program to end. Only Windows has SIGBREAK, and all others have SIGHUP:
 https://docs.python.org/3/library/signal.html#signal.SIGBREAK"""
 STOPS = [signal.SIGINT, *CLOSING]
 STANDS_STILL = getattr(signal, "SIGTSTP", None)
-"""What Ctrl+Z sends; None on Windows, where a program cannot be put aside."""
+"""The signal of Ctrl+Z; None on Windows, where a program cannot be suspended."""
 
 
 class Pausable(Protocol):
-    """What can be held and let go again."""
+    """Anything whose clocks can be stopped and started again."""
 
     def pause(self) -> None: ...
     def resume(self) -> None: ...
@@ -42,76 +42,76 @@ class Pausable(Protocol):
 
 @contextmanager
 def sigterm_as_interrupt() -> Iterator[None]:
-    """What tells a program to end raises KeyboardInterrupt, so that the record is closed; what is ignored stays so."""
-    heeded = [number for number in CLOSING if signal.getsignal(number) is signal.SIG_DFL]
-    for number in heeded:
-        signal.signal(number, _end)
+    """Turn the signals in `CLOSING` into KeyboardInterrupt, so that the record is closed; ignored ones stay ignored."""
+    handled = [number for number in CLOSING if signal.getsignal(number) is signal.SIG_DFL]
+    for number in handled:
+        signal.signal(number, _interrupt)
     try:
         yield
     finally:
-        for number in heeded:
+        for number in handled:
             signal.signal(number, signal.SIG_DFL)
 
 
-def _end(number: int, frame: object) -> None:
-    signal.signal(number, signal.SIG_IGN)  # once is enough
+def _interrupt(number: int, frame: object) -> None:
+    signal.signal(number, signal.SIG_IGN)  # a second signal must not interrupt the closing
     raise KeyboardInterrupt
 
 
 @contextmanager
 def exit_on_signal(leave: Callable[[], object], grace_s: float = GRACE_S) -> Iterator[None]:
-    """A signal to stop calls `leave`, from a thread; what then has not left within so many seconds is ended as it is.
+    """Call `leave` from a thread on a signal to stop, and end the process if the block has not ended in `grace_s`.
 
-    By then every answer with a verdict is on the disk. What runs inside may be stuck, writing to a terminal that takes
-    nothing more, and would never come to heed a signal; so a thread is told of it:
-    https://docs.python.org/3/library/signal.html#signal.set_wakeup_fd
+    Ending the process is safe: every answer with a verdict is on the disk by then. The main thread may be stuck writing
+    to a terminal that takes no more output, and would never run a signal handler. So Python writes the signal's number
+    to a pipe, and a thread reads it: https://docs.python.org/3/library/signal.html#signal.set_wakeup_fd
     """
-    from threading import Event, Thread  # here: a look-up has no screen to leave
+    from threading import Event, Thread  # here: look-ups have no screen to leave
 
     left = Event()
-    told, telling = os.pipe()
-    never_waiting(telling)
+    reading, writing = os.pipe()
+    set_non_blocking(writing)
 
     def watch() -> None:
-        while (number := os.read(told, 1)) and ord(number) not in STOPS:
-            _pass_on(number, told_before)
+        while (number := os.read(reading, 1)) and ord(number) not in STOPS:
+            _pass_on(number, former_wakeup)
         if number:
             leave()
             if not any(left.wait(STEP_S) for _ in range(ceil(grace_s / STEP_S))):
                 os._exit(INTERRUPTED)
 
-    before = {number: signal.getsignal(number) for number in STOPS}
-    told_before = signal.set_wakeup_fd(telling, warn_on_full_buffer=False)
+    former = {number: signal.getsignal(number) for number in STOPS}
+    former_wakeup = signal.set_wakeup_fd(writing, warn_on_full_buffer=False)
     watcher = Thread(target=watch, daemon=True)
     watcher.start()
     for number in STOPS:
-        if before[number] is not signal.SIG_IGN:
-            signal.signal(number, lambda number, frame: None)  # the thread is told; asked twice, it leaves but once
+        if former[number] is not signal.SIG_IGN:
+            signal.signal(number, lambda number, frame: None)  # the thread acts, and only on the first signal
     try:
         yield
     finally:
         left.set()
         for number in STOPS:
-            signal.signal(number, before[number])
-        signal.set_wakeup_fd(told_before)
-        os.close(telling)
+            signal.signal(number, former[number])
+        signal.set_wakeup_fd(former_wakeup)
+        os.close(writing)
         watcher.join()
-        os.close(told)
+        os.close(reading)
 
 
-def _pass_on(number: bytes, told_before: int) -> None:
-    """The event loop hears of other signals as before: https://docs.python.org/3/library/asyncio-eventloop.html
+def _pass_on(number: bytes, former_wakeup: int) -> None:
+    """Let the event loop see other signals as before: https://docs.python.org/3/library/asyncio-eventloop.html
 
-    On Windows its socket is no file to write to, and there are no others; `leave` has to wake the loop there.
+    On Windows its socket is not a file to write to, and there are no other signals; `leave` has to wake the loop there.
     """
-    if told_before != NOBODY and not on_windows():
+    if former_wakeup != NO_WAKEUP and not on_windows():
         with suppress(OSError):
-            os.write(told_before, number)
+            os.write(former_wakeup, number)
 
 
 @contextmanager
 def pause_while_suspended(drill: Pausable) -> Iterator[None]:
-    """The drill is paused while the program is stopped by Ctrl+Z: being put aside is not thinking."""
+    """Pause the drill while Ctrl+Z suspends the program, because that time is not thinking time."""
     number = STANDS_STILL
     if number is None or signal.getsignal(number) is not signal.SIG_DFL:
         yield
@@ -119,7 +119,7 @@ def pause_while_suspended(drill: Pausable) -> Iterator[None]:
 
     def stop(number: int, frame: object) -> None:
         drill.pause()
-        os.kill(os.getpid(), signal.SIGSTOP)  # returns when the shell's fg wakes the program
+        os.kill(os.getpid(), signal.SIGSTOP)  # returns when the shell's fg continues the program
         drill.resume()
 
     signal.signal(number, stop)

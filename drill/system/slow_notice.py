@@ -1,4 +1,4 @@
-"""A sentence for who waits: said once, when work takes long, and only where somebody can read it."""
+"""A notice on the terminal while slow work keeps the learner waiting."""
 
 from __future__ import annotations
 
@@ -6,18 +6,18 @@ from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from typing import TextIO
 
-LONG_S = 1.0
+SLOW_S = 1.0
 """Work that takes longer than this is explained."""
 READING = "fretsure: reading a long record takes a moment. Ctrl+C stops it; nothing is lost."
 
 
 @contextmanager
-def notify_if_slow(stream: TextIO, sentence: str = READING, after_s: float = LONG_S) -> Iterator[None]:
-    """While the work inside goes on, say the sentence on the stream after so many seconds, if it is a terminal."""
+def notify_if_slow(stream: TextIO, sentence: str = READING, after_s: float = SLOW_S) -> Iterator[None]:
+    """Write the sentence once if the block takes longer than `after_s` seconds and the stream is a terminal."""
     if not stream.isatty():
         yield
         return
-    from threading import Timer  # here: a look-up has nobody wait
+    from threading import Timer  # here: look-ups never wait
 
     timer = Timer(after_s, _say, (stream, sentence))
     timer.daemon = True
@@ -26,7 +26,7 @@ def notify_if_slow(stream: TextIO, sentence: str = READING, after_s: float = LON
         yield
     finally:
         timer.cancel()
-        timer.join()  # what is said next does not run into a sentence half said
+        timer.join()  # a sentence half written ends before the next one begins
 
 
 def _say(stream: TextIO, sentence: str) -> None:

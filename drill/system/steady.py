@@ -1,12 +1,12 @@
-"""A clock that stands still while the program does.
+"""A clock that leaves out the time in which the program is stopped.
 
-The system's clock that only grows runs on while a program is stopped (SIGSTOP) and, on some systems, while the machine
-sleeps. Nobody thinks at a question then. So a thread looks at it twice a second: where two looks lie far apart, the
-time between them is left out, and the wall clock is seen to have run ahead, as after a sleep.
+The system's monotonic clock runs on while a program is stopped (SIGSTOP) and, on some systems, while the machine
+sleeps. Nobody is thinking about a question then. So a thread reads the clock twice a second; a long gap between two
+readings is left out, and the wall clock is then ahead, as after a sleep.
 
 ASLEEP_S       how far the wall clock may run ahead before the machine counts as having slept
 SteadyClock    the clock
-steady_clock    the clock while the thread looks at it
+steady_clock   runs the thread that reads it
 """
 
 from __future__ import annotations
@@ -16,21 +16,21 @@ from contextlib import contextmanager
 from threading import Event, Lock, Thread
 
 ASLEEP_S = 3.0
-"""Seconds: longer than a busy machine keeps a thread waiting."""
-LOOK_S = 0.5
+"""Longer than a busy machine keeps a thread waiting."""
+READING_S = 0.5
 
 
 class SteadyClock:
-    """Seconds that only grow, as `monotonic` counts them, without those in which nobody looked."""
+    """The seconds of `monotonic`, without the gaps in which nothing read this clock."""
 
     def __init__(self, monotonic: Callable[[], float]) -> None:
         self._monotonic = monotonic
         self._seen_s = monotonic()
         self._lost_s = 0.0
-        self._one_at_a_time = Lock()
+        self._lock = Lock()
 
     def __call__(self) -> float:
-        with self._one_at_a_time:
+        with self._lock:
             now_s = self._monotonic()
             if now_s - self._seen_s > ASLEEP_S:
                 self._lost_s += now_s - self._seen_s
@@ -40,17 +40,17 @@ class SteadyClock:
 
 @contextmanager
 def steady_clock(monotonic: Callable[[], float]) -> Iterator[SteadyClock]:
-    """A steady clock, looked at by a thread until the block ends."""
-    clock, over = SteadyClock(monotonic), Event()
+    """Give a steady clock that a thread keeps reading until the block ends."""
+    clock, finished = SteadyClock(monotonic), Event()
 
-    def look() -> None:
-        while not over.wait(LOOK_S):
+    def keep_reading() -> None:
+        while not finished.wait(READING_S):
             clock()
 
-    looking = Thread(target=look, daemon=True)
-    looking.start()
+    reader = Thread(target=keep_reading, daemon=True)
+    reader.start()
     try:
         yield clock
     finally:
-        over.set()
-        looking.join()
+        finished.set()
+        reader.join()

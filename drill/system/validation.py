@@ -1,44 +1,100 @@
-"""What fits in a field of a file: checks that name every place in a value where something else stands.
+"""Validation of files that people write: which values fit in which field, and how every mistake is reported.
 
-text, line, number, word    a single value
-list_of, table              what holds others
-shown                       a misfit, to be told
+text, line, number, word    checks of a single value
+list_of, table              checks of what holds other values
+Field, problems             the fields of a table, and every mistake in one
+describe                    a wrong value, for a message
 
 Plain functions: the libraries that build such checks from types take longer to import than a deck takes to read.
 
 >>> list(list_of(number(0, 24))([3, "x", 30]))
 [((2,), 'x'), ((3,), 30)]
+>>> fret = Field(number(0, 24), "fret = 5, a number from 0 to 24", required=True)
+>>> list(problems({"fret": 30}, {"fret": fret}))
+[Problem(field='fret', problem='“30” does not fit.', fix='Write fret = 5, a number from 0 to 24.')]
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+import difflib
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from itertools import islice
 from math import inf
-from typing import Any
+from typing import Any, NamedTuple
 from unicodedata import category
+
+from drill.theory.names import quoted
 
 LONGEST_LINE = 300
 LONGEST_LIST = 100
-"""More than this in one list was not written by hand, and would take long to look through."""
+"""Nobody writes a longer list by hand, and checking one would take long."""
+LONGEST_NAME = 60
+"""A longer name is not compared with the known ones, which would take long."""
 
-Misfits = Iterator[tuple[tuple[str | int, ...], object]]
-"""What does not fit in a value: the way to it, empty for the value itself, and what stands there."""
-Check = Callable[[Any], Misfits]
+Errors = Iterator[tuple[tuple[str | int, ...], object]]
+"""Every wrong value: the path to it, empty for the checked value itself, and the value."""
+Check = Callable[[Any], Errors]
 
 
-def text(value: Any) -> Misfits:
-    """A text that is not longer than a line may be."""
+class Field(NamedTuple):
+    """A field of a table: what fits in it, and an example that continues “Write ...”."""
+
+    check: Check
+    example: str
+    required: bool = False
+
+
+class Problem(NamedTuple):
+    """One mistake in a file: where it is, what is wrong, and how to fix it."""
+
+    field: str
+    problem: str
+    fix: str
+
+
+def problems(values: Mapping[str, object], fields: Mapping[str, Field], kind: str = "field") -> Iterator[Problem]:
+    """Give every mistake in a table of values; `kind` is what its fields are called."""
+    for name, field in fields.items():
+        fix = f"Write {field.example}."
+        if name in values:
+            for path, found in field.check(values[name]):
+                yield Problem(".".join(map(str, (name, *path))), f"{quoted(describe(found))} does not fit.", fix)
+        elif field.required:
+            yield Problem(name, "is missing.", fix)
+    for name in islice((name for name in values if name not in fields), LONGEST_LIST):
+        yield Problem(quoted(name)[1:-1], f"there is no such {kind}.", _nearest(name, fields, kind))
+
+
+def _nearest(name: str, known: Iterable[str], kind: str) -> str:
+    near = difflib.get_close_matches(name[:LONGEST_NAME], known, n=1, cutoff=0.5)
+    return f"The nearest is “{near[0]}”." if near else f"Every {kind}: {', '.join(known)}."
+
+
+def describe(value: object) -> str:
+    """Write a value from a file as a message may repeat it."""
+    try:
+        return str(value)
+    except ValueError:  # an integer of thousands of digits, which Python refuses to write out
+        return "a number of thousands of digits"
+
+
+# -- checks ------------------------------------------------------------------------------------------------------------
+
+
+def text(value: Any) -> Errors:
+    """A text of at most LONGEST_LINE characters."""
     if not isinstance(value, str) or len(value) > LONGEST_LINE:
         yield (), value
 
 
 def line(shortest: int = 1, longest: int = LONGEST_LINE) -> Check:
-    """One line of so many characters."""
+    """One line of `shortest` to `longest` characters, blank only if it may be empty."""
 
-    def check(value: Any) -> Misfits:
+    def check(value: Any) -> Errors:
         if (
             not isinstance(value, str)
             or not shortest <= len(value) <= longest
+            or (shortest and not value.strip())
             or any(category(sign) == "Cc" for sign in value)
         ):
             yield (), value
@@ -47,9 +103,9 @@ def line(shortest: int = 1, longest: int = LONGEST_LINE) -> Check:
 
 
 def number(low: float = -inf, high: float = inf, kinds: tuple[type, ...] = (int,)) -> Check:
-    """A number of one of these kinds; true and false are none, though Python counts them as whole numbers."""
+    """A number of one of these types. True and false are not numbers here, though Python counts them as integers."""
 
-    def check(value: Any) -> Misfits:
+    def check(value: Any) -> Errors:
         if type(value) not in kinds or not low <= value <= high:
             yield (), value
 
@@ -57,14 +113,14 @@ def number(low: float = -inf, high: float = inf, kinds: tuple[type, ...] = (int,
 
 
 def list_of(item: Check, shortest: int = 0, longest: int = LONGEST_LIST, words: tuple[str, ...] = ()) -> Check:
-    """A list of so many items, each of which fits; or one of some words."""
+    """A list of `shortest` to `longest` items that all pass a check, or one of some words instead."""
 
-    def check(value: Any) -> Misfits:
+    def check(value: Any) -> Errors:
         if not isinstance(value, list):
             if value not in words:
                 yield (), value
             return
-        inside = [((at, *way), misfit) for at, each in enumerate(value[:longest], 1) for way, misfit in item(each)]
+        inside = [((at, *path), found) for at, each in enumerate(value[:longest], 1) for path, found in item(each)]
         yield from inside
         if not inside and not shortest <= len(value) <= longest:
             yield (), value
@@ -75,7 +131,7 @@ def list_of(item: Check, shortest: int = 0, longest: int = LONGEST_LIST, words: 
 def word(*words: str) -> Check:
     """One of some words."""
 
-    def check(value: Any) -> Misfits:
+    def check(value: Any) -> Errors:
         if value not in words:
             yield (), value
 
@@ -83,21 +139,13 @@ def word(*words: str) -> Check:
 
 
 def table(item: Check, longest: int = LONGEST_LIST) -> Check:
-    """A table of at most so many values, each of which fits, whatever its name."""
+    """A table of at most `longest` values that all pass a check, whatever their names."""
 
-    def check(value: Any) -> Misfits:
+    def check(value: Any) -> Errors:
         if not isinstance(value, dict) or len(value) > longest:
             yield (), value
             return
         for name, each in value.items():
-            yield from (((name, *way), misfit) for way, misfit in item(each))
+            yield from (((name, *path), found) for path, found in item(each))
 
     return check
-
-
-def shown(value: object, write: Callable[[object], str] = str) -> str:
-    """A value out of a file as a message may repeat it."""
-    try:
-        return write(value)
-    except ValueError:  # a whole number of thousands of digits, which Python does not write out
-        return "a number of thousands of digits"

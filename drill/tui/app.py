@@ -7,7 +7,6 @@ run_app       runs it and gives the exit code
 from __future__ import annotations
 
 import asyncio
-import gc
 import shutil
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
@@ -21,8 +20,10 @@ from textual.geometry import Size
 from drill.decks import Focus
 from drill.errors import FretsureError, UsageProblem
 from drill.practice.learner_store import BEHIND, LearnerStore
+from drill.practice.request import DrillRequest
 from drill.record import Record
 from drill.settings import Settings
+from drill.system import garbage
 from drill.system.environment import Environment
 from drill.system.signals import INTERRUPTED, exit_on_signal
 from drill.theory.names import quoted
@@ -39,9 +40,6 @@ if TYPE_CHECKING:
     from drill.theory.keys import Key
     from drill.theory.neck import Spot
 
-YOUNG_OBJECTS = 10_000
-"""How many new objects may be there before Python looks for garbage among them: few enough for a pause of a few
-milliseconds, enough for it to come seldom."""
 SIZE_CHECK_S = 1.0
 BETWEEN_SLICES_S = 0.05
 """Pause between two moments of reading a long record, in which keys and pictures have their turn."""
@@ -50,7 +48,7 @@ COLOUR_SYSTEMS = ("auto", "standard", "256", "truecolor", "windows")
 
 
 class FretsureApp(App[None]):
-    """The program. With `begin` it begins with a drill instead of the first screen."""
+    """The program. With a `request` it begins with that drill instead of the first screen."""
 
     TITLE = "fretsure"
     BINDINGS = bindings()
@@ -63,18 +61,15 @@ class FretsureApp(App[None]):
         environment: Environment,
         settings: Settings,
         record: Record,
-        *,
-        deck: str | None = None,
-        minutes: float | None = None,
-        focus: Focus | None = None,
-        begin: bool = False,
         recall: LearnerStore | None = None,
+        request: DrillRequest | None = None,
     ) -> None:
         # Asked for no colours, Textual would paint greys of its own; so the terminal's two colours are all there is.
         super().__init__(ansi_color=True if "NO_COLOR" in environment.variables else None)
         self.environment = environment
-        self.desk = Services(environment, settings, record, deck, minutes, recall)
-        self._focus, self._begin = focus or Focus(), begin
+        wanted = request or DrillRequest()
+        self.desk = Services(environment, settings, record, wanted.deck, wanted.minutes, recall)
+        self._focus, self._begin = wanted.focus or Focus(), request is not None
         self._refused: FretsureError | None = None
         self.left_with: int | None = None
         """The exit code the program was left with; None while it runs."""
@@ -107,10 +102,9 @@ class FretsureApp(App[None]):
         self.set_timer(BETWEEN_SLICES_S if self.desk.behind else SIZE_CHECK_S, self._catch_up)
 
     def on_ready(self) -> None:
-        """What a start has made stays to the end: looked through for garbage, it would hold up an answer."""
+        """The start is over."""
         if not self.is_headless:
-            gc.freeze()
-            gc.set_threshold(YOUNG_OBJECTS)
+            garbage.resume()
 
     # -- from screen to screen -----------------------------------------------------------------------------------------
 
@@ -283,26 +277,20 @@ def run_app(
     environment: Environment,
     settings: Settings,
     record: Record,
-    *,
-    deck: str | None = None,
-    minutes: float | None = None,
-    focus: Focus | None = None,
-    begin: bool = False,
-    recall: LearnerStore | None = None,
+    recall: LearnerStore,
+    request: DrillRequest | None,
 ) -> None:
-    """Run the full-screen program until the learner leaves; with `begin` straight into a drill.
+    """Run the full-screen program until the learner leaves; with a `request` straight into that drill.
 
     Raises, once the terminal is as it was: KeyboardInterrupt when a signal or Ctrl+C ended it, and any error that did.
     """
     colours = environment.variables.get("TEXTUAL_COLOR_SYSTEM", COLOUR_SYSTEMS[0])
     if colours not in COLOUR_SYSTEMS:  # Textual would fall over it
         raise UsageProblem(
-            f"TEXTUAL_COLOR_SYSTEM is {quoted(colours)}, which no screen knows.",
+            f"TEXTUAL_COLOR_SYSTEM is {quoted(colours)}, which is not a colour system Textual supports.",
             f"Unset it, or set it to one of: {', '.join(COLOUR_SYSTEMS)}; NO_COLOR=1 takes colour away.",
         )
-    app = FretsureApp(
-        environment, settings, record, deck=deck, minutes=minutes, focus=focus, begin=begin, recall=recall
-    )
+    app = FretsureApp(environment, settings, record, recall, request)
     app.run()
     error = app._exception
     # a screen that is still being made when the program is left does not find its parts: that is no mistake

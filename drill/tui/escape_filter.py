@@ -8,7 +8,7 @@ from textual.color import Color
 from textual.filter import LineFilter
 from textual.strip import Strip
 
-from drill.system.streams import visible
+from drill.system.text import visible
 
 
 class EscapeFilter(LineFilter):

@@ -17,8 +17,8 @@ from pathlib import Path
 import pytest
 
 from drill import __version__
-from drill.cli import commands
-from drill.cli.main import build_parser, main
+from drill.cli.main import main
+from drill.cli.parser import parse
 from drill.export import FILES
 from drill.system.environment import Environment
 from tests.support.terminal import Terminal
@@ -148,9 +148,9 @@ def test_a_drill_an_export_and_a_move_to_another_machine(fretsure: Fretsure, tmp
         assert len(list(csv.DictReader(file))) == 3
 
     moved = fretsure("restore", "out/attempts.jsonl", "--record", "moved.sqlite3")
-    assert moved.out == "Of 3 answers in out/attempts.jsonl, 3 were new and were added; 0 were here already.\n"
+    assert moved.out == "Of 3 answers in out/attempts.jsonl, 3 were new and were added; 0 were already here.\n"
     again = fretsure("restore", "out/attempts.jsonl", "--record", "moved.sqlite3")
-    assert again.out == "Of 3 answers in out/attempts.jsonl, 0 were new and were added; 3 were here already.\n"
+    assert again.out == "Of 3 answers in out/attempts.jsonl, 0 were new and were added; 3 were already here.\n"
     assert (tmp_path / "moved.sqlite3").exists()
 
 
@@ -162,12 +162,12 @@ def test_a_backup_and_the_way_back(fretsure: Fretsure, tmp_path: Path) -> None:
     assert "is there already and was left alone" in again.err
     back = fretsure("restore", "copy.sqlite3")
     assert back.code == 0
-    assert back.out.startswith("Restored from copy.sqlite3.\nThe record as it was before is kept in ")
+    assert back.out.startswith("Restored from copy.sqlite3.\nYour previous record is saved in ")
 
 
 def test_the_demonstration_touches_nothing_of_the_learners(fretsure: Fretsure, tmp_path: Path) -> None:
     before = fretsure("--demo", "progress", "--json")
-    assert before.err == "fretsure: This record is invented, and is thrown away at the end.\n"
+    assert before.err == "fretsure: Sample data; nothing is saved.\n"
     weakest = json.loads(before.out)["weakest"]
     drilled = fretsure("focus", "--weakest", "--plain", "--json", "--demo", "--minutes", "1", answers="nothing\n")
     assert before.code == drilled.code == 0
@@ -192,8 +192,8 @@ WRONG = {
     "no such option": (["progress", "--yaml"], 2, "unrecognized arguments"),
     "minutes that are none": (["today", "--minutes", "none"], 2, "whole minutes from 1 to 60"),
     "a seed, which no drill has": (["today", "--plain", "--seed", "3"], 2, "unrecognized arguments"),
-    "a focus on nothing": (["focus"], 2, "needs something to look at"),
-    "the weakest and something else": (["focus", "--weakest", "--string", "5"], 2, "chooses the focus by itself"),
+    "a focus on nothing": (["focus"], 2, "needs a string, a key, a family or a shape"),
+    "the weakest and something else": (["focus", "--weakest", "--string", "5"], 2, "chooses the focus itself"),
     "no such string": (["focus", "--string", "low"], 2, "is not a string"),
     "a string the guitar lacks": (["focus", "--string", "9"], 2, "has no string 9. Strings: 1, the highest, to 6."),
     "a string the deck does not ask": (["focus", "--string", "1"], 2, "has no card for this focus"),
@@ -203,7 +203,7 @@ WRONG = {
     "no such family": (["focus", "--family", "note"], 2, "There is no family"),
     "no such deck": (["progress", "--deck", "two-shape"], 2, "Did you mean two-shapes"),
     "no such card": (["progress", "--card", "note-at-fret:string=6"], 2, "is not a card"),
-    "a demonstration on a record": (["progress", "--demo", "--record", "r"], 2, "brings a record of its own"),
+    "a demonstration on a record": (["progress", "--demo", "--record", "r"], 2, "uses sample data, not a record"),
     "a deck file that is not there": (["progress", "--deck", "nowhere.toml"], 65, "nowhere.toml"),
     "a deck file with a mistake": (["decks", "check", "bad.toml"], 65, "bad.toml, title"),
     "a log that is not there": (["restore", "nowhere.jsonl"], 65, "nowhere.jsonl"),
@@ -254,7 +254,8 @@ def test_codes_reach_the_shell(tmp_path: Path) -> None:
     usage = in_a_process("focus", home=tmp_path)
     assert (usage.returncode, usage.stdout) == (2, "")
     assert usage.stderr == (
-        'fretsure: A focus needs something to look at. Example: fretsure focus --string 5 --key "Bb minor"\n'
+        "fretsure: A focus needs a string, a key, a family or a shape. "
+        'Example: fretsure focus --string 5 --key "Bb minor"\n'
     )
 
 
@@ -293,7 +294,7 @@ def test_a_clock_that_runs_fast_drives_json_mode(fake_environment: Environment) 
     world = fake_environment._replace(
         monotonic=monotonic, now=lambda: last_s, stdin=io.StringIO("?\n" * 5), stdout=said
     )
-    commands.drill_today(build_parser("today").parse_args(["today", "--json"]), world)
+    parse(["today", "--json"]).run(world)
     told = [json.loads(line) for line in said.getvalue().splitlines()]
     times_ms = [each["thinking_ms"] for each in told if each["type"] == "verdict"]
     assert len(times_ms) == 5

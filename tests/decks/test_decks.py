@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from drill.cli.listing import card_objects, check_lines, deck_lines, deck_objects
+from drill.cli.commands.decks import card_objects, check_lines, deck_lines, deck_objects
 from drill.decks import Focus, check_deck, load_deck, shipped_decks
 from drill.errors import BadFile, UnknownName, UsageProblem
 from drill.questions.catalogue import FAMILIES

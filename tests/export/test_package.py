@@ -17,7 +17,7 @@ from typing import Any
 
 import pytest
 
-from drill.cli.export_output import bar_on, export_lines
+from drill.cli.commands.record import export_lines, progress_bar
 from drill.errors import CannotWrite
 from drill.export import FILES, export
 from drill.export.report import STYLE, report
@@ -298,7 +298,7 @@ def test_other_files_are_not_mixed_with_an_export(invented: Environment, tmp_pat
     for _ in range(2):  # the second goes over the first
         with progress_of(invented) as progress:
             first, *names = export_lines(progress, invented, tmp_path)
-        assert first == f"Exported to {tmp_path / 'fretsure-export'}, for {tmp_path} holds other files:"
+        assert first == f"Exported to {tmp_path / 'fretsure-export'}, because {tmp_path} holds other files:"
         assert {name.strip() for name in names} == {path.name for path in (tmp_path / "fretsure-export").iterdir()}
         assert {path.name for path in tmp_path.iterdir()} == {"holiday.jpg", "fretsure-export"}
 
@@ -478,12 +478,12 @@ def test_what_the_log_comes_to_is_counted_in_bounded_memory() -> None:
 def test_the_bar_shows_how_far_it_has_come() -> None:
     stream = io.StringIO()
     rows = [attempt(number) for number in range(5000)]
-    assert list(bar_on(stream, shown=True)(rows, len(rows))) == rows
+    assert list(progress_bar(stream, visible=True)(rows, len(rows))) == rows
     strokes = stream.getvalue().split("\r")[1:]
     assert strokes[0] == "[..............................]   0% of 5000 answers"
     assert strokes[-1] == "[##############################] 100% of 5000 answers\n"
     silent = io.StringIO()
-    assert list(bar_on(silent, shown=False)(rows, len(rows))) == rows
+    assert list(progress_bar(silent, visible=False)(rows, len(rows))) == rows
     assert silent.getvalue() == ""
 
 

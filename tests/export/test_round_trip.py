@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from drill.cli.export_output import restore_lines
+from drill.cli.commands.record import restore_lines
 from drill.errors import BadFile
 from drill.export import FILES, is_backup, merge
 from drill.export.model import json_schema, read, written
@@ -123,7 +123,7 @@ def test_a_backup_is_told_from_a_log(package: Path, tmp_path: Path) -> None:
     assert list(restore_lines(there, tmp_path / "copy.sqlite3")) == [f"Restored from {tmp_path / 'copy.sqlite3'}."]
     assert_same(here, there)
     _, kept = restore_lines(there, tmp_path / "copy.sqlite3")
-    assert "as it was before is kept in" in kept
+    assert kept.startswith("Your previous record is saved in ")
 
 
 def test_the_schema_describes_the_lines(package: Path) -> None:

@@ -20,7 +20,7 @@ from drill.record.rows import ATTEMPT_COLUMNS, attempt_check_number
 from tests.faults.program import DECK, Ended, answers, run
 from tests.record.samples import attempt, drill
 
-import_module("drill.cli.export_output")  # once and here, not again in every program that is begun
+import_module("drill.export.package")  # once and here, not again in every program that is begun
 
 OWN, FOREIGN = 20, 12
 """Answers on the learner's own record, and in the stranger's backup."""

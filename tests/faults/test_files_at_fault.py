@@ -140,7 +140,7 @@ def test_the_report_of_a_fault_goes_over_no_file_that_a_link_leads_to(tmp_path: 
     victim.write_text("dear diary")
     report = tmp_path / crash_report.NAME
     report.symlink_to(victim)
-    crash_report.kept(ValueError("a half character: \ud800"), tmp_path / "record.sqlite3")
+    crash_report.report_crash(ValueError("a half character: \ud800"), tmp_path / "record.sqlite3")
     assert victim.read_text() == "dear diary"
     assert "a half character: \\ud800" in report.read_text()
     assert (report.is_symlink(), report.stat().st_mode & 0o777) == (False, 0o600)

@@ -9,7 +9,8 @@ from pathlib import Path
 
 import pytest
 
-from drill.system.streams import PLAINEST, plainest, readable, settle, visible, writable
+from drill.system.streams import PLAINEST, readable, settle, writable
+from drill.system.text import plainest, visible
 from tests.faults.program import DECK, ROOT, alone, run
 
 FULL = "fretsure: The output cannot be written (No space left on device). Every answer given so far is kept.\n"
@@ -42,8 +43,8 @@ def test_streams_that_are_full_closed_or_left(
 @pytest.mark.parametrize(
     ("arguments", "code", "told"),
     [
-        (("--record", "r.sqlite3", "progress"), 2, "The folder you are in is no longer there."),
-        (("backup", "copy.sqlite3"), 2, "The folder you are in is no longer there."),
+        (("--record", "r.sqlite3", "progress"), 2, "The current directory no longer exists."),
+        (("backup", "copy.sqlite3"), 2, "The current directory no longer exists."),
         (("export", "out"), 73, "could not be written"),
         (("key", "Am"), 0, ""),
     ],

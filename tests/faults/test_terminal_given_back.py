@@ -129,7 +129,7 @@ def test_a_record_that_cannot_be_used_is_told_before_any_screen(path: Path) -> N
 def test_a_way_of_colouring_that_no_screen_knows_is_told(path: Path) -> None:
     with DrillingTerminal(path, TEXTUAL_COLOR_SYSTEM="none") as terminal:
         assert terminal.wait_end() == 2
-        assert terminal.says("TEXTUAL_COLOR_SYSTEM is “none”, which no screen knows")
+        assert terminal.says("TEXTUAL_COLOR_SYSTEM is “none”, which is not a colour system Textual supports")
 
 
 def test_a_mistake_of_the_program_is_told_in_a_sentence_and_kept_in_a_file(path: Path) -> None:
@@ -146,7 +146,7 @@ def test_a_mistake_of_the_program_is_told_in_a_sentence_and_kept_in_a_file(path:
     with DrillingTerminal(path, command=command) as terminal:
         assert terminal.wait_end() == 70
         terminal.assert_given_back()
-        assert terminal.says("The program made a mistake and had to stop (LookupError)")
+        assert terminal.says("fretsure hit an internal error and had to stop (LookupError)")
     details = path.with_name("fretsure-fault.txt")
     assert "a mistake with a [/ in it" in details.read_text(encoding="utf-8")
     assert oct(details.stat().st_mode & 0o777) == "0o600"

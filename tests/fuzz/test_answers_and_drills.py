@@ -22,7 +22,7 @@ from drill.questions.answers import AnswerKind
 from drill.record import Record
 from drill.settings import Settings
 from drill.system.environment import Environment
-from drill.system.streams import visible
+from drill.system.text import visible
 from drill.theory.names import NOTE_LANGUAGES, NoteLanguage
 from drill.theory.neck import STANDARD, Neck
 from tests.faults import watch

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from drill.cli import main
 from drill.questions.catalogue import FAMILIES
 from drill.system.crash_report import NAME
-from drill.system.streams import visible
+from drill.system.text import visible
 from tests.faults.program import CODES
 from tests.fuzz.hostile import texts, tried
 

@@ -19,7 +19,7 @@ from drill.export import merge
 from drill.export.model import written
 from drill.questions.catalogue import FAMILIES
 from drill.record import Record
-from drill.system.streams import visible
+from drill.system.text import visible
 from drill.theory.neck import STANDARD, Neck
 from tests.fuzz.hostile import NASTY, texts, tried
 from tests.record.samples import attempt, drill, open_at

@@ -13,8 +13,10 @@ from typing import Any
 
 import pytest
 
-from drill.cli import commands, progress_output
-from drill.cli.main import build_parser
+from drill.cli.commands.drilling import FocusRequest
+from drill.cli.commands.progress import card_lines, progress_lines
+from drill.cli.focus import read_focus
+from drill.cli.parser import parse
 from drill.decks import Focus
 from drill.present.figures import per_cent
 from drill.progress import KINDS, Progress
@@ -52,7 +54,7 @@ def paths(value: Any, path: str = "") -> Iterator[str]:
 @pytest.fixture(scope="module")
 def told(progress: Progress) -> dict[str, Any]:
     """Progress as a program reads it."""
-    [line] = progress_output.lines(progress, Environment.real(), None, as_json=True)
+    [line] = progress_lines(progress, Environment.real(), as_json=True)
     value = json.loads(line, parse_constant=lambda name: pytest.fail(f"{name} is no JSON"))
     assert isinstance(value, dict)
     return value
@@ -72,7 +74,7 @@ def test_the_readme_names_every_key() -> None:
 
 def test_a_cards_keys_are_documented_too(progress: Progress, fake_environment: Environment) -> None:
     often = max(progress.standings, key=lambda standing: standing.asked)
-    [line] = progress_output.card_lines(progress, fake_environment, often.card, as_json=True)
+    [line] = card_lines(progress, fake_environment, often.card, as_json=True)
     assert set(paths(json.loads(line))) == set(STORY_MEANING)
 
 
@@ -91,7 +93,7 @@ def test_json_holds_the_tables_to_the_last_digit(progress: Progress, told: dict[
 def test_a_beginners_json_is_complete_as_well() -> None:
     fresh = beginner()
     fresh.__dict__["_log"] = type("NoLog", (), {"weeks": (), "mixups": lambda self, deck: ()})()
-    [line] = progress_output.lines(fresh, Environment.real(), None, as_json=True)
+    [line] = progress_lines(fresh, Environment.real(), as_json=True)
     told = json.loads(line)
     assert told["whole"]["strength"] is None
     assert told["calibration"] == {"answers": 0, "error": None, "bins": []}
@@ -113,13 +115,19 @@ def test_lines_say_what_json_says(progress: Progress, told: dict[str, Any]) -> N
         assert f"Mixed up {mixup['count']} times: {mixup['mixup']}." in text or mixup["count"] == 1
 
 
+def typed_focus(command: str, language: NoteLanguage = "english") -> Focus:
+    """What `fretsure` makes of a command that begins with the word focus."""
+    request = parse(shlex.split(command)).request
+    assert isinstance(request, FocusRequest)
+    return read_focus(request, Settings(note_language=language))
+
+
 def test_every_command_that_is_offered_can_be_given_as_it_stands(progress: Progress) -> None:
     text = "\n".join(Lines(progress, utc_time).all())
     offered = re.findall(r"fretsure (focus .*)", text)
     assert len(offered) > 10
     for each in offered:
-        focus = commands._focus(build_parser().parse_args(shlex.split(each)), "english")
-        assert progress.deck.focused(focus).entries
+        assert progress.deck.focused(typed_focus(each)).entries
 
 
 @pytest.mark.parametrize("language", NOTE_LANGUAGES)
@@ -128,8 +136,7 @@ def test_a_key_is_offered_and_taken_in_the_note_language_of_the_learner(language
     for key in KEYS:
         offered = told.command(Focus(keys=(key,)))
         assert offered.isascii()
-        options = build_parser().parse_args(shlex.split(offered)[1:])
-        assert commands._focus(options, language) == Focus(keys=(key,))
+        assert typed_focus(offered.removeprefix("fretsure "), language) == Focus(keys=(key,))
 
 
 @pytest.mark.parametrize("width", [40, 80])

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator
 
 import shtab
 
-from drill.cli.main import build_parser
+from drill.cli.parser import build_parser
 from drill.questions.catalogue import FAMILIES
 from drill.system.resources import deck_files
 from drill.system.tunings import tunings

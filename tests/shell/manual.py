@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 from drill import __version__
-from drill.cli import main
+from drill.cli import main, parser
 from drill.system.environment import RECORD_VARIABLE
 
 README = Path(__file__).parents[2] / "README.md"
@@ -20,7 +20,7 @@ LONGEST_LINE = 78
 
 def manual() -> str:
     """The page in the man macros of roff."""
-    return "\n".join(_page(main.build_parser())) + "\n"
+    return "\n".join(_page(parser.build_parser())) + "\n"
 
 
 def _page(parser: argparse.ArgumentParser) -> Iterator[str]:
@@ -77,7 +77,7 @@ def _sentence(action: argparse.Action) -> str:
 def _exit_codes() -> str:
     """As the command line's own text lists them."""
     found = re.search(r"Exit codes: (.*?)\.\n", main.__doc__ or "", re.DOTALL)
-    assert found, "the docstring of drill/main.py lists the exit codes"
+    assert found, "the docstring of drill/cli/main.py lists the exit codes"
     return " ".join(found[1].split()) + "."
 
 

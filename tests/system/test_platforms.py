@@ -78,8 +78,8 @@ def test_every_command_that_keeps_a_record_works_as_on_windows(tmp_path: Path) -
         given="E\n" * 4,
     )
     assert "Why: " in drilled
-    assert "The record as it was before is kept" in replaced
-    assert "0 were new and were added; 4 were here already" in merged
+    assert "Your previous record is saved" in replaced
+    assert "0 were new and were added; 4 were already here" in merged
     assert json.loads(progress)["weeks"][0]["answers"] == 4
 
 
@@ -211,7 +211,7 @@ def test_a_reader_that_left_is_no_fault_of_ours_as_on_windows(
     def leave(options: object, environment: object) -> None:
         raise OSError(errno.EINVAL, "Invalid argument")
 
-    monkeypatch.setattr("drill.cli.commands.run", leave)
+    monkeypatch.setattr("drill.cli.main.run", leave)
     assert main(["key", "Am"]) == 73, "elsewhere it means what it says"
     monkeypatch.setattr(sys, "platform", "win32")
     capsys.readouterr()
@@ -232,9 +232,9 @@ def test_a_word_is_quoted_as_the_shell_there_reads_it(
 ) -> None:
     """cmd.exe takes a single quote for a letter like any other."""
     monkeypatch.setattr(sys, "platform", "linux")
-    assert platforms.as_typed(word) == posix
+    assert platforms.shell_quoted(word) == posix
     monkeypatch.setattr(sys, "platform", "win32")
-    assert platforms.as_typed(word) == windows
+    assert platforms.shell_quoted(word) == windows
 
 
 def test_a_path_to_a_deck_is_told_from_its_name_by_the_systems_own_signs(monkeypatch: pytest.MonkeyPatch) -> None:

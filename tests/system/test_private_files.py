@@ -18,7 +18,7 @@ def test_a_file_in_another_s_place_is_the_owner_s_alone_and_nothing_is_left_besi
     path = tmp_path / "file"
     path.write_text("old")
     path.chmod(0o666)
-    with files.replaced(path) as file:
+    with files.atomic_write(path) as file:
         file.write("B♭\n")
         assert path.read_text() == "old"
         assert set(modes(tmp_path).values()) == {0o666, 0o600}
@@ -29,7 +29,7 @@ def test_a_file_in_another_s_place_is_the_owner_s_alone_and_nothing_is_left_besi
 def test_what_fails_half_way_leaves_the_old_file(tmp_path: Path) -> None:
     path = tmp_path / "file"
     path.write_text("old")
-    with pytest.raises(KeyboardInterrupt), files.replaced(path) as file:
+    with pytest.raises(KeyboardInterrupt), files.atomic_write(path) as file:
         file.write("half")
         raise KeyboardInterrupt
     assert path.read_text() == "old"
@@ -40,7 +40,7 @@ def test_a_link_is_replaced_and_not_followed(tmp_path: Path) -> None:
     victim, link = tmp_path / "victim", tmp_path / "link"
     victim.write_text("dear diary")
     link.symlink_to(victim)
-    with files.replaced(link) as file:
+    with files.atomic_write(link) as file:
         file.write("new")
     assert (victim.read_text(), link.read_text(), link.is_symlink()) == ("dear diary", "new", False)
 
@@ -55,18 +55,18 @@ def test_a_new_file_is_made_only_where_there_is_none(planted: str, tmp_path: Pat
     if planted == "link":
         victim.touch()
     with pytest.raises(FileExistsError):
-        files.new_file(path)
+        files.create_file(path)
     assert victim.exists() == (planted == "link")
 
 
 def test_only_old_names_of_ours_are_swept_up(tmp_path: Path) -> None:
     path = tmp_path / "a*b"
     path.touch()
-    young, old = files.aside(path), files.aside(path)
+    young, old = files.temporary_path(path), files.temporary_path(path)
     others = [tmp_path / name for name in (".a*b.new", ".a*b.draft.new", ".axb.12.new", "a*b.12.new", ".a*b.12.new.x")]
     for each in (young, old, *others):
         each.touch()
     for each in (old, *others):
         os.utime(each, (1, 1))
-    files.sweep(path)
+    files.remove_leftovers(path)
     assert {each.name for each in tmp_path.iterdir()} == {path.name, young.name, *(each.name for each in others)}

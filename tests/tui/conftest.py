@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 
 import pytest
 
+from drill.practice.request import DrillRequest
 from drill.record import Record
 from drill.settings import Settings
 from drill.system.environment import Environment
@@ -22,9 +23,10 @@ def record(fake_environment: Environment) -> Iterator[Record]:
 
 @pytest.fixture
 def make_app(fake_environment: Environment, record: Record) -> MakeApp:
-    """An app over the test's world; settings by name, the rest as `FretsureApp` takes it."""
+    """An app over the test's world; settings by name. With `begin` it starts the drill that the options request."""
 
-    def make(settings: dict[str, str | int] | None = None, **options: object) -> FretsureApp:
-        return FretsureApp(fake_environment, Settings(**(settings or {})), record, **options)  # type: ignore[arg-type]
+    def make(settings: dict[str, str | int] | None = None, *, begin: bool = False, **options: object) -> FretsureApp:
+        request = DrillRequest(**options) if begin else None  # type: ignore[arg-type]
+        return FretsureApp(fake_environment, Settings(**(settings or {})), record, request=request)  # type: ignore[arg-type]
 
     return make

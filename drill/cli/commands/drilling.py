@@ -1,0 +1,173 @@
+"""`fretsure`, `today` and `focus`: a drill on the screen, in lines or as JSON."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from typing import TYPE_CHECKING, NamedTuple
+
+from drill.cli.commands import Command, add_deck_option, add_json_option, add_repeated_option, whole_number
+from drill.cli.learner import chosen_deck, load_settings, open_progress, open_record
+from drill.cli.output import notify
+from drill.errors import UsageProblem
+from drill.system.environment import Environment
+from drill.system.slow_notice import notify_if_slow
+
+if TYPE_CHECKING:
+    from drill.decks import Focus
+    from drill.practice.request import DrillRequest
+
+
+class ProgramRequest(NamedTuple):
+    """`fretsure` without a command takes no options of its own."""
+
+
+class TodayRequest(NamedTuple):
+    """What `fretsure today` was asked for."""
+
+    minutes: int | None
+    deck: str | None
+    plain: bool
+    json: bool
+
+
+class FocusRequest(NamedTuple):
+    """What `fretsure focus` was asked for; strings, keys, families and shapes as they were typed."""
+
+    minutes: int | None
+    deck: str | None
+    plain: bool
+    json: bool
+    string: Sequence[str]
+    key: Sequence[str]
+    family: Sequence[str]
+    shape: Sequence[str]
+    weakest: bool
+
+
+def open_program(request: ProgramRequest, environment: Environment) -> None:
+    """Open the full program; without a terminal, run today's drill in lines."""
+    from drill.practice.request import DrillRequest
+
+    if environment.is_terminal:
+        _run_screens(None, environment)
+    else:
+        _run_lines(DrillRequest(), environment, as_json=False)
+
+
+def drill_today(request: TodayRequest, environment: Environment) -> None:
+    """Drill the whole deck."""
+    _drill(request, None, environment)
+
+
+def drill_focus(request: FocusRequest, environment: Environment) -> None:
+    """Drill what the focus leaves of the deck, or whatever is weakest."""
+    from drill.cli.focus import read_focus
+
+    focus = _weakest(request, environment) if request.weakest else read_focus(request, load_settings(environment))
+    _drill(request, focus, environment)
+
+
+def _drill(request: TodayRequest | FocusRequest, focus: Focus | None, environment: Environment) -> None:
+    from drill.practice.request import DrillRequest
+
+    drill = DrillRequest(request.deck, request.minutes, focus)
+    if request.plain or request.json or not environment.is_terminal:
+        _run_lines(drill, environment, as_json=request.json)
+    else:
+        _run_screens(drill, environment)
+
+
+def _run_lines(request: DrillRequest, environment: Environment, *, as_json: bool) -> None:
+    from drill.cli.json_mode import drill_in_json
+    from drill.cli.line_mode import drill_in_words
+    from drill.practice.session import Session
+    from drill.system.signals import pause_while_suspended
+
+    settings = load_settings(environment)
+    deck = chosen_deck(request.deck, settings)
+    with open_record(environment) as record, _thinking_clock(environment, as_json) as monotonic:
+        environment = environment._replace(monotonic=monotonic)
+        with notify_if_slow(environment.stderr):
+            session = Session.start(environment, settings, record, deck, request.minutes, request.focus)
+        run = drill_in_json if as_json else drill_in_words
+        with pause_while_suspended(session):
+            run(session, environment)
+
+
+@contextmanager
+def _thinking_clock(environment: Environment, as_json: bool) -> Iterator[Callable[[], float]]:
+    """The clock that measures thinking. A person's leaves out stops; a program's may run fast and is taken as it is."""
+    from drill.system.steady import steady_clock
+
+    if as_json:
+        yield environment.monotonic
+        return
+    with steady_clock(environment.monotonic) as steady:
+        yield steady
+
+
+def _run_screens(request: DrillRequest | None, environment: Environment) -> None:
+    """Open the full program: straight into the drill that was requested, or at home."""
+    from drill.practice.learner_store import LearnerStore
+    from drill.system.steady import steady_clock
+    from drill.tui import run_app
+
+    settings = load_settings(environment)
+    with open_record(environment) as record, steady_clock(environment.monotonic) as steady:
+        environment = environment._replace(monotonic=steady)
+        with notify_if_slow(environment.stderr):  # before the first screen, which would cover the notice
+            store = LearnerStore.begin(record, environment.monotonic)
+        run_app(environment, settings, record, store, request)
+
+
+def _weakest(request: FocusRequest, environment: Environment) -> Focus:
+    from drill.questions.wording import to_screen
+
+    if request.string or request.key or request.family or request.shape:
+        raise UsageProblem("--weakest chooses the focus itself.", "Leave out the others: fretsure focus --weakest")
+    with open_progress(request.deck, environment, exact=False) as progress:
+        weakest = progress.weakest
+    language = progress.settings.note_language
+    notify(environment, [f"{to_screen(weakest.label, language)}. {to_screen(weakest.why, language)}"])
+    return weakest.focus
+
+
+# -- the rows ----------------------------------------------------------------------------------------------------------
+
+
+def _no_options(parser: argparse.ArgumentParser) -> None:
+    pass
+
+
+def _today_options(parser: argparse.ArgumentParser) -> None:
+    minutes = whole_number("whole minutes", 1, 60)
+    parser.add_argument("--minutes", metavar="N", type=minutes, help="how long to drill: 1 to 60 minutes")
+    add_deck_option(parser)
+    parser.add_argument("--plain", action="store_true", help="one line at a time, for screen readers and pipes")
+    add_json_option(parser)
+
+
+def _focus_options(parser: argparse.ArgumentParser) -> None:
+    _today_options(parser)
+    add_repeated_option(parser, "--string", "N", "a string by number (1 is the highest) or by name, such as A")
+    add_repeated_option(parser, "--key", "K", "a key, such as Bb or F#m")
+    add_repeated_option(parser, "--family", "F", "a family of questions; fretsure decks --json lists them")
+    add_repeated_option(parser, "--shape", "S", "a shape, such as string-6")
+    parser.add_argument("--weakest", action="store_true", help="drill whatever is weakest now, and say why")
+
+
+OPEN_PROGRAM = Command("", "Open the program.", "fretsure", _no_options, ProgramRequest, open_program)
+"""What runs without a command."""
+COMMANDS = (
+    Command("today", "Run today's drill.", "fretsure today --minutes 5", _today_options, TodayRequest, drill_today),
+    Command(
+        "focus",
+        "Drill one string, key, family or shape.",
+        'fretsure focus --key "Bb minor"',
+        _focus_options,
+        FocusRequest,
+        drill_focus,
+    ),
+)

@@ -1,0 +1,124 @@
+"""`key` and `loop`: look-ups, drawn or as JSON. They start light: nothing here opens the record."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, NamedTuple
+
+from drill.cli.commands import Command, add_json_option, whole_number
+from drill.cli.output import print_lines
+from drill.system.environment import Environment
+
+if TYPE_CHECKING:
+    from drill.present.neck_drawing import Look, Show
+    from drill.theory.neck import Neck
+
+
+class KeyRequest(NamedTuple):
+    """What `fretsure key` was asked for; the words of the key as they were typed."""
+
+    key: Sequence[str]
+    all: bool
+    scale: str | None
+    per_string: int | None
+    index_fret: int | None
+    show: Show | None
+    json: bool
+
+
+class LoopRequest(NamedTuple):
+    """What `fretsure loop` was asked for; the chords as they were typed."""
+
+    chords: Sequence[str]
+    show: Show | None
+    json: bool
+
+
+def look_up_key(request: KeyRequest, environment: Environment) -> None:
+    """Show where a key lies on the neck, or a scale on its tonic."""
+    if request.scale or request.per_string or request.index_fret:
+        _look_up_scale(request, environment)
+        return
+    from drill.lookup.keys import KeyView, key_json, key_lines
+    from drill.theory.keys import parse_key
+
+    neck, look = _neck_and_look(environment, request.show)
+    view = KeyView.of(parse_key(" ".join(request.key), look.language), neck)
+    if request.json:
+        print_lines(environment, [key_json(view)])
+    else:
+        print_lines(environment, key_lines(view, look, all_shapes=request.all, width=environment.columns))
+
+
+def _look_up_scale(request: KeyRequest, environment: Environment) -> None:
+    from drill.lookup.scales import ScaleView, scale_json, scale_lines
+    from drill.theory.keys import parse_tonic
+
+    neck, look = _neck_and_look(environment, request.show)
+    tonic, mode = parse_tonic(" ".join(request.key), look.language)
+    name = request.scale or f"{mode or 'major'} pentatonic"
+    view = ScaleView.of(tonic, name, neck, count=request.per_string, index_fret=request.index_fret)
+    if request.json:
+        print_lines(environment, [scale_json(view)])
+    else:
+        print_lines(environment, scale_lines(view, look, environment.columns))
+
+
+def look_up_loop(request: LoopRequest, environment: Environment) -> None:
+    """Show which key a chord loop is in, and where to put the finger."""
+    from drill.lookup.loops import LoopView, loop_json, loop_lines
+    from drill.theory.chords import parse_chords
+
+    neck, look = _neck_and_look(environment, request.show)
+    view = LoopView.of(parse_chords(" ".join(request.chords), look.language), neck)
+    if request.json:
+        print_lines(environment, [loop_json(view)])
+    else:
+        print_lines(environment, loop_lines(view, look, width=environment.columns))
+
+
+def _neck_and_look(environment: Environment, show: Show | None) -> tuple[Neck, Look]:
+    """The learner's neck and how it is drawn, with `show` on the dots if it is given.
+
+    Without a settings file these are the defaults, and nothing that reads the file is imported.
+    """
+    from drill.present.neck_drawing import Look
+    from drill.theory.neck import STANDARD, Neck
+
+    neck, look = Neck(STANDARD), Look()
+    if environment.config_path.exists():
+        from drill.cli.learner import load_settings
+
+        settings = load_settings(environment)
+        neck, look = settings.neck, settings.look
+    return neck, look._replace(show=show or look.show)
+
+
+def _key_options(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("key", metavar="KEY", nargs="+", help="a key, such as Bb, F#m or “E minor”")
+    parser.add_argument("--all", action="store_true", help="show all five shapes, one by one")
+    parser.add_argument("--scale", metavar="NAME", help="any scale on this tonic, such as dorian or “minor blues”")
+    hand = parser.add_mutually_exclusive_group()
+    hand.add_argument("--per-string", metavar="N", type=int, choices=(2, 3), help="patterns of 2 or 3 notes per string")
+    fret = whole_number("a fret", 1, 24)
+    hand.add_argument("--index-fret", metavar="N", type=fret, help="the scale with the index finger at this fret")
+    _look_up_options(parser)
+
+
+def _loop_options(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("chords", metavar="CHORD", nargs="+", help="the chords of one round, such as Am F C G")
+    _look_up_options(parser)
+
+
+def _look_up_options(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--show", choices=("fingers", "degrees", "notes"), help="what the dots on the neck show")
+    add_json_option(parser)
+
+
+COMMANDS = (
+    Command("key", "Show where a key lies on the neck.", "fretsure key F#m", _key_options, KeyRequest, look_up_key),
+    Command(
+        "loop", "Find the key of a chord loop.", "fretsure loop Am F C G", _loop_options, LoopRequest, look_up_loop
+    ),
+)

@@ -1,0 +1,177 @@
+"""`export`, `backup` and `restore`: what leaves the record, and what comes back."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Callable, Iterable, Iterator
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING, NamedTuple, TextIO
+
+from drill.cli.commands import Command, add_deck_option
+from drill.cli.learner import open_progress, open_record
+from drill.cli.output import print_lines
+from drill.system.environment import Environment, expand_user, resolved
+from drill.system.slow_notice import notify_if_slow
+
+if TYPE_CHECKING:
+    from drill.progress import Progress
+    from drill.record import AttemptRow
+
+STEP = 2000
+"""The progress bar is drawn again after so many attempts."""
+CELLS = 30
+
+
+class ExportRequest(NamedTuple):
+    """What `fretsure export` was asked for."""
+
+    folder: str
+    deck: str | None
+
+
+class FileRequest(NamedTuple):
+    """The file that `fretsure backup` or `fretsure restore` was given."""
+
+    file: str
+
+
+def export_record(request: ExportRequest, environment: Environment) -> None:
+    """Write open data and a report for a teacher."""
+    with open_progress(request.deck, environment) as progress:
+        print_lines(environment, export_lines(progress, environment, expand_user(request.folder)))
+
+
+def back_up(request: FileRequest, environment: Environment) -> None:
+    """Copy the whole record into a file."""
+    target = resolved(expand_user(request.file))
+    with open_record(environment) as record:
+        record.backup(target)
+    print_lines(environment, [f"The record was copied to {target}."])
+
+
+def restore_record(request: FileRequest, environment: Environment) -> None:
+    """Put a backup in the record's place, or merge an exported log into the record."""
+    print_lines(environment, restore_lines(environment, expand_user(request.file)))
+
+
+def export_lines(progress: Progress, environment: Environment, folder: Path) -> Iterator[str]:
+    """Export, then say what was written. Raises `CannotWrite`."""
+    from drill.export.package import FILES, export
+
+    place = export(progress, folder, progress_bar(environment.stderr, visible=_can_redraw(environment)))
+    yield f"Exported to {place}:" if place == folder else f"Exported to {place}, because {folder} holds other files:"
+    yield from (f"    {name}" for name in FILES)
+
+
+def restore_lines(environment: Environment, source: Path) -> Iterator[str]:
+    """Put a backup in the record's place, or merge an exported log. Raises `BadFile` and `CannotWrite`."""
+    from drill.export.reading import is_backup
+
+    return _restore_backup(environment, source) if is_backup(source) else _merge_log(environment, source)
+
+
+def _restore_backup(environment: Environment, source: Path) -> Iterator[str]:
+    from drill.record import restore
+
+    notices: list[str] = []
+    with notify_if_slow(environment.stderr):
+        try_out = partial(_try_out, environment, source)
+        saved = restore(environment.record_path, source, environment.now(), vet=try_out, notices=notices)
+    yield f"Restored from {source}."
+    if saved is not None:
+        yield f"Your previous record is saved in {saved}."
+    yield from notices
+
+
+def _merge_log(environment: Environment, source: Path) -> Iterator[str]:
+    from drill.export.reading import merge
+    from drill.present.figures import how_many
+    from drill.record import Record
+
+    with Record.open(environment.record_path, environment.now) as record:
+        found, added = merge(source, record)
+    new = how_many(added, "was new and was added", "were new and were added")
+    known = how_many(found - added, "was already here", "were already here")
+    yield f"Of {how_many(found, 'answer')} in {source}, {new}; {known}."
+
+
+def _try_out(environment: Environment, source: Path, copy: Path) -> None:
+    """Use the copy of a backup as the program would, before it replaces anything. Raises what that would raise."""
+    from drill.export.reading import vet
+    from drill.practice.learner_store import LearnerStore
+    from drill.record import Record
+
+    with Record.open(copy, environment.now) as record:
+        vet(record, source)
+        LearnerStore.of(record)
+
+
+def progress_bar(stream: TextIO, *, visible: bool) -> Callable[[Iterable[AttemptRow], int], Iterator[AttemptRow]]:
+    """Return what passes attempts on and, if `visible`, draws on `stream` how far it has come."""
+
+    def watch(rows: Iterable[AttemptRow], total: int) -> Iterator[AttemptRow]:
+        for number, row in enumerate(rows):
+            if visible and number % STEP == 0:
+                _draw(stream, number, total)
+            yield row
+        if visible:
+            _draw(stream, total, total)
+            stream.write("\n")
+            stream.flush()
+
+    return watch
+
+
+def _draw(stream: TextIO, done: int, total: int) -> None:
+    from drill.present.figures import how_many, per_cent
+
+    share = done / total if total else 1.0
+    cells = round(CELLS * share)
+    stream.write(f"\r[{'#' * cells}{'.' * (CELLS - cells)}] {per_cent(share):>4} of {how_many(total, 'answer')}")
+    stream.flush()
+
+
+def _can_redraw(environment: Environment) -> bool:
+    return environment.stderr.isatty() and environment.variables.get("TERM", "") != "dumb"
+
+
+def _export_options(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("folder", metavar="DIR", help="the folder to write to; it is made if it does not exist")
+    add_deck_option(parser)
+
+
+def _backup_options(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("file", metavar="FILE", help="the copy to write; the file must not exist yet")
+
+
+def _restore_options(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("file", metavar="FILE", help="a backup, or the attempts.jsonl of an export")
+
+
+COMMANDS = (
+    Command(
+        "export",
+        "Export your data and a report for a teacher.",
+        "fretsure export for-my-teacher",
+        _export_options,
+        ExportRequest,
+        export_record,
+    ),
+    Command(
+        "backup",
+        "Copy the whole record into a file.",
+        "fretsure backup record-copy.sqlite3",
+        _backup_options,
+        FileRequest,
+        back_up,
+    ),
+    Command(
+        "restore",
+        "Restore a backup or import an exported log.",
+        "fretsure restore attempts.jsonl",
+        _restore_options,
+        FileRequest,
+        restore_record,
+    ),
+)

@@ -1,0 +1,61 @@
+"""What commands need of the learner: settings, deck, record and progress. Each imports only what it opens."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import TYPE_CHECKING
+
+from drill.cli.output import notify
+from drill.system.environment import Environment
+from drill.system.slow_notice import notify_if_slow
+
+if TYPE_CHECKING:
+    from drill.decks import Deck
+    from drill.progress import Progress
+    from drill.record import Record
+    from drill.settings import Settings
+
+
+def load_settings(environment: Environment) -> Settings:
+    """The learner's settings. Raises BadFile."""
+    from drill import settings
+
+    return settings.load(environment.config_path)
+
+
+def chosen_deck(name: str | None, settings: Settings) -> Deck:
+    """The deck that was asked for, or else the one in the settings. Raises UnknownName and BadFile."""
+    from drill.decks import load_deck
+
+    return load_deck(name or settings.deck, settings.neck)
+
+
+@contextmanager
+def open_record(environment: Environment) -> Iterator[Record]:
+    """Open the learner's record. Once it is closed, for whatever reason, its notices are printed."""
+    from drill.record import Record
+
+    record = Record.open(environment.record_path, environment.now)
+    try:
+        with record:
+            yield record
+    finally:
+        notify(environment, record.notices)
+
+
+@contextmanager
+def open_progress(deck: str | None, environment: Environment, *, exact: bool = True) -> Iterator[Progress]:
+    """Give the learner's progress through a deck while their record is open.
+
+    If it need not be `exact`, a long log that has to be read again is read for two seconds only.
+    """
+    from drill.practice.learner_store import LearnerStore
+    from drill.progress import Progress
+
+    settings = load_settings(environment)
+    chosen = chosen_deck(deck, settings)
+    with open_record(environment) as record:
+        with notify_if_slow(environment.stderr):
+            store = LearnerStore.of(record) if exact else LearnerStore.begin(record, environment.monotonic)
+        yield Progress.of(store, chosen, settings, environment.now(), deck)

@@ -1,0 +1,16 @@
+"""The drill a learner asks for."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+if TYPE_CHECKING:
+    from drill.decks import Focus
+
+
+class DrillRequest(NamedTuple):
+    """What is asked of one drill. Whatever is None comes from the settings; no focus means the whole deck."""
+
+    deck: str | None = None
+    minutes: float | None = None
+    focus: Focus | None = None
