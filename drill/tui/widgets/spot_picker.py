@@ -10,7 +10,7 @@ from textual.events import Click
 from textual.message import Message
 from textual.reactive import reactive
 
-from drill.present.neck_drawing import Drawing, Look, draw_map, spot_at
+from drill.present.neck_drawing import Drawing, Look, NeckMap
 from drill.theory.neck import STANDARD, Neck, Spot
 from drill.tui.widgets.neck_view import NeckView, breadth
 
@@ -32,12 +32,15 @@ class StrengthMap(NeckView):
             self.spot = spot
 
     def drawing(self, width: int) -> Drawing:
-        return draw_map(self.neck, self.strengths, self.look, max(width, 1), self.picked, self.figures)
+        return self._map(width).draw()
+
+    def _map(self, width: int) -> NeckMap:
+        return NeckMap(self.neck, self.strengths, self.look, max(width, 1), self.picked, self.figures)
 
     def on_click(self, event: Click) -> None:
         width = self.size.width
         column = event.x - max(0, (width - breadth(self.drawing(width))) // 2)
-        spot = spot_at(self.neck, self.strengths, self.look, width, self.picked, column, event.y)
+        spot = self._map(width).spot_at(column, event.y)
         if spot is not None:
             self.post_message(self.Touched(spot))
 
