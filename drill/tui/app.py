@@ -38,6 +38,7 @@ if TYPE_CHECKING:
     from drill.practice.summary import Summary
     from drill.theory.keys import Key
     from drill.theory.neck import Spot
+    from drill.tui.navigator import Navigator
 
 YOUNG_OBJECTS = 10_000
 """How many new objects may be there before Python looks for garbage among them: few enough for a pause of a few
@@ -73,7 +74,7 @@ class FretsureApp(App[None]):
         # Asked for no colours, Textual would paint greys of its own; so the terminal's two colours are all there is.
         super().__init__(ansi_color=True if "NO_COLOR" in environment.variables else None)
         self.environment = environment
-        self.desk = Services(environment, settings, record, deck, minutes, recall)
+        self.services = Services(environment, settings, record, deck, minutes, recall)
         self._focus, self._begin = focus or Focus(), begin
         self._refused: FretsureError | None = None
         self.left_with: int | None = None
@@ -94,17 +95,17 @@ class FretsureApp(App[None]):
             self.set_interval(SIZE_CHECK_S, self._match_window)
         self._catch_up()
         if self._refused is not None:
-            self.tell(self._refused)
-        elif not self._begin and self.desk.newcomer:
+            self.report(self._refused)
+        elif not self._begin and self.services.newcomer:
             self.open("welcome")
 
     def _catch_up(self) -> None:
         """Read a long record on, a moment at a time, between what the learner does."""
-        was_behind = self.desk.behind
-        self.desk.catch_up()
-        if was_behind and not self.desk.behind and isinstance(self.screen, BaseScreen):
+        was_behind = self.services.behind
+        self.services.catch_up()
+        if was_behind and not self.services.behind and isinstance(self.screen, BaseScreen):
             self.screen.on_caught_up()
-        self.set_timer(BETWEEN_SLICES_S if self.desk.behind else SIZE_CHECK_S, self._catch_up)
+        self.set_timer(BETWEEN_SLICES_S if self.services.behind else SIZE_CHECK_S, self._catch_up)
 
     def on_ready(self) -> None:
         """What a start has made stays to the end: looked through for garbage, it would hold up an answer."""
@@ -126,14 +127,14 @@ class FretsureApp(App[None]):
     def open(self, name: str) -> None:
         """Show a page over the present screen, or say why it cannot be shown."""
         try:
-            self.push_screen(page(name).at(self.desk))
+            self.push_screen(page(name).at(self.services))
             if name == "progress":
                 self._say_if_behind()
         except FretsureError as error:
-            self.tell(error)
+            self.report(error)
 
     def _say_if_behind(self) -> None:
-        if self.desk.behind:
+        if self.services.behind:
             self.notify(BEHIND, severity="warning", markup=False)
 
     def show_spot(self, spot: Spot) -> None:
@@ -141,10 +142,10 @@ class FretsureApp(App[None]):
         from drill.tui.screens.progress import ProgressScreen
 
         try:
-            self.push_screen(ProgressScreen(self.desk.progress(), spot))
+            self.push_screen(ProgressScreen(self.services.progress(), spot))
             self._say_if_behind()
         except FretsureError as error:
-            self.tell(error)
+            self.report(error)
 
     def show_key(self, key: Key) -> None:
         """Look a key up."""
@@ -164,7 +165,7 @@ class FretsureApp(App[None]):
         try:
             screen = self._drill_screen()
         except FretsureError as error:
-            self.tell(error)
+            self.report(error)
             return
         self._leave_pages()
         self.push_screen(screen)
@@ -182,16 +183,16 @@ class FretsureApp(App[None]):
     def drill_weakest(self) -> None:
         """Begin a drill on what is weakest now, or say why there is none."""
         try:
-            weakest = self.desk.progress().weakest.focus
+            weakest = self.services.progress().weakest.focus
         except FretsureError as error:
-            self.tell(error)
+            self.report(error)
             return
         self.start_drill(weakest)
 
     def _drill_screen(self) -> BaseScreen:
         from drill.tui.screens.drill import DrillScreen
 
-        return DrillScreen(self.desk.start(self._focus))
+        return DrillScreen(self.services.start(self._focus))
 
     def _home_screen(self) -> BaseScreen:
         from drill.tui.screens.home import HomeScreen
@@ -211,7 +212,7 @@ class FretsureApp(App[None]):
         while not self._at_first and not self._at_home:
             self.pop_screen()
 
-    def tell(self, error: FretsureError) -> None:
+    def report(self, error: FretsureError) -> None:
         """Say what went wrong and what to do, in a corner of the screen."""
         self.notify(error.fix or " ", title=error.message, severity="warning", timeout=12, markup=False)
 
@@ -227,9 +228,9 @@ class FretsureApp(App[None]):
         names = [wood.name for wood in THEMES]
         self.theme = names[(names.index(self.theme) + 1) % len(names)]
         try:
-            self.desk.change("colours", self.theme)
+            self.services.change("colours", self.theme)
         except FretsureError as error:
-            self.tell(error)
+            self.report(error)
 
     def action_do_put_aside(self) -> None:
         if isinstance(self.screen, BaseScreen):
@@ -277,6 +278,11 @@ class FretsureApp(App[None]):
         loop = asyncio.get_running_loop()
         with exit_on_signal(lambda: loop.call_soon_threadsafe(self.leave, INTERRUPTED)):
             await super().run_async(**options)
+
+
+if TYPE_CHECKING:
+    _NAVIGATOR: type[Navigator] = FretsureApp
+    """Screens take the app for one without knowing its class; this line has the type checker prove it."""
 
 
 def run_app(

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from drill.decks import Focus
 from drill.practice.summary import Summary
@@ -16,7 +16,7 @@ from drill.present.figures import how_many
 from drill.present.neck_drawing import band
 from drill.questions.wording import times_in_words
 from drill.tui.commands import bindings
-from drill.tui.screens.base import BaseScreen
+from drill.tui.screens.base import BaseScreen, heading
 from drill.tui.verdict_text import CAUTIONS, LONG_DRILL_S, group_name, reading, said
 from drill.tui.widgets.neck_view import STYLES
 from drill.tui.widgets.time_bar import clock
@@ -26,6 +26,7 @@ class AfterScreen(BaseScreen):
     """What came of a drill."""
 
     where = "after"
+    caption = "After the drill"
     BINDINGS = bindings("after")
     DEFAULT_CSS = """
     #after { padding: 1; }
@@ -35,11 +36,9 @@ class AfterScreen(BaseScreen):
         super().__init__()
         self.summary, self.focus_was = summary, focus
 
-    def compose(self) -> ComposeResult:
-        yield Static("After the drill", id="title", markup=False)
+    def body(self) -> ComposeResult:
         with VerticalScroll(id="page", can_focus=False):
             yield Static(Content("\n").join(self.lines()), id="after", markup=False)
-        yield Footer(compact=True, show_command_palette=False)
 
     def lines(self) -> Iterator[Content]:
         """The report, line by line."""
@@ -86,7 +85,7 @@ class AfterScreen(BaseScreen):
     def _come_back(self) -> Iterator[Content]:
         yield heading("Come back")
         if self.summary.come_back_s is not None:
-            day = relative_day(self.summary.come_back_s, self.fretsure.environment)
+            day = relative_day(self.summary.come_back_s, self.services.environment)
             yield Content(f"The first of these starts to fade {day}.")
         yield Content("A few minutes a day hold more than an hour a week.")
         if self.summary.seconds >= LONG_DRILL_S:
@@ -94,15 +93,10 @@ class AfterScreen(BaseScreen):
             yield from (Content(caution) for caution in CAUTIONS)
 
     def action_do_home(self) -> None:
-        self.fretsure.go_home()
+        self.navigator.go_home()
 
     def action_do_again(self) -> None:
-        self.fretsure.start_drill(self.focus_was)
+        self.navigator.start_drill(self.focus_was)
 
     def action_do_weakest(self) -> None:
-        self.fretsure.drill_weakest()
-
-
-def heading(words: str) -> Content:
-    """A heading after an empty line."""
-    return Content.assemble("\n", (words, "$primary bold"))
+        self.navigator.drill_weakest()

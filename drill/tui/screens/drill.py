@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from drill.errors import FretsureError, UnknownName
 from drill.practice.learner_store import BEHIND
@@ -75,8 +75,10 @@ class DrillScreen(BaseScreen):
         self._now_s = environment.monotonic
         self._sleep = SleepWatch(environment.now, environment.monotonic)
 
-    def compose(self) -> ComposeResult:
-        yield TimeBar(id="time")
+    def bar(self) -> TimeBar:
+        return TimeBar(id="time")
+
+    def body(self) -> ComposeResult:
         with VerticalScroll(id="page", can_focus=False):
             yield Static(id="why", markup=False)
             yield Static(id="question", markup=False)
@@ -84,7 +86,6 @@ class DrillScreen(BaseScreen):
             yield VerdictView(id="verdict")
         yield Static(id="message", markup=False)
         yield AnswerField(self, id="answer")
-        yield Footer(compact=True, show_command_palette=False)
 
     def on_mount(self) -> None:
         self.set_interval(TICK_S, self.watch_clock)
@@ -123,7 +124,7 @@ class DrillScreen(BaseScreen):
     def finish(self) -> None:
         """Leave for the After screen; every answer is already kept."""
         self.question = None
-        self.fretsure.after_drill(self.session.finish())
+        self.navigator.after_drill(self.session.finish())
 
     # -- what the learner does -----------------------------------------------------------------------------------------
 

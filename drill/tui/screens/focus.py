@@ -7,7 +7,7 @@ from typing import NamedTuple, Self
 
 from textual.app import ComposeResult
 from textual.content import Content
-from textual.widgets import Footer, OptionList, Static
+from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from drill.decks import Focus
@@ -39,6 +39,7 @@ class FocusScreen(BaseScreen):
     """A list of strings, keys, shapes and kinds of question; Space takes one, Enter starts."""
 
     where = "focus"
+    caption = "Focus"
     BINDINGS = bindings("focus")
     AUTO_FOCUS = "#choices"
     DEFAULT_CSS = """
@@ -54,14 +55,12 @@ class FocusScreen(BaseScreen):
         self._weakest = progress.weakest
 
     @classmethod
-    def at(cls, desk: Services) -> Self:
-        return cls(desk.progress())
+    def at(cls, services: Services) -> Self:
+        return cls(services.progress())
 
-    def compose(self) -> ComposeResult:
-        yield Static("Focus", id="title", markup=False)
+    def body(self) -> ComposeResult:
         yield Choices(id="choices")
-        yield Static(id="laid-out", markup=False)
-        yield Footer(compact=True, show_command_palette=False)
+        yield Static(id="hint", markup=False)
 
     def on_mount(self) -> None:
         options = self.query_one(Choices)
@@ -116,13 +115,13 @@ class FocusScreen(BaseScreen):
     def action_do_start(self) -> None:
         name = self.query_one(Choices).chosen
         if self.taken:
-            self.fretsure.start_drill(combined(self.choices[name].focus for name in self.taken))
+            self.navigator.start_drill(combined(self.choices[name].focus for name in self.taken))
         elif name in self.choices:
-            self.fretsure.start_drill(self.choices[name].focus)
+            self.navigator.start_drill(self.choices[name].focus)
         elif name in WEAKEST_OF:
             self._drill_weakest_of(WEAKEST_OF[name])
         else:
-            self.fretsure.start_drill(self._weakest.focus)
+            self.navigator.start_drill(self._weakest.focus)
 
     def action_do_weakest_string(self) -> None:
         self._drill_weakest_of("string")
@@ -134,16 +133,16 @@ class FocusScreen(BaseScreen):
         row = self._progress.weakest_of(kind)
         if row is None:
             sentence = f"No {kind} is weak: too little was asked yet, or all of it is fluent."
-            self.query_one("#laid-out", Static).update(sentence)
+            self.query_one("#hint", Static).update(sentence)
             return
-        self.fretsure.start_drill(row.focus)
+        self.navigator.start_drill(row.focus)
 
     def _show_taken(self) -> None:
-        line = self.query_one("#laid-out", Static)
+        line = self.query_one("#hint", Static)
         if not self.taken:
             on_weakest = self.query_one(Choices).chosen == WEAKEST
             line.update(f"Enter drills it. {said(self._weakest.why, self.settings)}" if on_weakest else HOW)
             return
-        cards = self.desk.count(combined(self.choices[name].focus for name in self.taken))
+        cards = self.services.count(combined(self.choices[name].focus for name in self.taken))
         names = ", ".join(self.choices[name].label for name in self.taken)
         line.update(f"{names}: {how_many(cards, 'card')}.{' Take one back.' if not cards else ''}")

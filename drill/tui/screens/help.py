@@ -8,11 +8,10 @@ from collections.abc import Iterator
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from drill.tui.commands import bindings, everywhere, of_screen
-from drill.tui.screens.after import heading
-from drill.tui.screens.base import BaseScreen
+from drill.tui.screens.base import BaseScreen, heading
 from drill.tui.verdict_text import CAUTIONS
 
 PADDING = 2
@@ -59,6 +58,7 @@ class HelpScreen(BaseScreen):
     """Made from the table of commands."""
 
     where = "help"
+    caption = "Help"
     BINDINGS = bindings("help")
     AUTO_FOCUS = "#page"
     DEFAULT_CSS = """
@@ -66,11 +66,9 @@ class HelpScreen(BaseScreen):
     #help { padding: 1; }
     """
 
-    def compose(self) -> ComposeResult:
-        yield Static("Help", id="title", markup=False)
+    def body(self) -> ComposeResult:
         with VerticalScroll(id="page"):
             yield Static(id="help", markup=False)
-        yield Footer(compact=True, show_command_palette=False)
 
     def on_resize(self) -> None:
         page = self.query_one("#page").scrollable_content_region

@@ -6,7 +6,7 @@ from typing import get_args
 
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
-from textual.widgets import Footer, Input, Static
+from textual.widgets import Input, Static
 
 from drill.decks import Focus
 from drill.errors import FretsureError
@@ -28,11 +28,11 @@ class LookUpScreen(BaseScreen):
     """A field, what was found, a neck."""
 
     where = "look-up"
+    caption = "Look up"
     BINDINGS = bindings("look-up")
     AUTO_FOCUS = "#query"
     DEFAULT_CSS = """
     #neck { margin-top: 1; }
-    #legend { color: $neck-quiet; text-align: center; }
     #found { padding: 1 1 0 1; }
     LookUpScreen.-low #found { padding: 0 1; }
     LookUpScreen.-low #neck { margin-top: 0; }
@@ -44,15 +44,13 @@ class LookUpScreen(BaseScreen):
         self.found: Found | None = None
         self.show: Show | None = None
 
-    def compose(self) -> ComposeResult:
-        yield Static("Look up", id="title", markup=False)
+    def body(self) -> ComposeResult:
         with VerticalScroll(id="page", can_focus=False):
             yield NeckView(id="neck")
             yield Static(id="legend", markup=False)
             yield Static(EMPTY, id="found", markup=False)
         yield Static(id="message", markup=False)
         yield LineField(to_typed(HINT, self.settings.note_language), max_length=LONGEST_QUERY, id="query")
-        yield Footer(compact=True, show_command_palette=False)
 
     def on_mount(self) -> None:
         self.query_one("#message").display = False
@@ -74,7 +72,7 @@ class LookUpScreen(BaseScreen):
 
     def action_do_drill_key(self) -> None:
         if self.found is not None:
-            self.fretsure.start_drill(Focus(keys=self.found.keys))
+            self.navigator.start_drill(Focus(keys=self.found.keys))
 
     def find(self, text: str) -> None:
         """Show what is known of `text`, or say what may be typed; then nothing that was found before stays."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from textual.app import ComposeResult
 from textual.content import Content
-from textual.widgets import Footer, Input, OptionList, Static
+from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from drill.errors import FretsureError
@@ -25,24 +25,23 @@ class SetUpScreen(BaseScreen):
     """A list of settings and, when one is opened, a field for its value."""
 
     where = "set-up"
+    caption = "Set-up"
     BINDINGS = bindings("set-up")
     AUTO_FOCUS = "#settings"
     DEFAULT_CSS = """
     #settings { height: 1fr; }
-    #sentence { min-height: 3; }
-    SetUpScreen.-low #sentence, SetUpScreen.-flat #sentence { min-height: 1; }
+    #hint { min-height: 3; }
+    SetUpScreen.-low #sentence, SetUpScreen.-flat #hint { min-height: 1; }
     """
 
     def __init__(self) -> None:
         super().__init__()
         self._fields = {field.name: field for field in fields()}
 
-    def compose(self) -> ComposeResult:
-        yield Static("Set-up", id="title", markup=False)
+    def body(self) -> ComposeResult:
         yield Choices(*(Option(self._prompt(name), id=name) for name in self._fields), id="settings")
-        yield Static(id="sentence", markup=False)
+        yield Static(id="hint", markup=False)
         yield LineField(max_length=LONGEST_VALUE, id="value")
-        yield Footer(compact=True, show_command_palette=False)
 
     def on_mount(self) -> None:
         self.query_one("#value").display = False
@@ -102,7 +101,7 @@ class SetUpScreen(BaseScreen):
             self._say(f"“{value}” does not fit. It takes {self._takes(field)}. The old value still holds.")
             return False
         try:
-            self.desk.change(field.name, value)
+            self.services.change(field.name, value)
         except FretsureError as error:
             self._say(f"{error} The old value still holds.")
             return False
@@ -115,7 +114,7 @@ class SetUpScreen(BaseScreen):
         self._say(f"{field.sentence} It takes {self._takes(field)}.")
 
     def _say(self, sentence: str) -> None:
-        self.query_one("#sentence", Static).update(sentence)
+        self.query_one("#hint", Static).update(sentence)
 
     def _close_field(self) -> None:
         self.query_one("#value").display = False

@@ -5,11 +5,10 @@ from __future__ import annotations
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from drill.tui.commands import bindings
-from drill.tui.screens.after import heading
-from drill.tui.screens.base import BaseScreen
+from drill.tui.screens.base import BaseScreen, heading
 from drill.tui.verdict_text import CAUTIONS
 
 ABOUT = (
@@ -29,14 +28,14 @@ class WelcomeScreen(BaseScreen):
     """Shown at the first start."""
 
     where = "welcome"
+    caption = "Welcome to fretsure"
     BINDINGS = bindings("welcome")
     DEFAULT_CSS = """
     #offer { padding: 0 2; height: auto; color: $primary; }
     #page Static { padding: 0 1; }
     """
 
-    def compose(self) -> ComposeResult:
-        yield Static("Welcome to fretsure", id="title", markup=False)
+    def body(self) -> ComposeResult:
         with VerticalScroll(id="page", can_focus=False):
             yield Static(ABOUT, markup=False)
             yield Static(heading("Before you play"), markup=False)
@@ -44,8 +43,7 @@ class WelcomeScreen(BaseScreen):
             yield Static(heading("How it measures"), markup=False)
             yield Static(MEASURED, markup=False)
         yield Static(OFFER, id="offer", markup=False)
-        yield Footer(compact=True, show_command_palette=False)
 
     def action_do_measure(self) -> None:
         self.app.pop_screen()
-        self.fretsure.open("key-press")
+        self.navigator.open("key-press")
