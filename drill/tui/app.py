@@ -1,7 +1,7 @@
-"""The full-screen program: which screen comes when, and a clean way out whatever happens.
+"""The full-screen program: which screen follows which, and a clean exit whatever happens.
 
-FretsureApp   takes the environment, the settings and the open record; holds no rule of theory or memory
-run_app       runs it and gives the exit code
+FretsureApp   the program over an environment, settings and an open record; no rule of theory or memory is in it
+run_app       runs it until the learner leaves
 """
 
 from __future__ import annotations
@@ -45,13 +45,13 @@ YOUNG_OBJECTS = 10_000
 milliseconds, enough for it to come seldom."""
 SIZE_CHECK_S = 1.0
 BETWEEN_SLICES_S = 0.05
-"""Pause between two moments of reading a long record, in which keys and pictures have their turn."""
+"""Pause between two slices of a long record, in which keys and repaints are handled."""
 COLOUR_SYSTEMS = ("auto", "standard", "256", "truecolor", "windows")
-"""What Rich takes: https://rich.readthedocs.io/en/stable/console.html#color-systems"""
+"""The values that Rich accepts: https://rich.readthedocs.io/en/stable/console.html#color-systems"""
 
 
 class FretsureApp(App[None]):
-    """The program. With `begin` it begins with a drill instead of the first screen."""
+    """The program. With `begin` it starts with a drill instead of Home."""
 
     TITLE = "fretsure"
     BINDINGS = bindings()
@@ -71,7 +71,7 @@ class FretsureApp(App[None]):
         begin: bool = False,
         recall: LearnerStore | None = None,
     ) -> None:
-        # Asked for no colours, Textual would paint greys of its own; so the terminal's two colours are all there is.
+        # Under NO_COLOR Textual would paint its own greys; in ANSI mode it uses only the terminal's two colours.
         super().__init__(ansi_color=True if "NO_COLOR" in environment.variables else None)
         self.environment = environment
         self.services = Services(environment, settings, record, deck, minutes, recall)
@@ -81,9 +81,9 @@ class FretsureApp(App[None]):
         """The exit code the program was left with; None while it runs."""
         self._resized = False
         self._guard = EscapeFilter()
-        for wood in THEMES:
-            self.register_theme(wood)
-        # By `self.theme = ...` every style sheet would be read a second time; here none has been read yet.
+        for theme in THEMES:
+            self.register_theme(theme)
+        # Setting `self.theme` would make Textual read every style sheet a second time; none has been read yet.
         self.set_reactive(App.theme, settings.colours)
         self.stylesheet.set_variables(self.get_css_variables())
 
@@ -100,7 +100,7 @@ class FretsureApp(App[None]):
             self.open("welcome")
 
     def _catch_up(self) -> None:
-        """Read a long record on, a moment at a time, between what the learner does."""
+        """Read the next slice of a long record, between the learner's key presses."""
         was_behind = self.services.behind
         self.services.catch_up()
         if was_behind and not self.services.behind and isinstance(self.screen, BaseScreen):
@@ -116,7 +116,7 @@ class FretsureApp(App[None]):
     # -- from screen to screen -----------------------------------------------------------------------------------------
 
     def get_default_screen(self) -> BaseScreen:
-        """The screen to begin with: the drill that was asked for, or home."""
+        """The first screen: the drill that was asked for, or Home."""
         if self._begin:
             try:
                 return self._drill_screen()
@@ -125,7 +125,7 @@ class FretsureApp(App[None]):
         return self._home_screen()
 
     def open(self, name: str) -> None:
-        """Show a page over the present screen, or say why it cannot be shown."""
+        """Open a screen by its name over the present one, or say why it cannot be shown."""
         try:
             self.push_screen(page(name).at(self.services))
             if name == "progress":
@@ -154,13 +154,13 @@ class FretsureApp(App[None]):
         self.push_screen(LookUpScreen(key))
 
     def go_home(self) -> None:
-        """Leave every page for home, which is made when it is first wanted: a drill may come before it."""
+        """Close every other screen and show Home, which does not exist yet when a drill came first."""
         self._leave_pages()
         if not self._at_home:
             self.push_screen(self._home_screen())
 
     def start_drill(self, focus: Focus | None = None) -> None:
-        """Begin a drill, or say why there is none."""
+        """Start a drill, or say why it cannot start."""
         self._focus = focus or Focus()
         try:
             screen = self._drill_screen()
@@ -171,7 +171,7 @@ class FretsureApp(App[None]):
         self.push_screen(screen)
 
     def after_drill(self, summary: Summary) -> None:
-        """Show what came of the drill in the place of the drill."""
+        """Replace the drill by its summary."""
         from drill.tui.screens.after import AfterScreen
 
         after = AfterScreen(summary, self._focus)
@@ -181,7 +181,7 @@ class FretsureApp(App[None]):
             self.switch_screen(after)
 
     def drill_weakest(self) -> None:
-        """Begin a drill on what is weakest now, or say why there is none."""
+        """Start a drill on whatever is weakest now, or say why it cannot start."""
         try:
             weakest = self.services.progress().weakest.focus
         except FretsureError as error:
@@ -205,7 +205,7 @@ class FretsureApp(App[None]):
 
     @property
     def _at_first(self) -> bool:
-        """Whether this is the screen the program began with: Textual keeps it below all others to the end."""
+        """Whether this is the first screen, which Textual keeps below all others to the end."""
         return len(self.screen_stack) == 1
 
     def _leave_pages(self) -> None:
@@ -213,7 +213,7 @@ class FretsureApp(App[None]):
             self.pop_screen()
 
     def report(self, error: FretsureError) -> None:
-        """Say what went wrong and what to do, in a corner of the screen."""
+        """Show what went wrong and how to fix it, in a corner of the screen."""
         self.notify(error.fix or " ", title=error.message, severity="warning", timeout=12, markup=False)
 
     # -- commands that work everywhere ---------------------------------------------------------------------------------
@@ -225,37 +225,37 @@ class FretsureApp(App[None]):
             self.open("help")
 
     def action_do_colours(self) -> None:
-        names = [wood.name for wood in THEMES]
+        names = [theme.name for theme in THEMES]
         self.theme = names[(names.index(self.theme) + 1) % len(names)]
         try:
             self.services.change("colours", self.theme)
         except FretsureError as error:
             self.report(error)
 
-    def action_do_put_aside(self) -> None:
+    def action_do_suspend(self) -> None:
         if isinstance(self.screen, BaseScreen):
-            self.screen.pause("The program was put aside.")
+            self.screen.pause("The program was suspended.")
         self.action_suspend_process()
 
     def action_do_quit(self) -> None:
         self.leave()
 
     def action_help_quit(self) -> None:
-        """Ctrl+C leaves at once: every answer is kept already."""
+        """Ctrl+C leaves at once: every answer is already saved."""
         self.leave(INTERRUPTED)
 
-    # -- the way out ---------------------------------------------------------------------------------------------------
+    # -- leaving -------------------------------------------------------------------------------------------------------
 
     def on_app_blur(self) -> None:
-        """Another window has the keyboard: a drill stands still."""
+        """Pause a drill while another window has the keyboard."""
         if isinstance(self.screen, BaseScreen):
-            self.screen.pause("The window lost the focus.")
+            self.screen.pause("Another window has the focus.")
 
     def on_resize(self) -> None:
         self._resized = True
 
     def _match_window(self) -> None:
-        """After a burst of changes of size Textual may hold an older one for the last, or leave a piece unpainted."""
+        """Correct the size: after several quick changes Textual may keep an older one, or leave a part unpainted."""
         size = Size(*shutil.get_terminal_size())
         if size != self.size:
             self.post_message(events.Resize(size, size))
@@ -264,7 +264,7 @@ class FretsureApp(App[None]):
             self.screen.refresh()
 
     def _fatal_error(self) -> None:
-        """A mistake of the program: no traceback on the learner's screen; `run_app` raises what happened."""
+        """Show no traceback on the learner's screen; `run_app` raises the error."""
         self.bell()
         self._close_messages_no_wait()
 
@@ -274,7 +274,7 @@ class FretsureApp(App[None]):
         self.exit(return_code=code)
 
     async def run_async(self, **options: Any) -> None:
-        """Run; a signal to stop ends the program in order, so that the terminal is given back as it was."""
+        """Run; a signal to stop ends the program in order, so that the terminal returns to its former state."""
         loop = asyncio.get_running_loop()
         with exit_on_signal(lambda: loop.call_soon_threadsafe(self.leave, INTERRUPTED)):
             await super().run_async(**options)
@@ -298,20 +298,20 @@ def run_app(
 ) -> None:
     """Run the full-screen program until the learner leaves; with `begin` straight into a drill.
 
-    Raises, once the terminal is as it was: KeyboardInterrupt when a signal or Ctrl+C ended it, and any error that did.
+    Raises, once the terminal is restored, KeyboardInterrupt after a signal or Ctrl+C, or the error that ended it.
     """
     colours = environment.variables.get("TEXTUAL_COLOR_SYSTEM", COLOUR_SYSTEMS[0])
-    if colours not in COLOUR_SYSTEMS:  # Textual would fall over it
+    if colours not in COLOUR_SYSTEMS:  # Textual would crash on it
         raise UsageProblem(
-            f"TEXTUAL_COLOR_SYSTEM is {quoted(colours)}, which no screen knows.",
-            f"Unset it, or set it to one of: {', '.join(COLOUR_SYSTEMS)}; NO_COLOR=1 takes colour away.",
+            f"TEXTUAL_COLOR_SYSTEM is {quoted(colours)}, which is not a colour system that Textual supports.",
+            f"Unset it, or set it to one of: {', '.join(COLOUR_SYSTEMS)}; NO_COLOR=1 turns colour off.",
         )
     app = FretsureApp(
         environment, settings, record, deck=deck, minutes=minutes, focus=focus, begin=begin, recall=recall
     )
     app.run()
     error = app._exception
-    # a screen that is still being made when the program is left does not find its parts: that is no mistake
+    # When the program is left while a screen is being built, the screen fails to find its widgets: no fault of ours.
     if error is not None and not (app.left_with is not None and isinstance(error, NoMatches)):
         raise error
     if app.left_with == INTERRUPTED:

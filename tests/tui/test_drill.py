@@ -69,7 +69,7 @@ async def test_a_right_answer_is_told_in_words_a_sign_and_the_time_to_the_first_
         clock.tick(7.0)
         await press(pilot, "enter")
         screen = await sees(pilot, "✓ Right: E.")
-        assert "1.2 s, aim 1.5 s." in screen
+        assert "1.2 s, target 1.5 s." in screen
         assert "Why: string 6 (low E) sounds E open" in screen
 
 
@@ -209,7 +209,7 @@ async def test_space_on_the_empty_field_hides_the_question_and_holds_the_time(
         await until(pilot, lambda: not isinstance(app.screen, PauseScreen))
         await sees(pilot, "4:50 left")
         await answer_rightly(pilot)
-        assert "aim" not in shown(app)
+        assert "target" not in shown(app)
     assert [row.thinking_ms for row in record.attempts()] == [None]
 
 
@@ -220,14 +220,14 @@ async def test_losing_the_focus_and_a_sleep_of_the_machine_pause(make_app: MakeA
         await type_in(pilot, "b flat")
         assert app.screen.query_one(AnswerField).value == "b flat"
         app.post_message(events.AppBlur())
-        await sees(pilot, "The window lost the focus.")
+        await sees(pilot, "Another window has the focus.")
         app.post_message(events.AppFocus())
         await press(pilot, "space")
         await until(pilot, lambda: not isinstance(app.screen, PauseScreen))
         await until(pilot, lambda: not drilling(app).session.watch.paused)
         await type_in(pilot, "x")
         clock.jump(3600)
-        await sees(pilot, "The machine was asleep.")
+        await sees(pilot, "The computer was asleep.")
         await press(pilot, "enter")
         await until(pilot, lambda: not isinstance(app.screen, PauseScreen))
         await sees(pilot, "5:00 left")
@@ -299,7 +299,7 @@ async def test_a_disk_that_refuses_is_told_and_the_answer_can_be_given_again(
         with monkeypatch.context() as patched:
             patched.setattr(Session, "answer", refuse)
             await press(pilot, "e", "enter")
-            assert says(await sees(pilot, "The disk is full."), "Every answer before this one is kept")
+            assert says(await sees(pilot, "The disk is full."), "Every earlier answer is saved")
         await press(pilot, "enter")
         await sees(pilot, "✓ Right: E.")
     assert record.attempt_count() == 1
@@ -322,7 +322,7 @@ async def test_a_deck_that_cannot_be_read_leaves_the_way_to_mend_it(make_app: Ma
     async with app.run_test(size=(80, 24), notifications=True) as pilot:
         await press(pilot, "escape")
         await reads(pilot, "gone.toml: cannot be read (No such file or directory)")
-        await reads(pilot, "Set-up and decks can mend it.")
+        await reads(pilot, "Fix it in Set-up or Decks.")
         for key in ("t", "p"):
             await press(pilot, key)
             await reads(pilot, "cannot be read")

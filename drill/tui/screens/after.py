@@ -1,4 +1,4 @@
-"""After a drill: what moved, what was mixed up, what was slow, when to come back."""
+"""After a drill: what changed most, what was mixed up, what was slow, when to come back."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ from drill.tui.widgets.time_bar import clock
 
 
 class AfterScreen(BaseScreen):
-    """What came of a drill."""
+    """The summary of a drill."""
 
     where = "after"
     caption = "After the drill"
@@ -55,11 +55,11 @@ class AfterScreen(BaseScreen):
         s = self.summary
         yield Content.styled(f"{s.right} of {s.answered} right in {clock(s.seconds)}.", "bold")
         if s.first_time:
-            yield Content(f"{how_many(s.first_time, 'card')} met for the first time.")
+            yield Content(f"{how_many(s.first_time, 'card')} seen for the first time.")
 
     def _moves(self) -> Iterator[Content]:
         if self.summary.moved:
-            yield heading("What moved (chance of recall, before the drill and just after it)")
+            yield heading("Biggest changes (chance of recall, before the drill and just after)")
         for move in self.summary.moved:
             yield Content.assemble(
                 f"{move.start:>4} → ",
@@ -70,7 +70,7 @@ class AfterScreen(BaseScreen):
     def _mixups(self) -> Iterator[Content]:
         yield heading("Mix-ups")
         if not self.summary.mixups:
-            yield Content("None that has a name.")
+            yield Content("No recognised mix-ups.")
         for mixup in self.summary.mixups:
             yield Content.assemble(
                 (f"{mixup.name}, {times_in_words(mixup.times)}. ", "bold"), said(mixup.example, self.settings)
@@ -83,13 +83,13 @@ class AfterScreen(BaseScreen):
             yield Content(" · ".join(parts))
 
     def _come_back(self) -> Iterator[Content]:
-        yield heading("Come back")
+        yield heading("When to come back")
         if self.summary.come_back_s is not None:
             day = relative_day(self.summary.come_back_s, self.services.environment)
-            yield Content(f"The first of these starts to fade {day}.")
-        yield Content("A few minutes a day hold more than an hour a week.")
+            yield Content(f"The first of these cards starts to fade {day}.")
+        yield Content("A few minutes a day beat an hour a week.")
         if self.summary.seconds >= LONG_DRILL_S:
-            yield heading("That was long: rest your hands")
+            yield heading("That was a long drill: rest your hands")
             yield from (Content(caution) for caution in CAUTIONS)
 
     def action_do_home(self) -> None:

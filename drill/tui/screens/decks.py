@@ -1,4 +1,4 @@
-"""Decks: what the daily drill is made of."""
+"""Decks: choose the deck for the daily drill."""
 
 from __future__ import annotations
 
@@ -17,11 +17,11 @@ from drill.tui.screens.base import BaseScreen
 from drill.tui.verdict_text import said
 from drill.tui.widgets.choices import Choices
 
-OWN = "Your own deck is a small text file: the README shows how to write one and check it. Name it in the set-up."
+OWN = "You can write your own deck as a small text file; the README shows how. Then choose it in Set-up."
 
 
 class DecksScreen(BaseScreen):
-    """The decks that ship with the program; Enter takes one for the daily drill."""
+    """The decks that ship with the program; Enter chooses one for the daily drill."""
 
     where = "decks"
     caption = "Decks"

@@ -1,4 +1,4 @@
-"""Help: every command and its key, and the words the program uses."""
+"""Help: every command with its key, the signs on the neck, and the terms of the program."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from drill.tui.verdict_text import CAUTIONS
 
 PADDING = 2
 ROOMY = 60
-"""Cells of width that a command needs beside its help."""
+"""The least width in cells at which a command and its help share a line."""
 
 SCREENS = {
     "welcome": "First start",
@@ -35,27 +35,27 @@ SCREENS = {
 WORDS = (
     ("card", "one question with its accepted answers"),
     ("thinking time", "from the question to the first key of the answer"),
-    ("strength", "the chance, now, that the answer would come right"),
+    ("strength", "the chance that you would answer correctly now"),
     ("fresh", "never asked"),
-    ("fading", "strength has dropped below the aim"),
-    ("holding", "strength is at the aim or above it"),
-    ("fluent", "holding, and as fast as the card's aim"),
-    ("mix-up", "the named reason behind a wrong answer"),
-    ("readiness", "the chance that all you need to play in a key comes right within one bar"),
+    ("fading", "strength has dropped below its target"),
+    ("holding", "strength is at its target or above"),
+    ("fluent", "holding, and answered within the target time"),
+    ("mix-up", "a recognised reason behind a wrong answer"),
+    ("readiness", "the chance that you recall all you need to play in a key within one bar"),
 )
 
 NECK = (
     ("◆1m", "the minor tonic, under finger 1"),
     ("●4M", "the major tonic, under finger 4"),
     ("(3)", "another note of the shape, under finger 3"),
-    ("[?]", "the place that is asked about"),
-    ("▇83", "strength on the map: a block that grows, and per cent"),
-    ("◂ ▸", "more lies beyond the edge"),
+    ("[?]", "the place in question"),
+    ("▇83", "strength on the map: a block that grows with it, and per cent"),
+    ("◂ ▸", "more marks beyond the edge"),
 )
 
 
 class HelpScreen(BaseScreen):
-    """Made from the table of commands."""
+    """A page made from the table of commands."""
 
     where = "help"
     caption = "Help"

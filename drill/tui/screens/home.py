@@ -1,4 +1,4 @@
-"""Home: where the learner stands, what today's drill will hold, and the ways on."""
+"""Home: where the learner stands, a preview of today's drill, and the way to every other screen."""
 
 from __future__ import annotations
 
@@ -61,7 +61,7 @@ class HomeScreen(BaseScreen):
             view = self.services.home()
         except FretsureError as error:
             self.query_one("#title", Static).update("fretsure")
-            self._notice(f"{error} Set-up and decks can mend it.")
+            self._notice(f"{error} Fix it in Set-up or Decks.")
             return
         self.query_one("#title", Static).update(f"fretsure · {view.deck_title}")
         neck = self.query_one(StrengthMap)
@@ -76,7 +76,7 @@ class HomeScreen(BaseScreen):
     def _notice(self, words: str) -> None:
         notices = self.query_one("#notices", Static)
         notices.update(words)
-        notices.display = bool(words)  # an empty line would cost a low screen one of its ways on
+        notices.display = bool(words)  # an empty line would push a command off a low screen
 
     def _way(self, command: Command, sentence: str) -> Content:
         return Content.assemble(
@@ -118,12 +118,12 @@ class HomeScreen(BaseScreen):
 
 
 def ways() -> tuple[Command, ...]:
-    """The ways on that Home lists."""
+    """The commands that Home lists."""
     return tuple(command for command in of_screen("home") if command.id != "go")
 
 
 def today_sentence(view: HomeView) -> str:
-    """What the next drill will hold, in words."""
+    """A preview of the next drill in words."""
     if view.newcomer:
         return f"Enter starts your first {_minutes(view.minutes)}. It begins with easy questions."
     counts = ", ".join(_counts(view))
@@ -140,4 +140,4 @@ def _counts(view: HomeView) -> Iterator[str]:
         if count:
             yield f"{count} {word}"
     if not (view.fading or view.slow or view.fresh):
-        yield "everything holds"
+        yield "nothing is fading"

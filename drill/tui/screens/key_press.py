@@ -1,4 +1,4 @@
-"""Measures a key press: a key is shown, the learner presses it, several times."""
+"""Measures how long a key press takes: the learner presses each key as it appears."""
 
 from __future__ import annotations
 
@@ -14,12 +14,12 @@ from drill.tui.screens.base import BaseScreen
 KEYS = "abcdefg12345678"
 """Letters of notes and figures of frets: the keys that answers begin with."""
 PRESSES = 8
-"""How many presses are asked for; the first is for warming up and is not counted."""
-KEPT = "A key press takes you about that long. It will not count as thinking."
+"""How many keys are shown; the first is a warm-up and does not count."""
+KEPT = "A key press takes you about this long. It will not count as thinking time."
 
 
 class KeyPressScreen(BaseScreen):
-    """Shows one key after another and keeps the seconds each press took."""
+    """Shows one key after another and records how many seconds each press took."""
 
     where = "key-press"
     caption = "How long a key press takes you"
@@ -51,7 +51,7 @@ class KeyPressScreen(BaseScreen):
         if (event.character or "").casefold() == self.wanted:
             self._pressed()
         else:
-            self.query_one("#message", Static).update(f"That was another key. Press {self.wanted}.")
+            self.query_one("#message", Static).update(f"That was a different key. Press {self.wanted}.")
 
     def action_do_measured(self) -> None:
         if not self.wanted:

@@ -20,12 +20,12 @@ from drill.tui.widgets.line_field import LineField
 from drill.tui.widgets.neck_view import NeckView
 
 EMPTY = "Type a key or the chords of a loop, and press Enter: both shapes appear on one neck."
-LEGEND = "◆m minor tonic  ●M major tonic  the dots say {show} (F2)"
+LEGEND = "◆m minor tonic  ●M major tonic  dots show {show} (F2)"
 LONGEST_QUERY = 200
 
 
 class LookUpScreen(BaseScreen):
-    """A field, what was found, a neck."""
+    """A field to type in, the result in words, a neck."""
 
     where = "look-up"
     caption = "Look up"
@@ -75,7 +75,7 @@ class LookUpScreen(BaseScreen):
             self.navigator.start_drill(Focus(keys=self.found.keys))
 
     def find(self, text: str) -> None:
-        """Show what is known of `text`, or say what may be typed; then nothing that was found before stays."""
+        """Show the key or loop in `text`; if there is none, clear the screen and say what may be typed."""
         message = self.query_one("#message", Static)
         self.query_one("#query", Input).select_all()
         try:

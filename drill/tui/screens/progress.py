@@ -96,7 +96,7 @@ class ProgressScreen(BaseScreen):
     def action_do_next_page(self) -> None:
         self.turn_to(self.query_one(PageBar).current + 1)
 
-    def action_do_last_page(self) -> None:
+    def action_do_previous_page(self) -> None:
         self.turn_to(self.query_one(PageBar).current - 1)
 
     # -- the map -------------------------------------------------------------------------------------------------------

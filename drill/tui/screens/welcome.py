@@ -1,4 +1,4 @@
-"""The first start: what this is, what to take care of, and the offer to measure a key press."""
+"""The first start: what the program does, cautions, and the offer to measure a key press."""
 
 from __future__ import annotations
 
@@ -12,16 +12,15 @@ from drill.tui.screens.base import BaseScreen, heading
 from drill.tui.verdict_text import CAUTIONS
 
 ABOUT = (
-    "A backing loop starts. Within one bar you want to know the tonic, its fret, the finger, the relative key. "
-    "This drill asks for just that, a few minutes a day, and comes back to each fact shortly before you would lose it."
+    "A backing loop starts. Within one bar you want to know the tonic, its fret, the finger and the relative key. "
+    "This drill asks for just that, a few minutes a day, and returns to each fact shortly before you would forget it."
 )
 MEASURED = (
-    "Right or wrong and your thinking time are measured; you never rate yourself. To count thinking alone, "
-    "the program can first measure how long a key press takes you: half a minute, and only once."
+    "The program measures whether you are right and how long you think; you never rate yourself. To time thinking "
+    "alone, it can first measure how long a key press takes you: half a minute, just once."
 )
 
-
-OFFER = Content.assemble(("Enter", "bold"), " measures a key press. ", ("Esc", "bold"), " goes on without.")
+OFFER = Content.assemble(("Enter", "bold"), " measures a key press. ", ("Esc", "bold"), " skips it.")
 
 
 class WelcomeScreen(BaseScreen):

@@ -1,4 +1,4 @@
-"""The map of strength, whose spots answer to the mouse; and the same with a spot picked out by arrow keys."""
+"""The map of strength: one whose spots can be clicked, and one with a spot picked by arrow keys or a click."""
 
 from __future__ import annotations
 
@@ -46,7 +46,7 @@ class StrengthMap(NeckView):
 
 
 class SpotPicker(StrengthMap, can_focus=True):
-    """One spot is always picked; posts `Picked` whenever another one is."""
+    """A map with one spot picked; posts `Picked` whenever the learner picks another."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("left", "move(0, -1)", "Left", show=False),
@@ -70,12 +70,12 @@ class SpotPicker(StrengthMap, can_focus=True):
 
     @property
     def spot(self) -> Spot:
-        """The spot that is picked."""
-        assert self.picked is not None  # from the start, and only ever changed for another one
+        """The picked spot."""
+        assert self.picked is not None  # set at the start, and never set to None
         return self.picked
 
     def action_move(self, rows: int, columns: int) -> None:
-        """Go so many rows down and columns right, as seen on the screen."""
+        """Move the pick down and right by so many rows and columns, as seen on the screen."""
         down = rows if self.look.low_string == "bottom" else -rows
         right = columns if self.look.hand == "right" else -columns
         spot = Spot(self.spot.string + down, self.spot.fret + right)
