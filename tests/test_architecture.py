@@ -7,9 +7,11 @@ import re
 import subprocess
 import sys
 import tomllib
+from graphlib import TopologicalSorter
 from itertools import chain
 from pathlib import Path
 
+import grimp
 import pytest
 
 ROOT = Path(__file__).parent.parent
@@ -20,6 +22,15 @@ def test_import_contracts_hold() -> None:
     check = "from importlinter.cli import lint_imports_command; lint_imports_command()"
     done = subprocess.run([sys.executable, "-c", check, "--no-cache"], cwd=ROOT, capture_output=True, text=True)
     assert done.returncode == 0, done.stdout + done.stderr
+
+
+@pytest.mark.parametrize("room", ["tui"])
+def test_no_module_of_a_room_imports_itself_by_way_of_others(room: str) -> None:
+    """Imports for type checking alone count too: who names a class depends on it."""
+    graph = grimp.build_graph("drill", cache_dir=None, exclude_type_checking_imports=False)
+    inside = {module for module in graph.modules if module.startswith(f"drill.{room}.")}
+    arrows = {module: graph.find_modules_directly_imported_by(module) & inside for module in inside}
+    assert len(list(TopologicalSorter(arrows).static_order())) > 1
 
 
 @pytest.mark.parametrize(

@@ -9,7 +9,7 @@ from drill.decks import Entry
 from drill.errors import FretsureError
 from drill.memory import calibration_error
 from drill.present.figures import how_many, per_cent
-from drill.present.neck_drawing import Look, draw_map, plain
+from drill.present.neck_drawing import Look, NeckMap, plain
 from drill.progress.card_history import CardHistory
 from drill.progress.card_status import Group, Kind, Row
 from drill.progress.history import Period
@@ -66,7 +66,7 @@ class Lines:
         """The map of strength."""
         strengths = {spot: row.strength for spot, row in self._progress.spots.items()}
         yield "Strength by spot, in per cent; a dot has not been asked yet."
-        yield from plain(draw_map(self._progress.deck.neck, strengths, self._look, self._width)).splitlines()
+        yield from plain(NeckMap(self._progress.deck.neck, strengths, self._look, self._width).draw()).splitlines()
 
     def table(self, kind: Kind) -> Iterator[str]:
         """Strength and speed by string, key, shape or family, and the row to drill next."""

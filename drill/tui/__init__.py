@@ -1,13 +1,14 @@
 """The full-screen program: screens over a session, with no rule of theory or memory in it.
 
-app        FretsureApp, run_app: the program and its way in and out
-commands   every command once; bindings, palette, footer and help are made from it
-desk       what screens ask the rest of the program for
-look_ups   where a key lives, which key a loop is in
-views      what screens show, as plain values
-wood       the colours
-screens    one module each
-widgets    functions of their attributes
+app           FretsureApp, run_app: the program
+navigator     the protocol by which screens reach the program
+services      the one place where screens meet decks, record and memory
+commands      the table of commands, from which bindings, palette, footer and help are made
+views         what Home shows, as plain values
+verdict_text  verdicts and readings in sentences
+themes        the colours
+screens       one module each
+widgets       functions of their attributes
 """
 
 from drill.tui.app import FretsureApp, run_app

@@ -1,7 +1,7 @@
-"""The full-screen program: which screen comes when, and a clean way out whatever happens.
+"""The full-screen program: which screen follows which, and a clean exit whatever happens.
 
-FretsureApp   takes the environment, the settings and the open record; holds no rule of theory or memory
-run_app       runs it and gives the exit code
+FretsureApp   the program over an environment, settings and an open record; no rule of theory or memory is in it
+run_app       runs it until the learner leaves
 """
 
 from __future__ import annotations
@@ -39,16 +39,17 @@ if TYPE_CHECKING:
     from drill.present.summaries import Summary
     from drill.theory.keys import Key
     from drill.theory.neck import Spot
+    from drill.tui.navigator import Navigator
 
 SIZE_CHECK_S = 1.0
 BETWEEN_SLICES_S = 0.05
-"""Pause between two moments of reading a long record, in which keys and pictures have their turn."""
+"""Pause between two slices of a long record, in which keys and repaints are handled."""
 COLOUR_SYSTEMS = ("auto", "standard", "256", "truecolor", "windows")
-"""What Rich takes: https://rich.readthedocs.io/en/stable/console.html#color-systems"""
+"""The values that Rich accepts: https://rich.readthedocs.io/en/stable/console.html#color-systems"""
 
 
 class FretsureApp(App[None]):
-    """The program. With a `request` it begins with that drill instead of the first screen."""
+    """The program. With a `request` it starts with that drill instead of Home."""
 
     TITLE = "fretsure"
     BINDINGS = bindings()
@@ -64,20 +65,20 @@ class FretsureApp(App[None]):
         recall: LearnerStore | None = None,
         request: DrillRequest | None = None,
     ) -> None:
-        # Asked for no colours, Textual would paint greys of its own; so the terminal's two colours are all there is.
+        # Under NO_COLOR Textual would paint its own greys; in ANSI mode it uses only the terminal's two colours.
         super().__init__(ansi_color=True if "NO_COLOR" in environment.variables else None)
         self.environment = environment
         wanted = request or DrillRequest()
-        self.desk = Services(environment, settings, record, wanted.deck, wanted.minutes, recall)
+        self.services = Services(environment, settings, record, wanted.deck, wanted.minutes, recall)
         self._focus, self._begin = wanted.focus or Focus(), request is not None
         self._refused: FretsureError | None = None
         self.left_with: int | None = None
         """The exit code the program was left with; None while it runs."""
         self._resized = False
         self._guard = EscapeFilter()
-        for wood in THEMES:
-            self.register_theme(wood)
-        # By `self.theme = ...` every style sheet would be read a second time; here none has been read yet.
+        for theme in THEMES:
+            self.register_theme(theme)
+        # Setting `self.theme` would make Textual read every style sheet a second time; none has been read yet.
         self.set_reactive(App.theme, settings.colours)
         self.stylesheet.set_variables(self.get_css_variables())
 
@@ -89,17 +90,17 @@ class FretsureApp(App[None]):
             self.set_interval(SIZE_CHECK_S, self._match_window)
         self._catch_up()
         if self._refused is not None:
-            self.tell(self._refused)
-        elif not self._begin and self.desk.newcomer:
+            self.report(self._refused)
+        elif not self._begin and self.services.newcomer:
             self.open("welcome")
 
     def _catch_up(self) -> None:
-        """Read a long record on, a moment at a time, between what the learner does."""
-        was_behind = self.desk.behind
-        self.desk.catch_up()
-        if was_behind and not self.desk.behind and isinstance(self.screen, BaseScreen):
+        """Read the next slice of a long record, between the learner's key presses."""
+        was_behind = self.services.behind
+        self.services.catch_up()
+        if was_behind and not self.services.behind and isinstance(self.screen, BaseScreen):
             self.screen.on_caught_up()
-        self.set_timer(BETWEEN_SLICES_S if self.desk.behind else SIZE_CHECK_S, self._catch_up)
+        self.set_timer(BETWEEN_SLICES_S if self.services.behind else SIZE_CHECK_S, self._catch_up)
 
     def on_ready(self) -> None:
         """The start is over."""
@@ -109,7 +110,7 @@ class FretsureApp(App[None]):
     # -- from screen to screen -----------------------------------------------------------------------------------------
 
     def get_default_screen(self) -> BaseScreen:
-        """The screen to begin with: the drill that was asked for, or home."""
+        """The first screen: the drill that was asked for, or Home."""
         if self._begin:
             try:
                 return self._drill_screen()
@@ -118,16 +119,16 @@ class FretsureApp(App[None]):
         return self._home_screen()
 
     def open(self, name: str) -> None:
-        """Show a page over the present screen, or say why it cannot be shown."""
+        """Open a screen by its name over the present one, or say why it cannot be shown."""
         try:
-            self.push_screen(page(name).at(self.desk))
+            self.push_screen(page(name).at(self.services))
             if name == "progress":
                 self._say_if_behind()
         except FretsureError as error:
-            self.tell(error)
+            self.report(error)
 
     def _say_if_behind(self) -> None:
-        if self.desk.behind:
+        if self.services.behind:
             self.notify(BEHIND, severity="warning", markup=False)
 
     def show_spot(self, spot: Spot) -> None:
@@ -135,10 +136,10 @@ class FretsureApp(App[None]):
         from drill.tui.screens.progress import ProgressScreen
 
         try:
-            self.push_screen(ProgressScreen(self.desk.progress(), spot))
+            self.push_screen(ProgressScreen(self.services.progress(), spot))
             self._say_if_behind()
         except FretsureError as error:
-            self.tell(error)
+            self.report(error)
 
     def show_key(self, key: Key) -> None:
         """Look a key up."""
@@ -147,24 +148,24 @@ class FretsureApp(App[None]):
         self.push_screen(LookUpScreen(key))
 
     def go_home(self) -> None:
-        """Leave every page for home, which is made when it is first wanted: a drill may come before it."""
+        """Close every other screen and show Home, which does not exist yet when a drill came first."""
         self._leave_pages()
         if not self._at_home:
             self.push_screen(self._home_screen())
 
     def start_drill(self, focus: Focus | None = None) -> None:
-        """Begin a drill, or say why there is none."""
+        """Start a drill, or say why it cannot start."""
         self._focus = focus or Focus()
         try:
             screen = self._drill_screen()
         except FretsureError as error:
-            self.tell(error)
+            self.report(error)
             return
         self._leave_pages()
         self.push_screen(screen)
 
     def after_drill(self, summary: Summary) -> None:
-        """Show what came of the drill in the place of the drill."""
+        """Replace the drill by its summary."""
         from drill.tui.screens.after import AfterScreen
 
         after = AfterScreen(summary, self._focus)
@@ -174,18 +175,18 @@ class FretsureApp(App[None]):
             self.switch_screen(after)
 
     def drill_weakest(self) -> None:
-        """Begin a drill on what is weakest now, or say why there is none."""
+        """Start a drill on whatever is weakest now, or say why it cannot start."""
         try:
-            weakest = self.desk.progress().weakest.focus
+            weakest = self.services.progress().weakest.focus
         except FretsureError as error:
-            self.tell(error)
+            self.report(error)
             return
         self.start_drill(weakest)
 
     def _drill_screen(self) -> BaseScreen:
         from drill.tui.screens.drill import DrillScreen
 
-        return DrillScreen(self.desk.start(self._focus))
+        return DrillScreen(self.services.start(self._focus))
 
     def _home_screen(self) -> BaseScreen:
         from drill.tui.screens.home import HomeScreen
@@ -198,15 +199,15 @@ class FretsureApp(App[None]):
 
     @property
     def _at_first(self) -> bool:
-        """Whether this is the screen the program began with: Textual keeps it below all others to the end."""
+        """Whether this is the first screen, which Textual keeps below all others to the end."""
         return len(self.screen_stack) == 1
 
     def _leave_pages(self) -> None:
         while not self._at_first and not self._at_home:
             self.pop_screen()
 
-    def tell(self, error: FretsureError) -> None:
-        """Say what went wrong and what to do, in a corner of the screen."""
+    def report(self, error: FretsureError) -> None:
+        """Show what went wrong and how to fix it, in a corner of the screen."""
         self.notify(error.fix or " ", title=error.message, severity="warning", timeout=12, markup=False)
 
     # -- commands that work everywhere ---------------------------------------------------------------------------------
@@ -218,37 +219,37 @@ class FretsureApp(App[None]):
             self.open("help")
 
     def action_do_colours(self) -> None:
-        names = [wood.name for wood in THEMES]
+        names = [theme.name for theme in THEMES]
         self.theme = names[(names.index(self.theme) + 1) % len(names)]
         try:
-            self.desk.change("colours", self.theme)
+            self.services.change("colours", self.theme)
         except FretsureError as error:
-            self.tell(error)
+            self.report(error)
 
-    def action_do_put_aside(self) -> None:
+    def action_do_suspend(self) -> None:
         if isinstance(self.screen, BaseScreen):
-            self.screen.pause("The program was put aside.")
+            self.screen.pause("The program was suspended.")
         self.action_suspend_process()
 
     def action_do_quit(self) -> None:
         self.leave()
 
     def action_help_quit(self) -> None:
-        """Ctrl+C leaves at once: every answer is kept already."""
+        """Ctrl+C leaves at once: every answer is already saved."""
         self.leave(INTERRUPTED)
 
-    # -- the way out ---------------------------------------------------------------------------------------------------
+    # -- leaving -------------------------------------------------------------------------------------------------------
 
     def on_app_blur(self) -> None:
-        """Another window has the keyboard: a drill stands still."""
+        """Pause a drill while another window has the keyboard."""
         if isinstance(self.screen, BaseScreen):
-            self.screen.pause("The window lost the focus.")
+            self.screen.pause("Another window has the focus.")
 
     def on_resize(self) -> None:
         self._resized = True
 
     def _match_window(self) -> None:
-        """After a burst of changes of size Textual may hold an older one for the last, or leave a piece unpainted."""
+        """Correct the size: after several quick changes Textual may keep an older one, or leave a part unpainted."""
         size = Size(*shutil.get_terminal_size())
         if size != self.size:
             self.post_message(events.Resize(size, size))
@@ -257,7 +258,7 @@ class FretsureApp(App[None]):
             self.screen.refresh()
 
     def _fatal_error(self) -> None:
-        """A mistake of the program: no traceback on the learner's screen; `run_app` raises what happened."""
+        """Show no traceback on the learner's screen; `run_app` raises the error."""
         self.bell()
         self._close_messages_no_wait()
 
@@ -267,10 +268,15 @@ class FretsureApp(App[None]):
         self.exit(return_code=code)
 
     async def run_async(self, **options: Any) -> None:
-        """Run; a signal to stop ends the program in order, so that the terminal is given back as it was."""
+        """Run; a signal to stop ends the program in order, so that the terminal returns to its former state."""
         loop = asyncio.get_running_loop()
         with exit_on_signal(lambda: loop.call_soon_threadsafe(self.leave, INTERRUPTED)):
             await super().run_async(**options)
+
+
+if TYPE_CHECKING:
+    _NAVIGATOR: type[Navigator] = FretsureApp
+    """Screens take the app for one without knowing its class; this line has the type checker prove it."""
 
 
 def run_app(
@@ -282,18 +288,18 @@ def run_app(
 ) -> None:
     """Run the full-screen program until the learner leaves; with a `request` straight into that drill.
 
-    Raises, once the terminal is as it was: KeyboardInterrupt when a signal or Ctrl+C ended it, and any error that did.
+    Raises, once the terminal is restored, KeyboardInterrupt after a signal or Ctrl+C, or the error that ended it.
     """
     colours = environment.variables.get("TEXTUAL_COLOR_SYSTEM", COLOUR_SYSTEMS[0])
-    if colours not in COLOUR_SYSTEMS:  # Textual would fall over it
+    if colours not in COLOUR_SYSTEMS:  # Textual would crash on it
         raise UsageProblem(
-            f"TEXTUAL_COLOR_SYSTEM is {quoted(colours)}, which is not a colour system Textual supports.",
-            f"Unset it, or set it to one of: {', '.join(COLOUR_SYSTEMS)}; NO_COLOR=1 takes colour away.",
+            f"TEXTUAL_COLOR_SYSTEM is {quoted(colours)}, which is not a colour system that Textual supports.",
+            f"Unset it, or set it to one of: {', '.join(COLOUR_SYSTEMS)}; NO_COLOR=1 turns colour off.",
         )
     app = FretsureApp(environment, settings, record, recall, request)
     app.run()
     error = app._exception
-    # a screen that is still being made when the program is left does not find its parts: that is no mistake
+    # When the program is left while a screen is being built, the screen fails to find its widgets: no fault of ours.
     if error is not None and not (app.left_with is not None and isinstance(error, NoMatches)):
         raise error
     if app.left_with == INTERRUPTED:

@@ -1,4 +1,4 @@
-"""Every command of the full-screen program, once: bindings, palette, footer and help screen are made from this table.
+"""The table of commands, from which bindings, palette, footer and help screen are made.
 
 >>> find("look-up").key, find("look-up").action
 ('l', 'do_look_up')
@@ -14,20 +14,20 @@ from drill.system.signals import STANDS_STILL
 
 
 class Command(NamedTuple):
-    """One thing the learner can do. `where` names the screens that know it; an empty one means everywhere."""
+    """One thing the learner can do on the screens that `where` names; an empty `where` means on every screen."""
 
     id: str
     key: str
-    """Keys as Textual writes them, the one to show first; several are parted by commas."""
+    """Keys as Textual writes them, separated by commas; the first one is shown."""
     title: str
     help: str
     where: tuple[str, ...] = ()
     shown: bool = True
-    """Whether the footer has room for it."""
+    """Whether the footer shows it."""
 
     @property
     def action(self) -> str:
-        """The method that does it, without `action_`; `do_` keeps clear of Textual's own actions."""
+        """The name of the method without `action_`; the prefix `do_` keeps it apart from Textual's own actions."""
         return "do_" + self.id.replace("-", "_")
 
     @property
@@ -38,7 +38,7 @@ class Command(NamedTuple):
         return words.replace("Ctrl+", "^").replace("ctrl+", "^")
 
     def binding(self) -> Binding:
-        """The binding that feeds the footer."""
+        """The command as Textual binds it to its keys."""
         keys, shown = self.key_shown, self.shown
         return Binding(self.key, self.action, self.title, shown, keys, tooltip=self.help, id=self.id)
 
@@ -58,57 +58,56 @@ _KEYS_SHOWN = {
 _LONG = ("drill", "after", "welcome", "look-up")
 """Screens that may be longer than the terminal."""
 
-_PUT_ASIDE = Command(
-    "put-aside", "ctrl+z", "Put aside", "Leave for the shell and stay where you are; its fg comes back.", shown=False
-)
-"""Not offered where a program cannot be put aside."""
+_SUSPEND = Command("suspend", "ctrl+z", "Suspend", "Back to the shell; type fg to return.", shown=False)
+"""Left out where the system cannot suspend a program."""
 
 COMMANDS: tuple[Command, ...] = (
-    Command("today", "t", "Today", "Start today's drill: what is fading or about to, then fresh cards.", ("home",),
+    Command("today", "t", "Today", "Start today's drill: what is fading or soon will be, then fresh cards.", ("home",),
             shown=False),
     Command("focus", "f", "Focus", "Drill one string, key, shape or kind of question.", ("home",), shown=False),
     Command("look-up", "l", "Look up", "See where a key lives on the neck, or which key a loop is in.", ("home",),
             shown=False),
     Command("progress", "p", "Progress", "See where the neck is strong and weak, and drill a weak spot.", ("home",),
             shown=False),
-    Command("decks", "d", "Decks", "Choose what the daily drill is made of.", ("home",), shown=False),
+    Command("decks", "d", "Decks", "Choose the deck for your daily drill.", ("home",), shown=False),
     Command("set-up", "s", "Set-up", "Set tuning, frets, hand, note names, minutes and tempo.", ("home",), shown=False),
     Command("key-press", "k", "Key press", "Measure how long a key press takes you.", ("home",), shown=False),
-    Command("go", "enter", "Go", "Go where the cursor is.", ("home",)),
+    Command("go", "enter", "Open", "Open the selected item.", ("home",)),
     Command("measure", "enter", "Measure", "Measure a key press before the first drill.", ("welcome",)),
-    Command("measured", "enter", "Go on", "Go on, once a key press is measured.", ("key-press",)),
-    Command("answer", "enter", "Answer", "Give the answer; once it is judged, go on to the next question.", ("drill",)),
-    Command("pause", "space", "Pause", "Stop the clock, on an empty answer field. The question is hidden.", ("drill",)),
+    Command("measured", "enter", "Continue", "Return to Home once a key press is measured.", ("key-press",)),
+    Command("answer", "enter", "Answer", "Submit the answer; after the verdict, show the next question.", ("drill",)),
+    Command("pause", "space", "Pause", "On an empty answer field: stop the clock and hide the question.", ("drill",)),
     Command("not-known", "question_mark", "Not known", "Say that you do not know, and see the answer.", ("drill",)),
     Command("scroll-up", "pageup,up", "Scroll up", "Move the page up.", _LONG, shown=False),
     Command("scroll-down", "pagedown,down", "Scroll down", "Move the page down.", _LONG, shown=False),
-    Command("end", "escape", "End", "End the drill; every answer given is kept.", ("drill",)),
-    Command("go-on", "space,enter,escape", "Go on", "End the pause.", ("pause",)),
+    Command("end", "escape", "End", "End the drill; every answer is saved.", ("drill",)),
+    Command("go-on", "space,enter,escape", "Resume", "End the pause.", ("pause",)),
     Command("weakest", "w", "Drill the weakest", "Start a drill on what is weakest now.", ("after", "progress")),
     Command("again", "a", "Another drill", "Start another drill of the same kind.", ("after",)),
-    Command("home", "enter,escape,h", "Home", "Go to the first screen.", ("after",)),
-    Command("take", "space", "Take", "Take the line under the cursor, or take it back.", ("focus",)),
-    Command("start", "enter", "Start", "Start the drill that is laid out here.", ("focus",)),
+    Command("home", "enter,escape,h", "Home", "Return to the first screen.", ("after",)),
+    Command("select", "space", "Select", "Select or deselect the line.", ("focus",)),
+    Command("start", "enter", "Start", "Drill the selected lines, or the line under the cursor.", ("focus",)),
     Command("weakest-string", "s", "Weakest string", "Drill the weakest string.", ("focus",), shown=False),
     Command("weakest-key", "k", "Weakest key", "Drill the weakest key.", ("focus",), shown=False),
-    Command("clear", "c", "Clear", "Take every choice back.", ("focus",)),
-    Command("show", "enter", "Show", "Show what was typed.", ("look-up",)),
-    Command("dots", "f2", "Dots", "Change what the dots say: fingers, degrees or notes.", ("look-up",)),
+    Command("clear", "c", "Clear", "Clear the selection.", ("focus",)),
+    Command("show", "enter", "Show", "Look up what you typed.", ("look-up",)),
+    Command("dots", "f2", "Dots", "Change what the dots show: fingers, degrees or notes.", ("look-up",)),
     Command("drill-this", "enter", "Drill this", "Drill what is under the cursor.", ("progress",)),
     Command("next-page", "tab", "Next page", "Turn to the next page.", ("progress",)),
-    Command("last-page", "shift+tab", "Page back", "Turn to the page before.", ("progress",), shown=False),
+    Command("previous-page", "shift+tab", "Previous page", "Turn to the previous page.", ("progress",), shown=False),
     Command("drill-key", "f3", "Drill it", "Drill the key that is shown, or the keys of the loop.", ("look-up",)),
-    Command("map", "m", "Strength or speed", "Change between the map of strength and the map of speed.", ("progress",)),
-    Command("choose", "enter", "Choose", "Take the deck under the cursor for the daily drill.", ("decks",)),
-    Command("change", "enter", "Change", "Change the setting under the cursor.", ("set-up",)),
-    Command("more", "right,plus", "Next value", "Turn the setting to its next value.", ("set-up",), shown=False),
-    Command("less", "left,minus", "Value before", "Turn the setting to the value before.", ("set-up",), shown=False),
-    Command("back", "escape", "Back", "Go back to the screen before.",
+    Command("map", "m", "Strength or speed", "Switch between the maps of strength and of speed.", ("progress",)),
+    Command("choose", "enter", "Choose", "Use the selected deck for your daily drill.", ("decks",)),
+    Command("change", "enter", "Change", "Change the selected setting.", ("set-up",)),
+    Command("more", "right,plus", "Next value", "Switch the setting to its next value.", ("set-up",), shown=False),
+    Command("less", "left,minus", "Previous value", "Switch the setting to its previous value.", ("set-up",),
+            shown=False),
+    Command("back", "escape", "Back", "Return to the previous screen.",
             ("focus", "look-up", "progress", "decks", "set-up", "help", "key-press", "welcome")),
     Command("help", "f1,question_mark", "Help", "Show every command and its key."),
-    Command("colours", "f4", "Colours", "Change the colours: dark rosewood or light maple.", shown=False),
-    *([_PUT_ASIDE] if STANDS_STILL is not None else []),
-    Command("quit", "ctrl+q,q", "Quit", "Leave the program; every answer given is kept."),
+    Command("colours", "f4", "Colours", "Switch the colours: dark rosewood or light maple.", shown=False),
+    *([_SUSPEND] if STANDS_STILL is not None else []),
+    Command("quit", "ctrl+q,q", "Quit", "Leave the program; every answer is saved."),
 )  # fmt: skip
 
 
@@ -118,7 +117,7 @@ def find(command_id: str) -> Command:
 
 
 def of_screen(where: str) -> tuple[Command, ...]:
-    """The commands a screen knows of itself, without those that work everywhere."""
+    """The commands of one screen, without those that work everywhere."""
     return tuple(command for command in COMMANDS if where in command.where)
 
 

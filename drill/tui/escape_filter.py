@@ -1,4 +1,4 @@
-"""The last door before the terminal: no text on a screen acts on it, wherever it came from."""
+"""The last filter before the terminal: no text on a screen can control it, wherever the text came from."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from drill.system.text import visible
 
 
 class EscapeFilter(LineFilter):
-    """Writes out control characters in a painted line, which stays as wide as it was laid out."""
+    """Replaces control characters in a painted line by visible ones and keeps the width of the line."""
 
     def apply(self, segments: list[Any], background: Color) -> list[Any]:
         if all(segment.text.isprintable() for segment in segments):

@@ -1,4 +1,4 @@
-"""The palette: every command that works here, found by typing a part of its name."""
+"""The palette finds every command that works here by a part of its name or help."""
 
 from __future__ import annotations
 
@@ -15,17 +15,17 @@ class CommandProvider(Provider):
     """Offers the commands of the screen below and those that work everywhere."""
 
     async def discover(self) -> Hits:
-        for command, run in self._known():
+        for command, run in self._commands():
             yield DiscoveryHit(command.title, run, help=command.help)
 
     async def search(self, query: str) -> Hits:
         matcher = self.matcher(query)
-        for command, run in self._known():
+        for command, run in self._commands():
             score = matcher.match(f"{command.title} {command.help}")
             if score > 0:
                 yield Hit(score, command.title, run, help=command.help)
 
-    def _known(self) -> Iterator[tuple[Command, IgnoreReturnCallbackType]]:
+    def _commands(self) -> Iterator[tuple[Command, IgnoreReturnCallbackType]]:
         for command in of_screen(getattr(self.screen, "where", "")):
             yield command, partial(self.screen.run_action, command.action)
         for command in everywhere():

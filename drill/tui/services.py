@@ -1,6 +1,6 @@
-"""What screens ask the rest of the program for: the one place where they meet decks, record and memory.
+"""The one place where screens meet decks, record and memory.
 
-What a drill does not need is imported where it is asked for: a start straight into a drill is to be quick.
+Modules that a drill does not need are imported inside functions, so that a start straight into a drill is quick.
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
 
 class Services:
-    """Pausable the environment, the settings and the open record. `deck` and `minutes` may be given for one run."""
+    """Answers the screens' questions from the open record; `deck` and `minutes` override the settings for one run."""
 
     def __init__(
         self,
@@ -54,21 +54,21 @@ class Services:
 
     @property
     def deck(self) -> Deck:
-        """The deck of the daily drill, laid out on the learner's neck. Raises FretsureError."""
+        """The deck of the daily drill on the learner's neck. Raises FretsureError."""
         if self._deck is None:
             self._deck = load_deck(self.deck_name, self.settings.neck)
         return self._deck
 
     @property
     def newcomer(self) -> bool:
-        """Whether no card has been met yet."""
+        """Whether no card has been seen yet."""
         return not self.recall.learner.cards
 
-    # -- what is known of the learner ----------------------------------------------------------------------------------
+    # -- the learner ----------------------------------------------------------------------------------
 
     @property
     def recall(self) -> LearnerStore:
-        """What is known of the learner; while it catches up with a long record, what is known so far.
+        """The learner's memory; while it catches up with a long record, as far as the record has been read.
 
         Raises FretsureError.
         """
@@ -82,7 +82,7 @@ class Services:
         return self._recall is not None and self._recall.behind
 
     def catch_up(self) -> None:
-        """Read more of the record, for a moment too short to be noticed."""
+        """Read the next slice of the record, too short for the learner to notice."""
         if self._recall is not None:
             self._recall.catch_up(self.environment.monotonic, SLICE_S)
 
@@ -95,7 +95,7 @@ class Services:
         )
 
     def record_key_presses(self, seconds: Sequence[float]) -> float:
-        """Keep how long key presses took; gives the learner's key press in seconds, as it is known now."""
+        """Save how long key presses took, in seconds; returns the new estimate of one key press."""
         from drill.practice.key_press import record_key_presses
 
         return record_key_presses(self.environment, self.record, seconds, self.recall)
@@ -113,7 +113,7 @@ class Services:
         return Progress.of(self.recall, self.deck, self.settings, self.environment.now())
 
     def home(self) -> HomeView:
-        """Where the learner stands, and what the next drill will hold. Raises FretsureError."""
+        """Where the learner stands, and a preview of the next drill. Raises FretsureError."""
         from drill.tui.views import HomeView
 
         progress = self.progress()
@@ -140,24 +140,24 @@ class Services:
         """The decks to choose from, by the name a setting gives them: those that ship, and the learner's own."""
         decks = {deck.id: deck for deck in shipped_decks(self.settings.neck)}
         if self.deck_name not in decks:
-            with suppress(FretsureError):  # Home has told what is wrong with it
+            with suppress(FretsureError):  # Home has shown what is wrong with it
                 decks[self.deck_name] = self.deck
         return decks
 
     def change(self, name: str, value: str | int) -> None:
-        """Change one setting and keep it. Raises BadFile for a value that does not fit, CannotWrite."""
+        """Change one setting and save it. Raises BadFile for a value that does not fit, CannotWrite."""
         change: dict[str, Any] = {name: value}
         wanted = settings_file.dump(self.settings._replace(**change))
         changed = settings_file.parse(wanted, "settings")
-        if name in LAY_THE_DECK_OUT:
+        if name in DECK_SETTINGS:
             self._deck = load_deck(changed.deck, changed.neck)
             self._deck_name = None
         settings_file.save(changed, self.environment.config_path)
         self.settings = changed
 
 
-LAY_THE_DECK_OUT = ("deck", "tuning", "frets", "capo")
-"""Settings that decide what can be asked; a value under which the deck cannot be laid out is not kept."""
+DECK_SETTINGS = ("deck", "tuning", "frets", "capo")
+"""Settings that decide what can be asked; a value that the deck cannot be built for is not saved."""
 
 
 def combined(foci: Iterable[Focus]) -> Focus:
@@ -172,7 +172,7 @@ def combined(foci: Iterable[Focus]) -> Focus:
 
 
 def _pairs(progress: Progress) -> tuple[KeyPair, ...]:
-    """Relative keys side by side around the circle of fifths; a key of which nothing was met has no readiness yet."""
+    """Relative keys side by side around the circle of fifths; a key without any card seen has no readiness yet."""
     from drill.tui.views import KeyPair
 
     ready = {row.key: row.readiness if row.met else None for row in progress.keys}

@@ -1,4 +1,4 @@
-"""The colours: rosewood, a dark fretboard, and maple, a light one. Nothing is told by colour alone.
+"""The colours: rosewood, a dark fretboard, and maple, a light one. No meaning rests on colour alone.
 
 Contrast of every text colour on its background is at least 4.5 to 1 (WCAG 2.2, success criterion 1.4.3), by a test.
 """

@@ -1,4 +1,4 @@
-"""What the screens say, in sentences. Notes come marked and leave in the learner's note language."""
+"""Verdicts and readings in sentences, with notes in the learner's note language."""
 
 from __future__ import annotations
 
@@ -53,16 +53,16 @@ def reading(strength: float) -> str:
 
 
 def trouble(error: FretsureError) -> str:
-    """What went wrong while an answer was kept: what happened, what is safe, what to do."""
-    return f"{error} Every answer before this one is kept; this one is not. Enter tries again, Esc ends the drill."
+    """Why an answer could not be saved: what happened, what is safe, what to do."""
+    return f"{error} Every earlier answer is saved; this one is not. Enter tries again, Esc ends the drill."
 
 
 def group_reading(group: Group) -> Content:
-    """Some cards together: strength, speed beside the target, how many were met."""
+    """Some cards together: strength, speed against the target, how many have been seen."""
     if group.strength is None or group.speed_s is None or group.target_s is None:
         return Content.styled(f"· not asked yet, {how_many(group.cards, 'card')}", STYLES["unmet"])
     lag = f", {group.lagging} weak" if group.lagging else ""
     return Content.assemble(
         (reading(group.strength), STYLES[band(group.strength)]),
-        f" {group.speed_s:.1f} of {group.target_s:.1f} s, {group.met}/{group.cards} met{lag}",
+        f" {group.speed_s:.1f} of {group.target_s:.1f} s, {group.met}/{group.cards} seen{lag}",
     )

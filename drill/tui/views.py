@@ -1,4 +1,4 @@
-"""What screens show, as plain values. Whoever makes them knows theory and memory; screens only lay them out."""
+"""What Home shows, as plain values: services fill them from theory and memory, screens only arrange them."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ class KeyPair(NamedTuple):
 
 
 class HomeView(NamedTuple):
-    """Where the learner stands, and what the next drill will hold (cards by state, and about how many answers fit)."""
+    """Where the learner stands, and a preview of the next drill: cards by state, and about how many answers fit."""
 
     deck_title: str
     minutes: int
@@ -32,4 +32,4 @@ class HomeView(NamedTuple):
     fresh: int
     answers: int
     notices: tuple[str, ...] = ()
-    """Sentences the learner should see once: a backup that was needed, what this instrument cannot be asked."""
+    """Sentences to show once: that a backup was needed, or what cannot be asked on this instrument."""

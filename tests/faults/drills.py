@@ -20,7 +20,7 @@ from tests.faults.program import DECK, Running, answers, begin, variables_for
 from tests.support.reading import says
 from tests.support.terminal import Terminal
 
-GOES_ON = "Enter goes on"
+GOES_ON = "Enter: next question"
 """What the answer field says once the verdict is there."""
 
 

@@ -66,7 +66,7 @@ def test_a_program_that_lay_stopped_wakes_in_a_pause(path: Path) -> None:
         assert os.WIFSTOPPED(os.waitpid(terminal.pid, os.WUNTRACED)[1])
         time.sleep(ASLEEP_S + 1)
         terminal.signal(signal.SIGCONT)
-        terminal.wait("The machine was asleep.")
+        terminal.wait("The computer was asleep.")
 
 
 def test_ctrl_z_gives_the_shell_its_terminal_and_fg_comes_back(path: Path) -> None:
@@ -78,7 +78,7 @@ def test_ctrl_z_gives_the_shell_its_terminal_and_fg_comes_back(path: Path) -> No
         terminal.type(f"{shlex.join(screen_command(path))}\n")
         terminal.wait("▌ a note")
         terminal.type("E\r")
-        terminal.wait("Enter goes on")
+        terminal.wait("Enter: next question")
         terminal.type("\x1a")
         terminal.wait(lambda _: b"Stopped" in terminal.raw)
         assert modes_left(bytes(terminal.raw[begun:])) == set()
@@ -86,9 +86,9 @@ def test_ctrl_z_gives_the_shell_its_terminal_and_fg_comes_back(path: Path) -> No
         terminal.type("stty -g > aside; echo put-$((40+2))\n")
         terminal.wait(lambda _: b"put-42" in terminal.raw[stopped:])
         terminal.type("fg\n")
-        terminal.wait("put aside")
+        terminal.wait("suspended")
         terminal.type(" ")
-        terminal.wait("Enter goes on")
+        terminal.wait("Enter: next question")
         terminal.type("\x03")
         terminal.wait(lambda _: b"is kept." in terminal.raw[stopped:])
         terminal.type("stty -g > after; echo code-$?-$((40+3))\n")
@@ -129,7 +129,7 @@ def test_a_record_that_cannot_be_used_is_told_before_any_screen(path: Path) -> N
 def test_a_way_of_colouring_that_no_screen_knows_is_told(path: Path) -> None:
     with DrillingTerminal(path, TEXTUAL_COLOR_SYSTEM="none") as terminal:
         assert terminal.wait_end() == 2
-        assert terminal.says("TEXTUAL_COLOR_SYSTEM is “none”, which is not a colour system Textual supports")
+        assert terminal.says("TEXTUAL_COLOR_SYSTEM is “none”, which is not a colour system")
 
 
 def test_a_mistake_of_the_program_is_told_in_a_sentence_and_kept_in_a_file(path: Path) -> None:

@@ -9,8 +9,7 @@ import unicodedata
 import pytest
 from rich.cells import cell_len
 
-from drill.present import neck_drawing
-from drill.present.neck_drawing import Drawing, Look, block, draw, draw_map, plain, spot_at
+from drill.present.neck_drawing import RAMP, Drawing, Look, NeckMap, block, draw, plain
 from drill.questions.picture import Mark, asked, shape_picture
 from drill.theory.keys import parse_key
 from drill.theory.names import parse_note
@@ -71,7 +70,7 @@ def test_every_character_takes_one_cell(width: int | None) -> None:
     everything = shape_picture(placements(parse_key("F# minor"), NECK, 1))
     strengths = {Spot(string, fret): fret / 15 for string in range(1, 7) for fret in range(16)}
     shown = [draw(NECK, everything, Look(show=show), width=width) for show in ("fingers", "degrees", "notes")]  # type: ignore[arg-type]
-    for char in "".join(itertools.chain(*map(rows, shown), rows(draw_map(NECK, strengths, width=width)))):
+    for char in "".join(itertools.chain(*map(rows, shown), rows(NeckMap(NECK, strengths, width=width).draw()))):
         assert cell_len(char) == 1
         assert unicodedata.east_asian_width(char) not in "WF"
         assert not unicodedata.combining(char)
@@ -130,35 +129,28 @@ def test_inlays_are_marked_and_a_capo_moves_them() -> None:
 
 def test_the_map_shows_a_block_and_a_figure_and_a_dot_for_the_unmet() -> None:
     strengths = {Spot(6, 1): 0.0, Spot(6, 2): 0.834, Spot(6, 3): 1.0, Spot(6, 4): None}
-    line = rows(draw_map(NECK, strengths))[5]
+    line = rows(NeckMap(NECK, strengths).draw())[5]
     assert line.startswith("6 E     ║▁00┷▇83┷█99┷━·━┷━━━┷")
 
 
 def test_the_map_drops_the_figures_where_they_do_not_fit_and_keeps_every_fret() -> None:
     strengths = {Spot(6, fret): fret / 15 for fret in range(16)}
-    lines = rows(draw_map(NECK, strengths, width=40))
+    lines = rows(NeckMap(NECK, strengths, width=40).draw())
     assert max(map(len, lines)) <= 40
-    assert sum(char in neck_drawing.RAMP for char in lines[5]) == 16
+    assert sum(char in RAMP for char in lines[5]) == 16
     assert lines[5].rstrip().endswith("█┙")
 
 
 def test_the_picked_spot_is_in_brackets_and_in_sight() -> None:
     strengths: dict[Spot, float | None] = {Spot(6, fret): 0.42 for fret in range(25)}
-    assert found(draw_map(NECK, strengths, picked=Spot(6, 7)), "[42]")[1] == "7"
-    assert "]" in plain(draw_map(Neck(STANDARD, 24), strengths, width=40, picked=Spot(6, 24)))
+    assert found(NeckMap(NECK, strengths, picked=Spot(6, 7)).draw(), "[42]")[1] == "7"
+    assert "]" in plain(NeckMap(Neck(STANDARD, 24), strengths, width=40, picked=Spot(6, 24)).draw())
 
 
 def test_blocks_grow_with_strength() -> None:
     blocks = [block(step / 100) for step in range(101)]
-    assert [neck_drawing.RAMP.index(b) for b in blocks] == sorted(neck_drawing.RAMP.index(b) for b in blocks)
-    assert (blocks[0], blocks[-1]) == (neck_drawing.RAMP[0], neck_drawing.RAMP[-1])
-
-
-def test_ascii_only_keeps_every_column() -> None:
-    drawn = draw(NECK, shape_picture(placements(parse_key("Bb minor"), NECK, 1)), Look(show="notes"))
-    signs, letters = plain(drawn), plain(drawn, ascii_only=True)
-    assert letters.isascii()
-    assert [len(line) for line in letters.splitlines()] == [len(line) for line in signs.splitlines()]
+    assert [RAMP.index(b) for b in blocks] == sorted(RAMP.index(b) for b in blocks)
+    assert (blocks[0], blocks[-1]) == (RAMP[0], RAMP[-1])
 
 
 @pytest.mark.parametrize("look", LOOKS)
@@ -166,18 +158,19 @@ def test_ascii_only_keeps_every_column() -> None:
 def test_a_cell_of_the_map_leads_back_to_its_spot(look: Look, width: int) -> None:
     for string, fret in itertools.product(range(1, 7), range(16)):
         spot, nowhere = Spot(string, fret), dict[Spot, float | None]()
-        lines = rows(draw_map(NECK, nowhere, look, width, picked=spot))
+        shown = NeckMap(NECK, nowhere, look, width, picked=spot)
+        lines = rows(shown.draw())
         ((row, column),) = [(y, line.index("]")) for y, line in enumerate(lines) if "]" in line]
         place = column - 1
-        assert spot_at(NECK, nowhere, look, width, spot, place, row) == spot
+        assert shown.spot_at(place, row) == spot
 
 
 def test_beside_the_strings_there_is_no_spot() -> None:
-    assert spot_at(NECK, {}, Look(), 80, None, 0, 0) is None
-    assert spot_at(NECK, {}, Look(), 80, None, 10, 6) is None
-    assert spot_at(NECK, {}, Look(), 80, None, 79, 0) is None
+    assert NeckMap(NECK, {}, width=80).spot_at(0, 0) is None
+    assert NeckMap(NECK, {}, width=80).spot_at(10, 6) is None
+    assert NeckMap(NECK, {}, width=80).spot_at(79, 0) is None
 
 
 def test_other_figures_stand_in_the_place_of_per_cents() -> None:
-    line = rows(draw_map(NECK, {Spot(6, 1): 0.5}, figures={Spot(6, 1): "2.4"}))[5]
+    line = rows(NeckMap(NECK, {Spot(6, 1): 0.5}, figures={Spot(6, 1): "2.4"}).draw())[5]
     assert "▅2.4" in line

@@ -252,7 +252,7 @@ def test_a_program_that_cannot_be_put_aside_does_not_offer_it() -> None:
     )
     assert done.stderr == ""
     assert "quit" in done.stdout.split()
-    assert "put-aside" not in done.stdout.split()
+    assert "suspend" not in done.stdout.split()
 
 
 # -- signals -----------------------------------------------------------------------------------------------------------

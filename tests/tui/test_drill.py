@@ -220,14 +220,14 @@ async def test_losing_the_focus_and_a_sleep_of_the_machine_pause(make_app: MakeA
         await type_in(pilot, "b flat")
         assert app.screen.query_one(AnswerField).value == "b flat"
         app.post_message(events.AppBlur())
-        await sees(pilot, "The window lost the focus.")
+        await sees(pilot, "Another window has the focus.")
         app.post_message(events.AppFocus())
         await press(pilot, "space")
         await until(pilot, lambda: not isinstance(app.screen, PauseScreen))
         await until(pilot, lambda: not drilling(app).session.watch.paused)
         await type_in(pilot, "x")
         clock.jump(3600)
-        await sees(pilot, "The machine was asleep.")
+        await sees(pilot, "The computer was asleep.")
         await press(pilot, "enter")
         await until(pilot, lambda: not isinstance(app.screen, PauseScreen))
         await sees(pilot, "5:00 left")
@@ -299,7 +299,7 @@ async def test_a_disk_that_refuses_is_told_and_the_answer_can_be_given_again(
         with monkeypatch.context() as patched:
             patched.setattr(Session, "answer", refuse)
             await press(pilot, "e", "enter")
-            assert says(await sees(pilot, "The disk is full."), "Every answer before this one is kept")
+            assert says(await sees(pilot, "The disk is full."), "Every earlier answer is saved")
         await press(pilot, "enter")
         await sees(pilot, "✓ Right: E.")
     assert record.attempt_count() == 1
@@ -322,7 +322,7 @@ async def test_a_deck_that_cannot_be_read_leaves_the_way_to_mend_it(make_app: Ma
     async with app.run_test(size=(80, 24), notifications=True) as pilot:
         await press(pilot, "escape")
         await reads(pilot, "gone.toml: cannot be read (No such file or directory)")
-        await reads(pilot, "Set-up and decks can mend it.")
+        await reads(pilot, "Fix it in Set-up or Decks.")
         for key in ("t", "p"):
             await press(pilot, key)
             await reads(pilot, "cannot be read")

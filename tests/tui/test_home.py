@@ -42,7 +42,7 @@ async def test_a_key_press_is_measured_and_kept(make_app: MakeApp, clock: HandCl
         await press(pilot, "enter")
         await sees(pilot, "0 of 8")
         await press(pilot, "Z")
-        await sees(pilot, "That was another key.")
+        await sees(pilot, "That was a different key.")
         for done in range(1, 9):
             clock.tick(0.25)
             await press(pilot, app.screen.wanted)  # type: ignore[attr-defined]
@@ -125,11 +125,11 @@ async def test_markup_in_what_the_learner_wrote_is_only_text(make_app: MakeApp, 
         await sees(pilot, "● [/b] [red]mine")
 
 
-async def test_both_woods_show_the_same_words(make_app: MakeApp, fake_environment: Environment) -> None:
+async def test_both_themes_show_the_same_words(make_app: MakeApp, fake_environment: Environment) -> None:
     app = make_app()
     async with app.run_test(size=(80, 24)) as pilot:
         await press(pilot, "escape")
-        rosewood = await sees(pilot, "Enter Go")
+        rosewood = await sees(pilot, "Enter Open")
         await press(pilot, "f4")
         await until(pilot, lambda: app.theme == "maple" == settings.load(fake_environment.config_path).colours)
         assert shown(app) == rosewood

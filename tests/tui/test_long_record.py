@@ -47,10 +47,10 @@ def app(fake_environment: Environment, record: Record, monkeypatch: pytest.Monke
 async def test_home_says_so_and_is_shown_anew_when_all_is_read(app: FretsureApp, record: Record) -> None:
     async with app.run_test(size=(100, 50)) as pilot:
         await sees(pilot, BEGINNING)
-        assert app.desk.behind
+        assert app.services.behind
         await until(pilot, lambda: BEGINNING not in shown(app))
-        assert not app.desk.behind
-        assert sum(card.asked for card in app.desk.recall.learner.cards.values()) == ANSWERS
+        assert not app.services.behind
+        assert sum(card.asked for card in app.services.recall.learner.cards.values()) == ANSWERS
     assert record.states()[POSITION] == str(ANSWERS)
 
 

@@ -41,7 +41,7 @@ async def test_a_click_takes_a_deck_and_ends_a_pause(make_app: MakeApp) -> None:
         await press(pilot, "escape", "d")
         screen = await sees(pilot, "○ ")
         await pilot.click(offset=place(screen, "○ "))
-        await until(pilot, lambda: app.desk.settings.deck != "two-shapes")
+        await until(pilot, lambda: app.services.settings.deck != "two-shapes")
         await press(pilot, "escape", "t")
         drill = await begin(pilot)
         await press(pilot, "space")

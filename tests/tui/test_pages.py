@@ -55,12 +55,8 @@ async def test_after_tells_what_moved_what_was_mixed_up_what_was_slow_and_when_t
     async with app.run_test(size=(80, 40)) as pilot:
         await play(pilot, clock, answers=2, wrong=1)
         screen = await sees(pilot, "2 of 3 right")
-        for words in (
-            "What moved",
-            "String 6 (low E), fret 0: which note?",
-            "Mixed up once: one fret off.",
-            "string 6 1.0 s",
-        ):
+        prompt = "String 6 (low E), fret 0: which note?"
+        for words in ("Biggest changes", prompt, "Mixed up once: one fret off.", "string 6 1.0 s"):
             assert words in screen
         assert "starts to fade" in screen
         assert "rest your hands" not in screen
@@ -79,7 +75,7 @@ async def test_a_long_drill_ends_with_the_cautions(make_app: MakeApp, clock: Han
                 drilling(app).watch_clock()
             await sees(pilot, f"{left}:00 left")
         await press(pilot, "escape")
-        await sees(pilot, "That was long: rest your hands")
+        await sees(pilot, "That was a long drill: rest your hands")
 
 
 async def test_a_drill_without_an_answer_says_so(make_app: MakeApp) -> None:
@@ -211,11 +207,11 @@ async def test_a_focus_that_leaves_nothing_is_told_and_can_be_cleared(make_app: 
             "family:relative-minor"
         )
         await press(pilot, "space")
-        await sees(pilot, ": 0 cards. Take one back.")
+        await sees(pilot, ": 0 cards. Deselect one.")
         await press(pilot, "enter")
         await sees(pilot, "no card for this focus.")
         await press(pilot, "c")
-        await sees(pilot, "Enter drills the line under the cursor")
+        await sees(pilot, "Enter drills this line")
 
 
 # -- progress ----------------------------------------------------------------------------------------------------------
@@ -342,10 +338,10 @@ async def test_settings_are_turned_typed_and_kept(make_app: MakeApp, fake_enviro
         await press(pilot, "enter")
         await sees(pilot, "▌ 16")
         await press(pilot, "9", "9", "enter")  # what is typed takes the place of the old value
-        await sees(pilot, "“99” does not fit. It takes a whole number from 12 to 24. The old value")
+        await sees(pilot, "“99” does not fit. From 12 to 24 (← →). The old value stays.")
         await press(pilot, "backspace", "backspace", "2", "2", "enter")
         await sees(pilot, "frets          22")
-        await sees(pilot, "How many frets the neck has. It takes a whole number from 12 to 24.")
+        await sees(pilot, "How many frets the neck has. From 12 to 24 (← →).")
         await press(pilot, "down", "down", "right")
         await sees(pilot, "hand           left")
         await press(pilot, "escape")

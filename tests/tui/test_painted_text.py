@@ -30,7 +30,7 @@ async def test_text_from_elsewhere_acts_on_no_screen(make_app: MakeApp, record: 
     app = make_app({"deck": str(path)})
     async with app.run_test(size=(120, 40), notifications=True) as pilot:
         screens = [await sees(pilot, r"Turned \u202e around"), await sees(pilot, r"A notice \x1b[31m of \x1b]0;owned")]
-        app.tell(BadFile(f"music\x1b[2J{PAINT}.toml", "", "is not TOML.", f"Look {PAINT} at it."))
+        app.report(BadFile(f"music\x1b[2J{PAINT}.toml", "", "is not TOML.", f"Look {PAINT} at it."))
         screens.append(await sees(pilot, r"music\x1b[2J"))
         await press(pilot, "d")
         screens.append(await sees(pilot, r"It says \u2067 what it is not."))

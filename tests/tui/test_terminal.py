@@ -114,7 +114,7 @@ def test_a_signal_gives_the_terminal_back_and_no_colour_is_sent_where_none_is_wa
         terminal.type("\r")
         terminal.wait("fret 1")
         terminal.type(" ")
-        assert "fret 1" not in terminal.wait("The pause does not count."), "a pause hides the question"
+        assert "fret 1" not in terminal.wait("Paused time does not count."), "a pause hides the question"
         terminal.signal(number)
         assert terminal.wait_end() == 130
         assert_given_back(terminal, before)

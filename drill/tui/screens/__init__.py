@@ -1,4 +1,4 @@
-"""The screens, one module each. One is imported when it is first shown: a start pays only for what it shows."""
+"""The screens, one module each; each is imported when it is first shown, so that a start loads no other."""
 
 from __future__ import annotations
 
@@ -19,11 +19,11 @@ PAGES: Mapping[str, str] = {
     "set-up": "SetUpScreen",
     "welcome": "WelcomeScreen",
 }
-"""Screens that Home and commands open by the name they have in the table of commands; each in a module of that name."""
+"""Screens by their name in the table of commands; each is in a module of that name."""
 
 
 def page(name: str) -> type[BaseScreen]:
-    """The screen of a name."""
+    """The class of the screen with this name."""
     module = import_module(f"{__name__}.{name.replace('-', '_')}")
     screen: type[BaseScreen] = getattr(module, PAGES[name])
     return screen

@@ -1,4 +1,4 @@
-"""After a drill: what moved, what was mixed up, what was slow, when to come back."""
+"""After a drill: what changed most, what was mixed up, what was slow, when to come back."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from drill.decks import Focus
 from drill.present import summaries
@@ -15,15 +15,16 @@ from drill.present.cautions import CAUTIONS
 from drill.present.neck_drawing import band
 from drill.present.summaries import Summary
 from drill.tui.commands import bindings
-from drill.tui.screens.base import BaseScreen
+from drill.tui.screens.base import BaseScreen, heading
 from drill.tui.verdict_text import LONG_DRILL_S, lead_in_bold, reading, said
 from drill.tui.widgets.neck_view import STYLES
 
 
 class AfterScreen(BaseScreen):
-    """What came of a drill."""
+    """The summary of a drill."""
 
     where = "after"
+    caption = "After the drill"
     BINDINGS = bindings("after")
     DEFAULT_CSS = """
     #after { padding: 1; }
@@ -33,11 +34,9 @@ class AfterScreen(BaseScreen):
         super().__init__()
         self.summary, self.focus_was = summary, focus
 
-    def compose(self) -> ComposeResult:
-        yield Static("After the drill", id="title", markup=False)
+    def body(self) -> ComposeResult:
         with VerticalScroll(id="page", can_focus=False):
             yield Static(Content("\n").join(self.lines()), id="after", markup=False)
-        yield Footer(compact=True, show_command_palette=False)
 
     def lines(self) -> Iterator[Content]:
         """The report, line by line."""
@@ -55,7 +54,7 @@ class AfterScreen(BaseScreen):
 
     def _moves(self) -> Iterator[Content]:
         if self.summary.moved:
-            yield heading("What moved (chance of recall, before the drill and just after it)")
+            yield heading("Biggest changes (chance of recall, before the drill and just after)")
         for move in self.summary.moved:
             yield Content.assemble(
                 f"{move.start:>4} → ",
@@ -66,7 +65,7 @@ class AfterScreen(BaseScreen):
     def _mixups(self) -> Iterator[Content]:
         yield heading("Mix-ups")
         if not self.summary.mixups:
-            yield Content("None was recognised.")
+            yield Content("No recognised mix-ups.")
         for mixup in self.summary.mixups:
             yield lead_in_bold(summaries.mixup(mixup, self.settings.voice))
 
@@ -76,24 +75,19 @@ class AfterScreen(BaseScreen):
             yield Content(summaries.slowest(self.summary, self.settings.voice))
 
     def _next_time(self) -> Iterator[Content]:
-        yield heading("Come back")
+        yield heading("When to come back")
         if self.summary.returns_at_s is not None:
-            yield Content(summaries.next_fading(self.summary.returns_at_s, self.fretsure.environment))
-        yield Content("A few minutes a day do more than an hour a week.")
+            yield Content(summaries.next_fading(self.summary.returns_at_s, self.services.environment))
+        yield Content("A few minutes a day beat an hour a week.")
         if self.summary.seconds >= LONG_DRILL_S:
-            yield heading("That was long: rest your hands")
+            yield heading("That was a long drill: rest your hands")
             yield from (Content(caution) for caution in CAUTIONS)
 
     def action_do_home(self) -> None:
-        self.fretsure.go_home()
+        self.navigator.go_home()
 
     def action_do_again(self) -> None:
-        self.fretsure.start_drill(self.focus_was)
+        self.navigator.start_drill(self.focus_was)
 
     def action_do_weakest(self) -> None:
-        self.fretsure.drill_weakest()
-
-
-def heading(words: str) -> Content:
-    """A heading after an empty line."""
-    return Content.assemble("\n", (words, "$primary bold"))
+        self.navigator.drill_weakest()

@@ -1,57 +1,78 @@
-"""What every screen has in common."""
+"""What every screen has in common: the frame around its body, the styles, and the way to the rest of the program."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING, ClassVar, Self, cast
 
+from textual.app import ComposeResult
 from textual.containers import VerticalScroll
+from textual.content import Content
 from textual.screen import Screen
+from textual.widget import Widget
+from textual.widgets import Footer, Static
 
 from drill.present.neck_drawing import Look
 from drill.settings import Settings
 
 if TYPE_CHECKING:
-    from drill.tui.app import FretsureApp
+    from drill.tui.navigator import Navigator
     from drill.tui.services import Services
 
 SCROLL_LINES = 3
 
 
 class BaseScreen(Screen[None]):
-    """A screen that knows its name in the table of commands, the desk it asks, and the learner's settings."""
+    """A screen that knows its name in the table of commands: a bar with a title, a body, a footer.
+
+    Textual gives it the classes -slim, -middling or -broad, and -flat, -low or -tall. Styles that several screens use
+    are here; a style that only one screen uses is in its module, so that a start reads none that it does not need.
+    """
 
     where: ClassVar[str] = ""
+    caption: ClassVar[str] = ""
+    """The words in the bar at the top."""
     DEFAULT_CSS = """
     #title { height: 1; padding: 0 1; background: $panel; color: $primary; text-style: bold; }
     #title:nocolor { text-style: bold reverse; }
     #page { height: 1fr; scrollbar-size-vertical: 1; padding: 0 1; }
     #message { height: auto; color: $text-warning; padding: 0 1; }
-    #laid-out, #sentence { height: auto; min-height: 1; max-height: 4; padding: 0 1; }
-    #laid-out, #sentence { color: $primary; background: $surface; }
+    #hint { height: auto; min-height: 1; max-height: 4; padding: 0 1; color: $primary; background: $surface; }
+    #legend { text-align: center; color: $neck-quiet; }
     BaseScreen.-low Footer, BaseScreen.-flat Footer, BaseScreen.-flat #title { display: none; }
     """
-    """What screens have in common. They carry -slim, -middling or -broad, and -flat, -low or -tall; what is a screen's
-    or a widget's own stands with it, so that a start reads no style of what it does not show."""
 
     @classmethod
-    def at(cls, desk: Services) -> Self:
-        """The screen with what it needs from the desk to begin with. Raises FretsureError where that fails."""
+    def at(cls, services: Services) -> Self:
+        """The screen with all it needs to begin with. Raises FretsureError where that cannot be had."""
         return cls()
 
-    @property
-    def fretsure(self) -> FretsureApp:
-        """The program this screen belongs to."""
-        return cast("FretsureApp", self.app)
+    def compose(self) -> ComposeResult:
+        yield self.bar()
+        yield from self.body()
+        yield Footer(compact=True, show_command_palette=False)
+
+    def bar(self) -> Widget:
+        """The line at the top."""
+        return Static(self.caption, id="title", markup=False)
+
+    def body(self) -> ComposeResult:
+        """All between the bar and the footer."""
+        yield from ()
 
     @property
-    def desk(self) -> Services:
-        """What the screen asks the rest of the program for."""
-        return self.fretsure.desk
+    def navigator(self) -> Navigator:
+        """The program, as far as screens know it."""
+        return cast("Navigator", self.app)
+
+    @property
+    def services(self) -> Services:
+        """Everything a screen asks of decks, record and memory."""
+        return self.navigator.services
 
     @property
     def settings(self) -> Settings:
-        """What the learner has set."""
-        return self.desk.settings
+        """The learner's settings."""
+        return self.services.settings
 
     @property
     def look(self) -> Look:
@@ -59,13 +80,13 @@ class BaseScreen(Screen[None]):
         return self.settings.look
 
     def pause(self, reason: str) -> None:
-        """The learner is away: what runs against the clock stands still. Most screens have nothing that does."""
+        """Stop the clock, because the learner is away; most screens have none."""
 
     def on_caught_up(self) -> None:
-        """All of a long record has been read: most screens show nothing that changes by it."""
+        """React to the end of reading a long record; most screens show nothing that it changes."""
 
     def action_do_back(self) -> None:
-        """Go back to the screen before."""
+        """Return to the previous screen."""
         self.app.pop_screen()
 
     def action_do_scroll_up(self) -> None:
@@ -73,3 +94,8 @@ class BaseScreen(Screen[None]):
 
     def action_do_scroll_down(self) -> None:
         self.query_one("#page", VerticalScroll).scroll_relative(y=SCROLL_LINES, animate=False)
+
+
+def heading(words: str) -> Content:
+    """A heading after an empty line."""
+    return Content.assemble("\n", (words, "$primary bold"))

@@ -1,4 +1,4 @@
-"""Decks: what the daily drill is made of."""
+"""Decks: choose the deck for the daily drill."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from textual.app import ComposeResult
 from textual.content import Content
-from textual.widgets import Footer, OptionList, Static
+from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from drill.decks import Deck
@@ -17,24 +17,23 @@ from drill.tui.screens.base import BaseScreen
 from drill.tui.verdict_text import said
 from drill.tui.widgets.choices import Choices
 
-OWN = "Your own deck is a small text file: the README shows how to write one and check it. Name it in the set-up."
+OWN = "You can write your own deck as a small text file; the README shows how. Then choose it in Set-up."
 
 
 class DecksScreen(BaseScreen):
-    """The decks that ship with the program; Enter takes one for the daily drill."""
+    """The decks that ship with the program; Enter chooses one for the daily drill."""
 
     where = "decks"
+    caption = "Decks"
     BINDINGS = bindings("decks")
     AUTO_FOCUS = "#decks"
     DEFAULT_CSS = """
     #decks { height: 1fr; padding-top: 1; }
     """
 
-    def compose(self) -> ComposeResult:
-        yield Static("Decks", id="title", markup=False)
+    def body(self) -> ComposeResult:
         yield Choices(id="decks")
-        yield Static(OWN, id="laid-out", markup=False)
-        yield Footer(compact=True, show_command_palette=False)
+        yield Static(OWN, id="hint", markup=False)
 
     def on_mount(self) -> None:
         self._list()
@@ -47,23 +46,23 @@ class DecksScreen(BaseScreen):
 
     def _choose(self, name: str | None) -> None:
         try:
-            self.desk.change("deck", name or "")
+            self.services.change("deck", name or "")
         except FretsureError as error:
-            self.fretsure.tell(error)
+            self.navigator.report(error)
         else:
             self._list()
 
     def _list(self) -> None:
-        options, decks = self.query_one(Choices), self.desk.decks()
+        options, decks = self.query_one(Choices), self.services.decks()
         options.clear_options()
         options.add_options(Option(self._prompt(name, deck), id=name) for name, deck in decks.items())
-        options.highlighted = list(decks).index(self.desk.deck_name) if self.desk.deck_name in decks else 0
+        options.highlighted = list(decks).index(self.services.deck_name) if self.services.deck_name in decks else 0
 
     def _prompt(self, name: str, deck: Deck) -> Content:
         return Content("\n").join(self._lines(name, deck))
 
     def _lines(self, name: str, deck: Deck) -> Iterator[Content]:
-        daily = name == self.desk.deck_name
+        daily = name == self.services.deck_name
         mark = ("● ", "$primary bold") if daily else ("○ ", "")
         state = " · your daily drill" if daily else ""
         yield Content.assemble(mark, (deck.title, "bold"), f"  {how_many(len(deck.entries), 'card')}{state}")

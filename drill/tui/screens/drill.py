@@ -1,4 +1,4 @@
-"""The drill: one question at a time, its verdict, and on to the next. The session alone decides."""
+"""The drill: one question at a time, its verdict, then the next question. The session makes every decision."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from drill.errors import FretsureError, UnknownName
 from drill.practice.learner_store import BEHIND
@@ -31,20 +31,20 @@ if TYPE_CHECKING:
     from drill.present.verdicts import Verdict
 
 TICK_S = 0.2
-"""How often the time is shown anew."""
+"""How often the remaining time is updated."""
 
-HELD_S = 0.25
-"""Enters that follow each other faster come from a key that is held down, and say nothing."""
+KEY_REPEAT_S = 0.25
+"""Enters that follow each other faster come from a key that is held down, and are ignored."""
 
 ONE_FRAME_S = 1 / 60
 """The neck follows its verdict by so much: drawn at once, it would keep the words from the thread that writes them."""
 
-NOTHING_TYPED = "Nothing is typed yet. Enter once more on the empty field means: not known."
-GOES_ON = "Enter goes on"
+NOTHING_TYPED = "Nothing typed yet. Press Enter again if you do not know."
+NEXT = "Enter: next question"
 
 
 class DrillScreen(BaseScreen):
-    """One timed run."""
+    """One drill against the clock."""
 
     where = "drill"
     BINDINGS = bindings("drill")
@@ -70,11 +70,13 @@ class DrillScreen(BaseScreen):
         self.verdict: Verdict | None = None
         self._total_s = max(session.seconds_left, 1.0)
         self._warned_at_s: float | None = None
-        """When an empty Enter was last met with a warning."""
+        """When an empty Enter last brought a warning."""
         self._now_s = session.environment.monotonic
 
-    def compose(self) -> ComposeResult:
-        yield TimeBar(id="time")
+    def bar(self) -> TimeBar:
+        return TimeBar(id="time")
+
+    def body(self) -> ComposeResult:
         with VerticalScroll(id="page", can_focus=False):
             yield Static(id="why", markup=False)
             yield Static(id="question", markup=False)
@@ -82,7 +84,6 @@ class DrillScreen(BaseScreen):
             yield VerdictView(id="verdict")
         yield Static(id="message", markup=False)
         yield AnswerField(self, id="answer")
-        yield Footer(compact=True, show_command_palette=False)
 
     def on_mount(self) -> None:
         self.set_interval(TICK_S, self.watch_clock)
@@ -93,7 +94,7 @@ class DrillScreen(BaseScreen):
     # -- the course of a question --------------------------------------------------------------------------------------
 
     def next_question(self) -> None:
-        """Put the next question, or end when there is none."""
+        """Ask the next question, or end the drill after the last."""
         question = self.session.ask()
         if question is None:
             self.finish()
@@ -108,7 +109,7 @@ class DrillScreen(BaseScreen):
         self._show_time()
 
     def judge(self, verdict: Verdict) -> None:
-        """Show what an answer turned out to be: in words at once, then on the neck and in the field."""
+        """Show the verdict: in words at once, then on the neck and in the answer field."""
         self.verdict = verdict
         self._arrange()
         self._say("")
@@ -119,26 +120,26 @@ class DrillScreen(BaseScreen):
         self.set_timer(ONE_FRAME_S, partial(self._show_answer, verdict))
 
     def finish(self) -> None:
-        """Leave for the After screen; every answer is already kept."""
+        """End the drill and show its summary; every answer is already saved."""
         self.question = None
-        self.fretsure.after_drill(self.session.finish())
+        self.navigator.after_drill(self.session.finish())
 
     # -- what the learner does -----------------------------------------------------------------------------------------
 
     def typed(self) -> None:
-        """A key of an answer: thinking ends with the first, and what was said of an earlier try is gone."""
+        """A key of an answer: the first ends the thinking time, and any message about an earlier try disappears."""
         if self.question is not None and self.verdict is None:
             self.session.first_response()
             self._warned_at_s = None
             self._say("")
 
     def entered(self, text: str) -> None:
-        """Enter: give the answer, or go on from a verdict."""
+        """Enter: submit the answer, or leave the verdict for the next question."""
         if self.verdict is not None:
             self.next_question()
         elif text.strip():
             self._give(text)
-        elif self._warned_at_s is not None and self._now_s() - self._warned_at_s >= HELD_S:
+        elif self._warned_at_s is not None and self._now_s() - self._warned_at_s >= KEY_REPEAT_S:
             self.action_do_not_known()
         else:
             self._warned_at_s = self._now_s()
@@ -164,10 +165,10 @@ class DrillScreen(BaseScreen):
             self._say(f"{error} Nothing is counted yet.")
             self.query_one(AnswerField).select_all()  # the next try takes the place of this one
 
-    def _safely(self, keep: Callable[[], Verdict]) -> None:
-        """Keep an answer and show its verdict; if the record cannot be written, say what is safe and what to do."""
+    def _safely(self, save: Callable[[], Verdict]) -> None:
+        """Save an answer and show its verdict; if the record cannot be written, say what is safe and what to do."""
         try:
-            verdict = keep()
+            verdict = save()
         except UnknownName:
             raise
         except FretsureError as error:
@@ -178,9 +179,9 @@ class DrillScreen(BaseScreen):
     # -- time ----------------------------------------------------------------------------------------------------------
 
     def pause(self, reason: str) -> None:
-        """Hide the question behind a pause until the learner goes on."""
+        """Stop the clock and hide the question until the learner resumes."""
         if self.in_front:
-            self.session.pause()  # at once: the program may be stopped before it can cover the question
+            self.session.pause()  # at once: the system may suspend the program before it can cover the question
             from drill.tui.screens.pause import PauseScreen
 
             self.app.push_screen(PauseScreen(reason, self.session.seconds_left))
@@ -191,18 +192,18 @@ class DrillScreen(BaseScreen):
         return self.app.screen is self
 
     def on_screen_suspend(self) -> None:
-        """Something covers the question (a pause, help, the palette): the clock stands still."""
+        """Stop the clock while a pause, help or the palette covers the question."""
         self.session.pause()
 
     def on_screen_resume(self) -> None:
         self.session.resume()
 
     def watch_clock(self) -> None:
-        """Show the time; stop the clock after a sleep of the machine."""
+        """Update the time; pause after the machine slept."""
         if not self.in_front or self.session.watch.paused:
             return
         if self.session.watch.slept():
-            self.pause("The machine was asleep.")
+            self.pause("The computer was asleep.")
         self._show_time()
 
     def _show_time(self) -> None:
@@ -212,10 +213,10 @@ class DrillScreen(BaseScreen):
         bar.note = "time is up, this is the last question" if up else ""
 
     def _arrange(self) -> None:
-        """Lay out the verdict, if there is one.
+        """Show the verdict, if there is one.
 
-        On a tall screen it has its room below the neck, so that nothing moves for it; on a low one it takes the place
-        of the question, where it is seen first.
+        A tall screen has room for it below the neck, so that nothing else moves; on a low one it replaces the question,
+        where the eye already is.
         """
         tall, judged = self.has_class("-tall"), self.verdict is not None
         self.query_one("#question").display = tall or not judged
@@ -226,7 +227,7 @@ class DrillScreen(BaseScreen):
 
     @property
     def _rows_below_the_neck(self) -> int:
-        """How many there are without scrolling."""
+        """How many rows the verdict can fill without scrolling."""
         return self.query_one("#page").content_size.height - self.query_one(NeckView).virtual_region.bottom
 
     def _put_verdict_in_sight(self) -> None:
@@ -242,14 +243,14 @@ class DrillScreen(BaseScreen):
         self.call_after_refresh(self._put_verdict_in_sight)
 
     def _show_answer(self, verdict: Verdict) -> None:
-        if self.verdict is verdict:  # the learner may have gone on already
-            self._arrange()  # by now the question is laid out, though it came in one burst with its answer
+        if self.verdict is verdict:  # the learner may be at the next question already
+            self._arrange()  # by now the question has its size, even when it came in one burst with its answer
             self._show_neck(verdict.card.answer_picture)
-            self.query_one(AnswerField).rest(GOES_ON)
+            self.query_one(AnswerField).rest(NEXT)
 
     def _say(self, sentence: str) -> None:
         message = self.query_one("#message", Static)
-        if message.content != sentence:  # most keys change nothing here, and each change lays the screen out anew
+        if message.content != sentence:  # most keys change nothing here, and each change costs a new layout
             message.update(sentence)
             message.display = bool(sentence)
 

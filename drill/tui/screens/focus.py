@@ -1,4 +1,4 @@
-"""Focus: put together what to drill; the weakest of all is one key away."""
+"""Focus: choose what to drill; the weakest of all is one key away."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from typing import NamedTuple, Self
 
 from textual.app import ComposeResult
 from textual.content import Content
-from textual.widgets import Footer, OptionList, Static
+from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from drill.decks import Focus
@@ -24,11 +24,11 @@ TITLES: dict[Kind, str] = {"string": "Strings", "key": "Keys", "shape": "Shapes"
 WEAKEST = "weakest"
 WEAKEST_OF: dict[str, Kind] = {"weakest-string": "string", "weakest-key": "key"}
 """Commands that drill the weakest of a kind."""
-HOW = "Enter drills the line under the cursor; Space puts several together."
+HOW = "Enter drills this line; Space selects it, to drill several together."
 
 
 class _Choice(NamedTuple):
-    """One line of the list: what it is called, what it says of it, and what it leaves of the deck."""
+    """One line of the list: its name, the group of cards behind it, and the focus that drills them."""
 
     label: str
     group: Group
@@ -36,9 +36,10 @@ class _Choice(NamedTuple):
 
 
 class FocusScreen(BaseScreen):
-    """A list of strings, keys, shapes and kinds of question; Space takes one, Enter starts."""
+    """A list of strings, keys, shapes and kinds of question; Space selects one, Enter starts the drill."""
 
     where = "focus"
+    caption = "Focus"
     BINDINGS = bindings("focus")
     AUTO_FOCUS = "#choices"
     DEFAULT_CSS = """
@@ -50,18 +51,16 @@ class FocusScreen(BaseScreen):
         super().__init__()
         self._progress = progress
         self.choices: dict[str, _Choice] = {}
-        self.taken: list[str] = []
+        self.selected: list[str] = []
         self._weakest = progress.weakest
 
     @classmethod
-    def at(cls, desk: Services) -> Self:
-        return cls(desk.progress())
+    def at(cls, services: Services) -> Self:
+        return cls(services.progress())
 
-    def compose(self) -> ComposeResult:
-        yield Static("Focus", id="title", markup=False)
+    def body(self) -> ComposeResult:
         yield Choices(id="choices")
-        yield Static(id="laid-out", markup=False)
-        yield Footer(compact=True, show_command_palette=False)
+        yield Static(id="hint", markup=False)
 
     def on_mount(self) -> None:
         options = self.query_one(Choices)
@@ -69,7 +68,7 @@ class FocusScreen(BaseScreen):
         for kind in KINDS:
             options.add_options(self._options(kind))
         options.highlighted = 0
-        self._show_taken()
+        self._show_selection()
 
     def _weakest_options(self) -> Iterator[Option]:
         lines = [(WEAKEST, "My weakest", self._weakest.label)]
@@ -89,40 +88,43 @@ class FocusScreen(BaseScreen):
 
     def _prompt(self, name: str) -> Content:
         choice = self.choices[name]
-        box = "[x]" if name in self.taken else "[ ]"
+        box = "[x]" if name in self.selected else "[ ]"
         return Content.assemble((f"{box} ", "bold"), f"{choice.label:<32.32} ", group_reading(choice.group))
 
     def on_option_list_option_highlighted(self) -> None:
-        self._show_taken()
+        self._show_selection()
 
     def on_option_list_option_selected(self, _: OptionList.OptionSelected) -> None:
         self.action_do_start()
 
-    def action_do_take(self) -> None:
+    def action_do_select(self) -> None:
         options = self.query_one(Choices)
         name = options.chosen
         if name not in self.choices:
             return
-        self.taken = [each for each in self.taken if each != name] if name in self.taken else [*self.taken, name]
+        if name in self.selected:
+            self.selected.remove(name)
+        else:
+            self.selected.append(name)
         options.replace_option_prompt(name, self._prompt(name))
-        self._show_taken()
+        self._show_selection()
 
     def action_do_clear(self) -> None:
-        taken, self.taken = self.taken, []
-        for name in taken:
+        cleared, self.selected = self.selected, []
+        for name in cleared:
             self.query_one(Choices).replace_option_prompt(name, self._prompt(name))
-        self._show_taken()
+        self._show_selection()
 
     def action_do_start(self) -> None:
         name = self.query_one(Choices).chosen
-        if self.taken:
-            self.fretsure.start_drill(combined(self.choices[name].focus for name in self.taken))
+        if self.selected:
+            self.navigator.start_drill(combined(self.choices[name].focus for name in self.selected))
         elif name in self.choices:
-            self.fretsure.start_drill(self.choices[name].focus)
+            self.navigator.start_drill(self.choices[name].focus)
         elif name in WEAKEST_OF:
             self._drill_weakest_of(WEAKEST_OF[name])
         else:
-            self.fretsure.start_drill(self._weakest.focus)
+            self.navigator.start_drill(self._weakest.focus)
 
     def action_do_weakest_string(self) -> None:
         self._drill_weakest_of("string")
@@ -133,17 +135,17 @@ class FocusScreen(BaseScreen):
     def _drill_weakest_of(self, kind: Kind) -> None:
         row = self._progress.weakest_of(kind)
         if row is None:
-            sentence = f"No {kind} is weak: too little was asked yet, or all of it is fluent."
-            self.query_one("#laid-out", Static).update(sentence)
+            sentence = f"No {kind} is weak: either too little has been asked yet, or all of it is fluent."
+            self.query_one("#hint", Static).update(sentence)
             return
-        self.fretsure.start_drill(row.focus)
+        self.navigator.start_drill(row.focus)
 
-    def _show_taken(self) -> None:
-        line = self.query_one("#laid-out", Static)
-        if not self.taken:
+    def _show_selection(self) -> None:
+        line = self.query_one("#hint", Static)
+        if not self.selected:
             on_weakest = self.query_one(Choices).chosen == WEAKEST
             line.update(f"Enter drills it. {said(self._weakest.why, self.settings)}" if on_weakest else HOW)
             return
-        cards = self.desk.count(combined(self.choices[name].focus for name in self.taken))
-        names = ", ".join(self.choices[name].label for name in self.taken)
-        line.update(f"{names}: {how_many(cards, 'card')}.{' Take one back.' if not cards else ''}")
+        cards = self.services.count(combined(self.choices[name].focus for name in self.selected))
+        names = ", ".join(self.choices[name].label for name in self.selected)
+        line.update(f"{names}: {how_many(cards, 'card')}.{' Deselect one.' if not cards else ''}")

@@ -1,4 +1,4 @@
-"""Help: every command and its key, and the words the program uses."""
+"""Help: every command with its key, the signs on the neck, and the terms of the program."""
 
 from __future__ import annotations
 
@@ -8,16 +8,15 @@ from collections.abc import Iterator
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from drill.present.cautions import CAUTIONS
 from drill.tui.commands import bindings, everywhere, of_screen
-from drill.tui.screens.after import heading
-from drill.tui.screens.base import BaseScreen
+from drill.tui.screens.base import BaseScreen, heading
 
 PADDING = 2
 ROOMY = 60
-"""Cells of width that a command needs beside its help."""
+"""The least width in cells at which a command and its help share a line."""
 
 SCREENS = {
     "welcome": "First start",
@@ -35,31 +34,32 @@ SCREENS = {
 
 WORDS = (
     ("card", "one question with its accepted answers"),
-    ("thinking time", "the time from the question to the first key of the answer"),
-    ("strength", "the chance, now, that the answer would come right"),
+    ("thinking time", "from the question to the first key of the answer"),
+    ("strength", "the chance that you would answer correctly now"),
     ("fresh", "never asked"),
-    ("fading", "strength has dropped below the target"),
-    ("holding", "strength is at the target or above it"),
+    ("fading", "strength has dropped below its target"),
+    ("holding", "strength is at its target or above"),
     ("slow", "holding, but slower than the card's target time"),
-    ("fluent", "holding, and within the card's target time"),
-    ("mix-up", "the named reason behind a wrong answer"),
-    ("readiness", "the chance that all you need to play in a key comes right within one bar"),
+    ("fluent", "holding, and answered within the target time"),
+    ("mix-up", "a recognised reason behind a wrong answer"),
+    ("readiness", "the chance that you recall all you need to play in a key within one bar"),
 )
 
 NECK = (
     ("◆1m", "the minor tonic, under finger 1"),
     ("●4M", "the major tonic, under finger 4"),
     ("(3)", "another note of the shape, under finger 3"),
-    ("[?]", "the place that is asked about"),
-    ("▇83", "strength on the map: a block that grows, and per cent"),
-    ("◂ ▸", "more lies beyond the edge"),
+    ("[?]", "the place in question"),
+    ("▇83", "strength on the map: a block that grows with it, and per cent"),
+    ("◂ ▸", "more marks beyond the edge"),
 )
 
 
 class HelpScreen(BaseScreen):
-    """Made from the table of commands."""
+    """A page made from the table of commands."""
 
     where = "help"
+    caption = "Help"
     BINDINGS = bindings("help")
     AUTO_FOCUS = "#page"
     DEFAULT_CSS = """
@@ -67,11 +67,9 @@ class HelpScreen(BaseScreen):
     #help { padding: 1; }
     """
 
-    def compose(self) -> ComposeResult:
-        yield Static("Help", id="title", markup=False)
+    def body(self) -> ComposeResult:
         with VerticalScroll(id="page"):
             yield Static(id="help", markup=False)
-        yield Footer(compact=True, show_command_palette=False)
 
     def on_resize(self) -> None:
         page = self.query_one("#page").scrollable_content_region

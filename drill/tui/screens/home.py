@@ -1,4 +1,4 @@
-"""Home: where the learner stands, what today's drill will hold, and the ways on."""
+"""Home: where the learner stands, a preview of today's drill, and the way to every other screen."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.widgets import Footer, OptionList, Static
+from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from drill.errors import FretsureError
@@ -30,7 +30,7 @@ class HomeScreen(BaseScreen):
     DEFAULT_CSS = """
     #page { padding: 0; }
     #neck { margin-top: 1; }
-    #legend { text-align: center; color: $neck-quiet; margin-bottom: 1; }
+    #legend { margin-bottom: 1; }
     #notices { color: $text-warning; padding: 0 1; }
     #ways { height: auto; max-height: 100%; background: $surface; scrollbar-gutter: auto; }
     #ways { text-wrap: nowrap; text-overflow: ellipsis; }
@@ -40,8 +40,7 @@ class HomeScreen(BaseScreen):
     HomeScreen.-low #page { height: auto; max-height: 8; }
     """
 
-    def compose(self) -> ComposeResult:
-        yield Static(id="title", markup=False)
+    def body(self) -> ComposeResult:
         with VerticalScroll(id="page", can_focus=False):
             yield StrengthMap(id="neck")
             yield Static(LEGEND, id="legend", markup=False)
@@ -49,7 +48,6 @@ class HomeScreen(BaseScreen):
             yield Static(id="notices", markup=False)
         options = (Option(self._way(command, ""), id=command.id) for command in ways())
         yield Choices(*options, id="ways")
-        yield Footer(compact=True, show_command_palette=False)
 
     def on_screen_resume(self) -> None:
         self.refresh_view()
@@ -58,12 +56,12 @@ class HomeScreen(BaseScreen):
         self.refresh_view()
 
     def refresh_view(self) -> None:
-        """Ask the desk anew and show what it says, or why it cannot say anything."""
+        """Show where the learner stands now, or why that cannot be shown."""
         try:
-            view = self.desk.home()
+            view = self.services.home()
         except FretsureError as error:
             self.query_one("#title", Static).update("fretsure")
-            self._notice(f"{error} Set-up and decks can mend it.")
+            self._notice(f"{error} Fix it in Set-up or Decks.")
             return
         self.query_one("#title", Static).update(f"fretsure · {view.deck_title}")
         neck = self.query_one(StrengthMap)
@@ -78,7 +76,7 @@ class HomeScreen(BaseScreen):
     def _notice(self, words: str) -> None:
         notices = self.query_one("#notices", Static)
         notices.update(words)
-        notices.display = bool(words)  # an empty line would cost a low screen one of its ways on
+        notices.display = bool(words)  # an empty line would push a command off a low screen
 
     def _way(self, command: Command, sentence: str) -> Content:
         return Content.assemble(
@@ -92,40 +90,40 @@ class HomeScreen(BaseScreen):
         await self.run_action(find(self.query_one("#ways", Choices).chosen or "today").action)
 
     def on_strength_map_touched(self, event: StrengthMap.Touched) -> None:
-        self.fretsure.show_spot(event.spot)
+        self.navigator.show_spot(event.spot)
 
     def on_key_table_touched(self, event: KeyTable.Touched) -> None:
-        self.fretsure.show_key(event.key)
+        self.navigator.show_key(event.key)
 
     def action_do_today(self) -> None:
-        self.fretsure.start_drill()
+        self.navigator.start_drill()
 
     def action_do_focus(self) -> None:
-        self.fretsure.open("focus")
+        self.navigator.open("focus")
 
     def action_do_look_up(self) -> None:
-        self.fretsure.open("look-up")
+        self.navigator.open("look-up")
 
     def action_do_progress(self) -> None:
-        self.fretsure.open("progress")
+        self.navigator.open("progress")
 
     def action_do_decks(self) -> None:
-        self.fretsure.open("decks")
+        self.navigator.open("decks")
 
     def action_do_set_up(self) -> None:
-        self.fretsure.open("set-up")
+        self.navigator.open("set-up")
 
     def action_do_key_press(self) -> None:
-        self.fretsure.open("key-press")
+        self.navigator.open("key-press")
 
 
 def ways() -> tuple[Command, ...]:
-    """The ways on that Home lists."""
+    """The commands that Home lists."""
     return tuple(command for command in of_screen("home") if command.id != "go")
 
 
 def today_sentence(view: HomeView) -> str:
-    """What the next drill will hold, in words."""
+    """A preview of the next drill in words."""
     if view.newcomer:
         return f"Enter starts your first {_minutes(view.minutes)}. It begins with easy questions."
     counts = ", ".join(_counts(view))
@@ -142,4 +140,4 @@ def _counts(view: HomeView) -> Iterator[str]:
         if count:
             yield f"{count} {word}"
     if not (view.fading or view.slow or view.fresh):
-        yield "everything holds"
+        yield "nothing is fading"

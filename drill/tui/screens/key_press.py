@@ -1,11 +1,11 @@
-"""Measures a key press: a key is shown, the learner presses it, several times."""
+"""Measures how long a key press takes: the learner presses each key as it appears."""
 
 from __future__ import annotations
 
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.events import Key
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from drill.errors import FretsureError
 from drill.tui.commands import bindings
@@ -14,14 +14,15 @@ from drill.tui.screens.base import BaseScreen
 KEYS = "abcdefg12345678"
 """Letters of notes and figures of frets: the keys that answers begin with."""
 PRESSES = 8
-"""How many presses are asked for; the first is for warming up and is not counted."""
-KEPT = "A key press takes you about that long. It will not count as thinking."
+"""How many keys are shown; the first is a warm-up and does not count."""
+KEPT = "A key press takes you about this long. It will not count as thinking time."
 
 
 class KeyPressScreen(BaseScreen):
-    """Shows one key after another and keeps the seconds each press took."""
+    """Shows one key after another and records how many seconds each press took."""
 
     where = "key-press"
+    caption = "How long a key press takes you"
     BINDINGS = bindings("key-press")
     DEFAULT_CSS = """
     #wanted { text-align: center; text-style: bold; color: $primary; padding: 2 0; }
@@ -33,13 +34,11 @@ class KeyPressScreen(BaseScreen):
         self.done = 0
         self._seconds: list[float] = []
 
-    def compose(self) -> ComposeResult:
-        yield Static("How long a key press takes you", id="title", markup=False)
+    def body(self) -> ComposeResult:
         with VerticalScroll(id="page", can_focus=False):
             yield Static("Rest your fingers on the keyboard. When a key is shown, press it.", markup=False)
             yield Static(id="wanted", markup=False)
             yield Static(id="message", markup=False)
-        yield Footer(compact=True, show_command_palette=False)
 
     def on_mount(self) -> None:
         self._show_next()
@@ -52,21 +51,21 @@ class KeyPressScreen(BaseScreen):
         if (event.character or "").casefold() == self.wanted:
             self._pressed()
         else:
-            self.query_one("#message", Static).update(f"That was another key. Press {self.wanted}.")
+            self.query_one("#message", Static).update(f"That was a different key. Press {self.wanted}.")
 
     def action_do_measured(self) -> None:
         if not self.wanted:
             self.action_do_back()
 
     def _show_next(self) -> None:
-        choice = self.fretsure.environment.rng.choice([key for key in KEYS if key != self.wanted])
-        self.wanted, self._shown_at = choice, self.fretsure.environment.monotonic()
+        choice = self.services.environment.rng.choice([key for key in KEYS if key != self.wanted])
+        self.wanted, self._shown_at = choice, self.services.environment.monotonic()
         self.query_one("#wanted", Static).update(f"press  {choice}")
         self.query_one("#message", Static).update(f"{self.done} of {PRESSES}")
 
     def _pressed(self) -> None:
         if self.done:
-            self._seconds.append(self.fretsure.environment.monotonic() - self._shown_at)
+            self._seconds.append(self.services.environment.monotonic() - self._shown_at)
         self.done += 1
         if self.done < PRESSES:
             self._show_next()
@@ -76,9 +75,9 @@ class KeyPressScreen(BaseScreen):
     def _finish(self) -> None:
         self.wanted = ""
         try:
-            known_s = self.desk.record_key_presses(self._seconds)
+            known_s = self.services.record_key_presses(self._seconds)
         except FretsureError as error:
-            self.fretsure.tell(error)
+            self.navigator.report(error)
             return
         self.query_one("#wanted", Static).update(f"{known_s:.2f} s")
         self.query_one("#message", Static).update(KEPT)

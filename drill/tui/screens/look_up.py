@@ -6,7 +6,7 @@ from typing import get_args
 
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
-from textual.widgets import Footer, Input, Static
+from textual.widgets import Input, Static
 
 from drill.decks import Focus
 from drill.errors import FretsureError
@@ -20,19 +20,19 @@ from drill.tui.widgets.line_field import LineField
 from drill.tui.widgets.neck_view import NeckView
 
 EMPTY = "Type a key or the chords of a loop, and press Enter: both shapes appear on one neck."
-LEGEND = "◆m minor tonic  ●M major tonic  the dots say {show} (F2)"
+LEGEND = "◆m minor tonic  ●M major tonic  dots show {show} (F2)"
 LONGEST_QUERY = 200
 
 
 class LookUpScreen(BaseScreen):
-    """A field, what was found, a neck."""
+    """A field to type in, the result in words, a neck."""
 
     where = "look-up"
+    caption = "Look up"
     BINDINGS = bindings("look-up")
     AUTO_FOCUS = "#query"
     DEFAULT_CSS = """
     #neck { margin-top: 1; }
-    #legend { color: $neck-quiet; text-align: center; }
     #found { padding: 1 1 0 1; }
     LookUpScreen.-low #found { padding: 0 1; }
     LookUpScreen.-low #neck { margin-top: 0; }
@@ -44,15 +44,13 @@ class LookUpScreen(BaseScreen):
         self.found: Found | None = None
         self.show: Show | None = None
 
-    def compose(self) -> ComposeResult:
-        yield Static("Look up", id="title", markup=False)
+    def body(self) -> ComposeResult:
         with VerticalScroll(id="page", can_focus=False):
             yield NeckView(id="neck")
             yield Static(id="legend", markup=False)
             yield Static(EMPTY, id="found", markup=False)
         yield Static(id="message", markup=False)
         yield LineField(to_typed(HINT, self.settings.note_language), max_length=LONGEST_QUERY, id="query")
-        yield Footer(compact=True, show_command_palette=False)
 
     def on_mount(self) -> None:
         self.query_one("#message").display = False
@@ -74,10 +72,10 @@ class LookUpScreen(BaseScreen):
 
     def action_do_drill_key(self) -> None:
         if self.found is not None:
-            self.fretsure.start_drill(Focus(keys=self.found.keys))
+            self.navigator.start_drill(Focus(keys=self.found.keys))
 
     def find(self, text: str) -> None:
-        """Show what is known of `text`, or say what may be typed; then nothing that was found before stays."""
+        """Show the key or loop in `text`; if there is none, clear the screen and say what may be typed."""
         message = self.query_one("#message", Static)
         self.query_one("#query", Input).select_all()
         try:

@@ -1,4 +1,4 @@
-"""The pause: the clock stands still and the question is hidden."""
+"""The pause: the clock is stopped and the question hidden."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from drill.tui.widgets.time_bar import clock
 
 
 class PauseScreen(ModalScreen[None]):
-    """Says why the drill stands still and what wakes it."""
+    """Says why the drill is paused and how to resume it."""
 
     where = "pause"
     BINDINGS = bindings("pause")
@@ -23,15 +23,15 @@ class PauseScreen(ModalScreen[None]):
 
     def __init__(self, reason: str, left_s: float) -> None:
         super().__init__()
-        self._said = Content.assemble(
+        self._words = Content.assemble(
             ("Paused", "$primary bold"),
-            f"\n\n{reason}\n{clock(left_s)} left. The pause does not count.\n\n",
+            f"\n\n{reason}\n{clock(left_s)} left. Paused time does not count.\n\n",
             ("Space", "bold"),
-            " goes on.",
+            " resumes the drill.",
         )
 
     def compose(self) -> ComposeResult:
-        yield Static(self._said, id="paused", markup=False)
+        yield Static(self._words, id="paused", markup=False)
 
     def on_click(self) -> None:
         self.action_do_go_on()

@@ -35,9 +35,9 @@ class ProgressScreen(BaseScreen):
     #pages { height: 1fr; }
     #neck-page { padding: 1; scrollbar-size-vertical: 1; }
     #lines { height: 1fr; padding-top: 1; }
-    #legend { text-align: center; color: $neck-quiet; margin-bottom: 1; }
+    #legend { margin-bottom: 1; }
     ProgressScreen.-low #neck-page, ProgressScreen.-low #lines { padding: 0; }
-    ProgressScreen.-low #legend, ProgressScreen.-low #laid-out, ProgressScreen.-flat #laid-out { display: none; }
+    ProgressScreen.-low #legend, ProgressScreen.-low #hint, ProgressScreen.-flat #hint { display: none; }
     """
 
     def __init__(self, progress: Progress, spot: Spot | None = None) -> None:
@@ -48,8 +48,8 @@ class ProgressScreen(BaseScreen):
         self.by_speed = False
 
     @classmethod
-    def at(cls, desk: Services) -> Self:
-        return cls(desk.progress())
+    def at(cls, services: Services) -> Self:
+        return cls(services.progress())
 
     def compose(self) -> ComposeResult:
         yield PageBar([page.title for page in PAGES], id="title")
@@ -59,13 +59,13 @@ class ProgressScreen(BaseScreen):
                 yield Static(id="legend", markup=False)
                 yield Static(id="spot", markup=False)
             yield Choices(id="lines")
-        yield Static(id="laid-out", markup=False)
+        yield Static(id="hint", markup=False)
         yield Footer(compact=True, show_command_palette=False)
 
     def on_mount(self) -> None:
         weakest = self.tables.weakest
         words = said(f"{weakest.label}. {weakest.why}", self.settings)
-        self.query_one("#laid-out", Static).update(f"w drills the weakest: {words}")
+        self.query_one("#hint", Static).update(f"w drills the weakest: {words}")
         self._show_map()
         self._tell_of(self._first)
 
@@ -96,7 +96,7 @@ class ProgressScreen(BaseScreen):
     def action_do_next_page(self) -> None:
         self.turn_to(self.query_one(PageBar).current + 1)
 
-    def action_do_last_page(self) -> None:
+    def action_do_previous_page(self) -> None:
         self.turn_to(self.query_one(PageBar).current - 1)
 
     # -- the map -------------------------------------------------------------------------------------------------------
@@ -115,7 +115,7 @@ class ProgressScreen(BaseScreen):
         self._tell_of(event.spot)
 
     def _tell_of(self, spot: Spot) -> None:
-        content = progress_pages.spot_content(self.tables, spot, self.settings, self.fretsure.environment)
+        content = progress_pages.spot_content(self.tables, spot, self.settings, self.services.environment)
         self.query_one("#spot", Static).update(content)
 
     # -- drilling ------------------------------------------------------------------------------------------------------
@@ -129,11 +129,11 @@ class ProgressScreen(BaseScreen):
             return
         row = self.tables.spots.get(self.query_one(SpotPicker).spot)
         if row is not None:
-            self.fretsure.start_drill(row.focus)
+            self.navigator.start_drill(row.focus)
 
     def _drill_line(self, name: str | None) -> None:
         if name in self.foci:
-            self.fretsure.start_drill(self.foci[name])
+            self.navigator.start_drill(self.foci[name])
 
     def action_do_weakest(self) -> None:
-        self.fretsure.start_drill(self.tables.weakest.focus)
+        self.navigator.start_drill(self.tables.weakest.focus)

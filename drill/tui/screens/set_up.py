@@ -1,10 +1,10 @@
-"""Set-up: every setting with its sentence; arrows turn the ones with few values, Enter opens the others for typing."""
+"""Set-up: every setting with its sentence; arrows step through short lists, Enter opens a field for other values."""
 
 from __future__ import annotations
 
 from textual.app import ComposeResult
 from textual.content import Content
-from textual.widgets import Footer, Input, OptionList, Static
+from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from drill.errors import FretsureError
@@ -18,31 +18,30 @@ from drill.tui.widgets.line_field import LineField
 
 LONGEST_VALUE = 200
 MOST_LISTED = 6
-"""Values that are named; of more only their number is told."""
+"""A list of more choices is summed up by their number."""
 
 
 class SetUpScreen(BaseScreen):
     """A list of settings and, when one is opened, a field for its value."""
 
     where = "set-up"
+    caption = "Set-up"
     BINDINGS = bindings("set-up")
     AUTO_FOCUS = "#settings"
     DEFAULT_CSS = """
     #settings { height: 1fr; }
-    #sentence { min-height: 3; }
-    SetUpScreen.-low #sentence, SetUpScreen.-flat #sentence { min-height: 1; }
+    #hint { min-height: 3; }
+    SetUpScreen.-low #sentence, SetUpScreen.-flat #hint { min-height: 1; }
     """
 
     def __init__(self) -> None:
         super().__init__()
         self._fields = {field.name: field for field in fields()}
 
-    def compose(self) -> ComposeResult:
-        yield Static("Set-up", id="title", markup=False)
+    def body(self) -> ComposeResult:
         yield Choices(*(Option(self._prompt(name), id=name) for name in self._fields), id="settings")
-        yield Static(id="sentence", markup=False)
+        yield Static(id="hint", markup=False)
         yield LineField(max_length=LONGEST_VALUE, id="value")
-        yield Footer(compact=True, show_command_palette=False)
 
     def on_mount(self) -> None:
         self.query_one("#value").display = False
@@ -63,19 +62,19 @@ class SetUpScreen(BaseScreen):
     def action_do_change(self) -> None:
         field = self._highlighted()
         if _choices(field) and field.name != "deck":  # a deck may be the path of a file, too
-            self._turn(1)
+            self._step(1)
             return
         self.query_one("#value").display = True
         entry = self.query_one("#value", Input)
         entry.value = str(getattr(self.settings, field.name))
         entry.focus()
-        entry.select_all()  # what is typed takes the place of the old value; an arrow key keeps it
+        entry.select_all()  # typing replaces the old value; an arrow key keeps it
 
     def action_do_more(self) -> None:
-        self._turn(1)
+        self._step(1)
 
     def action_do_less(self) -> None:
-        self._turn(-1)
+        self._step(-1)
 
     def action_do_back(self) -> None:
         if self.query_one("#value").display:
@@ -86,8 +85,8 @@ class SetUpScreen(BaseScreen):
     def _highlighted(self) -> Setting:
         return self._fields[self.query_one(Choices).chosen or next(iter(self._fields))]
 
-    def _turn(self, step: int) -> None:
-        """The next or the last value: of a list around its end, of a number up to its bounds."""
+    def _step(self, step: int) -> None:
+        """Step to a neighbouring value: a list wraps around, a number stops at its bounds."""
         field, now = self._highlighted(), getattr(self.settings, self._highlighted().name)
         choices = _choices(field)
         if choices:
@@ -97,14 +96,14 @@ class SetUpScreen(BaseScreen):
             self._set(field, min(max(now + step, field.low), field.high))
 
     def _set(self, field: Setting, value: str | int) -> bool:
-        """Keep a value, or say why it does not fit."""
+        """Save a value, or say why it does not fit."""
         if not field.takes(value):
-            self._say(f"“{value}” does not fit. It takes {self._takes(field)}. The old value still holds.")
+            self._say(f"“{value}” does not fit. {self._allowed(field)} The old value stays.")
             return False
         try:
-            self.desk.change(field.name, value)
+            self.services.change(field.name, value)
         except FretsureError as error:
-            self._say(f"{error} The old value still holds.")
+            self._say(f"{error} The old value stays.")
             return False
         self.app.theme = self.settings.colours
         self.query_one(Choices).replace_option_prompt(field.name, self._prompt(field.name))
@@ -112,10 +111,10 @@ class SetUpScreen(BaseScreen):
         return True
 
     def _explain(self, field: Setting) -> None:
-        self._say(f"{field.sentence} It takes {self._takes(field)}.")
+        self._say(f"{field.sentence} {self._allowed(field)}")
 
     def _say(self, sentence: str) -> None:
-        self.query_one("#sentence", Static).update(sentence)
+        self.query_one("#hint", Static).update(sentence)
 
     def _close_field(self) -> None:
         self.query_one("#value").display = False
@@ -128,19 +127,22 @@ class SetUpScreen(BaseScreen):
             shown = f"{value} · {tunings()[value].title}"
         return Content.assemble((f"{name.replace('_', ' '):<15}", "bold"), (shown, "$primary"))
 
-    def _takes(self, field: Setting) -> str:
+    def _allowed(self, field: Setting) -> str:
+        """The values a setting may have, as a sentence."""
         choices = _choices(field)
         if field.name == "deck":
-            return f"{', '.join(choices)} (← and → turn), or, after Enter, the path of a deck file"
+            return f"Choices: {', '.join(choices)} (← →), or the path of a deck file (Enter)."
         if len(choices) > MOST_LISTED:
-            return f"one of {len(choices)}; ← and → turn through them"
+            return f"{len(choices)} choices (← →)."
         if choices:
-            return f"{', '.join(choices)}; ← and → turn"
-        return f"up to {field.longest} characters" if field.longest else field.wants
+            return f"Choices: {', '.join(choices)} (← →)."
+        if field.longest:
+            return f"Up to {field.longest} characters."
+        return f"From {field.low} to {field.high} (← →)."
 
 
 def _choices(field: Setting) -> tuple[str, ...]:
-    """The values a setting can take, where they are few enough to turn through."""
+    """The values of a setting that has a list of them."""
     if field.name == "tuning":
         return tuple(tunings())
     return tuple(deck_files()) if field.name == "deck" else field.choices

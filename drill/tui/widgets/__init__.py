@@ -1,7 +1,7 @@
-"""Widgets: each a function of its attributes. Values come down, messages go up; no widget names another.
+"""Widgets: each shows its attributes and posts messages; none knows the screen it is on.
 
-Only the answer field calls whoever asked, instead of posting a message: of keys that come in one burst each is to be
-heeded before the next is looked at.
+Only the answer field calls its screen directly: of keys that arrive in one burst, each must take effect before the next
+is read, and a message would come too late.
 
 answer_field, line_field   lines to type on
 choices, page_bar          a list to choose from; the names of a screen's pages

@@ -1,4 +1,4 @@
-"""The answer field: one line that takes an answer, and on an empty line two single keys that no answer starts with."""
+"""The answer field: a line for an answer, where two keys are commands while it is empty."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ LONGEST_ANSWER = 60
 
 
 class Examiner(Protocol):
-    """Whoever asked. It is told of a key before the next one is looked at, though both came in one burst."""
+    """The screen that asked. It learns of each key before the next one is read, even when both come in one burst."""
 
     def typed(self) -> None:
         """A key of an answer was pressed."""
@@ -27,7 +27,7 @@ class Examiner(Protocol):
 
 
 class AnswerField(LineField):
-    """Tells the examiner what is typed; `SINGLE_KEYS` are the screen's while there is nothing to add them to."""
+    """Passes keys on to the examiner; while nothing is typed, `SINGLE_KEYS` are commands of the screen."""
 
     BINDINGS: ClassVar[list[BindingType]] = [replace(find("answer").binding(), action="submit")]
 
@@ -38,23 +38,23 @@ class AnswerField(LineField):
         """Whether typing is ignored, because the answer has been given."""
 
     def ask(self, hint: str) -> None:
-        """Empty the field for a new answer; `hint` says what it takes."""
+        """Empty the field for a new answer; `hint` says what kind of answer it takes."""
         self.closed = False
         self.value = ""
         self.placeholder = hint
 
     def close(self) -> None:
-        """Take no more typing; what was typed stays in sight."""
+        """Ignore further typing and leave the answer in sight."""
         self.closed = True
 
     def rest(self, hint: str) -> None:
-        """Show no more what was typed; `hint` says what Enter does now."""
+        """Remove the answer; `hint` says what Enter does now."""
         self.value = ""
         self.placeholder = hint
 
     @property
     def _is_free(self) -> bool:
-        """Whether the next key begins anew: nothing is typed, or nothing that stays."""
+        """Whether the next key starts a new text: the field is empty, closed, or all of it is selected."""
         return self.closed or sorted(self.selection) == [0, len(self.value)]
 
     def check_consume_key(self, key: str, character: str | None) -> bool:

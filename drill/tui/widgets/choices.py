@@ -1,4 +1,4 @@
-"""A list to choose from. Enter is left to the screen, whose command it is; a click chooses too."""
+"""A list to choose from, by Enter, which is a command of the screen, or by a click."""
 
 from __future__ import annotations
 

@@ -56,7 +56,7 @@ class KeyTable(Widget):
             self.post_message(self.Touched(key))
 
     def _key_at(self, column: int, row: int) -> Key | None:
-        """The key that is drawn in a cell, or whose reading is."""
+        """The key whose name or reading is drawn in a cell."""
         count = self.per_row(self.size.width)
         place = (column - self._indent(self.size.width) - LABEL) // COLUMN
         at = row // 4 * count + place
@@ -88,7 +88,7 @@ class KeyTable(Widget):
 
 
 def _reading(readiness: float | None) -> Content:
-    """A block and a figure in per cent, or a dot for a key that nothing is known of."""
+    """A block and a figure in per cent, or a dot for a key without any card seen."""
     if readiness is None:
         return Content.styled("·".ljust(COLUMN), STYLES["unmet"])
     text = f"{block(readiness)}{min(hundredths(readiness), 99):02d}"

@@ -1,4 +1,4 @@
-"""A one-line field that takes keys in the order in which they were typed."""
+"""A one-line field that handles keys in the order in which they were typed."""
 
 from __future__ import annotations
 
@@ -6,14 +6,14 @@ from textual.events import Key
 from textual.widgets import Input
 
 AT_ONCE = {"enter": "submit", "backspace": "delete_left", "ctrl+u": "delete_left_all", "ctrl+w": "delete_left_word"}
-"""Keys of an Input, and what they do."""
+"""Keys that act at once, with the action of Input that each runs."""
 
 
 class LineField(Input):
     """An input of one line, marked by a bar at its left.
 
-    Enter and the keys that delete act at once: as bindings they would act after letters that were typed later but
-    arrived in the same burst, as over a slow connection.
+    Enter and the keys that delete act at once. As bindings they would act too late when several keys arrive in one
+    burst, as over a slow connection: after letters that were typed after them.
     """
 
     DEFAULT_CSS = """

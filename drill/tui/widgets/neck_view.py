@@ -1,4 +1,4 @@
-"""A neck on the screen: whatever drawing it is given, centred, in the colours of its roles."""
+"""A neck on the screen: a drawing, centred, in the colours of its roles."""
 
 from __future__ import annotations
 
@@ -48,14 +48,14 @@ class NeckView(Widget):
         super().__init__(id=id)
         self.set_reactive(NeckView.painter, painter)
         self._painted: tuple[Painter | None, int, Drawing] = (None, 0, ())
-        """What was drawn last, by whom and how wide: a height is asked for before each rendering."""
+        """The last drawing with its painter and width; Textual asks for the height before each rendering."""
 
     def watch_painter(self) -> None:
-        """Most drawings take the room of the one before; only then is the screen not laid out anew."""
+        """Repaint; a new layout is needed only if the new drawing has another height, and most have not."""
         self.refresh(layout=len(self.drawing(self.size.width)) != self.size.height)
 
     def drawing(self, width: int) -> Drawing:
-        """What is shown at a width."""
+        """The drawing for a width."""
         if self._painted[:2] != (self.painter, width):
             self._painted = (self.painter, width, self.painter(max(width, 1)) if self.painter else ())
         return self._painted[2]
@@ -75,7 +75,7 @@ def breadth(drawing: Drawing) -> int:
 
 
 BOARD = "on $neck-board"
-"""What lies under the strings, from the nut to the last fret."""
+"""The background of the strings, from the nut to the last fret."""
 
 
 def _runs(drawing: Drawing, indent: str) -> Iterator[str | tuple[str, str]]:
@@ -86,7 +86,7 @@ def _runs(drawing: Drawing, indent: str) -> Iterator[str | tuple[str, str]]:
 
 
 def coloured(line: Line) -> Iterator[tuple[str, str]]:
-    """A line of a drawing in runs of one style, the strings on the wood of the board."""
+    """A line of a drawing in runs of one style, the strings on the background of the board."""
     board = _board(line)
     styles = (f"{STYLES[each.role]} {BOARD}" if i in board else STYLES[each.role] for i, each in enumerate(line))
     # a string is drawn fret by fret: as one run it is painted three times as fast

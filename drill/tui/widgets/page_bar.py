@@ -1,4 +1,4 @@
-"""The names of a screen's pages on one line, the present one marked."""
+"""The names of a screen's pages on one line, with the current one marked."""
 
 from __future__ import annotations
 
@@ -12,9 +12,9 @@ from textual.widget import Widget
 
 
 class PageBar(Widget):
-    """Shows `pages` with the one at `current` in brackets; where they do not fit, only that one and its place.
+    """Shows `pages` with the one at `current` in brackets; where they do not fit, only that one and its number.
 
-    A click turns to the page under it; where the others are not shown, to the next.
+    A click turns to the page under it, or to the next where the others are not shown.
     """
 
     current = reactive(0)

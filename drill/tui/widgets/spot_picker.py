@@ -1,4 +1,4 @@
-"""The map of strength, whose spots answer to the mouse; and the same with a spot picked out by arrow keys."""
+"""The map of strength: one whose spots can be clicked, and one with a spot picked by arrow keys or a click."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from textual.events import Click
 from textual.message import Message
 from textual.reactive import reactive
 
-from drill.present.neck_drawing import Drawing, Look, draw_map, spot_at
+from drill.present.neck_drawing import Drawing, Look, NeckMap
 from drill.theory.neck import STANDARD, Neck, Spot
 from drill.tui.widgets.neck_view import NeckView, breadth
 
@@ -32,18 +32,21 @@ class StrengthMap(NeckView):
             self.spot = spot
 
     def drawing(self, width: int) -> Drawing:
-        return draw_map(self.neck, self.strengths, self.look, max(width, 1), self.picked, self.figures)
+        return self._map(width).draw()
+
+    def _map(self, width: int) -> NeckMap:
+        return NeckMap(self.neck, self.strengths, self.look, max(width, 1), self.picked, self.figures)
 
     def on_click(self, event: Click) -> None:
         width = self.size.width
         column = event.x - max(0, (width - breadth(self.drawing(width))) // 2)
-        spot = spot_at(self.neck, self.strengths, self.look, width, self.picked, column, event.y)
+        spot = self._map(width).spot_at(column, event.y)
         if spot is not None:
             self.post_message(self.Touched(spot))
 
 
 class SpotPicker(StrengthMap, can_focus=True):
-    """One spot is always picked; posts `Picked` whenever another one is."""
+    """A map with one spot picked; posts `Picked` whenever the learner picks another."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("left", "move(0, -1)", "Left", show=False),
@@ -67,12 +70,12 @@ class SpotPicker(StrengthMap, can_focus=True):
 
     @property
     def spot(self) -> Spot:
-        """The spot that is picked."""
-        assert self.picked is not None  # from the start, and only ever changed for another one
+        """The picked spot."""
+        assert self.picked is not None  # set at the start, and never set to None
         return self.picked
 
     def action_move(self, rows: int, columns: int) -> None:
-        """Go so many rows down and columns right, as seen on the screen."""
+        """Move the pick down and right by so many rows and columns, as seen on the screen."""
         down = rows if self.look.low_string == "bottom" else -rows
         right = columns if self.look.hand == "right" else -columns
         spot = Spot(self.spot.string + down, self.spot.fret + right)

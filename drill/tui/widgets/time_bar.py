@@ -1,4 +1,4 @@
-"""How much of the drill is left, as a bar and in figures."""
+"""The time left in the drill, as a bar and in figures."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ FULL, EMPTY = "━", "╌"
 
 
 class TimeBar(Widget):
-    """One line: a bar of what is left of `total_s`, the time in figures, and a note such as the question's number."""
+    """One line: a bar for the part of `total_s` that is left, the time in figures, and a note."""
 
     DEFAULT_CSS = """
     TimeBar { height: 1; padding: 0 1; }
@@ -33,7 +33,7 @@ class TimeBar(Widget):
 
 
 def clock(seconds: float) -> str:
-    """Minutes and seconds, as in '4:07'; a part of a second counts as a whole one, and less than nothing as none.
+    """Minutes and seconds, as in '4:07'; parts of a second are rounded up, and negative times are 0:00.
 
     >>> clock(246.2), clock(0.0), clock(-3.0)
     ('4:07', '0:00', '0:00')

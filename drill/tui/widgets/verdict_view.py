@@ -1,4 +1,4 @@
-"""The verdict in words, in the room below the neck."""
+"""The verdict in words, in the space below the neck."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from textual.widget import Widget
 
 
 class VerdictView(Widget):
-    """Words that come and go while nothing else moves: only the rows that hold some, or held some, are painted anew."""
+    """Words that change while nothing else moves: only the rows with old or new words are repainted."""
 
     DEFAULT_CSS = "VerdictView { height: auto; }"
 
@@ -20,7 +20,7 @@ class VerdictView(Widget):
         return self._words
 
     def put(self, words: Content, room: int) -> None:
-        """Show words. Where they do not fit into `room`, so many rows, they are `long`: the screen is laid out anew."""
+        """Show words; if they need more than `room` rows, the class `long` is set and the screen gets a new layout."""
         width = self.content_size.width
         rows = most_rows(words.plain, width)
         fits = width > 0 and (rows <= room or words.get_height({}, width) <= room)
@@ -33,7 +33,7 @@ class VerdictView(Widget):
 
 
 def most_rows(text: str, width: int) -> int:
-    """At most so many rows of so many cells a text takes, broken at words: quickly told, so sometimes too many.
+    """An upper bound for the rows that a text takes when it is broken at words: quick to compute, sometimes too high.
 
     >>> most_rows("String 5, fret 3 is C.", 80), most_rows("String 5, fret 3 is C.", 12), most_rows("", 80)
     (1, 4, 0)

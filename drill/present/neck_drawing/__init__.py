@@ -1,0 +1,48 @@
+"""A neck drawn in characters, the same in a terminal's scroll and on a full screen.
+
+    look          how the learner wants a neck drawn; segments, lines and drawings; `plain`, a drawing as text
+    frame         the measures of a drawing, and which frets fit into it
+    board         strings, wires, nut and fret numbers
+    picture       `draw`: a neck with the marks of a picture
+    strength_map  `NeckMap`: a neck with a strength on every spot
+
+A drawing is lines of segments, each a text with a role; a screen may give a role a colour, but no meaning rests on
+colour alone. Every character is one cell wide. A fret takes three cells and a wire, or more where there is room. Where
+the width is too small for the neck, the drawing shows a window around the marks, and an arrow on a string points to a
+mark beyond it.
+
+>>> from drill.questions.picture import Mark
+>>> from drill.theory.neck import STANDARD, Neck, Spot
+>>> print(plain(draw(Neck(STANDARD, 4), (Mark(Spot(6, 1), "minor tonic", finger=1),))))
+1 E     ║───┬───┬───┬───┐
+2 B     ║───┼───┼───┼───┤
+3 G     ║───┼───┼───┼───┤
+4 D     ║━━━┿━━━┿━━━┿━━━┥
+5 A     ║━━━┿━━━┿━━━┿━━━┥
+6 E     ║◆1m┷━━━┷━━━┷━━━┙
+     0    1   2  ·3·  4
+"""
+
+from drill.present.neck_drawing.board import DOUBLE_INLAYS, LOWEST_PLAIN_STRING, SINGLE_INLAYS
+from drill.present.neck_drawing.look import Drawing, Line, Look, Role, Segment, Show, plain
+from drill.present.neck_drawing.picture import draw, show_degree
+from drill.present.neck_drawing.strength_map import RAMP, NeckMap, band, block
+
+__all__ = [
+    "DOUBLE_INLAYS",
+    "LOWEST_PLAIN_STRING",
+    "RAMP",
+    "SINGLE_INLAYS",
+    "Drawing",
+    "Line",
+    "Look",
+    "NeckMap",
+    "Role",
+    "Segment",
+    "Show",
+    "band",
+    "block",
+    "draw",
+    "plain",
+    "show_degree",
+]
