@@ -18,7 +18,7 @@ from typing import Protocol
 
 from drill.record import Record, backups, restore
 from tests.faults.children import Child, forked
-from tests.record.samples import attempt, drill
+from tests.support.records import attempt, drill
 
 
 class Victim(Protocol):

@@ -14,7 +14,7 @@ from drill.practice.learner_store import LearnerStore
 from drill.record import backups
 from tests.faults.hostile_backups import KINDS, backup_at, hostile, ordeal
 from tests.faults.program import ROOT, run
-from tests.record.samples import open_at
+from tests.support.records import open_at
 
 VERSIONS = ROOT / "tests" / "record" / "versions"
 

@@ -18,7 +18,7 @@ from tests.faults import orphans
 from tests.faults.children import forked, together, told_by_child
 from tests.faults.drills import Driller
 from tests.faults.program import run
-from tests.record.samples import attempt, drill, open_at
+from tests.support.records import attempt, drill, open_at
 
 
 @pytest.fixture

@@ -27,7 +27,7 @@ from tests.faults import watch
 from tests.faults.drills import screen_command
 from tests.faults.screens import DrillingTerminal
 from tests.fuzz.hostile import NASTY, texts, tried
-from tests.record.samples import open_at
+from tests.support.records import open_at
 
 LANGUAGES = st.sampled_from(NOTE_LANGUAGES)
 

@@ -22,7 +22,7 @@ from drill.record import Record
 from drill.system.streams import visible
 from drill.theory.neck import STANDARD, Neck
 from tests.fuzz.hostile import NASTY, texts, tried
-from tests.record.samples import attempt, drill, open_at
+from tests.support.records import attempt, drill, open_at
 
 NECK = Neck(STANDARD)
 scraps: st.SearchStrategy[Any] = st.one_of(

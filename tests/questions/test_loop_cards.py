@@ -9,7 +9,7 @@ from drill.questions.card import Card
 from drill.questions.catalogue import FAMILIES
 from drill.questions.wording import to_ascii
 from drill.theory.neck import STANDARD, Neck
-from tests.questions.arithmetic import pitch_class, scale, triads
+from tests.support.arithmetic import pitch_class, scale, triads
 
 NECK = Neck(STANDARD)
 

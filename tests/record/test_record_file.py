@@ -15,8 +15,8 @@ from drill.errors import BadFile, CannotWrite, RecordDamaged
 from drill.record import Record, backups, migrations, restore, schema
 from drill.record.connection import connect, immediate
 from drill.system.environment import Environment
-from tests.conftest import HandClock
-from tests.record.samples import attempt, drill, raw, without_ids
+from tests.support.records import attempt, drill, raw, without_ids
+from tests.support.worlds import HandClock
 
 Reopen = Callable[[], Record]
 DAY_S = 86_400.0

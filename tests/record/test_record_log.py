@@ -15,8 +15,8 @@ from drill.errors import UnknownName
 from drill.record import BEFORE_ALL, Record
 from drill.record.rows import attempt_from, attempt_values, check_number
 from drill.system.environment import Environment
-from tests.conftest import HandClock
-from tests.record.samples import START_MS, attempt, drill, without_ids
+from tests.support.records import START_MS, attempt, drill, without_ids
+from tests.support.worlds import HandClock
 
 
 def test_an_attempt_comes_back_as_it_went_in(record: Record) -> None:
