@@ -91,7 +91,8 @@ def _odd_id(db: sqlite3.Connection) -> str | None:
     """An id that no counting gives; the next answer would get none."""
     lowest, highest = db.execute("SELECT (SELECT min(id) FROM attempt), (SELECT max(id) FROM attempt)").fetchone()
     ids = [each for each in (lowest, highest) if each is not None]
-    given_out = [last for (last,) in db.execute("SELECT seq FROM sqlite_sequence")]
-    if all(isinstance(each, int) and 0 < each <= LAST_ID for each in (*ids, *given_out)):
+    counters = [last for (last,) in db.execute("SELECT seq FROM sqlite_sequence")]  # 0 after a merge of no answers
+    ids_fit = all(isinstance(each, int) and 0 < each <= LAST_ID for each in ids)
+    if ids_fit and all(isinstance(each, int) and 0 <= each <= LAST_ID for each in counters):
         return None
     return "the numbers of its answers are not as fretsure counts"

@@ -158,3 +158,15 @@ def test_the_check_number_is_the_published_crc_32() -> None:
     """Check value of CRC-32/ISO-HDLC for "123456789": catalogue of parametrised CRC algorithms (G. Cook)."""
     assert check_number(("123456789",)) == 0xCBF43926
     assert check_number((None,)) != check_number(("",))
+
+
+def test_a_drill_without_an_answer_is_merged_into_a_record_that_stays_sound(
+    fake_environment: Environment, reopen: Callable[[], Record]
+) -> None:
+    """A drill broken off at its first question: SQLite counts the answers of such a merge from 0."""
+    with reopen() as record:
+        assert record.merge([drill(id="broken-off")], []) == 0
+    with reopen() as record:
+        assert record.check() == 0
+        assert record.merge([], [attempt(1, drill="broken-off")]) == 1
+        assert record.check() == 1
