@@ -16,12 +16,13 @@ import tempfile
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator
 from concurrent.futures import ThreadPoolExecutor, as_completed
+from itertools import islice
 from pathlib import Path
 from queue import SimpleQueue
 from typing import NamedTuple
 
 import checkout  # noqa: F401
-from mutations import Mutation, mutations
+from mutations import Mutation, can_be_parsed, mutations
 from tree_copies import ROOT, Copy
 
 TESTS = {
@@ -77,9 +78,8 @@ def sample(rooms: Iterable[str], count: int, seed: int) -> list[Mutant]:
     for room, texts in sources.items():
         chance = random.Random(f"{seed} {room}")
         wanted = max(3, round(count * lines[room] / sum(lines.values())))
-        drawn += _drawn(
-            [Mutant(name, each) for name, text in texts.items() for each in mutations(text)], wanted, chance
-        )
+        found = [Mutant(name, each) for name, text in texts.items() for each in mutations(text)]
+        drawn += islice(_shuffled(found, chance), wanted)
     return drawn
 
 
@@ -89,17 +89,18 @@ def _sources(room: str) -> dict[str, str]:
     return {str(path.relative_to(ROOT)): path.read_text(encoding="utf-8") for path in paths}
 
 
-def _drawn(mutants: list[Mutant], wanted: int, chance: random.Random) -> list[Mutant]:
+def _shuffled(mutants: list[Mutant], chance: random.Random) -> Iterator[Mutant]:
+    """All mutants in a random order, in which every kind comes as often as any other while it lasts."""
     by_kind: dict[str, list[Mutant]] = defaultdict(list)
     for each in mutants:
         by_kind[each.mutation.kind].append(each)
-    drawn: list[Mutant] = []
-    while len(drawn) < wanted and by_kind:
+    while by_kind:
         kind = chance.choice(sorted(by_kind))
-        drawn.append(by_kind[kind].pop(chance.randrange(len(by_kind[kind]))))
+        mutant = by_kind[kind].pop(chance.randrange(len(by_kind[kind])))
         if not by_kind[kind]:
             del by_kind[kind]
-    return drawn
+        if can_be_parsed(mutant.mutation.applied((ROOT / mutant.module).read_text(encoding="utf-8"))):
+            yield mutant
 
 
 class Judge:

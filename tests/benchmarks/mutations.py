@@ -45,13 +45,14 @@ class Mutation(NamedTuple):
 
 
 def mutations(source: str) -> list[Mutation]:
-    """Every mutation of the source, by its place in it; each leaves a program that can be parsed."""
+    """Every mutation of the source, by its place in it."""
     found = _Finder(source)
     found.visit(ast.parse(source))
-    return sorted(filter(lambda each: _parses(each.applied(source)), found.mutations))
+    return sorted(found.mutations)
 
 
-def _parses(source: str) -> bool:
+def can_be_parsed(source: str) -> bool:
+    """Whether a fault has left a program at all."""
     try:
         ast.parse(source)
     except SyntaxError:
