@@ -46,6 +46,7 @@ TESTS = {
 }
 """The tests that judge a room's mutants first."""
 
+WHOLE = ("tests",)
 PATIENCE = 6
 """A run counts as hanging once it takes this many times as long as the same tests without a fault, ..."""
 LEAST_S = 60
@@ -116,7 +117,7 @@ class Judge:
     def measure(self, rooms: Iterable[str]) -> None:
         """Runs what will be run without a fault, for its time. Raises SystemExit if a test fails as it is."""
         copy = self._copies.get()
-        for stage in {tuple(stage) for room in rooms for stage in self._stages(room)}:
+        for stage in [*({tuple(TESTS[room]) for room in rooms}), *([WHOLE] if self._whole else [])]:
             ended = copy.run([*stage], 3600)
             if ended.how != "passed":
                 raise SystemExit(f"{' '.join(stage)} fails without a fault:\n{ended.said}")
@@ -124,10 +125,11 @@ class Judge:
             print(f"{ended.seconds:6.1f} s without a fault: {' '.join(stage)}", flush=True)
         self._copies.put(copy)
 
-    def _stages(self, room: str) -> Iterator[list[str]]:
-        yield TESTS[room]
+    def _stages(self, room: str) -> Iterator[tuple[list[str], float]]:
+        """The arguments of each run, and its limit in seconds."""
+        yield TESTS[room], self._limits[tuple(TESTS[room])]
         if self._whole:
-            yield ["tests", *(f"--ignore={name}" for name in TESTS[room])]
+            yield [*WHOLE, *(f"--ignore={name}" for name in TESTS[room])], self._limits[WHOLE]
 
     def judge(self, mutant: Mutant) -> dict[str, str | float]:
         """What became of it: its name, "killed", "hung" or "survived", and the test that noticed it."""
@@ -135,8 +137,8 @@ class Judge:
         source = (ROOT / mutant.module).read_text(encoding="utf-8")
         copy.write(mutant.module, mutant.mutation.applied(source))
         try:
-            for stage in self._stages(mutant.room):
-                ended = copy.run(stage, self._limits[tuple(stage)])
+            for arguments, limit_s in self._stages(mutant.room):
+                ended = copy.run(arguments, limit_s)
                 if ended.how != "passed":
                     return _result(mutant, "hung" if ended.how == "out of time" else "killed", ended.said)
             return _result(mutant, "survived", "")
