@@ -12,7 +12,8 @@ from pathlib import Path
 
 import pytest
 
-ROOT = Path(__file__).parent.parent
+from tests.support.project import ROOT
+
 ALLOWED_AT_TOP = {"README.md", "DEVELOPERS.md", "pyproject.toml", "drill", "decks", "tests", "data"}
 
 

@@ -2,6 +2,7 @@
 
 Copy     one copy; `run` runs tests in it, and ends them and all they have started when their time is up
 Ended    how a run of tests ended, and how long it took
+end      ends a process with all it has started
 """
 
 from __future__ import annotations
@@ -17,7 +18,10 @@ from contextlib import suppress
 from pathlib import Path
 from typing import NamedTuple
 
-ROOT = Path(__file__).parents[2]
+import checkout  # noqa: F401
+
+from tests.support.project import ROOT
+
 MARK = "COPY_OF_THE_TREE"
 """A variable in the environment of everything that a run starts: it finds what has left the run's process group."""
 
@@ -31,20 +35,12 @@ class Ended(NamedTuple):
 
 
 class Copy:
-    """A copy of every file that the project keeps or would keep, as it lies there now."""
+    """A copy of the project's files as they are now, in a folder that is not there yet."""
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
         self._writes = 0
-        listed = subprocess.run(
-            ["git", "ls-files", "-z", "--cached", "--others", "--exclude-standard"], cwd=ROOT, stdout=-1, check=True
-        )
-        for name in filter(None, listed.stdout.decode().split("\0")):
-            if (ROOT / name).is_file():
-                (folder / name).parent.mkdir(parents=True, exist_ok=True)
-                shutil.copy2(ROOT / name, folder / name)
-        subprocess.run(["git", "init", "-q"], cwd=folder, check=True)
-        subprocess.run(["git", "add", "-A"], cwd=folder, check=True)
+        shutil.copytree(ROOT, folder, ignore=shutil.ignore_patterns(".*", "__pycache__", "dist", "*.egg-info"))
 
     def write(self, name: str, source: str) -> None:
         """Writes a module, so that no byte code of its earlier text is taken for that of this one."""
@@ -72,11 +68,11 @@ class Copy:
             except subprocess.TimeoutExpired:
                 how = "out of time"
             finally:
-                _end(child, mark)
+                end(child, mark)
         return Ended(how, time.monotonic() - began, output.read_text(encoding="utf-8", errors="replace"))
 
 
-def _end(child: subprocess.Popen[bytes], mark: str) -> None:
+def end(child: subprocess.Popen[bytes], mark: str) -> None:
     """Ends a run's processes: its group, and whatever has left that group but carries the run's mark."""
     with suppress(ProcessLookupError, PermissionError):
         os.killpg(child.pid, signal.SIGKILL)

@@ -52,7 +52,7 @@ def test_a_key_no_signature_can_write_is_still_answered_with_the_one_that_can() 
 
 
 def test_a_loop_is_found_with_its_keys_and_where_its_likeliest_key_lies() -> None:
-    """Open between the relatives. A minor lies from fret 5 of string 6 on; its five notes are A C D E G, and G is G B D."""
+    """A minor lies from fret 5 of string 6 on. Its five notes are A C D E G, and the chord of G is G B D."""
     found = look_up("Am F C G", Settings())
     assert [key.name for key in found.keys] == ["A minor", "C major"]
     assert "over G: the five notes hold G D, B lies outside" in found.sentences

@@ -213,6 +213,7 @@ def test_a_backup_that_cannot_be_made_spoils_no_drill(kept: Path, reopen: Reopen
         record.end_drill("drill-1")
         assert "Today's backup could not be made" in record.notices[0]
         assert record.attempt_count() == 21
+    assert len(record.notices) == 1, "closing does not try again"
 
 
 def test_a_backup_is_taken_while_another_program_writes(record: Record, tmp_path: Path, clock: HandClock) -> None:
