@@ -40,7 +40,7 @@ class Copy:
     def __init__(self, folder: Path) -> None:
         self.folder = folder
         self._writes = 0
-        shutil.copytree(ROOT, folder, ignore=shutil.ignore_patterns(".*", "__pycache__", "dist", "*.egg-info"))
+        shutil.copytree(ROOT, folder, ignore=shutil.ignore_patterns(".*", "__pycache__", "dist", "build", "*.egg-info"))
 
     def write(self, name: str, source: str) -> None:
         """Writes a module, so that no byte code of its earlier text is taken for that of this one."""
