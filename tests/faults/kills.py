@@ -17,7 +17,7 @@ from pathlib import Path
 from typing import Protocol
 
 from drill.record import Record, backups, restore
-from tests.faults.children import Child, forked
+from tests.support.children import Child, forked
 from tests.support.records import attempt, drill
 
 

@@ -14,7 +14,7 @@ import pytest
 from drill.errors import RecordDamaged
 from drill.record import backups, restore
 from tests.faults import bytes_at_fault
-from tests.faults.children import forked
+from tests.support.children import forked
 from tests.support.records import attempt, drill, open_at, raw, without_ids
 
 

@@ -18,8 +18,8 @@ from drill.export import merge
 from drill.record import Record, backups
 from drill.system import crash_report
 from drill.theory.neck import STANDARD, Neck
-from tests.faults.children import without_privileges
 from tests.faults.program import Ended, run
+from tests.support.children import without_privileges
 from tests.support.records import attempt, drill, open_at
 from tests.support.worlds import MONDAY_MORNING
 
