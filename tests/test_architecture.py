@@ -14,7 +14,8 @@ from pathlib import Path
 import grimp
 import pytest
 
-ROOT = Path(__file__).parent.parent
+from tests.support.project import ROOT
+
 ALLOWED_AT_TOP = {"README.md", "DEVELOPERS.md", "pyproject.toml", "drill", "decks", "tests", "data"}
 
 

@@ -7,13 +7,9 @@ import importlib
 
 import pytest
 
-from tests.test_architecture import ROOT
+from tests.support.project import modules_with_examples
 
-MODULES = sorted(
-    ".".join(path.relative_to(ROOT).with_suffix("").parts).removesuffix(".__init__")
-    for path in (ROOT / "drill").rglob("*.py")
-    if "\n>>> " in path.read_text(encoding="utf-8") or "    >>> " in path.read_text(encoding="utf-8")
-)
+MODULES = modules_with_examples()
 
 
 @pytest.mark.parametrize("name", MODULES)

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from drill import settings
 from drill.errors import BadFile, CannotWrite
 from drill.settings import Settings
-from tests.faults.children import told_by_child
+from tests.support.children import told_by_child
 
 WRONG = {
     "tuning": ['""', '"  "', "6", '"drop\\nd"', "[1]"],

@@ -22,11 +22,11 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import checkout  # noqa: F401  puts the checkout on the path, so that no installation is needed
-from equal_count import equal_count_bins
 from rivals import LOGISTIC, History, chance, fit_half_life, fit_logistic, half_life_chance, log_loss
 
 from drill.errors import BadFile, FretsureError
 from drill.memory import Attempt, Item, Learner, calibration_error
+from tests.support.equal_count import equal_count_bins
 
 COLUMNS = ("learner", "card", "t", "kind", "right", "thinking_s")
 

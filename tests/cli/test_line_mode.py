@@ -21,7 +21,7 @@ from drill.settings import Settings
 from drill.system.environment import Environment
 from drill.theory.names import NoteLanguage
 from drill.theory.neck import STANDARD, Neck
-from tests.conftest import HandClock
+from tests.support.worlds import HandClock
 
 
 class Drill:

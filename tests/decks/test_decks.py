@@ -120,6 +120,11 @@ MISTAKES = {
     SOUND + "[targets]\nnote-at-fret = nan\n": ("targets.note-at-fret", "“nan” does not fit.", "seconds"),
     'title = "a"\nabout = "b"\n': ("part", "is missing, or is not a list of parts.", "Write [[part]]"),
     'title = "a"\nabout = "b"\npart = 3\n': ("part", "is missing, or is not a list of parts.", "Write [[part]]"),
+    'title = "a"\nabout = "b"\npart = [{families = ["note-at-fret"]}, 3]\n': (
+        "part",
+        "is missing, or is not a list of parts.",
+        "Write [[part]]",
+    ),
     SOUND.replace("note-at-fret", "note-at-fre"): (
         "part.1.families",
         "There is no family “note-at-fre”.",
@@ -133,6 +138,7 @@ MISTAKES = {
     SOUND + "strings = []\n": ("part.1.strings", "is an empty list.", "Write strings = [6, 5]"),
     SOUND + "frets = [5, 3]\n": ("part.1.frets", "[5, 3] runs backwards.", "Write the lower fret first."),
     SOUND + "frets = [0, 25]\n": ("part.1.frets.2", "“25” does not fit.", "whole numbers from 0 to 24"),
+    SOUND + "frets = [0, 5, 12]\n": ("part.1.frets", "“[0, 5, 12]” does not fit.", "Write frets = [0, 12]"),
     SOUND + "frets = [0]\n": ("part.1.frets", "“[0]” does not fit.", "Write frets = [0, 12]"),
     SOUND + 'notes = "sharps"\n': ("part.1.notes", "“sharps” does not fit.", 'Write notes = "naturals"'),
     SOUND + 'keys = ["H"]\n': ("part.1.keys", "“H” is not a key.", "Eb minor"),
@@ -288,3 +294,13 @@ def test_lists_of_decks_and_cards() -> None:
             assert line.isascii()
             assert set(card) == {"card", "family", "prompt", "facets", "accepts", "because", "target_s"}
             assert all(deck.card(card["card"]).judge(answer).right for answer in card["accepts"])
+
+
+def test_a_part_with_a_mistake_is_not_laid_out_whatever_else_is_wrong(tmp_path: Path) -> None:
+    text = SOUND.replace('"Mine"', '""') + 'keys = ["H"]\n'
+    assert [problem.field for problem in check_deck(written(tmp_path, text))] == ["title", "part.1.keys"]
+
+
+def test_a_card_of_another_deck_is_refused_by_its_name() -> None:
+    with pytest.raises(UnknownName, match="There is no card “signature:key=C” in the deck “naturals”"):
+        load_deck("naturals", NECK).card("signature:key=C")

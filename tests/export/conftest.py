@@ -17,7 +17,7 @@ from drill.progress import Progress
 from drill.record import AttemptRow, DrillRow, Record
 from drill.settings import Settings
 from drill.system.environment import Environment
-from tests.conftest import MONDAY_MORNING, HandClock
+from tests.support.worlds import MONDAY_MORNING, HandClock
 
 SETTINGS = Settings(learner="Ana")
 

@@ -14,9 +14,9 @@ from drill.progress import Progress
 from drill.record import Record
 from drill.settings import load
 from drill.system.environment import Environment
-from tests.conftest import MONDAY_MORNING
 from tests.export.conftest import progress_of, world
 from tests.export.make_demo_learner import made_up_answers
+from tests.support.worlds import MONDAY_MORNING
 
 
 @pytest.fixture(scope="module")

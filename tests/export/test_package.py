@@ -30,7 +30,7 @@ from drill.record import AttemptRow, DrillRow, LandingRow, Record
 from drill.settings import Settings
 from drill.system.environment import Environment
 from tests.export.conftest import DRILL, attempt, exported, progress_of, world
-from tests.progress.conftest import beginner
+from tests.support.learners import beginner
 
 READ: dict[str, Callable[[str], Any]] = {
     "string": str,

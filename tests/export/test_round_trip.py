@@ -19,7 +19,7 @@ from drill.practice.learner_store import LearnerStore
 from drill.record import Record
 from drill.system.environment import Environment
 from tests.export.conftest import DRILL, attempt, exported, progress_of, world
-from tests.record.samples import HEARD, SELF_CHECKED
+from tests.support.records import HEARD, SELF_CHECKED
 
 VERSIONS = Path(__file__).parents[1] / "record" / "versions"
 

@@ -14,7 +14,7 @@ from pathlib import Path
 
 from drill.record import Record
 from tests.faults import bytes_at_fault, drills, hostile_backups, kills, orphans, screens
-from tests.record.samples import attempt, drill
+from tests.support.records import attempt, drill
 
 Fault = Callable[[Path, argparse.Namespace], str]
 

@@ -15,7 +15,7 @@ from pathlib import Path
 
 from drill.errors import FretsureError
 from drill.record import AttemptRow, Record, backups
-from tests.record.samples import without_ids
+from tests.support.records import without_ids
 
 Damage = tuple[str, bytes]
 

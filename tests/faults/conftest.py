@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.record.samples import attempt, drill, open_at
+from tests.support.records import attempt, drill, open_at
 
 
 @pytest.fixture

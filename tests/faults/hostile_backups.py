@@ -18,7 +18,7 @@ from drill.practice.learner_store import LearnerStore
 from drill.record import Record, backups
 from drill.record.rows import ATTEMPT_COLUMNS, attempt_check_number
 from tests.faults.program import DECK, Ended, answers, run
-from tests.record.samples import attempt, drill
+from tests.support.records import attempt, drill
 
 import_module("drill.export.package")  # once and here, not again in every program that is begun
 

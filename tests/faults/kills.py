@@ -17,8 +17,8 @@ from pathlib import Path
 from typing import Protocol
 
 from drill.record import Record, backups, restore
-from tests.faults.children import Child, forked
-from tests.record.samples import attempt, drill
+from tests.support.children import Child, forked
+from tests.support.records import attempt, drill
 
 
 class Victim(Protocol):

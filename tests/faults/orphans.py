@@ -17,8 +17,8 @@ from pathlib import Path
 
 from drill.record import Record, backups, restore
 from tests.faults import kills
-from tests.faults.children import Child, forked, told_by_child
-from tests.record.samples import attempt, drill
+from tests.support.children import Child, forked, told_by_child
+from tests.support.records import attempt, drill
 
 Then = Callable[[Path, Path], None]
 OLD = 8

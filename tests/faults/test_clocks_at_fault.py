@@ -19,8 +19,8 @@ from drill.record import Record, backups
 from drill.settings import Settings
 from drill.system.environment import Environment
 from drill.theory.neck import STANDARD, Neck
-from tests.conftest import HandClock
 from tests.faults.program import run
+from tests.support.worlds import HandClock
 
 DAY_S, YEAR_S = 86_400.0, 365 * 86_400.0
 SETTINGS = Settings()

@@ -14,8 +14,8 @@ import pytest
 from drill.errors import RecordDamaged
 from drill.record import backups, restore
 from tests.faults import bytes_at_fault
-from tests.faults.children import forked
-from tests.record.samples import attempt, drill, open_at, raw, without_ids
+from tests.support.children import forked
+from tests.support.records import attempt, drill, open_at, raw, without_ids
 
 
 def test_damaged_bytes_are_told_or_harmless(sound: Path, tmp_path: Path) -> None:

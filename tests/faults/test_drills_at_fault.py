@@ -31,10 +31,10 @@ from drill.system.environment import Environment
 from drill.system.steady import ASLEEP_S
 from drill.theory.neck import STANDARD, Neck
 from tests.faults import kills
-from tests.faults.children import forked, without_privileges
 from tests.faults.drills import Driller, ScreenDriller, assert_remembered
 from tests.faults.program import DECK, Running, begin, run
-from tests.record.samples import attempt, drill, open_at, raw
+from tests.support.children import forked, without_privileges
+from tests.support.records import attempt, drill, open_at, raw
 from tests.support.terminal import PATIENCE_S
 
 TODAY = ("today", "--plain", "--deck", DECK)

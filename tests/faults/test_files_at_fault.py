@@ -18,10 +18,10 @@ from drill.export import merge
 from drill.record import Record, backups
 from drill.system import crash_report
 from drill.theory.neck import STANDARD, Neck
-from tests.conftest import MONDAY_MORNING
-from tests.faults.children import without_privileges
 from tests.faults.program import Ended, run
-from tests.record.samples import attempt, drill, open_at
+from tests.support.children import without_privileges
+from tests.support.records import attempt, drill, open_at
+from tests.support.worlds import MONDAY_MORNING
 
 STRANGE = {"folder": "a folder", "pipe": "a pipe", "socket": "a socket", "device": "a device", "link": "a device"}
 """What may lie in a file's place, and what the program calls it."""

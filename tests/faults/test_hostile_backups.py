@@ -14,7 +14,7 @@ from drill.practice.learner_store import LearnerStore
 from drill.record import backups
 from tests.faults.hostile_backups import KINDS, backup_at, hostile, ordeal, told_plainly
 from tests.faults.program import ROOT, run
-from tests.record.samples import attempt, open_at
+from tests.support.records import attempt, open_at
 
 VERSIONS = ROOT / "tests" / "record" / "versions"
 

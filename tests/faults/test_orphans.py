@@ -15,10 +15,10 @@ import pytest
 from drill.errors import CannotWrite, RecordDamaged
 from drill.record import Record, backups, database_files, opening, placing, restore
 from tests.faults import orphans
-from tests.faults.children import forked, together, told_by_child
 from tests.faults.drills import Driller
 from tests.faults.program import run
-from tests.record.samples import attempt, drill, open_at
+from tests.support.children import forked, together, told_by_child
+from tests.support.records import attempt, drill, open_at
 
 
 @pytest.fixture

@@ -19,9 +19,9 @@ from drill.record import AttemptRow, backups, check, migrations, restore, schema
 from drill.record.check import examine_fully
 from drill.record.connection import connect
 from tests.faults import kills
-from tests.faults.children import forked, together, told_by_child, without_privileges
 from tests.faults.program import PATIENCE_S
-from tests.record.samples import attempt, drill, open_at, raw
+from tests.support.children import forked, together, told_by_child, without_privileges
+from tests.support.records import attempt, drill, open_at, raw
 
 
 def begin_at(path: Path) -> str:

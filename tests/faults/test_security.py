@@ -21,10 +21,10 @@ import textual
 
 from drill.export.model import written
 from drill.system import resources
-from tests.faults import watch
-from tests.faults.children import told_by_child
 from tests.faults.program import ROOT, run
-from tests.record.samples import attempt, drill
+from tests.support import watch
+from tests.support.children import told_by_child
+from tests.support.records import attempt, drill
 
 SOURCES = sorted((ROOT / "drill").rglob("*.py"))
 DEPENDENCIES = {name.replace("-", "_"): name for name in ("textual", "sqlite-utils", "pydantic", "platformdirs")}

@@ -17,7 +17,7 @@ from tests.faults import screens
 from tests.faults.drills import GOES_ON, assert_remembered, screen_command
 from tests.faults.program import DECK, run, variables_for
 from tests.faults.screens import DrillingTerminal, modes_left
-from tests.record.samples import open_at
+from tests.support.records import open_at
 from tests.support.terminal import Terminal
 
 

@@ -99,7 +99,7 @@ def main() -> None:
 
 
 def _log_lines() -> list[bytes]:
-    from tests.record.samples import attempt, drill
+    from tests.support.records import attempt, drill
 
     lines = [written(drill()), written(attempt(1))]
     assert all(json.loads(line) for line in lines)

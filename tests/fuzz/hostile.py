@@ -5,7 +5,9 @@ FUZZ=50 in the environment tries fifty times as many examples, of new chance eac
 
 from __future__ import annotations
 
+import json
 import os
+from typing import Any
 
 from hypothesis import HealthCheck, settings
 from hypothesis import strategies as st
@@ -60,3 +62,16 @@ def tried(examples: int) -> settings:
         deadline=None,
         suppress_health_check=list(HealthCheck),
     )
+
+
+def toml(value: Any) -> str:
+    """A value as TOML."""
+    if isinstance(value, bool):
+        return str(value).lower()
+    if isinstance(value, list):
+        return f"[{', '.join(map(toml, value))}]"
+    if isinstance(value, dict):
+        return "{" + ", ".join(f"{toml(str(name))} = {toml(each)}" for name, each in value.items()) + "}"
+    if isinstance(value, str):
+        return json.dumps(value.encode("utf-8", "replace").decode(), ensure_ascii=False).replace("\x7f", "\\u007f")
+    return "0" if value is None else repr(value)

@@ -25,11 +25,11 @@ from drill.system.environment import Environment
 from drill.system.text import visible
 from drill.theory.names import NOTE_LANGUAGES, NoteLanguage
 from drill.theory.neck import STANDARD, Neck
-from tests.faults import watch
 from tests.faults.drills import screen_command
 from tests.faults.screens import DrillingTerminal
 from tests.fuzz.hostile import NASTY, texts, tried
-from tests.record.samples import open_at
+from tests.support import watch
+from tests.support.records import open_at
 
 LANGUAGES = st.sampled_from(NOTE_LANGUAGES)
 
@@ -114,7 +114,7 @@ def test_nasty_text_on_the_screen_is_refused_and_touches_nothing(tmp_path: Path)
     home.mkdir()
     program = (
         "import pathlib, sys\n"
-        "from tests.faults import watch\n"
+        "from tests.support import watch\n"
         f"watch.install(pathlib.Path({str(log)!r}))\n"
         "from drill.cli.main import main\n"
         "sys.exit(main())\n"

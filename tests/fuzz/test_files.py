@@ -21,27 +21,14 @@ from drill.questions.catalogue import FAMILIES
 from drill.record import Record
 from drill.system.text import visible
 from drill.theory.neck import STANDARD, Neck
-from tests.fuzz.hostile import NASTY, texts, tried
-from tests.record.samples import attempt, drill, open_at
+from tests.fuzz.hostile import NASTY, texts, toml, tried
+from tests.support.records import attempt, drill, open_at
 
 NECK = Neck(STANDARD)
 scraps: st.SearchStrategy[Any] = st.one_of(
     st.none(), st.booleans(), st.integers(-(2**70), 2**70), st.floats(), texts, st.lists(texts, max_size=3)
 )
 """Values of any sort."""
-
-
-def toml(value: Any) -> str:
-    """A value as TOML."""
-    if isinstance(value, bool):
-        return str(value).lower()
-    if isinstance(value, list):
-        return f"[{', '.join(map(toml, value))}]"
-    if isinstance(value, dict):
-        return "{" + ", ".join(f"{toml(str(name))} = {toml(each)}" for name, each in value.items()) + "}"
-    if isinstance(value, str):
-        return json.dumps(value.encode("utf-8", "replace").decode()).replace("\x7f", "\\u007f")
-    return "0" if value is None else repr(value)
 
 
 def mixed(*sound: Any) -> st.SearchStrategy[Any]:

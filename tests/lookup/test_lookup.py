@@ -21,7 +21,7 @@ from drill.theory.chords import parse_chords
 from drill.theory.keys import KEYS, parse_key
 from drill.theory.names import parse_note
 from drill.theory.neck import STANDARD, Neck
-from tests.questions.arithmetic import anchors, instrument, minor_sound, pitch_class, scale, signs
+from tests.support.arithmetic import anchors, instrument, minor_sound, pitch_class, scale, signs
 
 NECK = Neck(STANDARD)
 

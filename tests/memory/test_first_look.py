@@ -15,7 +15,7 @@ from drill.memory import (
     readiness,
     state_of,
 )
-from tests.benchmarks.equal_count import equal_count_bins
+from tests.support.equal_count import equal_count_bins
 
 NOW = 1_700_000_000.0
 

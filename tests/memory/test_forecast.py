@@ -13,7 +13,7 @@ from drill.memory import (
     readiness,
 )
 from drill.memory.gain import cost_s, rate, within_target
-from tests.benchmarks.equal_count import equal_count_bins
+from tests.support.equal_count import equal_count_bins
 
 NOW, DAY = 1_700_000_000.0, 86_400.0
 ITEMS = [Item(f"c{k}", "f", k, 3.0, (f"x{k}",)) for k in range(6)]

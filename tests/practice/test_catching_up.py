@@ -22,8 +22,8 @@ from drill.record import BASE, POSITION, AttemptRow, Record
 from drill.settings import Settings
 from drill.system.environment import Environment
 from drill.theory.neck import STANDARD, Neck
-from tests.conftest import HandClock
-from tests.record.samples import attempt, drill
+from tests.support.records import attempt, drill
+from tests.support.worlds import HandClock
 
 LONG_AGO = -100_000
 """A number that puts an attempt days before those numbered from 0."""

@@ -17,7 +17,7 @@ from drill.record import Record
 from drill.settings import Settings
 from drill.system.environment import Environment
 from drill.theory.neck import STANDARD, Neck
-from tests.conftest import HandClock
+from tests.support.worlds import HandClock
 
 SETTINGS = Settings()
 

@@ -19,7 +19,7 @@ from drill.settings import Settings
 from drill.system.environment import Environment
 from drill.theory.keys import parse_key
 from drill.theory.neck import STANDARD, Neck
-from tests.conftest import HandClock
+from tests.support.worlds import HandClock
 
 SETTINGS = Settings()
 

@@ -8,7 +8,7 @@ import pytest
 
 from drill.practice.stopwatch import Stopwatch
 from drill.system.steady import ASLEEP_S, SteadyClock, steady_clock
-from tests.conftest import HandClock
+from tests.support.worlds import HandClock
 
 
 @pytest.fixture

@@ -18,8 +18,8 @@ from drill.record import Record
 from drill.settings import Settings
 from drill.system.environment import Environment
 from drill.theory.neck import STANDARD, Neck
-from tests.conftest import MONDAY_MORNING
-from tests.progress.conftest import Unread, beginner
+from tests.support.learners import Unread, beginner
+from tests.support.worlds import MONDAY_MORNING
 
 
 class Empty(Unread):

@@ -13,8 +13,8 @@ from drill.progress import KINDS, Kind, Progress
 from drill.questions.facets import string_of
 from drill.theory.keys import parse_key
 from drill.theory.neck import Spot
-from tests.conftest import MONDAY_MORNING
-from tests.progress.conftest import beginner
+from tests.support.learners import beginner
+from tests.support.worlds import MONDAY_MORNING
 
 DAY_S = 86_400
 

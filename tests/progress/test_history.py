@@ -14,7 +14,7 @@ from drill.practice.learner_store import observations
 from drill.progress import Period, Progress
 from drill.progress.history import Log, monday
 from drill.record import AttemptRow
-from tests.progress.conftest import beginner
+from tests.support.learners import beginner
 
 CARD = "note-at-fret:string=6:fret=3"
 

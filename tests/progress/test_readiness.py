@@ -13,8 +13,8 @@ from drill.progress.readiness import bar_seconds, key_readiness
 from drill.settings import Settings
 from drill.system.tunings import tunings
 from drill.theory.neck import Neck, Tuning
-from tests.conftest import MONDAY_MORNING
-from tests.progress.conftest import beginner
+from tests.support.learners import beginner
+from tests.support.worlds import MONDAY_MORNING
 
 # Frets of the tonic of each minor key on the low E and the A string in standard tuning (common practice, no source).
 MINOR_TONICS = {

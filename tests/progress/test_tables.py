@@ -27,7 +27,7 @@ from drill.settings import Settings
 from drill.system.environment import Environment
 from drill.theory.keys import KEYS, parse_key
 from drill.theory.names import NOTE_LANGUAGES, NoteLanguage
-from tests.progress.conftest import beginner
+from tests.support.learners import beginner
 
 README = Path(__file__).parent.parent.parent / "README.md"
 DEEP = ("focus",)

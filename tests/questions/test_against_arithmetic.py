@@ -1,4 +1,4 @@
-"""Every card of every shipped deck, against answers counted out from open strings (see arithmetic.py)."""
+"""Every card of every shipped deck, against answers counted out from open strings (see tests/support/arithmetic.py)."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from drill.questions.catalogue import FAMILIES
 from drill.system import resources
 from drill.system.tunings import find_tuning
 from drill.theory.neck import STANDARD, Neck
-from tests.questions.arithmetic import OPEN_STRINGS, SOLVERS, instrument, solve
+from tests.support.arithmetic import OPEN_STRINGS, SOLVERS, instrument, solve
 
 NECKS = [
     ("standard", 15, 0), ("standard", 24, 3), ("half-step-down", 12, 0), ("drop-d", 13, 0), ("dadgad", 15, 2),

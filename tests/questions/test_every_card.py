@@ -21,7 +21,7 @@ from drill.theory.chords import chord_of
 from drill.theory.keys import parse_tonic
 from drill.theory.names import NOTE_LANGUAGES, parse_note
 from drill.theory.neck import Neck, Spot
-from tests.questions.arithmetic import everyday
+from tests.support.arithmetic import everyday
 
 NECKS = [("standard", 15, 0), ("half-step-down", 22, 3), ("dadgad", 12, 0)]
 

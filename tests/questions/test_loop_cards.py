@@ -11,7 +11,7 @@ from drill.questions.facets import as_plain
 from drill.questions.families.loops import OneLoop
 from drill.questions.wording import to_ascii
 from drill.theory.neck import STANDARD, Neck
-from tests.questions.arithmetic import pitch_class, scale, triads
+from tests.support.arithmetic import pitch_class, scale, triads
 
 NECK = Neck(STANDARD)
 

@@ -10,7 +10,7 @@ import pytest
 
 from drill.record import Record, backups
 from drill.system.environment import Environment
-from tests.record.samples import attempt, drill
+from tests.support.records import attempt, drill
 
 
 @pytest.fixture

@@ -9,8 +9,8 @@ import pytest
 
 from drill.record import Record, backups, database_files
 from drill.record.names import is_backup, is_unfinished_backup, is_unfinished_record
-from tests.conftest import HandClock
-from tests.record.samples import attempt, drill, raw
+from tests.support.records import attempt, drill, raw
+from tests.support.worlds import HandClock
 
 DAY_S = 86_400.0
 

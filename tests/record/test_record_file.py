@@ -15,8 +15,8 @@ from drill.errors import BadFile, CannotWrite, RecordDamaged
 from drill.record import Record, backups, migrations, restore, schema
 from drill.record.connection import connect, immediate
 from drill.system.environment import Environment
-from tests.conftest import HandClock
-from tests.record.samples import attempt, drill, raw, without_ids
+from tests.support.records import attempt, drill, raw, without_ids
+from tests.support.worlds import HandClock
 
 Reopen = Callable[[], Record]
 DAY_S = 86_400.0
@@ -216,6 +216,7 @@ def test_a_backup_that_cannot_be_made_spoils_no_drill(kept: Path, reopen: Reopen
         record.end_drill("drill-1")
         assert "Today's backup could not be made" in record.notices[0]
         assert record.attempt_count() == 21
+    assert len(record.notices) == 1, "closing does not try again"
 
 
 def test_a_backup_is_taken_while_another_program_writes(record: Record, tmp_path: Path, clock: HandClock) -> None:

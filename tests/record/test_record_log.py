@@ -17,8 +17,8 @@ from drill.errors import RecordDamaged, UnknownName
 from drill.record import BEFORE_ALL, AttemptRow, DrillRow, LandingRow, Record
 from drill.record.rows import attempt_from, check_number, values_of
 from drill.system.environment import Environment
-from tests.conftest import HandClock
-from tests.record.samples import HEARD, NOT_HEARD, SELF_CHECKED, START_MS, attempt, drill, open_at, without_ids
+from tests.support.records import HEARD, NOT_HEARD, SELF_CHECKED, START_MS, attempt, drill, without_ids
+from tests.support.worlds import HandClock
 
 
 def test_an_attempt_comes_back_as_it_went_in(record: Record) -> None:
@@ -239,12 +239,13 @@ def test_the_check_number_is_the_published_crc_32() -> None:
     assert check_number((None,)) != check_number(("",))
 
 
-def test_a_record_into_which_nothing_was_merged_opens_again(tmp_path: Path) -> None:
-    path = tmp_path / "record.sqlite3"
-    with open_at(path) as record:
-        assert record.merge([drill()], []) == 0
-    with open_at(path) as record:
-        record.merge([], [attempt(1)])
-        record.merge([], [attempt(1)])
-    with open_at(path) as record:
+def test_a_drill_without_an_answer_is_merged_into_a_record_that_stays_sound(
+    fake_environment: Environment, reopen: Callable[[], Record]
+) -> None:
+    """A drill broken off at its first question: SQLite counts the answers of such a merge from 0."""
+    with reopen() as record:
+        assert record.merge([drill(id="broken-off")], []) == 0
+    with reopen() as record:
+        assert record.check() == 0
+        assert record.merge([], [attempt(1, drill="broken-off")]) == 1
         assert record.check() == 1

@@ -17,7 +17,8 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-ROOT = Path(__file__).parents[2]
+from tests.support.project import ROOT
+
 MODULES = ("fcntl", "grp", "pwd", "pty", "resource", "termios", "tty", "syslog")
 """Modules of the standard library for Unix alone: https://docs.python.org/3/library/unix.html"""
 OF_OS = (

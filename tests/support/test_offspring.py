@@ -9,8 +9,8 @@ from collections.abc import Iterator
 
 import pytest
 
-from tests.faults.children import forked
 from tests.support import offspring
+from tests.support.children import forked
 from tests.support.terminal import Terminal
 
 DEAF = (signal.SIGHUP, signal.SIGINT)

@@ -16,7 +16,7 @@ from pathlib import Path
 import pytest
 
 from drill.system.environment import Environment, uid
-from tests.conftest import HandClock
+from tests.support.worlds import HandClock
 
 
 def modules_loaded_by(statement: str) -> set[str]:

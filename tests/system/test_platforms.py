@@ -30,8 +30,8 @@ from drill.settings import Settings, save
 from drill.system import platforms
 from drill.system.environment import Environment
 from drill.system.signals import exit_on_signal
-from tests.conftest import HandClock
 from tests.support.elsewhere import as_on_windows
+from tests.support.worlds import HandClock
 
 needs_proc = pytest.mark.skipif(sys.platform != "linux", reason="whether a file is open is read from /proc")
 

@@ -7,13 +7,13 @@ import pkgutil
 
 import drill.theory
 from drill.theory.value import Value
-from tests.test_examples import MODULES as WITH_EXAMPLES
+from tests.support.project import modules_with_examples
 
 MODULES = [module.name for module in pkgutil.iter_modules(drill.theory.__path__)]
 
 
 def test_every_module_shows_examples() -> None:
-    assert {f"drill.theory.{name}" for name in MODULES} <= set(WITH_EXAMPLES)
+    assert {f"drill.theory.{name}" for name in MODULES} <= set(modules_with_examples())
 
 
 def test_the_map_of_the_theory_names_every_module() -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 
 import pytest
 
@@ -13,12 +13,6 @@ from drill.system.environment import Environment
 from drill.tui import FretsureApp
 
 MakeApp = Callable[..., FretsureApp]
-
-
-@pytest.fixture
-def record(fake_environment: Environment) -> Iterator[Record]:
-    with Record.open(fake_environment.record_path, fake_environment.now) as opened:
-        yield opened
 
 
 @pytest.fixture

@@ -18,7 +18,6 @@ from drill.tui.screens.drill import NOTHING_TYPED, DrillScreen
 from drill.tui.screens.pause import PauseScreen
 from drill.tui.widgets.answer_field import AnswerField
 from drill.tui.widgets.time_bar import TimeBar
-from tests.conftest import HandClock
 from tests.support.reading import says
 from tests.support.screens import (
     answer,
@@ -33,6 +32,7 @@ from tests.support.screens import (
     type_in,
     until,
 )
+from tests.support.worlds import HandClock
 from tests.tui.conftest import MakeApp
 
 SIZES = [(80, 24), (40, 12), (30, 8)]

@@ -15,8 +15,8 @@ from drill.record import Record
 from drill.settings import Settings
 from drill.system.environment import Environment
 from drill.tui.screens.drill import DrillScreen
-from tests.conftest import HandClock
 from tests.support.screens import answer_rightly, begin, go_on, press, sees, shown, until
+from tests.support.worlds import HandClock
 from tests.tui.conftest import MakeApp
 
 

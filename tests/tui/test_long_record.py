@@ -14,7 +14,7 @@ from drill.settings import Settings
 from drill.system.environment import Environment
 from drill.tui import FretsureApp
 from drill.tui.screens.drill import DrillScreen
-from tests.record.samples import attempt, drill
+from tests.support.records import attempt, drill
 from tests.support.screens import begin, press, sees, shown, until
 
 SETTINGS = Settings(deck="naturals")

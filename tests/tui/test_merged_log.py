@@ -11,7 +11,7 @@ from drill.record import Record
 from drill.settings import Settings
 from drill.system.environment import Environment
 from drill.tui.screens.progress_pages import PAGES
-from tests.record.samples import attempt, drill
+from tests.support.records import attempt, drill
 
 
 @pytest.mark.parametrize(("given", "said"), [("fretboard?", "You said fretboard?."), ("", "You said no answer.")])

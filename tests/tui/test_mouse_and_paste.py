@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from textual import events
 
-from tests.conftest import HandClock
 from tests.support.screens import begin, go_on, press, sees, shown, until
+from tests.support.worlds import HandClock
 from tests.tui.conftest import MakeApp
 
 

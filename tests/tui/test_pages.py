@@ -12,7 +12,6 @@ from drill.tui import FretsureApp
 from drill.tui.screens.after import AfterScreen
 from drill.tui.widgets.choices import Choices
 from drill.tui.widgets.spot_picker import SpotPicker
-from tests.conftest import HandClock
 from tests.support.screens import (
     answer,
     answer_rightly,
@@ -26,6 +25,7 @@ from tests.support.screens import (
     type_in,
     until,
 )
+from tests.support.worlds import HandClock
 from tests.tui.conftest import MakeApp
 
 

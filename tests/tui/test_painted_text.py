@@ -9,7 +9,7 @@ import pytest
 from drill.errors import BadFile
 from drill.record import Record
 from tests.faults.hostile_backups import ACTS_ON_A_TERMINAL, PAINT
-from tests.record.samples import attempt, drill
+from tests.support.records import attempt, drill
 from tests.support.screens import press, sees, shown
 from tests.tui.conftest import MakeApp
 

@@ -1,0 +1,200 @@
+"""Which faults in the program no test would notice: a random sample of mutants, each put to the tests.
+
+    python tests/benchmarks/mutants.py [--rooms theory,lookup] [--count 200] [--seed 1] [--out FILE]
+
+A room's own tests come first; the whole suite judges what these let live. The same seed draws the same sample from the
+same sources, and a FILE of results is gone on with. A survivor is a missing test, or a change that nobody can notice.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import os
+import random
+import tempfile
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Iterator
+from concurrent.futures import ThreadPoolExecutor, as_completed
+from itertools import islice
+from pathlib import Path
+from queue import SimpleQueue
+from typing import NamedTuple
+
+import checkout  # noqa: F401
+from mutations import Mutation, can_be_parsed, mutations
+from tree_copies import ROOT, Copy
+
+TESTS = {
+    "theory": ["tests/theory", "tests/questions"],
+    "questions": ["tests/questions", "tests/decks"],
+    "memory": ["tests/memory"],
+    "record": ["tests/record", "tests/export/test_round_trip.py"],
+    "decks": ["tests/decks", "tests/fuzz/test_files.py"],
+    "lookup": ["tests/lookup", "tests/cli/test_command_line.py"],
+    "present": ["tests/present"],
+    "progress": ["tests/progress"],
+    "practice": ["tests/practice"],
+    "export": ["tests/export"],
+    "system": ["tests/system"],
+    "cli": ["tests/cli"],
+    "tui": ["tests/tui"],
+    "settings": ["tests/test_settings.py"],
+    "errors": ["tests/cli"],
+    "__main__": ["tests/cli"],
+    "__init__": ["tests/test_architecture.py"],
+}
+"""The tests that judge a room's mutants first."""
+
+WHOLE = ("tests",)
+PATIENCE = 6
+"""A run counts as hanging once it takes this many times as long as the same tests without a fault, ..."""
+LEAST_S = 60
+"""... and at least this long, in seconds: the machine may be busy."""
+
+
+class Mutant(NamedTuple):
+    """A mutation in its module."""
+
+    module: str
+    mutation: Mutation
+
+    @property
+    def room(self) -> str:
+        return Path(self.module).parts[1].removesuffix(".py")
+
+    @property
+    def name(self) -> str:
+        """Tells it from every other mutant of the same sources."""
+        return (
+            f"{self.module}:{self.mutation.line} [{self.mutation.kind}] {self.mutation.change} @{self.mutation.start}"
+        )
+
+
+def sample(rooms: Iterable[str], count: int, seed: int) -> list[Mutant]:
+    """So many mutants: from each room by the number of its lines and at least three, of each kind as many as of any."""
+    sources = {room: _sources(room) for room in rooms}
+    lines = {room: sum(text.count("\n") for text in texts.values()) for room, texts in sources.items()}
+    drawn: list[Mutant] = []
+    for room, texts in sources.items():
+        chance = random.Random(f"{seed} {room}")
+        wanted = max(3, round(count * lines[room] / sum(lines.values())))
+        found = [Mutant(name, each) for name, text in texts.items() for each in mutations(text)]
+        drawn += islice(_shuffled(found, chance), wanted)
+    return drawn
+
+
+def _sources(room: str) -> dict[str, str]:
+    where = ROOT / "drill" / room
+    paths = sorted(where.rglob("*.py")) if where.is_dir() else [where.with_suffix(".py")]
+    return {str(path.relative_to(ROOT)): path.read_text(encoding="utf-8") for path in paths}
+
+
+def _shuffled(mutants: list[Mutant], chance: random.Random) -> Iterator[Mutant]:
+    """All mutants in a random order, in which every kind comes as often as any other while it lasts."""
+    by_kind: dict[str, list[Mutant]] = defaultdict(list)
+    for each in mutants:
+        by_kind[each.mutation.kind].append(each)
+    while by_kind:
+        kind = chance.choice(sorted(by_kind))
+        mutant = by_kind[kind].pop(chance.randrange(len(by_kind[kind])))
+        if not by_kind[kind]:
+            del by_kind[kind]
+        if can_be_parsed(mutant.mutation.applied((ROOT / mutant.module).read_text(encoding="utf-8"))):
+            yield mutant
+
+
+class Judge:
+    """Puts mutants to the tests, in as many copies of the tree as run at once."""
+
+    def __init__(self, folder: Path, jobs: int, *, whole: bool) -> None:
+        self._copies: SimpleQueue[Copy] = SimpleQueue()
+        self._whole = whole
+        self._limits: dict[tuple[str, ...], float] = {}
+        for number in range(jobs):
+            self._copies.put(Copy(folder / str(number)))
+
+    def measure(self, rooms: Iterable[str]) -> None:
+        """Runs what will be run without a fault, for its time. Raises SystemExit if a test fails as it is."""
+        copy = self._copies.get()
+        for stage in [*({tuple(TESTS[room]) for room in rooms}), *([WHOLE] if self._whole else [])]:
+            ended = copy.run([*stage], 3600)
+            if ended.how != "passed":
+                raise SystemExit(f"{' '.join(stage)} fails without a fault:\n{ended.said}")
+            self._limits[stage] = max(LEAST_S, PATIENCE * ended.seconds)
+            print(f"{ended.seconds:6.1f} s without a fault: {' '.join(stage)}", flush=True)
+        self._copies.put(copy)
+
+    def _stages(self, room: str) -> Iterator[tuple[list[str], float]]:
+        """The arguments of each run, and its limit in seconds."""
+        yield TESTS[room], self._limits[tuple(TESTS[room])]
+        if self._whole:
+            yield [*WHOLE, *(f"--ignore={name}" for name in TESTS[room])], self._limits[WHOLE]
+
+    def judge(self, mutant: Mutant) -> dict[str, str | float]:
+        """What became of it: its name, "killed", "hung" or "survived", and the test that noticed it."""
+        copy = self._copies.get()
+        source = (ROOT / mutant.module).read_text(encoding="utf-8")
+        copy.write(mutant.module, mutant.mutation.applied(source))
+        try:
+            for arguments, limit_s in self._stages(mutant.room):
+                ended = copy.run(arguments, limit_s)
+                if ended.how != "passed":
+                    return _result(mutant, "hung" if ended.how == "out of time" else "killed", ended.said)
+            return _result(mutant, "survived", "")
+        finally:
+            copy.write(mutant.module, source)
+            self._copies.put(copy)
+
+
+def _result(mutant: Mutant, fate: str, said: str) -> dict[str, str | float]:
+    by = next((line for line in said.splitlines() if line.startswith(("FAILED", "ERROR"))), "")
+    return {"mutant": mutant.name, "room": mutant.room, "fate": fate, "by": by[:200]}
+
+
+def table(results: list[dict[str, str | float]]) -> Iterator[str]:
+    """Per room: mutants, killed, share; then each survivor."""
+    mutants, killed = Counter(), Counter()  # type: ignore[var-annotated]
+    for each in results:
+        for room in (each["room"], "all"):
+            mutants[room] += 1
+            killed[room] += each["fate"] != "survived"
+    yield f"{'room':12}{'mutants':>9}{'killed':>9}{'share':>8}"
+    for room, count in sorted(mutants.items(), key=lambda item: (item[0] == "all", item[0])):
+        yield f"{room:12}{count:9}{killed[room]:9}{killed[room] / count:8.0%}"
+    yield f"\n{sum(each['fate'] == 'hung' for each in results)} of the killed ran out of time."
+    yield from (f"survived: {each['mutant']}" for each in results if each["fate"] == "survived")
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("--rooms", default=",".join(TESTS), help="rooms, separated by commas; all if not given")
+    parser.add_argument("--count", type=int, default=200, help="mutants to draw")
+    parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--out", type=Path, help="results, one JSON object a line; what stands there is not run again")
+    parser.add_argument("--jobs", type=int, default=os.cpu_count() or 1, help="runs at once")
+    parser.add_argument("--own", action="store_true", help="ask a room's own tests alone, not the whole suite")
+    chosen = parser.parse_args()
+    rooms = chosen.rooms.split(",")
+    if unknown := set(rooms) - TESTS.keys():
+        parser.error(f"no such room: {', '.join(sorted(unknown))}; rooms are {', '.join(TESTS)}")
+    drawn = sample(rooms, chosen.count, chosen.seed)
+    lines = chosen.out.read_text(encoding="utf-8").splitlines() if chosen.out and chosen.out.exists() else []
+    known = {each["mutant"]: each for each in map(json.loads, lines)}
+    with tempfile.TemporaryDirectory(prefix="mutants-") as folder:
+        judge = Judge(Path(folder), chosen.jobs, whole=not chosen.own)
+        left = [each for each in drawn if each.name not in known]
+        judge.measure({each.room for each in left})
+        with ThreadPoolExecutor(chosen.jobs) as pool:
+            for done in as_completed([pool.submit(judge.judge, each) for each in left]):
+                result = done.result()
+                print(f"{result['fate']:9} {result['mutant']}", flush=True)
+                known[result["mutant"]] = result
+                if chosen.out:
+                    with chosen.out.open("a", encoding="utf-8") as file:
+                        file.write(json.dumps(result) + "\n")
+    print("", *table([known[each.name] for each in drawn]), sep="\n")
+
+
+if __name__ == "__main__":
+    main()

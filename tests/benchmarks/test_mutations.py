@@ -1,0 +1,112 @@
+"""The faults that are put into a program: each where it is said to be, and none where no test should look."""
+
+from __future__ import annotations
+
+import ast
+import os
+import signal
+import subprocess
+import sys
+import time
+from contextlib import suppress
+from pathlib import Path
+
+import pytest
+
+from tests.benchmarks.mutations import mutations
+from tests.benchmarks.tree_copies import MARK, Copy, end
+
+SOURCE = '''"""A docstring."""
+from os import path
+__all__ = ["f"]
+
+def f(a: "int", b: int = 3) -> "str":
+    """Another."""
+    if a < b and not path.exists("♭"):
+        return max(a, b)
+    raise ValueError(f"{a} is no ♯ note")
+
+class Box:
+    CSS = "width: 1"
+    width: int = 5
+'''
+
+
+@pytest.mark.parametrize(
+    ("kind", "before", "after"),
+    [
+        ("comparison", "a < b and", "(a <= b) and"),
+        ("comparison", "a < b and", "(a >= b) and"),
+        ("and/or", 'a < b and not path.exists("♭")', "(a < b or not path.exists('♭'))"),
+        ("not", 'not path.exists("♭")', "path.exists('♭')"),
+        ("text", '"♭"', "''"),
+        ("text", 'f"{a} is no ♯ note"', "(f'{a}~')"),
+        ("number", "b: int = 3", "b: int = 4"),
+        ("number", "width: int = 5", "width: int = 4"),
+        ("twin", "max(a, b)", "min(a, b)"),
+        ("argument", "max(a, b)", "max(b, a)"),
+        ("return", "return max(a, b)", "return None"),
+        ("statement", 'raise ValueError(f"{a} is no ♯ note")', "pass"),
+    ],
+)
+def test_a_fault_changes_its_own_place_alone(kind: str, before: str, after: str) -> None:
+    """Letters of several bytes before it do not move it."""
+    assert SOURCE.replace(before, after, 1) in {
+        mutation.applied(SOURCE) for mutation in mutations(SOURCE) if mutation.kind == kind
+    }
+
+
+def test_docstrings_hints_imports_exports_and_styles_stay_as_they_are() -> None:
+    lines = SOURCE.splitlines()
+    harmless = {number for number, line in enumerate(lines, 1) if '"""' in line or "import" in line or "CSS" in line}
+    touched = {mutation.line for mutation in mutations(SOURCE)}
+    assert touched == {5, 7, 8, 9, 13}
+    assert not touched & harmless
+    assert not any('"int"' in mutation.change or '"str"' in mutation.change for mutation in mutations(SOURCE))
+
+
+def test_every_fault_leaves_another_program() -> None:
+    faulty = [mutation.applied(SOURCE) for mutation in mutations(SOURCE)]
+    assert len(set(faulty)) == len(faulty)
+    assert all(ast.dump(ast.parse(each)) != ast.dump(ast.parse(SOURCE)) for each in faulty)
+
+
+@pytest.mark.skipif(not Path("/proc/self/environ").exists(), reason="no other system tells what a process was given")
+def test_what_hangs_is_ended_with_the_child_that_has_left_its_group() -> None:
+    """A program on a terminal of its own leaves the group it was started in."""
+    start = (
+        "import subprocess, sys, time\n"
+        "sleep = [sys.executable, '-c', 'import time; time.sleep(600)']\n"
+        "print(subprocess.Popen(sleep, start_new_session=True).pid, flush=True)\n"
+        "time.sleep(600)\n"
+    )
+    world = {**os.environ, MARK: "of-this-test"}
+    hanging = subprocess.Popen([sys.executable, "-c", start], env=world, stdout=-1, start_new_session=True)
+    assert hanging.stdout is not None
+    child = int(hanging.stdout.readline())
+    end(hanging, "of-this-test")
+    hanging.stdout.close()
+    assert hanging.returncode == -signal.SIGKILL
+    assert not is_running(child)
+
+
+def is_running(pid: int) -> bool:
+    """Whether the process is still at work; what has ended may wait a moment to be noticed."""
+    for _ in range(100):
+        with suppress(OSError):
+            if ") Z" not in Path(f"/proc/{pid}/stat").read_text():
+                time.sleep(0.05)
+                continue
+        return False
+    return True
+
+
+def test_a_changed_module_is_run_as_it_stands_and_its_byte_code_goes(tmp_path: Path) -> None:
+    copy = Copy(tmp_path / "copy")
+    name = "drill/present/figures.py"
+    source = (copy.folder / name).read_text(encoding="utf-8")
+    copy.write(name, source + "\nraise RuntimeError\n")
+    assert copy.run(["tests/present/test_figures.py"], limit_s=300).how == "failed"
+    copy.write(name, source)
+    assert list((copy.folder / "drill" / "present" / "__pycache__").glob("figures.*")) == []
+    assert copy.run(["tests/present/test_figures.py"], limit_s=300).how == "passed"
