@@ -1,4 +1,4 @@
-"""What the field of the look-up screen takes, and what it says of the rest."""
+"""The look-up screen: what it shows of what was typed. What can be typed: tests/lookup/test_query.py."""
 
 from __future__ import annotations
 
