@@ -26,7 +26,7 @@ def build_deck(deck_id: str, file: DeckFile, neck: Neck) -> Deck:
         for name, reason in _add_part(part, file, neck, entries):
             refused.setdefault(reason, []).append(FAMILIES[name].title)
     if too_short := _without_cards(file, entries, refused):
-        refused[f"nothing of it fits on {frets_in_words(neck.last_fret)}."] = too_short
+        refused[f"none of the cards fit on {frets_in_words(neck.last_fret)}."] = too_short
     left_out = tuple(f"{', '.join(dict.fromkeys(titles))}: {reason}" for reason, titles in refused.items())
     return Deck(deck_id, file.title, file.about, neck, entries, left_out, file.stage)
 
