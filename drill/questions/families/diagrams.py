@@ -17,13 +17,7 @@ from drill.questions.in_shapes import keys_of_sound, placed
 from drill.questions.picture import Mark, Picture, bare_dots, shape_picture
 from drill.questions.reasons import same_sound, walk
 from drill.questions.scope import Scope
-from drill.questions.wording import (
-    counted,
-    named,
-    named_key,
-    shape_label,
-    string_label,
-)
+from drill.questions.wording import counted, named, named_key, shape_label, string_label
 from drill.theory.keys import PRACTICAL_KEYS, Key, Mode
 from drill.theory.neck import Neck
 from drill.theory.shapes import Dot, Shape, ShapeId, find_shape
