@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from drill.memory import Item
-from drill.questions.catalogue import FAMILIES, CardName, read_card_id
+from drill.questions.catalogue import FAMILIES, read_card_id
 from drill.questions.facets import Facets, Group
+from drill.questions.family import F, Family
 from drill.questions.ids import no_card
 from drill.questions.scope import scope_of
 from drill.system.tunings import find_tuning
@@ -22,14 +23,12 @@ class Entry(NamedTuple):
 
 
 def make_entry(
-    name: CardName, neck: Neck, order: int = 0, target_s: float | None = None, needs: tuple[str, ...] = ()
+    card_id: str, family: Family[F], facets: F, neck: Neck, order: int, target_s: float, needs: tuple[str, ...]
 ) -> Entry:
-    """The entry of a card; `target_s` replaces the family's own target time, in seconds."""
-    family, facets = FAMILIES[name.family], name.facets
+    """The entry of a card at its place in a deck; `target_s` is the target time in seconds."""
     groups = family.groups(facets, neck)
-    target_s = family.target_s if target_s is None else target_s
-    item = Item(name.id, family.id, order, target_s, family.facts(facets, neck), needs, frozenset(map(str, groups)))
-    return Entry(item, facets, groups)
+    facts = family.facts(facets, neck)
+    return Entry(Item(card_id, family.id, order, target_s, facts, needs, frozenset(map(str, groups))), facets, groups)
 
 
 def entry_of(card_id: str) -> tuple[Entry, Neck]:
@@ -40,4 +39,4 @@ def entry_of(card_id: str) -> tuple[Entry, Neck]:
     asked = any(each == name.facets for each in family.spread(scope_of(name.facets, neck)))
     if not asked or family.card_id(name.facets, neck) != card_id:
         raise no_card(card_id)
-    return make_entry(name, neck), neck
+    return make_entry(card_id, family, name.facets, neck, 0, family.target_s, ()), neck

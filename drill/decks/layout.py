@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from typing import Any
+
 from drill.decks.deck import Deck
 from drill.decks.deck_file import DeckFile, Part
 from drill.decks.entry import Entry, make_entry
 from drill.errors import UsageProblem
-from drill.questions.catalogue import FAMILIES
+from drill.questions.catalogue import FAMILIES, Family
 from drill.questions.scope import Scope
 from drill.questions.wording import frets_in_words
 from drill.system.tunings import find_tuning
@@ -20,26 +23,37 @@ def build_deck(deck_id: str, file: DeckFile, neck: Neck) -> Deck:
     entries: dict[str, Entry] = {}
     refused: dict[str, list[str]] = {}
     for part in file.parts:
-        for name in part.families:
-            try:
-                _add_cards(name, part, file, neck, entries)
-            except UsageProblem as error:
-                refused.setdefault(str(error), []).append(FAMILIES[name].title)
+        for name, reason in _add_part(part, file, neck, entries):
+            refused.setdefault(reason, []).append(FAMILIES[name].title)
     if too_short := _without_cards(file, entries, refused):
-        refused[f"nothing of it fits on {frets_in_words(neck.last_fret)}."] = too_short
+        refused[f"none of the cards fit on {frets_in_words(neck.last_fret)}."] = too_short
     left_out = tuple(f"{', '.join(dict.fromkeys(titles))}: {reason}" for reason, titles in refused.items())
     return Deck(deck_id, file.title, file.about, neck, entries, left_out, file.stage)
 
 
-def _add_cards(family_id: str, part: Part, file: DeckFile, neck: Neck, entries: dict[str, Entry]) -> None:
-    """Add one family's cards that are not there yet. Raises `UsageProblem` where the neck does not allow them."""
-    family = FAMILIES[family_id]
-    families = {name for each in file.parts for name in each.families}
+def _add_part(part: Part, file: DeckFile, neck: Neck, entries: dict[str, Entry]) -> Iterator[tuple[str, str]]:
+    """Add the cards of a part; gives each family that this neck does not allow, with the reason."""
+    try:
+        scope = part_scope(part, neck)
+    except UsageProblem as error:
+        yield from ((name, str(error)) for name in part.families)
+        return
+    for name in part.families:
+        try:
+            _add_cards(FAMILIES[name], scope, file, entries)
+        except UsageProblem as error:
+            yield name, str(error)
+
+
+def _add_cards(family: Family[Any], scope: Scope, file: DeckFile, entries: dict[str, Entry]) -> None:
+    """Add the cards of one family that are not there yet. Raises `UsageProblem` where the neck does not allow them."""
+    families = {name for part in file.parts for name in part.families}
     needs = tuple(name for name in family.needs if name in families)
-    for facets in family.spread(part_scope(part, neck)):
-        name = family.name(facets, neck)
-        if (card_id := name.id) not in entries:
-            entries[card_id] = make_entry(name, neck, len(entries), file.targets.get(family_id), needs)
+    target_s = file.targets.get(family.id, family.target_s)
+    for facets in family.spread(scope):
+        card_id = family.card_id(facets, scope.neck)
+        if card_id not in entries:
+            entries[card_id] = make_entry(card_id, family, facets, scope.neck, len(entries), target_s, needs)
 
 
 def _without_cards(file: DeckFile, entries: dict[str, Entry], refused: dict[str, list[str]]) -> list[str]:

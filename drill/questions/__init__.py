@@ -15,7 +15,8 @@
 Families by subject, each module a page of the curriculum:
 
     spots      octaves     letters    relatives    signatures    fingers
-    anchors    diagrams    links      numerals     loops         chord_tones
+    anchors    diagrams    links      degrees      numerals      loops
+    chord_tones
 
     catalogue  all of them in order; reads card ids
 """

@@ -8,7 +8,8 @@ from drill.errors import UnknownName
 from drill.questions import facets, ids
 from drill.questions.families.anchors import OtherTonic, ShapeAnchor, TonicFret
 from drill.questions.families.chord_tones import ChordToneFinger
-from drill.questions.families.diagrams import DegreeAt, NeckDiagram
+from drill.questions.families.degrees import DegreeAt
+from drill.questions.families.diagrams import NeckDiagram
 from drill.questions.families.fingers import FingerKey, TonicFinger
 from drill.questions.families.letters import LetterSkip
 from drill.questions.families.links import NextShape

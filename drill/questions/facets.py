@@ -10,7 +10,7 @@ Their text is made and read here and nowhere else: the plain value of JSON and t
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from functools import cache
 from typing import Any, NamedTuple, Protocol
 
@@ -25,7 +25,10 @@ from drill.theory.shapes import ShapeId
 class Facets(Protocol):
     """The named tuple of a family, such as `KeyAndString(Key('F minor'), 6)`; ids write its fields in this order."""
 
-    def _asdict(self) -> dict[str, Any]: ...
+    @property
+    def _fields(self) -> tuple[str, ...]: ...
+
+    def __iter__(self) -> Iterator[Any]: ...
 
 
 class Group(NamedTuple):
@@ -34,6 +37,7 @@ class Group(NamedTuple):
     facet: str
     value: Key | ShapeId | Note | Chord | str | int
 
+    @cache  # noqa: B019 - there are as many groups as strings, keys and so on, and every deck needs them
     def __str__(self) -> str:
         """As programs read it: 'string-6', 'key-Fm'."""
         return f"{self.facet}-{compact(self.facet, self.value)}"
@@ -47,9 +51,14 @@ def group_of(facet: str, value: Any) -> Group:
     return Group(facet, value)
 
 
+def by_name(facets: Facets) -> Iterator[tuple[str, Any]]:
+    """Every facet with its name, in the order of the family."""
+    return zip(facets._fields, facets, strict=True)
+
+
 def as_plain(facets: Facets) -> dict[str, str | int]:
     """Every facet by its name, as JSON and tables write it."""
-    return {name: plain(name, value) for name, value in facets._asdict().items()}
+    return {name: plain(name, value) for name, value in by_name(facets)}
 
 
 def shape_of(facets: Facets) -> ShapeId | None:
@@ -73,7 +82,6 @@ def plain(name: str, value: Any) -> str | int:
     return text
 
 
-@cache
 def compact(name: str, value: Any) -> str:
     """A facet's value as card ids and groups write it: keys short, blanks as hyphens."""
     return value.short if isinstance(value, Key) else str(plain(name, value)).replace(" ", "-")

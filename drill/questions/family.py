@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator
 from typing import ClassVar, Generic, TypeVar
 
 from drill.questions.card import Card
-from drill.questions.facets import Facets, Group, group_of
+from drill.questions.facets import Facets, Group, by_name, group_of
 from drill.questions.facts import Fact
 from drill.questions.ids import CardName
 from drill.questions.scope import Scope
@@ -47,8 +47,7 @@ class Family(ABC, Generic[F]):
 
     def groups(self, facets: F, neck: Neck) -> frozenset[Group]:
         """What the card belongs to: its strings, keys, shapes and so on."""
-        named = facets._asdict().items()
-        return frozenset([group_of(name, value) for name, value in named if name not in self.ungrouped])
+        return frozenset([group_of(name, value) for name, value in by_name(facets) if name not in self.ungrouped])
 
     @abstractmethod
     def card(self, facets: F, neck: Neck) -> Card:

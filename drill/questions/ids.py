@@ -6,10 +6,11 @@ IdParts(family='tonic-fret', facets={'key': 'F#m', 'string': '6'}, tuning='stand
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from functools import cache
+from typing import Any, NamedTuple
 
 from drill.errors import UnknownName
-from drill.questions.facets import Facets, compact
+from drill.questions.facets import Facets, by_name, compact
 from drill.theory.names import quoted
 from drill.theory.neck import STANDARD, Neck
 
@@ -25,8 +26,14 @@ class CardName(NamedTuple):
     @property
     def id(self) -> str:
         """The permanent text: the family, each facet in the family's order, the instrument if it is not standard."""
-        facets = (f"{name}={compact(name, value)}" for name, value in self.facets._asdict().items())
+        facets = map(_written, by_name(self.facets))
         return ":".join([self.family, *facets]) + _suffix(self.tuning, self.capo)
+
+
+@cache
+def _written(facet: tuple[str, Any]) -> str:
+    name, value = facet
+    return f"{name}={compact(name, value)}"
 
 
 class IdParts(NamedTuple):

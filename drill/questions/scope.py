@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from drill.questions.facets import Facets
+from drill.questions.facets import Facets, by_name
 from drill.theory.keys import KEYS, PRACTICAL_KEYS, Key
 from drill.theory.neck import MOST_FRETS, STANDARD, Neck
 from drill.theory.shapes import ShapeId
@@ -32,7 +32,7 @@ class Scope(NamedTuple):
 
 def scope_of(facets: Facets, neck: Neck) -> Scope:
     """The narrowest scope that holds a card of these facets, if any family asks it at all."""
-    named = facets._asdict()
+    named = dict(by_name(facets))
     return Scope(
         neck=neck,
         strings=(named["string"],) if named.get("string") in neck.tuning.strings else (),

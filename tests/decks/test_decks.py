@@ -1,4 +1,4 @@
-"""Decks: what ships, what a deck file may say, what is told about every mistake in one, and what a focus leaves."""
+"""Decks: what ships, what a deck file may say, every mistake in one, and what a focus leaves."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from drill.theory.keys import parse_key
 from drill.theory.neck import STANDARD, Neck
 
 NECK = Neck(STANDARD)
-SOUND = 'title = "Mine"\nabout = "For me."\n[[part]]\nfamilies = ["note-at-fret"]\n'
+MINIMAL = 'title = "Mine"\nabout = "For me."\n[[part]]\nfamilies = ["note-at-fret"]\n'
 
 
 def written(folder: Path, text: str | bytes) -> Path:
@@ -30,7 +30,7 @@ def written(folder: Path, text: str | bytes) -> Path:
 
 
 @pytest.mark.parametrize("name", resources.deck_files())
-def test_every_shipped_deck_is_sound(name: str) -> None:
+def test_every_shipped_deck_is_without_mistakes(name: str) -> None:
     assert check_deck(resources.deck_files()[name]) == []
 
 
@@ -66,7 +66,7 @@ def test_the_default_deck_keeps_the_order_of_the_curriculum() -> None:
 
 @pytest.mark.filterwarnings("error")
 @pytest.mark.parametrize("tuning", tunings())
-def test_every_deck_can_be_laid_out_on_every_instrument(tuning: str) -> None:
+def test_every_deck_can_be_built_on_every_instrument(tuning: str) -> None:
     for frets, capo in ((12, 11), (24, 0)):
         for deck in shipped_decks(Neck(find_tuning(tuning), frets, capo)):
             first_of_each = {entry.item.family: card_id for card_id, entry in reversed(deck.entries.items())}
@@ -83,7 +83,7 @@ def test_what_an_instrument_cannot_be_asked_is_said() -> None:
         "7 semitones apart; box shapes need 4 or 5. Drill notes on this tuning, or pick one in fourths for shapes.",
     )
     short = load_deck("two-shapes", Neck(STANDARD, 12, capo=11))
-    assert short.left_out[-1].endswith("nothing of it fits on 1 fret.")
+    assert short.left_out[-1].endswith("none of the cards fit on 1 fret.")
     with pytest.raises(UsageProblem, match=r"nothing to ask.*box shapes"):
         load_deck("five-shapes", Neck(find_tuning("dadgad")))
 
@@ -92,7 +92,9 @@ def test_what_an_instrument_cannot_be_asked_is_said() -> None:
 
 
 def test_a_deck_file_is_read(tmp_path: Path) -> None:
-    path = written(tmp_path, SOUND + 'notes = "naturals"\nstrings = [2]\nfrets = [0, 5]\n[targets]\nnote-at-fret = 3\n')
+    path = written(
+        tmp_path, MINIMAL + 'notes = "naturals"\nstrings = [2]\nfrets = [0, 5]\n[targets]\nnote-at-fret = 3\n'
+    )
     deck = load_deck(str(path), NECK)
     assert (deck.id, deck.title, deck.about, deck.stage) == ("mine", "Mine", "For me.", 5)
     assert [card_id.split("fret=")[1] for card_id in deck.entries] == ["0", "1", "3", "5"]
@@ -101,23 +103,23 @@ def test_a_deck_file_is_read(tmp_path: Path) -> None:
 
 
 def test_a_byte_order_mark_does_no_harm(tmp_path: Path) -> None:
-    assert check_deck(written(tmp_path, b"\xef\xbb\xbf" + SOUND.encode())) == []
+    assert check_deck(written(tmp_path, b"\xef\xbb\xbf" + MINIMAL.encode())) == []
 
 
 MISTAKES = {
-    'colour = "red"\n' + SOUND: ("colour", "there is no such field.", "The nearest is"),
-    SOUND.replace('about = "For me."\n', ""): ("about", "is missing.", "Write about ="),
-    SOUND.replace('"Mine"', '""'): ("title", "“” does not fit.", "Write title ="),
-    SOUND.replace('"Mine"', '"a\\u001b[2Jb"'): ("title", "“a?[2Jb” does not fit.", "Write title ="),
-    "stage = 9\n" + SOUND: ("stage", "“9” does not fit.", "Write stage = 1"),
-    'tuning = "bas"\n' + SOUND: ("tuning", "“bas” is not a tuning.", "Nearest: bass."),
-    SOUND + "[targets]\nnote-at-frt = 2\n": (
+    'colour = "red"\n' + MINIMAL: ("colour", "there is no such field.", "The nearest is"),
+    MINIMAL.replace('about = "For me."\n', ""): ("about", "is missing.", "Write about ="),
+    MINIMAL.replace('"Mine"', '""'): ("title", "“” does not fit.", "Write title ="),
+    MINIMAL.replace('"Mine"', '"a\\u001b[2Jb"'): ("title", "“a?[2Jb” does not fit.", "Write title ="),
+    "stage = 9\n" + MINIMAL: ("stage", "“9” does not fit.", "Write stage = 1"),
+    'tuning = "bas"\n' + MINIMAL: ("tuning", "“bas” is not a tuning.", "Nearest: bass."),
+    MINIMAL + "[targets]\nnote-at-frt = 2\n": (
         "targets",
         "There is no family “note-at-frt”.",
         "The nearest is “note-at-fret”.",
     ),
-    SOUND + "[targets]\nnote-at-fret = 0\n": ("targets.note-at-fret", "“0” does not fit.", "seconds from 0.3 to 60"),
-    SOUND + "[targets]\nnote-at-fret = nan\n": ("targets.note-at-fret", "“nan” does not fit.", "seconds"),
+    MINIMAL + "[targets]\nnote-at-fret = 0\n": ("targets.note-at-fret", "“0” does not fit.", "seconds from 0.3 to 60"),
+    MINIMAL + "[targets]\nnote-at-fret = nan\n": ("targets.note-at-fret", "“nan” does not fit.", "seconds"),
     'title = "a"\nabout = "b"\n': ("part", "is missing, or is not a list of parts.", "Write [[part]]"),
     'title = "a"\nabout = "b"\npart = 3\n': ("part", "is missing, or is not a list of parts.", "Write [[part]]"),
     'title = "a"\nabout = "b"\npart = [{families = ["note-at-fret"]}, 3]\n': (
@@ -125,48 +127,48 @@ MISTAKES = {
         "is missing, or is not a list of parts.",
         "Write [[part]]",
     ),
-    SOUND.replace("note-at-fret", "note-at-fre"): (
+    MINIMAL.replace("note-at-fret", "note-at-fre"): (
         "part.1.families",
         "There is no family “note-at-fre”.",
         "note-at-fret",
     ),
-    SOUND.replace('["note-at-fret"]', "[]"): ("part.1.families", "“[]” does not fit.", "Write families ="),
-    SOUND + "string = 5\n": ("part.1.string", "there is no such field.", "The nearest is “strings”."),
-    SOUND + "strings = [7]\n": ("part.1.strings", "Guitar, standard tuning has no string 7.", "Strings: 1 to 6."),
-    SOUND + 'strings = ["6"]\n': ("part.1.strings.1", "“6” does not fit.", "Write strings = [6, 5]"),
-    SOUND + 'strings = "most"\n': ("part.1.strings", "“most” does not fit.", "Write strings = [6, 5]"),
-    SOUND + "strings = []\n": ("part.1.strings", "is an empty list.", "Write strings = [6, 5]"),
-    SOUND + "frets = [5, 3]\n": ("part.1.frets", "[5, 3] runs backwards.", "Write the lower fret first."),
-    SOUND + "frets = [0, 25]\n": ("part.1.frets.2", "“25” does not fit.", "whole numbers from 0 to 24"),
-    SOUND + "frets = [0, 5, 12]\n": ("part.1.frets", "“[0, 5, 12]” does not fit.", "Write frets = [0, 12]"),
-    SOUND + "frets = [0]\n": ("part.1.frets", "“[0]” does not fit.", "Write frets = [0, 12]"),
-    SOUND + 'notes = "sharps"\n': ("part.1.notes", "“sharps” does not fit.", 'Write notes = "naturals"'),
-    SOUND + 'keys = ["H"]\n': ("part.1.keys", "“H” is not a key.", "Eb minor"),
-    SOUND + 'keys = ["G#"]\n': ("part.1.keys", "G# major would need 8 sharps", "The same sound is written Ab major."),
-    SOUND + 'shapes = ["string-2"]\n': ("part.1.shapes", "There is no shape “string-2”.", "string-6"),
-    SOUND + 'loops = ["Am X"]\n': ("part.1.loops", "“X” is not a chord.", "Write a root and a kind"),
-    SOUND + 'loops = [""]\n': ("part.1.loops", "0 chords: a loop has 1 to 32.", "Write the chords of one round."),
-    SOUND.replace("note-at-fret", "loop-tonic"): (
+    MINIMAL.replace('["note-at-fret"]', "[]"): ("part.1.families", "“[]” does not fit.", "Write families ="),
+    MINIMAL + "string = 5\n": ("part.1.string", "there is no such field.", "The nearest is “strings”."),
+    MINIMAL + "strings = [7]\n": ("part.1.strings", "Guitar, standard tuning has no string 7.", "Strings: 1 to 6."),
+    MINIMAL + 'strings = ["6"]\n': ("part.1.strings.1", "“6” does not fit.", "Write strings = [6, 5]"),
+    MINIMAL + 'strings = "most"\n': ("part.1.strings", "“most” does not fit.", "Write strings = [6, 5]"),
+    MINIMAL + "strings = []\n": ("part.1.strings", "is an empty list.", "Write strings = [6, 5]"),
+    MINIMAL + "frets = [5, 3]\n": ("part.1.frets", "[5, 3] runs backwards.", "Write the lower fret first."),
+    MINIMAL + "frets = [0, 25]\n": ("part.1.frets.2", "“25” does not fit.", "whole numbers from 0 to 24"),
+    MINIMAL + "frets = [0, 5, 12]\n": ("part.1.frets", "“[0, 5, 12]” does not fit.", "Write frets = [0, 12]"),
+    MINIMAL + "frets = [0]\n": ("part.1.frets", "“[0]” does not fit.", "Write frets = [0, 12]"),
+    MINIMAL + 'notes = "sharps"\n': ("part.1.notes", "“sharps” does not fit.", 'Write notes = "naturals"'),
+    MINIMAL + 'keys = ["H"]\n': ("part.1.keys", "“H” is not a key.", "Eb minor"),
+    MINIMAL + 'keys = ["G#"]\n': ("part.1.keys", "G# major would need 8 sharps", "The same sound is written Ab major."),
+    MINIMAL + 'shapes = ["string-2"]\n': ("part.1.shapes", "There is no shape “string-2”.", "string-6"),
+    MINIMAL + 'loops = ["Am X"]\n': ("part.1.loops", "“X” is not a chord.", "Write a root and a kind"),
+    MINIMAL + 'loops = [""]\n': ("part.1.loops", "0 chords: a loop has 1 to 32.", "Write the chords of one round."),
+    MINIMAL.replace("note-at-fret", "loop-tonic"): (
         "part.1.families",
         "“loop-tonic” finds nothing to ask here.",
         "List chord loops",
     ),
-    SOUND.replace("note-at-fret", "tonic-octave") + "strings = [2]\n": (
+    MINIMAL.replace("note-at-fret", "tonic-octave") + "strings = [2]\n": (
         "part.1.families",
         "“tonic-octave” finds nothing to ask",
         "Widen",
     ),
-    SOUND + SOUND[SOUND.index("[[part]]") :]: (
+    MINIMAL + MINIMAL[MINIMAL.index("[[part]]") :]: (
         "part.2",
         "adds no cards that earlier parts don't already have.",
         "Leave it out",
     ),
-    'tuning = "dadgad"\n' + SOUND.replace("note-at-fret", "tonic-finger"): (
+    'tuning = "dadgad"\n' + MINIMAL.replace("note-at-fret", "tonic-finger"): (
         "part.1.families",
         "“tonic-finger” cannot be asked: Guitar, DADGAD has neighbouring strings",
         "fourths",
     ),
-    'tuning = "bass"\n' + SOUND + "strings = [5]\n": (
+    'tuning = "bass"\n' + MINIMAL + "strings = [5]\n": (
         "part.1.strings",
         "Bass guitar, four strings has no string 5.",
         "1 to 4",
@@ -175,19 +177,19 @@ MISTAKES = {
 
 
 @pytest.mark.parametrize("text", MISTAKES, ids=lambda text: MISTAKES[text][0] + ": " + MISTAKES[text][1][:30])
-def test_a_mistake_is_told_with_its_field_and_its_fix(tmp_path: Path, text: str) -> None:
+def test_a_mistake_is_reported_with_its_field_and_its_fix(tmp_path: Path, text: str) -> None:
     field, problem, fix = MISTAKES[text]
     path = written(tmp_path, text)
-    (told,) = check_deck(path)
-    assert told.field == field
-    assert told.problem.startswith(problem)
-    assert fix in told.fix
+    (found,) = check_deck(path)
+    assert found.field == field
+    assert found.problem.startswith(problem)
+    assert fix in found.fix
     with pytest.raises(BadFile) as refused:
         list(check_lines(path))
     assert str(refused.value).startswith(f"{path}, {field}: {problem}")
 
 
-def test_all_mistakes_are_told_at_once(tmp_path: Path) -> None:
+def test_all_mistakes_are_reported_at_once(tmp_path: Path) -> None:
     text = (
         'titel = "x"\nabout = 3\n[targets]\nnote-at-frt = 1\n'
         '[[part]]\nfamilies = ["note-at-fret", "shape-ancor"]\nstrings = [7]\nfrets = [9, 3]\nkeys = ["Q"]\n'
@@ -244,9 +246,9 @@ def test_a_focus_narrows_and_widens() -> None:
 
 
 def test_a_key_in_focus_finds_every_card_that_says_something_of_it() -> None:
-    kept = load_deck("inside-the-shapes", NECK).focused(Focus(keys=(parse_key("F#"),)))
-    assert {entry.item.family for entry in kept.entries.values()} == {"finger-key", "neck-diagram", "next-shape"}
-    assert all("F# major" in kept.card(card_id).accepts for card_id in kept.entries if "mode=major" in card_id)
+    left = load_deck("inside-the-shapes", NECK).focused(Focus(keys=(parse_key("F#"),)))
+    assert {entry.item.family for entry in left.entries.values()} == {"finger-key", "neck-diagram", "next-shape"}
+    assert all("F# major" in left.card(card_id).accepts for card_id in left.entries if "mode=major" in card_id)
 
 
 def test_a_focus_that_leaves_nothing_says_what_there_is() -> None:
@@ -297,7 +299,7 @@ def test_lists_of_decks_and_cards() -> None:
 
 
 def test_a_part_with_a_mistake_is_not_laid_out_whatever_else_is_wrong(tmp_path: Path) -> None:
-    text = SOUND.replace('"Mine"', '""') + 'keys = ["H"]\n'
+    text = MINIMAL.replace('"Mine"', '""') + 'keys = ["H"]\n'
     assert [problem.field for problem in check_deck(written(tmp_path, text))] == ["title", "part.1.keys"]
 
 

@@ -1,0 +1,127 @@
+"""The family about degrees: which degree of the key a finger plays in a shape."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import cache
+from typing import NamedTuple
+
+from drill.questions.answers import DegreeAnswer
+from drill.questions.card import Card, Mixup
+from drill.questions.facts import Fact, degree_fact
+from drill.questions.family import Family
+from drill.questions.in_shapes import finger_of, placed
+from drill.questions.picture import Mark, marked_dot
+from drill.questions.scope import Scope
+from drill.questions.wording import FINGERS, capital, named_degree, shape_label, string_label
+from drill.theory.keys import PRACTICAL_KEYS, Mode
+from drill.theory.landing import FIFTH, FLAT_FIFTH, FOURTH, blue_notes
+from drill.theory.neck import Neck
+from drill.theory.shapes import HAND, Dot, Shape, ShapeId, degree_in
+
+
+class DegreeInShape(NamedTuple):
+    """A finger on a string of a shape, and the mode of the key that counts the degrees."""
+
+    shape: ShapeId
+    string: int
+    finger: int
+    mode: Mode
+
+
+class DegreeAt(Family[DegreeInShape]):
+    """Which degree of the key a finger plays in a shape, wherever the shape lies."""
+
+    id = "degree-at"
+    title = "Degree under a finger"
+    facet_type = DegreeInShape
+    target_s = 2.0
+    needs = ("tonic-finger",)
+
+    def spread(self, scope: Scope) -> Iterator[DegreeInShape]:
+        for mode in dict.fromkeys(key.mode for key in scope.keys):
+            for name in scope.shapes:
+                shape = _anywhere(name, scope.neck)
+                if shape is None or shape.anchor_string is None:
+                    continue
+                for dot in _played(name, scope.neck):
+                    yield DegreeInShape(shape.id, dot.spot.string, finger_of(dot), mode)
+
+    def facts(self, facets: DegreeInShape, neck: Neck) -> tuple[Fact, ...]:
+        return (degree_fact(neck, facets.mode, facets.shape, facets.string, facets.finger),)
+
+    def card(self, facets: DegreeInShape, neck: Neck) -> Card:
+        shape, mode = _anywhere(facets.shape, neck), facets.mode
+        assert shape is not None  # spread offers only shapes that this neck holds
+        dot, tonics = _dot(facets, neck), shape.tonic_dots(mode)
+        return Card(
+            self.name(facets, neck),
+            neck,
+            prompt=(
+                f"{capital(shape_label(shape, neck.tuning))}, {string_label(neck.tuning, dot.spot.string)}, "
+                f"{FINGERS[finger_of(dot)]} finger: which degree of the {mode} key?"
+            ),
+            kind=DegreeAnswer(),
+            accepts=(degree_in(mode, dot.degree),),
+            explain=lambda: _degree_steps(shape, dot, mode, neck),
+            confuse=lambda: _degree_mixups(_played(facets.shape, neck), dot, mode, neck),
+            draw=lambda: (Mark(dot.spot, "asked", finger=dot.finger),),
+            draw_answer=lambda: tuple({each.spot: marked_dot(each, mode) for each in (*tonics, dot)}.values()),
+        )
+
+
+@cache
+def _anywhere(name: ShapeId, neck: Neck) -> Shape | None:
+    """The shape at the first place this neck has for it, in the order keys are taught."""
+    places = (placed(key, name, neck) for key in PRACTICAL_KEYS[::2])
+    return next((found[0] for found in places if found), None)
+
+
+@cache
+def _played(name: ShapeId, neck: Neck) -> tuple[Dot, ...]:
+    """The notes of the shape, then the flat fifths of the blues that lie under the hand without a stretch."""
+    shape = _anywhere(name, neck)
+    assert shape is not None  # spread offers only shapes that this neck holds
+    hand = range(shape.index_fret, shape.index_fret + HAND)
+    blue = (dot for homes in blue_notes(shape) for dot in homes if dot.spot.fret in hand)
+    return (*shape.dots, *blue)
+
+
+def _dot(facets: DegreeInShape, neck: Neck) -> Dot:
+    place = facets.string, facets.finger
+    return next(dot for dot in _played(facets.shape, neck) if (dot.spot.string, dot.finger) == place)
+
+
+def _degree_steps(shape: Shape, dot: Dot, mode: Mode, neck: Neck) -> tuple[str, ...]:
+    """From the nearest tonic below, note by note through the shape; below the lowest tonic, down from it.
+
+    The flat fifth of the blues is found from its neighbours.
+    """
+    if dot not in shape.dots:
+        below, here, above = (named_degree(degree_in(mode, degree)) for degree in (FOURTH, FLAT_FIFTH, FIFTH))
+        return f"it lies one fret above the {below}, or one below the {above}", f"the blue note, {here}"
+    tonics = [tonic for tonic in shape.dots if degree_in(mode, tonic.degree) == "1"]
+    place = shape.dots.index(dot)
+    start = max((t for t in map(shape.dots.index, tonics) if t <= place), default=shape.dots.index(tonics[0]))
+    tonic = shape.dots[start]
+    way = shape.dots[start : place + 1] if start <= place else shape.dots[place : start + 1][::-1]
+    where = string_label(neck.tuning, tonic.spot.string)
+    start_of_way = f"the {mode} tonic is under the {FINGERS[finger_of(tonic)]} finger on {where}"
+    if len(way) == 1:
+        return start_of_way, f"that is the {named_degree('1')}"
+    path = " ".join(named_degree(degree_in(mode, each.degree)) for each in way)
+    return start_of_way, f"note by note {'up' if start <= place else 'down'} the shape: {path}"
+
+
+def _degree_mixups(played: tuple[Dot, ...], dot: Dot, mode: Mode, neck: Neck) -> Iterator[Mixup]:
+    other: Mode = "major" if mode == "minor" else "minor"
+    sentence = f"That is its degree in the relative {other} key; the {mode} key was asked for."
+    yield Mixup("other tonic", degree_in(other, dot.degree), sentence)
+    for near in played:
+        degree = degree_in(mode, near.degree)
+        if near.spot.string == dot.spot.string and near != dot:
+            sentence = f"{named_degree(degree)} is under the {FINGERS[finger_of(near)]} finger."
+            yield Mixup("wrong finger", degree, sentence)
+        if abs(near.spot.string - dot.spot.string) == 1 and near.finger == dot.finger:
+            where = string_label(neck.tuning, near.spot.string)
+            yield Mixup("other string", degree, f"{named_degree(degree)} is under that finger on {where}.")
