@@ -247,6 +247,23 @@ def test_two_programs_that_drill_at_once_keep_each_other_in_step(
     assert_whole(LearnerStore.of(record))
 
 
+def test_what_was_learnt_in_another_order_is_never_stored(
+    fake_environment: Environment, record: Record, deck: Deck, clock: HandClock
+) -> None:
+    """A drill that learns of another program's answer after its own has not learnt what a replay would."""
+    mine = Session.start(fake_environment, SETTINGS, record, deck, minutes=60)
+    with Record.open(fake_environment.record_path, fake_environment.now) as second:
+        theirs = Session.start(fake_environment, SETTINGS, second, deck, minutes=60)
+        answer(mine, clock)
+        for rightly in (False, True, False):
+            answer(theirs, clock, rightly=rightly)
+        answer(mine, clock, rightly=False)
+        assert not mine.store.is_current
+        assert_whole(LearnerStore.of(second))  # a third program reads all of it, in order, and stores that
+    answer(mine, clock)
+    assert_whole(LearnerStore.of(record))
+
+
 def test_after_a_drill_a_late_answer_of_another_program_does_not_send_a_start_back_to_the_first(
     fake_environment: Environment, record: Record, deck: Deck, clock: HandClock, monkeypatch: pytest.MonkeyPatch
 ) -> None:
