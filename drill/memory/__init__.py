@@ -1,32 +1,36 @@
-"""What a learner knows, how fast, and what to ask next.
+"""Models what a learner knows and how fast, and plans what to ask next.
 
-Cards and facts are strings here, and time is told as seconds since the epoch: no function reads a clock, a file or a
-source of chance.
+Cards and facts are strings here, and times are seconds since the epoch. No function reads a clock, a file or random
+numbers.
 
-    item      Item, Attempt                 what the memory is told
-    constants Constants, DEFAULT            the numbers of the model, with their sources
-    clock     Clock                         time that counts for forgetting
-    traces    Traces                        activation of a card (Pavlik & Anderson 2005)
-    belief    Belief                        offsets learned from right and wrong
-    learner   Learner, KEY_PRESS            strength and speed of any item; observe an attempt
-    rows      dump, load, UnreadableState   a learner as small JSON-able rows, a few per answer
-    states    State, state_of, is_fresh, is_holding
-    gain      gain and cost of asking a card
-    planner   Planner, Choice, Preview      one drill
-    forecast  fades_at, forecast, readiness
+    item         Item, Attempt                 what the memory learns from
+    constants    Constants, DEFAULT            the parameters of the model, with their sources
+    clock        Clock                         the time that counts for forgetting
+    traces       Traces                        the activation of a card (Pavlik & Anderson 2005)
+    belief       Belief                        offsets learned from right and wrong answers
+    learner      Learner, KEY_PRESS            strength and speed of any item; learns from an attempt
+    rows         dump, load, UnreadableState   a learner as small JSON-able rows, a few for each answer
+    states       State, state_of, is_fresh, is_holding
+    gain         gain and cost of asking a card
+    reasons      Reason, ReasonKind            why a card is chosen
+    planner      Planner, Choice, Preview      one drill
+    forecast     fades_at, forecast, readiness
+    calibration  Calibration, Bin              predicted chances against answers
 
-Decided on purpose:
+Design decisions:
 
-- Absence. The learner's own offset grows less certain with every day away, so the first answers back move it more.
-  What faded meanwhile comes first, most gain first; nothing is "overdue" and nothing is lost by waiting.
-- Pause. Whoever asks takes pauses out of the thinking time, or hands in None. Times outside 0.2 to 30 s say nothing
-  about speed, and no single answer moves it by more than its clip.
-- Slip of the hand. What is retyped before Enter never gets here, nor does a line that cannot be read. Once judged, an
-  answer stands: the card comes back within the drill, and one wrong answer moves an offset little.
-- Clock set back. Time that runs backwards counts as no time passed.
-- Key press. Measured by attempts at KEY_PRESS, corrected by any answer that was quicker, taken off all thinking times.
-- First sight. The first answer to a card is evidence too: of the family, a little of the learner, and of the card.
-- Shared facts. A card's activation leans towards that of its weakest fact, which every card resting on it practises.
+- Absence. The learner's own offset becomes less certain with every day away, so the first answers afterwards move it
+  more. Cards that faded meanwhile come first, those with the highest gain before the others; nothing is "overdue", and
+  nothing is lost by waiting.
+- Pauses. The caller takes pauses out of the thinking time, or passes None. Times outside 0.2 to 30 s say nothing about
+  speed, and no single answer moves it by more than its clip.
+- Slips of the hand. What is retyped before Enter never gets here, nor does a line that cannot be read. Once judged, an
+  answer stands: the card returns within the drill, and one wrong answer moves an offset little.
+- A clock set back. Time that runs backwards counts as no time passed.
+- The key press. It is measured by attempts at KEY_PRESS, corrected by any answer that was quicker, and subtracted from
+  all thinking times.
+- First sight. The first answer to a card is evidence about the family, about the card, and a little about the learner.
+- Shared facts. A card's activation leans towards that of its weakest fact, which every card that rests on it practises.
   A named mix-up counts against the fact it points at, and for the others.
 
 A first look:
@@ -56,7 +60,8 @@ from drill.memory.constants import DEFAULT, Constants
 from drill.memory.forecast import fades_at, forecast, readiness
 from drill.memory.item import Attempt, Item
 from drill.memory.learner import KEY_PRESS, Learner
-from drill.memory.planner import Choice, Planner, Preview, Reason, ReasonKind
+from drill.memory.planner import Choice, Planner, Preview
+from drill.memory.reasons import Reason, ReasonKind
 from drill.memory.rows import UnreadableState, dump, load
 from drill.memory.states import TARGET_STRENGTH, State, is_fresh, is_holding, state_of
 

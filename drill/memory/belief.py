@@ -1,4 +1,4 @@
-"""A quantity held as a Gaussian belief (mean, variance), and the two ways evidence moves it."""
+"""A Gaussian belief about a number (mean, variance), and the two ways in which evidence moves it."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 
 def logistic(x: float) -> float:
-    """The chance whose log-odds are `x`; safe for any float.
+    """The chance whose log-odds are `x`; never overflows.
 
     >>> logistic(0.0)
     0.5
@@ -19,7 +19,7 @@ def logistic(x: float) -> float:
 
 
 def logit(p: float) -> float:
-    """Log-odds of the chance `p`, clipped to one in a thousand either way."""
+    """Log-odds of the chance `p`, which is first clipped to 0.001..0.999."""
     p = min(max(p, 0.001), 0.999)
     return math.log(p / (1.0 - p))
 
@@ -34,7 +34,7 @@ class Belief:
     def learn_outcome(self, residual: float, information: float) -> None:
         """One-step Laplace update from a right or wrong answer.
 
-        `residual` is y - p, `information` p(1-p), both with the chance p held before the answer.
+        `residual` is y - p, `information` p(1-p), both with the chance p before the answer.
         """
         self.variance = 1.0 / (1.0 / self.variance + information)
         self.mean += self.variance * residual
@@ -46,5 +46,5 @@ class Belief:
         self.variance *= 1.0 - gain
 
     def drift(self, variance: float, ceiling: float) -> None:
-        """Let `variance` worth of certainty go, never past `ceiling`."""
+        """Become less certain by `variance`, up to `ceiling`; a variance above the ceiling stays."""
         self.variance = min(self.variance + variance, max(ceiling, self.variance))

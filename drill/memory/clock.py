@@ -1,8 +1,8 @@
 """The learner's own clock: time that counts for forgetting.
 
-Pavlik & Anderson 2005: the time between sessions holds less interference, so it counts at a small rate h. A gap
-between two answers counts in full up to a short break, the rest of it at rate h. Read so, the clock never runs
-backwards and has no jump where "within" becomes "between".
+Pavlik & Anderson 2005: time between sessions holds less interference, so it counts at a small rate h. Here a gap
+between two answers counts in full up to a short break, and the rest of it at rate h. So the clock never runs backwards,
+and it does not jump where "within a session" becomes "between sessions".
 """
 
 from __future__ import annotations

@@ -1,10 +1,10 @@
-"""The constants of the model, in one place, each with what it is and where it comes from.
+"""The constants of the model, each with its meaning and its source.
 
 Times are seconds, strengths are chances 0..1, offsets are on the log-odds scale, speeds are natural logs of seconds.
 
 The equations are those of Pavlik & Anderson 2005. The values of DEFAULT were chosen on open records of real learners,
-split by learner, together with the 62 group means of Cepeda et al. 2008 and 2009, and kept on the side of caution
-where made-up learners of other kinds disagreed. `tests/benchmarks/score_log.py` shows how well they do on any record.
+split by learner, together with the 62 group means of Cepeda et al. 2008 and 2009. Where simulated learners disagreed,
+the more cautious value was taken. `tests/benchmarks/score_log.py` shows how well they predict any log.
 """
 
 from __future__ import annotations
@@ -13,9 +13,9 @@ from typing import NamedTuple
 
 
 class Constants(NamedTuple):
-    """What the model takes as given of every learner; the defaults are what a new learner gets."""
+    """What the model assumes of every learner."""
 
-    # Decay of a trace: d = a + c * exp(activation when it was laid), at most decay_cap.
+    # Decay of a trace: d = a + c * exp(activation when it was added), at most decay_cap.
     decay_intercept: float = 0.36
     decay_scale: float = 0.40
     decay_cap: float = 5.0
@@ -23,7 +23,7 @@ class Constants(NamedTuple):
     between_rate: float = 0.0045
     break_s: float = 60.0
     lag_floor_s: float = 1.0
-    # What a trace is worth by how it was laid: an answer recalled, one corrected, a card read.
+    # The weight of a trace by its origin: a right answer, a corrected wrong one, a card that was only shown.
     weight_right: float = 1.0
     weight_wrong: float = 0.65
     weight_shown: float = 0.65
@@ -36,7 +36,7 @@ class Constants(NamedTuple):
     card_drift: float = 0.05  # variance regained per answer: a card's offset follows its latest answers
     fact_variance: float = 0.25
     fact_share: float = 0.8  # how much of a card's activation comes through the facts it shares
-    # First sight: log-odds that a card never met comes right, and how far the learner's offset bears on it.
+    # First sight: log-odds that a card comes right when it is first asked, and the share of the learner's offset in it.
     first_sight: float = -0.7
     first_sight_variance: float = 0.5
     first_sight_share: float = 0.4
@@ -49,7 +49,7 @@ class Constants(NamedTuple):
     card_speed_variance: float = 0.06
     card_speed_noise: float = 0.2
     residual_clip: float = 2.0
-    # Variance regained per right answer, so that speeds follow a learner who gets faster over the months.
+    # Variance regained per right answer, so that speeds follow a learner who gets faster over months.
     card_speed_drift: float = 0.01
     kind_drift: float = 0.0005
     tempo_drift: float = 0.0002

@@ -1,9 +1,9 @@
-"""What a card is worth asking now: the gain in durable, fluent recall per second of the learner's time.
+"""The gain of asking a card now: durable, fluent recall per second of the learner's time.
 
 Pavlik & Anderson 2008 (JEP: Applied 14:101-117) choose the item with the highest gain at the test per second of
-practice; Eglington & Pavlik 2020 (npj Sci Learn 5) show that the cost of a miss makes practice near a strength of
-about .75 to .9 the efficient choice. Fluent recall is a right answer within the target time, so a card known but slow
-still has something to gain.
+practice; Eglington & Pavlik 2020 (npj Sci Learn 5) show that, because a miss costs time, practice is most efficient
+near a strength of .75 to .9. Fluent recall is a right answer within the target time, so a card that is known but slow
+can still gain.
 """
 
 from __future__ import annotations
@@ -40,7 +40,7 @@ def cost_s(learner: Learner, item: Item, strength: float) -> float:
 
 
 def gain(learner: Learner, item: Item, ticks: float, total: float) -> float:
-    """Rise of the fluent chance, a HORIZON_S from now, that asking the card now is expected to bring.
+    """How much asking the card now is expected to raise its fluent chance HORIZON_S seconds from now.
 
     `total` is exp(activation) at `ticks`.
     """
@@ -48,10 +48,10 @@ def gain(learner: Learner, item: Item, ticks: float, total: float) -> float:
     p = logistic(learner.log_odds_at(item, total))
     ahead = c.between_rate * HORIZON_S
     weight = p * c.weight_right + (1 - p) * c.weight_wrong
-    kept = learner.total(item, ticks + ahead)
+    remaining = learner.total(item, ticks + ahead)
     added = weight * ahead ** -decay_of(total, c)
-    before = learner.log_odds_at(item, kept)
-    after = max(before, c.slope * (math.log(kept + added) - c.threshold) + learner.offsets(item))
+    before = learner.log_odds_at(item, remaining)
+    after = max(before, c.slope * (math.log(remaining + added) - c.threshold) + learner.offsets(item))
     return fluent_chance(learner, item, logistic(after)) - fluent_chance(learner, item, logistic(before))
 
 

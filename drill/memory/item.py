@@ -1,4 +1,4 @@
-"""What the memory is told: cards as strings, and what happened to them."""
+"""What the memory learns from: cards as strings, and attempts at them."""
 
 from __future__ import annotations
 
@@ -17,17 +17,17 @@ class Item(NamedTuple):
     facts: tuple[str, ...] = ()
     """The atomic facts the card rests on, such as "spot:6:8" or "relative:Fm"."""
     needs: tuple[str, ...] = ()
-    """Families that must hold before this card is introduced."""
+    """Families whose cards about the same facts must hold before this card is first asked."""
     groups: frozenset[str] = frozenset()
-    """What neighbours should differ in, such as "string-6" or "key-Fm"."""
+    """Strings, keys and shapes, such as "string-6" or "key-Fm": questions in a row should differ in them."""
 
 
 class Attempt(NamedTuple):
-    """One meeting with a card.
+    """One attempt at a card.
 
-    `right` is True or False for an answer, None when the card was only shown. `thinking_s` runs from the
-    question to the first key of the answer, pauses taken out, and is None when it was not measured. `mixed_fact` is the
-    fact a named mix-up points at.
+    `right` is True or False for an answer, None if the card was only shown. `thinking_s` runs from the
+    question to the learner's first response, without pauses, and is None if it was not measured. `mixed_fact` is the
+    fact that a named mix-up points at.
     """
 
     card: str

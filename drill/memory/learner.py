@@ -1,4 +1,4 @@
-"""One learner: what they hold, how fast, and how each answer changes that.
+"""One learner: how strong and how fast each card is, and how each answer changes that.
 
 The chance of recall is logistic(slope * (activation - threshold) + learner's offset + card's offset + facts' offset);
 the thinking time is exp(tempo + kind - speed_slope * logit(chance) + card's speed offset). Every answer is O(1).
@@ -17,12 +17,12 @@ from drill.memory.traces import Traces
 
 LEARNER_ROW = "learner"
 KEY_PRESS = Item("key-press")
-"""Stands for "press the shown key": observe it with the time taken as `thinking_s` to measure the key press itself."""
+"""The task "press the shown key": an attempt at it measures the key press, its time being `thinking_s`."""
 
 
 @dataclass(slots=True)
 class CardState:
-    """What is kept of one card: traces, offset of its strength, offset of its speed, and a short history."""
+    """The state of one card: traces, offset of its strength, offset of its speed, and a short history."""
 
     traces: Traces
     offset: Belief
@@ -32,12 +32,12 @@ class CardState:
     first_s: float = 0.0
     last_s: float = 0.0
     proven_s: float = 0.0
-    """The longest gap after which it came right; a miss halves what is left of it."""
+    """The longest gap (seconds) after which it came right. A miss halves it, or the gap before the miss if shorter."""
 
 
 @dataclass(slots=True)
 class FactState:
-    """What is kept of one fact: the traces every card resting on it has laid, and its offset."""
+    """The state of one fact: the traces of every card that rests on it, and its offset."""
 
     traces: Traces
     offset: Belief
@@ -45,7 +45,7 @@ class FactState:
 
 @dataclass(slots=True)
 class FamilyState:
-    """What is kept of one family: how often it is known at first sight, and how slow its kind of question is."""
+    """The state of one family: how often its cards are known at first sight, and how slow its kind of question is."""
 
     first_sight: Belief
     kind: Belief
@@ -83,11 +83,11 @@ class Learner:
         return math.exp(self.ln_speed(item, self.strength(item, now_s)))
 
     def net_thinking(self, thinking_s: float) -> float:
-        """Thinking time with the learner's own key press taken off; at least the fastest time that counts."""
+        """Thinking time without the learner's own key press; at least the fastest time that counts."""
         return max(thinking_s - self.key_press_s, self.constants.fastest_s)
 
     def total(self, item: Item, ticks: float) -> float:
-        """exp(activation): what the card's own traces hold, raised towards what its weakest fact holds.
+        """exp(activation): the total of the card's own traces, raised towards the total of its weakest fact.
 
         Facts are practised through every card that rests on them; a card is only as good as the weakest of its facts.
         """
@@ -100,7 +100,7 @@ class Learner:
         return own + c.fact_share * max(0.0, weakest - own)
 
     def log_odds(self, item: Item, ticks: float) -> float:
-        """Log-odds of recall at `ticks`; of a card never met, the better of first sight and of what its facts hold."""
+        """Log-odds of recall at `ticks`; of a fresh card, the better of first sight and of what its facts give."""
         return self.log_odds_at(item, self.total(item, ticks))
 
     def log_odds_at(self, item: Item, total: float) -> float:
@@ -118,7 +118,7 @@ class Learner:
         return self.offset.mean + (card.offset.mean if card else 0.0) + facts / max(len(item.facts), 1)
 
     def first_sight_log_odds(self, family: str) -> float:
-        """Log-odds that a card of `family` comes right when it is met for the first time."""
+        """Log-odds that a card of `family` comes right when it is asked for the first time."""
         state = self.families.get(family)
         of_family = state.first_sight.mean if state else 0.0
         return self.first_sight.mean + of_family + self.constants.first_sight_share * self.offset.mean
@@ -131,7 +131,7 @@ class Learner:
         return mean - self.constants.speed_slope * logit(strength)
 
     def weakest_fact(self, item: Item, now_s: float) -> str | None:
-        """Of several facts the card rests on, the one with the lowest activation and offset; None with fewer."""
+        """Of several facts of the card, the one with the lowest activation and offset; None with fewer than two."""
         c, ticks = self.constants, self.clock.read(now_s, self.constants)
         met = [
             (c.slope * self.facts[f].traces.activation(ticks, c) + self.facts[f].offset.mean, f)
@@ -143,7 +143,7 @@ class Learner:
     # -- learning -------------------------------------------------------------------------------------------------
 
     def observe(self, item: Item, attempt: Attempt) -> tuple[str, ...]:
-        """Take one attempt in; return the names of the rows it changed (see `rows.dump`)."""
+        """Learn from one attempt; returns the names of the rows it changed (see `rows.dump`)."""
         self._drift(attempt.at_s)
         ticks = self.clock.advance(attempt.at_s, self.constants)
         if item == KEY_PRESS:
@@ -153,7 +153,7 @@ class Learner:
             log_odds = self.log_odds(item, ticks)
             self._learn_strength(item, attempt, ticks, logistic(log_odds))
             self._learn_speed(item, attempt, log_odds)
-        self._lay_traces(item, attempt, ticks)
+        self._add_traces(item, attempt, ticks)
         self._count(item, attempt)
         return (LEARNER_ROW, f"card:{item.card}", *(f"fact:{f}" for f in item.facts))
 
@@ -164,7 +164,7 @@ class Learner:
             self.offset.drift(self.constants.learner_drift * days, self.constants.learner_variance)
 
     def _press(self, seconds: float | None) -> None:
-        """Take in one measured key press: the baseline moves a quarter of the way to it."""
+        """Learn from one measured key press: the baseline moves a quarter of the way to it."""
         if seconds is not None and 0.1 <= seconds <= 2.0:
             self.key_press_s += 0.25 * (seconds - self.key_press_s)
 
@@ -184,7 +184,7 @@ class Learner:
             card.offset.variance += self.constants.card_drift
 
     def _learn_facts(self, item: Item, attempt: Attempt, p: float) -> None:
-        """Move the offsets of the facts: a named mix-up counts against its fact alone and for all the others."""
+        """Move the offsets of the facts: a named mix-up counts against its fact only, and for all the others."""
         blamed = self._blamed(item, attempt)
         for name in item.facts:
             outcome = float(name != blamed) if blamed else float(bool(attempt.right))
@@ -193,14 +193,14 @@ class Learner:
 
     @staticmethod
     def _blamed(item: Item, attempt: Attempt) -> str | None:
-        """The fact a mix-up points at, when the answer was wrong and the card rests on that fact."""
+        """The fact that a mix-up points at, if the answer was wrong and the card rests on that fact."""
         return attempt.mixed_fact if attempt.right is False and attempt.mixed_fact in item.facts else None
 
     def _learn_speed(self, item: Item, attempt: Attempt, log_odds: float) -> None:
         c = self.constants
         if not attempt.right or attempt.thinking_s is None or not c.fastest_s <= attempt.thinking_s <= c.slowest_s:
             return
-        if attempt.thinking_s < self.key_press_s:  # nobody thinks in less than no time: the key press is quicker
+        if attempt.thinking_s < self.key_press_s:  # so the key press itself is quicker than was known
             self._press(attempt.thinking_s)
         measured = math.log(self.net_thinking(attempt.thinking_s))
         residual = measured - self.ln_speed(item, logistic(log_odds))
@@ -214,13 +214,13 @@ class Learner:
             belief.learn_measure(residual, spread)
             belief.variance += drift
 
-    def _lay_traces(self, item: Item, attempt: Attempt, ticks: float) -> None:
+    def _add_traces(self, item: Item, attempt: Attempt, ticks: float) -> None:
         c = self.constants
         weight = c.weight_shown if attempt.right is None else c.weight_right if attempt.right else c.weight_wrong
         blamed = self._blamed(item, attempt)
-        self._card(item.card).traces.lay(ticks, weight, c)
+        self._card(item.card).traces.add(ticks, weight, c)
         for fact in item.facts:
-            self._fact(fact).traces.lay(ticks, c.weight_right if blamed and fact != blamed else weight, c)
+            self._fact(fact).traces.add(ticks, c.weight_right if blamed and fact != blamed else weight, c)
 
     def _count(self, item: Item, attempt: Attempt) -> None:
         card = self._card(item.card)

@@ -1,20 +1,22 @@
-"""Which card next: a drill of a few minutes, filled where a minute helps most.
+"""Plans a drill: each card is chosen where a minute of practice gains most.
 
-The pools, in this order; the first that holds a card that may come now gives it:
+The planner looks into these pools in order and chooses from the first that holds a card which may be asked now:
 
-1. Cards missed in this drill: back after RETURN_S seconds and RETURN_AFTER other questions, at most RETURNS times.
-2. Cards that fade or are about to (below FIRST_BELOW), unless a fresh one would bring HOPELESS times as much for the
+1. Cards missed in this drill: they return after RETURN_S seconds and RETURN_AFTER other questions, at most RETURNS
+   times.
+2. Cards that fade or soon will (strength below FIRST_BELOW), unless a fresh card gains HOPELESS times as much in the
    same time.
-3. Cards left alone for more than STRETCH times the longest gap after which they came right (at least a day): no model
-   is to be trusted far beyond what was tried.
-4. Cards that hold but not for long (below REFRESH_BELOW) or not fast enough, and the next fresh card of the curriculum
-   at FRESH_SHARE of its gain: it will need upkeep, which the gain of one answer leaves out. A fresh card enters when
-   what it needs holds and fewer than OPEN_CARDS missed ones wait.
-5. All other cards that this drill has not asked yet, then any, then a missed one before its time.
+3. Cards that were not asked for more than STRETCH times the longest gap after which they came right (at least a day):
+   no model can be trusted far beyond what was tested.
+4. Cards that will not hold for long (below REFRESH_BELOW) or are slow, and the next fresh card of the curriculum at
+   FRESH_SHARE of its gain, since it will need practice later that the gain of one answer leaves out. A fresh card
+   enters if the cards it builds on hold and fewer than OPEN_CARDS missed cards wait.
+5. All other cards that this drill has not asked yet, then any card, then a missed one before its time.
 
-Within a pool the highest gain per second comes first (see `worth`), a card whose facts carry many others counting for
-more, one that resembles the question before for less. Never the card just asked, nor one the question before gives
-away by resting on the same fact, as long as there is another. Nothing depends on chance.
+Within a pool the card with the highest gain per second wins (see `gain`). A card counts for more if many others rest on
+its facts, and for less if it resembles the question before. The planner never chooses a card asked just before, nor one
+that rests on a fact of the question before and would be given away by it, as long as there is another. Nothing depends
+on chance.
 """
 
 from __future__ import annotations
@@ -22,7 +24,6 @@ from __future__ import annotations
 import math
 from collections import defaultdict, deque
 from collections.abc import Callable, Iterable, Iterator
-from enum import StrEnum
 from itertools import chain
 from typing import NamedTuple
 
@@ -30,6 +31,7 @@ from drill.memory.belief import logistic
 from drill.memory.gain import cost_s, rate
 from drill.memory.item import Attempt, Item
 from drill.memory.learner import Learner
+from drill.memory.reasons import Reason, ReasonKind
 from drill.memory.states import TARGET_STRENGTH, State, state_of
 
 DAY_S = 86_400.0
@@ -43,48 +45,16 @@ STRETCH = 2.0
 FRESH_SHARE = 0.5
 HOPELESS = 5.0
 KNOWN_AT_SIGHT = 0.9
-"""Fresh cards that come right at first sight this surely let those of other families go first."""
+"""Fresh cards that come right at first sight as surely as this let those of other families go first."""
 ALIKE = 0.8
-"""What a card is worth for each thing it has in common with the question before: family, string, key, shape."""
+"""Factor for each thing that a card has in common with the question before: family, string, key, shape."""
 LEAST_S = 2.0
-"""With less time than this left nothing more is asked."""
+"""With less time left than this, nothing more is asked."""
 TIGHT_S = 20.0
-"""With less time than this left only cards are asked that can be expected to be answered within it."""
+"""With less time left than this, a card is asked only if its answer is expected in time."""
 SHORTLIST = 8
 SLICE = 8
-"""How many cards are worked out anew before each choice: the likeliest, and a slice of the rest in turn."""
-
-
-class ReasonKind(StrEnum):
-    """What a card is chosen for."""
-
-    MISSED = "missed"
-    """It was missed earlier in this drill."""
-    FRESH = "fresh"
-    NEVER_RIGHT = "never right"
-    FAILED = "failed"
-    """It was missed when it was last asked, in an earlier drill."""
-    FADING = "fading"
-    SLOW = "slow"
-    UNTRIED = "untried"
-    """It was left alone for longer than it has ever been tested."""
-    REFRESH = "refresh"
-    """It still holds, but will soon fade."""
-    HOLDING = "holding"
-
-
-class Reason(NamedTuple):
-    """Why a card is chosen: the kind of reason, and the figures that go with it.
-
-    `strength` is the chance of recall, 0 to 1; `speed_s` the expected thinking time, `target_s` the wanted one and
-    `idle_s` the time since the card was last asked, in seconds.
-    """
-
-    kind: ReasonKind
-    strength: float
-    speed_s: float
-    target_s: float
-    idle_s: float
+"""Before each choice the planner updates the prospects of so many of the likeliest cards, and of the rest in turn."""
 
 
 class Choice(NamedTuple):
@@ -95,7 +65,7 @@ class Choice(NamedTuple):
 
 
 class Preview(NamedTuple):
-    """What a drill will hold: cards by state, and about how many answers fit."""
+    """What a drill will hold: the number of cards in each state, and about how many answers fit."""
 
     fading: int
     slow: int
@@ -105,7 +75,7 @@ class Preview(NamedTuple):
 
 
 class Prospect(NamedTuple):
-    """What is known of a card for choosing: strength, expected thinking time, gain per second of asking it."""
+    """What the choice of a card depends on: strength, expected thinking time, and gain per second of asking it."""
 
     strength: float
     speed_s: float
@@ -113,7 +83,7 @@ class Prospect(NamedTuple):
 
 
 class Planner:
-    """Plans one drill over `items` (the deck, or what a focus leaves of it), beginning at `now_s`."""
+    """Plans one drill over `items` (a deck, or the part of it that a focus leaves), beginning at `now_s`."""
 
     def __init__(self, learner: Learner, items: Iterable[Item], now_s: float) -> None:
         self._items = {item.card: item for item in sorted(items, key=lambda item: (item.order, item.card))}
@@ -130,21 +100,21 @@ class Planner:
         self._asked: deque[Item] = deque(maxlen=RETURN_AFTER + 1)
         self._count = 0
         self._touched: list[Item] = []
-        """Cards of which something was learnt since the last choice."""
+        """Cards whose prospects have changed since the last choice."""
         self._prospects: dict[str, Prospect] = {}
         self.renew(learner, now_s)
         self._turn = deque(self._items.values())
 
     def renew(self, learner: Learner, now_s: float) -> None:
-        """Go by another learner from now on: the same one, of whom more has become known."""
+        """Use another `Learner` from now on: the same person, of whom more attempts have been read."""
         self.learner = learner
         waiting = {card: item for card, item in self._items.items() if card not in self._done}
         self._fresh = {card: item for card, item in waiting.items() if card not in learner.cards}
         self._unasked = {card: item for card, item in waiting.items() if card in learner.cards}
-        self._look(self._items.values(), now_s)
+        self._update(self._items.values(), now_s)
 
     def preview(self, now_s: float, seconds: float) -> Preview:
-        """Cards by state at `now_s`, and about how many answers fit in `seconds`."""
+        """Cards in each state at `now_s`, and about how many answers fit in `seconds`."""
         states = [state_of(self.learner, item, now_s) for item in self._items.values()]
         counts = {state.value: states.count(state) for state in State}
         likely = sorted(self._items.values(), key=lambda item: -self._prospects[item.card].rate)
@@ -156,16 +126,16 @@ class Planner:
         return Preview(**counts, answers=answers)
 
     def next(self, now_s: float, seconds_left: float) -> Choice | None:
-        """The card to ask at `now_s`; None when nothing can be answered in the time left, or there is no card."""
+        """The card to ask at `now_s`; None if no card can be answered in the time left, or the deck is empty."""
         if seconds_left < LEAST_S:
             return None
-        self._look(chain(self._touched, self._slice()), now_s)
+        self._update(chain(self._touched, self._slice()), now_s)
         self._touched.clear()
         item = self._pick(now_s, seconds_left)
         return Choice(item.card, self._reason(item, now_s)) if item else None
 
     def observe(self, attempt: Attempt) -> None:
-        """Take note of an attempt, after `Learner.observe` has."""
+        """Take an attempt into account, after `Learner.observe` has."""
         item = self._items.get(attempt.card)
         if item is None:
             return
@@ -175,17 +145,19 @@ class Planner:
         self._unasked.pop(item.card, None)
         self._asked.append(item)
         self._missed.pop(item.card, None)
-        (self._failed.add if attempt.right is False else self._failed.discard)(item.card)
-        if attempt.right is False and self._returns[item.card] < RETURNS:
-            self._returns[item.card] += 1
-            self._missed[item.card] = (attempt.at_s, self._count)
+        self._failed.discard(item.card)
+        if attempt.right is False:
+            self._failed.add(item.card)
+            if self._returns[item.card] < RETURNS:
+                self._returns[item.card] += 1
+                self._missed[item.card] = (attempt.at_s, self._count)
         self._touched.append(item)
         self._touched += (other for fact in item.facts for other in self._by_fact[fact][:SHORTLIST])
 
     # -- what is known of the cards -------------------------------------------------------------------------------
 
-    def _look(self, items: Iterable[Item], now_s: float) -> None:
-        """Work out the prospects of these cards anew."""
+    def _update(self, items: Iterable[Item], now_s: float) -> None:
+        """Update the prospects of these cards."""
         learner = self.learner
         ticks = learner.clock.read(now_s, learner.constants)
         for item in items:
@@ -200,7 +172,7 @@ class Planner:
             yield self._turn[0]
 
     def _groundwork(self) -> dict[str, list[list[Item]]]:
-        """For each card what must hold before it enters: of each family it needs and each fact, any card of them."""
+        """For each card, what must hold before it enters: any card of each family it needs about each of its facts."""
         teaching: dict[tuple[str, str], list[Item]] = defaultdict(list)
         for item in self._items.values():
             for fact in item.facts:
@@ -211,22 +183,21 @@ class Planner:
         }
 
     def _carried(self, item: Item) -> float:
-        """How much rests on the card: the square root of the cards to each of its facts."""
+        """How far the card helps others: the square root of the mean number of cards that rest on one of its facts."""
         cards = [len(self._by_fact[fact]) for fact in item.facts]
         return math.sqrt(sum(cards) / len(cards)) if cards else 1.0
 
     def _holds(self, item: Item) -> bool:
-        """Strong enough, and not just because a miss was put right a moment ago."""
+        """Whether the card is strong, and not only because a miss was corrected a moment ago."""
         strong = self._prospects[item.card].strength >= TARGET_STRENGTH
         return strong and item.card not in self._fresh and item.card not in self._failed
 
     # -- choosing -------------------------------------------------------------------------------------------------
 
     def _pick(self, now_s: float, seconds_left: float) -> Item | None:
-        """The card to come, holding to as much of the good manners as the deck is large enough for."""
-
+        """The best card, chosen as far from the questions before as the size of the deck allows."""
         recent = {item.card for item in self._asked}
-        told_facts = set(self._asked[-1].facts) if self._asked else set()
+        given_away = set(self._asked[-1].facts) if self._asked else set()
         tight = seconds_left < TIGHT_S
 
         def fits(item: Item) -> bool:
@@ -236,7 +207,7 @@ class Planner:
             return item.card not in recent and fits(item)
 
         def apart(item: Item) -> bool:
-            return rested(item) and told_facts.isdisjoint(item.facts)
+            return rested(item) and given_away.isdisjoint(item.facts)
 
         for may in (apart, rested):
             for pool in self._pools(now_s, may):
@@ -245,7 +216,7 @@ class Planner:
         return self._of_a_tiny_deck(fits)
 
     def _pools(self, now_s: float, may: Callable[[Item], bool]) -> Iterator[list[Item]]:
-        """The pools of the module's docstring, each cut down to the cards that may come now."""
+        """The pools of the module's docstring, each reduced to the cards that may be asked now."""
         known = self._prospects
         yield [item for item in self._due_again(now_s) if may(item)][:1]
         fresh = self._entering(may) if len(self._missed) < OPEN_CARDS else []
@@ -261,7 +232,7 @@ class Planner:
         yield [item for item in self._waiting() if may(item)][:1]
 
     def _is_untried(self, item: Item, now_s: float) -> bool:
-        """True when it was left alone for longer than what it has stood warrants, whatever the model foretells."""
+        """Whether the card was not asked for so long that its past answers say little, whatever the model predicts."""
         state = self.learner.cards[item.card]
         return now_s - state.last_s > STRETCH * max(state.proven_s, DAY_S)
 
@@ -276,7 +247,7 @@ class Planner:
                 yield self._items[card]
 
     def _entering(self, may: Callable[[Item], bool]) -> list[Item]:
-        """The fresh card to come, if any: the first of the curriculum that may enter and is not surely known."""
+        """The next fresh card, if any: the first of the curriculum that may enter and is not surely known already."""
         sight: dict[str, float] = {}
         known: list[Item] = []
         for item in self._fresh.values():
@@ -294,7 +265,7 @@ class Planner:
 
     def _worthiest(self, pool: list[Item], now_s: float) -> Item:
         shortlist = sorted(pool, key=self._worth, reverse=True)[:SHORTLIST]
-        self._look(shortlist, now_s)
+        self._update(shortlist, now_s)
         return max(shortlist, key=lambda item: (self._worth(item) * self._variety(item), -item.order))
 
     def _worth(self, item: Item) -> float:
@@ -308,7 +279,7 @@ class Planner:
         return math.pow(ALIKE, len(before.groups & item.groups) + (before.family == item.family))
 
     def _of_a_tiny_deck(self, fits: Callable[[Item], bool]) -> Item | None:
-        """When all were asked just now: the card asked longest ago."""
+        """If all cards were asked just now: the one asked longest ago."""
         latest = list({item.card: item for item in reversed(self._asked)}.values())[::-1]
         return next((item for item in latest if fits(item)), None)
 

@@ -1,6 +1,6 @@
 """A learner as rows: small JSON-able values by name, so that an answer rewrites a few of them.
 
-Row names: "learner", "card:<id>", "fact:<id>". Loading the rows gives back the very same learner, bit for bit.
+The rows are named "learner", "card:<id>" and "fact:<id>". Loading them gives back the very same learner, bit for bit.
 """
 
 from __future__ import annotations
@@ -17,14 +17,14 @@ from drill.memory.learner import LEARNER_ROW, CardState, FactState, FamilyState,
 from drill.memory.traces import Traces
 
 VERSION = 5
-"""Rises whenever the rows, the model or what a mix-up points at change: other rows are rebuilt from the attempts."""
+"""Raise it whenever the rows, the model or the fact of a mix-up change: older rows are then derived again."""
 
 FARTHEST = 100.0
-"""Far beyond every logarithm, variance and decay that answers lead to, and near enough to be reckoned with."""
+"""Beyond every logarithm, variance and decay that answers can lead to, and small enough to calculate with."""
 
 
 class UnreadableState(FretsureError):
-    """Rows that are not ours to read; the learner is to be rebuilt by observing the attempts again, in order."""
+    """The rows are damaged or of another version; observe the attempts again, in order, to derive the learner."""
 
 
 def dump(learner: Learner, names: Iterable[str] | None = None) -> dict[str, Any]:
@@ -35,26 +35,26 @@ def dump(learner: Learner, names: Iterable[str] | None = None) -> dict[str, Any]
 
 
 def load(rows: Mapping[str, Any], constants: Constants = DEFAULT) -> Learner:
-    """The learner whose rows these are; with no rows, a new learner. Raises UnreadableState."""
+    """The learner that these rows describe; without rows, a new learner. Raises UnreadableState."""
     learner = Learner(constants)
     for name, value in rows.items():
         try:
-            _take(learner, name, value)
+            _load_row(learner, name, value)
         except (TypeError, ValueError, LookupError, AttributeError, OverflowError) as error:
             raise UnreadableState(
                 f"The remembered state “{name}” cannot be read ({error}).",
-                "It can be rebuilt from the attempts: nothing you answered is lost.",
+                "It can be derived again from your answers; none of them is lost.",
             ) from error
     return learner
 
 
 def _row(learner: Learner, name: str) -> Any:
-    sort, _, key = name.partition(":")
-    if sort == "card":
+    kind, _, key = name.partition(":")
+    if kind == "card":
         card = learner.cards[key]
         history = [card.asked, card.right, card.first_s, card.last_s, card.proven_s]
         return [*_traces_out(card.traces), _belief_out(card.offset), _belief_out(card.speed), history]
-    if sort == "fact":
+    if kind == "fact":
         fact = learner.facts[key]
         return [*_traces_out(fact.traces), _belief_out(fact.offset)]
     return {
@@ -68,9 +68,9 @@ def _row(learner: Learner, name: str) -> Any:
     }
 
 
-def _take(learner: Learner, name: str, value: Any) -> None:
-    sort, _, key = name.partition(":")
-    if sort == "card":
+def _load_row(learner: Learner, name: str, value: Any) -> None:
+    kind, _, key = name.partition(":")
+    if kind == "card":
         at, decay, weight, offset, speed, history = value
         asked, right, *times = history
         first_s, last_s, proven_s = _numbers(*times)
@@ -78,16 +78,16 @@ def _take(learner: Learner, name: str, value: Any) -> None:
         learner.cards[key] = CardState(
             _traces(at, decay, weight), _belief(offset), _belief(speed), *counts, first_s, last_s, proven_s
         )
-    elif sort == "fact":
+    elif kind == "fact":
         at, decay, weight, offset = value
         learner.facts[key] = FactState(_traces(at, decay, weight), _belief(offset))
     elif name == LEARNER_ROW:
-        _take_learner(learner, value)
+        _load_learner(learner, value)
     else:
         raise KeyError("no such kind of row")
 
 
-def _take_learner(learner: Learner, value: Any) -> None:
+def _load_learner(learner: Learner, value: Any) -> None:
     if value["version"] != VERSION:
         raise ValueError(f"version {value['version']}, this program writes {VERSION}")
     last_s, ticks = value["clock"]
@@ -102,16 +102,16 @@ def _take_learner(learner: Learner, value: Any) -> None:
 def _traces(*columns: Any) -> Traces:
     at, decay, weight = (_numbers(*column) for column in columns)
     if not len(at) == len(decay) == len(weight):
-        raise ValueError("columns of unlike length")
+        raise ValueError("columns of different lengths")
     if not all(0 < d <= FARTHEST and w > 0 for d, w in zip(decay, weight, strict=True)):
-        raise ValueError("a trace that no answer lays")
+        raise ValueError("a trace that no answer can leave")
     return Traces(at, decay, weight)
 
 
 def _belief(value: Any) -> Belief:
     mean, variance = _numbers(*value)
     if not (abs(mean) <= FARTHEST and 0 < variance <= FARTHEST):
-        raise ValueError("a belief that no answer leads to")
+        raise ValueError("a belief that no answer can lead to")
     return Belief(mean, variance)
 
 

@@ -1,1 +1,1 @@
-"""One drill without a screen, and the learner kept in step with the record."""
+"""One drill without a screen: questions, verdicts, times, summary; keeps the learner in sync with the record."""

@@ -48,10 +48,10 @@ def demonstration(environment: Environment) -> Iterator[Environment]:
     """The environment with the sample record and default settings, in a temporary folder that is deleted afterwards."""
     folder = Path(tempfile.mkdtemp(prefix="fretsure-demo-"))
     try:
-        shown = environment._replace(record_path=folder / "record.sqlite3", config_path=folder / "settings.toml")
-        save(SETTINGS, shown.config_path)
-        fill(shown)
-        yield shown
+        demo = environment._replace(record_path=folder / "record.sqlite3", config_path=folder / "settings.toml")
+        save(SETTINGS, demo.config_path)
+        fill(demo)
+        yield demo
     finally:
         shutil.rmtree(folder, ignore_errors=True)
 

@@ -46,14 +46,14 @@ def _moves(
         for card, v in first.items()
     ]
     known = [move for move in moves if learner.cards[move.card].right]
-    true = [move for move in known if last[move.card].right or move.after < move.before]
-    return tuple(sorted(true, key=lambda move: -abs(move.after - move.before))[:MOST_MOVES])
+    moved = [move for move in known if last[move.card].right or move.after < move.before]
+    return tuple(sorted(moved, key=lambda move: -abs(move.after - move.before))[:MOST_MOVES])
 
 
 def _mixups(verdicts: Iterable[Verdict]) -> tuple[MixupCount, ...]:
-    met = [verdict.mixup for verdict in verdicts if verdict.mixup]
-    counts = Counter(mixup.name for mixup in met)
-    examples = {mixup.name: mixup.sentence for mixup in reversed(met)}
+    mixups = [verdict.mixup for verdict in verdicts if verdict.mixup]
+    counts = Counter(mixup.name for mixup in mixups)
+    examples = {mixup.name: mixup.sentence for mixup in reversed(mixups)}
     return tuple(MixupCount(name, count, examples[name]) for name, count in counts.most_common())
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from drill.memory.planner import Reason, ReasonKind
+from drill.memory.reasons import Reason, ReasonKind
 from drill.present.figures import per_cent
 
 _DAY_S = 86_400

@@ -49,13 +49,14 @@ def verdict_lines(verdict: Verdict, voice: Voice, joint: str = "; ") -> Iterator
 
 
 def _ruling(verdict: Verdict, voice: Voice) -> str:
-    def shown(answer: str) -> str:
+    def display(answer: str) -> str:
         return verdict.card.kind.show(answer, voice.language)
 
-    accepted = " or ".join(map(shown, verdict.card.accepts))
+    accepted = " or ".join(map(display, verdict.card.accepts))
     if verdict.given is None:
         return f"Not known. It is {accepted}."
-    return f"Right: {shown(verdict.given)}." if verdict.right else f"Wrong: {shown(verdict.given)}. It is {accepted}."
+    given = display(verdict.given)
+    return f"Right: {given}." if verdict.right else f"Wrong: {given}. It is {accepted}."
 
 
 def _time_and_target(verdict: Verdict) -> str:

@@ -14,6 +14,7 @@ from drill.memory import (
     is_holding,
     state_of,
 )
+from drill.memory.belief import logistic, logit
 
 NOW, DAY = 1_700_000_000.0, 86_400.0
 SPOT_A = Item("note a", "note-at-fret", 0, 2.5, ("spot:6:1",))
@@ -60,6 +61,28 @@ def test_certainty_lost_in_an_absence_is_never_more_than_a_new_learner_lacks():
     learner = practised(ALONE, 5)
     learner.observe(ALONE, Attempt("alone", NOW + 4000 * DAY, True, 3.0))
     assert learner.offset.variance < DEFAULT.learner_variance
+
+
+@pytest.mark.parametrize("right", [True, False])
+def test_a_first_answer_adds_as_much_certainty_as_its_likelihood_is_curved(right):
+    """Laplace's approximation: a belief's precision grows by minus the second derivative of the log-likelihood."""
+    learner, before = Learner(), Learner()
+    learner.observe(ALONE, Attempt("alone", NOW, right, 2.0))
+    log_odds = logit(before.strength(ALONE, NOW))
+
+    def curvature(slope):
+        """Numerically, where the log-odds of the answer rise by `slope` for each unit of the belief."""
+        h, sign = 1e-3, 1 if right else -1
+        low, middle, high = (math.log(logistic(sign * (log_odds + slope * x))) for x in (-h, 0.0, h))
+        return (low - 2 * middle + high) / h**2
+
+    beliefs = [
+        (learner.offset, before.offset.variance, DEFAULT.first_sight_share),
+        (learner.first_sight, before.first_sight.variance, 1.0),
+        (learner.families["other"].first_sight, DEFAULT.first_sight_variance / 2, 1.0),
+    ]
+    for belief, variance, slope in beliefs:
+        assert 1 / belief.variance == pytest.approx(1 / variance - curvature(slope), rel=1e-4)
 
 
 def test_a_clock_set_back_loses_and_gains_nothing():

@@ -121,7 +121,7 @@ def test_a_merge_keeps_the_newest_traces_and_the_activation_now_and_in_a_month(s
     for ticks in moments(spells, at_most=100):
         whole = Traces([*traces.at], [*traces.decay], [*traces.weight])
         exact_lay(whole, ticks)
-        traces.lay(ticks, 1.0, DEFAULT)
+        traces.add(ticks, 1.0, DEFAULT)
         assert len(traces) == min(len(whole), MOST)
         assert traces.at[-RECENT:] == whole.at[-RECENT:]
         for ahead in (0.0, SOON):
@@ -163,7 +163,7 @@ def both_ways(spells):
     """The traces merged and never merged, and the ticks at the end."""
     merged, exact, ticks = Traces(), Traces(), 0.0
     for ticks in moments(spells, at_most=200):
-        merged.lay(ticks, 1.0, DEFAULT)
+        merged.add(ticks, 1.0, DEFAULT)
         exact_lay(exact, ticks)
     return merged, exact, ticks
 
@@ -230,5 +230,5 @@ def test_intervals_grow_as_a_card_is_answered_right_each_time_it_fades():
     ],
 )
 def test_rows_that_are_not_ours_are_refused_in_words(rows):
-    with pytest.raises(UnreadableState, match=r"cannot be read.*rebuilt from the attempts"):
+    with pytest.raises(UnreadableState, match=r"cannot be read.*derived again from your answers"):
         load(rows)

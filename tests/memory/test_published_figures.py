@@ -39,7 +39,7 @@ class Subject:
         self._lay(p * self.constants.weight_right + (1 - p) * self.constants.weight_wrong)
 
     def _lay(self, weight):
-        self.traces.lay(self.clock.advance(self.now, self.constants), weight, self.constants)
+        self.traces.add(self.clock.advance(self.now, self.constants), weight, self.constants)
 
     def wait(self, seconds):
         self.now += seconds

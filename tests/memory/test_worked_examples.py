@@ -30,7 +30,7 @@ PUBLISHED_2005 = Constants(
 def laid(times, constants=PUBLISHED_2005):
     traces = Traces()
     for t in times:
-        traces.lay(t, 1.0, constants)
+        traces.add(t, 1.0, constants)
     return traces
 
 
@@ -70,7 +70,7 @@ def test_the_best_gap_between_two_sessions_moves_right_with_the_horizon(retentio
     for gap, m in zip((300, DAY, 7 * DAY, 35 * DAY), by_gap, strict=True):
         clock, traces = Clock(), Traces()
         for now in (0.0, gap):
-            traces.lay(clock.advance(now, PUBLISHED_2005), 1.0, PUBLISHED_2005)
+            traces.add(clock.advance(now, PUBLISHED_2005), 1.0, PUBLISHED_2005)
         ticks = clock.read(gap + retention * DAY, PUBLISHED_2005)
         assert traces.activation(ticks, PUBLISHED_2005) == pytest.approx(m, abs=1e-3)
 

@@ -184,12 +184,64 @@ def test_state_of_another_version_is_derived_anew_in_slices(record: Record, deck
     add(record, answers(range(400), deck))
     LearnerStore.of(record)
     for shelf in ("", BASE):
-        rows = record.states(shelf)
-        record.replace_states(rows | {"learner": json.dumps({**json.loads(rows["learner"]), "version": 0})}, shelf)
+        make_old(record, shelf)
     store = LearnerStore.begin(record, Steps(), wait_s=50.0)
     assert store.behind
     finish(store)
     assert_whole(store)
+
+
+def make_old(record: Record, shelf: str = "") -> None:
+    """Let the stored state be of another version."""
+    rows = record.states(shelf)
+    record.replace_states(rows | {"learner": json.dumps({**json.loads(rows["learner"]), "version": 0})}, shelf)
+
+
+def test_an_answer_is_not_added_to_stored_state_of_another_version(
+    fake_environment: Environment, record: Record, deck: Deck, clock: HandClock
+) -> None:
+    add(record, answers(range(LONG_AGO, LONG_AGO + 100), deck))
+    LearnerStore.of(record)
+    make_old(record)
+    old = record.states()
+    store = LearnerStore.begin(record, Steps(), wait_s=10.0)
+    assert store.behind
+    answer(Session.start(fake_environment, SETTINGS, record, deck, minutes=60, store=store), clock)
+    assert record.states() == old
+
+
+def test_an_answer_is_not_added_to_state_that_could_not_be_replaced(
+    fake_environment: Environment, record: Record, deck: Deck, clock: HandClock
+) -> None:
+    add(record, answers(range(LONG_AGO, LONG_AGO + 50), deck))
+    LearnerStore.of(record)
+    make_old(record)
+    old = record.states()
+    store = LearnerStore.begin(record, Steps(), wait_s=10.0)
+    writer = sqlite3.connect(record.path, isolation_level=None)
+    writer.execute("BEGIN IMMEDIATE")
+    finish(store)
+    writer.execute("ROLLBACK")
+    writer.close()
+    answer(Session.start(fake_environment, SETTINGS, record, deck, minutes=60, store=store), clock)
+    assert record.states() == old
+    assert_whole(LearnerStore.of(record))
+
+
+def test_a_drill_forgets_none_of_its_answers_while_those_of_another_program_are_read(
+    fake_environment: Environment, record: Record, deck: Deck, clock: HandClock
+) -> None:
+    session, began_s = Session.start(fake_environment, SETTINGS, record, deck, minutes=60), clock.now()
+    for _ in range(20):
+        answer(session, clock)
+    with Record.open(fake_environment.record_path, fake_environment.now) as other:
+        add(other, answers(range(LONG_AGO, LONG_AGO + 300), deck))
+    answer(session, clock)
+    while session.store.behind:
+        session.store.catch_up(Steps(), 15.0)
+        cards = session.store.learner.cards
+        assert all(cards[verdict.card.id].last_s > began_s for verdict in session.verdicts)
+    assert_whole(session.store)
 
 
 def test_what_comes_late_but_before_the_base_is_in_its_place_at_the_end(record: Record, deck: Deck) -> None:
@@ -244,6 +296,23 @@ def test_two_programs_that_drill_at_once_keep_each_other_in_step(
     assert not LearnerStore.begin(record, read, wait_s=2.0 * (TAIL + PAGE + 60) + 100).behind, (
         "the old answers are not read"
     )
+    assert_whole(LearnerStore.of(record))
+
+
+def test_what_was_learnt_in_another_order_is_never_stored(
+    fake_environment: Environment, record: Record, deck: Deck, clock: HandClock
+) -> None:
+    """A drill that learns of another program's answer after its own has not learnt what a replay would."""
+    mine = Session.start(fake_environment, SETTINGS, record, deck, minutes=60)
+    with Record.open(fake_environment.record_path, fake_environment.now) as second:
+        theirs = Session.start(fake_environment, SETTINGS, second, deck, minutes=60)
+        answer(mine, clock)
+        for rightly in (False, True, False):
+            answer(theirs, clock, rightly=rightly)
+        answer(mine, clock, rightly=False)
+        assert not mine.store.is_current
+        assert_whole(LearnerStore.of(second))  # a third program reads all of it, in order, and stores that
+    answer(mine, clock)
     assert_whole(LearnerStore.of(record))
 
 

@@ -1,0 +1,60 @@
+"""Verdicts and summaries are said in the same words everywhere."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from drill.decks import load_deck
+from drill.present.summaries import Slow, Summary, result, slowest
+from drill.present.verdicts import Verdict, verdict_lines
+from drill.present.voice import Voice
+from drill.settings import Settings
+from drill.theory.neck import STANDARD, Neck
+from drill.tui.verdict_text import verdict_content
+
+LOW_E = "note-at-fret:string=6:fret=6"
+"""Fret 6 of the low E string is A#, or Bb by its other name."""
+
+
+def verdict(given: str | None, **more: Any) -> Verdict:
+    card = load_deck("whole-neck", Neck(STANDARD)).card(LOW_E)
+    judgement = card.judge(given or "E")
+    mixup = judgement.mixup if given else None
+    right = judgement.right and given is not None
+    facts = {"thinking_s": 2.04, "target_s": 1.5, "comes_back": False, "strength_before": 0.5, "strength_after": 0.5}
+    return Verdict(card=card, fresh=True, right=right, given=given, mixup=mixup, **{**facts, **more})
+
+
+@pytest.mark.parametrize(
+    ("given", "more", "first"),
+    [
+        ("Bb", {}, "Right: B♭. 2.0 s, target 1.5 s."),
+        ("Bb", {"thinking_s": None}, "Right: B♭."),
+        ("D", {"comes_back": True}, "Wrong: D. It is A♯ or B♭. 2.0 s, target 1.5 s. It comes back."),
+        (None, {}, "Not known. It is A♯ or B♭."),
+    ],
+)
+def test_the_ruling_with_the_time_that_counts(given: str | None, more: dict[str, Any], first: str) -> None:
+    assert str(next(iter(verdict_lines(verdict(given, **more), Voice())))) == first
+
+
+def test_notes_are_named_in_the_learners_language() -> None:
+    """In German B flat is called B and A sharp Ais (common practice)."""
+    said = [str(line) for line in verdict_lines(verdict("A"), Voice("german"))]
+    assert said[0].startswith("Wrong: A. It is Ais or B.")
+    assert said[1].startswith("Mixed up: ")
+    assert said[-1] == "Why: fret 5 on string 6 (low E) is A; one fret up is Ais, also called B, at 6."
+
+
+@pytest.mark.parametrize("given", ["Bb", "A", "D", None])
+def test_a_screen_adds_a_sign_and_no_words(given: str | None) -> None:
+    shown = verdict_content(verdict(given), Settings()).plain.replace(" → ", "; ")
+    assert shown[2:].split("\n") == [str(line) for line in verdict_lines(verdict(given), Voice())]
+
+
+def test_a_summary_counts_and_names_what_was_slow() -> None:
+    summary = Summary(21, 19, 1, 253.2, (), (), (Slow("string-6", 2.31), Slow("key-Bbm", 2.0)), None)
+    assert str(result(summary)) == "19 of 21 right in 4 min 13 s. 1 new card."
+    assert slowest(summary, Voice()) == "string 6 2.3 s · B♭ minor 2.0 s"
