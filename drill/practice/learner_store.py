@@ -16,7 +16,7 @@ from drill.memory import Attempt, Item, Learner
 from drill.memory.calibration import Calibration
 from drill.practice import replay
 from drill.practice.replay import FORETOLD, Kept, Known, Replay, understood
-from drill.record import POSITION, WHOLE, AttemptRow, Place, Record
+from drill.record import LATEST, POSITION, AttemptRow, Place, Record
 
 __all__ = ["BEHIND", "FORETOLD", "POSITION", "LearnerStore", "understood"]
 
@@ -64,7 +64,7 @@ class LearnerStore:
 
         Raises CannotWrite, RecordDamaged.
         """
-        kept, last_id = Kept.on(WHOLE, record), record.last_attempt_id()
+        kept, last_id = Kept.on(LATEST, record), record.last_attempt_id()
         known = kept.known if kept else Known()
         recall = cls(record, known.learner, last_id, foretold=known.foretold)
         if not last_id and record.states():

@@ -25,7 +25,7 @@ from drill.memory import KEY_PRESS, Attempt, Item, Learner, UnreadableState, dum
 from drill.memory.calibration import Calibration
 from drill.memory.learner import LEARNER_ROW
 from drill.questions.catalogue import FAMILIES
-from drill.record import BASE, BEFORE_ALL, PLACE, POSITION, WHOLE, AttemptRow, Place, Record
+from drill.record import BASE, BEFORE_ALL, LATEST, PLACE, POSITION, AttemptRow, Place, Record
 
 FORETOLD = "foretold"
 PAGE = 200
@@ -79,16 +79,16 @@ class Known:
 
 
 class Kept(NamedTuple):
-    """State as a shelf of the record keeps it: it follows from all attempts up to `last_id` and up to `place`."""
+    """State as a snapshot in the record holds it: it follows from all attempts up to `last_id` and up to `place`."""
 
     known: Known
     last_id: int
     place: Place
 
     @classmethod
-    def on(cls, shelf: str, record: Record) -> Kept | None:
-        """What lies on a shelf; None if that is nothing, is damaged or is of another version."""
-        rows = record.states(shelf)
+    def on(cls, snapshot: str, record: Record) -> Kept | None:
+        """The state in a snapshot; None if that is empty, is damaged or is of another version."""
+        rows = record.states(snapshot)
         try:
             last_id = int(rows.pop(POSITION, 0))
             place = json.loads(rows.pop(PLACE, "null"))
@@ -128,7 +128,7 @@ class Replay:
 
     def _begin(self) -> None:
         """Begin with the furthest state kept to which nothing is to be added before its end."""
-        kept = filter(None, (Kept.on(shelf, self.record) for shelf in (WHOLE, BASE)))
+        kept = filter(None, (Kept.on(snapshot, self.record) for snapshot in (LATEST, BASE)))
         good = (each for each in kept if not self.record.has_news_before(each.place, each.last_id))
         self._put(max(good, key=lambda each: each.place, default=Kept(Known(), 0, BEFORE_ALL)))
 
@@ -150,7 +150,7 @@ class Replay:
                     self.bases += self._keep(BASE, {PLACE: json.dumps(self.place)})
             yield from self._write_rows()
             if self.last_id == self.record.last_attempt_id():
-                self.is_kept = self._keep(WHOLE)
+                self.is_kept = self._keep(LATEST)
                 return
 
     def _next_page(self) -> list[AttemptRow]:
@@ -180,12 +180,12 @@ class Replay:
             self._rows |= self.known.rows(some)
             yield
 
-    def _keep(self, shelf: str, more: Mapping[str, str] = MappingProxyType({})) -> bool:
+    def _keep(self, snapshot: str, more: Mapping[str, str] = MappingProxyType({})) -> bool:
         """Keep what is known so far, unless another program writes at this moment: it can wait until the next time."""
         self._since_base = 0
         rows = self._rows | self.known.rows(()) | {POSITION: json.dumps(self.last_id), **more}
         try:
-            self.record.replace_states(rows, shelf, patient=self._patient)
+            self.record.replace_states(rows, snapshot, patient=self._patient)
         except CannotWrite:
             if self._patient:
                 raise

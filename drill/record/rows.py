@@ -126,7 +126,7 @@ def attempt_check_number(values: tuple[Any, ...]) -> int:
 
 
 def check_number(values: Sequence[Any]) -> int:
-    """CRC-32 (ISO 3309, as in zlib) of a row's values: a disk that flips a bit inside an answer is found out by it."""
+    """CRC-32 (ISO 3309, as in zlib) of a row's values: it reveals a bit that the disk has flipped inside an answer."""
     return zlib.crc32("\x1f".join(map(_written, values)).encode("utf-8", "surrogatepass"))
 
 

@@ -133,7 +133,7 @@ def test_landings_come_back_as_they_went_in(record: Record, reopen: Callable[[],
     with pytest.raises(sqlite3.IntegrityError, match="CHECK"):
         record.append_landing(SELF_CHECKED._replace(uid="landing-9", late_ms=4))
     record._db.execute("UPDATE landing SET late_ms = 35 WHERE uid = 'landing-1'")
-    with pytest.raises(RecordDamaged, match="the landing landing-1 is not what was written"):
+    with pytest.raises(RecordDamaged, match="the landing landing-1 has changed since it was written"):
         record.check()
 
 
