@@ -233,6 +233,25 @@ def test_the_columns_of_the_file_are_those_of_the_rows(record: Record, table: st
     assert found == {name: column for name, column in declared.items() if name != "id" or table == "drill"}
 
 
+@pytest.mark.parametrize(
+    ("table", "change"),
+    [
+        ("attempt", "asked_at = 999999999999999"),
+        ("attempt", "answered_at = -999999999999999"),
+        ("attempt", "utc_offset_min = 100000000"),
+        ("attempt", "correct = 7"),
+        ("landing", "asked_at = 999999999999999"),
+        ("landing", "landed = 7"),
+    ],
+)
+def test_impossible_values_are_damage(record: Record, table: str, change: str) -> None:
+    record.merge([], [attempt(1), HEARD])
+    record._db.execute("PRAGMA ignore_check_constraints = ON")
+    record._db.execute(f"UPDATE {table} SET {change}")
+    with pytest.raises(RecordDamaged, match=r"the (answer uid-0001|landing landing-1) holds a time or a verdict"):
+        list(record.attempts() if table == "attempt" else record.landings())
+
+
 def test_the_check_number_is_the_published_crc_32() -> None:
     """Check value of CRC-32/ISO-HDLC for "123456789": catalogue of parametrised CRC algorithms (G. Cook)."""
     assert check_number(("123456789",)) == 0xCBF43926
