@@ -17,7 +17,7 @@ from drill.memory import Attempt, Item, Learner
 from drill.memory.calibration import Calibration
 from drill.practice import replay
 from drill.practice.replay import CALIBRATION, DerivedState, Replay, Snapshot, observations
-from drill.record import POSITION, WHOLE, AttemptRow, Place, Record
+from drill.record import LATEST, POSITION, AttemptRow, Place, Record
 
 __all__ = ["BEHIND", "CALIBRATION", "POSITION", "LearnerStore", "observations"]
 
@@ -62,7 +62,7 @@ class LearnerStore:
 
         Raises CannotWrite, RecordDamaged.
         """
-        snapshot, last_id = Snapshot.read(record, WHOLE), record.last_attempt_id()
+        snapshot, last_id = Snapshot.read(record, LATEST), record.last_attempt_id()
         state = snapshot.state if snapshot else DerivedState()
         store = cls(record, state.learner, last_id, calibration=state.calibration)
         if not last_id and record.states():

@@ -27,7 +27,7 @@ from drill.memory.calibration import Calibration
 from drill.memory.learner import LEARNER_ROW
 from drill.practice.attempts import attempt_of
 from drill.questions.catalogue import FAMILIES
-from drill.record import BASE, BEFORE_ALL, PLACE, POSITION, WHOLE, AttemptRow, Place, Record
+from drill.record import BASE, BEFORE_ALL, LATEST, PLACE, POSITION, AttemptRow, Place, Record
 
 CALIBRATION = "calibration"
 """The name of the row that holds the calibration."""
@@ -88,12 +88,12 @@ class Snapshot(NamedTuple):
     place: Place
 
     @classmethod
-    def read(cls, record: Record, shelf: str) -> Snapshot | None:
-        """The snapshot on a shelf of the record, WHOLE or BASE; None if it is missing, damaged or of another version.
+    def read(cls, record: Record, name: str) -> Snapshot | None:
+        """The snapshot of this name, LATEST or BASE; None if it is missing, damaged or of another version.
 
         Raises RecordDamaged.
         """
-        rows = record.states(shelf)
+        rows = record.states(name)
         try:
             last_id = int(rows.pop(POSITION, 0))
             place = json.loads(rows.pop(PLACE, "null"))
@@ -133,7 +133,7 @@ class Replay:
 
     def _begin(self) -> None:
         """Start from the latest snapshot to which no new attempt has to be added before its end."""
-        snapshots = filter(None, (Snapshot.read(self.record, shelf) for shelf in (WHOLE, BASE)))
+        snapshots = filter(None, (Snapshot.read(self.record, name) for name in (LATEST, BASE)))
         usable = (each for each in snapshots if not self.record.has_news_before(each.place, each.last_id))
         start = Snapshot(DerivedState(), 0, BEFORE_ALL)
         self._continue_from(max(usable, key=lambda each: each.place, default=start))
@@ -156,7 +156,7 @@ class Replay:
                     self.bases += self._save(BASE, {PLACE: json.dumps(self.place)})
             yield from self._update_rows()
             if self.last_id == self.record.last_attempt_id():
-                self.is_saved = self._save(WHOLE)
+                self.is_saved = self._save(LATEST)
                 return
 
     def _next_page(self) -> list[AttemptRow]:
@@ -186,12 +186,12 @@ class Replay:
             self._rows |= self.state.rows(some)
             yield
 
-    def _save(self, shelf: str, more: Mapping[str, str] = MappingProxyType({})) -> bool:
+    def _save(self, name: str, more: Mapping[str, str] = MappingProxyType({})) -> bool:
         """Save the state; returns False if another program is writing now, in which case the next save will do."""
         self._since_base = 0
         rows = self._rows | self.state.rows(()) | {POSITION: json.dumps(self.last_id), **more}
         try:
-            self.record.replace_states(rows, shelf, patient=self._patient)
+            self.record.replace_states(rows, name, patient=self._patient)
         except CannotWrite:
             if self._patient:
                 raise

@@ -5,20 +5,20 @@ restore      puts a backup in the record's place, keeping what it replaces
 backups      the automatic copies: where they lie, which is the last good one
 AttemptRow, DrillRow, LandingRow    what the log holds
 Place, BEFORE_ALL       where an attempt stands in the order of the log
-WHOLE, BASE, POSITION, PLACE   where derived state is kept
+LATEST, BASE           the snapshots of derived state, and the names of two of their rows: POSITION, PLACE
 """
 
 from drill.record import backups
 from drill.record.opening import restore
 from drill.record.rows import BEFORE_ALL, AttemptRow, DrillRow, Kind, LandingRow, Place
-from drill.record.store import BASE, PLACE, POSITION, WHOLE, Record
+from drill.record.store import BASE, LATEST, PLACE, POSITION, Record
 
 __all__ = [
     "BASE",
     "BEFORE_ALL",
+    "LATEST",
     "PLACE",
     "POSITION",
-    "WHOLE",
     "AttemptRow",
     "DrillRow",
     "Kind",

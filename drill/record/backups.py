@@ -1,11 +1,11 @@
-"""Copies of the record: one a day, one before each migration, one of whatever a restore replaces.
+"""Copies of the record: one a day, one before each migration, one of the record that a restore replaces.
 
 They lie in a folder beside the record, `record.sqlite3-backups`, and are records themselves; `restore` takes any.
     daily-2026-11-25.sqlite3                       the last seven are kept
     before-migration-2026-11-25T143000Z.sqlite3    the last three are kept
     replaced-2026-11-25T143000Z.sqlite3            kept until the owner deletes them
-    left-over-2026-11-25T143000Z.sqlite3-wal       no backup: side files that belong to no file any more; kept likewise
-Any other file in the folder is its owner's and is left alone.
+    left-over-2026-11-25T143000Z.sqlite3-wal       not a backup: side files without their main file; kept likewise
+Any other file in the folder belongs to its owner and is left alone.
 """
 
 from __future__ import annotations
@@ -33,15 +33,15 @@ def folder(record: Path) -> Path:
     return record.with_name(f"{record.name}-backups")
 
 
-def listed(record: Path) -> tuple[Path, ...]:
+def all_of(record: Path) -> tuple[Path, ...]:
     """All backups of this record, the one made last first."""
     found = [path for path in _named(folder(record), is_backup) if path.is_file()]
     return tuple(sorted(found, key=lambda path: (path.stat().st_mtime_ns, path.name), reverse=True))
 
 
 def last_good(record: Path) -> Path | None:
-    """The newest backup that is whole and readable, if there is one."""
-    return next((path for path in listed(record) if is_good(path)), None)
+    """The newest backup that is valid, if there is one."""
+    return next((path for path in all_of(record) if is_good(path)), None)
 
 
 def daily(record: Path, now_s: float) -> Path | None:
@@ -49,7 +49,7 @@ def daily(record: Path, now_s: float) -> Path | None:
     target = folder(record) / f"daily-{moment(now_s):%Y-%m-%d}{SUFFIX}"
     if os.path.lexists(target):
         return None
-    set_sides_aside(database_files.sides_found(target), record, now_s)
+    move_orphans(database_files.existing_side_files(target), record, now_s)
     copy(record, target)
     _prune(record, "daily", target)
     _sweep(record, target)
@@ -69,7 +69,7 @@ def copy(record: Path, target: Path, *, must_be_new: bool = False) -> int:
 
     `target` appears complete or not at all; a file that has its name by then is left as it is, and refused when the
     copy `must_be_new`. Other programs may go on writing meanwhile. Raises CannotWrite, RecordDamaged (the record is),
-    BadFile (it is none).
+    BadFile (it is not a record).
     """
     temporary = target.with_name(f".{target.name}.{os.getpid()}.new")
     with explaining_errors(target):
@@ -85,7 +85,7 @@ def copy(record: Path, target: Path, *, must_be_new: bool = False) -> int:
             copied.execute("PRAGMA journal_mode = DELETE")  # one file, readable from a medium that cannot be written
         answers = examine_fully(temporary, called=record)
         with explaining_errors(target):
-            if not database_files.put_where_none_is(temporary, target) and must_be_new:
+            if not database_files.put_if_free(temporary, target) and must_be_new:
                 raise taken(target)
         return answers
     finally:
@@ -93,17 +93,17 @@ def copy(record: Path, target: Path, *, must_be_new: bool = False) -> int:
 
 
 def taken(target: Path) -> CannotWrite:
-    """The sentence for a backup whose name belongs to another file."""
-    return CannotWrite(f"{target} is there already and was left alone.", "Give the backup a name that is free.")
+    """The error for a backup whose name another file has."""
+    return CannotWrite(f"{target} already exists and was left alone.", "Choose another name for the backup.")
 
 
-def set_aside(record: Path, now_s: float) -> Path:
-    """Keeps the record's file, just as it is, among the backups; the record itself stays where it is."""
+def keep_replaced(record: Path, now_s: float) -> Path:
+    """Copies the record's file unchanged, with its side files, to the backups before it is replaced."""
     target = _free(record, "replaced", now_s)
     with explaining_errors(target):
         database_files.private_folder(target.parent)
         try:
-            for source in (record, *database_files.sides_found(record)):
+            for source in (record, *database_files.existing_side_files(record)):
                 kept = target if source == record else _beside(target, source)
                 shutil.copy2(source, kept)
                 database_files.make_durable(kept)
@@ -114,8 +114,8 @@ def set_aside(record: Path, now_s: float) -> Path:
     return target
 
 
-def set_sides_aside(sides: Sequence[Path], record: Path, now_s: float) -> tuple[Path, ...]:
-    """Moves side files of which the main file is gone among the backups; gives where they lie now."""
+def move_orphans(sides: Sequence[Path], record: Path, now_s: float) -> tuple[Path, ...]:
+    """Moves side files without their main file to the backups; gives their new paths."""
     if not sides:
         return ()
     target = _free(record, "left-over", now_s)
@@ -128,7 +128,7 @@ def set_sides_aside(sides: Sequence[Path], record: Path, now_s: float) -> tuple[
 
 
 def _beside(database: Path, side: Path) -> Path:
-    """The name of this side file, were it one of `database`."""
+    """The name this side file would have beside `database`."""
     return database.with_name(f"{database.name}-{side.name.rpartition('-')[2]}")
 
 
@@ -142,7 +142,7 @@ def _prune(record: Path, occasion: Occasion, just_made: Path) -> None:
 
 
 def _sweep(record: Path, just_made: Path) -> None:
-    """Deletes what a program that was killed left unfinished; an hour is longer than any copy takes."""
+    """Deletes the unfinished files of programs that were killed; an hour is longer than any copy takes."""
     long_ago = just_made.stat().st_mtime - 3600
     in_folder = _named(folder(record), is_unfinished_backup)
     for unfinished in (*in_folder, *_named(record.parent, lambda name: is_unfinished_record(name, record))):
@@ -152,7 +152,7 @@ def _sweep(record: Path, just_made: Path) -> None:
 
 
 def _named(place: Path, ours: Callable[[str], bool]) -> list[Path]:
-    """The files in this folder that have a name of ours; none when there is no such folder."""
+    """The files in this folder whose names are ours; none when there is no such folder."""
     try:
         return [path for path in place.iterdir() if ours(path.name)]
     except OSError:
@@ -164,6 +164,6 @@ def _free(record: Path, occasion: Occasion | Literal["left-over"], now_s: float)
     stem = f"{occasion}-{moment(now_s):%Y-%m-%dT%H%M%SZ}"
     for number in range(1, 1000):
         path = folder(record) / (f"{stem}{SUFFIX}" if number == 1 else f"{stem}-{number}{SUFFIX}")
-        if not os.path.lexists(path) and not database_files.sides_found(path):
+        if not os.path.lexists(path) and not database_files.existing_side_files(path):
             return path
     raise CannotWrite(f"There are too many backups in {folder(record)}.", "Delete some that you no longer need.")

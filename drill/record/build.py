@@ -1,7 +1,7 @@
-"""Is a record's file built as our steps build one?
+"""Compares what a record's file defines with what our steps define.
 
-What a file defines runs when the program writes: a trigger, a constraint, an index may swallow or replace answers. So
-every definition in it is held against the same steps taken afresh in memory; whatever differs was made by someone else.
+The definitions in a file run when the program writes: a trigger, a constraint, an index may drop or replace answers. So
+each is compared with that of the same steps taken in memory; whatever differs was made by someone else.
 """
 
 from __future__ import annotations
@@ -34,16 +34,16 @@ class Part(NamedTuple):
 
 
 _FIGURES = Part("table", "sqlite_stat1", "sqlite_stat1", "CREATE TABLE sqlite_stat1(tbl,idx,stat)")
-"""Left by ANALYZE, which an owner may run: it bears on speed alone. https://www.sqlite.org/lang_analyze.html"""
+"""Left by ANALYZE, which an owner may run: it affects only speed. https://www.sqlite.org/lang_analyze.html"""
 
 _COLUMN = r"(id INTEGER PRIMARY KEY|(migration_set|name|applied_at) TEXT NOT NULL|\w+ (INTEGER|TEXT))"
 _STEPS_TABLE = re.compile(rf"CREATE TABLE _sqlite_migrations \({_COLUMN}(, {_COLUMN})* ?\)( STRICT)?")
 _STEPS_INDEX = re.compile(r"CREATE (UNIQUE )?INDEX \w+ ON _sqlite_migrations \(migration_set, name\)")
-"""What sqlite-utils notes the steps in. Its releases may write it in other words, but none that could refuse a step."""
+"""What sqlite-utils notes the steps in. Its releases may word it differently, never so that it refuses a step."""
 
 
 def misfit(db: sqlite3.Connection, taken: Iterable[str | None]) -> str | None:
-    """What in the file is not as fretsure makes it after the steps `taken`; None when all is."""
+    """The first definition that is not as fretsure makes it after the steps `taken`; None if there is no such one."""
     steps = tuple(taken)
     if not steps or steps != tuple(STEPS)[: len(steps)]:
         return "its list of steps is not as fretsure writes it"
@@ -74,12 +74,12 @@ def _misfits(found: list[Part], wanted: tuple[Part, ...]) -> Iterator[str]:
         elif part.name in names:
             yield f"its {part} is not as fretsure makes it"
         elif not _is_known(part):
-            yield f"it holds the {part}, which no fretsure made"
+            yield f"it holds the {part}, which fretsure did not make"
     yield from (f"its {part} is missing" for part in left)
 
 
 def _is_known(part: Part) -> bool:
-    """Whether a part that no step makes belongs to a record all the same."""
+    """Whether a part that no step makes may still be in a record."""
     plain = re.sub(r'["\[\]`]', "", part.sql).replace("( ", "(")
     if part.table == "_sqlite_migrations":
         form = {"table": _STEPS_TABLE, "index": _STEPS_INDEX}.get(part.type)
@@ -88,11 +88,11 @@ def _is_known(part: Part) -> bool:
 
 
 def _odd_id(db: sqlite3.Connection) -> str | None:
-    """An id that no counting gives; the next answer would get none."""
+    """A complaint about an id that counting up never gives: the next answer might get no id."""
     tables = {part.name for part in _parts(db) if part.type == "table"} & {"attempt", "landing"}
     ends = [end for table in tables for end in db.execute(f"SELECT min(id), max(id) FROM {table}").fetchone()]
     ids = [end for end in ends if end is not None]
     given_out = [last for (last,) in db.execute("SELECT seq FROM sqlite_sequence")]  # 0 before the first row
     if all(isinstance(each, int) and 0 <= each <= LAST_ID for each in (*ids, *given_out)) and 0 not in ids:
         return None
-    return "the numbers of its answers are not as fretsure counts"
+    return "its answers are not numbered as fretsure numbers them"

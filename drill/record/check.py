@@ -1,8 +1,7 @@
-"""Is this file a record, can this program read it, and is it still what was written?
+"""Checks that a file is a record, that this program can read it, and that it has not changed since it was written.
 
-examine          cheap, at every start: right kind of file, known version, built as ours are, structure and indexes of a
-                 small file
-examine_fully    reads everything: structure, and the check number of every answer
+examine          cheap, at every start: kind of file, version, table definitions; structure and indexes of a small file
+examine_fully    reads everything: the structure, and the check number of every answer
 """
 
 from __future__ import annotations
@@ -19,13 +18,13 @@ from drill.record.rows import attempt_check_number, check_number
 from drill.theory.names import quoted
 
 SMALL_BYTES = 4_000_000
-"""Up to this size, some 15,000 answers, the structure is read whole at every start: it takes about 6 ms."""
+"""Up to this size, some 15,000 answers, the whole structure is read at every start: it takes about 6 ms."""
 FEW_BYTES = 1_000_000
-"""Up to this size, some 4,000 answers, the indexes are held against the tables as well, within about the same time."""
+"""Up to this size, some 4,000 answers, the indexes are compared with the tables as well, within about the same time."""
 
 
 def examine(path: Path, wait_s: float = WAIT_S) -> None:
-    """Looks at the file without writing to it.
+    """Checks the file without writing to it.
 
     Raises RecordDamaged, BadFile (another program's file, or one of a newer fretsure), CannotWrite (locked, no access).
     """
@@ -38,18 +37,18 @@ def examine(path: Path, wait_s: float = WAIT_S) -> None:
 def examine_fully(path: Path, called: Path | None = None) -> int:
     """Reads the whole file without writing to it and gives the number of its attempts. Raises as `examine` does.
 
-    `called` is the name errors give the file, when it is a copy of the one the learner knows.
+    `called` is the path errors name, when the file is a copy of the one the learner knows.
     """
     called = called or path
     with _reading(path, called, WAIT_S) as db:
         _check_structure(db, called, "integrity_check")
         if db.execute("PRAGMA foreign_key_check").fetchone():
-            raise RecordDamaged(called, "an answer belongs to a drill that it does not hold")
+            raise RecordDamaged(called, "the drill of an answer is missing")
         return _check_rows(db, called)
 
 
 def is_good(path: Path) -> bool:
-    """Whether the file is a whole, unharmed record this program can read."""
+    """Whether the file is a valid record that this program can read."""
     try:
         examine_fully(path)
     except FretsureError:
@@ -66,22 +65,22 @@ def _reading(path: Path, called: Path, wait_s: float) -> Iterator[sqlite3.Connec
 
 
 def _check_header(path: Path, called: Path) -> None:
-    """The two format versions in the header are those of one journal mode; damaged ones pass for "read only".
+    """The header names one journal mode twice. SQLite takes a file with other numbers there for read only.
 
     Bytes 18 and 19, 1 or 2 each: https://www.sqlite.org/fileformat2.html#file_format_version_numbers
     """
     with path.open("rb") as file:
         file.seek(18)
         if file.read(2) not in (b"\x01\x01", b"\x02\x02"):
-            raise RecordDamaged(called, "its header is not what was written")
+            raise RecordDamaged(called, "its header has changed since it was written")
 
 
 def _refuse_strangers(db: sqlite3.Connection, path: Path) -> None:
-    """A database that is not a record, or a record of a newer program, is left alone."""
+    """Refuses a database that is not a record, and a record of a newer program."""
     if not {"drill", "attempt", "state"} <= schema.names(db, "table"):
         if schema.is_signed(db):
             raise RecordDamaged(path, "a table is missing")
-        raise BadFile(str(path), "", "is a database, but no record of drills.", "Give another path with --record.")
+        raise BadFile(str(path), "", "is a database, but not a record of drills.", "Give another path with --record.")
     if newer := schema.unknown_steps(db):
         raise BadFile(
             str(path),
@@ -94,7 +93,7 @@ def _refuse_strangers(db: sqlite3.Connection, path: Path) -> None:
 
 
 def _misfit(db: sqlite3.Connection) -> str | None:
-    """What is not built as our steps build it, in one look: another program may be bringing the record up to date."""
+    """What differs from our definitions, read in one transaction: another program may be migrating the record."""
     db.execute("BEGIN")
     try:
         return build.misfit(db, schema.taken(db))
@@ -103,24 +102,24 @@ def _misfit(db: sqlite3.Connection) -> str | None:
 
 
 def _check_structure(db: sqlite3.Connection, path: Path, how: str) -> None:
-    """SQLite's own look at its pages; `integrity_check` holds the indexes against the tables, too."""
+    """SQLite's own check of its pages; `integrity_check` compares the indexes with the tables, too."""
     verdict = db.execute(f"PRAGMA {how}(1)").fetchone()[0]
     if verdict != "ok":
         raise RecordDamaged(path, verdict)
 
 
 def _check_rows(db: sqlite3.Connection, path: Path) -> int:
-    """Holds each row of the log against its check number and gives the number of attempts.
+    """Compares each row of the log with its check number and gives the number of attempts.
 
     Whichever step the file has reached, its columns stand in the order of the check number, between `id` and `crc`.
     """
     if "landing" in schema.names(db, "table"):
         for _, *values, crc in db.execute("SELECT * FROM landing"):
             if check_number(values) != crc:
-                raise RecordDamaged(path, f"the landing {values[0]} is not what was written")
+                raise RecordDamaged(path, f"the landing {values[0]} has changed since it was written")
     count = 0
     for row in db.execute("SELECT * FROM attempt"):
         count += 1
         if attempt_check_number(row[1:-1]) != row[-1]:
-            raise RecordDamaged(path, f"the answer {row[1]} is not what was written")
+            raise RecordDamaged(path, f"the answer {row[1]} has changed since it was written")
     return count

@@ -1,8 +1,8 @@
-"""How the record's file is opened, written and complained about.
+"""How the record's file is opened and written, and how errors in it are explained.
 
 connect      a connection with the pragmas every use of the record needs
 immediate    the one way to write: a transaction that takes the write lock at its start
-explaining_errors    turns what SQLite and the system say into sentences for the learner
+explaining_errors   turns errors of SQLite and of the system into sentences for the learner
 """
 
 from __future__ import annotations
@@ -49,7 +49,7 @@ def _uri(path: PurePath) -> str:
 
 @contextmanager
 def immediate(db: sqlite3.Connection) -> Iterator[sqlite3.Connection]:
-    """One transaction: all of it is kept, or none.
+    """One transaction: all of it is saved, or none.
 
     It takes the write lock at once. A transaction that reads first and asks for the lock later fails without waiting
     when a second program has written in between.
@@ -69,10 +69,10 @@ def explaining_errors(path: Path) -> Iterator[None]:
     try:
         yield
     except (sqlite3.ProgrammingError, sqlite3.IntegrityError):
-        raise  # ours to mend, not the learner's
+        raise  # a bug of ours, nothing the learner can fix
     except sqlite3.Error as error:
         raise explained(path, error) from error
-    except UnicodeDecodeError as error:  # a complaint of SQLite's that quotes bytes which are no text
+    except UnicodeDecodeError as error:  # SQLite's message quotes bytes that are not text
         raise RecordDamaged(path, "its text is not UTF-8") from error
     except OSError as error:
         raise _cannot_write(path, error.strerror or str(error)) from error
@@ -84,7 +84,7 @@ def is_in_use(error: sqlite3.Error) -> bool:
 
 
 def explained(path: Path, error: sqlite3.Error) -> FretsureError:
-    """The sentence for what SQLite said about this file."""
+    """The error for what SQLite reports about this file."""
     if is_in_use(error):
         return in_use(path)
     if _code(error).startswith(("SQLITE_FULL", "SQLITE_IOERR", "SQLITE_READONLY", "SQLITE_CANTOPEN", "SQLITE_PERM")):
@@ -93,20 +93,20 @@ def explained(path: Path, error: sqlite3.Error) -> FretsureError:
 
 
 def in_use(path: Path) -> CannotWrite:
-    """The sentence for a record that another program is at work on."""
+    """The error for a record that another program is using."""
     return CannotWrite(
         f"The record {path} is in use by another program.",
-        "Wait a moment or close the other program, then try again. Every answer kept so far is safe.",
+        "Wait a moment or close the other program, then try again. Every answer saved so far is safe.",
     )
 
 
 def _code(error: sqlite3.Error) -> str:
-    """SQLite's own name of what happened, such as SQLITE_FULL: https://www.sqlite.org/rescode.html"""
+    """SQLite's own name for the error, such as SQLITE_FULL: https://www.sqlite.org/rescode.html"""
     return getattr(error, "sqlite_errorname", None) or ""
 
 
 def _cannot_write(path: Path, reason: str) -> CannotWrite:
     return CannotWrite(
         f"The record {path} cannot be opened or written ({reason}).",
-        "Make room on the disk or check the permissions of its folder. Every answer kept so far is safe.",
+        "Make room on the disk or check the permissions of its folder. Every answer saved so far is safe.",
     )

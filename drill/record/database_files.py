@@ -1,4 +1,4 @@
-"""Files and folders for their owner only, and on the disk when we say so."""
+"""The files of a database: readable by their owner only, moved and replaced so that a crash loses nothing."""
 
 from __future__ import annotations
 
@@ -17,13 +17,13 @@ def side_files(path: Path) -> tuple[Path, ...]:
     return tuple(path.with_name(path.name + suffix) for suffix in SIDE_SUFFIXES)
 
 
-def sides_found(path: Path) -> tuple[Path, ...]:
-    """The side files that are there. They lie beside the file itself, also when `path` is a link to it."""
+def existing_side_files(path: Path) -> tuple[Path, ...]:
+    """The side files that are there. They are beside the file itself, also when `path` is a link to it."""
     return tuple(side for side in side_files(Path(os.path.realpath(path))) if os.path.lexists(side))
 
 
 def private_folder(path: Path) -> None:
-    """The folder, made for its owner only when it is not there. Raises NotADirectoryError when a file has its name."""
+    """Creates the folder for its owner only if it is missing. Raises NotADirectoryError when a file has its name."""
     try:
         files.make_folder(path)
     except FileExistsError as error:
@@ -31,13 +31,13 @@ def private_folder(path: Path) -> None:
 
 
 def private_file(path: Path) -> None:
-    """A new empty file for its owner only; one of that name is replaced, with its side files."""
+    """Creates an empty file for its owner only; replaces one of that name, with its side files."""
     remove(path)
     os.close(files.create_file(path))
 
 
 def make_durable(path: Path) -> None:
-    """The file, readable by its owner only, is on the disk when this returns."""
+    """Makes the file readable by its owner only, and has it on the disk when this returns."""
     path.chmod(0o600)
     with path.open("rb+") as file:
         sync_file(file.fileno())
@@ -50,8 +50,8 @@ def put_in_place(temporary: Path, target: Path) -> None:
     files.sync_folder(target.parent)
 
 
-def put_where_none_is(temporary: Path, target: Path) -> bool:
-    """Gives the finished file its name unless another file has it: then that one stands, and this gives False."""
+def put_if_free(temporary: Path, target: Path) -> bool:
+    """Gives the finished file its name. Returns False, and leaves the other file alone, if the name is taken."""
     make_durable(temporary)
     try:
         target.hardlink_to(temporary)
@@ -69,7 +69,7 @@ def put_where_none_is(temporary: Path, target: Path) -> bool:
 
 
 def move(source: Path, target: Path) -> None:
-    """Gives the file another name, on another disk if need be; after a crash it is here, or there, or both."""
+    """Gives the file another name, on another disk if need be; after a crash it has one of them, or both."""
     try:
         source.rename(target)
     except FileNotFoundError:
@@ -83,6 +83,6 @@ def move(source: Path, target: Path) -> None:
 
 
 def remove(path: Path) -> None:
-    """Takes away a database that is not wanted after all, with its side files."""
+    """Deletes a database with its side files, if it is there."""
     for leftover in (path, *side_files(path)):
         leftover.unlink(missing_ok=True)

@@ -1,6 +1,6 @@
-"""What the files that belong to a record are called. Nothing that has another name is ever deleted.
+"""The names of the files that belong to a record. Nothing with another name is ever deleted.
 
-record.sqlite3-wal, -shm, -journal                beside every database: SQLite's own, one thing with it
+record.sqlite3-wal, -shm, -journal                beside every database: SQLite's own, part of it
 .record.sqlite3.4711.new, .restored               unfinished work of the process 4711
 daily-2026-11-25.sqlite3 and the like             backups, in their folder
 """
@@ -33,15 +33,15 @@ def is_backup(name: str, occasion: Occasion | None = None) -> bool:
 
 
 def is_unfinished_backup(name: str) -> bool:
-    """Whether the program gives this name to a backup it is still at work on, or SQLite to a file beside that."""
+    """Whether the program gives this name to a backup it is still making, or SQLite to a side file of that."""
     return re.fullmatch(_unfinished(_ANY_BACKUP), name) is not None
 
 
 def is_unfinished_record(name: str, record: Path) -> bool:
-    """Whether the program gives this name to a file that shall become this record, or SQLite to one beside that."""
+    """Whether the program gives this name to a file that will become this record, or SQLite to a side file of that."""
     return re.fullmatch(_unfinished(re.escape(record.name)), name) is not None
 
 
 def _unfinished(finished: str) -> str:
-    """A file that is to be restored is copied under a name of its own first, hence the second number."""
+    """A backup that is restored is first copied under a name of its own, hence the second number."""
     return rf"\.{{1,2}}{finished}\.\d+\.(new|restored)(\.\d+\.new)?{_SIDE}"

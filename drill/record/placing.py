@@ -1,10 +1,10 @@
-"""Putting a file where the record shall lie, so that nothing left there enters it and nothing that lay there is lost.
+"""Putting a file in the place of the record, so that nothing left there enters it and nothing that was there is lost.
 
 SQLite reads a write-ahead log into any file that lies beside it: https://www.sqlite.org/howtocorrupt.html, section 1.4.
-The main file and its side files are therefore one thing here.
+The main file and its side files are therefore treated as one.
 
-set_strays_aside    side files without their main file go among the backups
-place               a finished record gets its name; what it replaces is kept
+move_orphans    moves side files without their main file to the backups
+place           gives a finished record its name and keeps the one it replaces
 """
 
 from __future__ import annotations
@@ -27,31 +27,31 @@ ROLLBACK_MODE = b"\x01\x01"
 _Stamps = tuple[tuple[str, int, int], ...]
 
 
-def set_strays_aside(path: Path, now_s: float, wait_s: float, notices: list[str]) -> None:
-    """Moves side files that belong to no file, or to another than the one at `path`, among the backups.
+def move_orphans(path: Path, now_s: float, wait_s: float, notices: list[str]) -> None:
+    """Moves side files that belong to no file, or to another than the one at `path`, to the backups.
 
-    `notices` gets a sentence that says where they lie now. Raises CannotWrite.
+    `notices` gets a sentence that says where they are now. Raises CannotWrite.
     """
-    if _strays(path):
+    if _orphans(path):
         with _one_at_a_time(path, wait_s):
-            _move_strays(path, now_s, notices)
+            _move_orphans(path, now_s, notices)
 
 
 def place(finished: Path, path: Path, now_s: float, wait_s: float, notices: list[str]) -> Path | None:
-    """Gives the finished record the name `path`; gives where the record that lay there is kept, if there was one.
+    """Gives the finished record the name `path`; returns the copy of the record that was there, if there was one.
 
-    After a crash the old record lies there or the new one, whole. Raises CannotWrite, also when another program has the
+    After a crash the old record or the new one is there, whole. Raises CannotWrite, also when another program has the
     record open.
     """
     with _one_at_a_time(path, wait_s), explaining_errors(path):
-        _move_strays(path, now_s, notices)
-        if database_files.put_where_none_is(finished, path):
+        _move_orphans(path, now_s, notices)
+        if database_files.put_if_free(finished, path):
             return None
         before = _stamps(path)
-        kept = backups.set_aside(path, now_s)
+        kept = backups.keep_replaced(path, now_s)
         try:
-            with _alone_with(path, before, wait_s):
-                for leftover in database_files.sides_found(path):
+            with _exclusive_access(path, before, wait_s):
+                for leftover in database_files.existing_side_files(path):
                     leftover.unlink(missing_ok=True)
                 files.sync_folder(Path(os.path.realpath(path)).parent)
                 database_files.put_in_place(finished, path)
@@ -63,9 +63,9 @@ def place(finished: Path, path: Path, now_s: float, wait_s: float, notices: list
 
 @contextmanager
 def _one_at_a_time(path: Path, wait_s: float) -> Iterator[None]:
-    """Pausable off other programs that want to place something here, by a lock on an empty file among the backups.
+    """Keeps off other programs that want to place a record here, by a lock on an empty file in the backups folder.
 
-    Without it, a slow program could take the log of a record that a fast one has begun for a stray one.
+    Without it, a slow program could take the log of a record that a fast one has started for an orphan.
     """
     lock = backups.folder(path) / ".placing"
     with explaining_errors(path):
@@ -77,14 +77,13 @@ def _one_at_a_time(path: Path, wait_s: float) -> Iterator[None]:
             yield
 
 
-def _strays(path: Path) -> tuple[Path, ...]:
+def _orphans(path: Path) -> tuple[Path, ...]:
     """The side files that are not those of the file at `path`.
 
-    They are looked for before their main file: a program that begins a record makes that first. A file without a log
-    of its own is told by its header; SQLite marks it before it begins a log, and ends a log before it takes the mark
-    away.
+    They are looked for before their main file, which a program that starts a record makes first. The header tells a
+    file without a log of its own: SQLite marks it before it begins a log, and ends a log before it removes the mark.
     """
-    sides = database_files.sides_found(path)
+    sides = database_files.existing_side_files(path)
     if not sides or not path.exists():
         return sides
     log = tuple(side for side in sides if not side.name.endswith("-journal"))
@@ -98,36 +97,36 @@ def _has_no_log(path: Path) -> bool:
         return file.read(20)[18:] == ROLLBACK_MODE
 
 
-def _move_strays(path: Path, now_s: float, notices: list[str]) -> None:
-    if moved := backups.set_sides_aside(_strays(path), path, now_s):
+def _move_orphans(path: Path, now_s: float, notices: list[str]) -> None:
+    if moved := backups.move_orphans(_orphans(path), path, now_s):
         names = " and ".join(kept.name for kept in moved)
         notices.append(
-            f"Beside {path} lay side files of another record, which was moved, removed or overwritten without them."
-            f" They are kept in {moved[0].parent} as {names}. If that record lacks its newest answers, put them beside"
+            f"Beside {path} were side files of another record, which was moved, deleted or overwritten without them."
+            f" They are now in {moved[0].parent} as {names}. If that record lacks its newest answers, put them beside"
             " it, under its name with the same endings, and restore it."
         )
 
 
 @contextmanager
-def _alone_with(path: Path, copied: _Stamps, wait_s: float) -> Iterator[None]:
-    """Keeps other programs from the record; refuses when one has it open, or has written since it was `copied`.
+def _exclusive_access(path: Path, copied: _Stamps, wait_s: float) -> Iterator[None]:
+    """Locks other programs out of the record; refuses when one has it open or has written since it was `copied`.
 
     Windows replaces no file that is open, in our program or in another, so there the lock ends before.
     """
-    held = _held(path, copied, wait_s)
+    lock = _locked(path, copied, wait_s)
     try:
-        if held and on_windows():
-            held.close()
+        if lock and on_windows():
+            lock.close()
         yield
     finally:
-        if held:
-            held.close()
+        if lock:
+            lock.close()
 
 
-def _held(path: Path, copied: _Stamps, wait_s: float) -> sqlite3.Connection | None:
-    """A connection that locks the record, which holds all its answers in one file now; None for a damaged one."""
+def _locked(path: Path, copied: _Stamps, wait_s: float) -> sqlite3.Connection | None:
+    """A connection that locks the record once all its answers are in one file; None for a damaged one."""
     try:
-        gathered = _gather(path, copied, wait_s)
+        gathered = _leave_log_mode(path, copied, wait_s)
         db = connect(path, wait_s=wait_s)
         try:
             db.execute("BEGIN EXCLUSIVE")
@@ -142,8 +141,8 @@ def _held(path: Path, copied: _Stamps, wait_s: float) -> sqlite3.Connection | No
         return None
 
 
-def _gather(path: Path, copied: _Stamps, wait_s: float) -> _Stamps:
-    """Leaves write-ahead mode. The connection that does so may not stay: it would end with a journal of its own."""
+def _leave_log_mode(path: Path, copied: _Stamps, wait_s: float) -> _Stamps:
+    """Leaves write-ahead mode. The connection that does so has to close: it would end with a journal of its own."""
     with closing(connect(path, wait_s=wait_s)) as db:
         db.execute("PRAGMA locking_mode = EXCLUSIVE")
         db.execute("BEGIN EXCLUSIVE")

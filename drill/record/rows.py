@@ -82,9 +82,11 @@ class LandingRow(NamedTuple):
 DRILL_COLUMNS = DrillRow._fields
 ATTEMPT_COLUMNS = AttemptRow._fields[:-1]
 LANDING_COLUMNS = LandingRow._fields
-_ASKED_AT, _ANSWERED_AT, _OFFSET, _GIVEN, _CORRECT = map(
-    ATTEMPT_COLUMNS.index, ("asked_at", "answered_at", "utc_offset_min", "given", "correct")
+_ASKED_AT, _ANSWERED_AT, _OFFSET, _CORRECT = map(
+    ATTEMPT_COLUMNS.index, ("asked_at", "answered_at", "utc_offset_min", "correct")
 )
+_VERDICTS = {None: None, 0: False, 1: True}
+"""What a column may hold for a verdict, and what it means."""
 _AS_BEFORE = ("typed", None)
 """How, and by whom, all was answered before this was noted. The check number of such an answer leaves both out, so
 that the one it was written with still holds."""
@@ -101,23 +103,31 @@ def values_of(answer: AttemptRow | LandingRow) -> tuple[Any, ...]:
 def attempt_from(values: tuple[Any, ...]) -> AttemptRow:
     """The attempt in a row of ATTEMPT_COLUMNS and then `id`. Raises ValueError for what no program of ours writes."""
     row = list(values)
-    if not (
-        _is_moment(row[_ASKED_AT])
-        and _is_moment(row[_ANSWERED_AT])
-        and isinstance(row[_OFFSET], int)
-        and abs(row[_OFFSET]) <= LARGEST_OFFSET_MIN
-    ):
-        raise ValueError(f"the answer {row[0]} has a time that no clock shows")
-    row[_CORRECT] = _as_truth(row[_CORRECT])
+    try:
+        row[_CORRECT] = _VERDICTS[row[_CORRECT]]
+        fits = (
+            EARLIEST_MS <= row[_ASKED_AT] <= LATEST_MS
+            and EARLIEST_MS <= row[_ANSWERED_AT] <= LATEST_MS
+            and -LARGEST_OFFSET_MIN <= row[_OFFSET] <= LARGEST_OFFSET_MIN
+        )
+    except (KeyError, TypeError):
+        fits = False
+    if not fits:
+        raise ValueError(f"the answer {row[0]} holds a time or a verdict that is impossible")
     return AttemptRow(*row)
 
 
 def landing_from(values: tuple[Any, ...]) -> LandingRow:
     """The landing in a row of LANDING_COLUMNS. Raises ValueError for what no program of ours writes."""
     landing = LandingRow(*values)
-    if not _is_moment(landing.asked_at):
-        raise ValueError(f"the landing {landing.uid} has a time that no clock shows")
-    return landing._replace(landed=_as_truth(landing.landed))
+    try:
+        fits = EARLIEST_MS <= landing.asked_at <= LATEST_MS
+        landing = landing._replace(landed=_VERDICTS[landing.landed])
+    except (KeyError, TypeError):
+        fits = False
+    if not fits:
+        raise ValueError(f"the landing {landing.uid} holds a time or a verdict that is impossible")
+    return landing
 
 
 def attempt_check_number(values: tuple[Any, ...]) -> int:
@@ -126,24 +136,13 @@ def attempt_check_number(values: tuple[Any, ...]) -> int:
 
 
 def check_number(values: Sequence[Any]) -> int:
-    """CRC-32 (ISO 3309, as in zlib) of a row's values: a disk that flips a bit inside an answer is found out by it."""
+    """CRC-32 (ISO 3309, as in zlib) of a row's values: it reveals a bit that the disk has flipped inside an answer."""
     return zlib.crc32("\x1f".join(map(_written, values)).encode("utf-8", "surrogatepass"))
 
 
 def storable(text: str) -> str:
     """The text without halves of characters, which no file can hold; a terminal can send them."""
     return text.encode("utf-8", "replace").decode("utf-8")
-
-
-def _is_moment(value: Any) -> bool:
-    return isinstance(value, int) and EARLIEST_MS <= value <= LATEST_MS
-
-
-def _as_truth(value: Any) -> bool | None:
-    """A column of 0, 1 or nothing. Raises ValueError."""
-    if value not in (0, 1, None):
-        raise ValueError(f"a verdict is {value}, neither right nor wrong")
-    return None if value is None else bool(value)
 
 
 def _written(value: Any) -> str:

@@ -16,17 +16,17 @@ def is_signed(db: sqlite3.Connection) -> bool:
 
 
 def names(db: sqlite3.Connection, kind: str) -> set[str]:
-    """The names of what the file holds of a kind: tables, views, triggers ("table", "view", "trigger")."""
+    """The names of the file's parts of a kind: "table", "view" or "trigger"."""
     return {name for (name,) in db.execute("SELECT name FROM sqlite_master WHERE type = ?", (kind,))}
 
 
 def unknown_steps(db: sqlite3.Connection) -> tuple[str, ...]:
-    """Steps taken in this file that this program has never heard of: a newer program wrote it."""
+    """Steps taken in this file that this program does not know: a newer program wrote it."""
     return tuple(step for step in taken(db) if step not in STEPS)
 
 
 def is_current(db: sqlite3.Connection) -> bool:
-    """Whether no step is left to take."""
+    """Whether all steps are taken."""
     return set(STEPS) <= set(taken(db))
 
 

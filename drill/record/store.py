@@ -1,7 +1,7 @@
 """The record of one learner: drills, attempts, and the state derived from them.
 
-The log of attempts is the truth; `state` holds what was derived from it and can be thrown away and rebuilt. It has two
-shelves: WHOLE follows from all attempts up to the id that its row POSITION holds; BASE follows from those of an earlier
+The log of attempts is the truth; `state` holds what was derived from it and can be deleted and rebuilt. It has two
+snapshots: LATEST follows from all attempts up to the id in its row POSITION; BASE follows from those of an earlier
 time, and a replay can go on from there. Every answer is one transaction and is on the disk when `append` returns.
 Several programs may use one record at once.
 """
@@ -39,8 +39,8 @@ Row = TypeVar("Row", AttemptRow, LandingRow)
 PAGE = 1000
 """Rows read at a time: bounds the memory a long log takes, and lets others write in between."""
 
-WHOLE, BASE = "", "base:"
-"""The shelves of derived state; a shelf's name begins the names of its rows."""
+LATEST, BASE = "", "base:"
+"""The snapshots of derived state; the name of a snapshot begins the names of its rows."""
 POSITION, PLACE = "position", "place"
 """Rows that say up to which attempt the others were derived: its id, and its place where that is kept."""
 
@@ -53,7 +53,7 @@ class Record:
     def __init__(self, path: Path, db: sqlite3.Connection, now: Callable[[], float], notices: list[str]) -> None:
         self.path = path
         self.notices = notices
-        """Sentences the learner should see some time: a migration, a backup that failed."""
+        """Sentences to show the learner at some point: a migration, a backup that failed."""
         self._db, self._now = db, now
         self._backup_due = False
 
@@ -66,7 +66,7 @@ class Record:
         CannotWrite. When it raises, the file was not changed.
         """
         notices: list[str] = []
-        with _naming_a_backup():
+        with _offering_backup():
             return cls(path, opening.opened(path, now, wait_s, notices), now, notices)
 
     def close(self) -> None:
@@ -86,26 +86,26 @@ class Record:
         self.close()
 
     def start_drill(self, drill: DrillRow) -> None:
-        """Notes that a drill began. Raises CannotWrite, RecordDamaged."""
+        """Saves that a drill began. Raises CannotWrite, RecordDamaged."""
         with self._explaining_errors(), immediate(self._db):
             self._db.execute(statements.INSERT_DRILL, drill)
 
     def end_drill(self, drill: str) -> None:
-        """Notes that the drill with this id ended now, and makes today's backup when there is none."""
+        """Saves that the drill with this id ended now, and makes today's backup when there is none."""
         with self._explaining_errors(), immediate(self._db):
             self._db.execute("UPDATE drill SET ended_at = ? WHERE id = ?", (round(self._now() * 1000), drill))
         self._back_up_today()
 
     def append(self, attempt: AttemptRow, states: Mapping[str, str] | None = None, after: int | None = None) -> int:
-        """Keeps one answer and the state derived from it, together or not at all; on the disk when this returns.
+        """Saves one answer and the state derived from it, together or not at all; on the disk when this returns.
 
         `states` holds JSON text by name; it follows from all attempts up to the id `after` and this one. Gives the
-        attempt's id. Where that is not the next after `after`, or the kept state is not of `after`, another program has
-        written meanwhile: then the kept state stays as it is. Raises CannotWrite, RecordDamaged.
+        attempt's id. Where that is not the next after `after`, or the saved state is not of `after`, another program
+        has written meanwhile: then the saved state is left alone. Raises CannotWrite, RecordDamaged.
         """
         with self._explaining_errors(), immediate(self._db):
             written = self._insert(attempt)
-            if states and (after is None or (written == after + 1 and self._kept_position() == after)):
+            if states and (after is None or (written == after + 1 and self._position_of() == after)):
                 self._db.executemany(statements.SAVE_STATE, states.items())
         self._backup_due = True
         return written
@@ -126,26 +126,26 @@ class Record:
         self._db.execute(statements.NEW_OWNER)
         return str(self._db.execute("SELECT learner FROM owner").fetchone()[0])
 
-    def _kept_position(self, shelf: str = WHOLE) -> int:
-        kept = self._db.execute("SELECT value FROM state WHERE name = ?", (shelf + POSITION,)).fetchone()
+    def _position_of(self, snapshot: str = LATEST) -> int:
+        kept = self._db.execute("SELECT value FROM state WHERE name = ?", (snapshot + POSITION,)).fetchone()
         return int(kept[0]) if kept and kept[0].isdecimal() else 0
 
-    def replace_states(self, states: Mapping[str, str], shelf: str = WHOLE, *, patient: bool = True) -> None:
-        """Throws away what lies on a shelf of derived state and keeps this instead.
+    def replace_states(self, states: Mapping[str, str], snapshot: str = LATEST, *, patient: bool = True) -> None:
+        """Replaces a snapshot of derived state.
 
         Unless `patient`, it does not wait for another program that writes. Raises CannotWrite, RecordDamaged.
         """
         with self._explaining_errors(), self._waiting(patient), immediate(self._db):
-            self._db.execute(f"DELETE FROM state WHERE {_on(shelf)}")
-            self._db.executemany(statements.SAVE_STATE, ((shelf + name, value) for name, value in states.items()))
+            self._db.execute(f"DELETE FROM state WHERE {_on(snapshot)}")
+            self._db.executemany(statements.SAVE_STATE, ((snapshot + name, value) for name, value in states.items()))
 
     def renew_base(self, every: int) -> None:
-        """Keeps the whole state as the base too, if the base lacks more than so many of its attempts.
+        """Saves the latest state as the base too, if the base lacks more than `every` of its attempts.
 
-        It stays as it is where these did not come in as they were asked, as when a clock was set back: a replay would
-        take them in another order.
+        The base stays where these did not come in as they were asked, as when a clock was set back: a replay would take
+        them in another order.
         """
-        states, base_id = self.states(), self._kept_position(BASE)
+        states, base_id = self.states(), self._position_of(BASE)
         last_id = int(states.get(POSITION, 0))
         if last_id - base_id > every and self._came_in_order(base_id, last_id):
             states[PLACE] = json.dumps(self.last_place(last_id))
@@ -162,7 +162,7 @@ class Record:
 
     @contextmanager
     def _waiting(self, patient: bool) -> Iterator[None]:
-        """Takes the wait for other programs away meanwhile, unless `patient`."""
+        """Unless `patient`, does not wait for other programs inside the block."""
         (wait_ms,) = self._db.execute("PRAGMA busy_timeout").fetchone()
         self._db.execute(f"PRAGMA busy_timeout = {wait_ms if patient else 0}")
         try:
@@ -219,20 +219,20 @@ class Record:
             after = page[-1].place
 
     def page_after(self, place: Place, last_id: int, most: int) -> list[AttemptRow]:
-        """The next `most` attempts in the order they were asked, of those with no higher id than `last_id`."""
+        """The next attempts, `most` at most, in the order they were asked; none with a higher id than `last_id`."""
         return self._page("(asked_at, uid) > (?, ?) AND +id <= ? ORDER BY asked_at, uid", (*place, last_id), most)
 
     def news_after(self, place: Place, known_id: int, most: int) -> list[AttemptRow]:
-        """At most so many attempts asked after `place` that came in after the id, in the order they were asked."""
+        """At most `most` attempts asked after `place` that came in after `known_id`, in the order they were asked."""
         return self._page("(asked_at, uid) > (?, ?) AND +id > ? ORDER BY asked_at, uid", (*place, known_id), most)
 
     def has_news_before(self, place: Place, known_id: int) -> bool:
-        """Whether an attempt came in after this id that belongs before the place or at it."""
+        """Whether an attempt that came in after `known_id` was asked before `place` or at it."""
         news = "SELECT 1 FROM attempt NOT INDEXED WHERE id > ? AND (asked_at, uid) <= (?, ?)"
         return bool(self._value(f"SELECT EXISTS ({news})", (known_id, *place)))
 
     def last_place(self, last_id: int | None = None, before: int = 0) -> Place:
-        """The place of the attempt asked last, or so many before it, of those up to an id; BEFORE_ALL if none is."""
+        """The place of the attempt asked last, or `before` earlier, among those up to `last_id`; else BEFORE_ALL."""
         where = "" if last_id is None else f"WHERE +id <= {last_id:d}"
         sql = f"SELECT asked_at, uid FROM attempt {where} ORDER BY asked_at DESC, uid DESC LIMIT 1 OFFSET ?"
         with self._explaining_errors():
@@ -273,19 +273,22 @@ class Record:
             yield from rows
             after = rows[-1].asked_at, rows[-1].uid
 
-    def states(self, shelf: str = WHOLE) -> dict[str, str]:
-        """The derived state on a shelf: JSON text by name. What is no text comes out as no JSON; it is derived anew."""
-        sql = f"SELECT CAST(name AS BLOB), CAST(value AS BLOB) FROM state WHERE {_on(shelf)}"
+    def states(self, snapshot: str = LATEST) -> dict[str, str]:
+        """A snapshot of the derived state: JSON text by name.
+
+        A value that is not text comes out as invalid JSON, so that the state is derived again.
+        """
+        sql = f"SELECT CAST(name AS BLOB), CAST(value AS BLOB) FROM state WHERE {_on(snapshot)}"
         with self._explaining_errors():
             rows = self._db.execute(sql).fetchall()
         return {
-            name.decode("utf-8", "replace").removeprefix(shelf): value.decode("utf-8", "replace")
+            name.decode("utf-8", "replace").removeprefix(snapshot): value.decode("utf-8", "replace")
             for name, value in rows
         }
 
     def check(self) -> int:
         """Reads the whole record and gives the number of attempts. Raises RecordDamaged."""
-        with _naming_a_backup():
+        with _offering_backup():
             return examine_fully(self.path)
 
     def backup(self, target: Path) -> None:
@@ -293,7 +296,7 @@ class Record:
         opening.back_up_to(self.path, target)
 
     def _back_up_today(self) -> None:
-        """Today's backup. A drill is not spoilt when it fails: the learner is told, the record itself is safe."""
+        """Makes today's backup. A failure does not end the drill: a notice says so, and the record itself is safe."""
         try:
             backups.daily(self.path, self._now())
         except FretsureError as error:
@@ -302,7 +305,7 @@ class Record:
 
     @contextmanager
     def _explaining_errors(self) -> Iterator[None]:
-        with _naming_a_backup(), explaining_errors(self.path):
+        with _offering_backup(), explaining_errors(self.path):
             yield
 
     def _drill_ids(self) -> frozenset[str]:
@@ -313,12 +316,12 @@ class Record:
             return self._db.execute(sql, values).fetchone()[0]
 
 
-def _on(shelf: str) -> str:
-    return _ON_BASE if shelf == BASE else f"NOT ({_ON_BASE})"
+def _on(snapshot: str) -> str:
+    return _ON_BASE if snapshot == BASE else f"NOT ({_ON_BASE})"
 
 
 @contextmanager
-def _naming_a_backup() -> Iterator[None]:
+def _offering_backup() -> Iterator[None]:
     try:
         yield
     except RecordDamaged as error:
@@ -326,4 +329,4 @@ def _naming_a_backup() -> Iterator[None]:
 
 
 def _of_no_drill(answer: AttemptRow | LandingRow) -> UnknownName:
-    return UnknownName(f"The answer {answer.uid} belongs to the drill {answer.drill}, which is nowhere.")
+    return UnknownName(f"The answer {answer.uid} belongs to the drill {answer.drill}, which is not in the log.")

@@ -159,7 +159,7 @@ def test_a_backup_and_the_way_back(fretsure: Fretsure, tmp_path: Path) -> None:
     assert fretsure("backup", "copy.sqlite3").out == f"The record was copied to {tmp_path / 'copy.sqlite3'}.\n"
     again = fretsure("backup", "copy.sqlite3")
     assert again.code == 73
-    assert "is there already and was left alone" in again.err
+    assert "already exists and was left alone" in again.err
     back = fretsure("restore", "copy.sqlite3")
     assert back.code == 0
     assert back.out.startswith("Restored from copy.sqlite3.\nYour previous record is saved in ")
@@ -208,7 +208,7 @@ WRONG = {
     "a deck file with a mistake": (["decks", "check", "bad.toml"], 65, "bad.toml, title"),
     "a log that is not there": (["restore", "nowhere.jsonl"], 65, "nowhere.jsonl"),
     "a log with a mistake": (["restore", "bad.jsonl"], 65, "bad.jsonl, line 2, uid: field required"),
-    "a backup that is another database": (["restore", "other.sqlite3"], 65, "no record of drills"),
+    "a backup that is another database": (["restore", "other.sqlite3"], 65, "not a record of drills"),
     "an export over a file": (["export", "bad.toml"], 73, "could not be written"),
     "an export over someone's files": (["export", "."], 73, "There are other files in ."),
     "a backup into nowhere": (["backup", "bad.toml/copy"], 73, "cannot"),

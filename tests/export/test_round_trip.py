@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import json
-import sqlite3
-from contextlib import closing
 from pathlib import Path
 
 import pytest
@@ -19,9 +17,7 @@ from drill.practice.learner_store import LearnerStore
 from drill.record import Record
 from drill.system.environment import Environment
 from tests.export.conftest import DRILL, attempt, exported, progress_of, world
-from tests.support.records import HEARD, SELF_CHECKED
-
-VERSIONS = Path(__file__).parents[1] / "record" / "versions"
+from tests.support.records import HEARD, SELF_CHECKED, VERSIONS, make_earlier
 
 
 def test_the_record_comes_back_byte_by_byte(invented: Environment, package: Path, tmp_path: Path) -> None:
@@ -89,13 +85,8 @@ def test_a_merge_keeps_what_the_record_has_of_its_own(package: Path, tmp_path: P
 def test_records_and_logs_of_every_version_come_back_whole(version: Path, tmp_path: Path) -> None:
     """Each holds the same three answers, the newest two landings as well."""
     here, there = world(tmp_path / "here"), world(tmp_path / "there")
-    source = tmp_path / version.name
-    if version.suffix == ".sql":
-        with closing(sqlite3.connect(source)) as made:
-            made.executescript(version.read_text())
-    else:
-        source.write_text(version.read_text())
-    list(restore_lines(here, source))
+    is_record = version.suffix == ".sql"
+    list(restore_lines(here, make_earlier(tmp_path / "old.sqlite3", int(version.stem)) if is_record else version))
     with Record.open(here.record_path, here.now) as record:
         assert [(row.given, row.correct, row.kind) for row in record.attempts()] == [
             ("C", True, "asked"),

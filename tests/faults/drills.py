@@ -15,7 +15,7 @@ from typing import Any
 
 from drill.memory import dump
 from drill.practice.learner_store import LearnerStore
-from drill.record import BASE, WHOLE, Record
+from drill.record import BASE, LATEST, Record
 from tests.faults.program import DECK, Running, answers, begin, variables_for
 from tests.support.reading import says
 from tests.support.terminal import Terminal
@@ -111,7 +111,7 @@ def assert_remembered(path: Path) -> int:
     """The program's next start knows just what a replay of the whole log gives. Gives the number of answers."""
     with Record.open(path, time.time) as record:
         known = dump(LearnerStore.of(record).learner)
-        for shelf in (WHOLE, BASE):
-            record.replace_states({}, shelf)
+        for snapshot in (LATEST, BASE):
+            record.replace_states({}, snapshot)
         assert dump(LearnerStore.of(record).learner) == known
         return record.check()

@@ -227,7 +227,7 @@ def ordeal(folder: Path, sound: Path, kind: str, *, thorough: bool = True) -> bo
         return True
     before = uids(record)
     assert len(before) == (OWN if refused else FOREIGN), f"{kind}: {ended}"
-    kept = {uid for path in (record, *backups.listed(record)) for uid in uids(path)}
+    kept = {uid for path in (record, *backups.all_of(record)) for uid in uids(path)}
     assert {f"own-{number:04}" for number in range(OWN)} <= kept, f"{kind}: answers of one's own are lost"
     acknowledged = drilled(kind, home)
     assert len(uids(record) - before) == acknowledged > 0, f"{kind}: {acknowledged} answers were acknowledged"

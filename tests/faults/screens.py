@@ -49,7 +49,7 @@ class DrillingTerminal(Terminal):
         """Answers the open question; goes on if there is a verdict. Gives whether the record refused the answer."""
         kind = self.wait(lambda screen: "▌ a note" in screen or "▌ a fret" in screen)
         self.type("E\r" if "▌ a note" in kind else "3\r")
-        if says(self.wait(_judged_or_refused), "Every answer kept so far is safe"):
+        if says(self.wait(_judged_or_refused), "Every answer saved so far is safe"):
             return True
         self.type("\r")
         self.wait(lambda screen: GOES_ON not in screen)
@@ -73,7 +73,7 @@ class DrillingTerminal(Terminal):
 
 
 def _judged_or_refused(screen: str) -> bool:
-    return GOES_ON in screen or says(screen, "Every answer kept so far is safe")
+    return GOES_ON in screen or says(screen, "Every answer saved so far is safe")
 
 
 def modes_left(written: bytes) -> set[str]:

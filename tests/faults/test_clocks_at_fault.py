@@ -159,7 +159,7 @@ def test_backups_are_made_and_kept_whatever_the_clock_says(fake_environment: Env
         with Record.open(fake_environment.record_path, fake_environment.now) as record:
             learner = Learner(fake_environment, record, load_deck("naturals", Neck(STANDARD)), clock)
             learner.answer(learner.begin(), 1)
-    assert len(backups.listed(fake_environment.record_path)) == 5
+    assert len(backups.all_of(fake_environment.record_path)) == 5
     last = backups.last_good(fake_environment.record_path)
     assert last is not None
     with Record.open(last, fake_environment.now) as record:

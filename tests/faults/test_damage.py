@@ -86,7 +86,10 @@ def test_a_place_that_an_index_gets_wrong_is_found_by_the_full_check(sound: Path
 )
 def test_an_answer_changed_on_the_disk_is_found_by_the_full_check(change: str, sound: Path) -> None:
     raw(sound, f"UPDATE attempt SET {change} WHERE uid = 'uid-0007'")
-    with open_at(sound) as record, pytest.raises(RecordDamaged, match=r"the answer uid-\d+ is not what was written"):
+    with (
+        open_at(sound) as record,
+        pytest.raises(RecordDamaged, match=r"uid-\d+ has changed since it was written"),
+    ):
         record.check()
 
 
@@ -110,11 +113,11 @@ def test_damage_without_any_backup_says_so(sound: Path) -> None:
 
 
 def test_a_damaged_backup_is_not_offered(sound: Path) -> None:
-    (good,) = backups.listed(sound)
+    (good,) = backups.all_of(sound)
     worse = good.with_name("daily-2099-01-01.sqlite3")
     worse.write_bytes(good.read_bytes()[:9000])
     sound.write_bytes(b"")
-    assert backups.listed(sound) == (worse, good)
+    assert backups.all_of(sound) == (worse, good)
     with pytest.raises(RecordDamaged) as caught:
         open_at(sound)
     assert caught.value.backup == good
@@ -133,7 +136,7 @@ def test_damage_is_never_copied_over_a_good_backup(sound: Path, tmp_path: Path) 
     place = whole.index(b"two-shapesasked")
     sound.write_bytes(whole[:place] + b"two-shopes" + whole[place + 10 :])
     with pytest.raises(
-        RecordDamaged, match=rf"record {re.escape(str(sound))} is damaged \(the answer uid-\d+ is not what was"
+        RecordDamaged, match=rf"record {re.escape(str(sound))} is damaged \(the answer uid-\d+ has changed since"
     ):
         backups.copy(sound, tmp_path / "copy.sqlite3")
     assert not (tmp_path / "copy.sqlite3").exists()

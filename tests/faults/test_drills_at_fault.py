@@ -34,7 +34,7 @@ from tests.faults import kills
 from tests.faults.drills import Driller, ScreenDriller, assert_remembered
 from tests.faults.program import DECK, Running, begin, run
 from tests.support.children import forked, without_privileges
-from tests.support.records import attempt, drill, open_at, raw
+from tests.support.records import attempt, drill, make_earlier, open_at, raw
 from tests.support.terminal import PATIENCE_S
 
 TODAY = ("today", "--plain", "--deck", DECK)
@@ -72,7 +72,7 @@ def test_a_signal_ends_a_drill_by_lines_in_order(number: signal.Signals, path: P
         "fretsure: interrupted. Every answer given so far is kept.",
     )
     assert assert_remembered(path) == 3
-    assert len(backups.listed(path)) == 1, "the record was closed in order, with today's backup"
+    assert len(backups.all_of(path)) == 1, "the record was closed in order, with today's backup"
 
 
 def test_a_signal_to_be_ignored_is_ignored(path: Path) -> None:
@@ -154,7 +154,7 @@ def test_a_disk_that_fills_up_ends_the_drill_with_a_sentence(path: Path) -> None
     assert ended.code == 73
     assert "cannot be opened or written" in ended.complained
     assert "Make room on the disk" in ended.complained
-    assert "Every answer kept so far is safe" in ended.complained
+    assert "Every answer saved so far is safe" in ended.complained
     assert "Traceback" not in ended.complained
     assert 0 < driller.verdicts < 500
     assert assert_remembered(path) == driller.verdicts
@@ -198,7 +198,7 @@ def test_a_lock_met_while_drilling_is_told_and_the_next_start_goes_on(
         session.answer("E")
         other.execute("BEGIN IMMEDIATE")
         session.ask()
-        with pytest.raises(CannotWrite, match=r"in use by another program.*Every answer kept so far is safe"):
+        with pytest.raises(CannotWrite, match=r"in use by another program.*Every answer saved so far is safe"):
             session.answer("F")
         summary = session.finish()
         assert (summary.answered, "in use" in " ".join(record.notices)) == (1, True)
@@ -221,7 +221,7 @@ def test_two_programs_drill_on_one_record(path: Path) -> None:
 
 def test_a_damaged_record_is_told_at_the_start_and_the_backup_restored_as_told(path: Path) -> None:
     assert run(*TODAY, home=path.parent, reads="E\nE\n").code == 0
-    (backup,) = backups.listed(path)
+    (backup,) = backups.all_of(path)
     path.write_bytes(path.read_bytes()[:9000])
     hurt = path.read_bytes()
     ended = run(*TODAY, home=path.parent)
@@ -244,14 +244,11 @@ def test_a_record_of_a_newer_program_is_refused_and_not_touched(path: Path) -> N
 
 
 def test_an_older_record_is_backed_up_brought_up_to_date_and_drilled_on(path: Path) -> None:
-    with closing(sqlite3.connect(path)) as old:
-        old.executescript((Path(__file__).parent.parent / "record" / "versions" / "1.sql").read_text(encoding="utf-8"))
-    with closing(sqlite3.connect(path)) as old:
-        count = old.execute("SELECT count(*) FROM attempt").fetchone()[0]
+    make_earlier(path, 1)
     ended = run(*TODAY, home=path.parent, reads="E\n")
     assert ended.code == 0
-    assert "The record was brought up to date; as it was before, it is kept in" in ended.complained
-    assert assert_remembered(path) == count + 1
+    assert "The record was updated for this version of fretsure. A copy of it as it was before" in ended.complained
+    assert assert_remembered(path) == 3 + 1
 
 
 def test_a_drill_on_top_of_answers_that_another_program_kept(path: Path) -> None:

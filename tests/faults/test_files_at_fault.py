@@ -121,10 +121,10 @@ def test_a_heap_of_text_is_refused_before_it_is_read_as_toml(text: str, tmp_path
 
 @pytest.mark.parametrize("sort", STRANGE)
 def test_what_is_no_file_is_no_backup(sort: str, sound: Path) -> None:
-    [good] = backups.listed(sound)
+    [good] = backups.all_of(sound)
     lay("link" if sort == "device" else sort, good.with_name("daily-2026-11-27.sqlite3"))
     good.with_name("daily-2026-11-28.sqlite3").symlink_to("nowhere")
-    assert backups.listed(sound) == (good,)
+    assert backups.all_of(sound) == (good,)
     sound.write_bytes(b"")
     ended = ran("progress", "--record", str(sound), home=sound.parent)
     assert ended.code == 74
@@ -132,7 +132,7 @@ def test_what_is_no_file_is_no_backup(sort: str, sound: Path) -> None:
     sound.unlink()
     ended = ran("today", "--plain", "--record", str(sound), home=sound.parent)
     assert ended.code == 0
-    assert "a new one was begun. Backups are in" in ended.complained
+    assert "a new one was started. Backups are in" in ended.complained
 
 
 def test_the_report_of_a_fault_goes_over_no_file_that_a_link_leads_to(tmp_path: Path) -> None:

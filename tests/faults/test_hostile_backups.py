@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import sqlite3
-from contextlib import closing
 from pathlib import Path
 
 import pytest
@@ -13,10 +11,8 @@ from drill.memory import dump
 from drill.practice.learner_store import LearnerStore
 from drill.record import backups
 from tests.faults.hostile_backups import KINDS, backup_at, hostile, ordeal, told_plainly
-from tests.faults.program import ROOT, run
-from tests.support.records import attempt, open_at
-
-VERSIONS = ROOT / "tests" / "record" / "versions"
+from tests.faults.program import run
+from tests.support.records import VERSIONS, attempt, make_earlier, open_at, raw
 
 HARMLESS = {
     "deep state",
@@ -51,10 +47,10 @@ def test_a_record_in_use_that_was_tampered_with_is_told_and_no_good_copy_is_prun
     good = backups.folder(record) / "before-migration-2026-01-01T080000Z.sqlite3"
     good.write_bytes(sound.read_bytes())
     for _ in range(5):
-        with pytest.raises(RecordDamaged, match=r"as fretsure|no fretsure made") as caught:
+        with pytest.raises(RecordDamaged, match=r"as fretsure|fretsure did not make") as caught:
             open_at(record)
         assert caught.value.backup == good
-    assert backups.listed(record) == (good,)
+    assert backups.all_of(record) == (good,)
 
 
 @pytest.mark.parametrize("kind", KINDS)
@@ -78,10 +74,8 @@ def test_a_backup_is_tried_out_as_it_is_and_leaves_nothing_behind(sound: Path, t
     home.mkdir()
     levels = sorted(VERSIONS.glob("*.sql"))
     for level in levels:
-        old = home / f"{level.stem}.sqlite3"
-        with closing(sqlite3.connect(old)) as db:
-            db.executescript(level.read_text())
-            db.execute("ANALYZE")
+        old = make_earlier(home / f"{level.stem}.sqlite3", int(level.stem))
+        raw(old, "ANALYZE")
         assert run("restore", str(old), home=home).code == 0
         with open_at(home / "record.sqlite3") as record:
             assert [row.given for row in record.attempts()] == ["C", "b flat", ""]

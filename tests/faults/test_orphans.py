@@ -65,7 +65,7 @@ def test_the_program_tells_where_the_log_of_a_moved_record_is_kept(
     assert ended.code == 0, ended.complained
     (log,) = backups.folder(path).glob("left-over-*-wal")
     told = " ".join((ended.said + ended.complained).split())
-    assert f"Beside {path} lay side files of another record" in told
+    assert f"Beside {path} were side files of another record" in told
     assert log.name in told
     assert count(path) == str(answers)
     shutil.move(log, tmp_path / "moved.sqlite3-wal")
@@ -81,10 +81,10 @@ def test_a_log_is_set_aside_before_the_new_file_has_its_name(
         raise KeyboardInterrupt
 
     log = placing._filled_log(orphaned)[0].read_bytes()
-    monkeypatch.setattr(database_files, "put_where_none_is", fall)
+    monkeypatch.setattr(database_files, "put_if_free", fall)
     with pytest.raises(KeyboardInterrupt):
         placing.place(old, orphaned, time.time(), 0.1, [])
-    assert not database_files.sides_found(orphaned)
+    assert not database_files.existing_side_files(orphaned)
     (kept,) = backups.folder(orphaned).glob("left-over-*-wal")
     assert kept.read_bytes() == log
 
@@ -145,12 +145,12 @@ def test_a_backup_takes_no_old_log_in(orphaned: Path, tmp_path: Path) -> None:
     log = placing._filled_log(orphaned)[0].rename(tmp_path / "copy.sqlite3-wal")
     with open_at(tmp_path / "new" / "record.sqlite3") as record:
         record.merge([drill()], [attempt(1)])
-        with pytest.raises(CannotWrite, match=r"copy\.sqlite3-wal is there already and was left alone"):
+        with pytest.raises(CannotWrite, match=r"copy\.sqlite3-wal already exists and was left alone"):
             record.backup(tmp_path / "copy.sqlite3")
         today = backups.folder(record.path) / time.strftime("daily-%Y-%m-%d.sqlite3-wal", time.gmtime())
         today.parent.mkdir()
         log.rename(today)
-    (daily,) = backups.listed(record.path)
+    (daily,) = backups.all_of(record.path)
     assert count(daily) == "1"
     assert list(backups.folder(record.path).glob("left-over-*-wal"))
 
@@ -159,14 +159,14 @@ def test_what_was_placed_is_read_before_it_is_called_restored(
     orphaned: Path, old: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """As if a log had got beside the new file after all."""
-    monkeypatch.setattr(placing, "_strays", lambda path: ())
+    monkeypatch.setattr(placing, "_orphans", lambda path: ())
     with pytest.raises(RecordDamaged):
         restore(orphaned, old, time.time())
 
 
 def test_fewer_answers_than_the_backup_holds_are_told(sound: Path, old: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(opening, "examine_fully", lambda path: 7)
-    with pytest.raises(RecordDamaged, match=r"it holds 7 of the 8 answers of the backup.*it is kept in .*replaced-"):
+    with pytest.raises(RecordDamaged, match=r"it holds 7 of the 8 answers of the backup.*before is in .*replaced-"):
         restore(sound, old, time.time())
 
 
@@ -174,14 +174,14 @@ def test_an_answer_given_while_the_record_was_copied_aside_is_not_lost(
     sound: Path, old: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """The other program opens the record, answers and ends between the copy and the lock: restoring is refused."""
-    set_aside = backups.set_aside
+    keep_replaced = backups.keep_replaced
 
     def slowly(record: Path, now_s: float) -> Path:
-        kept = set_aside(record, now_s)
+        kept = keep_replaced(record, now_s)
         assert told_by_child(lambda: one_more(sound)) == "51"
         return kept
 
-    monkeypatch.setattr(backups, "set_aside", slowly)
+    monkeypatch.setattr(backups, "keep_replaced", slowly)
     with pytest.raises(CannotWrite, match="in use by another program"):
         restore(sound, old, time.time(), wait_s=0.1)
     assert count(sound) == "51"

@@ -57,7 +57,7 @@ def test_a_storm_of_sizes_leaves_the_drill_standing_and_ctrl_c_ends_it(path: Pat
         terminal.assert_given_back()
         assert terminal.says("interrupted. Every answer given so far is kept.")
     assert assert_remembered(path) == 1
-    assert len(backups.listed(path)) == 1
+    assert len(backups.all_of(path)) == 1
 
 
 def test_a_program_that_lay_stopped_wakes_in_a_pause(path: Path) -> None:

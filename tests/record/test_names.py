@@ -66,13 +66,13 @@ def test_no_file_of_another_among_the_backups_is_deleted_or_offered(tmp_path: Pa
         clock.tick(DAY_S)
     assert [path.name for path in kept if not path.exists()] == []
     assert not unfinished.exists()
-    assert [is_backup(path.name, "daily") for path in backups.listed(path)] == [True] * 7
+    assert [is_backup(path.name, "daily") for path in backups.all_of(path)] == [True] * 7
 
 
 def test_a_backup_that_is_pruned_takes_its_side_files_along(tmp_path: Path, clock: HandClock) -> None:
     path = tmp_path / "record.sqlite3"
     answered(path, clock)
-    (first,) = backups.listed(path)
+    (first,) = backups.all_of(path)
     raw(first, "PRAGMA journal_mode = WAL")
     log = old_file(first.with_name(f"{first.name}-wal"))
     for _ in range(8):
@@ -93,7 +93,7 @@ def test_a_planted_link_costs_no_file_its_log(tmp_path: Path) -> None:
 
 def test_the_names_the_program_makes_are_known_to_it(tmp_path: Path, clock: HandClock, kept: Path) -> None:
     """Names of a backup for each occasion, and those of the work on the way to it."""
-    made = [backups.set_aside(kept, clock.now()), backups.set_aside(kept, clock.now())]
+    made = [backups.keep_replaced(kept, clock.now()), backups.keep_replaced(kept, clock.now())]
     made += [backups.before_migration(kept, clock.now()), backups.before_migration(kept, clock.now())]
     daily = backups.daily(kept, clock.now())
     assert daily is not None

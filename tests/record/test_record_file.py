@@ -15,12 +15,12 @@ from drill.errors import BadFile, CannotWrite, RecordDamaged
 from drill.record import Record, backups, migrations, restore, schema
 from drill.record.connection import connect, immediate
 from drill.system.environment import Environment
-from tests.support.records import attempt, drill, raw, without_ids
+from tests.support.records import VERSIONS, attempt, drill, make_earlier, raw, without_ids
 from tests.support.worlds import HandClock
 
 Reopen = Callable[[], Record]
 DAY_S = 86_400.0
-VERSIONS = sorted((Path(__file__).parent / "versions").glob("*.sql"), key=lambda path: int(path.stem))
+LEVELS = sorted(VERSIONS.glob("*.sql"), key=lambda path: int(path.stem))
 
 
 def mode(path: Path) -> int:
@@ -28,7 +28,7 @@ def mode(path: Path) -> int:
 
 
 def names(record: Path) -> list[str]:
-    return sorted(path.name for path in backups.listed(record))
+    return sorted(path.name for path in backups.all_of(record))
 
 
 def shape(record: Record) -> list[str]:
@@ -87,17 +87,15 @@ def test_the_names_of_the_steps_are_those_of_the_migrations() -> None:
 
 
 def test_every_released_version_is_kept_as_an_example() -> None:
-    assert [path.stem for path in VERSIONS] == [str(number + 1) for number in range(len(schema.STEPS))]
+    assert [path.stem for path in LEVELS] == [str(number + 1) for number in range(len(schema.STEPS))]
 
 
-@pytest.mark.parametrize("version", VERSIONS, ids=lambda path: path.stem)
+@pytest.mark.parametrize("version", LEVELS, ids=lambda path: path.stem)
 def test_a_record_of_every_version_is_brought_up_to_date(
     version: Path, record: Record, fake_environment: Environment, tmp_path: Path
 ) -> None:
-    old = tmp_path / "old.sqlite3"
-    with closing(sqlite3.connect(old)) as connection:
-        connection.executescript(version.read_text())
-    is_newest = version == VERSIONS[-1]
+    old = make_earlier(tmp_path / "old.sqlite3", int(version.stem))
+    is_newest = version == LEVELS[-1]
     is_old = not is_newest
     with Record.open(old, fake_environment.now) as opened:
         assert [row.given for row in opened.attempts()] == ["C", "b flat", ""]
@@ -107,7 +105,7 @@ def test_a_record_of_every_version_is_brought_up_to_date(
         assert [landing.uid for landing in opened.landings()] == (["landing-1", "landing-2"] if is_newest else [])
         assert opened.append(attempt(9)) == 4
         assert shape(opened) == shape(record)
-        assert ["brought up to date" in notice for notice in opened.notices] == [True] * is_old
+        assert ["updated for this version" in notice for notice in opened.notices] == [True] * is_old
     backup = backups.folder(old) / "before-migration-2026-01-05T080000Z.sqlite3"
     assert backup.exists() == is_old
     if is_old:
@@ -131,7 +129,7 @@ def test_a_migration_that_fails_changes_nothing(kept: Path, reopen: Reopen, monk
     with pytest.raises(RecordDamaged, match="nowhere"):
         reopen()
     assert kept.read_bytes() == before
-    assert [path.name for path in backups.listed(kept)] == ["before-migration-2026-01-05T080000Z.sqlite3"]
+    assert [path.name for path in backups.all_of(kept)] == ["before-migration-2026-01-05T080000Z.sqlite3"]
 
 
 def test_a_record_of_a_newer_program_is_refused_and_left_alone(kept: Path, reopen: Reopen) -> None:
@@ -146,15 +144,15 @@ def test_strangers_are_refused_and_left_alone(tmp_path: Path, clock: HandClock, 
     stranger = tmp_path / "shopping.sqlite3"
     raw(stranger, "CREATE TABLE shopping (item TEXT)")
     before = stranger.read_bytes()
-    with pytest.raises(BadFile, match=r"shopping\.sqlite3: is a database, but no record of drills.*--record"):
+    with pytest.raises(BadFile, match=r"shopping\.sqlite3: is a database, but not a record of drills.*--record"):
         Record.open(stranger, clock.now)
     assert stranger.read_bytes() == before
     with pytest.raises(BadFile, match="is a folder"):
         Record.open(tmp_path, clock.now)
     raw(kept, "CREATE TRIGGER trap AFTER INSERT ON attempt BEGIN DELETE FROM attempt; END")
-    with pytest.raises(RecordDamaged, match="holds the trigger “trap”, which no fretsure made"):
+    with pytest.raises(RecordDamaged, match="holds the trigger “trap”, which fretsure did not make"):
         reopen()
-    with pytest.raises(BadFile, match=r"no sound backup .*trigger “trap”"):
+    with pytest.raises(BadFile, match=r"not a valid backup .*trigger “trap”"):
         restore(tmp_path / "new.sqlite3", kept, clock.now())
 
 
@@ -168,7 +166,7 @@ def test_a_backup_a_day_is_made_by_itself_and_seven_are_kept(kept: Path, reopen:
             assert record.notices == []
         clock.tick(DAY_S)
     assert names(kept) == [f"daily-2026-01-{day:02}.sqlite3" for day in range(7, 14)]
-    with Record.open(backups.listed(kept)[0], clock.now) as newest:
+    with Record.open(backups.all_of(kept)[0], clock.now) as newest:
         assert newest.attempt_count() == 20 + 2 * 8 + 1, "made when the day's first drill ended"
 
 
@@ -232,7 +230,7 @@ def test_a_backup_is_taken_while_another_program_writes(record: Record, tmp_path
 def test_a_backup_overwrites_no_file(record: Record, tmp_path: Path) -> None:
     diary = tmp_path / "diary.txt"
     diary.write_text("dear diary")
-    with pytest.raises(CannotWrite, match=r"diary\.txt is there already"):
+    with pytest.raises(CannotWrite, match=r"diary\.txt already exists"):
         record.backup(diary)
     assert diary.read_text() == "dear diary"
 
@@ -260,7 +258,7 @@ def test_a_log_left_beside_the_replaced_record_is_not_read_into_the_new_one(
     record.backup(tmp_path / "copy.sqlite3")
     for number in range(50):
         record.append(attempt(number))
-    monkeypatch.setattr("drill.record.placing._held", lambda path, copied, wait_s: None)
+    monkeypatch.setattr("drill.record.placing._locked", lambda path, copied, wait_s: None)
     kept = restore(record.path, tmp_path / "copy.sqlite3", clock.now())
     with Record.open(record.path, clock.now) as restored:
         assert restored.check() == 0
@@ -282,7 +280,11 @@ def test_a_source_that_is_no_sound_record_replaces_nothing(kept: Path, tmp_path:
     text.write_text("no database at all, but long enough to have a header of a hundred bytes, " * 3)
     cut = tmp_path / "cut.sqlite3"
     cut.write_bytes(before[:9000])
-    for source, problem in ((text, "no sound backup"), (cut, "no sound backup"), (tmp_path / "none", "no such file")):
+    for source, problem in (
+        (text, "not a valid backup"),
+        (cut, "not a valid backup"),
+        (tmp_path / "none", "no such file"),
+    ):
         with pytest.raises(BadFile, match=problem) as caught:
             restore(kept, source, clock.now())
         assert caught.value.file == str(source)
@@ -323,7 +325,7 @@ def test_a_link_that_leads_nowhere_is_not_followed(
     planted = tmp_path / "planted"
     for name in ("replaced-2026-01-05T080000Z", "before-migration-2026-01-05T080000Z", "daily-2026-01-05"):
         (backups.folder(kept) / f"{name}.sqlite3").symlink_to(planted)
-    made = (backups.set_aside(kept, clock.now()), backups.before_migration(kept, clock.now()))
+    made = (backups.keep_replaced(kept, clock.now()), backups.before_migration(kept, clock.now()))
     assert [path.name for path in made] == [
         "replaced-2026-01-05T080000Z-2.sqlite3",
         "before-migration-2026-01-05T080000Z-2.sqlite3",

@@ -133,7 +133,7 @@ def test_landings_come_back_as_they_went_in(record: Record, reopen: Callable[[],
     with pytest.raises(sqlite3.IntegrityError, match="CHECK"):
         record.append_landing(SELF_CHECKED._replace(uid="landing-9", late_ms=4))
     record._db.execute("UPDATE landing SET late_ms = 35 WHERE uid = 'landing-1'")
-    with pytest.raises(RecordDamaged, match="the landing landing-1 is not what was written"):
+    with pytest.raises(RecordDamaged, match="the landing landing-1 has changed since it was written"):
         record.check()
 
 
@@ -231,6 +231,25 @@ def test_the_columns_of_the_file_are_those_of_the_rows(record: Record, table: st
         if name not in ("id", "crc") or table == "drill"
     }
     assert found == {name: column for name, column in declared.items() if name != "id" or table == "drill"}
+
+
+@pytest.mark.parametrize(
+    ("table", "change"),
+    [
+        ("attempt", "asked_at = 999999999999999"),
+        ("attempt", "answered_at = -999999999999999"),
+        ("attempt", "utc_offset_min = 100000000"),
+        ("attempt", "correct = 7"),
+        ("landing", "asked_at = 999999999999999"),
+        ("landing", "landed = 7"),
+    ],
+)
+def test_impossible_values_are_damage(record: Record, table: str, change: str) -> None:
+    record.merge([], [attempt(1), HEARD])
+    record._db.execute("PRAGMA ignore_check_constraints = ON")
+    record._db.execute(f"UPDATE {table} SET {change}")
+    with pytest.raises(RecordDamaged, match=r"the (answer uid-0001|landing landing-1) holds a time or a verdict"):
+        list(record.attempts() if table == "attempt" else record.landings())
 
 
 def test_the_check_number_is_the_published_crc_32() -> None:

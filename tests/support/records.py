@@ -11,6 +11,8 @@ from typing import Any
 
 from drill.record import AttemptRow, DrillRow, LandingRow, Record
 
+VERSIONS = Path(__file__).parents[1] / "record" / "versions"
+"""Records and a log as every earlier release left them."""
 START_MS = 1_767_600_000_000  # 2026-01-05 08:00:00 UTC
 
 _DRILL = DrillRow("drill-1", START_MS, None, "two-shapes", 5, '{"string": [6]}', "standard", 42)
@@ -55,6 +57,14 @@ def attempt(number: int, **changes: Any) -> AttemptRow:
 def without_ids(attempts: Iterable[AttemptRow]) -> list[AttemptRow]:
     """The attempts as they were before a record gave them a place."""
     return [attempt._replace(id=0) for attempt in attempts]
+
+
+def make_earlier(path: Path, version: int) -> Path:
+    """A record at `path` as this version of the tables left it, with three answers."""
+    sql = (VERSIONS / f"{version}.sql").read_text(encoding="utf-8")
+    with closing(sqlite3.connect(path)) as connection:
+        connection.executescript(sql)
+    return path
 
 
 def raw(path: Path, *statements: str) -> None:
