@@ -344,3 +344,23 @@ def test_cards_of_one_family_alone(fretsure: Fretsure) -> None:
     assert "relative minor" in fretsure("cards", "--family", "relative-minor").out
     every = fretsure("cards", "--json").out.splitlines()
     assert len(every) > len(found) > 8
+
+
+def test_a_key_is_shown_in_both_anchors_or_in_all_five_shapes(fretsure: Fretsure) -> None:
+    anchors, every = fretsure("key", "Am").out, fretsure("key", "Am", "--all").out
+    necks = [out.count("1 E ") for out in (anchors, every)]
+    assert necks == [1, 5], every
+
+
+@pytest.mark.parametrize(
+    ("arguments", "scale"),
+    [
+        (["A", "--per-string", "2"], "major pentatonic"),
+        (["Am", "--per-string", "2"], "minor pentatonic"),
+        (["A", "--index-fret", "5"], "major pentatonic"),
+        (["A", "--scale", "dorian"], "dorian"),
+    ],
+)
+def test_an_option_of_a_scale_asks_for_a_scale(arguments: list[str], scale: str, fretsure: Fretsure) -> None:
+    said = fretsure("key", *arguments, "--json")
+    assert json.loads(said.out)["scale"] == scale
