@@ -86,3 +86,15 @@ def test_the_weakest_is_named_before_its_drill(faces: Faces, fake_environment: E
     parse(["focus", "--weakest", "--plain"]).run(fake_environment)
     assert [shown for shown, _ in faces] == ["words"]
     assert fake_environment.stderr.getvalue().startswith("fretsure: ")  # type: ignore[attr-defined]
+
+
+def test_the_weakest_does_not_wait_for_the_whole_of_a_long_log(
+    faces: Faces, fake_environment: Environment, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def read_it_all(record: object) -> object:
+        raise AssertionError("reads the log to its end")
+
+    monkeypatch.setattr("drill.practice.learner_store.LearnerStore.of", read_it_all)
+    parse(["focus", "--weakest", "--plain"]).run(fake_environment)
+    with pytest.raises(AssertionError, match="to its end"):
+        parse(["progress"]).run(fake_environment)
