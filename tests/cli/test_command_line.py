@@ -165,7 +165,10 @@ def test_a_backup_and_the_way_back(fretsure: Fretsure, tmp_path: Path) -> None:
     assert back.out.startswith("Restored from copy.sqlite3.\nYour previous record is saved in ")
 
 
-def test_the_demonstration_touches_nothing_of_the_learners(fretsure: Fretsure, tmp_path: Path) -> None:
+def test_the_demonstration_touches_nothing_of_the_learners(
+    fretsure: Fretsure, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("time.monotonic", lambda: 1000.0)  # the whole log is read, however slow the machine
     before = fretsure("--demo", "progress", "--json")
     assert before.err == "fretsure: Sample data; nothing is saved.\n"
     weakest = json.loads(before.out)["weakest"]
@@ -309,3 +312,55 @@ def test_interrupted_while_it_waits_for_an_answer(fretsure: Fretsure, monkeypatc
     said = fretsure("today", "--plain")
     assert said.code == 130
     assert said.err == "\nfretsure: interrupted. Every answer given so far is kept.\n"
+
+
+def test_an_internal_error_is_one_sentence_and_its_details_are_in_a_file(
+    fretsure: Fretsure, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def fail(*arguments: object) -> str:
+        raise LookupError("a mistake of ours")
+
+    monkeypatch.setattr("drill.cli.line_mode.read_line", fail)
+    said = fretsure("today", "--plain")
+    details = tmp_path / "fretsure-fault.txt"
+    assert said.code == 70
+    assert said.err == (
+        "fretsure: fretsure hit an internal error and had to stop (LookupError). Every answer given so far is kept. "
+        f"Start it again. The details are in {details}; please send them if you report this.\n"
+    )
+    assert "LookupError: a mistake of ours" in details.read_text(encoding="utf-8")
+
+
+def test_words_after_decks_other_than_a_check_are_refused(fretsure: Fretsure) -> None:
+    for words in (["check"], ["test", "my.toml"], ["check", "my.toml", "other.toml"]):
+        said = fretsure("decks", *words)
+        assert (said.code, said.out) == (2, "")
+        assert said.err == "fretsure: decks takes only: check FILE. Example: fretsure decks check my-deck.toml\n"
+
+
+def test_cards_of_one_family_alone(fretsure: Fretsure) -> None:
+    found = [json.loads(line) for line in fretsure("cards", "--family", "relative-minor", "--json").out.splitlines()]
+    assert {card["family"] for card in found} == {"relative-minor"}
+    assert "relative minor" in fretsure("cards", "--family", "relative-minor").out
+    every = fretsure("cards", "--json").out.splitlines()
+    assert len(every) > len(found) > 8
+
+
+def test_a_key_is_shown_in_both_anchors_or_in_all_five_shapes(fretsure: Fretsure) -> None:
+    anchors, every = fretsure("key", "Am").out, fretsure("key", "Am", "--all").out
+    necks = [out.count("1 E ") for out in (anchors, every)]
+    assert necks == [1, 5], every
+
+
+@pytest.mark.parametrize(
+    ("arguments", "scale"),
+    [
+        (["A", "--per-string", "2"], "major pentatonic"),
+        (["Am", "--per-string", "2"], "minor pentatonic"),
+        (["A", "--index-fret", "5"], "major pentatonic"),
+        (["A", "--scale", "dorian"], "dorian"),
+    ],
+)
+def test_an_option_of_a_scale_asks_for_a_scale(arguments: list[str], scale: str, fretsure: Fretsure) -> None:
+    said = fretsure("key", *arguments, "--json")
+    assert json.loads(said.out)["scale"] == scale
