@@ -5,9 +5,10 @@ from __future__ import annotations
 import itertools
 
 import pytest
+from textual.pilot import Pilot
 
 from drill.tui import FretsureApp
-from drill.tui.commands import COMMANDS, bindings, everywhere, find, of_screen
+from drill.tui.commands import COMMANDS, everywhere, find, of_screen
 from drill.tui.palette import CommandProvider
 from drill.tui.screens import PAGES, page
 from drill.tui.screens.after import AfterScreen
@@ -25,6 +26,10 @@ SCREENS = {name: page(name) for name in PAGES} | {
 }
 OVERRIDDEN = {("drill", "question_mark")}
 """Keys that a screen takes from the commands that work everywhere: in a drill ? means not known, and F1 still helps."""
+
+
+LEFT_TO_THE_FIELD = {"answer", "show"}
+"""Commands whose Enter the field of the screen handles, in the order of the keys; tests of these screens press it."""
 
 
 def test_ids_are_given_once() -> None:
@@ -46,10 +51,35 @@ def test_every_command_is_carried_out_where_it_is_offered(command) -> None:  # t
     assert all(callable(getattr(home, f"action_{command.action}", None)) for home in homes)
 
 
+async def go_to(pilot: Pilot[None], where: str) -> None:
+    """Bring a screen to the front as a learner does: through Home, or from a drill that has begun."""
+    await until(pilot, lambda: getattr(pilot.app.screen, "where", "") in ("welcome", "drill"))
+    if where in PAGES:
+        pilot.app.open(where)  # type: ignore[attr-defined]
+    else:
+        await press(pilot, *{"home": ["escape"], "pause": ["space"], "after": ["escape"]}.get(where, []))
+    await until(pilot, lambda: getattr(pilot.app.screen, "where", "") == where and pilot.app.screen.is_mounted)
+    await pilot.pause()
+
+
+@pytest.mark.parametrize("size", [(80, 24), (40, 12)])
 @pytest.mark.parametrize("where", SCREENS)
-def test_screens_bind_what_the_table_says(where: str) -> None:
-    assert SCREENS[where].where == where  # type: ignore[attr-defined]
-    assert bindings(where) == SCREENS[where].BINDINGS
+async def test_every_key_of_a_screen_does_what_the_table_says(
+    where: str, size: tuple[int, int], make_app: MakeApp, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    done: list[str] = []
+    commands = [command for command in of_screen(where) if command.id not in LEFT_TO_THE_FIELD]
+    for command in commands:
+        monkeypatch.setattr(SCREENS[where], f"action_{command.action}", lambda _, id=command.id: done.append(id))
+    app = make_app(begin=where in ("drill", "pause", "after"))
+    async with app.run_test(size=size) as pilot:
+        await go_to(pilot, where)
+        for command in commands:
+            for key in command.key.split(","):
+                await press(pilot, key)
+                await until(pilot, lambda: done)
+                assert done == [command.id]
+                done.clear()
 
 
 def test_every_screen_of_the_table_exists() -> None:

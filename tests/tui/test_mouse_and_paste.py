@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import re
+
+import pytest
 from textual import events
 
-from tests.support.screens import begin, go_on, press, sees, shown, until
+from tests.support.screens import begin, go_on, press, reads, sees, shown, until
 from tests.support.worlds import HandClock
 from tests.tui.conftest import MakeApp
 
@@ -48,6 +51,53 @@ async def test_a_click_takes_a_deck_and_ends_a_pause(make_app: MakeApp) -> None:
         screen = await sees(pilot, "Paused")
         await pilot.click(offset=place(screen, "Paused"))
         await until(pilot, lambda: app.screen is drill and not drill.session.watch.paused)
+
+
+@pytest.mark.parametrize("size", [(80, 24), (40, 12)])
+async def test_home_and_progress_show_the_neck_that_is_set(make_app: MakeApp, size: tuple[int, int]) -> None:
+    """Standard bass tuning from the highest string: G D A E (common practice, no source)."""
+    app = make_app({"tuning": "bass", "deck": "bass", "frets": 12})
+    async with app.run_test(size=size) as pilot:
+        await press(pilot, "escape")
+        for keys, words in ((), "t Today"), (("p",), "[Neck]"):
+            await press(pilot, *keys)
+            lines = (await sees(pilot, words)).splitlines()
+            strings = [line.split()[:2] for line in lines if re.match(r" *[1-9] [A-G] ", line)]
+            assert strings == [["1", "G"], ["2", "D"], ["3", "A"], ["4", "E"]]
+        screen = shown(app)
+        _, row = place(screen, "4 E")
+        numbers = screen.splitlines()[row + 1]
+        await pilot.click(offset=(re.search(r"\b12\b", numbers).start(), row))  # type: ignore[union-attr]
+        await reads(pilot, "String 4, fret 12")
+        await press(pilot, "up", "left")
+        await reads(pilot, "String 3, fret 11")
+
+
+@pytest.mark.parametrize("size", [(80, 24), (40, 12)])
+async def test_a_click_changes_a_setting_and_says_its_choices(make_app: MakeApp, size: tuple[int, int]) -> None:
+    app = make_app()
+    async with app.run_test(size=size) as pilot:
+        await press(pilot, "escape", "s")
+        screen = await sees(pilot, "hand ")
+        await pilot.click(offset=place(screen, "hand "))
+        await until(pilot, lambda: app.services.settings.hand == "left")
+        await reads(pilot, "Choices: right, left (← →).")
+
+
+@pytest.mark.parametrize("size", [(80, 24), (40, 12)])
+async def test_a_line_of_focus_is_drilled_by_a_click_and_several_by_space(
+    make_app: MakeApp, size: tuple[int, int]
+) -> None:
+    app = make_app()
+    async with app.run_test(size=size) as pilot:
+        await press(pilot, "escape", "f", "down", "space", "space", "down", "space")
+        screen = await reads(pilot, "string 5 (A): 108 cards.")
+        assert "[ ] string 6" in screen
+        await press(pilot, "c")
+        screen = await reads(pilot, "Enter drills this line; Space selects it")
+        await pilot.click(offset=place(screen, "[ ] string 6"))
+        drill = await begin(pilot)
+        assert all("string=6" in card or "shape=string-6" in card for card in drill.session.deck.entries)
 
 
 async def test_what_is_pasted_by_key_ends_thinking_too(make_app: MakeApp, clock: HandClock) -> None:

@@ -17,7 +17,7 @@ from drill.tui.screens.base import BaseScreen
 from drill.tui.verdict_text import said
 from drill.tui.widgets.choices import Choices
 
-OWN = "You can write your own deck as a small text file; the README shows how. Then choose it in Set-up."
+OWN = "The README shows how to write your own deck; choose it in Set-up."
 
 
 class DecksScreen(BaseScreen):
