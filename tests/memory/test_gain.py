@@ -17,7 +17,7 @@ def in_a_week(learner: Learner) -> float:
 
 @pytest.mark.parametrize("days_ago", [[1], [30], [3, 2, 1], [*range(90, 0, -9)]])
 def test_a_gain_is_most_of_what_a_right_answer_adds_to_recall_in_a_week(days_ago: list[int]) -> None:
-    """Not all of it: the answer may be wrong, and a right one also shows that the learner is better than was thought."""
+    """Not all of it: the answer may be wrong, and a right one also shows the learner to be better than was thought."""
     learner = Learner()
     for days in days_ago:
         learner.observe(ITEM, Attempt(ITEM.card, NOW_S - days * DAY_S, True, 1.0))
