@@ -12,6 +12,8 @@ import argparse
 import json
 import os
 import random
+import signal
+import sys
 import tempfile
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator
@@ -23,7 +25,7 @@ from typing import NamedTuple
 
 import checkout  # noqa: F401
 from mutations import Mutation, can_be_parsed, mutations
-from tree_copies import ROOT, Copy
+from tree_copies import ROOT, Copy, end_all
 
 TESTS = {
     "theory": ["tests/theory", "tests/questions"],
@@ -146,6 +148,16 @@ class Judge:
             copy.write(mutant.module, source)
             self._copies.put(copy)
 
+    def judge_all(self, mutants: list[Mutant]) -> Iterator[dict[str, str | float]]:
+        """What becomes of each, as it is known. Whoever stops before the end leaves no test running."""
+        with ThreadPoolExecutor(self._copies.qsize()) as pool:
+            try:
+                for done in as_completed([pool.submit(self.judge, each) for each in mutants]):
+                    yield done.result()
+            finally:
+                pool.shutdown(wait=False, cancel_futures=True)
+                end_all()
+
 
 def _result(mutant: Mutant, fate: str, said: str) -> dict[str, str | float]:
     by = next((line for line in said.splitlines() if line.startswith(("FAILED", "ERROR"))), "")
@@ -178,6 +190,7 @@ def main() -> None:
     rooms = chosen.rooms.split(",")
     if unknown := set(rooms) - TESTS.keys():
         parser.error(f"no such room: {', '.join(sorted(unknown))}; rooms are {', '.join(TESTS)}")
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit("Stopped."))
     drawn = sample(rooms, chosen.count, chosen.seed)
     lines = chosen.out.read_text(encoding="utf-8").splitlines() if chosen.out and chosen.out.exists() else []
     known = {each["mutant"]: each for each in map(json.loads, lines)}
@@ -185,14 +198,12 @@ def main() -> None:
         judge = Judge(Path(folder), chosen.jobs, whole=not chosen.own)
         left = [each for each in drawn if each.name not in known]
         judge.measure({each.room for each in left})
-        with ThreadPoolExecutor(chosen.jobs) as pool:
-            for done in as_completed([pool.submit(judge.judge, each) for each in left]):
-                result = done.result()
-                print(f"{result['fate']:9} {result['mutant']}", flush=True)
-                known[result["mutant"]] = result
-                if chosen.out:
-                    with chosen.out.open("a", encoding="utf-8") as file:
-                        file.write(json.dumps(result) + "\n")
+        for result in judge.judge_all(left):
+            print(f"{result['fate']:9} {result['mutant']}", flush=True)
+            known[result["mutant"]] = result
+            if chosen.out:
+                with chosen.out.open("a", encoding="utf-8") as file:
+                    file.write(json.dumps(result) + "\n")
     print("", *table([known[each.name] for each in drawn]), sep="\n")
 
 

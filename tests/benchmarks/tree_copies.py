@@ -2,7 +2,7 @@
 
 Copy     one copy; `run` runs tests in it, and ends them and all they have started when their time is up
 Ended    how a run of tests ended, and how long it took
-end      ends a process with all it has started
+end      ends a process with all it has started; end_all does so with every run
 """
 
 from __future__ import annotations
@@ -24,6 +24,9 @@ from tests.support.project import ROOT
 
 MARK = "COPY_OF_THE_TREE"
 """A variable in the environment of everything that a run starts: it finds what has left the run's process group."""
+
+
+_running: dict[str, subprocess.Popen[bytes]] = {}
 
 
 class Ended(NamedTuple):
@@ -63,12 +66,14 @@ class Copy:
             child = subprocess.Popen(
                 command, cwd=self.folder, env=world, stdin=-3, stdout=said, stderr=-2, start_new_session=True
             )
+            _running[mark] = child
             try:
                 how = {0: "passed", 5: "passed"}.get(child.wait(limit_s), "failed")  # 5: no test was found
             except subprocess.TimeoutExpired:
                 how = "out of time"
             finally:
                 end(child, mark)
+                del _running[mark]
         return Ended(how, time.monotonic() - began, output.read_text(encoding="utf-8", errors="replace"))
 
 
@@ -81,3 +86,9 @@ def end(child: subprocess.Popen[bytes], mark: str) -> None:
         with suppress(OSError):
             if f"{MARK}={mark}".encode() in (process / "environ").read_bytes():
                 os.kill(int(process.name), signal.SIGKILL)
+
+
+def end_all() -> None:
+    """Ends whatever runs now."""
+    for mark, child in [*_running.items()]:
+        end(child, mark)
