@@ -275,7 +275,7 @@ def _progress(options: argparse.Namespace, environment: Environment, *, exact: b
     with _record(environment) as record:
         with notify_if_slow(environment.stderr):
             recall = LearnerStore.of(record) if exact else LearnerStore.begin(record, environment.monotonic)
-        yield Progress.of(recall, deck, settings, environment.now(), options.deck)
+        yield Progress(recall.learner, record, deck, settings, environment.now(), recall.foretold, options.deck)
 
 
 def _weakest(options: argparse.Namespace, environment: Environment) -> Focus:

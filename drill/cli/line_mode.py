@@ -226,5 +226,5 @@ def _summary_object(summary: Summary) -> dict[str, Any]:
         "moved": [{"card": m.card, "before": m.before, "after": m.after} for m in summary.moved],
         "mixups": [{"mixup": m.name, "count": m.times, "example": to_ascii(m.example)} for m in summary.mixups],
         "slowest": [{"group": s.group, "seconds": s.seconds} for s in summary.slowest],
-        "come_back": iso_utc(summary.come_back_s),
+        "returns_at": iso_utc(summary.come_back_s),
     }

@@ -7,9 +7,9 @@ from collections.abc import Iterator
 from functools import partial
 
 from drill.present.dates import local
+from drill.progress.columns import card_history_object, progress_object
 from drill.progress.lines import Lines
-from drill.progress.objects import progress_object, story_object
-from drill.progress.tables import Progress
+from drill.progress.overview import Progress
 from drill.system.environment import Environment
 
 
@@ -23,11 +23,11 @@ def lines(progress: Progress, environment: Environment, width: int | None, *, as
 
 def card_lines(progress: Progress, environment: Environment, card: str, *, as_json: bool) -> Iterator[str]:
     """One card, as text or as one JSON object on one line. Raises `UnknownName`."""
-    story = progress.story(card)
+    history = progress.card_history(card)
     if as_json:
-        yield json.dumps(story_object(story, progress))
+        yield json.dumps(card_history_object(history, progress))
     else:
-        yield from _lines(progress, environment, None).story(story)
+        yield from _lines(progress, environment, None).card_history(history)
 
 
 def _lines(progress: Progress, environment: Environment, width: int | None) -> Lines:

@@ -17,7 +17,7 @@ from drill.theory.keys import parse_key
 from drill.tui.widgets.neck_view import STYLES
 
 if TYPE_CHECKING:
-    from drill.progress import Group
+    from drill.progress import CardGroup
 
 LEGEND = f"{RAMP} chance of recall now, in per cent   · not asked yet"
 """What the map of strength shows."""
@@ -90,12 +90,12 @@ def trouble(error: FretsureError) -> str:
     return f"{error} Every answer before this one is kept; this one is not. Enter tries again, Esc ends the drill."
 
 
-def group_reading(group: Group) -> Content:
-    """Some cards together: strength, speed against the aim, how many were met."""
+def group_reading(group: CardGroup) -> Content:
+    """Some cards together: strength, speed against the aim, how many were seen."""
     if group.strength is None or group.speed_s is None or group.target_s is None:
         return Content.styled(f"· not asked yet, {how_many(group.cards, 'card')}", STYLES["unmet"])
     lag = f", {group.lagging} weak" if group.lagging else ""
     return Content.assemble(
         (reading(group.strength), STYLES[band(group.strength)]),
-        f" {group.speed_s:.1f} of {group.target_s:.1f} s, {group.met}/{group.cards} met{lag}",
+        f" {group.speed_s:.1f} of {group.target_s:.1f} s, {group.seen}/{group.cards} seen{lag}",
     )

@@ -139,7 +139,7 @@ def test_a_drill_an_export_and_a_move_to_another_machine(fretsure: Fretsure, tmp
     verdicts = [json.loads(line) for line in drilled.out.splitlines()]
     assert [each["type"] for each in verdicts[:2]] == ["question", "verdict"]
     progress = json.loads(fretsure("progress", "--deck", "naturals", "--json").out)
-    assert progress["whole"]["met"] == len({each["card"] for each in verdicts if each["type"] == "verdict"})
+    assert progress["whole"]["seen"] == len({each["card"] for each in verdicts if each["type"] == "verdict"})
 
     said = fretsure("export", "out", "--deck", "naturals")
     assert (said.code, said.err) == (0, "")

@@ -10,6 +10,7 @@ import os
 import re
 import tracemalloc
 from collections.abc import Callable, Iterable, Iterator
+from dataclasses import replace
 from datetime import date, datetime
 from html.parser import HTMLParser
 from pathlib import Path
@@ -22,10 +23,9 @@ from drill.errors import CannotWrite
 from drill.export import FILES, export
 from drill.export.report import STYLE, report
 from drill.export.tables import ATTEMPTS, cell
-from drill.practice.learner_store import LearnerStore
 from drill.progress import Progress
-from drill.progress.history import Log
-from drill.progress.objects import progress_object
+from drill.progress.columns import progress_object
+from drill.progress.history import LogCounts
 from drill.record import AttemptRow, DrillRow, Record
 from drill.settings import Settings
 from drill.system.environment import Environment
@@ -125,7 +125,7 @@ def test_the_page_agrees_with_the_json_to_the_last_digit(package: Path, told: di
     for kind in ("strings", "keys", "shapes", "families"):
         caption = {"families": "kind of question"}.get(kind, kind.removesuffix("s"))
         for row, value in zip(tables[f"Strength and speed by {caption}"][1:], told[kind], strict=True):
-            assert [int(text) for text in row[1:5]] == [value[n] for n in ("cards", "met", "fading", "slow")]
+            assert [int(text) for text in row[1:5]] == [value[n] for n in ("cards", "seen", "fading", "slow")]
             assert [None if text == "–" else float(text) for text in row[5:]] == [
                 value[name] for name in ("strength", "speed_s", "target_s")
             ]
@@ -229,7 +229,7 @@ def test_a_beginners_page_and_package(tmp_path: Path) -> None:
     package = exported(world(tmp_path), tmp_path / "export")
     text = (package / "report.html").read_text(encoding="utf-8")
     assert "Nothing was asked yet" in text
-    assert "None so far." in text
+    assert "No recognised mix-ups." in text
     assert typed(package, "attempts") == typed(package, "days") == []
     assert (package / "attempts.jsonl").read_text() == ""
 
@@ -452,12 +452,7 @@ def test_a_long_record_takes_no_more_memory_than_a_short_one(tmp_path: Path) -> 
         most.append(measured())
 
     for length in (10, 500, 5000):
-        fresh = beginner(deck="naturals")
-        export(
-            Progress.of(LearnerStore(Long(length), fresh.learner, 0), fresh.deck, fresh.settings, fresh.now_s),
-            tmp_path / f"{length}",
-            watch,
-        )
+        export(replace(beginner(deck="naturals"), log=Long(length)), tmp_path / f"{length}", watch)
         assert len((tmp_path / f"{length}" / "attempts.csv").read_text().splitlines()) == 1 + length
     _, short, long = most
     assert long < short + ROOM
@@ -467,7 +462,7 @@ def test_what_the_log_comes_to_is_counted_in_bounded_memory() -> None:
     most = []
     for length in (500, 5000):
         in_one_week = (attempt(0, uid=f"{number}") for number in range(length))
-        assert Log.of(peak_of(in_one_week)).weeks[0].answers == length
+        assert LogCounts.of(peak_of(in_one_week)).weeks[0].answers == length
         most.append(measured())
     assert most[1] < most[0] + ROOM
 

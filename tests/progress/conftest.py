@@ -39,7 +39,8 @@ def progress(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Progress]:
     fill(environment)
     with Record.open(environment.record_path, clock.now) as record:
         deck = load_deck(SETTINGS.deck, SETTINGS.neck)
-        yield Progress.of(LearnerStore.of(record), deck, SETTINGS, MONDAY_MORNING)
+        store = LearnerStore.of(record)
+        yield Progress(store.learner, record, deck, SETTINGS, MONDAY_MORNING, store.foretold)
 
 
 @dataclass
@@ -56,6 +57,4 @@ class Unread(Record):
 def beginner(learner: Learner | None = None, deck: str = "two-shapes", settings: Settings | None = None) -> Progress:
     """The progress of someone whose log must not be read; of a beginner, if no learner is given."""
     settings = settings or Settings()
-    return Progress.of(
-        LearnerStore(Unread(), learner or Learner(), 0), load_deck(deck, settings.neck), settings, MONDAY_MORNING
-    )
+    return Progress(learner or Learner(), Unread(), load_deck(deck, settings.neck), settings, MONDAY_MORNING)
