@@ -1,4 +1,4 @@
-"""Where cards stand, one by one and gathered; what is weakest; what it costs to ask."""
+"""How well cards are known, one by one and in groups; what is weakest; what reads no log."""
 
 from __future__ import annotations
 
@@ -7,9 +7,10 @@ from statistics import fmean
 import pytest
 
 from drill.decks import Focus
-from drill.memory import Attempt, Learner, explain
+from drill.memory import Attempt, Learner
 from drill.present.figures import per_cent
-from drill.progress import GROUPINGS, Grouping, Progress
+from drill.progress import GROUPINGS, CardGroup, CardStatus, Grouping, GroupRow, Progress
+from drill.progress.weakest import choose, weakest
 from drill.theory.keys import parse_key
 from drill.theory.neck import Spot
 from tests.conftest import MONDAY_MORNING
@@ -18,26 +19,99 @@ from tests.progress.conftest import beginner
 DAY_S = 86_400
 
 
-def taught(progress: Progress, right: dict[str, bool]) -> Learner:
+def taught(progress: Progress, right: dict[str, bool], thinking_s: float = 0.9) -> Learner:
     """A learner asked these cards three days running, always right or always wrong."""
     learner = Learner()
     for day in (3, 2, 1):
         for number, (card, outcome) in enumerate(right.items()):
             at_s = MONDAY_MORNING - day * DAY_S + 10 * number
-            learner.observe(progress.deck.entries[card].item, Attempt(card, at_s, outcome, 0.9))
+            learner.observe(progress.deck.entries[card].item, Attempt(card, at_s, outcome, thinking_s))
     return learner
 
 
-def test_a_card_stands_where_the_memory_says(progress: Progress) -> None:
-    for status in progress.statuses:
-        known = explain(progress.learner, status.item, progress.now_s)
-        assert (status.state, status.strength, status.speed_s, status.fluent_chance) == (
-            known.state,
-            known.strength,
-            known.speed_s,
-            known.fluent_chance,
-        )
-        assert (status.asked, status.right, status.last_s) == (known.asked, known.right, known.last_s)
+@pytest.mark.parametrize(
+    ("right", "thinking_s", "state"), [(True, 0.9, "fluent"), (True, 20.0, "slow"), (False, 0.9, "fading")]
+)
+def test_a_card_asked_three_times(right: bool, thinking_s: float, state: str) -> None:
+    """Notes at a fret have 1.5 s: 0.9 s is in time, 20 s is not, and wrong answers prove no speed."""
+    cards = [card for card, entry in beginner().deck.entries.items() if entry.item.family == "note-at-fret"]
+    progress = beginner(taught(beginner(), dict.fromkeys(cards[:3], right), thinking_s))
+    status, *_ = progress.statuses
+    assert (status.card, status.state, status.seen) == (cards[0], state, True)
+    assert (status.asked, status.right) == (3, 3 if right else 0)
+    assert status.last_s == MONDAY_MORNING - DAY_S
+    assert (status.strength >= 0.8) == right
+    assert (status.speed_s <= 1.5) == (state == "fluent")
+    assert 0 <= status.fluent_chance <= status.strength
+    assert (progress.whole.seen, getattr(progress.whole, state)) == (3, 3)
+    assert progress.whole.lagging == (0 if state == "fluent" else 3)
+
+
+def test_a_card_never_asked_has_no_count_and_no_last_time() -> None:
+    status, *_ = beginner().statuses
+    assert (status.state, status.seen, status.asked, status.right, status.last_s) == ("fresh", False, 0, 0, None)
+
+
+def card(state: str, strength: float, speed_s: float, fluent_chance: float, target_s: float = 1.5) -> CardStatus:
+    entry = next(iter(beginner().deck.entries.values()))
+    entry = entry._replace(item=entry.item._replace(target_s=target_s))
+    return CardStatus(entry, state, strength, speed_s, fluent_chance, 1, 1, None)
+
+
+def test_means_leave_out_what_was_never_asked() -> None:
+    group = CardGroup(
+        [
+            card("fluent", 0.9, 1.0, 0.8),
+            card("slow", 0.8, 3.0, 0.2, target_s=2.5),
+            card("fading", 0.4, 2.0, 0.2, target_s=2.0),
+            card("fresh", 0.1, 9.0, 0.1, target_s=9.0),
+        ]
+    )
+    assert (group.cards, group.seen, group.fluent, group.slow, group.fading, group.lagging) == (4, 3, 1, 1, 1, 2)
+    # (0.9 + 0.8 + 0.4) / 3; (1 + 3 + 2) / 3; (1.5 + 2.5 + 2) / 3; (0.8 + 0.2 + 0.2) / 3
+    means = (group.strength, group.speed_s, group.target_s, group.fluent_chance)
+    assert means == pytest.approx((0.7, 2.0, 2.0, 0.4))
+
+
+def test_a_group_never_asked_has_no_means() -> None:
+    group = CardGroup([card("fresh", 0.1, 9.0, 0.1)])
+    assert (group.cards, group.seen, group.lagging) == (1, 0, 0)
+    assert (group.strength, group.speed_s, group.target_s, group.fluent_chance) == (None, None, None, None)
+
+
+def row(name: str, *statuses: CardStatus) -> GroupRow:
+    return GroupRow(name, name, Focus(families=(name,)), statuses)
+
+
+def test_the_weakest_row_is_the_one_least_often_right_in_time_of_those_asked_enough() -> None:
+    good, slow, bad = card("fluent", 0.9, 1.0, 0.8), card("slow", 0.9, 3.0, 0.3), card("fading", 0.2, 2.0, 0.1)
+    fresh = card("fresh", 0.1, 9.0, 0.1)
+    rows = [
+        row("all fluent", good, good, good),
+        row("asked twice", bad, bad, fresh),
+        row("slow", good, slow, slow),
+        row("fading", good, good, bad),
+    ]
+    found = weakest(rows)
+    assert found is not None
+    # slow: (0.8 + 0.3 + 0.3) / 3 = 0.47 is less than fading: (0.8 + 0.8 + 0.1) / 3 = 0.57
+    assert found.name == "slow"
+    assert choose(rows, [good]).why == "Of 3 cards seen, 2 slow; the chance of a right answer in time is 47%."
+    assert weakest(rows[:2]) is None
+    assert weakest([row("small", good, good, bad), row("large", *[good, good, bad] * 2)]).name == "large"  # type: ignore[union-attr]
+
+
+def test_without_a_weak_row_the_weakest_card_then_the_next_new_one_then_the_faintest_is_drilled() -> None:
+    good, slow, fresh = card("fluent", 0.9, 1.0, 0.8), card("slow", 0.9, 3.0, 0.3), card("fresh", 0.1, 9.0, 0.1)
+    reasons = {
+        "It has the weakest card: the chance of a right answer in time is 30%.": [good, slow, fresh],
+        "Nothing you have seen is weak; this comes next in the deck.": [good, fresh],
+        "Start here.": [fresh],
+        "Every card is fluent; this keeps the weakest of them fluent.": [good, good],
+    }
+    for why, statuses in reasons.items():
+        chosen = choose([], statuses)
+        assert (chosen.why, chosen.focus, chosen.label) == (why, Focus(families=("note-at-fret",)), "Note at a fret")
 
 
 def test_counts_of_the_record_and_of_the_cards_agree(progress: Progress) -> None:
