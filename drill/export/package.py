@@ -1,4 +1,4 @@
-"""The whole export: a Tabular Data Package, the log, its schema, and the page.
+"""The whole export: a Tabular Data Package, the log, its schema, and the report.
 
 https://specs.frictionlessdata.io/tabular-data-package/
 """
@@ -24,7 +24,7 @@ FILES = (PACKAGE_FILE, *(table.file for table in TABLES), LOG, SCHEMA, PAGE)
 """Every file of an export."""
 
 Watch = Callable[[Iterable[AttemptRow], int], Iterator[AttemptRow]]
-"""Passes attempts on, and may show how far it has come of so many."""
+"""Passes attempts on; it is given their number, so that it can show how many are done."""
 
 
 def _unwatched(rows: Iterable[AttemptRow], total: int) -> Iterator[AttemptRow]:
@@ -49,7 +49,7 @@ def export(progress: Progress, folder: Path, watch: Watch = _unwatched) -> Path:
 
 
 def _write_attempts(progress: Progress, staging: Staging, watch: Watch) -> None:
-    """The log twice, as CSV and as JSON Lines, in one pass."""
+    """Write the log as CSV and as JSON Lines in one pass."""
     log = progress.log
     with staging.open(ATTEMPTS.file) as table, staging.open(LOG) as lines:
         write_row = ATTEMPTS.writer(table)
@@ -78,7 +78,7 @@ def _package(progress: Progress, staging: Staging) -> dict[str, Any]:
         "profile": "tabular-data-package",
         "name": PACKAGE_NAME,
         "title": "Drills of fretboard theory",
-        "description": f"Answers, cards, keys and days of one learner; figures as of the moment of the export, "
+        "description": f"Answers, cards, keys and days of one learner, as of the moment of the export, "
         f"for the deck “{progress.deck.title}” at {progress.settings.tempo_bpm} bpm.",
         "created": iso_utc(progress.now_s),
         "deck": progress.deck.id,

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from functools import cached_property
+from operator import attrgetter
 from statistics import fmean
 from typing import Literal, NamedTuple
 
@@ -109,22 +110,25 @@ class CardGroup:
     @cached_property
     def strength(self) -> float | None:
         """Mean chance of recall now, 0 to 1."""
-        return fmean(status.strength for status in self._seen) if self._seen else None
+        return self._mean("strength")
 
     @cached_property
     def speed_s(self) -> float | None:
         """Mean expected thinking time in seconds."""
-        return fmean(status.speed_s for status in self._seen) if self._seen else None
+        return self._mean("speed_s")
 
     @cached_property
     def target_s(self) -> float | None:
         """Mean target time in seconds, to hold the speed against."""
-        return fmean(status.item.target_s for status in self._seen) if self._seen else None
+        return self._mean("item.target_s")
 
     @cached_property
     def fluent_chance(self) -> float | None:
         """Mean chance that a card comes right within its target time, 0 to 1."""
-        return fmean(status.fluent_chance for status in self._seen) if self._seen else None
+        return self._mean("fluent_chance")
+
+    def _mean(self, attribute: str) -> float | None:
+        return fmean(map(attrgetter(attribute), self._seen)) if self._seen else None
 
     def _count(self, state: str) -> int:
         return sum(status.state == state for status in self.statuses)

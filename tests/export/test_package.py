@@ -322,7 +322,7 @@ def test_nothing_is_written_where_even_the_folder_of_its_own_is_used(invented: E
     (tmp_path / "fretsure-export" / "mine.txt").touch()
     with progress_of(invented) as progress, pytest.raises(CannotWrite, match="nothing was written") as caught:
         export(progress, tmp_path)
-    assert caught.value.fix == "Give a folder that is empty or not there yet."
+    assert caught.value.fix == "Give an empty folder, or one that does not exist yet."
     assert [path.name for path in (tmp_path / "fretsure-export").iterdir()] == ["mine.txt"]
 
 
@@ -389,10 +389,10 @@ def test_a_file_that_was_changed_since_is_left_alone(invented: Environment, tmp_
 def test_a_folder_that_is_a_file(place: str, invented: Environment, tmp_path: Path) -> None:
     (tmp_path / "export").write_text("a file")
     (tmp_path / "link").symlink_to(tmp_path / "nowhere")
-    with progress_of(invented) as progress, pytest.raises(CannotWrite, match="is there and is not a folder") as caught:
+    with progress_of(invented) as progress, pytest.raises(CannotWrite, match="is not a folder") as caught:
         export(progress, tmp_path / place)
     assert str(tmp_path / place.partition("/")[0]) in caught.value.message
-    assert caught.value.fix == "Give the name of a folder; a new one is made. The record was not touched."
+    assert caught.value.fix == "Give the name of a folder; it is made if it does not exist. The record was not touched."
     assert (tmp_path / "export").read_text() == "a file"
 
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import pytest
 
 from drill.decks import load_deck
-from drill.memory import Learner
+from drill.memory import Attempt, Learner
 from drill.practice.demo import SETTINGS, fill
 from drill.practice.learner_store import LearnerStore
 from drill.progress import Progress
@@ -17,6 +17,8 @@ from drill.record import AttemptRow, Record
 from drill.settings import Settings
 from drill.system.environment import Environment
 from tests.conftest import MONDAY_MORNING, HandClock, counting_uids
+
+DAY_S = 86_400
 
 
 @pytest.fixture(scope="session")
@@ -58,3 +60,20 @@ def beginner(learner: Learner | None = None, deck: str = "two-shapes", settings:
     """The progress of someone whose log must not be read; of a beginner, if no learner is given."""
     settings = settings or Settings()
     return Progress(learner or Learner(), Unread(), load_deck(deck, settings.neck), settings, MONDAY_MORNING)
+
+
+class Empty(Unread):
+    """A record with an empty log."""
+
+    def attempts(self, card: str | None = None):  # type: ignore[no-untyped-def]
+        return iter(())
+
+
+def taught(progress: Progress, right: dict[str, bool], thinking_s: float = 0.9) -> Learner:
+    """A learner asked these cards three days running, always right or always wrong."""
+    learner = Learner()
+    for day in (3, 2, 1):
+        for number, (card, outcome) in enumerate(right.items()):
+            at_s = MONDAY_MORNING - day * DAY_S + 10 * number
+            learner.observe(progress.deck.entries[card].item, Attempt(card, at_s, outcome, thinking_s))
+    return learner

@@ -19,14 +19,7 @@ from drill.settings import Settings
 from drill.system.environment import Environment
 from drill.theory.neck import STANDARD, Neck
 from tests.conftest import MONDAY_MORNING
-from tests.progress.conftest import Unread, beginner
-
-
-class Empty(Unread):
-    """A record with an empty log."""
-
-    def attempts(self, card: str | None = None):  # type: ignore[no-untyped-def]
-        return iter(())
+from tests.progress.conftest import Empty, beginner
 
 
 def newcomer(learner: Learner | None = None) -> Progress:

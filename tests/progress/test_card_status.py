@@ -7,26 +7,13 @@ from statistics import fmean
 import pytest
 
 from drill.decks import Focus
-from drill.memory import Attempt, Learner
 from drill.present.figures import per_cent
 from drill.progress import GROUPINGS, CardGroup, CardStatus, Grouping, GroupRow, Progress
 from drill.progress.weakest import choose, weakest
 from drill.theory.keys import parse_key
 from drill.theory.neck import Spot
 from tests.conftest import MONDAY_MORNING
-from tests.progress.conftest import beginner
-
-DAY_S = 86_400
-
-
-def taught(progress: Progress, right: dict[str, bool], thinking_s: float = 0.9) -> Learner:
-    """A learner asked these cards three days running, always right or always wrong."""
-    learner = Learner()
-    for day in (3, 2, 1):
-        for number, (card, outcome) in enumerate(right.items()):
-            at_s = MONDAY_MORNING - day * DAY_S + 10 * number
-            learner.observe(progress.deck.entries[card].item, Attempt(card, at_s, outcome, thinking_s))
-    return learner
+from tests.progress.conftest import DAY_S, beginner, taught
 
 
 @pytest.mark.parametrize(
