@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from drill.decks import Deck, entry_of
-from drill.memory import Explanation, Item, Learner, Planner, explain, is_fresh, is_holding
-from drill.present.figures import how_many, per_cent
+from drill.memory import Item, Learner, Planner, fades_at, is_fresh, is_holding
+from drill.present.figures import how_many, per_cent, seconds
 from drill.present.reasons import reason_sentence
 from drill.progress.attempt_log import AttemptLog
 from drill.progress.card_status import CardStatus
@@ -24,7 +24,10 @@ class CardHistory(NamedTuple):
 
     card: Card
     status: CardStatus
-    known: Explanation
+    fades_at_s: float | None
+    """When its strength drops below the target, in seconds since the epoch; None while it is fresh."""
+    weakest_fact: str | None
+    """Of several facts it rests on, the one remembered worst; None with fewer."""
     waits_for: tuple[str, ...]
     """Cards that must hold before this one is asked for the first time."""
     attempts: tuple[AttemptRow, ...]
@@ -37,7 +40,8 @@ def card_history(card_id: str, log: AttemptLog, learner: Learner, deck: Deck, no
     history = CardHistory(
         card=FAMILIES[entry.item.family].card(entry.facets, neck),
         status=CardStatus.of(entry, learner, now_s),
-        known=explain(learner, entry.item, now_s),
+        fades_at_s=fades_at(learner, entry.item, now_s),
+        weakest_fact=learner.weakest_fact(entry.item, now_s),
         waits_for=tuple(item.card for item in not_yet_holding(entry.item, deck.items, learner, now_s)),
         attempts=tuple(log.attempts(card=card_id)),
     )
@@ -73,11 +77,12 @@ def _why(history: CardHistory, learner: Learner, deck: Deck, now_s: float) -> st
 
 def _how_well_known(history: CardHistory) -> str:
     """How well a card that was asked before is known."""
-    known, strength = history.known, per_cent(history.known.strength)
+    status, strength = history.status, per_cent(history.status.strength)
     if history.attempts and history.attempts[-1].right is False:
         return "You missed it when it was last asked."
-    if known.state == "fading":
+    if status.state == "fading":
         return f"It is fading: the chance that you still know it is about {strength}."
-    if known.state == "slow":
-        return f"It holds at {strength}, but takes about {known.speed_s:.1f} s; {known.target_s:.1f} s is the target."
+    if status.state == "slow":
+        speed, target = seconds(status.speed_s), seconds(status.item.target_s)
+        return f"It holds at {strength}, but takes about {speed}; {target} is the target."
     return f"It holds at {strength}, and comes in time."

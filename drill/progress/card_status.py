@@ -44,6 +44,7 @@ class CardStatus(NamedTuple):
     """Chance that it comes right within its target time."""
     asked: int
     right: int
+    first_s: float | None
     last_s: float | None
 
     @classmethod
@@ -59,6 +60,7 @@ class CardStatus(NamedTuple):
             fluent_chance=fluent_chance(learner, item, strength),
             asked=answers.asked if answers else 0,
             right=answers.right if answers else 0,
+            first_s=answers.first_s if answers else None,
             last_s=answers.last_s if answers else None,
         )
 

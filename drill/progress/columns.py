@@ -212,11 +212,11 @@ CARD_HISTORY: Columns = (
     *inside("status", CARD),
     Column("why", "why it is or is not what a drill asks next"),
     Column("waits_for", "cards that must hold before it is asked for the first time"),
-    Column("first_asked", "when it was first asked, UTC; null if never", MOMENT, "known.first_s"),
+    Column("first_asked", "when it was first asked, UTC; null if never", MOMENT, "status.first_s"),
     Column("fades", "when its strength drops below the target, UTC; in the past or now if it has; null while it is "
-           "fresh", MOMENT, "known.fades_at_s"),
+           "fresh", MOMENT, "fades_at_s"),
     Column("weakest_fact", "of several facts it rests on, the one remembered worst; null with fewer", PLAIN,
-           "known.weakest_fact"),
+           "weakest_fact"),
     Column("history", "its answers, oldest first", Kind.ROWS, "attempts", columns=ATTEMPT),
 )  # fmt: skip
 MEANING, CARD_MEANING = meanings(PROGRESS), meanings(CARD_HISTORY)

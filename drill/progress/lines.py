@@ -121,19 +121,18 @@ class Lines:
 
     def card_history(self, history: CardHistory) -> Iterator[str]:
         """One card: how well it is known, why it is or is not asked, and its last answers."""
-        known = history.known
+        status = history.status
         yield self._words(history.card.prompt)
-        yield f"{history.card.id}: {known.state}."
+        yield f"{history.card.id}: {status.state}."
         yield history.why
         yield from (f"    It waits for {card}" for card in history.waits_for)
-        yield (
-            f"Strength {per_cent(known.strength)}, about {seconds(known.speed_s)} of {seconds(known.target_s)}; "
-            f"right and in time {per_cent(known.fluent_chance)}."
-        )
-        if known.fades_at_s is not None:
-            faded = known.fades_at_s <= self._progress.now_s
-            yield "It has faded." if faded else f"It fades on {self._local(known.fades_at_s):%A, %d %B %Y, %H:%M}."
-        yield f"Asked {times_in_words(known.asked)}, right {times_in_words(known.right)}."
+        speed, target = seconds(status.speed_s), seconds(status.item.target_s)
+        chance = per_cent(status.fluent_chance)
+        yield f"Strength {per_cent(status.strength)}, about {speed} of {target}; right and in time {chance}."
+        if history.fades_at_s is not None:
+            faded = history.fades_at_s <= self._progress.now_s
+            yield "It has faded." if faded else f"It fades on {self._local(history.fades_at_s):%A, %d %B %Y, %H:%M}."
+        yield f"Asked {times_in_words(status.asked)}, right {times_in_words(status.right)}."
         yield from (self._attempt(history.card, row) for row in history.attempts[-LAST_ANSWERS:])
 
     def _attempt(self, card: Card, row: AttemptRow) -> str:

@@ -33,7 +33,7 @@ def test_the_first_card_is_what_a_drill_would_ask_first() -> None:
     history = progress.card_history(choice.card)
     assert history.why.startswith("It is what a drill would ask first.")
     assert history.why.endswith(reason_sentence(choice.reason))
-    assert history.known.state == "fresh"
+    assert history.status.state == "fresh"
     assert history.attempts == ()
 
 
@@ -75,9 +75,9 @@ def test_a_known_card_tells_its_history_and_when_it_fades(progress: Progress) ->
     history = progress.card_history(fluent.card)
     assert [row.card for row in history.attempts] == [fluent.card] * fluent.asked
     assert history.status == fluent
-    assert history.known.fades_at_s == fades_at(progress.learner, fluent.item, progress.now_s)
-    assert history.known.fades_at_s is not None
-    assert history.known.fades_at_s > progress.now_s
+    assert history.fades_at_s == fades_at(progress.learner, fluent.item, progress.now_s)
+    assert history.fades_at_s is not None
+    assert history.fades_at_s > progress.now_s
 
 
 @pytest.mark.parametrize("state", ["fading", "fluent"])
@@ -89,7 +89,7 @@ def test_a_card_met_before_tells_how_well_it_is_known_and_no_place_in_a_queue(pr
     for history in told:
         missed = history.attempts[-1].right is False
         assert missed == history.why.startswith("You missed it when it was last asked."), history.why
-        assert missed or f" {per_cent(history.known.strength)}" in history.why
+        assert missed or f" {per_cent(history.status.strength)}" in history.why
         assert not re.search(r"\bdue\b|\bfirst\b|[0-9] (of [0-9]+ )?cards", history.why)
         assert missed or history.why.startswith("It is fading" if state == "fading" else "It holds")
 
@@ -101,7 +101,7 @@ def test_a_card_that_holds_but_is_slow_says_by_how_much() -> None:
         for item in cards:
             learner.observe(item, Attempt(item.card, MONDAY_MORNING - day * 86_400.0, True, 20.0))
     told = [newcomer(learner).card_history(item.card) for item in cards]
-    assert {history.known.state for history in told} == {"slow"}
+    assert {history.status.state for history in told} == {"slow"}
     history = next(history for history in told if not history.why.startswith("It is what a drill would ask first"))
     assert re.fullmatch(r"It holds at [0-9]+%, but takes about [0-9.]+ s; 1\.5 s is the target\.", history.why)
 

@@ -26,7 +26,7 @@ def test_a_card_asked_three_times(right: bool, thinking_s: float, state: str) ->
     status, *_ = progress.statuses
     assert (status.card, status.state, status.seen) == (cards[0], state, True)
     assert (status.asked, status.right) == (3, 3 if right else 0)
-    assert status.last_s == MONDAY_MORNING - DAY_S
+    assert (status.first_s, status.last_s) == (MONDAY_MORNING - 3 * DAY_S, MONDAY_MORNING - DAY_S)
     assert (status.strength >= 0.8) == right
     assert (status.speed_s <= 1.5) == (state == "fluent")
     assert 0 <= status.fluent_chance <= status.strength
@@ -42,7 +42,7 @@ def test_a_card_never_asked_has_no_count_and_no_last_time() -> None:
 def card(state: str, strength: float, speed_s: float, fluent_chance: float, target_s: float = 1.5) -> CardStatus:
     entry = next(iter(beginner().deck.entries.values()))
     entry = entry._replace(item=entry.item._replace(target_s=target_s))
-    return CardStatus(entry, state, strength, speed_s, fluent_chance, 1, 1, None)
+    return CardStatus(entry, state, strength, speed_s, fluent_chance, 1, 1, None, None)
 
 
 def test_means_leave_out_what_was_never_asked() -> None:

@@ -43,4 +43,6 @@ def worked_progress() -> Progress:
 
 
 def _rated(progress: Progress, card: str, state: str, strength: float, speed_s: float) -> CardStatus:
-    return CardStatus(progress.deck.entries[card], state, strength, speed_s, strength / 2, 4, 3, progress.now_s - 60)
+    return CardStatus(
+        progress.deck.entries[card], state, strength, speed_s, strength / 2, 4, 3, None, progress.now_s - 60
+    )

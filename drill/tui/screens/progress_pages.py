@@ -93,7 +93,7 @@ def _spot_lines(progress: Progress, spot: Spot, settings: Settings, environment:
     asked = [status for status in row.statuses if status.seen]
     for status in asked or row.statuses[:1]:
         history = progress.card_history(status.card)
-        fades = history.known.fades_at_s
+        fades = history.fades_at_s
         ahead = f" Fades {relative_day(fades, environment)}." if fades is not None and fades > progress.now_s else ""
         figures = f"{reading(status.strength)}, {status.right} of {status.asked} right.{ahead} " if asked else ""
         yield Content.assemble((said(history.card.prompt, settings), "bold"), f" {figures}{history.why}")
