@@ -12,7 +12,7 @@ from typing import Any, NamedTuple, TextIO
 from drill.decks import entry_of
 from drill.errors import FretsureError
 from drill.export.model import AttemptLine
-from drill.present.tables import EXACT, Column, Columns, Kind, Writers, inside, pick, written
+from drill.present.tables import EXACT, Column, Columns, Kind, Writers, inside, pick
 from drill.progress import CardStatus, Progress
 from drill.progress.columns import CARD, NEEDED, PERIOD, READINESS
 from drill.record import AttemptRow
@@ -48,10 +48,11 @@ class Table(NamedTuple):
         """Write the headings; returns the function that writes a row. RFC 4180: commas, CRLF."""
         rows = csv.writer(file)
         rows.writerow([column.key for column in self.columns])
-        getters = [(column, column.get) for column in self.columns]
+        parts = [(column.get, writers.get(column.kind)) for column in self.columns]
 
         def write(row: Any) -> None:
-            rows.writerow([cell(written(column, get(row), writers)) for column, get in getters])
+            values = ((get(row), exact) for get, exact in parts)
+            rows.writerow([cell(exact(value) if exact and value is not None else value) for value, exact in values])
 
         return write
 
