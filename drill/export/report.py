@@ -16,11 +16,11 @@ from drill.memory import TARGET_STRENGTH
 from drill.present.dates import iso_utc
 from drill.present.figures import how_many, hundredths, per_cent, seconds
 from drill.present.neck_drawing import band
-from drill.present.tables import Columns, Kind, pick, shown
+from drill.present.tables import Column, Columns, Kind, shown
 from drill.progress import GROUPINGS, Grouping, KeyReadiness, Progress, SpotRow
-from drill.progress.columns import GROUP, WEEKS, brief
+from drill.progress.columns import ROWS, WEEKS, brief
 from drill.progress.lines import shown_answer
-from drill.questions.wording import named_key, string_label, to_screen
+from drill.questions.wording import capital, named_key, string_label, to_screen
 from drill.theory.neck import Spot
 
 STYLE = Path(__file__).with_name("report.css")
@@ -28,7 +28,6 @@ TREND_WEEKS = 26
 MOST_REASONS = 3
 _FIGURE = ' class="figure"'
 _NO_VALUE, _NO_BREAK = "–", "\N{NO-BREAK SPACE}"
-_GROUP = pick(GROUP, "cards", "seen", "fading", "slow", "strength", "speed_s", "target_s")
 _HEADINGS: dict[Grouping, tuple[str, str]] = {
     "string": ("Strings", "Strength and speed by string"),
     "key": ("Keys", "Strength and speed by key"),
@@ -169,10 +168,7 @@ class _Page:
             top = float(max(2, round(max(value for _, value in fast) + 0.5)))
             caption = svg.Caption("trend-time", title, _from_to(fast, _in_seconds))
             yield f"{svg.trend(fast, svg.Scale(top, _in_seconds), caption)}</figure>"
-        heads = ["Week of", "Drills", "Answers", "Known at first", "Median time"]
-        yield from _table(
-            f"The last {how_many(len(weeks), 'week')} with a drill", heads, [_cells(WEEKS, week) for week in weeks]
-        )
+        yield from self._written(f"The last {how_many(len(weeks), 'week')} with a drill", WEEKS, weeks)
         yield "</section>"
 
     def _mixups(self) -> Iterator[str]:
@@ -194,14 +190,25 @@ class _Page:
         if not rows:
             return
         heading, caption = _HEADINGS[by]
-        heads = [heading, "Cards", "Asked", "Fading", "Slow", "Strength", "Thinking time", "Target"]
         yield f"<section><h2>{heading}</h2>"
-        yield from _table(caption, heads, [[self._words(row.label), *_cells(_GROUP, row)] for row in rows])
+        yield from self._written(caption, ROWS[by], rows)
         weakest = self._progress.weakest_of(by)
         if weakest is not None:
             yield f"<p>What to drill next: {self._words(weakest.label)}. "
             yield f"<code>{escape(self._progress.command(weakest.focus))}</code></p>"
         yield "</section>"
+
+    def _written(self, caption: str, columns: Columns, rows: Iterable[Any]) -> Iterator[str]:
+        """A table made of the columns that have headings."""
+        headed = [column for column in columns if column.heading]
+        body = [[self._cell(column, row) for column in headed] for row in rows]
+        yield from _table(caption, [capital(column.heading) for column in headed], body)
+
+    def _cell(self, column: Column, row: Any) -> str:
+        """Text as it is, figures with their exact values."""
+        if column.kind is Kind.SENTENCE:
+            return self._words(column.get(row))
+        return shown(column, row) if column.kind is Kind.DAY else _data(column.get(row), shown(column, row))
 
     def _forecast(self) -> Iterator[str]:
         counts = self._progress.forecast
@@ -221,11 +228,6 @@ def _table(caption: str, heads: Sequence[str], rows: Iterable[Sequence[str]]) ->
         cells = "".join(f"<td{_FIGURE if cell.startswith('<data') else ''}>{cell}</td>" for cell in others)
         yield f'<tr><th scope="row">{first}</th>{cells}</tr>'
     yield "</tbody></table></div>"
-
-
-def _cells(columns: Columns, row: Any) -> list[str]:
-    """The cells of a row: a day as it is, figures with their exact values."""
-    return [shown(c, row) if c.kind is Kind.DAY else _data(c.get(row), shown(c, row)) for c in columns]
 
 
 def _data(value: float | None, text: str) -> str:

@@ -8,9 +8,8 @@ SpotRow      the cards about one spot of the neck
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
-from functools import cached_property
-from operator import attrgetter
 from statistics import fmean
 from typing import Literal, NamedTuple
 
@@ -78,62 +77,27 @@ class CardStatus(NamedTuple):
 
 
 class CardGroup:
-    """Some cards together. Means are over the cards that were asked before, and None while none was."""
+    """Some cards together. Means are over the cards that were asked before, and None while none was.
+
+    `strength` and `fluent_chance` are chances from 0 to 1, `speed_s` and `target_s` seconds; `lagging` counts the cards
+    that were asked before and are not fluent.
+    """
 
     def __init__(self, statuses: Iterable[CardStatus]) -> None:
         self.statuses = tuple(statuses)
-        self._seen = [status for status in self.statuses if status.seen]
+        asked = [status for status in self.statuses if status.seen]
+        states = Counter(status.state for status in asked)
+        self.cards, self.seen = len(self.statuses), len(asked)
+        self.fading, self.slow, self.fluent = states["fading"], states["slow"], states["fluent"]
+        self.lagging = self.fading + self.slow
+        self.strength = _mean([status.strength for status in asked])
+        self.speed_s = _mean([status.speed_s for status in asked])
+        self.target_s = _mean([status.item.target_s for status in asked])
+        self.fluent_chance = _mean([status.fluent_chance for status in asked])
 
-    @property
-    def cards(self) -> int:
-        return len(self.statuses)
 
-    @property
-    def seen(self) -> int:
-        return len(self._seen)
-
-    @property
-    def fading(self) -> int:
-        return self._count("fading")
-
-    @property
-    def slow(self) -> int:
-        return self._count("slow")
-
-    @property
-    def fluent(self) -> int:
-        return self._count("fluent")
-
-    @property
-    def lagging(self) -> int:
-        """How many were asked before and are not fluent: fading or slow."""
-        return self.fading + self.slow
-
-    @cached_property
-    def strength(self) -> float | None:
-        """Mean chance of recall now, 0 to 1."""
-        return self._mean("strength")
-
-    @cached_property
-    def speed_s(self) -> float | None:
-        """Mean expected thinking time in seconds."""
-        return self._mean("speed_s")
-
-    @cached_property
-    def target_s(self) -> float | None:
-        """Mean target time in seconds, to hold the speed against."""
-        return self._mean("item.target_s")
-
-    @cached_property
-    def fluent_chance(self) -> float | None:
-        """Mean chance that a card comes right within its target time, 0 to 1."""
-        return self._mean("fluent_chance")
-
-    def _mean(self, attribute: str) -> float | None:
-        return fmean(map(attrgetter(attribute), self._seen)) if self._seen else None
-
-    def _count(self, state: str) -> int:
-        return sum(status.state == state for status in self.statuses)
+def _mean(values: Sequence[float]) -> float | None:
+    return fmean(values) if values else None
 
 
 class GroupRow(CardGroup):

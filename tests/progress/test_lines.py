@@ -36,7 +36,7 @@ def test_keys_name_what_holds_them_back(lines: Lines) -> None:
     assert explained.endswith("each within one bar (3.0 s at 80 bpm).")
     assert table == [
         "Key       ready  held back by",
-        "C major     45%  note at a fret, string 6: 50%; note at a fret, string 6: 90%",
+        "C major     36%  note at a fret, string 6: 50%; note at a fret, string 5: 80%",
         "F♯ minor   100%",
         "B♭ major      -  not asked yet",
     ]

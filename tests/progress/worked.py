@@ -23,6 +23,7 @@ def worked_progress() -> Progress:
     ]
     fresh = next(status for status in progress.statuses if status.card not in (LOW_G, LOW_A, C))
     by_card = {status.card: status for status in progress.statuses} | {status.card: status for status in asked}
+    needed = [Needed(asked[0], 0.5, True), Needed(asked[2], 0.8, True), Needed(asked[1], 0.899, True)]
     counts = LogCounts()
     counts._weeks = [
         Period(date(2025, 12, 15), answers=7, right=5, first_answers=4, first_right=3, median_ms=1449, drills=1),
@@ -32,7 +33,7 @@ def worked_progress() -> Progress:
     progress.__dict__.update(
         statuses=tuple(by_card.values()),
         keys=(
-            KeyReadiness(parse_key("C"), 0.45, (Needed(asked[0], 0.5, True), Needed(asked[1], 0.899, True))),
+            KeyReadiness(parse_key("C"), 0.36, tuple(needed)),
             KeyReadiness(parse_key("F#m"), 1.0, (Needed(asked[0], 0.9, True),)),
             KeyReadiness(parse_key("Bb"), 0.01, (Needed(fresh, 0.01, True),)),
         ),

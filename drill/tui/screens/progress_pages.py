@@ -13,6 +13,7 @@ from drill.present.figures import how_many, per_cent, seconds
 from drill.present.neck_drawing import RAMP, band, block
 from drill.progress import Grouping, KeyReadiness, Needed, Period, Progress
 from drill.progress.card_status import CardGroup
+from drill.progress.columns import MOST_HELD_BACK
 from drill.progress.history import string_of
 from drill.progress.lines import shown_answer
 from drill.questions.catalogue import FAMILIES
@@ -25,7 +26,6 @@ from drill.tui.widgets.neck_view import STYLES
 
 BAR = 16
 """Cells of the longest bar."""
-MOST_HELD_BACK = 2
 
 
 class Line(NamedTuple):
