@@ -111,6 +111,7 @@ def test_every_column_says_its_type_and_whether_it_may_be_empty() -> None:
         for table in TABLES
         for field in table.resource()["schema"]["fields"]
     }
+    assert len(fields) == sum(len(table.columns) for table in TABLES), "no two columns of a table share a name"
     # https://datapackage.org/standard/table-schema/#field-types
     assert fields["attempts.asked_at"] == ("datetime", True)
     assert fields["attempts.thinking_ms"] == ("integer", False)
