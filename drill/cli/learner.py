@@ -58,4 +58,4 @@ def open_progress(deck: str | None, environment: Environment, *, exact: bool = T
     with open_record(environment) as record:
         with notify_if_slow(environment.stderr):
             store = LearnerStore.of(record) if exact else LearnerStore.begin(record, environment.monotonic)
-        yield Progress.of(store, chosen, settings, environment.now(), deck)
+        yield Progress(store.learner, record, chosen, settings, environment.now(), store.calibration, deck)

@@ -1,14 +1,14 @@
-"""Handing on: the record as open data and as a page for a teacher, and an exported log read back.
+"""Export: a learner's log as open data, a report for a teacher, and an exported log read back.
 
-export     a Tabular Data Package, the log as JSON Lines with its JSON Schema, and one HTML page
-merge      an exported log into a record, without doubling anything
+export     writes a Tabular Data Package, the log as JSON Lines with its JSON Schema, and the report in HTML
+merge      adds an exported log to a record, without duplicates
 is_backup  whether a file is a backup rather than a log
 
-tables     the CSV files and their Table Schema
-model      the lines of the log, and their JSON Schema
-staging    files put in place together, never over someone else's
-report     the page
-reading    the log read back
+tables     the CSV files with their Table Schema
+model      the lines of the log with their JSON Schema
+staging    puts files in place together, and overwrites nothing that is not ours
+report     the report
+reading    reads the log back
 """
 
 from drill.export.package import FILES, export

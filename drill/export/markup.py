@@ -1,4 +1,4 @@
-"""Text as HTML and SVG show it."""
+"""Text that is safe inside HTML and SVG."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from drill.system.text import visible
 
 
 def escape(text: str) -> str:
-    r"""The text with nothing in it that acts: neither as markup nor as a control character.
+    r"""The text with markup and control characters escaped.
 
     >>> escape("<b>\x1b")
     '&lt;b&gt;\\x1b'

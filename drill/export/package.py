@@ -1,4 +1,4 @@
-"""The whole export: a Tabular Data Package, the log, its schema, and the page.
+"""The whole export: a Tabular Data Package, the log, its schema, and the report.
 
 https://specs.frictionlessdata.io/tabular-data-package/
 """
@@ -8,7 +8,7 @@ from __future__ import annotations
 import json
 from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
-from typing import Any, TextIO, TypeVar
+from typing import Any, TextIO
 
 from drill.export.model import json_schema, written
 from drill.export.report import report
@@ -16,15 +16,15 @@ from drill.export.staging import PACKAGE_FILE, PACKAGE_NAME, Staging, staged
 from drill.export.tables import ATTEMPTS, CARDS, DAYS, KEYS, TABLES, card_rows
 from drill.present.dates import iso_utc
 from drill.progress import Progress
+from drill.progress.columns import exact_writers
 from drill.record import AttemptRow
 
 LOG, SCHEMA, PAGE = "attempts.jsonl", "attempts.schema.json", "report.html"
 FILES = (PACKAGE_FILE, *(table.file for table in TABLES), LOG, SCHEMA, PAGE)
 """Every file of an export."""
 
-T = TypeVar("T")
 Watch = Callable[[Iterable[AttemptRow], int], Iterator[AttemptRow]]
-"""Passes attempts on, and may show how far it has come of so many."""
+"""Passes attempts on; it is given their number, so that it can show how many are done."""
 
 
 def _unwatched(rows: Iterable[AttemptRow], total: int) -> Iterator[AttemptRow]:
@@ -32,18 +32,16 @@ def _unwatched(rows: Iterable[AttemptRow], total: int) -> Iterator[AttemptRow]:
 
 
 def export(progress: Progress, folder: Path, watch: Watch = _unwatched) -> Path:
-    """Write all of it into `folder`, or into one of its own in there where other files are; gives which.
+    """Write all files into `folder`, or into a new folder inside it if it holds other files; returns which.
 
-    A long record streams. Raises `CannotWrite`, and then nothing was changed.
+    A long log is streamed. Raises `CannotWrite`, and then nothing was changed.
     """
     with staged(folder, FILES) as staging:
         _write_attempts(progress, staging, watch)
-        with staging.open(CARDS.file) as file:
-            CARDS.write(file, card_rows(progress))
-        with staging.open(KEYS.file) as file:
-            KEYS.write(file, progress.keys)
-        with staging.open(DAYS.file) as file:
-            DAYS.write(file, progress.days)
+        writers = exact_writers(progress)
+        for table, rows in ((CARDS, card_rows(progress)), (KEYS, progress.keys), (DAYS, progress.days)):
+            with staging.open(table.file) as file:
+                table.write(file, rows, writers)
         _write_text(staging, SCHEMA, _json(json_schema()))
         _write_text(staging, PAGE, report(progress))
         _write_text(staging, PACKAGE_FILE, _json(_package(progress, staging)))
@@ -51,17 +49,17 @@ def export(progress: Progress, folder: Path, watch: Watch = _unwatched) -> Path:
 
 
 def _write_attempts(progress: Progress, staging: Staging, watch: Watch) -> None:
-    """The log as JSON Lines, and in one pass its answers as CSV."""
-    record = progress.record
-    with staging.open(ATTEMPTS.file) as table, staging.open(LOG) as log:
+    """Write the log as CSV and as JSON Lines in one pass."""
+    log = progress.log
+    with staging.open(ATTEMPTS.file) as table, staging.open(LOG) as lines:
         write_row = ATTEMPTS.writer(table)
-        for drill in record.drills():
-            _write_line(log, written(drill))
-        for attempt in watch(record.attempts(), record.attempt_count()):
+        for drill in log.drills():
+            _write_line(lines, written(drill))
+        for attempt in watch(log.attempts(), log.attempt_count()):
             write_row(attempt)
-            _write_line(log, written(attempt))
-        for landing in record.landings():
-            _write_line(log, written(landing))
+            _write_line(lines, written(attempt))
+        for landing in log.landings():
+            _write_line(lines, written(landing))
 
 
 def _write_line(file: TextIO, line: str) -> None:
@@ -82,7 +80,7 @@ def _package(progress: Progress, staging: Staging) -> dict[str, Any]:
         "profile": "tabular-data-package",
         "name": PACKAGE_NAME,
         "title": "Drills of fretboard theory",
-        "description": f"Answers, cards, keys and days of one learner; figures as of the moment of the export, "
+        "description": f"Answers, cards, keys and days of one learner, as of the moment of the export, "
         f"for the deck “{progress.deck.title}” at {progress.settings.tempo_bpm} bpm.",
         "created": iso_utc(progress.now_s),
         "deck": progress.deck.id,

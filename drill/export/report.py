@@ -1,30 +1,34 @@
-"""The page for a teacher: one HTML file that needs nothing else, readable on screen, on paper and aloud.
+"""The report for a teacher: one HTML file that needs no other, readable on screen, on paper and aloud.
 
-Figures are rounded for the eye; each stands in a <data> element whose value is exact. Every text is escaped, and the
-page forbids itself scripts and the network.
+Figures are rounded; each stands in a <data> element whose value is exact. Every text is escaped, and the page's own
+policy forbids scripts and the network.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from pathlib import Path
+from typing import Any
 
 from drill.export import svg
 from drill.export.markup import escape
 from drill.memory import TARGET_STRENGTH
 from drill.present.dates import iso_utc
-from drill.present.figures import how_many, hundredths, per_cent
+from drill.present.figures import how_many, hundredths, per_cent, seconds
 from drill.present.neck_drawing import band
-from drill.progress import KINDS, KeyReadiness, Kind, Period, Progress, Row, SpotRow
-from drill.progress.lines import brief, shown_answer
-from drill.questions.wording import named_key, string_label, to_screen
+from drill.present.tables import Column, Columns, Kind, shown
+from drill.progress import GROUPINGS, Grouping, KeyReadiness, Progress, SpotRow
+from drill.progress.columns import ROWS, WEEKS, brief
+from drill.progress.lines import shown_answer
+from drill.questions.wording import capital, named_key, string_label, to_screen
 from drill.theory.neck import Spot
 
 STYLE = Path(__file__).with_name("report.css")
 TREND_WEEKS = 26
 MOST_REASONS = 3
 _FIGURE = ' class="figure"'
-_HEADINGS: dict[Kind, tuple[str, str]] = {
+_NO_VALUE, _NO_BREAK = "–", "\N{NO-BREAK SPACE}"
+_HEADINGS: dict[Grouping, tuple[str, str]] = {
     "string": ("Strings", "Strength and speed by string"),
     "key": ("Keys", "Strength and speed by key"),
     "shape": ("Shapes", "Strength and speed by shape"),
@@ -51,8 +55,8 @@ class _Page:
         yield from self._readiness()
         yield from self._trend()
         yield from self._mixups()
-        for kind in KINDS:
-            yield from self._table(kind)
+        for by in GROUPINGS:
+            yield from self._table(by)
         yield from self._forecast()
         yield "</main></body></html>"
 
@@ -76,23 +80,23 @@ class _Page:
         yield f"<h1>{self._title}</h1>"
         yield f'<p class="soft">{escape(progress.deck.title)}. As of {(iso_utc(progress.now_s) or "")[:10]}, '
         yield f"at {self._settings.tempo_bpm} beats a minute.</p>"
-        yield f"<p>Of {how_many(whole.cards, 'card')}, {how_many(whole.met, 'was', 'were')} asked: "
-        yield f"{whole.count('fading')} fading, "
-        yield f"{whole.count('slow')} known but slow, {whole.count('fluent')} fluent."
-        if whole.met:
+        yield f"<p>Of {how_many(whole.cards, 'card')}, {how_many(whole.seen, 'was', 'were')} asked: "
+        yield f"{whole.fading} fading, "
+        yield f"{whole.slow} known but slow, {whole.fluent} fluent."
+        if whole.seen:
             yield f" Mean strength {_chance(whole.strength)}, mean thinking time {_seconds(whole.speed_s)}."
         yield "</p>"
         yield f"<p><strong>What to drill next: {self._words(weakest.label)}.</strong> {self._words(weakest.why)} "
         yield f"<code>{escape(self._progress.command(weakest.focus))}</code></p>"
         yield '<p class="soft">Strength is the chance of a right answer now. '
         yield f"A card holds from {per_cent(TARGET_STRENGTH)}; it is fluent "
-        yield "when the expected thinking time is within its target, too.</p>"
+        yield "if its expected thinking time is within its target, too.</p>"
 
     def _neck(self) -> Iterator[str]:
         spots = self._progress.spots
         yield "<section><h2>The neck</h2>"
         if not spots:
-            yield "<p>The deck asks nothing about single spots of the neck.</p></section>"
+            yield "<p>This deck does not ask about single spots of the neck.</p></section>"
             return
         strengths = {spot: row.strength for spot, row in spots.items()}
         yield self._neck_figure("strength", "Strength by spot, in per cent", strengths, lambda s: str(hundredths(s)))
@@ -109,8 +113,9 @@ class _Page:
             spot: svg.Dot("" if value is None else shown(value), band(self._progress.spots[spot].strength))
             for spot, value in values.items()
         }
-        told = "A dot without a figure was not asked yet. The table that follows holds the same figures."
-        drawn = svg.neck(self._progress.deck.neck, dots, self._settings.look, f"neck-{name}", title, told)
+        description = "A dot without a figure was not asked yet. The table that follows holds the same figures."
+        caption = svg.Caption(f"neck-{name}", title, description)
+        drawn = svg.neck(self._progress.deck.neck, dots, self._settings.look, caption)
         return f"<figure><figcaption>{title}. Small dots were not asked yet.</figcaption>{drawn}</figure>"
 
     def _spot_table(
@@ -140,7 +145,7 @@ class _Page:
         yield "</section>"
 
     def _key_cells(self, key: KeyReadiness) -> list[str]:
-        reasons = [f"{escape(brief(n.standing.entry))}: {_chance(n.in_time)}" for n in key.held_back_by]
+        reasons = [f"{escape(brief(n.status.entry))}: {_chance(n.in_time)}" for n in key.held_back_by]
         figure = _chance(key.readiness) + svg.bar(key.readiness)
         name = self._words(named_key(key.key)).replace(" ", "&nbsp;")
         return [name, figure, "; ".join(reasons[:MOST_REASONS])]
@@ -154,21 +159,22 @@ class _Page:
         known = [(w.start.isoformat(), w.first_right_share) for w in weeks if w.first_right_share is not None]
         title = "Share of each day's first answers that came right, by week"
         yield f"<figure><figcaption>{title}.</figcaption>"
-        yield f"{svg.trend(known, 1.0, per_cent, 'trend-known', title, _from_to(known, per_cent))}</figure>"
-        fast = [(w.start.isoformat(), w.median_ms / 1000) for w in weeks if w.median_ms is not None]
+        caption = svg.Caption("trend-known", title, _from_to(known, per_cent))
+        yield f"{svg.trend(known, svg.Scale(1.0, per_cent), caption)}</figure>"
+        fast = [(w.start.isoformat(), w.median_s) for w in weeks if w.median_s is not None]
         if fast:
             title = "Median thinking time of right answers, by week"
             yield f"<figure><figcaption>{title}.</figcaption>"
             top = float(max(2, round(max(value for _, value in fast) + 0.5)))
-            yield f"{svg.trend(fast, top, _in_seconds, 'trend-time', title, _from_to(fast, _in_seconds))}</figure>"
-        heads = ["Week of", "Drills", "Answers", "Known at first", "Median time"]
-        yield from _table(f"The last {how_many(len(weeks), 'week')} with a drill", heads, map(_week_cells, weeks))
+            caption = svg.Caption("trend-time", title, _from_to(fast, _in_seconds))
+            yield f"{svg.trend(fast, svg.Scale(top, _in_seconds), caption)}</figure>"
+        yield from self._written(f"The last {how_many(len(weeks), 'week')} with a drill", WEEKS, weeks)
         yield "</section>"
 
     def _mixups(self) -> Iterator[str]:
         yield "<section><h2>Mix-ups</h2>"
         if not self._progress.mixups:
-            yield "<p>None so far.</p></section>"
+            yield "<p>No recognised mix-ups.</p></section>"
             return
         rows = []
         for row in self._progress.mixups:
@@ -179,29 +185,35 @@ class _Page:
         yield from _table("What was confused with what", ["Mix-up", "Times", "The newest example", "Drill"], rows)
         yield "</section>"
 
-    def _table(self, kind: Kind) -> Iterator[str]:
-        rows = self._progress.table(kind)
+    def _table(self, by: Grouping) -> Iterator[str]:
+        rows = self._progress.table(by)
         if not rows:
             return
-        heading, caption = _HEADINGS[kind]
-        heads = [heading, "Cards", "Asked", "Fading", "Slow", "Strength", "Thinking time", "Target"]
+        heading, caption = _HEADINGS[by]
         yield f"<section><h2>{heading}</h2>"
-        yield from _table(caption, heads, map(self._row_cells, rows))
-        weakest = self._progress.weakest_of(kind)
+        yield from self._written(caption, ROWS[by], rows)
+        weakest = self._progress.weakest_of(by)
         if weakest is not None:
             yield f"<p>What to drill next: {self._words(weakest.label)}. "
             yield f"<code>{escape(self._progress.command(weakest.focus))}</code></p>"
         yield "</section>"
 
-    def _row_cells(self, row: Row) -> list[str]:
-        counts = (row.cards, row.met, row.count("fading"), row.count("slow"))
-        figures = (_chance(row.strength), _seconds(row.speed_s), _seconds(row.target_s))
-        return [self._words(row.label), *map(_count, counts), *figures]
+    def _written(self, caption: str, columns: Columns, rows: Iterable[Any]) -> Iterator[str]:
+        """A table made of the columns that have headings."""
+        headed = [column for column in columns if column.heading]
+        body = [[self._cell(column, row) for column in headed] for row in rows]
+        yield from _table(caption, [capital(column.heading) for column in headed], body)
+
+    def _cell(self, column: Column, row: Any) -> str:
+        """Text as it is, figures with their exact values."""
+        if column.kind is Kind.SENTENCE:
+            return self._words(column.get(row))
+        return shown(column, row) if column.kind is Kind.DAY else _data(column.get(row), shown(column, row))
 
     def _forecast(self) -> Iterator[str]:
         counts = self._progress.forecast
         yield "<section><h2>What fades</h2>"
-        yield f"<p>Fading now: {self._progress.whole.count('fading')}. Cards that hold now and fade unless asked:</p>"
+        yield f"<p>Fading now: {self._progress.whole.fading}. Cards expected to fade if they are not asked:</p>"
         heads = ["Day from now", *(str(day) for day in range(1, len(counts) + 1))]
         yield from _table("Cards that fade in each coming day", heads, [["Cards", *map(_count, counts)]])
         yield "</section>"
@@ -218,35 +230,25 @@ def _table(caption: str, heads: Sequence[str], rows: Iterable[Sequence[str]]) ->
     yield "</tbody></table></div>"
 
 
-def _data(value: float, shown: str) -> str:
-    return f'<data value="{value!r}">{shown}</data>'
+def _data(value: float | None, text: str) -> str:
+    """A figure with its exact value, on one line whatever the room."""
+    return _NO_VALUE if value is None else f'<data value="{value!r}">{text.replace(" ", _NO_BREAK)}</data>'
 
 
 def _chance(chance: float | None) -> str:
-    return "–" if chance is None else _data(chance, per_cent(chance))
+    return _data(chance, per_cent(chance or 0.0))
 
 
-def _seconds(seconds: float | None) -> str:
-    return "–" if seconds is None else _data(seconds, f"{seconds:.1f}\N{NO-BREAK SPACE}s")
+def _seconds(time_s: float | None) -> str:
+    return _data(time_s, seconds(time_s or 0.0))
 
 
 def _count(count: int) -> str:
     return _data(count, str(count))
 
 
-def _week_cells(week: Period) -> list[str]:
-    median = _seconds(None if week.median_ms is None else week.median_ms / 1000)
-    return [
-        week.start.isoformat(),
-        _count(week.drills),
-        _count(week.answers),
-        _chance(week.first_right_share),
-        median,
-    ]
-
-
-def _in_seconds(seconds: float) -> str:
-    return f"{seconds:.3g} s"
+def _in_seconds(time_s: float) -> str:
+    return f"{time_s:.3g} s"
 
 
 def _from_to(values: Sequence[tuple[str, float]], shown: Callable[[float], str]) -> str:

@@ -1,6 +1,6 @@
-"""Files put into a folder together: all written aside first, then each given its name at once.
+"""Files put into a folder together: all are written under temporary names first, then renamed one after the other.
 
-Nothing that someone else wrote, or changed since, is overwritten.
+A file that someone else wrote, or changed since the last export, is never overwritten.
 """
 
 from __future__ import annotations
@@ -19,54 +19,54 @@ from drill.system import files, input_files
 PACKAGE_NAME = "fretsure-export"
 PACKAGE_FILE = "datapackage.json"
 MOST_BYTES = 1_000_000
-"""A description of an export is a fiftieth of this."""
+"""The package file of an export is about a fiftieth of this; a larger file is not ours."""
 _BLOCK = 1 << 16
 
 
 class Staging:
-    """A folder to be, and the files written aside for it. Use `staged`."""
+    """A folder, and the files written for it under temporary names. Use `staged`."""
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
-        self._aside: dict[str, Path] = {}
+        self._temporary: dict[str, Path] = {}
 
     @contextmanager
     def open(self, name: str) -> Iterator[TextIO]:
-        """A new text file, UTF-8 with the line ends that are written, on the disk when the block ends."""
-        self._aside[name] = path = files.temporary_path(self.folder / name)
+        """A new text file in UTF-8, with line ends as written; it is on the disk when the block ends."""
+        self._temporary[name] = path = files.temporary_path(self.folder / name)
         with files.create_text(path) as file:
             yield file
 
     def fingerprint(self, name: str) -> dict[str, Any]:
-        """Size and SHA-256 of a file written aside, as Data Package names them."""
-        path = self._aside[name]
+        """Size and SHA-256 of a temporary file, in the terms of Data Package."""
+        path = self._temporary[name]
         return {"bytes": path.stat().st_size, "hash": f"sha256:{sha256(path)}"}
 
     def put_in_place(self) -> None:
-        """Give every file its name; the package first, which says that the others are ours."""
-        for path in (self.folder / name for name in self._aside):
+        """Give every file its name; the package file first, for it says which others are ours."""
+        for path in (self.folder / name for name in self._temporary):
             if path.exists():
                 path.replace(path)  # changes nothing, but Windows refuses it while another program has the file open
-        for name in sorted(self._aside, key=lambda name: (name != PACKAGE_FILE, name)):
-            self._aside[name].replace(self.folder / name)
+        for name in sorted(self._temporary, key=lambda name: (name != PACKAGE_FILE, name)):
+            self._temporary[name].replace(self.folder / name)
         files.sync_folder(self.folder)
-        for name in self._aside:
+        for name in self._temporary:
             files.remove_leftovers(self.folder / name)
 
     def clear(self) -> None:
-        """Take away what was written aside and not put in place."""
-        for path in self._aside.values():
+        """Remove the temporary files that were not put in place."""
+        for path in self._temporary.values():
             path.unlink(missing_ok=True)
 
 
 @contextmanager
 def staged(folder: Path, names: tuple[str, ...]) -> Iterator[Staging]:
-    """Write `names` into `folder`, all or, when something goes wrong, none; for their owner only.
+    """Write all of `names` into `folder`, or none when something goes wrong; only their owner can read them.
 
-    Where there are other files in it, they go to a folder of their own inside: `Staging.folder` says where.
-    Raises `CannotWrite` when the disk refuses, or when a file of that name is not of our making.
+    If the folder holds other files, they go to a new folder inside it: `Staging.folder` says where.
+    Raises `CannotWrite` when the disk refuses, or when a file of that name is not ours.
     """
-    with _told(folder):
+    with _explained(folder):
         staging = Staging(_place(folder))
         _refuse_to_overwrite(staging.folder, names)
         try:
@@ -77,13 +77,14 @@ def staged(folder: Path, names: tuple[str, ...]) -> Iterator[Staging]:
 
 
 @contextmanager
-def _told(folder: Path) -> Iterator[None]:
+def _explained(folder: Path) -> Iterator[None]:
+    """Turns errors of the system into sentences for the learner."""
     try:
         yield
     except (FileExistsError, NotADirectoryError) as error:
         raise CannotWrite(
-            f"The export could not be written: {error.filename} is there and is not a folder.",
-            "Give the name of a folder; a new one is made. The record was not touched.",
+            f"The export could not be written: {error.filename} is not a folder.",
+            "Give the name of a folder; it is made if it does not exist. The record was not touched.",
         ) from error
     except OSError as error:
         raise CannotWrite(
@@ -93,21 +94,21 @@ def _told(folder: Path) -> Iterator[None]:
 
 
 def _place(folder: Path) -> Path:
-    """The folder itself if it is empty or holds an earlier export; else one of its own in there, among other files."""
+    """The folder itself if it is empty or holds an earlier export; else a folder inside it."""
     for place in (folder, folder / PACKAGE_NAME):
-        if place != folder and place.is_symlink():  # which someone else may have laid there
+        if place != folder and place.is_symlink():  # someone else may have put it there
             break
         files.make_folder(place)
         if _fingerprints(place / PACKAGE_FILE) is not None or not _is_used(place):
             return place
     raise CannotWrite(
-        f"There are other files in {folder}, and in {place} too; nothing was written.",
-        "Give a folder that is empty or not there yet.",
+        f"There are other files in {folder} and in {place}; nothing was written.",
+        "Give an empty folder, or one that does not exist yet.",
     )
 
 
 def _is_used(folder: Path) -> bool:
-    """Whether anything is seen in the folder; hidden files are notes of the system, or left by an export cut short."""
+    """Whether the folder holds a visible file; hidden ones belong to the system, or to an export that was cut short."""
     return any(not path.name.startswith(".") for path in folder.iterdir())
 
 
@@ -124,7 +125,7 @@ def _refuse_to_overwrite(folder: Path, names: tuple[str, ...]) -> None:
 
 
 def _left_alone(path: Path, why: str) -> CannotWrite:
-    return CannotWrite(f"{path} is there and {why}; nothing was overwritten.", "Move it away or give another folder.")
+    return CannotWrite(f"{path} {why}; nothing was overwritten.", "Move it away or give another folder.")
 
 
 def _fingerprints(package: Path) -> dict[str, str] | None:

@@ -1,6 +1,6 @@
 """Pictures of the report as inline SVG: the neck, a bar, a trend. No script, no font, no network.
 
-Nothing is told by colour alone: every spot and every point that matters carries its figure.
+Colour never carries meaning alone: every spot, and the first and last point of a trend, carry their figures.
 """
 
 from __future__ import annotations
@@ -14,27 +14,42 @@ from drill.theory.names import show_signs
 from drill.theory.neck import Neck, Spot
 
 FRET, STRING, LEFT, TOP = 46, 36, 84, 20
-"""A fret is so wide, strings lie so far apart, and so much room is beside and above them, in SVG units."""
+"""Width of a fret, distance of strings, room to the left of the nut and above the first string, in SVG units."""
 RADIUS = 15
 WIDTH, HEIGHT, MARGIN = 800, 180, 44
 
 
+class Caption(NamedTuple):
+    """The texts of a picture for a screen reader; `name` makes its ids unique on the page."""
+
+    name: str
+    title: str
+    description: str
+
+
+class Scale(NamedTuple):
+    """The vertical axis of a trend: from 0 to `top`, with figures as `shown` writes them."""
+
+    top: float
+    shown: Callable[[float], str]
+
+
 class Dot(NamedTuple):
-    """What stands on a spot: a short text, and the band of strength it is in (see `drawing.band`)."""
+    """A dot on a spot: a short text, and the band of strength it is in (see `neck_drawing.band`)."""
 
     text: str
     band: str
 
 
-def neck(neck: Neck, dots: Mapping[Spot, Dot], look: Look, name: str, title: str, told: str) -> str:
-    """The neck with a dot on each spot; `name` is unique on the page, `told` is what a screen reader says of it."""
+def neck(neck: Neck, dots: Mapping[Spot, Dot], look: Look, caption: Caption) -> str:
+    """The neck with a dot on each spot."""
     frame = _Frame(neck, look)
     parts = (*frame.inlays(), *frame.wires(), *frame.strings(), *frame.numbers(), *frame.dots(dots))
-    return _picture(frame.width, frame.height, name, title, told, parts)
+    return _picture(frame.width, frame.height, caption, parts)
 
 
 def bar(chance: float) -> str:
-    """A bar for a chance from 0 to 1, for the eye only: the figure stands beside it."""
+    """A bar for a chance from 0 to 1, hidden from screen readers: its figure stands beside it."""
     return (
         '<svg class="bar" viewBox="0 0 100 12" preserveAspectRatio="none" aria-hidden="true">'
         f'<rect class="fill" width="{100 * chance:.1f}" height="12"/>'
@@ -42,28 +57,23 @@ def bar(chance: float) -> str:
     )
 
 
-def trend(
-    values: Sequence[tuple[str, float]],
-    top: float,
-    shown: Callable[[float], str],
-    name: str,
-    title: str,
-    told: str,
-) -> str:
-    """A line through labelled values from 0 to `top`, oldest first; the first and the last bear their figures."""
-    return _picture(WIDTH, HEIGHT, name, title, told, tuple(_trend(values, top, shown)))
+def trend(values: Sequence[tuple[str, float]], scale: Scale, caption: Caption) -> str:
+    """A line through labelled values, oldest first; the first and the last carry their figures."""
+    return _picture(WIDTH, HEIGHT, caption, tuple(_trend(values, scale)))
 
 
-def _picture(width: float, height: float, name: str, title: str, told: str, parts: Sequence[str]) -> str:
+def _picture(width: float, height: float, caption: Caption, parts: Sequence[str]) -> str:
+    name, title, description = caption
     return (
-        f'<svg viewBox="0 0 {width:g} {height:g}" role="img" aria-labelledby="{name}-title {name}-told">'
-        f'<title id="{name}-title">{escape(title)}</title><desc id="{name}-told">{escape(told)}</desc>'
+        f'<svg viewBox="0 0 {width:g} {height:g}" role="img" aria-labelledby="{name}-title {name}-description">'
+        f'<title id="{name}-title">{escape(title)}</title>'
+        f'<desc id="{name}-description">{escape(description)}</desc>'
         f"{''.join(parts)}</svg>"
     )
 
 
 class _Frame:
-    """Where things lie on the drawn neck, whichever way round it is held."""
+    """Coordinates on the drawn neck, for either hand and either order of strings."""
 
     def __init__(self, neck: Neck, look: Look) -> None:
         self._neck, self._look = neck, look
@@ -72,7 +82,7 @@ class _Frame:
         self.height = TOP + STRING * (len(self._rows) - 1) + 48
 
     def x(self, along: float) -> float:
-        """The place so many frets from the nut; mirrored for a left hand."""
+        """The place of a fret, counted from the nut; mirrored for a left-handed guitarist."""
         place = LEFT + FRET * along
         return place if self._look.hand == "right" else self.width - place
 
@@ -85,8 +95,8 @@ class _Frame:
 
     def wires(self) -> Iterator[str]:
         for fret in range(self._neck.last_fret + 1):
-            sort = "nut" if fret == 0 else "wire"
-            yield f'<line class="{sort}" x1="{self.x(fret):g}" y1="{TOP}" x2="{self.x(fret):g}" y2="{self.bottom:g}"/>'
+            name = "nut" if fret == 0 else "wire"
+            yield f'<line class="{name}" x1="{self.x(fret):g}" y1="{TOP}" x2="{self.x(fret):g}" y2="{self.bottom:g}"/>'
 
     def strings(self) -> Iterator[str]:
         for string in self._rows:
@@ -121,7 +131,8 @@ class _Frame:
         return self.x(fret - 0.5)
 
 
-def _trend(values: Sequence[tuple[str, float]], top: float, shown: Callable[[float], str]) -> Iterator[str]:
+def _trend(values: Sequence[tuple[str, float]], scale: Scale) -> Iterator[str]:
+    top, shown = scale
     left, right, floor, ceiling = MARGIN + 20, WIDTH - MARGIN, HEIGHT - 30, 20
 
     def x(place: int) -> float:

@@ -1,8 +1,8 @@
-"""Moments, told: seconds since the epoch as the learner's own calendar has them, or as programs read them.
+"""Moments in words and figures: seconds since the epoch on the learner's own calendar, or as programs read them.
 
-moment    a moment as a date in UTC
-local     a moment on the learner's calendar
-relative_day    its day, in words, seen from now
+moment        a moment as a date and time in UTC
+local         the same on the learner's calendar
+relative_day  its day in words, seen from now
 iso_utc       ISO 8601 in UTC
 """
 
@@ -16,20 +16,20 @@ if TYPE_CHECKING:
 
 EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 FAR_DAYS = 183
-"""Further ahead a date would promise more than the memory's model can know."""
+"""A date further ahead would promise more than the model of memory can know."""
 
 
 def moment(at_s: float) -> datetime:
-    """A moment as a date in UTC, of any year from 1 to 9999. Raises OverflowError beyond.
+    """A moment as a date and time in UTC, in the years 1 to 9999. Raises OverflowError beyond.
 
-    Counted from the epoch; asked by `fromtimestamp`, Windows knows no moment before it and none after the year 3000:
+    It is counted from the epoch because `fromtimestamp` fails on Windows before 1970 and after the year 3000:
     https://docs.python.org/3/library/datetime.html#datetime.datetime.fromtimestamp
     """
     return EPOCH + timedelta(seconds=at_s)
 
 
 def local(at_s: float, environment: Environment) -> datetime:
-    """A moment as the learner's clock and calendar show it; its time zone says UTC, but the figures are local."""
+    """A moment as the learner's clock and calendar show it. Its time zone says UTC; its figures are local."""
     return moment(at_s) + timedelta(minutes=environment.utc_offset_minutes(at_s))
 
 

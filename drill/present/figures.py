@@ -1,7 +1,8 @@
 """How figures are written: one rule and one spelling for every face.
 
 per_cent     a share in whole per cent
-hundredths   the figure of it alone
+hundredths   its number alone
+seconds      a time in seconds and tenths
 how_many     a count and what is counted
 """
 
@@ -9,7 +10,7 @@ from __future__ import annotations
 
 
 def per_cent(share: float) -> str:
-    """A share from 0 to 1 in whole per cent. Only what is certain is 100%, and only what never happens 0%.
+    """A share from 0 to 1 in whole per cent. Only a share of exactly 1 is 100%, and only a share of 0 is 0%.
 
     >>> per_cent(0.834), per_cent(0.997), per_cent(1.0), per_cent(0.001)
     ('83%', '99%', '100%', '1%')
@@ -18,10 +19,19 @@ def per_cent(share: float) -> str:
 
 
 def hundredths(share: float) -> int:
-    """The figure of `per_cent` alone, for maps and tables whose head says what it means."""
+    """The number of `per_cent` alone, for maps and tables whose heading names the unit."""
     if share <= 0.0:
         return 0
     return 100 if share >= 1.0 else min(max(round(100 * share), 1), 99)
+
+
+def seconds(time_s: float) -> str:
+    """A time in seconds and tenths of a second.
+
+    >>> seconds(0.84), seconds(12.0)
+    ('0.8 s', '12.0 s')
+    """
+    return f"{time_s:.1f} s"
 
 
 def how_many(count: int, one: str, many: str = "") -> str:

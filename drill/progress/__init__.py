@@ -1,44 +1,49 @@
-"""Where the learner stands and what to drill next: tables from the record, the memory and a deck; no screen.
+"""How well the learner knows a deck, and what to drill next: figures from the log, the memory and the deck.
 
-    progress = Progress.of(recall, deck, settings, now_s)
+    progress = Progress(learner, log, deck, settings, now_s)
     progress.weakest                 the one thing to drill next: focus, label, reason
-    progress.spots                   the neck map: Spot -> SpotRow (strength, speed_s, standings, focus)
-    progress.table("string")         rows by "string", "key", "shape" or "family", each with its focus
+    progress.spots                   the neck map: Spot -> SpotRow (strength, speed_s, statuses, focus)
+    progress.table("string")         the cards by "string", "key", "shape" or "family", each row with its focus
     progress.keys                    readiness of the 24 everyday keys, with what holds each back
     progress.forecast                how many cards fade in each coming day
-    progress.weeks, .days, .mixups   from the log: one pass, made when first asked for
-    progress.calibration             chance told against share right
-    progress.story(card)             one card: standing, history, why it is or is not asked next
+    progress.weeks, .days, .mixups   from the log, read once when first asked for
+    progress.calibration             the chances predicted, and the share of right answers observed
+    progress.card_history(card)      one card: status, attempts, why it is or is not asked next
 
-Properties are worked out once, when first asked for. `weeks`, `days`, `mixups` and `story` aside, they read no log, so
-that they cost the same however long the record is.
+Every figure is worked out once, when it is first asked for. Only `weeks`, `days`, `mixups` and `card_history` read the
+log; all others cost the same however long the log is.
 
-    standing    CardStatus, Row, SpotRow
-    ready       KeyReadiness, Needed
-    history     Period, MixupRow
-    weakest     Weakest
-    story       CardHistory
+    attempt_log    AttemptLog
+    card_status    CardStatus, CardGroup, GroupRow, SpotRow
+    card_history   CardHistory
+    readiness      KeyReadiness, Needed
+    history        Period, MixupRow
+    weakest        Weakest
+    columns        every table's columns: JSON key, heading, meaning
+    lines          the tables as text
 """
 
+from drill.progress.attempt_log import AttemptLog
 from drill.progress.card_history import CardHistory
-from drill.progress.card_status import KINDS, CardStatus, Group, Kind, Row, SpotRow
+from drill.progress.card_status import GROUPINGS, CardGroup, CardStatus, Grouping, GroupRow, SpotRow
 from drill.progress.history import MixupRow, Period
+from drill.progress.overview import Progress
 from drill.progress.readiness import KeyReadiness, Needed
-from drill.progress.tables import Progress
 from drill.progress.weakest import Weakest
 
 __all__ = [
-    "KINDS",
+    "GROUPINGS",
+    "AttemptLog",
+    "CardGroup",
     "CardHistory",
     "CardStatus",
-    "Group",
+    "GroupRow",
+    "Grouping",
     "KeyReadiness",
-    "Kind",
     "MixupRow",
     "Needed",
     "Period",
     "Progress",
-    "Row",
     "SpotRow",
     "Weakest",
 ]

@@ -1,4 +1,4 @@
-"""One card: where it stands, what happened to it, when it fades, and why it is or is not what to ask next."""
+"""One card: how well it is known, its attempts, when it fades, and why a drill does or does not ask it next."""
 
 from __future__ import annotations
 
@@ -7,43 +7,45 @@ from typing import NamedTuple
 
 from drill.decks import Deck, entry_of
 from drill.memory import Item, Learner, Planner, State, fades_at, is_fresh, is_holding
-from drill.present.figures import how_many, per_cent
+from drill.present.figures import how_many, per_cent, seconds
 from drill.present.reasons import reason_sentence
+from drill.progress.attempt_log import AttemptLog
 from drill.progress.card_status import CardStatus
 from drill.questions.card import Card
 from drill.questions.catalogue import FAMILIES
-from drill.record import AttemptRow, Record
+from drill.record import AttemptRow
+
+DRILL_S = 300.0
+"""How long the drill is, in seconds, that is asked for its first card."""
 
 
 class CardHistory(NamedTuple):
-    """All there is to tell of one card. `why` is a sentence; `history` holds its attempts, oldest first."""
+    """Everything known about one card. `attempts` are oldest first, `why` is a sentence."""
 
     card: Card
-    standing: CardStatus
+    status: CardStatus
     fades_at_s: float | None
+    """When its strength drops below the target, in seconds since the epoch; None while it is fresh."""
     weakest_fact: str | None
-    """Of several facts it rests on, the one remembered worst."""
-    why: str
+    """Of several facts it rests on, the one remembered worst; None with fewer."""
     waits_for: tuple[str, ...]
     """Cards that must hold before this one is asked for the first time."""
-    history: tuple[AttemptRow, ...]
+    attempts: tuple[AttemptRow, ...]
+    why: str = ""
 
 
-def story(card_id: str, record: Record, learner: Learner, deck: Deck, now_s: float) -> CardHistory:
-    """The story of a card of this or any other deck. Raises `UnknownName` for an id no family writes."""
+def card_history(card_id: str, log: AttemptLog, learner: Learner, deck: Deck, now_s: float) -> CardHistory:
+    """The history of a card of this or any other deck. Raises `UnknownName` for an id no family writes."""
     entry, neck = (deck.entries[card_id], deck.neck) if card_id in deck.entries else entry_of(card_id)
-    waits_for = tuple(item.card for item in not_yet_holding(entry.item, deck.items, learner, now_s))
-    standing = CardStatus.of(entry, learner, now_s)
-    history = tuple(record.attempts(card=card_id))
-    return CardHistory(
+    history = CardHistory(
         card=FAMILIES[entry.item.family].card(entry.facets, neck),
-        standing=standing,
+        status=CardStatus.of(entry, learner, now_s),
         fades_at_s=fades_at(learner, entry.item, now_s),
         weakest_fact=learner.weakest_fact(entry.item, now_s),
-        why=_why(standing, waits_for, history, learner, deck, now_s),
-        waits_for=waits_for,
-        history=history,
+        waits_for=tuple(item.card for item in not_yet_holding(entry.item, deck.items, learner, now_s)),
+        attempts=tuple(log.attempts(card=card_id)),
     )
+    return history._replace(why=_why(history, learner, deck, now_s))
 
 
 def not_yet_holding(item: Item, items: Sequence[Item], learner: Learner, now_s: float) -> list[Item]:
@@ -57,35 +59,30 @@ def not_yet_holding(item: Item, items: Sequence[Item], learner: Learner, now_s: 
     ]
 
 
-def _why(
-    standing: CardStatus,
-    waits_for: Sequence[str],
-    history: Sequence[AttemptRow],
-    learner: Learner,
-    deck: Deck,
-    now_s: float,
-) -> str:
-    if standing.card not in deck.entries:
-        return f"It is not asked: the deck “{deck.title}” does not hold it."
-    choice = Planner(learner, deck.items, now_s).next(now_s, 300.0)
-    if choice is not None and choice.card == standing.card:
+def _why(history: CardHistory, learner: Learner, deck: Deck, now_s: float) -> str:
+    """Why the card is or is not what a drill asks next."""
+    card = history.status.card
+    if card not in deck.entries:
+        return f"It is not asked: it is not in the deck “{deck.title}”."
+    choice = Planner(learner, deck.items, now_s).next(now_s, DRILL_S)
+    if choice is not None and choice.card == card:
         return f"It is what a drill would ask first. {reason_sentence(choice.reason)}"
-    if waits_for:
-        cards = how_many(len(waits_for), "card it builds on does", "cards it builds on do")
+    if history.waits_for:
+        cards = how_many(len(history.waits_for), "card it builds on does", "cards it builds on do")
         return f"It is not asked yet: {cards} not hold yet."
-    if not standing.met:
+    if not history.status.seen:
         return "It is not asked yet: new cards come a few at a time, in the order of the deck."
-    return _standing(standing, history)
+    return _how_well_known(history)
 
 
-def _standing(standing: CardStatus, history: Sequence[AttemptRow]) -> str:
-    """How well a card met before is known."""
-    if history and history[-1].correct is False:
+def _how_well_known(history: CardHistory) -> str:
+    """How well a card that was asked before is known."""
+    status, strength = history.status, per_cent(history.status.strength)
+    if history.attempts and history.attempts[-1].correct is False:
         return "You missed it when it was last asked."
-    strength = per_cent(standing.strength)
-    if standing.state is State.FADING:
+    if status.state is State.FADING:
         return f"It is fading: the chance that you still know it is about {strength}."
-    if standing.state is State.SLOW:
-        speed_s, target_s = standing.speed_s, standing.item.target_s
-        return f"It holds at {strength}, but takes about {speed_s:.1f} s; {target_s:.1f} s is the target."
+    if status.state is State.SLOW:
+        speed, target = seconds(status.speed_s), seconds(status.item.target_s)
+        return f"It holds at {strength}, but takes about {speed}; {target} is the target."
     return f"It holds at {strength}, and comes in time."

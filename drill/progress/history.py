@@ -1,10 +1,10 @@
-"""What the log of attempts tells: the trend over days and weeks, and the mix-ups.
+"""Counts from the log of attempts: the trend over days and weeks, and the mix-ups.
 
-Made by one pass over the log in bounded memory, when first asked for and never at a start.
+They are made by one pass over the log in bounded memory, when first asked for and never at a start.
 
-    Log          one pass: days, weeks, mix-ups
+    LogCounts    one pass: days, weeks, mix-ups
     Period       a day or a week
-    MixupRow     what was confused with what, how often, the focus that cures it, and an example of that
+    MixupRow     what was confused with what, how often, the focus that cures it, and an example
 """
 
 from __future__ import annotations
@@ -49,9 +49,14 @@ class Period(NamedTuple):
         """The share of first answers that came right, 0 to 1."""
         return self.first_right / self.first_answers if self.first_answers else None
 
+    @property
+    def median_s(self) -> float | None:
+        """The median thinking time in seconds."""
+        return None if self.median_ms is None else self.median_ms / 1000
+
 
 @dataclass(slots=True)
-class _Tally:
+class _PeriodCounts:
     start: date
     answers: int = 0
     right: int = 0
@@ -60,7 +65,7 @@ class _Tally:
     drills: set[str] = field(default_factory=set)
     times_ms: Counter[int] = field(default_factory=Counter)
 
-    def take(self, row: AttemptRow, *, first: bool) -> None:
+    def add(self, row: AttemptRow, *, first: bool) -> None:
         self.answers += 1
         self.right += bool(row.correct)
         self.first_answers += first
@@ -69,7 +74,7 @@ class _Tally:
         if row.correct and row.thinking_ms is not None:
             self.times_ms[min(row.thinking_ms, SLOWEST_MS)] += 1
 
-    def close(self) -> Period:
+    def period(self) -> Period:
         return Period(
             self.start,
             self.answers,
@@ -91,39 +96,39 @@ def monday(day: date) -> date:
     return day - timedelta(days=day.weekday())
 
 
-class Log:
-    """Takes attempts in the order in which they were asked, and tells what they come to.
+class LogCounts:
+    """Counts attempts, given in the order in which they were asked.
 
-    Bounded by the days and the kinds of mix-up, not by the attempts. A journey can turn the calendar back: the day that
-    is open then takes the answer.
+    Its size grows with the days and the kinds of mix-up, not with the attempts. A journey west can turn the calendar
+    back: such an answer counts for the day that is open.
     """
 
     def __init__(self) -> None:
-        self._day, self._week = _Tally(date.min), _Tally(date.min)
+        self._day, self._week = _PeriodCounts(date.min), _PeriodCounts(date.min)
         self._days: list[Period] = []
         self._weeks: list[Period] = []
         self._asked_today: set[str] = set()
-        self._mixups: dict[str, _Met] = {}
+        self._mixups: dict[str, _MixupCounts] = {}
 
     @classmethod
-    def of(cls, rows: Iterable[AttemptRow]) -> Log:
-        """The log of these attempts."""
-        log = cls()
+    def of(cls, rows: Iterable[AttemptRow]) -> LogCounts:
+        """The counts of these attempts."""
+        counts = cls()
         for row in rows:
-            log.take(row)
-        return log
+            counts.add(row)
+        return counts
 
-    def take(self, row: AttemptRow) -> None:
-        """One attempt more."""
+    def add(self, row: AttemptRow) -> None:
+        """Count one attempt more."""
         if not is_answer(row):
             return
         self._turn_to(local_day(row))
         first = row.card not in self._asked_today
         self._asked_today.add(row.card)
-        self._day.take(row, first=first)
-        self._week.take(row, first=first)
+        self._day.add(row, first=first)
+        self._week.add(row, first=first)
         if row.mixup is not None:
-            self._mixups.setdefault(row.mixup, _Met()).take(row)
+            self._mixups.setdefault(row.mixup, _MixupCounts()).add(row)
 
     @property
     def days(self) -> tuple[Period, ...]:
@@ -137,21 +142,21 @@ class Log:
 
     def mixups(self, deck: Deck) -> tuple[MixupRow, ...]:
         """Every kind of mix-up, the most frequent first, with the focus within the deck that cures it."""
-        made = (_mixup_row(name, met, deck) for name, met in self._mixups.items())
-        return tuple(sorted((row for row in made if row), key=lambda row: (-row.times, row.name)))
+        rows = (_mixup_row(name, counts, deck) for name, counts in self._mixups.items())
+        return tuple(sorted((row for row in rows if row), key=lambda row: (-row.times, row.name)))
 
     def _turn_to(self, day: date) -> None:
         if day <= self._day.start:
             return
         self._days += _closed(self._day)
-        self._day, self._asked_today = _Tally(day), set()
+        self._day, self._asked_today = _PeriodCounts(day), set()
         if monday(day) > self._week.start:
             self._weeks += _closed(self._week)
-            self._week = _Tally(monday(day))
+            self._week = _PeriodCounts(monday(day))
 
 
-def _closed(tally: _Tally) -> tuple[Period, ...]:
-    return (tally.close(),) if tally.answers else ()
+def _closed(counts: _PeriodCounts) -> tuple[Period, ...]:
+    return (counts.period(),) if counts.answers else ()
 
 
 def is_answer(row: AttemptRow) -> bool:
@@ -193,12 +198,12 @@ _Place = tuple[str, int | None]
 
 
 @dataclass(slots=True)
-class _Met:
+class _MixupCounts:
     last_at_ms: int = 0
     places: Counter[_Place] = field(default_factory=Counter)
     newest: dict[_Place, AttemptRow] = field(default_factory=dict)
 
-    def take(self, row: AttemptRow) -> None:
+    def add(self, row: AttemptRow) -> None:
         try:
             place = (row.family, _string(row.card))
         except FretsureError:  # a card no family knows any more
@@ -208,17 +213,17 @@ class _Met:
         self.newest[place] = row
 
 
-def _mixup_row(name: str, met: _Met, deck: Deck) -> MixupRow | None:
-    if not met.places:
+def _mixup_row(name: str, counts: _MixupCounts, deck: Deck) -> MixupRow | None:
+    if not counts.places:
         return None
-    places = [(place, _drill_of(place)) for place, _ in met.places.most_common()]
+    places = [(place, _drill_of(place)) for place, _ in counts.places.most_common()]
     curable = ((place, focus) for place, focus in places if any(map(focus.holds, deck.entries.values())))
     place, cure = next(curable, (places[0][0], None))
-    row = met.newest[place]
+    row = counts.newest[place]
     entry, neck = entry_of(row.card)
     card = FAMILIES[entry.item.family].card(entry.facets, neck)
     sentence = next((m.sentence for m in card.mixups if m.name == name and m.answer == row.given), "")
-    return MixupRow(name, met.places.total(), met.last_at_ms, card, row.given, sentence, cure)
+    return MixupRow(name, counts.places.total(), counts.last_at_ms, card, row.given, sentence, cure)
 
 
 def _drill_of(place: _Place) -> Focus:

@@ -1,9 +1,9 @@
-"""How ready a key is: the chance that every fact it takes to play in it comes right, each within one bar.
+"""How ready a learner is for a key: the chance to know every fact that it takes, each within one bar.
 
 To play in a key in both shapes it takes its relative, the finger on the tonic, and the index fret of each shape. Every
-fact is asked for once: a card whose facts others cover already is left out. Readiness is the product of the chances
-that these cards come right, each within one bar of four beats at the learner's tempo. Cards the deck does not ask count
-too, at what the facts they rest on promise.
+fact counts once: a card whose facts other cards cover already is left out. Readiness is the product of the chances
+that these cards are answered right, each within one bar of four beats at the learner's tempo. Cards that the deck does
+not ask count too; their chance follows from the facts they rest on.
 """
 
 from __future__ import annotations
@@ -16,7 +16,6 @@ from drill.errors import UsageProblem
 from drill.memory import Learner, readiness
 from drill.progress.card_status import CardStatus
 from drill.questions.catalogue import FAMILIES
-from drill.questions.ids import family_of
 from drill.questions.scope import Scope
 from drill.theory.keys import PRACTICAL_KEYS, Key
 from drill.theory.neck import Neck
@@ -34,10 +33,9 @@ def bar_seconds(tempo_bpm: float) -> float:
 
 
 class Needed(NamedTuple):
-    """One answer a key takes: where its card stands, the chance that it comes right within the bar, and whether the
-    deck asks it."""
+    """A card that a key takes, the chance (0 to 1) of a right answer within the bar, and whether the deck asks it."""
 
-    standing: CardStatus
+    status: CardStatus
     in_time: float
     asked_by_deck: bool
 
@@ -55,9 +53,9 @@ class KeyReadiness(NamedTuple):
     needed: tuple[Needed, ...]
 
     @property
-    def met(self) -> int:
-        """How many of the needed cards were ever met."""
-        return sum(needed.standing.met for needed in self.needed)
+    def seen(self) -> int:
+        """How many of the needed cards were ever asked."""
+        return sum(needed.status.seen for needed in self.needed)
 
     @property
     def held_back_by(self) -> tuple[Needed, ...]:
@@ -71,27 +69,39 @@ class KeyReadiness(NamedTuple):
 
 
 def key_readiness(deck: Deck, learner: Learner, now_s: float, bar_s: float) -> tuple[KeyReadiness, ...]:
-    """The 24 everyday keys in teaching order, each major key followed by its relative minor; keys whose shapes this
-    neck does not hold are left out. `bar_s` is the length of a bar in seconds."""
+    """The 24 everyday keys in teaching order, each major key followed by its relative minor.
+
+    Keys whose shapes do not fit on this neck are left out. `bar_s` is the length of a bar in seconds.
+    """
+
+    def in_time(*entries: Entry) -> float:
+        return readiness(learner, [entry.item for entry in entries], now_s, bar_s)
+
+    def row(key: Key, entries: list[Entry]) -> KeyReadiness:
+        needed = [
+            Needed(CardStatus.of(entry, learner, now_s), in_time(entry), entry.item.card in deck.entries)
+            for entry in entries
+        ]
+        return KeyReadiness(key, in_time(*entries), tuple(sorted(needed, key=lambda each: each.in_time)))
+
     found = ((key, needed_entries(key, deck)) for key in PRACTICAL_KEYS)
-    return tuple(_of(key, entries, deck, learner, now_s, bar_s) for key, entries in found if entries)
+    return tuple(row(key, entries) for key, entries in found if entries)
 
 
 def needed_entries(key: Key, deck: Deck) -> list[Entry]:
-    """What a key takes on the deck's neck: each fact once, through a card of the deck where there is one; nothing if
-    the neck does not hold the shapes."""
-    cards = sorted(_cards(key, deck.neck), key=lambda card: (_place(card), card not in deck.entries))
+    """The cards a key takes on the deck's neck: each fact once, through a card of the deck where possible.
+
+    None where the key's shapes do not fit on the neck.
+    """
+    entries = [deck.entries.get(card) or entry_of(card)[0] for card in _cards(key, deck.neck)]
+    entries.sort(key=lambda entry: (NEEDED.index(entry.item.family), entry.item.card not in deck.entries))
     covered: set[str] = set()
     taken = []
-    for entry in (deck.entries.get(card) or entry_of(card)[0] for card in cards):
+    for entry in entries:
         if not covered.issuperset(entry.item.facts):
             covered.update(entry.item.facts)
             taken.append(entry)
     return taken
-
-
-def _place(card: str) -> int:
-    return NEEDED.index(family_of(card))
 
 
 def _cards(key: Key, neck: Neck) -> tuple[str, ...]:
@@ -110,16 +120,3 @@ def _spread(key: Key, scope: Scope) -> Iterator[str]:
         for facets in family.spread(scope):
             if facets.key == key:  # the families of relatives offer the key's partner too
                 yield family.card_id(facets, scope.neck)
-
-
-def _of(key: Key, entries: list[Entry], deck: Deck, learner: Learner, now_s: float, bar_s: float) -> KeyReadiness:
-    needed = [
-        Needed(
-            CardStatus.of(entry, learner, now_s),
-            readiness(learner, [entry.item], now_s, bar_s),
-            entry.item.card in deck.entries,
-        )
-        for entry in entries
-    ]
-    chance = readiness(learner, [entry.item for entry in entries], now_s, bar_s)
-    return KeyReadiness(key, chance, tuple(sorted(needed, key=lambda each: each.in_time)))

@@ -8,11 +8,11 @@ from typing import NamedTuple
 from drill.decks import Focus
 from drill.memory import State
 from drill.present.figures import how_many, per_cent
-from drill.progress.card_status import CardStatus, Row
+from drill.progress.card_status import CardStatus, GroupRow
 from drill.questions.catalogue import FAMILIES
 
-LEAST_MET = 3
-"""A group counts from this many cards met: one bad answer makes no weak spot."""
+LEAST_SEEN = 3
+"""A group needs this many cards asked before: one bad answer makes no weak spot."""
 
 
 class Weakest(NamedTuple):
@@ -23,50 +23,44 @@ class Weakest(NamedTuple):
     why: str
 
 
-def weakest(rows: Iterable[Row]) -> Row | None:
-    """Of the rows with something to gain, the one whose cards come right in time least often; None if there is none."""
-    candidates = [row for row in rows if row.met >= LEAST_MET and row.lagging]
+def weakest(rows: Iterable[GroupRow]) -> GroupRow | None:
+    """The row whose cards come right in time least often; None if no row is weak."""
+    candidates = [row for row in rows if row.seen >= LEAST_SEEN and row.lagging]
     return min(candidates, key=lambda row: (row.fluent_chance or 0.0, -row.cards), default=None)
 
 
-def choose(rows: Iterable[Row], standings: Iterable[CardStatus]) -> Weakest:
+def choose(rows: Iterable[GroupRow], statuses: Iterable[CardStatus]) -> Weakest:
     """The weakest row of all tables; a beginner is sent to the deck's first family."""
     row = weakest(rows)
     if row is not None:
         return Weakest(row.focus, row.label, _why(row))
-    return _without_a_weak_row(list(standings))
+    return _without_a_weak_row(list(statuses))
 
 
-def _why(row: Row) -> str:
-    states = " and ".join(
-        f"{count} {word}"
-        for count, word in ((row.count(State.FADING), "fading"), (row.count(State.SLOW), "slow"))
-        if count
-    )
-    met, in_time = how_many(row.met, "card"), per_cent(row.fluent_chance or 0.0)
-    return f"Of {met} met, {states}; the chance of a right answer in time is {in_time}."
+def _why(row: GroupRow) -> str:
+    states = " and ".join(f"{count} {word}" for count, word in ((row.fading, "fading"), (row.slow, "slow")) if count)
+    seen, in_time = how_many(row.seen, "card"), per_cent(row.fluent_chance or 0.0)
+    return f"Of {seen} seen, {states}; the chance of a right answer in time is {in_time}."
 
 
-def _without_a_weak_row(standings: list[CardStatus]) -> Weakest:
-    lagging = [s for s in standings if s.state in (State.FADING, State.SLOW)]
+def _without_a_weak_row(statuses: list[CardStatus]) -> Weakest:
+    lagging = [s for s in statuses if s.state in (State.FADING, State.SLOW)]
     if lagging:
         worst = min(lagging, key=lambda s: s.fluent_chance)
-        why = f"It holds the weakest card: the chance of a right answer in time is {per_cent(worst.fluent_chance)}."
+        why = f"It has the weakest card: the chance of a right answer in time is {per_cent(worst.fluent_chance)}."
         return Weakest(_family(worst), _title(worst), why)
-    fresh = next((s for s in standings if not s.met), None)
+    fresh = next((s for s in statuses if not s.seen), None)
     if fresh is not None:
-        met = any(s.met for s in standings)
-        why = (
-            "Nothing that you met is weak; here the deck goes on." if met else "Nothing was asked yet; here it begins."
-        )
+        began = any(s.seen for s in statuses)
+        why = "Nothing you have seen is weak; this comes next in the deck." if began else "Start here."
         return Weakest(_family(fresh), _title(fresh), why)
-    least = min(standings, key=lambda s: s.strength)
-    return Weakest(_family(least), _title(least), "Every card is fluent; this keeps the faintest of them so.")
+    least = min(statuses, key=lambda s: s.strength)
+    return Weakest(_family(least), _title(least), "Every card is fluent; this keeps the weakest of them fluent.")
 
 
-def _family(standing: CardStatus) -> Focus:
-    return Focus(families=(standing.item.family,))
+def _family(status: CardStatus) -> Focus:
+    return Focus(families=(status.item.family,))
 
 
-def _title(standing: CardStatus) -> str:
-    return FAMILIES[standing.item.family].title
+def _title(status: CardStatus) -> str:
+    return FAMILIES[status.item.family].title

@@ -110,7 +110,9 @@ class Services:
         """Where the learner stands now in the deck. Raises FretsureError."""
         from drill.progress import Progress
 
-        return Progress.of(self.recall, self.deck, self.settings, self.environment.now())
+        recall = self.recall
+        now_s = self.environment.now()
+        return Progress(recall.learner, recall.record, self.deck, self.settings, now_s, recall.calibration)
 
     def home(self) -> HomeView:
         """Where the learner stands, and a preview of the next drill. Raises FretsureError."""
@@ -175,7 +177,7 @@ def _pairs(progress: Progress) -> tuple[KeyPair, ...]:
     """Relative keys side by side around the circle of fifths; a key without any card seen has no readiness yet."""
     from drill.tui.views import KeyPair
 
-    ready = {row.key: row.readiness if row.met else None for row in progress.keys}
+    ready = {row.key: row.readiness if row.seen else None for row in progress.keys}
     majors = sorted((key for key in PRACTICAL_KEYS if key.mode == "major"), key=lambda key: key.signature % 12)
     pairs = ((major.relative, major) for major in majors if major in ready)
     return tuple(KeyPair(minor, major, ready.get(minor), ready.get(major)) for minor, major in pairs)

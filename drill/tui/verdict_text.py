@@ -14,7 +14,7 @@ from drill.settings import Settings
 from drill.tui.widgets.neck_view import STYLES
 
 if TYPE_CHECKING:
-    from drill.progress import Group
+    from drill.progress import CardGroup
 
 LEGEND = f"{RAMP} chance of recall now, in per cent   · not asked yet"
 """What the map of strength shows."""
@@ -57,12 +57,12 @@ def trouble(error: FretsureError) -> str:
     return f"{error} Every earlier answer is saved; this one is not. Enter tries again, Esc ends the drill."
 
 
-def group_reading(group: Group) -> Content:
+def group_reading(group: CardGroup) -> Content:
     """Some cards together: strength, speed against the target, how many have been seen."""
     if group.strength is None or group.speed_s is None or group.target_s is None:
         return Content.styled(f"· not asked yet, {how_many(group.cards, 'card')}", STYLES["unmet"])
     lag = f", {group.lagging} weak" if group.lagging else ""
     return Content.assemble(
         (reading(group.strength), STYLES[band(group.strength)]),
-        f" {group.speed_s:.1f} of {group.target_s:.1f} s, {group.met}/{group.cards} seen{lag}",
+        f" {group.speed_s:.1f} of {group.target_s:.1f} s, {group.seen}/{group.cards} seen{lag}",
     )

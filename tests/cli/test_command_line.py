@@ -139,7 +139,7 @@ def test_a_drill_an_export_and_a_move_to_another_machine(fretsure: Fretsure, tmp
     verdicts = [json.loads(line) for line in drilled.out.splitlines()]
     assert [each["type"] for each in verdicts[:2]] == ["question", "verdict"]
     progress = json.loads(fretsure("progress", "--deck", "naturals", "--json").out)
-    assert progress["whole"]["met"] == len({each["card"] for each in verdicts if each["type"] == "verdict"})
+    assert progress["whole"]["seen"] == len({each["card"] for each in verdicts if each["type"] == "verdict"})
 
     said = fretsure("export", "out", "--deck", "naturals")
     assert (said.code, said.err) == (0, "")
@@ -320,7 +320,7 @@ def test_an_internal_error_is_one_sentence_and_its_details_are_in_a_file(
     def fail(*arguments: object) -> str:
         raise LookupError("a mistake of ours")
 
-    monkeypatch.setattr("drill.cli.line_mode.read_line", fail)
+    monkeypatch.setattr("drill.cli.line_input.read_line", fail)
     said = fretsure("today", "--plain")
     details = tmp_path / "fretsure-fault.txt"
     assert said.code == 70

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from drill.cli import line_mode
+from drill.cli import json_mode, line_mode
 from drill.cli.parser import parse
 from drill.decks import Focus
 from drill.practice.request import DrillRequest
@@ -36,7 +36,7 @@ def faces(monkeypatch: pytest.MonkeyPatch) -> Faces:
 
     monkeypatch.setattr("drill.tui.run_app", screens)
     monkeypatch.setattr(line_mode, "drill_in_words", words)
-    monkeypatch.setattr(line_mode, "drill_in_json", objects)
+    monkeypatch.setattr(json_mode, "drill_in_json", objects)
     return shown
 
 

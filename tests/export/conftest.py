@@ -40,7 +40,8 @@ def progress_of(environment: Environment, settings: Settings = SETTINGS) -> Iter
     """Where the learner of this world stands."""
     with Record.open(environment.record_path, environment.now) as record:
         deck = load_deck(settings.deck, settings.neck)
-        yield Progress.of(LearnerStore.of(record), deck, settings, environment.now())
+        store = LearnerStore.of(record)
+        yield Progress(store.learner, record, deck, settings, environment.now(), store.calibration)
 
 
 def exported(environment: Environment, folder: Path, settings: Settings = SETTINGS) -> Path:

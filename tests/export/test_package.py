@@ -10,6 +10,7 @@ import os
 import re
 import tracemalloc
 from collections.abc import Callable, Iterable, Iterator
+from dataclasses import replace
 from datetime import date, datetime
 from html.parser import HTMLParser
 from pathlib import Path
@@ -22,10 +23,9 @@ from drill.errors import CannotWrite
 from drill.export import FILES, export
 from drill.export.report import STYLE, report
 from drill.export.tables import ATTEMPTS, cell
-from drill.practice.learner_store import LearnerStore
 from drill.progress import Progress
-from drill.progress.history import Log
-from drill.progress.objects import progress_object
+from drill.progress.columns import progress_object
+from drill.progress.history import LogCounts
 from drill.record import AttemptRow, DrillRow, LandingRow, Record
 from drill.settings import Settings
 from drill.system.environment import Environment
@@ -125,7 +125,7 @@ def test_the_page_agrees_with_the_json_to_the_last_digit(package: Path, told: di
     for kind in ("strings", "keys", "shapes", "families"):
         caption = {"families": "kind of question"}.get(kind, kind.removesuffix("s"))
         for row, value in zip(tables[f"Strength and speed by {caption}"][1:], told[kind], strict=True):
-            assert [int(text) for text in row[1:5]] == [value[n] for n in ("cards", "met", "fading", "slow")]
+            assert [int(text) for text in row[1:5]] == [value[n] for n in ("cards", "seen", "fading", "slow")]
             assert [None if text == "–" else float(text) for text in row[5:]] == [
                 value[name] for name in ("strength", "speed_s", "target_s")
             ]
@@ -229,7 +229,7 @@ def test_a_beginners_page_and_package(tmp_path: Path) -> None:
     package = exported(world(tmp_path), tmp_path / "export")
     text = (package / "report.html").read_text(encoding="utf-8")
     assert "Nothing was asked yet" in text
-    assert "None so far." in text
+    assert "No recognised mix-ups." in text
     assert typed(package, "attempts") == typed(package, "days") == []
     assert (package / "attempts.jsonl").read_text() == ""
 
@@ -322,7 +322,7 @@ def test_nothing_is_written_where_even_the_folder_of_its_own_is_used(invented: E
     (tmp_path / "fretsure-export" / "mine.txt").touch()
     with progress_of(invented) as progress, pytest.raises(CannotWrite, match="nothing was written") as caught:
         export(progress, tmp_path)
-    assert caught.value.fix == "Give a folder that is empty or not there yet."
+    assert caught.value.fix == "Give an empty folder, or one that does not exist yet."
     assert [path.name for path in (tmp_path / "fretsure-export").iterdir()] == ["mine.txt"]
 
 
@@ -389,10 +389,10 @@ def test_a_file_that_was_changed_since_is_left_alone(invented: Environment, tmp_
 def test_a_folder_that_is_a_file(place: str, invented: Environment, tmp_path: Path) -> None:
     (tmp_path / "export").write_text("a file")
     (tmp_path / "link").symlink_to(tmp_path / "nowhere")
-    with progress_of(invented) as progress, pytest.raises(CannotWrite, match="is there and is not a folder") as caught:
+    with progress_of(invented) as progress, pytest.raises(CannotWrite, match="is not a folder") as caught:
         export(progress, tmp_path / place)
     assert str(tmp_path / place.partition("/")[0]) in caught.value.message
-    assert caught.value.fix == "Give the name of a folder; a new one is made. The record was not touched."
+    assert caught.value.fix == "Give the name of a folder; it is made if it does not exist. The record was not touched."
     assert (tmp_path / "export").read_text() == "a file"
 
 
@@ -455,12 +455,7 @@ def test_a_long_record_takes_no_more_memory_than_a_short_one(tmp_path: Path) -> 
         most.append(measured())
 
     for length in (10, 500, 5000):
-        fresh = beginner(deck="naturals")
-        export(
-            Progress.of(LearnerStore(Long(length), fresh.learner, 0), fresh.deck, fresh.settings, fresh.now_s),
-            tmp_path / f"{length}",
-            watch,
-        )
+        export(replace(beginner(deck="naturals"), log=Long(length)), tmp_path / f"{length}", watch)
         assert len((tmp_path / f"{length}" / "attempts.csv").read_text().splitlines()) == 1 + length
     _, short, long = most
     assert long < short + ROOM
@@ -470,7 +465,7 @@ def test_what_the_log_comes_to_is_counted_in_bounded_memory() -> None:
     most = []
     for length in (500, 5000):
         in_one_week = (attempt(0, uid=f"{number}") for number in range(length))
-        assert Log.of(peak_of(in_one_week)).weeks[0].answers == length
+        assert LogCounts.of(peak_of(in_one_week)).weeks[0].answers == length
         most.append(measured())
     assert most[1] < most[0] + ROOM
 

@@ -211,4 +211,4 @@ def test_cards_of_a_newer_program_are_kept(tmp_path: Path) -> None:
         assert merge(path, record) == (1, 1)
         assert next(record.attempts()).card == "harp-pedal:key=C"
     with progress_of(there) as progress:
-        assert progress.whole.met == 0
+        assert progress.whole.seen == 0

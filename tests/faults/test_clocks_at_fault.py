@@ -57,7 +57,8 @@ class Learner:
         return count
 
     def progress(self) -> Progress:
-        return Progress.of(LearnerStore.of(self.record), self.deck, SETTINGS, self.environment.now())
+        learner = LearnerStore.of(self.record).learner
+        return Progress(learner, self.record, self.deck, SETTINGS, self.environment.now())
 
 
 @pytest.fixture
@@ -78,7 +79,7 @@ def test_a_clock_set_within_a_drill(jump_s: float, learner: Learner, clock: Hand
     known = LearnerStore.of(learner.record).learner
     now_s = clock.now()
     assert all(0 <= known.strength(item, now_s) <= 1 for item in learner.deck.items)
-    assert learner.progress().whole.met > 0
+    assert learner.progress().whole.seen > 0
 
 
 @pytest.mark.parametrize("jump_s", [-DAY_S, YEAR_S])
@@ -91,7 +92,7 @@ def test_a_clock_set_between_drills_and_set_right_again(jump_s: float, learner: 
     clock.jump(-jump_s)
     clock.tick(DAY_S)
     assert learner.answer(learner.begin(), 15) == 15
-    assert learner.progress().whole.met >= 15
+    assert learner.progress().whole.seen >= 15
     assert learner.record.check() == 45
 
 

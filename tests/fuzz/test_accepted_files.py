@@ -10,8 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from drill.decks import Deck, check_deck, load_deck
-from drill.decks.deck import entry_of
+from drill.decks import Deck, check_deck, entry_of, load_deck
 from drill.export import merge
 from drill.export.model import written
 from drill.practice.learner_store import LearnerStore
@@ -98,7 +97,7 @@ def test_a_log_within_the_limits_is_taken_whole_and_comes_out_as_it_went_in(
         kept = [json.loads(written(row)) for row in (*record.drills(), *record.attempts())]
         assert sorted(map(in_one_form, kept)) == sorted(map(in_one_form, lines))
         learner = LearnerStore.of(record)
-        progress = Progress.of(learner, load_deck("two-shapes", NECK), Settings(), MONDAY_MORNING)
+        progress = Progress(learner.learner, record, load_deck("two-shapes", NECK), Settings(), MONDAY_MORNING)
         seen = {line["card"] for line in attempts if line["card"] in progress.deck.entries}
     assert learner.learner.cards.keys() == seen
 

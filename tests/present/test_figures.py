@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from drill.present.figures import hundredths, per_cent
+from drill.present.figures import how_many, hundredths, per_cent, seconds
 
 ROOMS = Path(__file__).parents[2] / "drill"
 
@@ -41,3 +41,12 @@ def test_per_cent_is_written_in_one_place_alone() -> None:
         if by_hand.search(line)
     }
     assert found == set()
+
+
+@pytest.mark.parametrize(("time_s", "text"), [(0.0, "0.0 s"), (0.96, "1.0 s"), (1.44, "1.4 s"), (62.0, "62.0 s")])
+def test_seconds_are_shown_in_tenths(time_s: float, text: str) -> None:
+    assert seconds(time_s) == text
+
+
+def test_one_of_a_kind_is_singular() -> None:
+    assert [how_many(count, "week") for count in (0, 1, 2)] == ["0 weeks", "1 week", "2 weeks"]

@@ -22,4 +22,5 @@ def progress(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Progress]:
     fill(environment)
     with Record.open(environment.record_path, clock.now) as record:
         deck = load_deck(SETTINGS.deck, SETTINGS.neck)
-        yield Progress.of(LearnerStore.of(record), deck, SETTINGS, MONDAY_MORNING)
+        store = LearnerStore.of(record)
+        yield Progress(store.learner, record, deck, SETTINGS, MONDAY_MORNING, store.calibration)

@@ -1,15 +1,15 @@
-"""One card's story: why it is or is not asked."""
+"""One card's history: why it is or is not asked."""
 
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 import pytest
 
 from drill.decks import load_deck
 from drill.errors import UnknownName
 from drill.memory import Attempt, Learner, Planner, fades_at
-from drill.practice.learner_store import LearnerStore
 from drill.practice.session import Session
 from drill.present.figures import per_cent
 from drill.present.reasons import reason_sentence
@@ -18,41 +18,33 @@ from drill.record import Record
 from drill.settings import Settings
 from drill.system.environment import Environment
 from drill.theory.neck import STANDARD, Neck
-from tests.support.learners import Unread, beginner
+from tests.support.learners import Empty, beginner
 from tests.support.worlds import MONDAY_MORNING
 
 
-class Empty(Unread):
-    """A record with an empty log."""
-
-    def attempts(self, card: str | None = None):  # type: ignore[no-untyped-def]
-        return iter(())
-
-
 def newcomer(learner: Learner | None = None) -> Progress:
-    fresh = beginner(learner)
-    return Progress.of(LearnerStore(Empty(), fresh.learner, 0), fresh.deck, fresh.settings, fresh.now_s)
+    return replace(beginner(learner), log=Empty())
 
 
 def test_the_first_card_is_what_a_drill_would_ask_first() -> None:
     progress = newcomer()
     choice = Planner(Learner(), progress.deck.items, progress.now_s).next(progress.now_s, 300)
     assert choice is not None
-    story = progress.story(choice.card)
-    assert story.why.startswith("It is what a drill would ask first.")
-    assert story.why.endswith(reason_sentence(choice.reason))
-    assert story.standing.state == "fresh"
-    assert story.history == ()
+    history = progress.card_history(choice.card)
+    assert history.why.startswith("It is what a drill would ask first.")
+    assert history.why.endswith(reason_sentence(choice.reason))
+    assert history.status.state == "fresh"
+    assert history.attempts == ()
 
 
 def test_a_card_waits_for_what_it_builds_on() -> None:
     progress = newcomer()
-    story = progress.story("shape-anchor:key=Am:shape=string-6")
+    history = progress.card_history("shape-anchor:key=Am:shape=string-6")
     # the index fret of A minor builds on A on the low E string (fret 5) and on the finger of a minor tonic
-    assert "tonic-fret:key=Am:string=6" in story.waits_for
-    assert "tonic-finger:key=Am:shape=string-6" in story.waits_for
-    assert story.why == f"It is not asked yet: {len(story.waits_for)} cards it builds on do not hold yet."
-    alone = next(s for s in map(progress.story, progress.deck.entries) if len(s.waits_for) == 1)
+    assert "tonic-fret:key=Am:string=6" in history.waits_for
+    assert "tonic-finger:key=Am:shape=string-6" in history.waits_for
+    assert history.why == f"It is not asked yet: {len(history.waits_for)} cards it builds on do not hold yet."
+    alone = next(s for s in map(progress.card_history, progress.deck.entries) if len(s.waits_for) == 1)
     assert alone.why == "It is not asked yet: 1 card it builds on does not hold yet."
 
 
@@ -61,13 +53,13 @@ def test_new_cards_that_wait_for_nothing_wait_for_their_turn() -> None:
     cards = [card for card, entry in progress.deck.entries.items() if entry.item.family == "note-at-fret"]
     for card in cards[1:]:
         why = "It is not asked yet: new cards come a few at a time, in the order of the deck."
-        assert progress.story(card).why == why
+        assert progress.card_history(card).why == why
 
 
 def test_a_card_of_another_deck_says_so() -> None:
-    story = newcomer().story("note-at-fret:string=1:fret=5")
-    assert story.why == "It is not asked: the deck “Two shapes, every key” does not hold it."
-    assert story.card.accepts == ("A",)
+    history = newcomer().card_history("note-at-fret:string=1:fret=5")
+    assert history.why == "It is not asked: it is not in the deck “Two shapes, every key”."
+    assert history.card.accepts == ("A",)
 
 
 @pytest.mark.parametrize(
@@ -75,31 +67,31 @@ def test_a_card_of_another_deck_says_so() -> None:
 )
 def test_no_card(card: str) -> None:
     with pytest.raises(UnknownName):
-        newcomer().story(card)
+        newcomer().card_history(card)
 
 
 def test_a_known_card_tells_its_history_and_when_it_fades(progress: Progress) -> None:
-    fluent = next(s for s in progress.standings if s.state == "fluent" and s.asked > 3)
-    story = progress.story(fluent.card)
-    assert [row.card for row in story.history] == [fluent.card] * fluent.asked
-    assert story.standing == fluent
-    assert story.fades_at_s == fades_at(progress.learner, fluent.item, progress.now_s)
-    assert story.fades_at_s is not None
-    assert story.fades_at_s > progress.now_s
+    fluent = next(s for s in progress.statuses if s.state == "fluent" and s.asked > 3)
+    history = progress.card_history(fluent.card)
+    assert [row.card for row in history.attempts] == [fluent.card] * fluent.asked
+    assert history.status == fluent
+    assert history.fades_at_s == fades_at(progress.learner, fluent.item, progress.now_s)
+    assert history.fades_at_s is not None
+    assert history.fades_at_s > progress.now_s
 
 
 @pytest.mark.parametrize("state", ["fading", "fluent"])
 def test_a_card_met_before_tells_how_well_it_is_known_and_no_place_in_a_queue(progress: Progress, state: str) -> None:
     """The planner follows no fixed order, so that a place in it would not be true."""
-    alike = [progress.story(standing.card) for standing in progress.standings if standing.state == state]
-    told = [story for story in alike if not story.why.startswith("It is what a drill would ask first")]
+    alike = [progress.card_history(status.card) for status in progress.statuses if status.state == state]
+    told = [history for history in alike if not history.why.startswith("It is what a drill would ask first")]
     assert told
-    for story in told:
-        missed = story.history[-1].correct is False
-        assert missed == story.why.startswith("You missed it when it was last asked."), story.why
-        assert missed or f" {per_cent(story.standing.strength)}" in story.why
-        assert not re.search(r"\bdue\b|\bfirst\b|[0-9] (of [0-9]+ )?cards", story.why)
-        assert missed or story.why.startswith("It is fading" if state == "fading" else "It holds")
+    for history in told:
+        missed = history.attempts[-1].correct is False
+        assert missed == history.why.startswith("You missed it when it was last asked."), history.why
+        assert missed or f" {per_cent(history.status.strength)}" in history.why
+        assert not re.search(r"\bdue\b|\bfirst\b|[0-9] (of [0-9]+ )?cards", history.why)
+        assert missed or history.why.startswith("It is fading" if state == "fading" else "It holds")
 
 
 def test_a_card_that_holds_but_is_slow_says_by_how_much() -> None:
@@ -108,10 +100,10 @@ def test_a_card_that_holds_but_is_slow_says_by_how_much() -> None:
     for day in (3, 2, 1):
         for item in cards:
             learner.observe(item, Attempt(item.card, MONDAY_MORNING - day * 86_400.0, True, 20.0))
-    told = [newcomer(learner).story(item.card) for item in cards]
-    assert {story.standing.state for story in told} == {"slow"}
-    story = next(story for story in told if not story.why.startswith("It is what a drill would ask first"))
-    assert re.fullmatch(r"It holds at [0-9]+%, but takes about [0-9.]+ s; 1\.5 s is the target\.", story.why)
+    told = [newcomer(learner).card_history(item.card) for item in cards]
+    assert {history.status.state for history in told} == {"slow"}
+    history = next(history for history in told if not history.why.startswith("It is what a drill would ask first"))
+    assert re.fullmatch(r"It holds at [0-9]+%, but takes about [0-9.]+ s; 1\.5 s is the target\.", history.why)
 
 
 def test_what_never_came_right_is_not_said_to_be_known(fake_environment: Environment) -> None:
@@ -119,6 +111,6 @@ def test_what_never_came_right_is_not_said_to_be_known(fake_environment: Environ
         session = Session.start(fake_environment, Settings(), record, load_deck("naturals", Neck(STANDARD)))
         card = session.ask().card.id  # type: ignore[union-attr]
         session.give_up()
-        progress = Progress.of(LearnerStore.of(record), session.deck, session.settings, fake_environment.now())
+        progress = Progress(session.store.learner, record, session.deck, session.settings, fake_environment.now())
         why = "It is what a drill would ask first. You have not had it right yet."
-        assert progress.story(card).why == why
+        assert progress.card_history(card).why == why

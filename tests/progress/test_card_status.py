@@ -1,4 +1,4 @@
-"""Where cards stand, one by one and gathered; what is weakest; what it costs to ask."""
+"""How well cards are known, one by one and in groups; what is weakest; what reads no log."""
 
 from __future__ import annotations
 
@@ -7,44 +7,108 @@ from statistics import fmean
 import pytest
 
 from drill.decks import Focus
-from drill.memory import Attempt, Learner, State
+from drill.memory import State
 from drill.present.figures import per_cent
-from drill.progress import KINDS, Kind, Progress
+from drill.progress import GROUPINGS, CardGroup, CardStatus, Grouping, GroupRow, Progress
+from drill.progress.weakest import choose, weakest
 from drill.questions.facets import string_of
 from drill.theory.keys import parse_key
 from drill.theory.neck import Spot
-from tests.support.learners import beginner
+from tests.support.learners import DAY_S, beginner, taught
 from tests.support.worlds import MONDAY_MORNING
 
-DAY_S = 86_400
+
+@pytest.mark.parametrize(
+    ("right", "thinking_s", "state"), [(True, 0.9, "fluent"), (True, 20.0, "slow"), (False, 0.9, "fading")]
+)
+def test_a_card_asked_three_times(right: bool, thinking_s: float, state: str) -> None:
+    """Notes at a fret have 1.5 s: 0.9 s is in time, 20 s is not, and wrong answers prove no speed."""
+    cards = [card for card, entry in beginner().deck.entries.items() if entry.item.family == "note-at-fret"]
+    progress = beginner(taught(beginner(), dict.fromkeys(cards[:3], right), thinking_s))
+    status, *_ = progress.statuses
+    assert (status.card, status.state, status.seen) == (cards[0], state, True)
+    assert (status.asked, status.right) == (3, 3 if right else 0)
+    assert (status.first_s, status.last_s) == (MONDAY_MORNING - 3 * DAY_S, MONDAY_MORNING - DAY_S)
+    assert (status.strength >= 0.8) == right
+    assert (status.speed_s <= 1.5) == (state == "fluent")
+    assert 0 <= status.fluent_chance <= status.strength
+    assert (progress.whole.seen, getattr(progress.whole, state)) == (3, 3)
+    assert progress.whole.lagging == (0 if state == "fluent" else 3)
 
 
-def taught(progress: Progress, right: dict[str, bool]) -> Learner:
-    """A learner asked these cards three days running, always right or always wrong."""
-    learner = Learner()
-    for day in (3, 2, 1):
-        for number, (card, outcome) in enumerate(right.items()):
-            at_s = MONDAY_MORNING - day * DAY_S + 10 * number
-            learner.observe(progress.deck.entries[card].item, Attempt(card, at_s, outcome, 0.9))
-    return learner
+def test_a_card_never_asked_has_no_count_and_no_last_time() -> None:
+    status, *_ = beginner().statuses
+    assert (status.state, status.seen, status.asked, status.right, status.last_s) == ("fresh", False, 0, 0, None)
 
 
-def test_a_card_stands_where_the_memory_says(progress: Progress) -> None:
-    for standing in progress.standings:
-        assert standing.strength == progress.learner.strength(standing.item, progress.now_s)
-        holds, in_time = standing.strength >= 0.8, standing.speed_s <= standing.item.target_s
-        expected = "fresh" if not standing.asked else "fading" if not holds else "fluent" if in_time else "slow"
-        assert standing.state == expected
-        assert 0 < standing.fluent_chance < standing.strength
-    assert {standing.state for standing in progress.standings} >= {State.FRESH, State.FADING, State.FLUENT}
+def card(state: str, strength: float, speed_s: float, fluent_chance: float, target_s: float = 1.5) -> CardStatus:
+    entry = next(iter(beginner().deck.entries.values()))
+    entry = entry._replace(item=entry.item._replace(target_s=target_s))
+    return CardStatus(entry, State(state), strength, speed_s, fluent_chance, 1, 1, None, None)
+
+
+def test_means_leave_out_what_was_never_asked() -> None:
+    group = CardGroup(
+        [
+            card("fluent", 0.9, 1.0, 0.8),
+            card("slow", 0.8, 3.0, 0.2, target_s=2.5),
+            card("fading", 0.4, 2.0, 0.2, target_s=2.0),
+            card("fresh", 0.1, 9.0, 0.1, target_s=9.0),
+        ]
+    )
+    assert (group.cards, group.seen, group.fluent, group.slow, group.fading, group.lagging) == (4, 3, 1, 1, 1, 2)
+    # (0.9 + 0.8 + 0.4) / 3; (1 + 3 + 2) / 3; (1.5 + 2.5 + 2) / 3; (0.8 + 0.2 + 0.2) / 3
+    means = (group.strength, group.speed_s, group.target_s, group.fluent_chance)
+    assert means == pytest.approx((0.7, 2.0, 2.0, 0.4))
+
+
+def test_a_group_never_asked_has_no_means() -> None:
+    group = CardGroup([card("fresh", 0.1, 9.0, 0.1)])
+    assert (group.cards, group.seen, group.lagging) == (1, 0, 0)
+    assert (group.strength, group.speed_s, group.target_s, group.fluent_chance) == (None, None, None, None)
+
+
+def row(name: str, *statuses: CardStatus) -> GroupRow:
+    return GroupRow(name, name, Focus(families=(name,)), statuses)
+
+
+def test_the_weakest_row_is_the_one_least_often_right_in_time_of_those_asked_enough() -> None:
+    good, slow, bad = card("fluent", 0.9, 1.0, 0.8), card("slow", 0.9, 3.0, 0.3), card("fading", 0.2, 2.0, 0.1)
+    fresh = card("fresh", 0.1, 9.0, 0.1)
+    rows = [
+        row("all fluent", good, good, good),
+        row("asked twice", bad, bad, fresh),
+        row("slow", good, slow, slow),
+        row("fading", good, good, bad),
+    ]
+    found = weakest(rows)
+    assert found is not None
+    # slow: (0.8 + 0.3 + 0.3) / 3 = 0.47 is less than fading: (0.8 + 0.8 + 0.1) / 3 = 0.57
+    assert found.name == "slow"
+    assert choose(rows, [good]).why == "Of 3 cards seen, 2 slow; the chance of a right answer in time is 47%."
+    assert weakest(rows[:2]) is None
+    assert weakest([row("small", good, good, bad), row("large", *[good, good, bad] * 2)]).name == "large"  # type: ignore[union-attr]
+
+
+def test_without_a_weak_row_the_weakest_card_then_the_next_new_one_then_the_faintest_is_drilled() -> None:
+    good, slow, fresh = card("fluent", 0.9, 1.0, 0.8), card("slow", 0.9, 3.0, 0.3), card("fresh", 0.1, 9.0, 0.1)
+    reasons = {
+        "It has the weakest card: the chance of a right answer in time is 30%.": [good, slow, fresh],
+        "Nothing you have seen is weak; this comes next in the deck.": [good, fresh],
+        "Start here.": [fresh],
+        "Every card is fluent; this keeps the weakest of them fluent.": [good, good],
+    }
+    for why, statuses in reasons.items():
+        chosen = choose([], statuses)
+        assert (chosen.why, chosen.focus, chosen.label) == (why, Focus(families=("note-at-fret",)), "Note at a fret")
 
 
 def test_counts_of_the_record_and_of_the_cards_agree(progress: Progress) -> None:
-    rows = list(progress.record.attempts())
-    for standing in progress.standings:
-        own = [row for row in rows if row.card == standing.card]
-        assert standing.asked == len(own)
-        assert standing.right == sum(bool(row.correct) for row in own)
+    rows = list(progress.log.attempts())
+    for status in progress.statuses:
+        own = [row for row in rows if row.card == status.card]
+        assert status.asked == len(own)
+        assert status.right == sum(bool(row.correct) for row in own)
 
 
 def test_a_shape_named_in_two_ways_is_one_row() -> None:
@@ -52,19 +116,19 @@ def test_a_shape_named_in_two_ways_is_one_row() -> None:
     labels = [row.label for row in five_shapes.table("shape")]
     assert len(labels) == len(set(labels)) == 5
     for row in five_shapes.table("shape"):
-        assert {s.card for s in row.standings} == set(five_shapes.deck.focused(row.focus).entries)
+        assert {s.card for s in row.statuses} == set(five_shapes.deck.focused(row.focus).entries)
 
 
-@pytest.mark.parametrize("kind", KINDS)
-def test_a_row_is_the_mean_of_the_cards_its_focus_drills(progress: Progress, kind: Kind) -> None:
+@pytest.mark.parametrize("kind", GROUPINGS)
+def test_a_row_is_the_mean_of_the_cards_its_focus_drills(progress: Progress, kind: Grouping) -> None:
     for row in progress.table(kind):
         drilled = set(progress.deck.focused(row.focus).entries)
-        assert {standing.card for standing in row.standings} == drilled
-        met = [s for s in progress.standings if s.card in drilled and s.asked]
-        assert row.met == len(met)
+        assert {status.card for status in row.statuses} == drilled
+        met = [s for s in progress.statuses if s.card in drilled and s.asked]
+        assert row.seen == len(met)
         assert row.strength == (fmean(s.strength for s in met) if met else None)
         assert row.speed_s == (fmean(s.speed_s for s in met) if met else None)
-        states = [row.count(state) for state in ("fresh", "fading", "slow", "fluent")]
+        states = [row.cards - row.seen, row.fading, row.slow, row.fluent]
         assert sum(states) == row.cards == len(drilled)
 
 
@@ -82,21 +146,21 @@ def test_the_neck_map_shows_every_spot_asked_about_and_only_its_own_cards(progre
     # F and its octave on the low E string: frets 1 and 13 (standard tuning)
     low, high = progress.spots[Spot(6, 1)], progress.spots[Spot(6, 13)]
     assert low.strength == high.strength
-    cards = {standing.card for standing in low.standings}
+    cards = {status.card for status in low.statuses}
     assert {"note-at-fret:string=6:fret=1", "fret-of-note:string=6:note=F"} <= cards
     assert progress.deck.focused(low.focus).entries.keys() >= cards
 
 
 def test_what_home_shows_reads_no_log() -> None:
     fresh = beginner()
-    assert fresh.whole.met == 0
+    assert fresh.whole.seen == 0
     assert fresh.whole.strength is None
     assert fresh.spots[Spot(6, 3)].strength is None
-    assert {row.strength for kind in KINDS for row in fresh.table(kind)} == {None}
+    assert {row.strength for kind in GROUPINGS for row in fresh.table(kind)} == {None}
     assert len(fresh.keys) == 24
     assert fresh.forecast == (0,) * 14
     assert fresh.weakest.focus == Focus(families=("note-at-fret",))
-    assert "begins" in fresh.weakest.why
+    assert fresh.weakest.why == "Start here."
 
 
 def test_the_weakest_is_the_string_on_which_answers_fail() -> None:
@@ -108,7 +172,7 @@ def test_the_weakest_is_the_string_on_which_answers_fail() -> None:
     assert weakest is not None
     assert weakest.name == "5"
     assert per_cent(weakest.fluent_chance) in progress.weakest.why
-    assert f"Of {weakest.met} cards met, {weakest.met} fading" in progress.weakest.why
+    assert f"Of {weakest.seen} cards seen, {weakest.seen} fading" in progress.weakest.why
 
 
 def test_one_key_that_fails_is_found_among_the_others() -> None:
@@ -126,9 +190,9 @@ def test_with_nothing_weak_the_deck_goes_on() -> None:
     some = dict.fromkeys(list(deck.entries)[:5], True)
     progress = beginner(taught(beginner(deck="naturals"), some), "naturals")
     assert progress.weakest_of("string") is None
-    assert progress.weakest.why == "Nothing that you met is weak; here the deck goes on."
+    assert progress.weakest.why == "Nothing you have seen is weak; this comes next in the deck."
 
 
 def test_what_is_forecast_to_fade_is_what_holds_now(progress: Progress) -> None:
-    holding = progress.whole.count("slow") + progress.whole.count("fluent")
+    holding = progress.whole.slow + progress.whole.fluent
     assert 0 < sum(progress.forecast) <= holding

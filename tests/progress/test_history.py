@@ -12,7 +12,7 @@ from drill.decks import Focus
 from drill.memory import KEY_PRESS, Learner
 from drill.practice.learner_store import observations
 from drill.progress import Period, Progress
-from drill.progress.history import Log, monday
+from drill.progress.history import LogCounts, monday
 from drill.record import AttemptRow
 from tests.support.learners import beginner
 
@@ -31,7 +31,7 @@ def row(moment: str, right: bool | None = True, offset_min: int = 0, **others: o
 
 
 def test_weeks_and_days_are_what_counting_gives(progress: Progress) -> None:
-    rows = list(progress.record.attempts())
+    rows = list(progress.log.attempts())
     for periods, start_of in ((progress.days, lambda day: day), (progress.weeks, monday)):
         by_start: dict[date, list[AttemptRow]] = defaultdict(list)
         for each in rows:
@@ -41,7 +41,7 @@ def test_weeks_and_days_are_what_counting_gives(progress: Progress) -> None:
         assert [period.start for period in periods] == sorted(by_start)
         for period in periods:
             assert_counts(period, by_start[period.start])
-    assert sum(week.answers for week in progress.weeks) == progress.record.attempt_count()
+    assert sum(week.answers for week in progress.weeks) == progress.log.attempt_count()
 
 
 def assert_counts(period: Period, rows: list[AttemptRow]) -> None:
@@ -65,33 +65,33 @@ def test_weeks_begin_on_mondays() -> None:
 
 def test_a_day_is_the_learners_own() -> None:
     late = "2026-01-05T23:30"
-    assert [day.start for day in Log.of([row(late)]).days] == [date(2026, 1, 5)]
-    assert [day.start for day in Log.of([row(late, offset_min=60)]).days] == [date(2026, 1, 6)]
-    assert [day.start for day in Log.of([row("2026-01-05T02:00", offset_min=-300)]).days] == [date(2026, 1, 4)]
+    assert [day.start for day in LogCounts.of([row(late)]).days] == [date(2026, 1, 5)]
+    assert [day.start for day in LogCounts.of([row(late, offset_min=60)]).days] == [date(2026, 1, 6)]
+    assert [day.start for day in LogCounts.of([row("2026-01-05T02:00", offset_min=-300)]).days] == [date(2026, 1, 4)]
 
 
 def test_a_flight_west_loses_no_answer() -> None:
     tokyo, los_angeles = row("2026-01-05T16:00", offset_min=540), row("2026-01-05T20:00", offset_min=-480)
-    log = Log.of([tokyo, los_angeles])
+    log = LogCounts.of([tokyo, los_angeles])
     assert [(day.start, day.answers, day.first_answers) for day in log.days] == [(date(2026, 1, 6), 2, 1)]
 
 
 def test_shown_cards_and_key_presses_are_no_answers() -> None:
     pressed = row("2026-01-05T10:00", None, card=KEY_PRESS.card, family=KEY_PRESS.card, kind="shown")
     shown = row("2026-01-05T10:01", None, kind="shown", thinking_ms=None)
-    assert Log.of([pressed, shown]).days == ()
-    assert Log.of([pressed, shown]).weeks == ()
+    assert LogCounts.of([pressed, shown]).days == ()
+    assert LogCounts.of([pressed, shown]).weeks == ()
 
 
 def test_thinking_with_the_learner_elsewhere_counts_as_half_a_minute() -> None:
-    [week] = Log.of([row("2026-01-05T10:00", thinking_ms=3_600_000)]).weeks
+    [week] = LogCounts.of([row("2026-01-05T10:00", thinking_ms=3_600_000)]).weeks
     assert week.median_ms == 30_000
-    [week] = Log.of([row("2026-01-05T10:00", thinking_ms=None)]).weeks
+    [week] = LogCounts.of([row("2026-01-05T10:00", thinking_ms=None)]).weeks
     assert week.median_ms is None
 
 
 def test_mixups_are_counted_and_cured_by_the_drill_of_their_example_where_they_happen_most(progress: Progress) -> None:
-    rows = [each for each in progress.record.attempts() if each.mixup]
+    rows = [each for each in progress.log.attempts() if each.mixup]
     assert {each.name: each.times for each in progress.mixups} == Counter(each.mixup for each in rows)
     assert [each.times for each in progress.mixups] == sorted((each.times for each in progress.mixups), reverse=True)
     for each in progress.mixups:
@@ -112,43 +112,43 @@ def test_the_cure_lies_where_it_happens_most_and_so_does_the_example() -> None:
         row("2026-01-05T10:01", False, card=low, given="G#", mixup="one fret off"),
         row("2026-01-05T10:02", False, card=high, given="C#", mixup="one fret off"),
     ]
-    [met] = Log.of(rows).mixups(beginner().deck)
-    assert met.focus == Focus(strings=(6,), families=("note-at-fret",))
-    assert (met.times, met.card.id, met.given) == (3, low, "G#")
-    assert met.last_at_ms == rows[-1].answered_at
+    [found] = LogCounts.of(rows).mixups(beginner().deck)
+    assert found.focus == Focus(strings=(6,), families=("note-at-fret",))
+    assert (found.times, found.card.id, found.given) == (3, low, "G#")
+    assert found.last_at_ms == rows[-1].answered_at
 
 
 def test_a_mixup_that_the_deck_cannot_cure_has_no_focus() -> None:
     relative = row("2026-01-05T10:00", False, card="relative-minor:key=C", family="relative-minor", given="C minor",
                    mixup="parallel for relative")  # fmt: skip
-    [met] = Log.of([relative]).mixups(beginner(deck="naturals").deck)
-    assert met.focus is None
-    assert met.card.prompt
+    [found] = LogCounts.of([relative]).mixups(beginner(deck="naturals").deck)
+    assert found.focus is None
+    assert found.card.prompt
 
 
 def test_cards_no_family_knows_any_more_spoil_nothing() -> None:
     lost = row("2026-01-05T10:00", False, card="harp-pedal:key=C", family="harp-pedal", mixup="wrong foot")
-    log = Log.of([lost])
+    log = LogCounts.of([lost])
     assert log.mixups(beginner().deck) == ()
     assert [week.answers for week in log.weeks] == [1]
 
 
 def test_what_was_told_before_each_answer_is_held_against_it(progress: Progress) -> None:
     learner, told = Learner(), []
-    for item, attempt in observations(progress.record.attempts()):
+    for item, attempt in observations(progress.log.attempts()):
         told.append((learner.strength(item, attempt.at_s), bool(attempt.right)))
         learner.observe(item, attempt)
-    for number, met in enumerate(progress.calibration):
-        pairs = [pair for pair in told if met.predicted // 0.05 == pair[0] // 0.05]
-        assert met.answers == len(pairs), number
-        assert met.predicted == pytest.approx(fmean(p for p, _ in pairs))
-        assert met.observed == fmean(right for _, right in pairs)
-    assert sum(met.answers for met in progress.calibration) == len(told)
+    for number, found in enumerate(progress.calibration.bins):
+        pairs = [pair for pair in told if found.predicted // 0.05 == pair[0] // 0.05]
+        assert found.answers == len(pairs), number
+        assert found.predicted == pytest.approx(fmean(p for p, _ in pairs))
+        assert found.observed == fmean(right for _, right in pairs)
+    assert sum(found.answers for found in progress.calibration.bins) == len(told)
 
 
 def test_necks_with_other_tunings_tell_their_mixups_too() -> None:
     low_d = row("2026-01-05T10:00", False, card="note-at-fret:string=6:fret=2:tuning=drop-d", given="F#",
                 mixup="one fret off")  # fmt: skip
-    [met] = Log.of([low_d]).mixups(beginner().deck)
+    [found] = LogCounts.of([low_d]).mixups(beginner().deck)
     # drop D: the sixth string sounds D, so that fret 2 is E; a guitarist who counts a fret too far says F
-    assert met.card.accepts == ("E",)
+    assert found.card.accepts == ("E",)

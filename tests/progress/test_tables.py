@@ -7,6 +7,7 @@ import re
 import shlex
 import sys
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
@@ -19,9 +20,9 @@ from drill.cli.focus import read_focus
 from drill.cli.parser import parse
 from drill.decks import Focus
 from drill.present.figures import per_cent
-from drill.progress import KINDS, Progress
-from drill.progress.lines import Lines, aligned, shown_answer
-from drill.progress.objects import MEANING, STORY_MEANING
+from drill.progress import GROUPINGS, Progress
+from drill.progress.columns import CARD_MEANING, MEANING
+from drill.progress.lines import Lines, shown_answer
 from drill.questions.wording import named_key, to_screen
 from drill.settings import Settings
 from drill.system.environment import Environment
@@ -68,31 +69,31 @@ def test_every_key_is_documented_and_every_documented_key_is_there(told: dict[st
 def test_the_readme_names_every_key() -> None:
     section = README.read_text(encoding="utf-8").split("## Figures")[1].split("\n## ")[0]
     named = set(re.findall(r"`(\w+)`", section))
-    keys = {path.rsplit(".")[-1].removesuffix("[]") for path in (*MEANING, *STORY_MEANING)}
+    keys = {path.rsplit(".")[-1].removesuffix("[]") for path in (*MEANING, *CARD_MEANING)}
     assert keys <= named
 
 
 def test_a_cards_keys_are_documented_too(progress: Progress, fake_environment: Environment) -> None:
-    often = max(progress.standings, key=lambda standing: standing.asked)
+    often = max(progress.statuses, key=lambda status: status.asked)
     [line] = card_lines(progress, fake_environment, often.card, as_json=True)
-    assert set(paths(json.loads(line))) == set(STORY_MEANING)
+    assert set(paths(json.loads(line))) == set(CARD_MEANING)
 
 
 def test_json_holds_the_tables_to_the_last_digit(progress: Progress, told: dict[str, Any]) -> None:
     names = {"string": "strings", "key": "keys", "shape": "shapes", "family": "families"}
-    for kind in KINDS:
+    for kind in GROUPINGS:
         for row, value in zip(progress.table(kind), told[names[kind]], strict=True):
-            assert (value["name"], value["cards"], value["met"]) == (row.name, row.cards, row.met)
+            assert (value["name"], value["cards"], value["seen"]) == (row.name, row.cards, row.seen)
             assert (value["strength"], value["speed_s"]) == (row.strength, row.speed_s)
     assert [key["readiness"] for key in told["readiness"]] == [key.readiness for key in progress.keys]
-    assert [card["strength"] for card in told["cards"]] == [s.strength for s in progress.standings]
+    assert [card["strength"] for card in told["cards"]] == [s.strength for s in progress.statuses]
     assert told["forecast"] == list(progress.forecast)
     assert told["as_of"] == "2026-01-05T08:00:00.000Z"
 
 
 def test_a_beginners_json_is_complete_as_well() -> None:
     fresh = beginner()
-    fresh.__dict__["_log"] = type("NoLog", (), {"weeks": (), "mixups": lambda self, deck: ()})()
+    fresh.__dict__["_counts"] = type("NoLog", (), {"weeks": (), "mixups": lambda self, deck: ()})()
     [line] = progress_lines(fresh, Environment.real(), as_json=True)
     told = json.loads(line)
     assert told["whole"]["strength"] is None
@@ -107,10 +108,10 @@ def test_lines_say_what_json_says(progress: Progress, told: dict[str, Any]) -> N
         [line] = [line for line in text.splitlines() if line.startswith(string["label"])]
         assert f" {string['cards']} " in line
         assert f" {per_cent(string['strength'])} " in line
-    unmet = [named_key(parse_key(key["key"])) for key in told["readiness"] if not key["met"]]
+    unmet = [named_key(parse_key(key["key"])) for key in told["readiness"] if not key["seen"]]
     asked_later = [line for line in text.splitlines() if line.endswith("not asked yet")]
     assert [line.split("  ")[0] for line in asked_later] == [to_screen(key, "english") for key in unmet]
-    assert f"they were off by {100 * told['calibration']['error']:.1f} points of a hundred" in text
+    assert f"they were off by {100 * told['calibration']['error']:.1f} percentage points" in text
     for mixup in told["mixups"]:
         assert f"Mixed up {mixup['count']} times: {mixup['mixup']}." in text or mixup["count"] == 1
 
@@ -146,7 +147,7 @@ def test_nothing_runs_over_the_edge_of_the_terminal(progress: Progress, width: i
 
 def test_the_learners_own_words_and_signs(progress: Progress) -> None:
     german = progress.settings._replace(note_language="german")
-    shown = Progress.of(progress.recall, progress.deck, german, progress.now_s)
+    shown = replace(progress, settings=german)
     text = "\n".join(Lines(shown, utc_time).keys())
     assert "B minor" in text  # the German B is B♭, the H is B
     assert "H minor" in text
@@ -155,21 +156,17 @@ def test_the_learners_own_words_and_signs(progress: Progress) -> None:
 
 def test_a_beginner_is_told_where_to_begin_and_nothing_else() -> None:
     lines = list(Lines(beginner(settings=Settings()), utc_time).all())
-    assert lines[0].endswith(" cards, 0 met: 0 fading, 0 slow, 0 fluent.")
+    assert lines[0].endswith(" cards, 0 seen: 0 fading, 0 slow, 0 fluent.")
     assert lines[-1] == "    fretsure focus --family note-at-fret"
     assert len(lines) == 3
 
 
 def test_a_card_in_lines(progress: Progress) -> None:
-    often = max(progress.standings, key=lambda standing: standing.asked)
-    text = "\n".join(Lines(progress, utc_time).story(progress.story(often.card)))
+    often = max(progress.statuses, key=lambda status: status.asked)
+    text = "\n".join(Lines(progress, utc_time).card_history(progress.card_history(often.card)))
     assert f"Asked {often.asked} times, right {often.right} times." in text
     assert f"Strength {per_cent(often.strength)}" in text
     assert text.count("\n    20") == 10  # the last ten answers, each with its date
-
-
-def test_columns_stand_under_their_heads() -> None:
-    assert list(aligned(("Key", "n"), [("A", "5"), ("B minor", "12")])) == ["Key       n", "A         5", "B minor  12"]
 
 
 def test_answers_that_are_none_of_the_card_are_shown_as_they_are(progress: Progress) -> None:
@@ -182,7 +179,7 @@ def test_answers_that_are_none_of_the_card_are_shown_as_they_are(progress: Progr
 def test_a_focus_as_a_command(progress: Progress, monkeypatch: pytest.MonkeyPatch) -> None:
     [row] = [row for row in progress.table("key") if row.name == "F# minor"]
     assert progress.command(row.focus) == 'fretsure focus --key "F# minor"'
-    mine = Progress.of(progress.recall, progress.deck, progress.settings, progress.now_s, "my own.toml")
+    mine = replace(progress, deck_option="my own.toml")
     monkeypatch.setattr(sys, "platform", "linux")
     assert mine.command(row.focus) == "fretsure focus --key \"F# minor\" --deck 'my own.toml'"
     monkeypatch.setattr(sys, "platform", "win32")

@@ -21,9 +21,8 @@ def test_a_mixup_is_told_whatever_was_answered(
     record.start_drill(drill())
     record.append(attempt(1, given=given, correct=False, mixup="one fret off"))
     settings = Settings(deck="naturals")
-    progress = Progress.of(
-        LearnerStore.of(record), load_deck("naturals", settings.neck), settings, fake_environment.now()
-    )
+    deck = load_deck("naturals", settings.neck)
+    progress = Progress(LearnerStore.of(record).learner, record, deck, settings, fake_environment.now())
     mixups = next(page for page in PAGES if page.title == "Mix-ups")
     assert mixups.lines is not None
     assert said in "".join(line.content.plain for line in mixups.lines(progress, settings))

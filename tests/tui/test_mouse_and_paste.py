@@ -23,7 +23,7 @@ async def test_a_click_turns_to_a_page_of_progress(make_app: MakeApp) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await press(pilot, "escape", "p")
         screen = await sees(pilot, "[Neck]")
-        for page, words in (("Weeks", "Nothing yet"), ("Mix-ups", "No mix-up has a name"), ("Ahead", "No card")):
+        for page, words in (("Weeks", "Nothing yet"), ("Mix-ups", "No recognised mix-ups yet"), ("Ahead", "No card")):
             await pilot.click(offset=place(screen, page))
             await sees(pilot, f"[{page}]")
             screen = await sees(pilot, words)

@@ -222,7 +222,7 @@ PAGES = {
     "Shapes": "deck",
     "Kinds": "Note at a fret",
     "Weeks": "1 drill",
-    "Ahead": "fourteen days",
+    "Ahead": "next 14 days",
     "Mix-ups": "one fret off, 3 times.",
 }
 

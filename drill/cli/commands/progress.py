@@ -42,7 +42,7 @@ def show_progress(request: ProgressRequest, environment: Environment) -> None:
 def progress_lines(progress: Progress, environment: Environment, *, as_json: bool) -> Iterator[str]:
     """Everything, as text or as one JSON object on one line."""
     if as_json:
-        from drill.progress.objects import progress_object
+        from drill.progress.columns import progress_object
 
         yield json.dumps(progress_object(progress))
     else:
@@ -51,13 +51,13 @@ def progress_lines(progress: Progress, environment: Environment, *, as_json: boo
 
 def card_lines(progress: Progress, environment: Environment, card: str, *, as_json: bool) -> Iterator[str]:
     """One card, as text or as one JSON object on one line. Raises `UnknownName`."""
-    story = progress.story(card)
+    history = progress.card_history(card)
     if as_json:
-        from drill.progress.objects import story_object
+        from drill.progress.columns import card_history_object
 
-        yield json.dumps(story_object(story, progress))
+        yield json.dumps(card_history_object(history, progress))
     else:
-        yield from _lines(progress, environment, None).story(story)
+        yield from _lines(progress, environment, None).card_history(history)
 
 
 def _lines(progress: Progress, environment: Environment, width: int | None) -> Lines:

@@ -12,17 +12,17 @@ from textual.widgets.option_list import Option
 
 from drill.decks import Focus
 from drill.present.figures import how_many
-from drill.progress import KINDS, Kind, Progress
-from drill.progress.card_status import Group
+from drill.progress import GROUPINGS, Grouping, Progress
+from drill.progress.card_status import CardGroup
 from drill.tui.commands import bindings, find
 from drill.tui.screens.base import BaseScreen
 from drill.tui.services import Services, combined
 from drill.tui.verdict_text import group_reading, said
 from drill.tui.widgets.choices import Choices
 
-TITLES: dict[Kind, str] = {"string": "Strings", "key": "Keys", "shape": "Shapes", "family": "Kinds of question"}
+TITLES: dict[Grouping, str] = {"string": "Strings", "key": "Keys", "shape": "Shapes", "family": "Kinds of question"}
 WEAKEST = "weakest"
-WEAKEST_OF: dict[str, Kind] = {"weakest-string": "string", "weakest-key": "key"}
+WEAKEST_OF: dict[str, Grouping] = {"weakest-string": "string", "weakest-key": "key"}
 """Commands that drill the weakest of a kind."""
 HOW = "Enter drills this line; Space selects it, to drill several together."
 
@@ -31,7 +31,7 @@ class _Choice(NamedTuple):
     """One line of the list: its name, the group of cards behind it, and the focus that drills them."""
 
     label: str
-    group: Group
+    group: CardGroup
     focus: Focus
 
 
@@ -65,7 +65,7 @@ class FocusScreen(BaseScreen):
     def on_mount(self) -> None:
         options = self.query_one(Choices)
         options.add_options(self._weakest_options())
-        for kind in KINDS:
+        for kind in GROUPINGS:
             options.add_options(self._options(kind))
         options.highlighted = 0
         self._show_selection()
@@ -79,7 +79,7 @@ class FocusScreen(BaseScreen):
         for name, title, label in lines:
             yield Option(Content.assemble((f"{title}: ", "$primary bold"), said(label, self.settings)), id=name)
 
-    def _options(self, kind: Kind) -> Iterator[Option]:
+    def _options(self, kind: Grouping) -> Iterator[Option]:
         yield Option(Content.styled(f"\n{TITLES[kind]}", "$primary bold"), disabled=True)
         for row in self._progress.table(kind):
             name = f"{kind}:{row.name}"
@@ -132,7 +132,7 @@ class FocusScreen(BaseScreen):
     def action_do_weakest_key(self) -> None:
         self._drill_weakest_of("key")
 
-    def _drill_weakest_of(self, kind: Kind) -> None:
+    def _drill_weakest_of(self, kind: Grouping) -> None:
         row = self._progress.weakest_of(kind)
         if row is None:
             sentence = f"No {kind} is weak: either too little has been asked yet, or all of it is fluent."

@@ -1,4 +1,4 @@
-"""Progress: the neck, the tables, the trend and what fades next; every line leads to its drill."""
+"""Progress: the neck, the tables, the trend and the cards that fade next; each line starts its drill."""
 
 from __future__ import annotations
 
@@ -67,7 +67,7 @@ class ProgressScreen(BaseScreen):
         words = said(f"{weakest.label}. {weakest.why}", self.settings)
         self.query_one("#hint", Static).update(f"w drills the weakest: {words}")
         self._show_map()
-        self._tell_of(self._first)
+        self._show_spot(self._first)
 
     # -- pages ---------------------------------------------------------------------------------------------------------
 
@@ -86,7 +86,7 @@ class ProgressScreen(BaseScreen):
             name = f"line-{number}"
             if line.focus is not None:
                 self.foci[name] = line.focus
-            lines.add_option(Option(line.content, id=name, disabled=line.focus is None and not line.told))
+            lines.add_option(Option(line.content, id=name, disabled=line.is_note))
         lines.action_first()
         lines.focus()
 
@@ -112,9 +112,9 @@ class ProgressScreen(BaseScreen):
         self.query_one("#legend", Static).update(shown.legend)
 
     def on_spot_picker_picked(self, event: SpotPicker.Picked) -> None:
-        self._tell_of(event.spot)
+        self._show_spot(event.spot)
 
-    def _tell_of(self, spot: Spot) -> None:
+    def _show_spot(self, spot: Spot) -> None:
         content = progress_pages.spot_content(self.tables, spot, self.settings, self.services.environment)
         self.query_one("#spot", Static).update(content)
 

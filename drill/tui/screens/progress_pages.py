@@ -1,4 +1,4 @@
-"""What the pages of the Progress screen say."""
+"""The contents of the pages of the Progress screen."""
 
 from __future__ import annotations
 
@@ -9,10 +9,11 @@ from textual.content import Content
 
 from drill.decks import Focus
 from drill.present.dates import relative_day
-from drill.present.figures import how_many, per_cent
+from drill.present.figures import how_many, per_cent, seconds
 from drill.present.neck_drawing import RAMP, band, block
-from drill.progress import KeyReadiness, Kind, Needed, Period, Progress
-from drill.progress.card_status import Group
+from drill.progress import Grouping, KeyReadiness, Needed, Period, Progress
+from drill.progress.card_status import CardGroup
+from drill.progress.columns import MOST_HELD_BACK
 from drill.progress.lines import shown_answer
 from drill.questions.catalogue import FAMILIES
 from drill.questions.facets import string_of
@@ -25,26 +26,25 @@ from drill.tui.widgets.neck_view import STYLES
 
 BAR = 16
 """Cells of the longest bar."""
-MOST_HELD_BACK = 2
 
 
 class Line(NamedTuple):
-    """One line of a page; with a focus it can be drilled, `told` lets the cursor rest on it without one."""
+    """One line of a page: one with a focus can be drilled, and the cursor passes over a note."""
 
     content: Content
     focus: Focus | None = None
-    told: bool = True
+    is_note: bool = False
 
 
 class Page(NamedTuple):
-    """A page by its title; the neck's has no lines."""
+    """A page with its title; the page of the neck has no lines."""
 
     title: str
     lines: Callable[[Progress, Settings], Iterator[Line]] | None = None
 
 
 class Map(NamedTuple):
-    """What the map shows: a share from 0 to 1 for each spot, other figures than its per cents, and the legend."""
+    """A map of the neck: a share from 0 to 1 for each spot, the figures to show instead of per cent, and the legend."""
 
     strengths: Mapping[Spot, float | None]
     figures: Mapping[Spot, str] | None
@@ -61,26 +61,26 @@ def strength_map(progress: Progress) -> Map:
 
 
 def speed_map(progress: Progress) -> Map:
-    """The expected thinking time on every spot; a full block is the aim or faster."""
-    shares = {spot: _share_of_aim(row) for spot, row in progress.spots.items()}
+    """The expected thinking time on every spot; a full block is the target or faster."""
+    shares = {spot: _share_of_target(row) for spot, row in progress.spots.items()}
     tenths = {spot: min(round(row.speed_s * 10), 99) for spot, row in progress.spots.items() if row.speed_s is not None}
     figures = {spot: f"{count:02d}" for spot, count in tenths.items()}
-    return Map(shares, figures, f"{RAMP} thinking time in tenths of a second; a full block meets the aim")
+    return Map(shares, figures, f"{RAMP} thinking time in tenths of a second; a full block meets the target")
 
 
-def _share_of_aim(row: Group) -> float | None:
+def _share_of_target(row: CardGroup) -> float | None:
     return None if row.speed_s is None or row.target_s is None else min(row.target_s / row.speed_s, 1.0)
 
 
 def weakest_spot(progress: Progress) -> Spot:
-    """Where the cursor starts: the weakest spot that was met, else the first that the deck asks about."""
-    met = [(row.strength, spot) for spot, row in progress.spots.items() if row.strength is not None]
+    """Where the cursor starts: the weakest spot asked so far, else the first that the deck asks about."""
+    asked = [(row.strength, spot) for spot, row in progress.spots.items() if row.strength is not None]
     first = next(iter(sorted(progress.spots, key=lambda spot: (-spot.string, spot.fret))), Spot(1, 0))
-    return min(met)[1] if met else first
+    return min(asked)[1] if asked else first
 
 
 def spot_content(progress: Progress, spot: Spot, settings: Settings, environment: Environment) -> Content:
-    """The cards about a spot and their history."""
+    """The cards about a spot and their hihistory."""
     return Content("\n").join(_spot_lines(progress, spot, settings, environment))
 
 
@@ -90,26 +90,26 @@ def _spot_lines(progress: Progress, spot: Spot, settings: Settings, environment:
         yield Content(f"String {spot.string}, fret {spot.fret}: this deck does not ask about it.")
         return
     yield Content.assemble((f"String {spot.string}, fret {spot.fret}  ", "bold"), group_reading(row))
-    met = [standing for standing in row.standings if standing.met]
-    for standing in met or row.standings[:1]:
-        story = progress.story(standing.card)
-        fades = story.fades_at_s
+    asked = [status for status in row.statuses if status.seen]
+    for status in asked or row.statuses[:1]:
+        history = progress.card_history(status.card)
+        fades = history.fades_at_s
         ahead = f" Fades {relative_day(fades, environment)}." if fades is not None and fades > progress.now_s else ""
-        told = f"{reading(standing.strength)}, {standing.right} of {standing.asked} right.{ahead} " if met else ""
-        yield Content.assemble((said(story.card.prompt, settings), "bold"), f" {told}{story.why}")
+        figures = f"{reading(status.strength)}, {status.right} of {status.asked} right.{ahead} " if asked else ""
+        yield Content.assemble((said(history.card.prompt, settings), "bold"), f" {figures}{history.why}")
 
 
 def _note(sentence: str) -> Line:
     """A line that says how to read the others; the cursor passes over it."""
-    return Line(Content.styled(f"{sentence}", STYLES["unmet"]), told=False)
+    return Line(Content.styled(f"{sentence}", STYLES["unmet"]), is_note=True)
 
 
 # -- lists -------------------------------------------------------------------------------------------------------------
 
 
-def _table(kind: Kind) -> Callable[[Progress, Settings], Iterator[Line]]:
+def _table(by: Grouping) -> Callable[[Progress, Settings], Iterator[Line]]:
     def lines(progress: Progress, settings: Settings) -> Iterator[Line]:
-        for row in progress.table(kind):
+        for row in progress.table(by):
             name = f"{said(row.label, settings):<32.32} "
             yield Line(Content.assemble((name, "bold"), group_reading(row)), row.focus)
 
@@ -117,27 +117,27 @@ def _table(kind: Kind) -> Callable[[Progress, Settings], Iterator[Line]]:
 
 
 def _keys(progress: Progress, settings: Settings) -> Iterator[Line]:
-    bar = f"{progress.bar_s:.1f} s at {settings.tempo_bpm} beats a minute"
-    yield _note(f"The chance that all you need comes right within one bar ({bar}), and what holds it back (string).")
-    for row in sorted(progress.keys, key=lambda row: (not row.met, row.readiness if row.met else 0.0)):
+    bar = f"{seconds(progress.bar_s)} at {settings.tempo_bpm} beats a minute"
+    yield _note(f"The chance that you know all the key takes within one bar ({bar}), and what holds it back (string).")
+    for row in sorted(progress.keys, key=lambda row: (not row.seen, row.readiness if row.seen else 0.0)):
         yield Line(_key_content(row, settings), row.focus)
 
 
 def _key_content(row: KeyReadiness, settings: Settings) -> Content:
     name = f"{said(named_key(row.key), settings):<10}"
-    if not row.met:
+    if not row.seen:
         return Content.assemble((name, "bold"), ("· not asked yet", STYLES["unmet"]))
-    held = " · ".join(_in_brief(row.held_back_by[:MOST_HELD_BACK])) or "nothing"
-    reads = (f"{reading(row.readiness):<7}", STYLES[band(row.readiness)])
-    return Content.assemble((name, "bold"), reads, f" {held}")
+    held_back_by = " · ".join(_in_brief(row.held_back_by[:MOST_HELD_BACK])) or "nothing"
+    chance = (f"{reading(row.readiness):<7}", STYLES[band(row.readiness)])
+    return Content.assemble((name, "bold"), chance, f" {held_back_by}")
 
 
 def _in_brief(needed: Iterable[Needed]) -> Iterator[str]:
-    """What holds a key back: each kind of question once, with its strings."""
+    """The questions that hold a key back: each kind once, with its strings."""
     strings: dict[str, list[int]] = {}
-    for standing in (each.standing for each in needed):
-        string = string_of(standing.entry.facets)
-        on = strings.setdefault(FAMILIES[standing.item.family].title.lower(), [])
+    for status in (each.status for each in needed):
+        string = string_of(status.entry.facets)
+        on = strings.setdefault(FAMILIES[status.item.family].title.lower(), [])
         on.extend([string] if string else [])
     for title, on in strings.items():
         yield f"{title} ({', '.join(map(str, sorted(on)))})" if on else title
@@ -145,9 +145,9 @@ def _in_brief(needed: Iterable[Needed]) -> Iterator[str]:
 
 def _weeks(progress: Progress, settings: Settings) -> Iterator[Line]:
     if not progress.weeks:
-        yield Line(Content("Nothing yet: after the first drill this page shows week by week how it goes."))
+        yield Line(Content("Nothing yet: after your first drill, this page shows your progress week by week."))
         return
-    yield _note("Of each day's first answers, the share that came right; then the usual thinking time.")
+    yield _note("How many of each day's first answers were right, and the median thinking time.")
     for week in reversed(progress.weeks):
         yield Line(_week_content(week))
 
@@ -155,12 +155,12 @@ def _weeks(progress: Progress, settings: Settings) -> Iterator[Line]:
 def _week_content(week: Period) -> Content:
     share = week.first_right_share
     bar = "" if share is None else block(share) * round(share * BAR)
-    told = "" if share is None else per_cent(share)
-    time = "" if week.median_ms is None else f"{week.median_ms / 1000:.1f} s"
+    known = "" if share is None else per_cent(share)
+    time = "" if week.median_s is None else seconds(week.median_s)
     return Content.assemble(
         (f"Week of {week.start:%d %b %Y}  ", "bold"),
         (f"{bar:<{BAR}} ", STYLES[band(share)]),
-        f"{told:>4}  {time:>6}  {how_many(week.answers, 'answer')}, {how_many(week.drills, 'drill')}",
+        f"{known:>4}  {time:>6}  {how_many(week.answers, 'answer')}, {how_many(week.drills, 'drill')}",
     )
 
 
@@ -168,9 +168,9 @@ def _ahead(progress: Progress, settings: Settings) -> Iterator[Line]:
     total = sum(progress.forecast)
     most = max(progress.forecast, default=0)
     if not total:
-        yield Line(Content("No card that holds now fades in the next fourteen days."))
+        yield Line(Content("No card is expected to fade in the next 14 days."))
         return
-    yield _note(f"Of the cards that hold now, {total} fade in the next fourteen days without a drill.")
+    yield _note(f"Without a drill, {how_many(total, 'card is', 'cards are')} expected to fade in the next 14 days.")
     for day, count in enumerate(progress.forecast):
         name = ("next 24 hours", "the day after")[day] if day < 2 else f"in {day} days"
         yield Line(Content.assemble((f"{name:<14}", "bold"), ("█" * -(-count * BAR // most), "$primary"), f" {count}"))
@@ -178,13 +178,13 @@ def _ahead(progress: Progress, settings: Settings) -> Iterator[Line]:
 
 def _mixups(progress: Progress, settings: Settings) -> Iterator[Line]:
     if not progress.mixups:
-        yield Line(Content("No mix-up has a name yet. When one has, this page shows it with an example and its cure."))
+        yield Line(Content("No recognised mix-ups yet. This page shows each with an example and its drill."))
     for row in progress.mixups:
-        shown = shown_answer(row.card, row.given, settings.note_language)
+        answer = shown_answer(row.card, row.given, settings.note_language)
         cure = " Enter drills it." if row.focus else ""
         content = Content.assemble(
             (f"{row.name}, {times_in_words(row.times)}. ", "bold"),
-            f"{said(row.card.prompt, settings)} You said {shown}. {said(row.sentence, settings)}{cure}",
+            f"{said(row.card.prompt, settings)} You said {answer}. {said(row.sentence, settings)}{cure}",
         )
         yield Line(content, row.focus)
 

@@ -1,20 +1,29 @@
-"""All tables of a learner's progress, each worked out when it is first asked for."""
+"""A learner's progress: every table of it, each worked out when it is first asked for."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 
 from drill.decks import Deck, Entry, Focus, entry_of
-from drill.memory import Bin, Learner, forecast
-from drill.practice.learner_store import LearnerStore
+from drill.memory import Learner, forecast
+from drill.memory.calibration import Calibration
 from drill.progress import history
-from drill.progress.card_history import CardHistory, story
-from drill.progress.card_status import KINDS, CardStatus, Group, Kind, Row, SpotRow, rows, spot_rows
+from drill.progress.attempt_log import AttemptLog
+from drill.progress.card_history import CardHistory, card_history
+from drill.progress.card_status import (
+    GROUPINGS,
+    CardGroup,
+    CardStatus,
+    Grouping,
+    GroupRow,
+    SpotRow,
+    group_rows,
+    spot_rows,
+)
 from drill.progress.readiness import KeyReadiness, bar_seconds, key_readiness
 from drill.progress.weakest import Weakest, choose, weakest
 from drill.questions.catalogue import FAMILIES
-from drill.record import Record
 from drill.settings import Settings
 from drill.system.platforms import shell_quoted
 from drill.theory.neck import Spot
@@ -24,62 +33,54 @@ FORECAST_DAYS = 14
 
 @dataclass(frozen=True)
 class Progress:
-    """A learner's progress through a deck as of `now_s` (seconds since the epoch). Make it with `of`."""
+    """A learner's progress through a deck as of `now_s` (seconds since the epoch).
 
-    recall: LearnerStore
+    Making one costs nothing: a table is worked out when it is first asked for.
+    """
+
+    learner: Learner
+    log: AttemptLog
+    """The attempts from which the learner was derived."""
     deck: Deck
     settings: Settings
     now_s: float
+    calibration: Calibration = field(default_factory=Calibration)
+    """The chances predicted before each answer, beside the share that came right."""
     deck_option: str | None = None
     """The deck as the learner gave it, if it is not the usual one."""
 
-    @classmethod
-    def of(
-        cls, recall: LearnerStore, deck: Deck, settings: Settings, now_s: float, deck_option: str | None = None
-    ) -> Progress:
-        """Cheap: nothing is worked out before it is asked for."""
-        return cls(recall, deck, settings, now_s, deck_option)
-
-    @property
-    def record(self) -> Record:
-        return self.recall.record
-
-    @property
-    def learner(self) -> Learner:
-        return self.recall.learner
-
     @cached_property
-    def standings(self) -> tuple[CardStatus, ...]:
+    def statuses(self) -> tuple[CardStatus, ...]:
         """Every card of the deck, in teaching order."""
         return tuple(CardStatus.of(entry, self.learner, self.now_s) for entry in self.deck.entries.values())
 
     @cached_property
-    def whole(self) -> Group:
+    def whole(self) -> CardGroup:
         """All cards of the deck together."""
-        return Group(self.standings)
+        return CardGroup(self.statuses)
 
     @cached_property
     def spots(self) -> dict[Spot, SpotRow]:
         """The neck map: every spot the deck asks about."""
-        return spot_rows(self.deck, self.standings)
+        return spot_rows(self.deck, self.statuses)
 
     @cached_property
-    def tables(self) -> dict[Kind, tuple[Row, ...]]:
-        """The rows of every kind."""
-        return {kind: rows(kind, self.deck, self.standings) for kind in KINDS}
+    def tables(self) -> dict[Grouping, tuple[GroupRow, ...]]:
+        """The cards of the deck grouped in every way."""
+        return {by: group_rows(by, self.deck, self.statuses) for by in GROUPINGS}
 
-    def table(self, kind: Kind) -> tuple[Row, ...]:
-        """The rows of one kind, in the order a guitarist expects."""
-        return self.tables[kind]
+    def table(self, by: Grouping) -> tuple[GroupRow, ...]:
+        """The cards grouped one way, in the order a guitarist expects."""
+        return self.tables[by]
 
-    def weakest_of(self, kind: Kind) -> Row | None:
+    def weakest_of(self, by: Grouping) -> GroupRow | None:
         """The row of a table to drill next, None when nothing in it is weak."""
-        return weakest(self.tables[kind])
+        return weakest(self.tables[by])
 
     @cached_property
     def weakest(self) -> Weakest:
         """The one thing to drill next."""
-        return choose((row for kind in KINDS for row in self.tables[kind]), self.standings)
+        return choose((row for rows in self.tables.values() for row in rows), self.statuses)
 
     @property
     def bar_s(self) -> float:
@@ -97,29 +98,24 @@ class Progress:
         return forecast(self.learner, self.deck.items, self.now_s, FORECAST_DAYS)
 
     @cached_property
-    def _log(self) -> history.Log:
+    def _counts(self) -> history.LogCounts:
         """One pass over the log."""
-        return history.Log.of(self.record.attempts())
+        return history.LogCounts.of(self.log.attempts())
 
     @property
     def days(self) -> tuple[history.Period, ...]:
         """Every day with an answer, the oldest first."""
-        return self._log.days
+        return self._counts.days
 
     @property
     def weeks(self) -> tuple[history.Period, ...]:
         """The trend: every week with an answer, the oldest first."""
-        return self._log.weeks
+        return self._counts.weeks
 
     @cached_property
     def mixups(self) -> tuple[history.MixupRow, ...]:
-        """What was confused with what, the most frequent first."""
-        return self._log.mixups(self.deck)
-
-    @property
-    def calibration(self) -> tuple[Bin, ...]:
-        """Chance told before an answer against the share that came right, in twentieths of chance."""
-        return self.recall.calibration.bins
+        """The recognised mix-ups, the most frequent first."""
+        return self._counts.mixups(self.deck)
 
     def prompt(self, entry: Entry) -> str:
         """The question of a card of this or another deck, with marked notes."""
@@ -129,7 +125,10 @@ class Progress:
         return FAMILIES[entry.item.family].card(entry.facets, neck).prompt
 
     def command(self, focus: Focus) -> str:
-        """The command that drills a focus of this deck: 'fretsure focus --key "F# minor"', in their note language."""
+        """The command that drills a focus of this deck, in the learner's note language.
+
+        Example: 'fretsure focus --key "F# minor"'.
+        """
         language = self.settings.note_language
         options = [
             *(f"--string {string}" for string in focus.strings),
@@ -141,6 +140,6 @@ class Progress:
             options.append(f"--deck {shell_quoted(self.deck_option)}")
         return " ".join(("fretsure focus", *options))
 
-    def story(self, card_id: str) -> CardHistory:
-        """All there is to tell of one card. Raises `UnknownName`."""
-        return story(card_id, self.record, self.learner, self.deck, self.now_s)
+    def card_history(self, card_id: str) -> CardHistory:
+        """Everything known about one card. Raises `UnknownName`."""
+        return card_history(card_id, self.log, self.learner, self.deck, self.now_s)

@@ -1,0 +1,24 @@
+"""A log of attempts, wherever it is kept: in a learner's record, or in a file that another learner exported."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Protocol
+
+from drill.record import AttemptRow, DrillRow, LandingRow
+
+
+class AttemptLog(Protocol):
+    """What progress reads. `drill.record.Record` is one."""
+
+    def attempts(self, card: str | None = None) -> Iterator[AttemptRow]:
+        """Every attempt, or those at one card, in the order in which they were asked."""
+
+    def attempt_count(self) -> int:
+        """How many attempts there are."""
+
+    def drills(self) -> Iterator[DrillRow]:
+        """Every drill, in the order in which they began."""
+
+    def landings(self) -> Iterator[LandingRow]:
+        """Every landing of a round, in the order in which the keys were asked."""

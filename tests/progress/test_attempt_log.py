@@ -1,0 +1,40 @@
+"""Progress reads any log of attempts, not only a record."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from drill.progress import AttemptLog, Progress
+from drill.progress.columns import progress_object
+from drill.record import AttemptRow, DrillRow
+
+
+@dataclass
+class Copied:
+    """A log in memory, as a reader of a file would make it."""
+
+    rows: list[AttemptRow]
+
+    def attempts(self, card: str | None = None) -> Iterator[AttemptRow]:
+        return (row for row in self.rows if card in (None, row.card))
+
+    def attempt_count(self) -> int:
+        return len(self.rows)
+
+    def drills(self) -> Iterator[DrillRow]:
+        return iter(())
+
+
+def test_a_copy_of_the_log_gives_the_same_progress_as_the_record(progress: Progress) -> None:
+    log: AttemptLog = Copied(list(progress.log.attempts()))
+    copied = replace(progress, log=log)
+    assert progress_object(copied) == progress_object(progress)
+    often = max(progress.statuses, key=lambda status: status.asked)
+    assert copied.card_history(often.card).attempts == progress.card_history(often.card).attempts
+
+
+def test_half_the_log_gives_half_the_answers(progress: Progress) -> None:
+    rows = list(progress.log.attempts())
+    halved = replace(progress, log=Copied(rows[: len(rows) // 2]))
+    assert sum(week.answers for week in halved.weeks) == len(rows) // 2

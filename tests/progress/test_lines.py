@@ -1,0 +1,65 @@
+"""Progress as text, from figures that can be worked out by hand."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+
+import pytest
+
+from drill.progress.lines import Lines
+from tests.progress.worked import worked_progress
+
+
+@pytest.fixture
+def lines() -> Lines:
+    return Lines(worked_progress(), lambda at_s: datetime.fromtimestamp(at_s, UTC))
+
+
+def test_the_summary_counts_the_deck_and_says_what_to_drill(lines: Lines) -> None:
+    first, second, third = lines.summary()
+    assert first.endswith(" cards, 3 seen: 1 fading, 1 slow, 1 fluent.")
+    # (0.45 + 0.15 + 0.4985) / 3 = 0.37 of all cards of the family
+    why = "Of 3 cards seen, 1 fading and 1 slow; the chance of a right answer in time is 37%."
+    assert second == f"Drill next: Note at a fret. {why}"
+    assert third == "    fretsure focus --family note-at-fret"
+
+
+def test_strings_with_their_counts_and_means(lines: Lines) -> None:
+    heads, low, high = lines.table("string")
+    assert heads.split() == ["String", "cards", "seen", "fading", "slow", "strength", "speed", "target"]
+    assert low.endswith("2       1     0       60%  1.5 s   1.5 s")
+    assert high.endswith("1       0     1       99%  3.0 s   1.5 s")
+
+
+def test_keys_name_what_holds_them_back(lines: Lines) -> None:
+    explained, *table, advice = lines.keys()
+    assert explained.endswith("each within one bar (3.0 s at 80 bpm).")
+    assert table == [
+        "Key       ready  held back by",
+        "C major     36%  note at a fret, string 6: 50%; note at a fret, string 5: 80%",
+        "F♯ minor   100%",
+        "B♭ major      -  not asked yet",
+    ]
+    assert advice == 'Drill next: C major: fretsure focus --key "C major"'
+
+
+def test_the_days_ahead(lines: Lines) -> None:
+    assert list(lines.forecast()) == [
+        "Fading now: 1. Cards expected to fade on each of the next 3 days:",
+        "2 0 1",
+        "Drill next: fretsure today",
+    ]
+
+
+def test_weeks_show_what_was_known_and_how_fast(lines: Lines) -> None:
+    assert list(lines.weeks()) == [
+        "   Week of  drills  answers  known at first  median time",
+        "2025-12-15       1        7             75%        1.4 s",
+        "2025-12-22       2        9              0%            -",
+        "2025-12-29       3        8            100%        0.9 s",
+    ]
+
+
+def test_without_mix_ups_and_predictions(lines: Lines) -> None:
+    assert list(lines.mixups()) == ["No recognised mix-ups."]
+    assert list(lines.calibration()) == []
