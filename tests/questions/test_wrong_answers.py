@@ -8,7 +8,7 @@ from drill.decks import entry_of
 from drill.questions.card import Card
 from drill.questions.catalogue import FAMILIES
 from drill.questions.scope import Scope
-from drill.questions.wording import shape_label, to_screen
+from drill.questions.wording import shape_label, to_ascii, to_screen
 from drill.system.tunings import find_tuning
 from drill.theory.keys import parse_key
 from drill.theory.neck import STANDARD, Neck
@@ -116,6 +116,13 @@ def test_the_number_of_a_shape_is_shown_only_to_who_wants_it() -> None:
     sentence = shape_label(shape, STANDARD)
     assert "1" not in to_screen(sentence)
     assert "1" in to_screen(sentence, shape_numbers=True)
+
+
+def test_who_lowered_a_sharp_is_told_what_sounds_there() -> None:
+    """F flat, which is E, is the open string 6."""
+    mixup = card_of("fret-of-note:string=6:note=F#").judge("0").mixup
+    assert mixup is not None
+    assert to_ascii(mixup.sentence) == "That fret sounds Fb: a flat lowers, a sharp raises."
 
 
 def test_slips_of_every_family_are_known() -> None:
