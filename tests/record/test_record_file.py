@@ -307,3 +307,10 @@ def test_a_record_that_went_missing_is_told(kept: Path, reopen: Reopen) -> None:
     with reopen() as record:
         assert record.attempt_count() == 0
         assert "Backups are in" in record.notices[0]
+
+
+def test_a_list_of_steps_that_no_fretsure_wrote_is_refused(kept: Path, reopen: Reopen) -> None:
+    """The first step noted after the others: nobody can tell in which order they were taken."""
+    raw(kept, "UPDATE _sqlite_migrations SET id = 99 WHERE id = (SELECT min(id) FROM _sqlite_migrations)")
+    with pytest.raises(RecordDamaged, match="its list of steps is not as fretsure writes it"):
+        reopen()
