@@ -306,3 +306,9 @@ def test_a_part_with_a_mistake_is_not_laid_out_whatever_else_is_wrong(tmp_path: 
 def test_a_card_of_another_deck_is_refused_by_its_name() -> None:
     with pytest.raises(UnknownName, match="There is no card “signature:key=C” in the deck “naturals”"):
         load_deck("naturals", NECK).card("signature:key=C")
+
+
+def test_a_focus_in_plain_names() -> None:
+    focus = Focus((6,), (parse_key("F#m"),), ("signature",), ("string-6",))
+    names = {"strings": [6], "keys": ["F# minor"], "families": ["signature"], "shapes": ["string-6"]}
+    assert focus.as_names() == names

@@ -89,3 +89,10 @@ def test_a_tonic_is_read_even_where_no_signature_can_write_its_key(text: str, to
 def test_keys_that_sound_alike_know_it() -> None:
     assert parse_key("G#m").sounds_like(parse_key("Abm"))
     assert not parse_key("G#m").sounds_like(parse_key("B"))
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "same"), [("D#m", "Ebm", True), ("F#", "Gb", True), ("A", "Am", False), ("C", "G", False)]
+)
+def test_keys_sound_alike_only_in_the_same_mode(one: str, other: str, same: bool) -> None:
+    assert parse_key(one).sounds_like(parse_key(other)) is same
