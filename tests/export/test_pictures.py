@@ -15,6 +15,7 @@ from drill.theory.neck import STANDARD, Neck, Spot
 
 CAPTION = Caption("name", "A <title>", "What it shows & why")
 NECK = Neck(STANDARD, 12)
+LOOK = Look()
 
 
 def parts(picture: str) -> list[tuple[str, dict[str, str], str]]:
@@ -76,7 +77,7 @@ def test_a_single_point_stands_in_the_middle() -> None:
     assert having(picture, class_="trend")[0]["points"] == "410.0,117.5"
 
 
-def neck(dots: dict[Spot, Dot], look: Look = Look(), some: Neck = NECK) -> str:
+def neck(dots: dict[Spot, Dot], look: Look = LOOK, some: Neck = NECK) -> str:
     return svg.neck(some, dots, look, CAPTION)
 
 

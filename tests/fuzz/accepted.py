@@ -57,7 +57,7 @@ def deck_files(draw: st.DrawFn) -> dict[str, Any]:
 
 CARDS = [*load_deck("two-shapes", Neck(STANDARD)).entries, "family-of-a-later-release:what=ever"]
 DEFINITIONS: dict[str, dict[str, Any]] = json_schema()["$defs"]
-ANSWERED = "right"
+ANSWERED = "correct"
 
 
 def fitting(schema: dict[str, Any]) -> st.SearchStrategy[Any]:

@@ -16,6 +16,7 @@ from drill.export.model import written
 from drill.practice.learner_store import LearnerStore
 from drill.progress import Progress
 from drill.questions.catalogue import FAMILIES
+from drill.questions.facets import as_plain
 from drill.settings import Settings
 from drill.theory.neck import STANDARD, Neck
 from tests.fuzz.accepted import Line, deck_files, logs
@@ -60,14 +61,15 @@ def assert_in_teaching_order(deck: Deck, parts: list[dict[str, Any]]) -> None:
 def assert_asked_within(deck: Deck, card_id: str, file: dict[str, Any]) -> None:
     """The card keeps to its part of the file, can be answered, and is found again by its id alone."""
     entry, card = deck.entries[card_id], deck.card(card_id)
+    facets = as_plain(entry.facets)
     part = next(part for part in file["part"] if entry.item.family in part["families"])
-    if isinstance(part.get("strings"), list) and "string" in entry.facets and entry.item.family == "note-at-fret":
-        assert entry.facets["string"] in part["strings"]
-    if isinstance(part.get("keys"), list) and "key" in entry.facets:
+    if isinstance(part.get("strings"), list) and "string" in facets and entry.item.family == "note-at-fret":
+        assert facets["string"] in part["strings"]
+    if isinstance(part.get("keys"), list) and "key" in facets:
         assert entry.item.groups & {f"key-{short(name)}" for name in part["keys"]}
     if entry.item.family == "note-at-fret":
         low, high = part.get("frets", (0, 12))
-        assert low <= int(entry.facets["fret"]) <= high
+        assert low <= int(facets["fret"]) <= high
     family = FAMILIES[entry.item.family]
     assert entry.item.target_s == file.get("targets", {}).get(family.id, family.target_s)
     assert card.id == card_id
