@@ -172,7 +172,7 @@ WEAKEST: Columns = (
 ATTEMPT: Columns = (
     Column("answered", "when, UTC", MOMENT, lambda row: row.answered_at / 1000),
     Column("given", "what was answered, empty for none"),
-    Column("right", "whether it was right; null where the answer was only shown", YES_NO),
+    Column("right", "whether it was right; null where the answer was only shown", YES_NO, "correct"),
     Column("mixup", "the named mix-up, or null"),
     Column("thinking_ms", "thinking time in milliseconds, or null", MILLISECONDS),
 )

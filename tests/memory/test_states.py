@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from drill.memory import Attempt, Item, Learner, is_fading, is_fluent, is_fresh, is_holding, state_of
+from drill.memory import Attempt, Item, Learner, is_fresh, is_holding, state_of
 
 ITEM = Item("signature:key=C", "signature", order=0, target_s=2.5)
 NOW_S, DAY_S = 1_767_600_000.0, 86_400.0
@@ -19,16 +19,13 @@ def learner_with(thinking_s: float) -> Learner:
 def test_a_card_never_seen_is_fresh_and_nothing_else() -> None:
     assert is_fresh(Learner(), ITEM)
     assert not is_holding(Learner(), ITEM, NOW_S)
-    assert not is_fading(Learner(), ITEM, NOW_S)
     assert state_of(Learner(), ITEM, NOW_S) == "fresh"
 
 
 def test_a_card_just_learnt_holds_and_years_later_it_has_faded() -> None:
     learner, later_s = learner_with(thinking_s=1.0), NOW_S + 3000 * DAY_S
     assert learner.strength(ITEM, NOW_S) > 0.8 > learner.strength(ITEM, later_s)
-    assert (is_holding(learner, ITEM, NOW_S), is_fading(learner, ITEM, NOW_S)) == (True, False)
-    assert (is_holding(learner, ITEM, later_s), is_fading(learner, ITEM, later_s)) == (False, True)
-    assert not is_fluent(learner, ITEM, later_s)
+    assert (is_holding(learner, ITEM, NOW_S), is_holding(learner, ITEM, later_s)) == (True, False)
     assert (state_of(learner, ITEM, NOW_S), state_of(learner, ITEM, later_s)) == ("fluent", "fading")
 
 

@@ -10,7 +10,9 @@ from drill.decks import load_deck
 from drill.present.summaries import Slow, Summary, result, slowest
 from drill.present.verdicts import Verdict, verdict_lines
 from drill.present.voice import Voice
+from drill.questions.facets import Group
 from drill.settings import Settings
+from drill.theory.keys import parse_key
 from drill.theory.neck import STANDARD, Neck
 from drill.tui.verdict_text import verdict_content
 
@@ -55,6 +57,8 @@ def test_a_screen_adds_a_sign_and_no_words(given: str | None) -> None:
 
 
 def test_a_summary_counts_and_names_what_was_slow() -> None:
-    summary = Summary(21, 19, 1, 253.2, (), (), (Slow("string-6", 2.31), Slow("key-Bbm", 2.0)), None)
+    summary = Summary(
+        21, 19, 1, 253.2, (), (), (Slow(Group("string", 6), 2.31), Slow(Group("key", parse_key("Bbm")), 2.0)), None
+    )
     assert str(result(summary)) == "19 of 21 right in 4 min 13 s. 1 new card."
     assert slowest(summary, Voice()) == "string 6 2.3 s · B♭ minor 2.0 s"

@@ -12,7 +12,7 @@ from drill.questions.wording import shape_label, to_ascii, to_screen
 from drill.system.tunings import find_tuning
 from drill.theory.keys import parse_key
 from drill.theory.neck import STANDARD, Neck
-from drill.theory.shapes import find_shape
+from drill.theory.shapes import ShapeId, find_shape
 
 NECK = Neck(STANDARD, frets=15)
 
@@ -106,7 +106,7 @@ def test_a_card_that_asks_nothing_of_the_neck_is_one_card_on_every_instrument() 
         "numeral-of-chord", "loop-tonic",
     }  # fmt: skip
     for name, family in FAMILIES.items():
-        scope = Scope(bass, bass.tuning.anchor_strings, shapes=("1",), loops=("Am F",), keys=(parse_key("A"),))
+        scope = Scope(bass, bass.tuning.anchor_strings, shapes=(ShapeId("1"),), loops=("Am F",), keys=(parse_key("A"),))
         ids = [family.card_id(facets, bass) for facets in family.spread(scope)]
         assert {":tuning=bass" in card_id for card_id in ids} <= {name not in about_names}, name
 

@@ -181,7 +181,7 @@ def test_a_record_begun_at_once_by_two_on_a_memory_stick_stays_the_first_ones(
     ours, first = tmp_path / "ours", tmp_path / "first"
     ours.write_text("ours")
     first.write_text("first")
-    database_files.put_where_none_is(ours, first)
+    assert not database_files.put_if_free(ours, first)
     assert first.read_text() == "first"
 
 

@@ -13,14 +13,14 @@ mark beyond it.
 
 >>> from drill.questions.picture import Mark
 >>> from drill.theory.neck import STANDARD, Neck, Spot
->>> print(plain(draw(Neck(STANDARD, 4), (Mark(Spot(6, 1), "minor tonic", finger=1),))))
-1 E     ║───┬───┬───┬───┐
-2 B     ║───┼───┼───┼───┤
-3 G     ║───┼───┼───┼───┤
-4 D     ║━━━┿━━━┿━━━┿━━━┥
-5 A     ║━━━┿━━━┿━━━┿━━━┥
-6 E     ║◆1m┷━━━┷━━━┷━━━┙
-     0    1   2  ·3·  4
+>>> print(plain(draw(Neck(STANDARD), (Mark(Spot(6, 5), "minor tonic", finger=1),), width=24)))
+1 E ─┬───┬───┬───┬───┬─
+2 B ─┼───┼───┼───┼───┼─
+3 G ─┼───┼───┼───┼───┼─
+4 D ━┿━━━┿━━━┿━━━┿━━━┿━
+5 A ━┿━━━┿━━━┿━━━┿━━━┿━
+6 E ━┷━━━┷━━━┷◆1m┷━━━┷━
+      ·3·  4  ·5·  6
 """
 
 from drill.present.neck_drawing.board import DOUBLE_INLAYS, LOWEST_PLAIN_STRING, SINGLE_INLAYS
