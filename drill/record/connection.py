@@ -9,12 +9,15 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from pathlib import Path, PurePath
 
 from drill.errors import CannotWrite, FretsureError, RecordDamaged
 
 WAIT_S = 5.0
+UNFINISHED = ("SQLITE_READONLY_ROLLBACK", "SQLITE_READONLY_RECOVERY", "SQLITE_READONLY_CANTINIT")
+"""A program that was killed left a change half made, which only a connection that may write can undo or finish:
+https://www.sqlite.org/rescode.html#readonly_rollback"""
 _SETTINGS = (
     "foreign_keys = ON",
     "synchronous = FULL",  # an answer is on the disk before its verdict is shown
@@ -26,7 +29,19 @@ _SETTINGS = (
 
 def connect(path: Path, *, read_only: bool = False, wait_s: float = WAIT_S) -> sqlite3.Connection:
     """A connection to an existing file; it waits at most `wait_s` seconds for other programs. Raises sqlite3.Error."""
-    mode = "ro" if read_only else "rw"
+    if not read_only:
+        return _connect(path, "rw", wait_s)
+    try:
+        return _connect(path, "ro", wait_s)
+    except sqlite3.OperationalError as error:
+        if _code(error) not in UNFINISHED:
+            raise
+    with closing(_connect(path, "rw", wait_s)) as db:
+        db.execute("SELECT count(*) FROM sqlite_master").fetchone()  # SQLite finishes the work when it first reads
+    return _connect(path, "ro", wait_s)
+
+
+def _connect(path: Path, mode: str, wait_s: float) -> sqlite3.Connection:
     connection = sqlite3.connect(f"{_uri(path.absolute())}?mode={mode}", uri=True, timeout=wait_s)
     try:
         connection.isolation_level = None  # no transaction begins behind our back

@@ -56,7 +56,8 @@ def _round(path: Path, old: Path, loss: str, then: Then, chance: random.Random) 
     time.sleep(chance.uniform(0, LONGEST_S))
     cut_short.kill()
     cut_short.rest()
-    assert told_by_child(lambda: then(path, old)) == "None"
+    outcome = told_by_child(lambda: then(path, old))
+    assert outcome == "None", outcome
     wanted = 0 if then is _begin and loss != "overwritten" else OLD
     assert told_by_child(lambda: counted(path)) == str(wanted)
     if loss == "removed":
