@@ -61,9 +61,7 @@ class Deck(NamedTuple):
         """The shapes in focus, each by its id and by its number, once its strings and shapes are known to be there."""
         tuning = self.neck.tuning
         for string in focus.strings:
-            if string not in tuning.strings:
-                fix = f"Strings: 1, the highest, to {len(tuning.strings)}."
-                raise UsageProblem(f"{tuning.title} has no string {string}.", fix)
+            tuning.refuse_missing(string)
         shapes = [find_shape(PRACTICAL_KEYS[0], tuning, name, self.neck.capo) for name in focus.shapes]
         return tuple(name for shape in shapes for name in (shape.id, str(shape.number)))
 

@@ -43,6 +43,10 @@ class Field(NamedTuple):
     example: str
     required: bool = False
 
+    def takes(self, value: object) -> bool:
+        """Whether the value fits."""
+        return not any(self.check(value))
+
 
 class Problem(NamedTuple):
     """One mistake in a file: where it is, what is wrong, and how to fix it."""

@@ -16,7 +16,7 @@ from drill.questions.scope import Scope
 from drill.questions.wording import named, named_chord, named_key, named_notes, named_numeral
 from drill.theory.chords import Chord
 from drill.theory.harmony import ScaleChord, chord_at, dominant, numeral_of, scale_chords
-from drill.theory.keys import MOST_SIGNS, Key
+from drill.theory.keys import Key
 from drill.theory.neck import Neck
 
 ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh")
@@ -188,9 +188,7 @@ def _beside(key: Key, asked: ScaleChord) -> Iterator[ScaleChord]:
 
 def _parallel_chord(key: Key, asked: ScaleChord) -> Iterator[Mixup]:
     """The chord at the same degree of the key with the same tonic and the other mode, where one can be written."""
-    signature = key.signature + (3 if key.mode == "minor" else -3)
-    if abs(signature) <= MOST_SIGNS:
-        parallel = Key(key.tonic, key.relative.mode)
+    if parallel := key.parallel:
         chord = own_chords(parallel)[asked.degree - 1].chord
         sentence = f"{named_chord(chord)} stands there in {named_key(parallel)}, the parallel key."
         yield Mixup("parallel for relative", chord.name, sentence)
