@@ -5,12 +5,12 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Iterable
 
+from drill.memory.constants import DAY_S
 from drill.memory.gain import within_target
 from drill.memory.item import Item
 from drill.memory.learner import Learner
 from drill.memory.states import TARGET_STRENGTH, is_fresh, is_holding
 
-DAY_S = 86_400.0
 FAR_DAYS = 3650.0
 """A card that holds for longer than this is said to fade then."""
 

@@ -134,7 +134,11 @@ MISTAKES = {
     ),
     MINIMAL.replace('["note-at-fret"]', "[]"): ("part.1.families", "“[]” does not fit.", "Write families ="),
     MINIMAL + "string = 5\n": ("part.1.string", "there is no such field.", "The nearest is “strings”."),
-    MINIMAL + "strings = [7]\n": ("part.1.strings", "Guitar, standard tuning has no string 7.", "Strings: 1, the highest, to 6."),
+    MINIMAL + "strings = [7]\n": (
+        "part.1.strings",
+        "Guitar, standard tuning has no string 7.",
+        "Strings: 1, the highest, to 6.",
+    ),
     MINIMAL + 'strings = ["6"]\n': ("part.1.strings.1", "“6” does not fit.", "Write strings = [6, 5]"),
     MINIMAL + 'strings = "most"\n': ("part.1.strings", "“most” does not fit.", "Write strings = [6, 5]"),
     MINIMAL + "strings = []\n": ("part.1.strings", "is an empty list.", "Write strings = [6, 5]"),
