@@ -157,7 +157,7 @@ class FretAnswer(NamedTuple):
     def read(self, text: str, language: NoteLanguage = "english") -> str:
         words = " ".join(text.casefold().split())
         match = _FRET.fullmatch(words if words not in _OPEN else "0")
-        fret = read_number(match["number"] if match else text, self.hint)
+        fret = _read_number(match["number"] if match else text, self.hint)
         if fret > self.last_fret:
             raise UnknownName(f"Fret {fret} is not on this neck.", f"Type {self.hint}.")
         return str(fret)
@@ -179,7 +179,7 @@ class FingerAnswer(NamedTuple):
         words = re.sub(r"finger|\bthe\b|[()]", " ", text.casefold()).split()
         if words in (["thumb"], ["t"]):
             raise UnknownName("The thumb has no number here.", f"Type {self.hint}.")
-        fingers = {_FINGER_NAMES.get(word) or read_number(word, self.hint) for word in words[:2] or [""]}
+        fingers = {_FINGER_NAMES.get(word) or _read_number(word, self.hint) for word in words[:2] or [""]}
         if len(words) > 2 or len(fingers) > 1 or not fingers <= FINGERS.keys():  # "4 (little)" says it twice
             raise UnknownName(f"{quoted(text)} is not one finger.", f"Type {self.hint}.")
         return str(fingers.pop())
@@ -266,7 +266,7 @@ class NumeralAnswer(NamedTuple):
         return show_numeral(answer)
 
 
-def read_number(text: str, hint: str) -> int:
+def _read_number(text: str, hint: str) -> int:
     """A whole number of at most three digits, in any script's digits."""
     digits = text.strip()
     if not digits.isdecimal() or len(digits) > 3:

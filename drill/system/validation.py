@@ -23,13 +23,11 @@ from math import inf
 from typing import Any, NamedTuple
 from unicodedata import category
 
-from drill.theory.names import quoted
+from drill.theory.names import LONGEST_NAME, quoted
 
 LONGEST_LINE = 300
 LONGEST_LIST = 100
 """Nobody writes a longer list by hand, and checking one would take long."""
-LONGEST_NAME = 60
-"""A longer name is not compared with the known ones, which would take long."""
 
 Errors = Iterator[tuple[tuple[str | int, ...], object]]
 """Every wrong value: the path to it, empty for the checked value itself, and the value."""

@@ -24,7 +24,7 @@ _SHARPS, _FLATS = (
 )
 
 
-def signature_facts(key: Key) -> tuple[Fact, ...]:
+def _signature_facts(key: Key) -> tuple[Fact, ...]:
     """The signature of the major key, and for a minor key its bond with it."""
     return (signature_fact(key.major), *((relative_fact(key),) if key.mode == "minor" else ()))
 
@@ -43,7 +43,7 @@ class Signature(Family[OneKey]):
         return (OneKey(key) for key in scope.keys)
 
     def facts(self, facets: OneKey, neck: Neck) -> tuple[Fact, ...]:
-        return signature_facts(facets.key)
+        return _signature_facts(facets.key)
 
     def card(self, facets: OneKey, neck: Neck) -> Card:
         key = facets.key
@@ -84,7 +84,7 @@ class SignatureKey(Family[SignatureAndMode]):
         return (SignatureAndMode(key.signature, key.mode) for key in scope.keys)
 
     def facts(self, facets: SignatureAndMode, neck: Neck) -> tuple[Fact, ...]:
-        return signature_facts(_key(facets))
+        return _signature_facts(_key(facets))
 
     def groups(self, facets: SignatureAndMode, neck: Neck) -> frozenset[Group]:
         return key_groups((_key(facets),))
