@@ -68,6 +68,11 @@ class DeckFile(NamedTuple):
     parts: tuple[Part, ...]
     problems: tuple[Problem, ...]
 
+    @property
+    def families(self) -> tuple[str, ...]:
+        """Every family that a part asks, in the order of the parts."""
+        return tuple(dict.fromkeys(name for part in self.parts for name in part.families))
+
 
 def read(path: Path) -> DeckFile:
     """A deck file with every mistake of form and of names in it. Raises `BadFile` if it is not a TOML file at all."""

@@ -113,7 +113,7 @@ class SignatureAnswer(NamedTuple):
     hint: str = "how many and of which, such as 3 flats or 2#; 0 for none"
 
     def read(self, text: str, language: NoteLanguage = "english") -> str:
-        match = _SIGNATURE.fullmatch(_folded(text))
+        match = _SIGNATURE.fullmatch(_plain(text).casefold())
         if match is None:
             raise UnknownName(f"{quoted(text)} is no key signature.", f"Type {self.hint}.")
         number, signs, sort = match["number"], match["signs"], match["sort"] or match["signs"] or ""
@@ -272,11 +272,6 @@ def _read_number(text: str, hint: str) -> int:
     if not digits.isdecimal() or len(digits) > 3:
         raise UnknownName(f"{quoted(text)} is not a number." if digits else "Nothing was typed.", f"Type {hint}.")
     return int(digits)
-
-
-def _folded(text: str) -> str:
-    """A text as `_plain` makes it, without its capitals."""
-    return _plain(text).casefold()
 
 
 def _plain(text: str) -> str:
