@@ -14,7 +14,7 @@ from functools import cache
 from typing import NamedTuple
 
 from drill.record.steps import STEPS
-from drill.theory.names import quoted
+from drill.theory.names import one_line, quoted
 
 LAST_ID = 2**53
 """Ids count up from 1, and no one answers more often than this; from 2^63-1 on SQLite would give out no further one."""
@@ -30,7 +30,7 @@ class Part(NamedTuple):
     """The definition with each run of white space as one blank; empty for an index that SQLite made by itself."""
 
     def __str__(self) -> str:
-        return f"{quoted(self.type)[1:-1]} {quoted(self.name)}"
+        return f"{one_line(self.type)} {quoted(self.name)}"
 
 
 _FIGURES = Part("table", "sqlite_stat1", "sqlite_stat1", "CREATE TABLE sqlite_stat1(tbl,idx,stat)")

@@ -23,7 +23,7 @@ from math import inf
 from typing import Any, NamedTuple
 from unicodedata import category
 
-from drill.theory.names import LONGEST_NAME, quoted
+from drill.theory.names import LONGEST_NAME, one_line, quoted
 
 LONGEST_LINE = 300
 LONGEST_LIST = 100
@@ -64,7 +64,7 @@ def problems(values: Mapping[str, object], fields: Mapping[str, Field], kind: st
         elif field.required:
             yield Problem(name, "is missing.", fix)
     for name in islice((name for name in values if name not in fields), LONGEST_LIST):
-        yield Problem(quoted(name)[1:-1], f"there is no such {kind}.", _nearest(name, fields, kind))
+        yield Problem(one_line(name), f"there is no such {kind}.", _nearest(name, fields, kind))
 
 
 def _nearest(name: str, known: Iterable[str], kind: str) -> str:

@@ -3,7 +3,7 @@
 Strings are numbered as in tablature and MusicXML: 1 is the highest. Fret 0 is the open string (or the capo).
 
 >>> neck = Neck(STANDARD, frets=15)
->>> neck.sounding(Spot(6, 8)) % 12, [spot.fret for spot in neck.spots_of(0, strings=(6,))]
+>>> neck.pitch_class(Spot(6, 8)), [spot.fret for spot in neck.spots_of(0, strings=(6,))]
 (0, [8])
 """
 
