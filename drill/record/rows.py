@@ -65,7 +65,7 @@ class AttemptRow(NamedTuple):
 
 
 class LandingRow(NamedTuple):
-    """One key of a round: whether the guitarist landed on its tonic in time. A self-checked landing has no measures."""
+    """One key of a round: whether the guitarist landed on its tonic in time. Self-checked, it has no measurements."""
 
     uid: Annotated[str, "name", "The landing's name; no other landing has it, on any machine."]
     drill: Annotated[str, "name", "The id of its drill."]
