@@ -104,7 +104,7 @@ class Setting(NamedTuple):
 
     def takes(self, value: object) -> bool:
         """Whether the value is allowed."""
-        return not list(self._check(value))
+        return self.field.takes(value)
 
     @property
     def field(self) -> Field:

@@ -7,10 +7,11 @@ from pathlib import Path
 
 from drill.decks import deck_file
 from drill.decks.deck_file import DeckFile, Part
-from drill.decks.fields import EXAMPLES, Problem
+from drill.decks.fields import FIELDS
 from drill.decks.layout import neck_for, part_scope
 from drill.errors import UnknownName, UsageProblem
 from drill.questions.catalogue import FAMILIES
+from drill.system.validation import Problem
 from drill.theory.keys import PRACTICAL_KEYS
 from drill.theory.neck import MOST_FRETS, STANDARD, Neck
 from drill.theory.shapes import find_shape
@@ -42,11 +43,12 @@ def _check_parts(file: DeckFile, neck: Neck, reported: set[str]) -> Iterator[Pro
 
 
 def _check_strings(where: str, part: Part, neck: Neck) -> Iterator[Problem]:
-    count = len(neck.tuning.strings)
     for string in part.strings if isinstance(part.strings, list) else ():
-        if string not in neck.tuning.strings:
-            fix = f"Strings: 1 to {count}. A deck for another instrument needs its tuning: {EXAMPLES['tuning']}."
-            yield Problem(f"{where}.strings", f"{neck.tuning.title} has no string {string}.", fix)
+        try:
+            neck.tuning.refuse_missing(string)
+        except UsageProblem as error:
+            fix = f"{error.fix} A deck for another instrument needs its tuning: {FIELDS['tuning'].example}."
+            yield Problem(f"{where}.strings", error.message, fix)
 
 
 def _check_shapes(where: str, part: Part, neck: Neck) -> Iterator[Problem]:

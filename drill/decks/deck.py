@@ -61,9 +61,7 @@ class Deck(NamedTuple):
         """The shapes in focus, each by its id and by its number, once its strings and shapes are known to be there."""
         tuning = self.neck.tuning
         for string in focus.strings:
-            if string not in tuning.strings:
-                fix = f"Strings: 1, the highest, to {len(tuning.strings)}."
-                raise UsageProblem(f"{tuning.title} has no string {string}.", fix)
+            tuning.refuse_missing(string)
         shapes = [find_shape(PRACTICAL_KEYS[0], tuning, name, self.neck.capo) for name in focus.shapes]
         return tuple(name for shape in shapes for name in (shape.id, str(shape.number)))
 
@@ -80,9 +78,11 @@ class Deck(NamedTuple):
         return f"Alone, there are cards for {' and for '.join(found)}." if found and len(parts) > 1 else ""
 
     def _same_sound(self, focus: Focus, language: NoteLanguage) -> str:
-        same = (key for key in KEYS for wanted in focus.keys if key != wanted and key.sounds_like(wanted))
-        asked = next((key for key in same if self._asks(Focus(keys=(key,)))), None)
-        return f"There are cards for {asked.typed_in(language)}, which sounds the same." if asked else ""
+        for key in KEYS:
+            sounds_like_one = any(key != wanted and key.sounds_like(wanted) for wanted in focus.keys)
+            if sounds_like_one and self._asks(Focus(keys=(key,))):
+                return f"There are cards for {key.typed_in(language)}, which sounds the same."
+        return ""
 
     def _families(self) -> str:
         titles = dict.fromkeys(FAMILIES[entry.item.family].title for entry in self.entries.values())

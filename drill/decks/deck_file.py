@@ -21,22 +21,20 @@ Part         one stretch of a deck; a malformed field is reported and left out, 
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from itertools import islice
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any, Literal, NamedTuple
 
-from drill.decks.fields import EXAMPLES, LAST_STAGE, Problem, check_fields
-from drill.errors import BadFile, UnknownName, UsageProblem
-from drill.questions.catalogue import FAMILIES
+from drill.decks.fields import FIELDS, LAST_STAGE, check_fields
+from drill.errors import BadFile, UsageProblem
+from drill.questions.catalogue import find_family
 from drill.questions.families.loops import read_loop
 from drill.system import input_files
 from drill.system.tunings import find_tuning
-from drill.system.validation import LONGEST_LIST
+from drill.system.validation import LONGEST_LIST, Problem
 from drill.theory.keys import parse_key
-from drill.theory.names import quoted
 
 MOST_PARTS = 40
 
@@ -66,20 +64,21 @@ class Head(NamedTuple):
 class DeckFile(NamedTuple):
     """A deck file as far as it can be understood, and every mistake found in it."""
 
-    title: str
-    about: str
-    stage: int
-    tuning: str
-    targets: dict[str, float]
+    head: Head
     parts: tuple[Part, ...]
     problems: tuple[Problem, ...]
+
+    @property
+    def families(self) -> tuple[str, ...]:
+        """Every family that a part asks, in the order of the parts."""
+        return tuple(dict.fromkeys(name for part in self.parts for name in part.families))
 
 
 def read(path: Path) -> DeckFile:
     """A deck file with every mistake of form and of names in it. Raises `BadFile` if it is not a TOML file at all."""
     values = _toml(path)
     tables, problems_of_tables = _part_tables(values.pop("part", None))
-    fields, problems = check_fields(Head._fields, values, "", also=("part",))
+    fields, problems = check_fields(Head._fields, values, "")
     head = Head(**fields)
     problems += (*_check_head(head, values.get("targets")), *problems_of_tables)
     parts: list[Part] = []
@@ -87,25 +86,19 @@ def read(path: Path) -> DeckFile:
         fields, mistakes = check_fields(Part._fields, raw, f"part.{place}.")
         parts.append(Part(**fields))
         problems += (*mistakes, *_check_part(f"part.{place}", parts[-1]))
-    return DeckFile(head.title, head.about, head.stage, head.tuning, dict(head.targets), tuple(parts), tuple(problems))
+    return DeckFile(head, tuple(parts), tuple(problems))
 
 
 def _part_tables(raw: object) -> tuple[list[dict[str, Any]], list[Problem]]:
     """The [[part]] tables, at most `MOST_PARTS` of them, and what is wrong with their list."""
     if not isinstance(raw, list) or not raw or not all(isinstance(each, dict) for each in raw):
-        return [], [Problem("part", "is missing, or is not a list of parts.", f"Write {EXAMPLES['part']}.")]
+        return [], [
+            Problem("part", "is missing, or is not a list of parts.", "Write [[part]] above each stretch of families.")
+        ]
     if len(raw) > MOST_PARTS:
         too_many = Problem("part", f"has more than {MOST_PARTS} parts.", "Split it into several decks.")
         return raw[:MOST_PARTS], [too_many]
     return raw, []
-
-
-def known_family(name: str) -> str:
-    """The name of a family; raises `UnknownName` with the nearest one."""
-    if name in FAMILIES:
-        return name
-    near = difflib.get_close_matches(name[:60], FAMILIES, n=1, cutoff=0.0)[0]
-    raise UnknownName(f"There is no family {quoted(name)}.", f"The nearest is “{near}”.")
 
 
 def _toml(path: Path) -> dict[str, Any]:
@@ -121,11 +114,11 @@ def _toml(path: Path) -> dict[str, Any]:
 
 def _check_head(head: Head, targets: object) -> Iterator[Problem]:
     yield from _check_names("tuning", [head.tuning] if head.tuning else [], find_tuning)
-    yield from _check_names("targets", targets if isinstance(targets, dict) else [], known_family)
+    yield from _check_names("targets", targets if isinstance(targets, dict) else [], find_family)
 
 
 def _check_part(where: str, part: Part) -> Iterator[Problem]:
-    yield from _check_names(f"{where}.families", part.families, known_family)
+    yield from _check_names(f"{where}.families", part.families, find_family)
     if isinstance(part.keys, list):
         yield from _check_names(f"{where}.keys", part.keys, parse_key)
     yield from _check_names(f"{where}.loops", part.loops, read_loop)
@@ -133,7 +126,7 @@ def _check_part(where: str, part: Part) -> Iterator[Problem]:
         yield Problem(f"{where}.frets", f"{part.frets} runs backwards.", "Write the lower fret first.")
     for name in ("strings", "keys", "shapes"):
         if getattr(part, name) == []:
-            yield Problem(f"{where}.{name}", "is an empty list.", f"Write {EXAMPLES[name]}.")
+            yield Problem(f"{where}.{name}", "is an empty list.", f"Write {FIELDS[name].example}.")
 
 
 def _check_names(field_name: str, names: Iterable[str], find: Callable[[str], object]) -> Iterator[Problem]:

@@ -23,12 +23,11 @@ class Focus(NamedTuple):
         """Whether an entry is in focus."""
         strings = {Group("string", string) for string in self.strings}
         keys = {Group("key", key) for key in self.keys}
-        return (
-            all(not wanted or wanted & entry.groups for wanted in (strings, keys))
-            and (not self.families or entry.item.family in self.families)
-            # not by the groups: there a shape counts as its string
-            and (not self.shapes or shape_of(entry.facets) in self.shapes)
-        )
+        in_groups = all(not wanted or wanted & entry.groups for wanted in (strings, keys))
+        in_families = not self.families or entry.item.family in self.families
+        # not by the groups: there a shape counts as its string
+        in_shapes = not self.shapes or shape_of(entry.facets) in self.shapes
+        return in_groups and in_families and in_shapes
 
     def as_names(self) -> dict[str, list[str | int]]:
         """The focus in plain names, as the record stores it."""

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 from drill.decks.deck import Deck
 from drill.decks.deck_file import DeckFile, Part
 from drill.decks.entry import Entry, make_entry
 from drill.errors import UsageProblem
-from drill.questions.catalogue import FAMILIES, Family
+from drill.questions.catalogue import FAMILIES
+from drill.questions.family import Family
 from drill.questions.scope import Scope
 from drill.questions.wording import frets_in_words
 from drill.system.tunings import find_tuning
@@ -24,11 +25,13 @@ def build_deck(deck_id: str, file: DeckFile, neck: Neck) -> Deck:
     refused: dict[str, list[str]] = {}
     for part in file.parts:
         for name, reason in _add_part(part, file, neck, entries):
-            refused.setdefault(reason, []).append(FAMILIES[name].title)
-    if too_short := _without_cards(file, entries, refused):
-        refused[f"none of the cards fit on {frets_in_words(neck.last_fret)}."] = too_short
-    left_out = tuple(f"{', '.join(dict.fromkeys(titles))}: {reason}" for reason, titles in refused.items())
-    return Deck(deck_id, file.title, file.about, neck, entries, left_out, file.stage)
+            refused.setdefault(reason, []).append(name)
+    explained = {entry.item.family for entry in entries.values()}.union(*refused.values())
+    if without_cards := [name for name in file.families if name not in explained]:
+        refused[f"none of the cards fit on {frets_in_words(neck.last_fret)}."] = without_cards
+    left_out = tuple(f"{_titles(names)}: {reason}" for reason, names in refused.items())
+    head = file.head
+    return Deck(deck_id, head.title, head.about, neck, entries, left_out, head.stage)
 
 
 def _add_part(part: Part, file: DeckFile, neck: Neck, entries: dict[str, Entry]) -> Iterator[tuple[str, str]]:
@@ -47,28 +50,23 @@ def _add_part(part: Part, file: DeckFile, neck: Neck, entries: dict[str, Entry])
 
 def _add_cards(family: Family[Any], scope: Scope, file: DeckFile, entries: dict[str, Entry]) -> None:
     """Add the cards of one family that are not there yet. Raises `UsageProblem` where the neck does not allow them."""
-    families = {name for part in file.parts for name in part.families}
-    needs = tuple(name for name in family.needs if name in families)
-    target_s = file.targets.get(family.id, family.target_s)
+    needs = tuple(name for name in family.needs if name in file.families)
+    target_s = file.head.targets.get(family.id, family.target_s)
     for facets in family.spread(scope):
         card_id = family.card_id(facets, scope.neck)
         if card_id not in entries:
             entries[card_id] = make_entry(card_id, family, facets, scope.neck, len(entries), target_s, needs)
 
 
-def _without_cards(file: DeckFile, entries: dict[str, Entry], refused: dict[str, list[str]]) -> list[str]:
-    """The titles of the families that found nothing to ask, though the instrument does not refuse them."""
-    asked = {entry.item.family for entry in entries.values()}
-    explained = {title for titles in refused.values() for title in titles}
-    missing = (FAMILIES[name].title for part in file.parts for name in part.families if name not in asked)
-    return [title for title in dict.fromkeys(missing) if title not in explained]
+def _titles(families: Iterable[str]) -> str:
+    return ", ".join(FAMILIES[name].title for name in dict.fromkeys(families))
 
 
 def neck_for(file: DeckFile, neck: Neck) -> Neck:
     """The learner's neck, or the deck's own instrument without a capo."""
-    if not file.tuning or file.tuning == neck.tuning.id:
+    if not file.head.tuning or file.head.tuning == neck.tuning.id:
         return neck
-    return Neck(find_tuning(file.tuning), neck.frets)
+    return Neck(find_tuning(file.head.tuning), neck.frets)
 
 
 def part_scope(part: Part, neck: Neck) -> Scope:
@@ -78,10 +76,8 @@ def part_scope(part: Part, neck: Neck) -> Scope:
     shapes = {"anchors": tuple(map(ShapeId.on, anchors)), "all": tuple(map(ShapeId, "12345"))}
     keys = {"everyday": PRACTICAL_KEYS, "all": KEYS}
     wanted = tuple(part.strings) if isinstance(part.strings, list) else strings[part.strings]
-    missing = [string for string in wanted if string not in neck.tuning.strings]
-    if missing:
-        fix = f"Strings: 1 to {len(neck.tuning.strings)}."
-        raise UsageProblem(f"{neck.tuning.title} has no string {missing[0]}.", fix)
+    for string in wanted:
+        neck.tuning.refuse_missing(string)
     return Scope(
         neck=neck,
         strings=wanted,

@@ -10,6 +10,7 @@ from drill.decks.deck import Deck
 from drill.decks.layout import build_deck, neck_for
 from drill.errors import BadFile, UnknownName, UsageProblem
 from drill.system import resources
+from drill.theory.names import LONGEST_NAME, quoted
 from drill.theory.neck import Neck
 
 
@@ -38,9 +39,11 @@ def _find(name: str) -> Path:
         return shipped[name]
     if name.endswith(".toml") or Path(name).name != name:
         return Path(name)
-    near = difflib.get_close_matches(name, shipped, n=2, cutoff=0.4)
+    near = difflib.get_close_matches(name[:LONGEST_NAME], shipped, n=2, cutoff=0.4)
     meant = f"Did you mean {' or '.join(near)}? " if near else ""
-    raise UnknownName(f"There is no deck “{name[:60]}”.", f"{meant}Decks: {', '.join(shipped)}, or the path of a file.")
+    raise UnknownName(
+        f"There is no deck {quoted(name)}.", f"{meant}Decks: {', '.join(shipped)}, or the path of a file."
+    )
 
 
 def _read(path: Path, neck: Neck) -> Deck:

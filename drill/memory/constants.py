@@ -11,6 +11,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+DAY_S = 86_400.0
+
 
 class Constants(NamedTuple):
     """What the model assumes of every learner."""

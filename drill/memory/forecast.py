@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from bisect import bisect_left
+from collections import Counter
 from collections.abc import Iterable
 
+from drill.memory.constants import DAY_S
 from drill.memory.gain import within_target
 from drill.memory.item import Item
 from drill.memory.learner import Learner
 from drill.memory.states import TARGET_STRENGTH, is_fresh, is_holding
 
-DAY_S = 86_400.0
 FAR_DAYS = 3650.0
 """A card that holds for longer than this is said to fade then."""
 
@@ -32,17 +33,18 @@ def fades_at(learner: Learner, item: Item, now_s: float) -> float | None:
 
 def forecast(learner: Learner, items: Iterable[Item], now_s: float, days: int = 14) -> tuple[int, ...]:
     """How many of the cards that hold now fade on each coming day; index 0 is the next 24 hours."""
-    counts = [0] * days
-    for item in items:
-        if is_holding(learner, item, now_s):
+    holding = (item for item in items if is_holding(learner, item, now_s))
+    fading = Counter(_whole_days(learner, item, now_s, days) for item in holding)
+    return tuple(fading[day] for day in range(days))
 
-            def has_faded(day: int, item: Item = item) -> bool:
-                return learner.strength(item, now_s + (day + 1) * DAY_S) < TARGET_STRENGTH
 
-            day = bisect_left(range(days), True, key=has_faded)
-            if day < days:
-                counts[day] += 1
-    return tuple(counts)
+def _whole_days(learner: Learner, item: Item, now_s: float, most: int) -> int:
+    """For how many whole days from now the card holds, `most` at most."""
+
+    def has_faded(day: int) -> bool:
+        return learner.strength(item, now_s + (day + 1) * DAY_S) < TARGET_STRENGTH
+
+    return bisect_left(range(most), True, key=has_faded)
 
 
 def readiness(learner: Learner, items: Iterable[Item], now_s: float, bar_s: float | None = None) -> float:

@@ -11,11 +11,12 @@ from __future__ import annotations
 import math
 
 from drill.memory.belief import logistic
+from drill.memory.constants import DAY_S
 from drill.memory.item import Item
 from drill.memory.learner import Learner
 from drill.memory.traces import decay_of
 
-HORIZON_S = 7 * 86_400.0
+HORIZON_S = 7 * DAY_S
 """How far ahead recall should last: a week."""
 READ_RIGHT_S = 1.5
 READ_WRONG_S = 6.0

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 
 from drill.memory.belief import Belief, logistic, logit
 from drill.memory.clock import Clock
-from drill.memory.constants import DEFAULT, Constants
+from drill.memory.constants import DAY_S, DEFAULT, Constants
 from drill.memory.item import Attempt, Item
 from drill.memory.traces import Traces
 
@@ -160,7 +160,7 @@ class Learner:
     def _drift(self, now_s: float) -> None:
         """After days away the learner's offset is less certain, so the first answers back move it more."""
         if self.clock.last_s is not None:
-            days = max(0.0, now_s - self.clock.last_s) / 86_400
+            days = max(0.0, now_s - self.clock.last_s) / DAY_S
             self.offset.drift(self.constants.learner_drift * days, self.constants.learner_variance)
 
     def _press(self, seconds: float | None) -> None:

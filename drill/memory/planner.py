@@ -28,13 +28,13 @@ from itertools import chain
 from typing import NamedTuple
 
 from drill.memory.belief import logistic
+from drill.memory.constants import DAY_S
 from drill.memory.gain import cost_s, rate
 from drill.memory.item import Attempt, Item
 from drill.memory.learner import Learner
 from drill.memory.reasons import Reason, ReasonKind
 from drill.memory.states import TARGET_STRENGTH, State, state_of
 
-DAY_S = 86_400.0
 RETURN_S = 75.0
 RETURN_AFTER = 3
 RETURNS = 3

@@ -11,6 +11,7 @@
     family     what a kind of card must offer
     reasons    how a player finds a note, and what goes wrong on the way
     in_shapes  where a shape lies for a key
+    loop_sentences   the evidence for the key of a loop, in sentences
 
 Families by subject, each module a page of the curriculum:
 

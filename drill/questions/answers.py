@@ -113,7 +113,7 @@ class SignatureAnswer(NamedTuple):
     hint: str = "how many and of which, such as 3 flats or 2#; 0 for none"
 
     def read(self, text: str, language: NoteLanguage = "english") -> str:
-        match = _SIGNATURE.fullmatch(_folded(text))
+        match = _SIGNATURE.fullmatch(_plain(text).casefold())
         if match is None:
             raise UnknownName(f"{quoted(text)} is no key signature.", f"Type {self.hint}.")
         number, signs, sort = match["number"], match["signs"], match["sort"] or match["signs"] or ""
@@ -157,7 +157,7 @@ class FretAnswer(NamedTuple):
     def read(self, text: str, language: NoteLanguage = "english") -> str:
         words = " ".join(text.casefold().split())
         match = _FRET.fullmatch(words if words not in _OPEN else "0")
-        fret = read_number(match["number"] if match else text, self.hint)
+        fret = _read_number(match["number"] if match else text, self.hint)
         if fret > self.last_fret:
             raise UnknownName(f"Fret {fret} is not on this neck.", f"Type {self.hint}.")
         return str(fret)
@@ -179,7 +179,7 @@ class FingerAnswer(NamedTuple):
         words = re.sub(r"finger|\bthe\b|[()]", " ", text.casefold()).split()
         if words in (["thumb"], ["t"]):
             raise UnknownName("The thumb has no number here.", f"Type {self.hint}.")
-        fingers = {_FINGER_NAMES.get(word) or read_number(word, self.hint) for word in words[:2] or [""]}
+        fingers = {_FINGER_NAMES.get(word) or _read_number(word, self.hint) for word in words[:2] or [""]}
         if len(words) > 2 or len(fingers) > 1 or not fingers <= FINGERS.keys():  # "4 (little)" says it twice
             raise UnknownName(f"{quoted(text)} is not one finger.", f"Type {self.hint}.")
         return str(fingers.pop())
@@ -266,17 +266,12 @@ class NumeralAnswer(NamedTuple):
         return show_numeral(answer)
 
 
-def read_number(text: str, hint: str) -> int:
+def _read_number(text: str, hint: str) -> int:
     """A whole number of at most three digits, in any script's digits."""
     digits = text.strip()
     if not digits.isdecimal() or len(digits) > 3:
         raise UnknownName(f"{quoted(text)} is not a number." if digits else "Nothing was typed.", f"Type {hint}.")
     return int(digits)
-
-
-def _folded(text: str) -> str:
-    """A text as `_plain` makes it, without its capitals."""
-    return _plain(text).casefold()
 
 
 def _plain(text: str) -> str:

@@ -40,8 +40,8 @@ MixupName = Literal[
 class Mixup(NamedTuple):
     """A wrong answer with the confusion that leads to it.
 
-    `fact` is the only one of its card's facts that this answer casts doubt on; None where no single fact failed. (Who
-    gives the other tonic of two relatives, for one, does know the bond between them.)
+    `fact` is the only one of its card's facts that this answer casts doubt on; None where no single fact failed.
+    (Whoever answers with the tonic of the relative, for one, does know the bond between the two keys.)
     """
 
     name: MixupName

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import difflib
 from typing import Any
 
 from drill.errors import UnknownName
@@ -21,8 +22,7 @@ from drill.questions.families.signatures import Signature, SignatureKey
 from drill.questions.families.spots import FretOfNote, NoteAtFret
 from drill.questions.family import Family
 from drill.questions.ids import CardName
-
-__all__ = ["FAMILIES", "CardName", "Family", "find_family", "read_card_id"]
+from drill.theory.names import LONGEST_NAME, quoted
 
 FAMILIES: dict[str, Family[Any]] = {
     family.id: family
@@ -53,9 +53,11 @@ FAMILIES: dict[str, Family[Any]] = {
 
 
 def find_family(name: str) -> Family[Any]:
-    """The family of an id; raises `UnknownName` with the ids there are."""
+    """The family of an id; raises `UnknownName` with the nearest id, or with all of them where none is near."""
     if name not in FAMILIES:
-        raise UnknownName(f"There is no family “{name[:60]}”.", f"Families: {', '.join(FAMILIES)}.")
+        near = difflib.get_close_matches(name[:LONGEST_NAME], FAMILIES, n=1)
+        fix = f"The nearest is “{near[0]}”." if near else f"Families: {', '.join(FAMILIES)}."
+        raise UnknownName(f"There is no family {quoted(name)}.", fix)
     return FAMILIES[name]
 
 

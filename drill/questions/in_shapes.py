@@ -34,7 +34,7 @@ class ShapeFamily(Family[KeyAndShape]):
 def anchored(key: Key, scope: Scope) -> Iterator[Shape]:
     """The shapes in scope that have the minor tonic under the index finger, each at its lowest place on the neck.
 
-    A tie has no index finger to speak of, so it is never among them.
+    A shape with two equally good fingerings is never among them: no one fret is that of its index finger.
     """
     for name in scope.shapes:
         places = placed(key, name, scope.neck)

@@ -8,7 +8,8 @@ from itertools import chain
 
 from drill.questions.card import Mixup
 from drill.questions.facts import spot_fact
-from drill.questions.wording import named, string_label
+from drill.questions.wording import named, named_key, string_label
+from drill.theory.keys import Key
 from drill.theory.neck import FRETS_PER_OCTAVE, Neck, Spot, names_of
 from drill.theory.pitch import Note
 
@@ -21,7 +22,7 @@ _MOST_SIGNS_TYPED = 2
 @cache
 def natural_at(neck: Neck, string: int, fret: int) -> Note | None:
     """The natural note at a fret, None where a sharp or a flat lies."""
-    note = names_of(neck.sounding(Spot(string, fret)) % 12)[0]
+    note = names_of(neck.pitch_class(Spot(string, fret)))[0]
     return note if note.accidental == 0 else None
 
 
@@ -36,6 +37,13 @@ def same_sound(note: Note) -> tuple[Note, ...]:
     """The other names of a note's sound, with at most two sharps or flats."""
     around = (Note(note.fifths + 12 * turns) for turns in (-2, -1, 1, 2))  # twelve fifths lead back to the same sound
     return tuple(other for other in around if abs(other.accidental) <= _MOST_SIGNS_TYPED)
+
+
+def theoretical_names(key: Key) -> Iterator[Mixup]:
+    """Names that sound like the key, but that no signature can write."""
+    for other in same_sound(key.tonic):
+        sentence = f"It sounds the same, but no signature can write it: {named_key(key)}."
+        yield Mixup("right sound, wrong name", f"{other.name} {key.mode}", sentence)
 
 
 # -- how a player finds a note -----------------------------------------------------------------------------------------
@@ -61,7 +69,7 @@ def walk(neck: Neck, spot: Spot, name: Note) -> tuple[str, ...]:
 
 
 def _landmark(neck: Neck, spot: Spot, name: Note) -> str:
-    where, note = string_label(neck.tuning, spot.string), named(_spelled_like(name, neck.sounding(spot) % 12))
+    where, note = string_label(neck.tuning, spot.string), named(_spelled_like(name, neck.pitch_class(spot)))
     if spot.fret:
         return f"fret {spot.fret} on {where} is {note}"
     return f"{where} sounds {note} at the capo" if neck.capo else f"{where} sounds {note} open"
@@ -115,13 +123,13 @@ def one_off(neck: Neck, spots: Iterable[Spot]) -> Iterator[Mixup]:
     for spot in spots:
         for step, way in ((-1, "low"), (1, "high")):
             fret = spot.fret + step
-            sounds = either_name(neck.sounding(Spot(spot.string, fret)) % 12)
+            sounds = either_name(neck.pitch_class(Spot(spot.string, fret)))
             yield Mixup("one fret off", str(fret), f"Fret {fret} sounds {sounds}: one fret too {way}.")
 
 
 def _other_string(neck: Neck, asked: Spot, note: Note) -> Iterator[Mixup]:
     """The note's frets on the strings beside; what failed is the fact about the string that was asked."""
-    for other in (s for s in (asked.string - 1, asked.string + 1) if s in neck.tuning.strings):
+    for other in neck.tuning.beside(asked.string):
         where = string_label(neck.tuning, other)
         for spot in neck.spots_of(note.pitch_class, strings=(other,)):
             sentence = f"Fret {spot.fret} sounds {named(note)} on {where}, the string next to it."

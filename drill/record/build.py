@@ -14,7 +14,7 @@ from functools import cache
 from typing import NamedTuple
 
 from drill.record.steps import STEPS
-from drill.theory.names import quoted
+from drill.theory.names import one_line, quoted
 
 LAST_ID = 2**53
 """Ids count up from 1, and no one answers more often than this; from 2^63-1 on SQLite would give out no further one."""
@@ -30,7 +30,7 @@ class Part(NamedTuple):
     """The definition with each run of white space as one blank; empty for an index that SQLite made by itself."""
 
     def __str__(self) -> str:
-        return f"{quoted(self.type)[1:-1]} {quoted(self.name)}"
+        return f"{one_line(self.type)} {quoted(self.name)}"
 
 
 _FIGURES = Part("table", "sqlite_stat1", "sqlite_stat1", "CREATE TABLE sqlite_stat1(tbl,idx,stat)")
@@ -42,12 +42,15 @@ _STEPS_INDEX = re.compile(r"CREATE (UNIQUE )?INDEX \w+ ON _sqlite_migrations \(m
 """What sqlite-utils notes the steps in. Its releases may word it differently, never so that it refuses a step."""
 
 
-def misfit(db: sqlite3.Connection, taken: Iterable[str | None]) -> str | None:
-    """The first definition that is not as fretsure makes it after the steps `taken`; None if there is no such one."""
+def difference(db: sqlite3.Connection, taken: Iterable[str | None]) -> str | None:
+    """What in the file is not as fretsure makes it after the steps `taken`, in words; None where all is."""
     steps = tuple(taken)
     if not steps or steps != tuple(STEPS)[: len(steps)]:
         return "its list of steps is not as fretsure writes it"
-    return next(_misfits(_parts(db), _built(tuple(STEPS.values())[: len(steps)])), None) or _odd_id(db)
+    ours = _built(tuple(STEPS.values())[: len(steps)])
+    if found := next(_differences(_parts(db), ours), None):
+        return found
+    return None if _counts_up(db, ours) else "its answers are not numbered as fretsure numbers them"
 
 
 @cache
@@ -65,7 +68,7 @@ def _parts(db: sqlite3.Connection) -> list[Part]:
     return [Part(str(kind), str(name), str(table), " ".join(str(sql or "").split())) for kind, name, table, sql in rows]
 
 
-def _misfits(found: list[Part], wanted: tuple[Part, ...]) -> Iterator[str]:
+def _differences(found: list[Part], wanted: tuple[Part, ...]) -> Iterator[str]:
     left = list(wanted)
     names = {part.name for part in wanted}
     for part in found:
@@ -87,12 +90,15 @@ def _is_known(part: Part) -> bool:
     return part == _FIGURES
 
 
-def _odd_id(db: sqlite3.Connection) -> str | None:
-    """A complaint about an id that counting up never gives: the next answer might get no id."""
-    tables = {part.name for part in _parts(db) if part.type == "table"} & {"attempt", "landing"}
-    ends = [end for table in tables for end in db.execute(f"SELECT min(id), max(id) FROM {table}").fetchone()]
-    ids = [end for end in ends if end is not None]
-    given_out = [last for (last,) in db.execute("SELECT seq FROM sqlite_sequence")]  # 0 before the first row
-    if all(isinstance(each, int) and 0 <= each <= LAST_ID for each in (*ids, *given_out)) and 0 not in ids:
-        return None
-    return "its answers are not numbered as fretsure numbers them"
+def _counts_up(db: sqlite3.Connection, parts: tuple[Part, ...]) -> bool:
+    """Whether every id is one that counting up gives; after any other the next answer might get no id."""
+    for table in (part.name for part in parts if "AUTOINCREMENT" in part.sql):
+        first, last = db.execute(f"SELECT min(id), max(id) FROM {table}").fetchone()
+        if first is not None and not 1 <= first <= last <= LAST_ID:
+            return False
+    return all(_is_count(last) for (last,) in db.execute("SELECT seq FROM sqlite_sequence"))
+
+
+def _is_count(last: object) -> bool:
+    """Whether SQLite itself may note this as the last id it gave out; it is 0 before the first row."""
+    return isinstance(last, int) and 0 <= last <= LAST_ID

@@ -12,7 +12,7 @@ from contextlib import closing, contextmanager
 from pathlib import Path
 
 from drill.errors import BadFile, FretsureError, RecordDamaged
-from drill.record import build, schema
+from drill.record import build, database_files, schema
 from drill.record.connection import WAIT_S, connect, explaining_errors
 from drill.record.rows import attempt_check_number, check_number
 from drill.theory.names import quoted
@@ -65,14 +65,9 @@ def _reading(path: Path, called: Path, wait_s: float) -> Iterator[sqlite3.Connec
 
 
 def _check_header(path: Path, called: Path) -> None:
-    """The header names one journal mode twice. SQLite takes a file with other numbers there for read only.
-
-    Bytes 18 and 19, 1 or 2 each: https://www.sqlite.org/fileformat2.html#file_format_version_numbers
-    """
-    with path.open("rb") as file:
-        file.seek(18)
-        if file.read(2) not in (b"\x01\x01", b"\x02\x02"):
-            raise RecordDamaged(called, "its header has changed since it was written")
+    """Refuses a header that names no journal mode: SQLite takes such a file for one that can only be read."""
+    if database_files.log_mode(path) not in (database_files.WITHOUT_LOG, database_files.WITH_LOG):
+        raise RecordDamaged(called, "its header has changed since it was written")
 
 
 def _refuse_strangers(db: sqlite3.Connection, path: Path) -> None:
@@ -88,15 +83,15 @@ def _refuse_strangers(db: sqlite3.Connection, path: Path) -> None:
             f"was written by a newer fretsure (this one does not know its step {quoted(str(newer[0]))}).",
             "Install the newest fretsure; the record was not touched.",
         )
-    if problem := _misfit(db):
+    if problem := _difference(db):
         raise RecordDamaged(path, problem)
 
 
-def _misfit(db: sqlite3.Connection) -> str | None:
-    """What differs from our definitions, read in one transaction: another program may be migrating the record."""
+def _difference(db: sqlite3.Connection) -> str | None:
+    """What in the file is not as our steps define it. One transaction, for another program may be migrating it."""
     db.execute("BEGIN")
     try:
-        return build.misfit(db, schema.taken(db))
+        return build.difference(db, schema.taken(db))
     finally:
         db.rollback()
 

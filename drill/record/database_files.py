@@ -11,6 +11,18 @@ from drill.record.names import SIDE_SUFFIXES
 from drill.system import files
 from drill.system.platforms import sync_file
 
+WITHOUT_LOG, WITH_LOG = b"\x01\x01", b"\x02\x02"
+"""What the header says of a file that is written in place, and of one that has a write-ahead log."""
+
+
+def log_mode(path: Path) -> bytes:
+    """The two bytes by which the header says how the file is written.
+
+    Bytes 18 and 19: https://www.sqlite.org/fileformat2.html#file_format_version_numbers
+    """
+    with path.open("rb") as file:
+        return file.read(20)[18:]
+
 
 def side_files(path: Path) -> tuple[Path, ...]:
     """The files SQLite keeps beside a database while it is in use: https://www.sqlite.org/tempfiles.html"""

@@ -103,8 +103,8 @@ def with_offer(error: RecordDamaged) -> RecordDamaged:
             " they exist: they hold its newest answers. Keep them all: the record may be recoverable."
         )
     else:
-        held = how_many(examine_fully(backup), "answer")
-        fix = f'The last good backup holds {held}: fretsure restore "{backup}"'
+        answers = how_many(examine_fully(backup), "answer")
+        fix = f'The last good backup holds {answers}: fretsure restore "{backup}"'
     return RecordDamaged(error.record, error.reason, fix, backup)
 
 

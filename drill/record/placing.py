@@ -18,11 +18,9 @@ from pathlib import Path
 from drill.errors import CannotWrite
 from drill.record import backups, database_files
 from drill.record.connection import connect, explained, explaining_errors, in_use, is_in_use
+from drill.record.database_files import WITHOUT_LOG, log_mode
 from drill.system import files
 from drill.system.platforms import on_windows
-
-ROLLBACK_MODE = b"\x01\x01"
-"""Bytes 18 and 19 of a file without a log: https://www.sqlite.org/fileformat2.html#file_format_version_numbers"""
 
 _Stamps = tuple[tuple[str, int, int], ...]
 
@@ -87,14 +85,8 @@ def _orphans(path: Path) -> tuple[Path, ...]:
     if not sides or not path.exists():
         return sides
     log = tuple(side for side in sides if not side.name.endswith("-journal"))
-    return log if _filled_log(path) and _has_no_log(path) else ()
-
-
-def _has_no_log(path: Path) -> bool:
-    if not path.is_file():
-        return False
-    with path.open("rb") as file:
-        return file.read(20)[18:] == ROLLBACK_MODE
+    belongs_elsewhere = _filled_log(path) and path.is_file() and log_mode(path) == WITHOUT_LOG
+    return log if belongs_elsewhere else ()
 
 
 def _move_orphans(path: Path, now_s: float, notices: list[str]) -> None:

@@ -65,7 +65,7 @@ class AttemptRow(NamedTuple):
 
 
 class LandingRow(NamedTuple):
-    """One key of a round: whether the guitarist landed on its tonic in time. Who checks it alone measures nothing."""
+    """One key of a round: whether the guitarist landed on its tonic in time. Self-checked, it has no measurements."""
 
     uid: Annotated[str, "name", "The landing's name; no other landing has it, on any machine."]
     drill: Annotated[str, "name", "The id of its drill."]
@@ -88,7 +88,7 @@ _ASKED_AT, _ANSWERED_AT, _OFFSET, _CORRECT = map(
 _VERDICTS = {None: None, 0: False, 1: True}
 """What a column may hold for a verdict, and what it means."""
 _AS_BEFORE = ("typed", None)
-"""How, and by whom, all was answered before this was noted. The check number of such an answer leaves both out, so
+"""How the answers of earlier releases were given, and by whom. The check number of such an answer leaves both out, so
 that the one it was written with still holds."""
 
 
@@ -96,7 +96,7 @@ def values_of(answer: AttemptRow | LandingRow) -> tuple[Any, ...]:
     """The attempt or the landing as its columns hold it, its check number last."""
     if isinstance(answer, LandingRow):
         return (*answer, check_number(answer))
-    values = answer._replace(given=storable(answer.given))[:-1]
+    values = answer._replace(given=_storable(answer.given))[:-1]
     return (*values, attempt_check_number(values))
 
 
@@ -140,7 +140,7 @@ def check_number(values: Sequence[Any]) -> int:
     return zlib.crc32("\x1f".join(map(_written, values)).encode("utf-8", "surrogatepass"))
 
 
-def storable(text: str) -> str:
+def _storable(text: str) -> str:
     """The text without halves of characters, which no file can hold; a terminal can send them."""
     return text.encode("utf-8", "replace").decode("utf-8")
 

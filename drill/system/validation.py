@@ -23,13 +23,11 @@ from math import inf
 from typing import Any, NamedTuple
 from unicodedata import category
 
-from drill.theory.names import quoted
+from drill.theory.names import LONGEST_NAME, one_line, quoted
 
 LONGEST_LINE = 300
 LONGEST_LIST = 100
 """Nobody writes a longer list by hand, and checking one would take long."""
-LONGEST_NAME = 60
-"""A longer name is not compared with the known ones, which would take long."""
 
 Errors = Iterator[tuple[tuple[str | int, ...], object]]
 """Every wrong value: the path to it, empty for the checked value itself, and the value."""
@@ -42,6 +40,10 @@ class Field(NamedTuple):
     check: Check
     example: str
     required: bool = False
+
+    def takes(self, value: object) -> bool:
+        """Whether the value fits."""
+        return not any(self.check(value))
 
 
 class Problem(NamedTuple):
@@ -62,7 +64,7 @@ def problems(values: Mapping[str, object], fields: Mapping[str, Field], kind: st
         elif field.required:
             yield Problem(name, "is missing.", fix)
     for name in islice((name for name in values if name not in fields), LONGEST_LIST):
-        yield Problem(quoted(name)[1:-1], f"there is no such {kind}.", _nearest(name, fields, kind))
+        yield Problem(one_line(name), f"there is no such {kind}.", _nearest(name, fields, kind))
 
 
 def _nearest(name: str, known: Iterable[str], kind: str) -> str:

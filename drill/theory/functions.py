@@ -83,14 +83,14 @@ _TONIC = Note.of("C")
 """Stands for any tonic where only distances count: its pitch class is 0."""
 
 
-def above_tonic(chord: Chord, key: Key) -> int:
+def _above_tonic(chord: Chord, key: Key) -> int:
     """Semitones from the tonic up to the chord's root, 0 to 11."""
     return (chord.root.pitch_class - key.tonic.pitch_class) % 12
 
 
 def function_of(chord: Chord, key: Key) -> ChordFunction:
     """The part a chord plays in a key. A chord without a third counts as major or minor, whichever is nearer."""
-    return _function(above_tonic(chord, key), chord.suffix, key.mode)
+    return _function(_above_tonic(chord, key), chord.suffix, key.mode)
 
 
 @cache
@@ -118,12 +118,12 @@ def is_tonic(chord: Chord, key: Key) -> bool:
 
 def is_dominant(chord: Chord, key: Key) -> bool:
     """Whether the chord is the key's major dominant, with or without a seventh; its third may be left out."""
-    return above_tonic(chord, key) == 7 and chord.third in ("3", None)
+    return _above_tonic(chord, key) == 7 and chord.third in ("3", None)
 
 
 def holds_raised_seventh(chord: Chord, key: Key) -> bool:
     """Whether a chord of a minor key contains the raised seventh, which its relative major does not have."""
-    if key.mode == "major" or above_tonic(chord, key) not in _RAISED_CHORDS:
+    if key.mode == "major" or _above_tonic(chord, key) not in _RAISED_CHORDS:
         return False
     return any(note.sounds_like(raised_seventh(key)) for note in chord.notes)
 

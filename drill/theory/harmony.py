@@ -50,6 +50,7 @@ class ScaleChord(NamedTuple):
     chord: Chord
 
 
+@cache
 def scale_chords(key: Key, sevenths: bool = False) -> tuple[ScaleChord, ...]:
     """The seven triads (or sevenths) that use only notes of the key; for a minor key, of its natural scale."""
     size = 4 if sevenths else 3

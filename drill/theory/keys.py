@@ -56,6 +56,11 @@ class Key(Value):
         return _relative(self)
 
     @property
+    def parallel(self) -> Key | None:
+        """The key of the other mode on the same tonic; None where no signature can write it."""
+        return next((key for key in KEYS if key.tonic == self.tonic and key.mode != self.mode), None)
+
+    @property
     def minor(self) -> Key:
         """The key itself or its relative, whichever is minor; shapes are named by this one."""
         return self if self.mode == "minor" else self.relative

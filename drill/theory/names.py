@@ -129,11 +129,16 @@ def show_signs(ascii_name: str) -> str:
     return re.sub(r"(?<=[A-G])([#b]+)", _with_signs, ascii_name)
 
 
-def quoted(text: str) -> str:
-    """The learner's own text in quotes for a message: one short line, no control characters."""
+def one_line(text: str) -> str:
+    """The learner's own text for a message: one short line, no control characters."""
     text = text.strip()
     printable = "".join(ch if ch.isprintable() else "?" for ch in text[:LONGEST_NAME])
-    return f"“{printable}…”" if len(text) > LONGEST_NAME else f"“{printable}”"
+    return printable + ("…" if len(text) > LONGEST_NAME else "")
+
+
+def quoted(text: str) -> str:
+    """The learner's own text on one line, in quotes."""
+    return f"“{one_line(text)}”"
 
 
 def _with_signs(match: re.Match[str]) -> str:

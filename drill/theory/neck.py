@@ -3,7 +3,7 @@
 Strings are numbered as in tablature and MusicXML: 1 is the highest. Fret 0 is the open string (or the capo).
 
 >>> neck = Neck(STANDARD, frets=15)
->>> neck.sounding(Spot(6, 8)) % 12, [spot.fret for spot in neck.spots_of(0, strings=(6,))]
+>>> neck.pitch_class(Spot(6, 8)), [spot.fret for spot in neck.spots_of(0, strings=(6,))]
 (0, [8])
 """
 
@@ -59,6 +59,16 @@ class Tuning(NamedTuple):
         """The open pitch of a string."""
         return self.open_strings[string - 1]
 
+    def beside(self, string: int) -> tuple[int, ...]:
+        """The strings next to a string, the higher one first."""
+        return tuple(other for other in (string - 1, string + 1) if other in self.strings)
+
+    def refuse_missing(self, string: int) -> None:
+        """Raise `UsageProblem` for a string that the instrument lacks."""
+        if string not in self.strings:
+            fix = f"Strings: 1, the highest, to {len(self.strings)}."
+            raise UsageProblem(f"{self.title} has no string {string}.", fix)
+
     def gaps(self) -> tuple[int, ...]:
         """Semitones between neighbouring strings, from the lowest pair to the highest."""
         numbers = [pitch.midi for pitch in reversed(self.open_strings)]
@@ -91,6 +101,10 @@ class Neck(Value):
     def sounding(self, spot: Spot) -> int:
         """The MIDI number that a spot sounds; an instrument has no spelling."""
         return self.tuning.open(spot.string).midi + self.capo + spot.fret
+
+    def pitch_class(self, spot: Spot) -> int:
+        """The sound of a spot without octave, 0 (C) to 11 (B)."""
+        return self.sounding(spot) % 12
 
     def fret_of(self, string: int, midi: int) -> int:
         """The fret at which a string sounds this MIDI number; it may lie outside the neck."""

@@ -29,23 +29,23 @@ def fingerings(tonic: Note, formula: Formula, neck: Neck, index_fret: int) -> tu
     not 4 or 5 semitones apart.
     """
     refuse_boxless(neck.tuning)
-    names = dict(zip((note.pitch_class for note in spell(tonic, formula)), formula, strict=True))
+    tones = {note.pitch_class: (note, degree) for note, degree in zip(spell(tonic, formula), formula, strict=True)}
     strings = neck.tuning.strings
     lowest = neck.sounding(Spot(max(strings), index_fret))
     highest = neck.sounding(Spot(min(strings), index_fret + HAND - 1))
-    tones = [number for number in range(lowest, highest + 1) if number % 12 in names]
-    notes = {note.pitch_class: note for note in spell(tonic, formula)}
-    return tuple(
-        Pattern(
-            (index_fret,),
-            tuple(
-                Dot(spot, notes[number % 12], names[number % 12], finger_at(spot.fret, (index_fret,)))
-                for spot, number in zip(spots, tones, strict=True)
-            ),
-        )
-        for spots in product(*(_cheapest_spots(neck, number, index_fret) for number in tones))
-        if list(spots) == sorted(spots, key=lambda spot: (-spot.string, spot.fret))
-    )
+    numbers = [number for number in range(lowest, highest + 1) if number % 12 in tones]
+
+    def dot(spot: Spot) -> Dot:
+        note, degree = tones[neck.pitch_class(spot)]
+        return Dot(spot, note, degree, finger_at(spot.fret, (index_fret,)))
+
+    ways = product(*(_cheapest_spots(neck, number, index_fret) for number in numbers))
+    return tuple(Pattern((index_fret,), tuple(map(dot, spots))) for spots in ways if _strings_rise(spots))
+
+
+def _strings_rise(spots: tuple[Spot, ...]) -> bool:
+    """Whether these spots, from the lowest tone up, never go back to a lower string."""
+    return list(spots) == sorted(spots, key=lambda spot: (-spot.string, spot.fret))
 
 
 def _cheapest_spots(neck: Neck, number: int, index_fret: int) -> tuple[Spot, ...]:

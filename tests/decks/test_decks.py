@@ -107,7 +107,7 @@ def test_a_byte_order_mark_does_no_harm(tmp_path: Path) -> None:
 
 
 MISTAKES = {
-    'colour = "red"\n' + MINIMAL: ("colour", "there is no such field.", "The nearest is"),
+    'colour = "red"\n' + MINIMAL: ("colour", "there is no such field.", "Every field: title, about"),
     MINIMAL.replace('about = "For me."\n', ""): ("about", "is missing.", "Write about ="),
     MINIMAL.replace('"Mine"', '""'): ("title", "“” does not fit.", "Write title ="),
     MINIMAL.replace('"Mine"', '"a\\u001b[2Jb"'): ("title", "“a?[2Jb” does not fit.", "Write title ="),
@@ -134,7 +134,11 @@ MISTAKES = {
     ),
     MINIMAL.replace('["note-at-fret"]', "[]"): ("part.1.families", "“[]” does not fit.", "Write families ="),
     MINIMAL + "string = 5\n": ("part.1.string", "there is no such field.", "The nearest is “strings”."),
-    MINIMAL + "strings = [7]\n": ("part.1.strings", "Guitar, standard tuning has no string 7.", "Strings: 1 to 6."),
+    MINIMAL + "strings = [7]\n": (
+        "part.1.strings",
+        "Guitar, standard tuning has no string 7.",
+        "Strings: 1, the highest, to 6.",
+    ),
     MINIMAL + 'strings = ["6"]\n': ("part.1.strings.1", "“6” does not fit.", "Write strings = [6, 5]"),
     MINIMAL + 'strings = "most"\n': ("part.1.strings", "“most” does not fit.", "Write strings = [6, 5]"),
     MINIMAL + "strings = []\n": ("part.1.strings", "is an empty list.", "Write strings = [6, 5]"),
@@ -171,7 +175,7 @@ MISTAKES = {
     'tuning = "bass"\n' + MINIMAL + "strings = [5]\n": (
         "part.1.strings",
         "Bass guitar, four strings has no string 5.",
-        "1 to 4",
+        "1, the highest, to 4",
     ),
 }
 

@@ -154,7 +154,7 @@ def test_a_record_brought_up_to_date_while_it_is_looked_at_is_not_taken_for_a_st
 
     monkeypatch.setattr(schema, "taken", overtaken)
     with closing(connect(old, read_only=True)) as db:
-        assert check._misfit(db) is None
+        assert check._difference(db) is None
     with open_at(old) as record:
         assert record.check() == 3
 

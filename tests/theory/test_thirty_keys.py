@@ -10,6 +10,15 @@ from drill.theory.pitch import LETTERS, Note
 from drill.theory.scales import MAJOR, NATURAL_MINOR, SCALES, spell
 
 
+@pytest.mark.parametrize(
+    ("key", "parallel"), [("C", "C minor"), ("Em", "E major"), ("Ab", "Ab minor"), ("Db", None), ("G#m", None)]
+)
+def test_the_parallel_key_has_the_same_tonic_where_a_signature_can_write_it(key: str, parallel: str | None) -> None:
+    """Db minor would need eight flats, G# major eight sharps."""
+    found = parse_key(key).parallel
+    assert (found and found.name) == parallel
+
+
 def test_there_are_fifteen_of_each_mode() -> None:
     assert len(set(MAJOR_KEYS)) == len(set(MINOR_KEYS)) == 15
     assert len(set(KEYS)) == 30

@@ -85,7 +85,7 @@ class ShapeAnchor(ShapeFamily):
             self.name(facets, neck),
             neck,
             prompt=(
-                f"{named_key(key)}, {shape_label(shapes[0], neck.tuning)}{_bound(neck, shapes[0])}: "
+                f"{named_key(key)}, {shape_label(shapes[0], neck.tuning)}{_whole_on_the_neck(neck, shapes[0])}: "
                 f"at which fret is the index finger{counted(neck)}?"
             ),
             kind=FretAnswer(neck.last_fret),
@@ -146,10 +146,10 @@ def _places(facets: KeyAndShape, neck: Neck) -> tuple[Shape, ...]:
     return placed(facets.key, facets.shape, neck)
 
 
-def _bound(neck: Neck, lowest: Shape) -> str:
-    """What has to be said where the string has the tonic at another fret too, from which not every note is at hand.
+def _whole_on_the_neck(neck: Neck, lowest: Shape) -> str:
+    """What the prompt adds where the string has the tonic at another fret too, from which the shape does not fit.
 
-    Below the shape's lowest place a note would fall on an open string; an open tonic itself is nobody's index fret.
+    Below the shape's lowest place one of its notes would fall on an open string, which no finger holds.
     """
     place, anchor = lowest, lowest.anchor_dot("minor").spot
     if anchor.fret > FRETS_PER_OCTAVE:

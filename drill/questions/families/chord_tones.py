@@ -56,11 +56,11 @@ class ChordToneFinger(Family[ChordToneInShape]):
     def spread(self, scope: Scope) -> Iterator[ChordToneInShape]:
         for key in scope.keys:
             for shape in anchored(key, scope):
-                for chord in (each.chord for each in asked_chords(key)):
-                    on_string = Counter(tone.dot.spot.string for tone in tones_inside(shape, chord))
+                for asked in asked_chords(key):
+                    on_string = Counter(tone.dot.spot.string for tone in tones_inside(shape, asked.chord))
                     for string in scope.strings:
                         if on_string[string] == 1:  # two chord tones would leave nothing to choose
-                            yield ChordToneInShape(key, shape.id, chord, string)
+                            yield ChordToneInShape(key, shape.id, asked.chord, string)
 
     def facts(self, facets: ChordToneInShape, neck: Neck) -> tuple[Fact, ...]:
         numeral = numeral_of(facets.chord, facets.key.minor)

@@ -93,24 +93,26 @@ def _dot(facets: DegreeInShape, neck: Neck) -> Dot:
 
 
 def _degree_steps(shape: Shape, dot: Dot, mode: Mode, neck: Neck) -> tuple[str, ...]:
-    """From the nearest tonic below, note by note through the shape; below the lowest tonic, down from it.
-
-    The flat fifth of the blues is found from its neighbours.
-    """
+    """From a tonic note by note through the shape; the flat fifth of the blues is found from its neighbours."""
     if dot not in shape.dots:
         below, here, above = (named_degree(degree_in(mode, degree)) for degree in (FOURTH, FLAT_FIFTH, FIFTH))
         return f"it lies one fret above the {below}, or one below the {above}", f"the blue note, {here}"
-    tonics = [tonic for tonic in shape.dots if degree_in(mode, tonic.degree) == "1"]
-    place = shape.dots.index(dot)
-    start = max((t for t in map(shape.dots.index, tonics) if t <= place), default=shape.dots.index(tonics[0]))
-    tonic = shape.dots[start]
-    way = shape.dots[start : place + 1] if start <= place else shape.dots[place : start + 1][::-1]
-    where = string_label(neck.tuning, tonic.spot.string)
-    start_of_way = f"the {mode} tonic is under the {FINGERS[finger_of(tonic)]} finger on {where}"
+    way, direction = _way_to(dot, shape, mode)
+    where = string_label(neck.tuning, way[0].spot.string)
+    start = f"the {mode} tonic is under the {FINGERS[finger_of(way[0])]} finger on {where}"
     if len(way) == 1:
-        return start_of_way, f"that is the {named_degree('1')}"
+        return start, f"that is the {named_degree('1')}"
     path = " ".join(named_degree(degree_in(mode, each.degree)) for each in way)
-    return start_of_way, f"note by note {'up' if start <= place else 'down'} the shape: {path}"
+    return start, f"note by note {direction} the shape: {path}"
+
+
+def _way_to(dot: Dot, shape: Shape, mode: Mode) -> tuple[tuple[Dot, ...], str]:
+    """The notes from the nearest tonic below up to a note; below the lowest tonic, those from it down."""
+    place = shape.dots.index(dot)
+    tonics = [shape.dots.index(tonic) for tonic in shape.tonic_dots(mode)]
+    if place < tonics[0]:
+        return shape.dots[place : tonics[0] + 1][::-1], "down"
+    return shape.dots[max(tonic for tonic in tonics if tonic <= place) : place + 1], "up"
 
 
 def _degree_mixups(played: tuple[Dot, ...], dot: Dot, mode: Mode, neck: Neck) -> Iterator[Mixup]:

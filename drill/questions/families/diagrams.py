@@ -15,7 +15,7 @@ from drill.questions.families.relatives import steps_to_relative
 from drill.questions.family import Family, key_groups
 from drill.questions.in_shapes import keys_of_sound, placed
 from drill.questions.picture import Mark, Picture, bare_dots, shape_picture
-from drill.questions.reasons import same_sound, walk
+from drill.questions.reasons import theoretical_names, walk
 from drill.questions.scope import Scope
 from drill.questions.wording import counted, named, named_key, shape_label, string_label
 from drill.theory.keys import PRACTICAL_KEYS, Key, Mode
@@ -130,13 +130,11 @@ def _diagram_mixups(key: Key, shape: Shape, neck: Neck) -> Iterator[Mixup]:
     sentence = f"{named(relative.tonic)} is the {relative.mode} tonic of this shape; the {key.mode} one was asked for."
     yield Mixup("other tonic", f"{relative.tonic.name} {key.mode}", sentence, doubt)
     yield Mixup("mode not changed", relative.name, sentence, doubt)
-    for other in same_sound(key.tonic):
-        sentence = f"It sounds the same, but no signature can write it: {named_key(key)}."
-        yield Mixup("right sound, wrong name", f"{other.name} {key.mode}", sentence)
+    yield from theoretical_names(key)
     for dot in shape.dots:
         # whoever takes it for another shape puts the tonic elsewhere under the index finger
         if dot.finger == 1 and dot.degree != "1":
-            taken = keys_of_sound("minor", neck.sounding(dot.spot) % 12)[0]
+            taken = keys_of_sound("minor", neck.pitch_class(dot.spot))[0]
             answer = taken if key.mode == "minor" else taken.relative
             where = string_label(neck.tuning, dot.spot.string)
             sentence = f"That would need the minor tonic under the index finger on {where}; the shape is another one."

@@ -13,7 +13,7 @@ from drill.questions.families.relatives import steps_to_relative
 from drill.questions.family import Family, key_groups
 from drill.questions.in_shapes import KeyAndShape, ShapeFamily, anchored, finger_of, keys_of_sound, placed
 from drill.questions.picture import Mark, asked, marked_dot
-from drill.questions.reasons import either_name, same_sound, walk
+from drill.questions.reasons import either_name, theoretical_names, walk
 from drill.questions.scope import Scope
 from drill.questions.wording import FINGERS, capital, counted, finger_label, named, named_key, shape_label, string_label
 from drill.theory.keys import PRACTICAL_KEYS, Key, Mode
@@ -128,7 +128,7 @@ def _spot(facets: FingerInShape, neck: Neck) -> Spot:
 def _fretted_key(facets: FingerInShape, neck: Neck) -> Key:
     """The key whose tonic the finger holds."""
     mode: Mode = "minor" if facets.finger == _TONIC_FINGERS["minor"] else "major"
-    return keys_of_sound(mode, neck.sounding(_spot(facets, neck)) % 12)[0]
+    return keys_of_sound(mode, neck.pitch_class(_spot(facets, neck)))[0]
 
 
 def _wanted_keys(facets: FingerInShape, neck: Neck) -> tuple[Key, ...]:
@@ -158,17 +158,15 @@ def _mixups(neck: Neck, spot: Spot, fretted: Key, wanted: Key) -> Iterator[Mixup
         yield Mixup("wrong finger", f"{fretted.relative.tonic.name} {wanted.mode}", sentence, finger_fact(fretted.mode))
         sentence = f"That is the relative {fretted.relative.mode}; the {wanted.mode} key was asked for."
         yield Mixup("mode not changed", fretted.relative.name, sentence)
-    for other in same_sound(wanted.tonic):
-        sentence = f"It sounds the same, but no signature can write it: {named_key(wanted)}."
-        yield Mixup("right sound, wrong name", f"{other.name} {wanted.mode}", sentence)
+    yield from theoretical_names(wanted)
     yield from _other_strings(neck, spot, fretted, wanted)
 
 
 def _other_strings(neck: Neck, spot: Spot, fretted: Key, wanted: Key) -> Iterator[Mixup]:
     apart = (wanted.tonic.pitch_class - fretted.tonic.pitch_class) % 12
-    for string in (s for s in (spot.string - 1, spot.string + 1) if s in neck.tuning.strings):
+    for string in neck.tuning.beside(spot.string):
         there = Spot(string, spot.fret)
-        sound = neck.sounding(there) % 12
+        sound = neck.pitch_class(there)
         where = string_label(neck.tuning, string)
         sentence = f"Fret {spot.fret} sounds {either_name(sound)} on {where}, the string next to it."
         for key in keys_of_sound(wanted.mode, (sound + apart) % 12):

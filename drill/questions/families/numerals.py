@@ -16,7 +16,7 @@ from drill.questions.scope import Scope
 from drill.questions.wording import named, named_chord, named_key, named_notes, named_numeral
 from drill.theory.chords import Chord
 from drill.theory.harmony import ScaleChord, chord_at, dominant, numeral_of, scale_chords
-from drill.theory.keys import MOST_SIGNS, Key
+from drill.theory.keys import Key
 from drill.theory.neck import Neck
 
 ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh")
@@ -24,15 +24,9 @@ _QUALITIES = {"": "major", "m": "minor", "dim": "diminished"}
 
 
 @cache
-def own_chords(key: Key) -> tuple[ScaleChord, ...]:
-    """The seven triads of the key."""
-    return scale_chords(key)
-
-
-@cache
 def asked_chords(key: Key) -> tuple[ScaleChord, ...]:
     """The seven triads of the key; for a minor key the major chord on the fifth degree too, which leads home."""
-    own = own_chords(key)
+    own = scale_chords(key)
     if key.mode == "major":
         return own
     return (*own[:5], ScaleChord(5, "V", dominant(key)), *own[5:])
@@ -132,7 +126,7 @@ class NumeralOfChord(_ChordFamily[KeyAndChord]):
 def _steps(key: Key, asked: ScaleChord) -> tuple[str, ...]:
     chord = asked.chord
     stacked = f"thirds upon it: {named_notes(chord.notes)}, a {_QUALITIES[chord.suffix]} chord"
-    if chord not in {each.chord for each in own_chords(key)}:
+    if chord not in {each.chord for each in scale_chords(key)}:
         raised = f"with {named(key.notes[6])} raised to {named(chord.notes[1])}"
         stacked = f"thirds upon it, {raised}: {named_notes(chord.notes)}, a major chord, hence the capital"
     return (
@@ -152,7 +146,7 @@ def _chord_mixups(key: Key, asked: ScaleChord) -> Iterator[Mixup]:
         degree = f"the {ORDINALS[asked.degree - 1]} note of {named_key(key)} is {named(right.root)}"
         sentence = f"It sounds the same, but {degree}."
         yield Mixup("right sound, wrong name", Chord(other, right.suffix).name, sentence)
-    for each in own_chords(key.relative):
+    for each in scale_chords(key.relative):
         if each.degree == asked.degree:
             sentence = f"Counted from {named(key.relative.tonic)}, the tonic of the relative {key.relative.mode}."
             yield Mixup("other tonic", each.chord.name, sentence)
@@ -188,9 +182,7 @@ def _beside(key: Key, asked: ScaleChord) -> Iterator[ScaleChord]:
 
 def _parallel_chord(key: Key, asked: ScaleChord) -> Iterator[Mixup]:
     """The chord at the same degree of the key with the same tonic and the other mode, where one can be written."""
-    signature = key.signature + (3 if key.mode == "minor" else -3)
-    if abs(signature) <= MOST_SIGNS:
-        parallel = Key(key.tonic, key.relative.mode)
-        chord = own_chords(parallel)[asked.degree - 1].chord
+    if parallel := key.parallel:
+        chord = scale_chords(parallel)[asked.degree - 1].chord
         sentence = f"{named_chord(chord)} stands there in {named_key(parallel)}, the parallel key."
         yield Mixup("parallel for relative", chord.name, sentence)

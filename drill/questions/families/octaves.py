@@ -46,7 +46,7 @@ class TonicOctave(Family[StringAndFret]):
 
     def card(self, facets: StringAndFret, neck: Neck) -> Card:
         spot = facets.spot
-        octave, name = _octave(neck, spot), names_of(neck.sounding(spot) % 12)[0]
+        octave, name = _octave(neck, spot), names_of(neck.pitch_class(spot))[0]
         here, there = (string_label(neck.tuning, each.string) for each in (spot, octave))
         return Card(
             self.name(facets, neck),
@@ -77,7 +77,7 @@ def _steps(neck: Neck, spot: Spot, octave: Spot) -> tuple[str, ...]:
     return (
         f"{there} lies {rise} semitones above {here}",
         f"an octave is 12, so: two strings up, {way}",
-        f"fret {octave.fret} is {either_name(neck.sounding(spot) % 12)}",
+        f"fret {octave.fret} is {either_name(neck.pitch_class(spot))}",
     )
 
 

@@ -23,11 +23,8 @@ _SHARPS, _FLATS = (
     next(key.altered_notes for key in KEYS if key.signature == count) for count in (MOST_SIGNS, -MOST_SIGNS)
 )
 
-_PARALLEL_APART = 3
-"""A major key has three sharps more, or three flats fewer, than the minor key on its tonic."""
 
-
-def signature_facts(key: Key) -> tuple[Fact, ...]:
+def _signature_facts(key: Key) -> tuple[Fact, ...]:
     """The signature of the major key, and for a minor key its bond with it."""
     return (signature_fact(key.major), *((relative_fact(key),) if key.mode == "minor" else ()))
 
@@ -46,7 +43,7 @@ class Signature(Family[OneKey]):
         return (OneKey(key) for key in scope.keys)
 
     def facts(self, facets: OneKey, neck: Neck) -> tuple[Fact, ...]:
-        return signature_facts(facets.key)
+        return _signature_facts(facets.key)
 
     def card(self, facets: OneKey, neck: Neck) -> Card:
         key = facets.key
@@ -87,7 +84,7 @@ class SignatureKey(Family[SignatureAndMode]):
         return (SignatureAndMode(key.signature, key.mode) for key in scope.keys)
 
     def facts(self, facets: SignatureAndMode, neck: Neck) -> tuple[Fact, ...]:
-        return signature_facts(_key(facets))
+        return _signature_facts(_key(facets))
 
     def groups(self, facets: SignatureAndMode, neck: Neck) -> frozenset[Group]:
         return key_groups((_key(facets),))
@@ -144,11 +141,10 @@ def _back(major: Key) -> tuple[str, ...]:
 
 
 def _signature_mixups(key: Key) -> Iterator[Mixup]:
-    for signature in _parallel_signatures(key):
-        parallel = f"{named(key.tonic)} {key.relative.mode}"
-        sentence = f"That is {parallel}, the parallel key; it is the relatives that share a signature."
-        yield Mixup("parallel for relative", signature_name(signature), sentence)
-    for owner, name in (*_opposite(key), *_beside(key)):
+    if parallel := key.parallel:
+        sentence = f"That is {named_key(parallel)}, the parallel key; it is the relatives that share a signature."
+        yield Mixup("parallel for relative", signature_name(parallel.signature), sentence)
+    for owner, name in _near(key):
         yield Mixup(name, signature_name(owner.signature), f"That is the signature of {named_key(owner)}.")
 
 
@@ -160,26 +156,13 @@ def _key_mixups(key: Key) -> Iterator[Mixup]:
     for other in same_sound(key.tonic):
         sentence = f"It sounds the same, but with this signature the name is {named_key(key)}."
         yield Mixup("right sound, wrong name", f"{other.name} {key.mode}", sentence)
-    for owner, name in (*_opposite(key), *_beside(key)):
+    for owner, name in _near(key):
         yield Mixup(name, owner.name, f"{named_key(owner)} has {signature_in_words(owner.signature)}.")
 
 
-def _parallel_signatures(key: Key) -> Iterator[int]:
-    """The signature of the key with the same tonic and the other mode, where one can be written."""
-    signature = key.signature + (_PARALLEL_APART if key.mode == "minor" else -_PARALLEL_APART)
-    if abs(signature) <= MOST_SIGNS:
-        yield signature
-
-
-def _opposite(key: Key) -> Iterator[tuple[Key, MixupName]]:
-    yield _of(-key.signature, key.mode), "sharp for flat"
-
-
-def _beside(key: Key) -> Iterator[tuple[Key, MixupName]]:
+def _near(key: Key) -> Iterator[tuple[Key, MixupName]]:
+    """Keys whose signature is easily taken for this one: flats for sharps, or one sign more or less."""
+    yield _BY_SIGNATURE[-key.signature, key.mode], "sharp for flat"
     for signature in (key.signature - 1, key.signature + 1):
         if abs(signature) <= MOST_SIGNS:
-            yield _of(signature, key.mode), "one sign off"
-
-
-def _of(signature: int, mode: Mode) -> Key:
-    return _BY_SIGNATURE[signature, mode]
+            yield _BY_SIGNATURE[signature, key.mode], "one sign off"

@@ -49,7 +49,7 @@ class NoteAtFret(Family[StringAndFret]):
 
     def card(self, facets: StringAndFret, neck: Neck) -> Card:
         spot = facets.spot
-        names = names_of(neck.sounding(spot) % 12)
+        names = names_of(neck.pitch_class(spot))
         where = capital(string_label(neck.tuning, spot.string))
         return Card(
             self.name(facets, neck),
@@ -84,7 +84,7 @@ class FretOfNote(Family[StringAndNote]):
         for string in scope.strings:
             seen: set[Note] = set()
             for fret in scope.fret_range:
-                for note in names_of(scope.neck.sounding(Spot(string, fret)) % 12):
+                for note in names_of(scope.neck.pitch_class(Spot(string, fret))):
                     if note not in seen and not (scope.naturals_only and note.accidental):
                         seen.add(note)
                         yield StringAndNote(string, note)
@@ -112,7 +112,7 @@ def _spots(facets: StringAndNote, neck: Neck) -> tuple[Spot, ...]:
 
 def _note_mixups(neck: Neck, spot: Spot) -> Iterator[Mixup]:
     """Wrong notes and what leads to them."""
-    return chain(_odd_names(neck.sounding(spot) % 12), _next_string_notes(neck, spot), _next_fret_notes(neck, spot))
+    return chain(_odd_names(neck.pitch_class(spot)), _next_string_notes(neck, spot), _next_fret_notes(neck, spot))
 
 
 def _odd_names(pitch_class: int) -> Iterator[Mixup]:
@@ -122,14 +122,14 @@ def _odd_names(pitch_class: int) -> Iterator[Mixup]:
 
 
 def _next_string_notes(neck: Neck, spot: Spot) -> Iterator[Mixup]:
-    for string in (s for s in (spot.string - 1, spot.string + 1) if s in neck.tuning.strings):
+    for string in neck.tuning.beside(spot.string):
         there = Spot(string, spot.fret)
-        for name in names_of(neck.sounding(there) % 12):
+        for name in names_of(neck.pitch_class(there)):
             sentence = f"{named(name)} lies at fret {spot.fret} of {string_label(neck.tuning, string)}."
             yield Mixup("other string", name.name, sentence, spot_fact(neck, spot))
 
 
 def _next_fret_notes(neck: Neck, spot: Spot) -> Iterator[Mixup]:
     for fret, direction in ((spot.fret - 1, "below"), (spot.fret + 1, "above")):
-        for name in names_of(neck.sounding(Spot(spot.string, fret)) % 12):
+        for name in names_of(neck.pitch_class(Spot(spot.string, fret))):
             yield Mixup("one fret off", name.name, f"{named(name)} lies one fret {direction}.")
