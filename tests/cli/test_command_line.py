@@ -206,6 +206,7 @@ WRONG = {
     "no such family": (["focus", "--family", "note"], 2, "There is no family"),
     "no such deck": (["progress", "--deck", "two-shape"], 2, "Did you mean two-shapes"),
     "no such card": (["progress", "--card", "note-at-fret:string=6"], 2, "See: fretsure cards --json"),
+    "no such card at all": (["progress", "--card", "A on string 6"], 2, "is not a card. See: fretsure cards --json"),
     "a demonstration on a record": (["progress", "--demo", "--record", "r"], 2, "uses sample data, not a record"),
     "a deck file that is not there": (["progress", "--deck", "nowhere.toml"], 65, "nowhere.toml"),
     "a deck file with a mistake": (["decks", "check", "bad.toml"], 65, "bad.toml, title"),
