@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from drill.cli.learner import chosen_deck
@@ -19,6 +20,9 @@ if TYPE_CHECKING:
 
 LONGEST_NUMBER = 3
 """Digits; the numbers of strings are smaller."""
+
+_PLACES: dict[str, Callable[[list[int]], int]] = {"low": max, "high": min}
+"""The words that tell strings of one note apart, as the screens say them; the highest string has the lowest number."""
 
 
 def read_focus(request: FocusRequest, settings: Settings) -> Focus:
@@ -50,18 +54,22 @@ def find_string(text: str, tuning: Tuning, language: NoteLanguage) -> int:
     """Find a string by its number or by its open note. Raises UnknownName, also if several strings have that note.
 
     >>> from drill.theory.neck import STANDARD
-    >>> [find_string(text, STANDARD, "german") for text in ("6", "A", "h")]
-    [6, 5, 2]
+    >>> [find_string(text, STANDARD, "german") for text in ("6", "A", "h", "low E")]
+    [6, 5, 2, 6]
     """
     if text.isdecimal() and len(text) <= LONGEST_NUMBER:
         return int(text)
+    place, _, name = text.rpartition(" ")
+    pick = _PLACES.get(place.casefold())
     try:
-        note = parse_note(text, language)
+        note = parse_note(name if pick else text, language)
     except UnknownName:
         raise UnknownName(f"{quoted(text)} is not a string.", _ways_to_name_strings(tuning, language)) from None
     found = [string for string in tuning.strings if tuning.open(string).note.pitch_class == note.pitch_class]
     if not found:
         raise UnknownName(f"No string is called {quoted(text)}.", _ways_to_name_strings(tuning, language))
+    if pick:
+        return pick(found)
     if len(found) > 1:
         labels = " or ".join(to_screen(string_label(tuning, string), language) for string in found)
         raise UnknownName(f"{quoted(text)} could be {labels}.", "Write the number of the one you mean.")

@@ -28,7 +28,7 @@ DAY_S = 86_400
 MINUTES = 3
 """How long the invented learner drills."""
 _NUMBERS = ("drill", "asked_ms", "took_ms", "thinking_ms")
-SETTINGS = Settings(learner="An invented learner")
+SETTINGS = Settings(learner="A sample learner")
 """The settings of the invented learner: the defaults, and a name for the report."""
 
 

@@ -34,14 +34,14 @@ def local(at_s: float, environment: Environment) -> datetime:
 
 
 def relative_day(at_s: float, environment: Environment) -> str:
-    """The day of a moment in words, to follow a verb: 'today', 'tomorrow', 'Friday', 'in 9 days, on 03 December'."""
+    """The day of a moment in words, to follow a verb: 'today', 'tomorrow', 'Friday', 'in 9 days, on 3 December'."""
     today, day = (local(each_s, environment).date() for each_s in (environment.now(), at_s))
     ahead = (day - today).days
     if ahead <= 0:
         return "today"
     if ahead > FAR_DAYS:
         return "in more than half a year"
-    return "tomorrow" if ahead == 1 else f"{day:%A}" if ahead < 7 else f"in {ahead} days, on {day:%d %B}"
+    return "tomorrow" if ahead == 1 else f"{day:%A}" if ahead < 7 else f"in {ahead} days, on {day.day} {day:%B}"
 
 
 def iso_utc(at_s: float | None) -> str | None:

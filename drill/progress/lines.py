@@ -131,7 +131,8 @@ class Lines:
         yield f"Strength {per_cent(status.strength)}, about {speed} of {target}; right and in time {chance}."
         if history.fades_at_s is not None:
             faded = history.fades_at_s <= self._progress.now_s
-            yield "It has faded." if faded else f"It fades on {self._local(history.fades_at_s):%A, %d %B %Y, %H:%M}."
+            at = self._local(history.fades_at_s)
+            yield "It has faded." if faded else f"It fades on {at:%A}, {at.day} {at:%B %Y, %H:%M}."
         yield f"Asked {times_in_words(status.asked)}, right {times_in_words(status.right)}."
         yield from (self._attempt(history.card, row) for row in history.attempts[-LAST_ANSWERS:])
 

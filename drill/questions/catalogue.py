@@ -64,8 +64,8 @@ def find_family(name: str) -> Family[Any]:
 def read_card_id(card_id: str) -> CardName:
     """The name that an id writes, the inverse of `CardName.id`; raises `UnknownName` if no family writes such an id."""
     family_id, texts, tuning, capo = ids.split(card_id)
-    family = find_family(family_id)
-    if tuple(texts) != family.facet_type._fields:
+    family = FAMILIES.get(family_id)
+    if family is None or tuple(texts) != family.facet_type._fields:
         raise ids.no_card(card_id)
     try:
         values = [facets.read(name, text) for name, text in texts.items()]

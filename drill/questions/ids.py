@@ -65,7 +65,7 @@ def family_of(card_id: str) -> str:
 
 def no_card(card_id: str) -> UnknownName:
     """The error for an id that no family writes."""
-    return UnknownName(f"{quoted(card_id)} is not a card.", "See: fretsure cards")
+    return UnknownName(f"{quoted(card_id)} is not a card.", "See: fretsure cards --json")
 
 
 def instrument_suffix(neck: Neck) -> str:

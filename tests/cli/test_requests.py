@@ -135,6 +135,10 @@ def test_a_string_is_named_as_on_the_instrument_of_the_deck() -> None:
         ("A♭", "half-step-down", "english", 5),
         ("G#", "half-step-down", "english", 5),
         ("c", "ukulele", "english", 3),
+        ("low E", "standard", "english", 6),
+        ("High mi", "standard", "italian", 1),
+        ("low D", "open-g", "english", 6),
+        ("low A", "standard", "english", 5),
     ],
 )
 def test_a_string_is_found_by_number_or_open_note(

@@ -35,7 +35,7 @@ def test_utc_is_iso_8601_to_the_millisecond() -> None:
         (2, "Wednesday"),
         (6, "Sunday"),
         (7, "in 7 days, on 12 January"),
-        (183, "in 183 days, on 07 July"),
+        (183, "in 183 days, on 7 July"),
         (184, "in more than half a year"),
     ],
 )

@@ -169,6 +169,14 @@ def test_a_card_in_lines(progress: Progress) -> None:
     assert text.count("\n    20") == 10  # the last ten answers, each with its date
 
 
+def test_a_day_of_the_month_has_no_leading_zero(progress: Progress) -> None:
+    history = progress.card_history(progress.statuses[0].card)
+    third = datetime(2026, 2, 3, 9, 5, tzinfo=UTC).timestamp()
+    soon = history._replace(fades_at_s=third)
+    lines = Lines(replace(progress, now_s=third - 1), utc_time).card_history(soon)
+    assert "It fades on Tuesday, 3 February 2026, 09:05." in lines
+
+
 def test_answers_that_are_none_of_the_card_are_shown_as_they_are(progress: Progress) -> None:
     card = progress.deck.card("note-at-fret:string=6:fret=3")
     assert shown_answer(card, "Bb", "english") == "B♭"

@@ -185,7 +185,9 @@ async def test_a_focus_is_put_together_and_counted(make_app: MakeApp) -> None:
     app = make_app({"deck": "whole-neck"})
     async with app.run_test(size=(80, 24)) as pilot:
         await press(pilot, "escape", "f")
-        await sees(pilot, "[ ] string 3 (G)")
+        titles = await sees(pilot, "[ ] string 3 (G)")
+        assert "Kinds of question" in titles
+        assert "Keys" not in titles and "Shapes" not in titles  # this deck asks about neither
         await press(pilot, "down", "down", "down", "down", "space")
         await sees(pilot, "[x] string 3 (G)")
         cards = load_deck("whole-neck", Settings().neck).focused(Focus(strings=(3,))).entries

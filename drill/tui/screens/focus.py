@@ -80,8 +80,10 @@ class FocusScreen(BaseScreen):
             yield Option(Content.assemble((f"{title}: ", "$primary bold"), said(label, self.settings)), id=name)
 
     def _options(self, kind: Grouping) -> Iterator[Option]:
-        yield Option(Content.styled(f"\n{TITLES[kind]}", "$primary bold"), disabled=True)
-        for row in self._progress.table(kind):
+        rows = self._progress.table(kind)
+        if rows:
+            yield Option(Content.styled(f"\n{TITLES[kind]}", "$primary bold"), disabled=True)
+        for row in rows:
             name = f"{kind}:{row.name}"
             self.choices[name] = _Choice(said(row.label, self.settings), row, row.focus)
             yield Option(self._prompt(name), id=name)
