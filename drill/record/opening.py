@@ -12,7 +12,7 @@ from drill.errors import BadFile, RecordDamaged
 from drill.present.figures import how_many
 from drill.record import backups, database_files, placing, schema
 from drill.record.check import examine, examine_fully
-from drill.record.connection import WAIT_S, connect, explaining_errors, immediate
+from drill.record.connection import WAIT_S, alone, connect, explaining_errors, immediate
 from drill.system import input_files
 
 
@@ -24,9 +24,12 @@ def opened(path: Path, now: Callable[[], float], wait_s: float, notices: list[st
             _begin(path, notices)
         _refuse_unusable(path)
         examine(path, wait_s)
+        with closing(connect(path, read_only=True, wait_s=wait_s)) as db:
+            is_current = schema.is_current(db)
+        if not is_current:
+            _bring_up_to_date(path, now, wait_s, notices)
         db = connect(path, wait_s=wait_s)
         try:
-            _bring_up_to_date(db, path, now, notices)
             _use_write_ahead_log(db)
         except BaseException:
             db.close()
@@ -137,11 +140,15 @@ def _refuse_unusable(path: Path) -> None:
         raise RecordDamaged(path, "the file is empty")
 
 
-def _bring_up_to_date(db: sqlite3.Connection, path: Path, now: Callable[[], float], notices: list[str]) -> None:
-    if schema.is_current(db):
-        return
-    kept = backups.before_migration(path, now())
-    _migrate(db, path)
+def _bring_up_to_date(path: Path, now: Callable[[], float], wait_s: float, notices: list[str]) -> None:
+    """Takes the steps that are left, while no program has the record open: an older one would find its tables gone."""
+    with placing.one_at_a_time(path, wait_s):
+        with alone(path, wait_s) as db:
+            if schema.is_current(db):
+                return
+        kept = backups.before_migration(path, now())
+        with alone(path, wait_s) as db:
+            _migrate(db, path)
     notices.append(f"The record was updated for this version of fretsure. A copy of it as it was before is in {kept}.")
 
 
