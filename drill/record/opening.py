@@ -19,10 +19,11 @@ from drill.system import input_files
 def opened(path: Path, now: Callable[[], float], wait_s: float, notices: list[str]) -> sqlite3.Connection:
     """A connection to a valid, current record at `path`; creates one where there is none. Raises as `Record.open`."""
     with explaining_errors(path):
+        _refuse_non_file(path)
         placing.move_orphans(path, now(), wait_s, notices)
         if not path.exists():
             _begin(path, notices)
-        _refuse_unusable(path)
+        _refuse_empty(path)
         examine(path, wait_s)
         with closing(connect(path, read_only=True, wait_s=wait_s)) as db:
             is_current = schema.is_current(db)
@@ -58,8 +59,7 @@ def restore(
         if not source.is_file():
             raise BadFile(str(source), "", "there is no such file.", "Give the path of a backup.")
     with explaining_errors(path):
-        if path.exists():
-            _refuse_non_file(path)
+        _refuse_non_file(path)
     incoming = path.with_name(f".{path.name}.{os.getpid()}.restored")
     try:
         database_files.remove(incoming)
@@ -129,13 +129,12 @@ def _begin(path: Path, notices: list[str]) -> None:
 
 def _refuse_non_file(path: Path) -> None:
     """Reading a pipe would wait for its writer, and a device may never end."""
-    if (found := input_files.kind(path)) != input_files.FILE:
+    if path.exists() and (found := input_files.kind(path)) != input_files.FILE:
         fix = "Give the path of a file with --record, or in the variable FRETSURE_RECORD."
         raise BadFile(str(path), "", f"is {found}, not a record.", fix)
 
 
-def _refuse_unusable(path: Path) -> None:
-    _refuse_non_file(path)
+def _refuse_empty(path: Path) -> None:
     if path.stat().st_size == 0:  # fretsure never leaves one: something else emptied it
         raise RecordDamaged(path, "the file is empty")
 
