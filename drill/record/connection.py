@@ -2,6 +2,7 @@
 
 connect      a connection with the pragmas every use of the record needs
 immediate    the one way to write: a transaction that takes the write lock at its start
+alone        a connection beside which no other program has the file open
 explaining_errors   turns errors of SQLite and of the system into sentences for the learner
 """
 
@@ -76,6 +77,19 @@ def immediate(db: sqlite3.Connection) -> Iterator[sqlite3.Connection]:
     except BaseException:
         db.rollback()
         raise
+
+
+@contextmanager
+def alone(path: Path, wait_s: float = WAIT_S) -> Iterator[sqlite3.Connection]:
+    """A connection that keeps all others out until it closes, even those that only read.
+
+    Raises sqlite3.Error when another program has the file open, also an idle one as long as there is a write-ahead log.
+    """
+    with closing(connect(path, wait_s=wait_s)) as db:
+        db.execute("PRAGMA locking_mode = EXCLUSIVE")  # keeps the lock: https://www.sqlite.org/pragma.html
+        db.execute("BEGIN EXCLUSIVE")
+        db.execute("ROLLBACK")
+        yield db
 
 
 @contextmanager

@@ -12,21 +12,25 @@ from drill.errors import BadFile, RecordDamaged
 from drill.present.figures import how_many
 from drill.record import backups, database_files, placing, schema
 from drill.record.check import examine, examine_fully
-from drill.record.connection import WAIT_S, connect, explaining_errors, immediate
+from drill.record.connection import WAIT_S, alone, connect, explaining_errors, immediate
 from drill.system import input_files
 
 
 def opened(path: Path, now: Callable[[], float], wait_s: float, notices: list[str]) -> sqlite3.Connection:
     """A connection to a valid, current record at `path`; creates one where there is none. Raises as `Record.open`."""
     with explaining_errors(path):
+        _refuse_non_file(path)
         placing.move_orphans(path, now(), wait_s, notices)
         if not path.exists():
             _begin(path, notices)
-        _refuse_unusable(path)
+        _refuse_empty(path)
         examine(path, wait_s)
+        with closing(connect(path, read_only=True, wait_s=wait_s)) as db:
+            is_current = schema.is_current(db)
+        if not is_current:
+            _bring_up_to_date(path, now, wait_s, notices)
         db = connect(path, wait_s=wait_s)
         try:
-            _bring_up_to_date(db, path, now, notices)
             _use_write_ahead_log(db)
         except BaseException:
             db.close()
@@ -55,8 +59,7 @@ def restore(
         if not source.is_file():
             raise BadFile(str(source), "", "there is no such file.", "Give the path of a backup.")
     with explaining_errors(path):
-        if path.exists():
-            _refuse_non_file(path)
+        _refuse_non_file(path)
     incoming = path.with_name(f".{path.name}.{os.getpid()}.restored")
     try:
         database_files.remove(incoming)
@@ -126,22 +129,25 @@ def _begin(path: Path, notices: list[str]) -> None:
 
 def _refuse_non_file(path: Path) -> None:
     """Reading a pipe would wait for its writer, and a device may never end."""
-    if (found := input_files.kind(path)) != input_files.FILE:
+    if path.exists() and (found := input_files.kind(path)) != input_files.FILE:
         fix = "Give the path of a file with --record, or in the variable FRETSURE_RECORD."
         raise BadFile(str(path), "", f"is {found}, not a record.", fix)
 
 
-def _refuse_unusable(path: Path) -> None:
-    _refuse_non_file(path)
+def _refuse_empty(path: Path) -> None:
     if path.stat().st_size == 0:  # fretsure never leaves one: something else emptied it
         raise RecordDamaged(path, "the file is empty")
 
 
-def _bring_up_to_date(db: sqlite3.Connection, path: Path, now: Callable[[], float], notices: list[str]) -> None:
-    if schema.is_current(db):
-        return
-    kept = backups.before_migration(path, now())
-    _migrate(db, path)
+def _bring_up_to_date(path: Path, now: Callable[[], float], wait_s: float, notices: list[str]) -> None:
+    """Takes the steps that are left, while no program has the record open: an older one would find its tables gone."""
+    with placing.one_at_a_time(path, wait_s):
+        with alone(path, wait_s) as db:
+            if schema.is_current(db):
+                return
+        kept = backups.before_migration(path, now())
+        with alone(path, wait_s) as db:
+            _migrate(db, path)
     notices.append(f"The record was updated for this version of fretsure. A copy of it as it was before is in {kept}.")
 
 

@@ -5,6 +5,7 @@ The main file and its side files are therefore treated as one.
 
 move_orphans    moves side files without their main file to the backups
 place           gives a finished record its name and keeps the one it replaces
+one_at_a_time   keeps off other programs that want to change a record as a whole
 """
 
 from __future__ import annotations
@@ -17,7 +18,7 @@ from pathlib import Path
 
 from drill.errors import CannotWrite
 from drill.record import backups, database_files
-from drill.record.connection import connect, explained, explaining_errors, in_use, is_in_use
+from drill.record.connection import alone, connect, explained, explaining_errors, in_use, is_in_use
 from drill.record.database_files import WITHOUT_LOG, log_mode
 from drill.system import files
 from drill.system.platforms import on_windows
@@ -31,7 +32,7 @@ def move_orphans(path: Path, now_s: float, wait_s: float, notices: list[str]) ->
     `notices` gets a sentence that says where they are now. Raises CannotWrite.
     """
     if _orphans(path):
-        with _one_at_a_time(path, wait_s):
+        with one_at_a_time(path, wait_s):
             _move_orphans(path, now_s, notices)
 
 
@@ -41,7 +42,7 @@ def place(finished: Path, path: Path, now_s: float, wait_s: float, notices: list
     After a crash the old record or the new one is there, whole. Raises CannotWrite, also when another program has the
     record open.
     """
-    with _one_at_a_time(path, wait_s), explaining_errors(path):
+    with one_at_a_time(path, wait_s), explaining_errors(path):
         _move_orphans(path, now_s, notices)
         if database_files.put_if_free(finished, path):
             return None
@@ -60,10 +61,11 @@ def place(finished: Path, path: Path, now_s: float, wait_s: float, notices: list
 
 
 @contextmanager
-def _one_at_a_time(path: Path, wait_s: float) -> Iterator[None]:
-    """Keeps off other programs that want to place a record here, by a lock on an empty file in the backups folder.
+def one_at_a_time(path: Path, wait_s: float) -> Iterator[None]:
+    """Keeps off other programs that want to place a record here, or to bring it up to date.
 
-    Without it, a slow program could take the log of a record that a fast one has started for an orphan.
+    The lock is on an empty file in the backups folder. Without it, a slow program could take the log of a record that a
+    fast one has started for an orphan.
     """
     lock = backups.folder(path) / ".placing"
     with explaining_errors(path):
@@ -135,11 +137,8 @@ def _locked(path: Path, copied: _Stamps, wait_s: float) -> sqlite3.Connection | 
 
 def _leave_log_mode(path: Path, copied: _Stamps, wait_s: float) -> _Stamps:
     """Leaves write-ahead mode. The connection that does so has to close: it would end with a journal of its own."""
-    with closing(connect(path, wait_s=wait_s)) as db:
-        db.execute("PRAGMA locking_mode = EXCLUSIVE")
-        db.execute("BEGIN EXCLUSIVE")
+    with alone(path, wait_s) as db:
         _refuse_if_changed(path, copied)
-        db.execute("ROLLBACK")
         db.execute("PRAGMA journal_mode = DELETE")
         return _stamps(path)
 

@@ -34,7 +34,7 @@ from tests.faults import kills
 from tests.faults.drills import Driller, ScreenDriller, assert_remembered
 from tests.faults.program import DECK, Running, begin, run
 from tests.support.children import forked, without_privileges
-from tests.support.records import attempt, drill, make_earlier, open_at, raw
+from tests.support.records import VERSIONS, attempt, drill, make_earlier, open_at, raw
 from tests.support.terminal import PATIENCE_S
 
 TODAY = ("today", "--plain", "--deck", DECK)
@@ -328,3 +328,12 @@ def test_kill_9_of_a_program_that_reads_a_long_log_costs_no_more_than_what_it_di
 def _steps() -> Callable[[], float]:
     """A clock on which every look takes a second."""
     return partial(next, itertools.count(0.0))
+
+
+def test_a_merge_says_that_an_older_record_was_brought_up_to_date(path: Path) -> None:
+    make_earlier(path, 1)
+    log = path.with_name("log.jsonl")
+    log.write_bytes((VERSIONS / "log-1.jsonl").read_bytes())
+    ended = run("restore", str(log), home=path.parent)
+    assert ended.code == 0
+    assert "The record was updated for this version of fretsure. A copy of it as it was before" in ended.complained

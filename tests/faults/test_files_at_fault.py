@@ -76,6 +76,16 @@ def test_a_record_that_is_no_file_is_called_what_it_is(command: list[str], sort:
     assert {each.name for each in tmp_path.iterdir()} <= {"strange"}
 
 
+@pytest.mark.parametrize("command", [["progress"], ["today", "--plain"], ["restore", "log.jsonl"]])
+def test_the_root_of_the_disk_is_no_record(command: list[str], tmp_path: Path) -> None:
+    """It has no name, so nothing can be named after it."""
+    (tmp_path / "log.jsonl").write_text("{}\n")
+    ended = ran("--record", "/", *command, home=tmp_path, before=lambda: os.chdir(tmp_path))
+    assert (ended.code, ended.said) == (65, "")
+    assert "/: is a folder, not a record. Give the path of a file with --record" in ended.complained
+    assert "Traceback" not in ended.complained
+
+
 @pytest.mark.parametrize("sort", STRANGE)
 def test_nothing_is_restored_over_what_is_no_file(sort: str, tmp_path: Path) -> None:
     """Without root's right to write anywhere: the device might be replaced."""

@@ -159,6 +159,22 @@ def test_a_record_brought_up_to_date_while_it_is_looked_at_is_not_taken_for_a_st
         assert record.check() == 3
 
 
+def test_a_record_is_not_brought_up_to_date_under_a_program_that_has_it_open(tmp_path: Path) -> None:
+    """An older program would find its tables gone, and call the record damaged."""
+    old = make_earlier(tmp_path / "old.sqlite3", 2)
+    with closing(connect(old)) as older:
+        older.execute("PRAGMA journal_mode = WAL")
+        assert older.execute("SELECT count(*) FROM attempt").fetchone() == (3,)
+        for _ in range(2):
+            with pytest.raises(CannotWrite, match="is in use by another program"):
+                open_at(old, 0.1)
+        assert older.execute('SELECT sum("right") FROM attempt').fetchone() == (1,)
+    assert backups.all_of(old) == ()
+    with open_at(old) as record:
+        assert record.check() == 3
+    assert len(backups.all_of(old)) == 1
+
+
 def test_two_programs_bring_one_record_up_to_date(tmp_path: Path) -> None:
     old = make_earlier(tmp_path / "old.sqlite3", 2)
 

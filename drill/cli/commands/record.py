@@ -87,9 +87,8 @@ def _restore_backup(environment: Environment, source: Path) -> Iterator[str]:
 def _merge_log(environment: Environment, source: Path) -> Iterator[str]:
     from drill.export.reading import merge
     from drill.present.figures import how_many
-    from drill.record import Record
 
-    with Record.open(environment.record_path, environment.now) as record:
+    with open_record(environment) as record:
         found, added = merge(source, record)
     new = how_many(added, "was new and was added", "were new and were added")
     known = how_many(found - added, "was already here", "were already here")
