@@ -118,6 +118,22 @@ def test_a_damaged_table_names_file_and_field(text: str, field: str) -> None:
     assert refusal.value.fix
 
 
+def test_what_is_no_table_is_told_in_full() -> None:
+    with pytest.raises(BadFile) as refusal:
+        read_tunings("a = 1", "t.toml")
+    assert str(refusal.value) == "t.toml, a: is not a table. Write [a] with title, strings, source, anchors under it."
+
+
+@pytest.mark.parametrize(("strings", "is_read"), [(2, False), (3, True), (12, True), (13, False)])
+def test_an_instrument_has_three_to_twelve_strings(strings: int, is_read: bool) -> None:
+    text = GOOD.replace("E2 A2 D3", " ".join(["E2"] * strings))
+    if is_read:
+        assert list(read_tunings(text, "t.toml")["a"].strings) == list(range(1, strings + 1))
+        return
+    with pytest.raises(BadFile, match=rf"t\.toml, a\.strings: has {strings} strings\. List 3 to 12 pitches\."):
+        read_tunings(text, "t.toml")
+
+
 def test_anchors_default_to_the_two_highest_numbered_strings() -> None:
     assert find_tuning("bass").anchor_strings == (4, 3)
     assert find_tuning("seven-string").anchor_strings == (6, 5)
