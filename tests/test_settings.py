@@ -94,6 +94,8 @@ def test_the_file_reads_as_a_person_would_write_it() -> None:
     assert "# Which way round the neck is drawn: nut at the left or right." in lines
     assert 'hand = "left"' in lines
     assert 'learner = "Ana \\"Ace\\" Öz"' in lines
+    assert all(line.startswith("# ") for line in lines[::3])
+    assert set(lines[2::3]) == {""}, "a blank line between two settings"
     assert set(tomllib.loads("\n".join(lines))) == {field.name for field in settings.fields()}
 
 

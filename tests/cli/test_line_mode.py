@@ -58,6 +58,27 @@ class _Typed(io.StringIO):
         return super().readline(-1 if size is None else size)
 
 
+class _Pipe(io.StringIO):
+    """Standard output to another program, at which nothing arrives before it is flushed."""
+
+    arrived = ""
+
+    def flush(self) -> None:
+        self.arrived = self.getvalue()
+
+
+class _Passing(io.StringIO):
+    """Standard input from a program that passes on three questions and keeps what had arrived when it did."""
+
+    def __init__(self, pipe: _Pipe) -> None:
+        super().__init__("?\n" * 3)
+        self.pipe, self.read = pipe, list[str]()
+
+    def readline(self, size: int | None = -1, /) -> str:
+        self.read.append(self.pipe.arrived.splitlines()[-1])
+        return super().readline(-1 if size is None else size)
+
+
 @pytest.fixture
 def drill(fake_environment: Environment, clock: HandClock) -> Iterator[Drill]:
     with Record.open(fake_environment.record_path, fake_environment.now) as record:
@@ -108,6 +129,15 @@ def test_a_right_and_a_wrong_answer_in_words(drill: Drill) -> None:
 def test_the_first_drill_begins_with_the_cautions_and_no_other(drill: Drill) -> None:
     assert drill.in_words("E")[0].endswith(" ".join(CAUTIONS))
     assert CAUTIONS[0] not in drill.in_words("E")[0]
+
+
+@pytest.mark.parametrize(("run", "question"), [(drill_in_words, r"\d+\. .*\?"), (drill_in_json, '.*"question"')])
+def test_a_question_has_arrived_before_its_answer_is_awaited(drill: Drill, run: Any, question: str) -> None:
+    stdin = _Passing(pipe := _Pipe())
+    environment = drill.environment._replace(stdin=stdin, stdout=pipe)
+    run(Session.start(environment, drill.settings, drill.record, load_deck("naturals", Neck(STANDARD))), environment)
+    assert len(stdin.read) == 4  # three answers and the end of input
+    assert all(re.match(question, line) for line in stdin.read)
 
 
 def test_end_of_input_ends_the_drill_with_a_summary(drill: Drill) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
+from shutil import rmtree
 
 import pytest
 
@@ -44,6 +45,13 @@ def test_it_fills_every_screen(progress: Progress) -> None:
     assert sum(progress.forecast) > 0
     assert max(key.readiness for key in progress.keys) > 0.4 > min(key.readiness for key in progress.keys)
     assert progress.weakest.focus
+
+
+def test_a_folder_that_is_gone_before_the_end_is_no_fault(tmp_path: Path) -> None:
+    """Temporary folders are swept by others too."""
+    with demonstration(world(tmp_path)) as demo:
+        rmtree(demo.record_path.parent)
+    assert not demo.record_path.parent.exists()
 
 
 def test_the_record_is_the_same_every_time_and_gone_afterwards(tmp_path: Path) -> None:

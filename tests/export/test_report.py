@@ -123,3 +123,10 @@ def test_every_column_says_its_type_and_whether_it_may_be_empty() -> None:
     assert fields["keys.key"] == ("string", True)
     assert fields["days.day"] == ("date", True)
     assert fields["days.median_ms"] == ("integer", False)
+
+
+def test_the_trend_of_times_reaches_above_the_slowest_week(progress: Progress) -> None:
+    weeks = progress._counts._weeks
+    weeks[0] = weeks[0]._replace(median_ms=4200)
+    trend = report(progress).partition('id="trend-time')[2].partition("</svg>")[0]
+    assert re.findall(r'class="soft end"[^>]*>([^<]*)<', trend) == ["0 s", "2.5 s", "5 s"]

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import json
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
+from pydantic import ValidationError
 
 from drill.cli.commands.record import restore_lines
 from drill.errors import BadFile
 from drill.export import FILES, is_backup, merge
-from drill.export.model import json_schema, read, written
+from drill.export.model import Row, json_schema, read, written
 from drill.memory import dump
 from drill.practice.key_press import record_key_presses
 from drill.practice.learner_store import LearnerStore
@@ -174,6 +176,27 @@ def test_a_bad_line_is_named_and_nothing_is_merged(line: str, field: str, proble
     assert str(caught.value).startswith(f"{path}, line 4{f', {field}' if field else ''}")
     assert problem in str(caught.value)
     assert caught.value.fix
+
+
+OUTERMOST: list[tuple[Row, str, int, int]] = [
+    (attempt(1), "asked_at", round(datetime(1900, 1, 1, tzinfo=UTC).timestamp() * 1000), -1),
+    (attempt(1), "answered_at", round(datetime(3000, 1, 1, tzinfo=UTC).timestamp() * 1000), 1),
+    (attempt(1), "thinking_ms", 2**53, 1),  # the largest that every reader of JSON keeps whole: RFC 8259, section 6
+    (attempt(1), "thinking_ms", 0, -1),
+    (attempt(1), "utc_offset_min", -35_791_394, -1),  # the minutes in 2**31 seconds: RFC 8536, section 3.2
+    (HEARD, "late_ms", -(2**53), -1),
+    (DRILL, "minutes", 0, -1),
+    (DRILL, "minutes", 10_000, 1),
+    (DRILL, "seed", 2**63 - 1, 1),  # SQLite's largest: https://www.sqlite.org/datatype3.html
+]
+
+
+@pytest.mark.parametrize(("row", "field", "last", "step"), OUTERMOST)
+def test_a_log_of_today_stays_readable_up_to_its_limits(row: Row, field: str, last: int, step: int) -> None:
+    line = json.loads(written(row))
+    assert getattr(read(json.dumps(line | {field: last})), field) == last
+    with pytest.raises(ValidationError, match=field):
+        read(json.dumps(line | {field: last + step}))
 
 
 @pytest.mark.parametrize(

@@ -45,7 +45,7 @@ def test_every_spot_stands_over_its_fret_and_on_its_string(look: Look, width: in
         assert number == str(fret)
 
 
-@pytest.mark.parametrize("width", range(16, 121))
+@pytest.mark.parametrize("width", range(11, 121))
 def test_a_drawing_keeps_to_its_width_and_shows_what_is_asked(width: int) -> None:
     for tuning, frets, look in itertools.product((BASS, STANDARD, SEVEN), (12, 24), LOOKS):
         spot = Spot(len(tuning.strings), frets)
@@ -119,6 +119,16 @@ def test_a_window_holds_home_whole_where_it_is_wide_enough_and_the_most_marks_wh
     assert "1" not in re.findall(r"\d+", rows(draw(NECK, picture, width=40))[-1])
 
 
+def test_a_window_leaves_no_end_of_home_out_for_the_sake_of_more_marks() -> None:
+    picture = tuple(Mark(Spot(6, fret), "note") for fret in range(5))
+    numbers = re.findall(r"\d+", rows(draw(NECK, picture, width=40, home=range(5, 9)))[-1])
+    assert {"5", "8"} <= set(numbers)
+
+
+def test_a_window_on_nothing_begins_at_the_nut() -> None:
+    assert re.findall(r"\d+", rows(draw(NECK, (), width=40))[-1])[0] == "0"
+
+
 def test_inlays_are_marked_and_a_capo_moves_them() -> None:
     """Dots at 3 5 7 9 15 17 19 21, two at 12 and 24 (common practice, no source)."""
     numbers = rows(draw(Neck(STANDARD, 24), ()))[-1]
@@ -131,6 +141,15 @@ def test_the_map_shows_a_block_and_a_figure_and_a_dot_for_the_unmet() -> None:
     strengths = {Spot(6, 1): 0.0, Spot(6, 2): 0.834, Spot(6, 3): 1.0, Spot(6, 4): None}
     line = rows(NeckMap(NECK, strengths).draw())[5]
     assert line.startswith("6 E     ║▁00┷▇83┷█99┷━·━┷━━━┷")
+
+
+@pytest.mark.parametrize(
+    ("strength", "role"),
+    [(None, "unmet"), (0.0, "weak"), (0.49, "weak"), (0.5, "middling"), (0.79, "middling"), (0.8, "strong")],
+)
+def test_a_spot_of_the_map_is_weak_below_a_half_and_strong_from_four_fifths(strength: float | None, role: str) -> None:
+    roles = {segment.role for line in NeckMap(NECK, {Spot(6, 1): strength}).draw() for segment in line}
+    assert roles & {"unmet", "weak", "middling", "strong"} == {role}
 
 
 def test_the_map_drops_the_figures_where_they_do_not_fit_and_keeps_every_fret() -> None:

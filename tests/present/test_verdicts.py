@@ -7,13 +7,18 @@ from typing import Any
 import pytest
 
 from drill.decks import load_deck
-from drill.present.summaries import Slow, Summary, result, slowest
+from drill.memory.reasons import Reason, ReasonKind
+from drill.present.reasons import reason_sentence
+from drill.present.summaries import MixupCount, Move, Slow, Summary, duration, mixup, next_fading, result, slowest
 from drill.present.verdicts import Verdict, verdict_lines
 from drill.present.voice import Voice
 from drill.questions.facets import Group
+from drill.questions.wording import named
 from drill.settings import Settings
+from drill.system.environment import Environment
 from drill.theory.keys import parse_key
 from drill.theory.neck import STANDARD, Neck
+from drill.theory.pitch import Note
 from drill.tui.verdict_text import verdict_content
 
 LOW_E = "note-at-fret:string=6:fret=6"
@@ -62,3 +67,36 @@ def test_a_summary_counts_and_names_what_was_slow() -> None:
     )
     assert str(result(summary)) == "19 of 21 right in 4 min 13 s. 1 new card."
     assert slowest(summary, Voice()) == "string 6 2.3 s · B♭ minor 2.0 s"
+
+
+def test_a_summary_without_new_cards_says_nothing_of_them() -> None:
+    assert str(result(Summary(1, 0, 0, 59.4, (), (), (), None))) == "0 of 1 right in 59 s."
+    assert [duration(seconds) for seconds in (59.6, 61.0, 3600.0)] == ["1 min", "1 min 1 s", "60 min"]
+
+
+def test_a_mixup_is_counted_with_its_example_in_the_learners_language() -> None:
+    count = MixupCount("a fret too high", 2, f"You gave {named(Note.of('B', 0))}.")
+    assert str(mixup(count, Voice("german"))) == "Mixed up 2 times: a fret too high. You gave H."
+
+
+def test_a_move_starts_from_what_was_measured() -> None:
+    assert [Move("", "", fresh, 0.25, 0.5).start for fresh in (True, False)] == ["new", "25%"]
+
+
+def test_the_first_card_fades_on_a_day(fake_environment: Environment) -> None:
+    in_two_days_s = fake_environment.now() + 2 * 86_400  # from Monday
+    assert next_fading(in_two_days_s, fake_environment) == "The first of these cards starts to fade Wednesday."
+
+
+@pytest.mark.parametrize(
+    ("kind", "said"),
+    [
+        (ReasonKind.FADING, "about 99%."),
+        (ReasonKind.SLOW, "about 2.3 s, where 1.5 s is the target."),
+        (ReasonKind.UNTRIED, "for 11 days;"),  # 950,000 s are 10 days, 23 hours and 53 minutes
+        (ReasonKind.REFRESH, "at about 99%;"),
+        (ReasonKind.HOLDING, "(99%)"),
+    ],
+)
+def test_a_reason_tells_the_figures_it_rests_on(kind: ReasonKind, said: str) -> None:
+    assert said in reason_sentence(Reason(kind, 0.997, 2.34, 1.5, 950_000.0))

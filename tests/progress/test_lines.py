@@ -6,8 +6,9 @@ from datetime import UTC, datetime
 
 import pytest
 
+from drill.progress import CardHistory
 from drill.progress.lines import Lines
-from tests.progress.worked import worked_progress
+from tests.progress.worked import LOW_G, worked_progress
 
 
 @pytest.fixture
@@ -63,3 +64,15 @@ def test_weeks_show_what_was_known_and_how_fast(lines: Lines) -> None:
 def test_without_mix_ups_and_predictions(lines: Lines) -> None:
     assert list(lines.mixups()) == ["No recognised mix-ups."]
     assert list(lines.calibration()) == []
+
+
+@pytest.mark.parametrize(
+    ("in_hours", "said"),
+    [(36, "It fades on Tuesday, 06 January 2026, 20:00."), (0, "It has faded."), (-36, "It has faded.")],
+)
+def test_a_card_fades_or_has_faded(lines: Lines, in_hours: int, said: str) -> None:
+    """It is Monday, 5 January 2026, 08:00."""
+    progress = worked_progress()
+    [status] = [each for each in progress.statuses if each.card == LOW_G]
+    history = CardHistory(progress.deck.card(LOW_G), status, progress.now_s + 3600 * in_hours, None, (), ())
+    assert [line for line in lines.card_history(history) if "fade" in line] == [said]

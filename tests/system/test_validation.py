@@ -14,6 +14,7 @@ from drill.system.validation import Check, Field, Problem, line, list_of, number
         (line(0, 80), ""),
         (line(0, 80), "  "),
         (line(), "B♭ für alle"),
+        (line(), "x" * 300),
         (number(0, 24), 24),
         (number(0.3, 60, (int, float)), 0.3),
         (number(), -(10**30)),

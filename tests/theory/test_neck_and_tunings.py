@@ -118,6 +118,27 @@ def test_a_damaged_table_names_file_and_field(text: str, field: str) -> None:
     assert refusal.value.fix
 
 
+def test_what_is_no_table_is_told_in_full() -> None:
+    with pytest.raises(BadFile) as refusal:
+        read_tunings("a = 1", "t.toml")
+    assert str(refusal.value) == "t.toml, a: is not a table. Write [a] with title, strings, source, anchors under it."
+
+
+def of_so_many(strings: int) -> str:
+    return GOOD.replace("E2 A2 D3", " ".join(["E2"] * strings))
+
+
+@pytest.mark.parametrize("strings", [3, 12])
+def test_an_instrument_has_three_to_twelve_strings(strings: int) -> None:
+    assert list(read_tunings(of_so_many(strings), "t.toml")["a"].strings) == list(range(1, strings + 1))
+
+
+@pytest.mark.parametrize("strings", [2, 13])
+def test_fewer_or_more_strings_are_refused(strings: int) -> None:
+    with pytest.raises(BadFile, match=rf"t\.toml, a\.strings: has {strings} strings\. List 3 to 12 pitches\."):
+        read_tunings(of_so_many(strings), "t.toml")
+
+
 def test_anchors_default_to_the_two_highest_numbered_strings() -> None:
     assert find_tuning("bass").anchor_strings == (4, 3)
     assert find_tuning("seven-string").anchor_strings == (6, 5)

@@ -1,0 +1,65 @@
+"""What a summary picks from a drill: the first, the most, the slowest."""
+
+from __future__ import annotations
+
+from drill.memory import TARGET_STRENGTH, Attempt, Learner
+from drill.practice.summary import summarise
+from drill.present.summaries import Summary
+from drill.present.verdicts import Verdict
+from drill.questions.card import Mixup, MixupName
+from tests.support.learners import beginner
+from tests.support.worlds import MONDAY_MORNING
+
+DECK = beginner(deck="whole-neck").deck
+E, F, G = (f"note-at-fret:string=6:fret={fret}" for fret in (0, 1, 3))
+
+
+def verdict(card: str, thinking_s: float | None = 1.0, *, right: bool = True, mixup: Mixup | None = None) -> Verdict:
+    return Verdict(DECK.card(card), False, right, "E", mixup, thinking_s, 1.5, False, 0.5, 0.6)
+
+
+def summary(*verdicts: Verdict, learner: Learner | None = None) -> Summary:
+    learner = learner or learner_of(*(each.card.id for each in verdicts))
+    return summarise(verdicts, 60.0, DECK, learner, MONDAY_MORNING)
+
+
+def learner_of(*cards: str) -> Learner:
+    """Someone who knew every card a second ago."""
+    learner = Learner()
+    for card in cards:
+        learner.observe(DECK.entries[card].item, Attempt(card, MONDAY_MORNING - 1, True, 1.0))
+    return learner
+
+
+def test_the_first_of_the_cards_to_fade_gives_the_day() -> None:
+    learner = Learner()
+    for card, days in ((E, (4, 2, 0)), (G, (16, 9, 4, 2, 0))):
+        for ago in days:
+            learner.observe(DECK.entries[card].item, Attempt(card, MONDAY_MORNING - 1 - 86_400 * ago, True, 1.0))
+    fades_at_s = summary(verdict(E), verdict(G), learner=learner).returns_at_s
+    assert fades_at_s is not None
+    strengths = {
+        when: [learner.strength(DECK.entries[card].item, fades_at_s + when) for card in (E, G)] for when in (-60, 60)
+    }
+    assert min(strengths[-60]) >= TARGET_STRENGTH
+    assert min(strengths[60]) < TARGET_STRENGTH <= max(strengths[60])
+
+
+def test_strings_are_ranked_by_the_median_time_of_right_answers() -> None:
+    on = {string: f"note-at-fret:string={string}:fret=0" for string in range(1, 7)}
+    times = {6: (1.0, 2.0, 9.0), 5: (3.0,), 4: (1.0, 2.0), 3: (2.5,)}
+    verdicts = [verdict(on[string], time) for string, each in times.items() for time in each]
+    wrong, unmeasured = verdict(on[2], 20.0, right=False), verdict(on[1], None)
+    slowest = summary(*verdicts, wrong, unmeasured).slowest
+    assert [(slow.group.value, slow.seconds) for slow in slowest] == [(5, 3.0), (3, 2.5), (6, 2.0)]
+
+
+def test_mixups_come_with_their_first_example_the_most_frequent_first() -> None:
+    given: list[tuple[MixupName, str]] = [("one fret off", "1"), ("another string", "2"), ("another string", "3")]
+    found = summary(*(verdict(E, right=False, mixup=Mixup(name, "F", sentence)) for name, sentence in given)).mixups
+    assert found == (("another string", 2, "2"), ("one fret off", 1, "1"))
+
+
+def test_a_card_that_was_missed_at_last_has_gained_nothing() -> None:
+    moved = summary(verdict(E, right=False), verdict(E), verdict(F), verdict(F, right=False)).moved
+    assert [move.card for move in moved] == [E]
