@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from drill.errors import UsageProblem
 from drill.lookup.keys import bare_dot_object
@@ -103,27 +102,25 @@ def scale_lines(view: ScaleView, look: Look, width: int | None) -> Iterator[str]
         yield plain(draw(view.neck, _picture(view, view.all_dots), look, width=width))
 
 
-def scale_json(view: ScaleView) -> str:
-    """The scale as one JSON line; its keys are listed in the README."""
-    return json.dumps(
-        {
-            "scale": view.name,
-            "tonic": view.tonic.name,
-            "degrees": list(SCALES[view.name]),
-            "notes": [note.name for note in view.notes],
-            "tuning": view.neck.tuning.id,
-            "spots": [bare_dot_object(dot) for dot in view.all_dots],
-            "patterns": [
-                {
-                    "index_frets": list(pattern.index_frets),
-                    "stretches": pattern.stretches,
-                    "dots": [bare_dot_object(dot) for dot in pattern.dots],
-                }
-                for each in view.patterns
-                for pattern in each.all
-            ],
-        }
-    )
+def scale_object(view: ScaleView) -> dict[str, Any]:
+    """A scale as one JSON object; its keys are listed in the README."""
+    return {
+        "scale": view.name,
+        "tonic": view.tonic.name,
+        "degrees": list(SCALES[view.name]),
+        "notes": [note.name for note in view.notes],
+        "tuning": view.neck.tuning.id,
+        "spots": [bare_dot_object(dot) for dot in view.all_dots],
+        "patterns": [_pattern_object(pattern) for each in view.patterns for pattern in each.all],
+    }
+
+
+def _pattern_object(pattern: Pattern) -> dict[str, Any]:
+    return {
+        "index_frets": list(pattern.index_frets),
+        "stretches": pattern.stretches,
+        "dots": [bare_dot_object(dot) for dot in pattern.dots],
+    }
 
 
 def _per_string(tonic: Note, formula: Formula, neck: Neck, count: int) -> Iterator[ScalePattern]:

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from drill.cli.commands.decks import card_objects, check_lines, deck_lines, deck_objects
+from drill.cli.commands.decks import card_object, check_lines, deck_lines, deck_object
 from drill.decks import Focus, check_deck, load_deck, shipped_decks
 from drill.errors import BadFile, UnknownName, UsageProblem
 from drill.questions.catalogue import FAMILIES
@@ -287,11 +287,12 @@ def test_a_shape_in_focus_may_be_named_by_its_number() -> None:
 def test_lists_of_decks_and_cards() -> None:
     decks = shipped_decks(NECK)
     assert next(iter(deck_lines(decks))).startswith("naturals: Naturals on the two lowest strings, 30 cards, stage 1")
-    objects = [json.loads(line) for line in deck_objects(decks)]
+    objects = [json.loads(json.dumps(deck_object(deck))) for deck in decks]
     assert [each["deck"] for each in objects] == [deck.id for deck in decks]
     assert all(each["cards"] == len(deck.entries) for each, deck in zip(objects, decks, strict=True))
     for deck in decks:
-        for line in card_objects(deck):
+        for each in deck.cards():
+            line = json.dumps(card_object(each, deck), ensure_ascii=False)
             card = json.loads(line)
             assert line.isascii()
             assert set(card) == {"card", "family", "prompt", "facets", "accepts", "because", "target_s"}

@@ -60,7 +60,7 @@ def export_lines(progress: Progress, environment: Environment, folder: Path) -> 
     from drill.export.package import FILES, export
 
     place = export(progress, folder, progress_bar(environment.stderr, visible=_can_redraw(environment)))
-    yield f"Exported to {place}:" if place == folder else f"Exported to {place}, because {folder} holds other files:"
+    yield f"Exported to {place}:" if place == folder else f"Exported to {place}, because {folder} contains other files:"
     yield from (f"    {name}" for name in FILES)
 
 
