@@ -10,14 +10,14 @@ from drill.decks import Focus
 from drill.errors import FretsureError
 from drill.memory import calibration_error
 from drill.present.figures import how_many, per_cent, seconds
-from drill.present.neck_drawing import Look, NeckMap, plain
+from drill.present.neck_drawing import NeckMap, plain
 from drill.present.tables import Columns, text_table
 from drill.progress.card_history import CardHistory
 from drill.progress.card_status import GROUPINGS, Grouping
 from drill.progress.columns import KEYS, ROWS, WEEKS
 from drill.progress.overview import Progress
 from drill.questions.card import Card
-from drill.questions.wording import named_key, times_in_words, to_screen
+from drill.questions.wording import named_key, times_in_words
 from drill.record import AttemptRow
 from drill.system.text import visible, wrapped
 from drill.theory.names import NoteLanguage
@@ -32,9 +32,7 @@ class Lines:
 
     def __init__(self, progress: Progress, local: Callable[[float], datetime], width: int | None = None) -> None:
         self._progress, self._local, self._width = progress, local, width
-        settings = progress.settings
-        self._look: Look = settings.look
-        self._numbers = settings.shape_names == "numbers"
+        self._look = progress.settings.look
 
     def all(self) -> Iterator[str]:
         """Every table, the advice first."""
@@ -150,7 +148,7 @@ class Lines:
         return text_table(columns, rows, self._words)
 
     def _words(self, sentence: str) -> str:
-        return to_screen(sentence, self._look.language, self._numbers)
+        return self._progress.settings.voice.say(sentence)
 
 
 def shown_answer(card: Card, given: str, language: NoteLanguage) -> str:
