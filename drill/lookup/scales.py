@@ -7,6 +7,7 @@ from typing import Any, NamedTuple
 
 from drill.errors import UsageProblem
 from drill.lookup.keys import bare_dot_object
+from drill.present.figures import how_many
 from drill.present.neck_drawing import Look, draw, plain, show_degree
 from drill.questions.picture import Mark, Picture, Role
 from drill.questions.wording import FINGERS, named, to_screen
@@ -170,10 +171,10 @@ def _under_the_hand(tonic: Note, formula: Formula, neck: Neck, index_fret: int) 
 
 def _alternatives(each: ScalePattern, look: Look) -> Iterator[str]:
     """How many fingerings are equally good, and where they differ from the one that is drawn."""
-    count = len(each.alternatives)
-    if not count:
+    if not each.alternatives:
         return
-    yield f"{count} other fingering{'s work' if count > 1 else ' works'} equally well. You can choose:"
+    others = how_many(len(each.alternatives), "other fingering works", "other fingerings work")
+    yield f"{others} equally well. You can choose:"
     for places in each.choices:
         ways = " or ".join(_way(dot) for dot in places)
         yield to_screen(f"    {named(places[0].note)}: {ways}", look.language)
@@ -196,8 +197,7 @@ def _hand(pattern: Pattern) -> str:
 
 
 def _stretches(pattern: Pattern) -> str:
-    count = pattern.stretches
-    return f"{count} stretch{'' if count == 1 else 'es'}" if count else "no stretch"
+    return how_many(pattern.stretches, "stretch", "stretches") if pattern.stretches else "no stretch"
 
 
 def _is_minor(name: str) -> bool:

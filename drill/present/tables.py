@@ -1,4 +1,4 @@
-"""Tables with typed cells: columns are declared once, and every face writes them from that declaration.
+"""Tables with typed cells: columns are declared once, and text, JSON, files and screens follow from that.
 
 Kind        what a cell holds: a whole number, a share, seconds, ...
 Column      a JSON key, its meaning, the kind of its cells, where a row has the value, and the heading for people

@@ -8,7 +8,6 @@ from typing import Any
 
 from drill.decks import Focus
 from drill.errors import FretsureError
-from drill.memory import calibration_error
 from drill.present.figures import how_many, per_cent, seconds
 from drill.present.neck_drawing import NeckMap, plain
 from drill.present.tables import Columns, text_table
@@ -108,13 +107,12 @@ class Lines:
 
     def calibration(self) -> Iterator[str]:
         """How far the predictions can be trusted."""
-        bins = self._progress.calibration.bins
-        if not bins:
+        calibration = self._progress.calibration
+        if calibration.error is None:
             return
-        answers = how_many(sum(each.answers for each in bins), "answer")
-        points = f"{100 * calibration_error(bins):.1f}"
         yield (
-            f"How far to trust these chances: over {answers}, they were off by {points} percentage points on average."
+            f"How far to trust these chances: over {how_many(calibration.answers, 'answer')}, they were off by "
+            f"{100 * calibration.error:.1f} percentage points on average."
         )
 
     def card_history(self, history: CardHistory) -> Iterator[str]:
@@ -126,7 +124,7 @@ class Lines:
         yield from (f"    It waits for {card}" for card in history.waits_for)
         speed, target = seconds(status.speed_s), seconds(status.item.target_s)
         chance = per_cent(status.fluent_chance)
-        yield f"Strength {per_cent(status.strength)}, about {speed} of {target}; right and in time {chance}."
+        yield f"Strength {per_cent(status.strength)}; about {speed}, target {target}; right and in time: {chance}."
         if history.fades_at_s is not None:
             faded = history.fades_at_s <= self._progress.now_s
             yield "It has faded." if faded else f"It fades on {self._local(history.fades_at_s):%A, %d %B %Y, %H:%M}."

@@ -98,7 +98,7 @@ class Services:
         """Save how long key presses took, in seconds; returns the new estimate of one key press."""
         from drill.practice.key_press import record_key_presses
 
-        return record_key_presses(self.environment, self.record, seconds, self.store)
+        return record_key_presses(self.environment, self.store, seconds)
 
     def count(self, focus: Focus) -> int:
         """How many cards of the deck a focus leaves."""
