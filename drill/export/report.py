@@ -19,7 +19,7 @@ from drill.present.neck_drawing import band
 from drill.present.tables import Column, Columns, Kind, cell_text
 from drill.progress import GROUPINGS, Grouping, KeyReadiness, Progress, SpotRow
 from drill.progress.columns import ROWS, WEEKS, brief
-from drill.progress.lines import shown_answer
+from drill.progress.lines import answer_text
 from drill.questions.wording import capital, named_key, string_label
 from drill.theory.neck import Spot
 
@@ -158,16 +158,12 @@ class _Page:
             return
         known = [(w.start.isoformat(), w.first_right_share) for w in weeks if w.first_right_share is not None]
         title = "Share of each day's first answers that came right, by week"
-        yield f"<figure><figcaption>{title}.</figcaption>"
-        caption = svg.Caption("trend-known", title, _from_to(known, per_cent))
-        yield f"{svg.trend(known, svg.Scale(1.0, per_cent), caption)}</figure>"
+        yield from _trend_figure("trend-known", title, known, svg.Scale(1.0, per_cent))
         fast = [(w.start.isoformat(), w.median_s) for w in weeks if w.median_s is not None]
         if fast:
             title = "Median thinking time of right answers, by week"
-            yield f"<figure><figcaption>{title}.</figcaption>"
             top = float(max(2, round(max(value for _, value in fast) + 0.5)))
-            caption = svg.Caption("trend-time", title, _from_to(fast, seconds))
-            yield f"{svg.trend(fast, svg.Scale(top, seconds), caption)}</figure>"
+            yield from _trend_figure("trend-time", title, fast, svg.Scale(top, seconds))
         yield from self._written(f"The last {how_many(len(weeks), 'week')} with a drill", WEEKS, weeks)
         yield "</section>"
 
@@ -178,7 +174,7 @@ class _Page:
             return
         rows = []
         for row in self._progress.mixups:
-            given = shown_answer(row.card, row.given, self._settings.note_language)
+            given = answer_text(row.card, row.given, self._settings.note_language)
             example = f"{self._words(row.card.prompt)} Answer: {escape(given)}. {self._words(row.sentence)}"
             cure = f"<code>{escape(self._progress.command(row.focus))}</code>" if row.focus else ""
             rows.append([escape(row.name), _count(row.times), example, cure])
@@ -248,7 +244,9 @@ def _count(count: int) -> str:
     return _data(count, str(count))
 
 
-def _from_to(values: Sequence[tuple[str, float]], write: Callable[[float], str]) -> str:
-    """A trend in a sentence."""
-    (first, start), (last, end) = values[0], values[-1]
-    return f"From {write(start)} in the week of {first} to {write(end)} in the week of {last}."
+def _trend_figure(name: str, title: str, weeks: Sequence[tuple[str, float]], scale: svg.Scale) -> Iterator[str]:
+    """A trend with its title, and in a sentence for a screen reader."""
+    (first, start), (last, end) = weeks[0], weeks[-1]
+    sentence = f"From {scale.write(start)} in the week of {first} to {scale.write(end)} in the week of {last}."
+    yield f"<figure><figcaption>{title}.</figcaption>"
+    yield f"{svg.trend(weeks, scale, svg.Caption(name, title, sentence))}</figure>"

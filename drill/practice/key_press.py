@@ -1,6 +1,6 @@
-"""Records how long a key press takes the learner, so that it can be subtracted from thinking times.
+"""Saves how long a key press takes the learner, so that it can be subtracted from thinking times.
 
-The presses stand in the log of attempts, as attempts at a card of their own that is only shown and never judged.
+The presses are saved in the log of attempts, as attempts at a card of their own that is only shown and never judged.
 """
 
 from __future__ import annotations

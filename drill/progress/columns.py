@@ -21,7 +21,7 @@ from drill.questions.facets import string_of
 from drill.questions.wording import named_key, to_ascii
 
 MOST_HELD_BACK = 2
-"""Of what holds a key back, tables for people name the weakest."""
+"""How many of the cards that hold a key back tables for people name, weakest first."""
 
 PLAIN, SENTENCE, INTEGER, YES_NO = Kind.PLAIN, Kind.SENTENCE, Kind.INTEGER, Kind.YES_NO
 SHARE, SECONDS, MILLISECONDS, DAY, MOMENT = Kind.SHARE, Kind.SECONDS, Kind.MILLISECONDS, Kind.DAY, Kind.MOMENT
@@ -210,7 +210,7 @@ CARD_HISTORY: Columns = (
     Column("history", "its answers, oldest first", Kind.ROWS, "attempts", columns=ATTEMPT),
 )  # fmt: skip
 MEANING, CARD_MEANING = meanings(PROGRESS), meanings(CARD_HISTORY)
-"""What every key holds of `fretsure progress --json`, and of the same with `--card ID`."""
+"""The meaning of every key of `fretsure progress --json`, and of the same with `--card ID`."""
 
 
 def exact_writers(progress: Progress) -> Writers:

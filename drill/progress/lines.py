@@ -38,8 +38,8 @@ class Lines:
         parts = [self.summary()]
         if self._progress.whole.seen:
             tables = [self.table(by) for by in GROUPINGS]
-            parts += [self.neck(), *tables, self.keys(), self.forecast(), self.weeks(), self.mixups()]
-            parts += [self.calibration()]
+            parts += [self.neck(), *tables, self.keys(), self.forecast(), self.weeks()]
+            parts += [self.mixups(), self.calibration()]
         for number, part in enumerate(parts):
             if number:
                 yield ""
@@ -99,7 +99,7 @@ class Lines:
         if not self._progress.mixups:
             yield "No recognised mix-ups."
         for row in self._progress.mixups:
-            answer = shown_answer(row.card, row.given, self._look.language)
+            answer = answer_text(row.card, row.given, self._look.language)
             yield f"Mixed up {times_in_words(row.times)}: {row.name}."
             yield f"    {self._words(row.card.prompt)} You said {answer}. {self._words(row.sentence)}".rstrip()
             if row.focus is not None:
@@ -132,7 +132,7 @@ class Lines:
         yield from (self._attempt(history.card, row) for row in history.attempts[-LAST_ANSWERS:])
 
     def _attempt(self, card: Card, row: AttemptRow) -> str:
-        answer = shown_answer(card, row.given, self._look.language)
+        answer = answer_text(card, row.given, self._look.language)
         time = "" if row.thinking_ms is None else f", {seconds(row.thinking_ms / 1000)}"
         mixup = f" ({row.mixup})" if row.mixup else ""
         return (
@@ -149,7 +149,7 @@ class Lines:
         return self._progress.settings.voice.say(sentence)
 
 
-def shown_answer(card: Card, given: str, language: NoteLanguage) -> str:
+def answer_text(card: Card, given: str, language: NoteLanguage) -> str:
     """A recorded answer as a person reads it; one from a merged log may be no answer of this kind."""
     if not given:
         return "no answer"

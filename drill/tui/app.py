@@ -120,7 +120,7 @@ class FretsureApp(App[None]):
         return self._home_screen()
 
     def open(self, name: str) -> None:
-        """Open a screen by its name over the present one, or say why it cannot be shown."""
+        """Open a screen by its name over the current one, or say why it cannot be shown."""
         with self._reporting():
             self.push_screen(page(name).at(self.services))
             if name == "progress":

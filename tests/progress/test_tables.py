@@ -21,7 +21,7 @@ from drill.decks import Focus
 from drill.present.figures import per_cent
 from drill.progress import GROUPINGS, Progress
 from drill.progress.columns import CARD_MEANING, MEANING, card_history_object, progress_object
-from drill.progress.lines import Lines, shown_answer
+from drill.progress.lines import Lines, answer_text
 from drill.questions.wording import named_key, to_screen
 from drill.settings import Settings
 from drill.theory.keys import KEYS, parse_key
@@ -169,9 +169,9 @@ def test_a_card_in_lines(progress: Progress) -> None:
 
 def test_answers_that_are_none_of_the_card_are_shown_as_they_are(progress: Progress) -> None:
     card = progress.deck.card("note-at-fret:string=6:fret=3")
-    assert shown_answer(card, "Bb", "english") == "B♭"
-    assert shown_answer(card, "", "english") == "no answer"
-    assert shown_answer(card, "fretboard?", "english") == "fretboard?"
+    assert answer_text(card, "Bb", "english") == "B♭"
+    assert answer_text(card, "", "english") == "no answer"
+    assert answer_text(card, "fretboard?", "english") == "fretboard?"
 
 
 def test_a_focus_as_a_command(progress: Progress, monkeypatch: pytest.MonkeyPatch) -> None:

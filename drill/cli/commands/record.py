@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable, Iterator
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple, TextIO
@@ -15,6 +15,7 @@ from drill.system.environment import Environment, expand_user, resolved
 from drill.system.slow_notice import notify_if_slow
 
 if TYPE_CHECKING:
+    from drill.export.package import Watch
     from drill.progress import Progress
     from drill.record import AttemptRow
 
@@ -107,7 +108,7 @@ def _try_out(environment: Environment, source: Path, copy: Path) -> None:
         LearnerStore.of(record)
 
 
-def progress_bar(stream: TextIO, *, visible: bool) -> Callable[[Iterable[AttemptRow], int], Iterator[AttemptRow]]:
+def progress_bar(stream: TextIO, *, visible: bool) -> Watch:
     """Return what passes attempts on and, if `visible`, draws on `stream` how far it has come."""
 
     def watch(rows: Iterable[AttemptRow], total: int) -> Iterator[AttemptRow]:

@@ -14,7 +14,7 @@ from drill.present.neck_drawing import RAMP, band, block
 from drill.progress import Grouping, KeyReadiness, Needed, Period, Progress
 from drill.progress.card_status import CardGroup
 from drill.progress.columns import MOST_HELD_BACK
-from drill.progress.lines import shown_answer
+from drill.progress.lines import answer_text
 from drill.questions.catalogue import FAMILIES
 from drill.questions.facets import string_of
 from drill.questions.wording import named_key, times_in_words
@@ -181,7 +181,7 @@ def _mixups(progress: Progress, settings: Settings) -> Iterator[PageLine]:
     if not progress.mixups:
         yield PageLine(Content("No recognised mix-ups yet. This page shows each with an example and its drill."))
     for row in progress.mixups:
-        answer = shown_answer(row.card, row.given, settings.note_language)
+        answer = answer_text(row.card, row.given, settings.note_language)
         cure = " Enter drills it." if row.focus else ""
         content = Content.assemble(
             (f"{row.name}, {times_in_words(row.times)}. ", "bold"),
