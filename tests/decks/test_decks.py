@@ -7,9 +7,10 @@ from pathlib import Path
 
 import pytest
 
-from drill.cli.commands.decks import card_object, check_lines, deck_lines, deck_object
+from drill.cli.commands.decks import card_lines, card_object, check_lines, deck_lines, deck_object
 from drill.decks import Focus, check_deck, load_deck, shipped_decks
 from drill.errors import BadFile, UnknownName, UsageProblem
+from drill.present.voice import Voice
 from drill.questions.catalogue import FAMILIES
 from drill.system import resources
 from drill.system.tunings import find_tuning, tunings
@@ -313,3 +314,9 @@ def test_a_focus_in_plain_names() -> None:
     focus = Focus((6,), (parse_key("F#m"),), ("signature",), ("string-6",))
     names = {"strings": [6], "keys": ["F# minor"], "families": ["signature"], "shapes": ["string-6"]}
     assert focus.as_names() == names
+
+
+def test_a_list_of_cards_names_shapes_as_the_learner_does() -> None:
+    deck = load_deck("two-shapes", NECK).focused(Focus(families=("shape-anchor",), shapes=("string-6",)))
+    assert not any("number" in line for line in card_lines(deck, Voice()))
+    assert all("low-E-string shape (number 1)" in line for line in card_lines(deck, Voice(shape_numbers=True)))
