@@ -1,4 +1,4 @@
-"""What was typed to focus a drill: strings, keys, families and shapes, by number or name."""
+"""Reads what was typed to focus a drill: strings, keys, families and shapes, by number or name."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ _PLACES: dict[str, Callable[[list[int]], int]] = {"low": max, "high": min}
 
 
 def read_focus(request: FocusRequest, settings: Settings) -> Focus:
-    """Read the focus in the learner's note language. Raises UsageProblem if it is empty or holds an unknown name."""
+    """Read the focus in the learner's note language. Raises UsageProblem if it is empty, UnknownName."""
     language = settings.note_language
     focus = Focus(
         strings=_read_strings(request, settings),

@@ -13,9 +13,9 @@ from typing import Any
 
 from drill.cli.line_input import CATCH_UP_S, Answered, answer_from_lines, nobody_there
 from drill.errors import UnknownName
+from drill.practice.attempts import milliseconds
 from drill.practice.learner_store import BEHIND
-from drill.practice.question import Question
-from drill.practice.session import Session
+from drill.practice.session import Question, Session
 from drill.present.dates import iso_utc
 from drill.present.reasons import reason_sentence
 from drill.present.summaries import Summary
@@ -69,7 +69,7 @@ def _verdict_object(answered: Answered) -> dict[str, Any]:
         "accepts": list(verdict.card.accepts),
         "mixup": verdict.mixup.name if verdict.mixup else None,
         "because": [to_ascii(step) for step in verdict.card.because],
-        "thinking_ms": None if verdict.thinking_s is None else round(verdict.thinking_s * 1000),
+        "thinking_ms": None if verdict.thinking_s is None else milliseconds(verdict.thinking_s),
     }
 
 

@@ -18,15 +18,15 @@ from drill.theory.names import NoteLanguage
 TRIES = 3
 """A line that cannot be read is asked for again, but a stream of them ends the question."""
 NOT_KNOWN = ("", "?")
-"""Lines that mean so, like Enter and ? on the screen."""
+"""Lines that mean: not known. On the screen, Enter and ? do."""
 CATCH_UP_S = 0.1
-"""Between two questions, so much time goes into reading a long record."""
+"""Seconds between two questions that go into reading a long record."""
 PASSES_IN_A_ROW = 10
-"""After so many passes in a row nobody is there, and the drill ends early."""
+"""After this many passes in a row the drill ends early: nobody is there."""
 LONGEST_LINE = 2000
-"""So many characters of a line are looked at; the rest of it is read and dropped."""
+"""Characters of a line that are looked at; the rest is read and dropped."""
 MOST_PIECES = 1000
-"""A line of more pieces of that length counts as the end of input: a device may never end a line."""
+"""A line longer than this many pieces of that length ends the input: a device may never end a line."""
 
 
 class Answered(NamedTuple):

@@ -1,4 +1,4 @@
-"""The command line: what was asked for, done, and the exit code.
+"""Runs one command and returns its exit code.
 
 Results go to standard output, messages to standard error. Exit codes: 0 done, 2 usage, 65 bad input file, 70 an
 internal error, 73 cannot write, 74 record damaged, 130 interrupted.
@@ -39,7 +39,7 @@ def _exit_code(invocation: Invocation, environment: Environment) -> int:
             run(invocation, environment)
             environment.stdout.flush()
     except KeyboardInterrupt:
-        complain(environment, "\nfretsure: interrupted. Every answer given so far is kept.")
+        complain(environment, "\nfretsure: interrupted. Every answer given so far is saved.")
         return INTERRUPTED
     except Exception as error:
         if is_broken_pipe(error):
@@ -68,9 +68,9 @@ def run(invocation: Invocation, environment: Environment) -> None:
 
 
 def _readable(error: Exception, environment: Environment) -> FretsureError:
-    """Return the error in words for the learner. An OSError that names no file comes from our own output."""
+    """Turn any error into one the learner can read. An OSError that names no file comes from our own output."""
     if isinstance(error, OSError) and error.filename is None:
-        return CannotWrite(f"The output cannot be written ({error.strerror}).", "Every answer given so far is kept.")
+        return CannotWrite(f"The output cannot be written ({error.strerror}).", "Every answer given so far is saved.")
     from drill.system.crash_report import report_crash
 
     return report_crash(error, environment.record_path)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from contextlib import suppress
+from typing import Any
 
 from drill.system.environment import Environment
 from drill.system.text import visible
@@ -13,6 +14,13 @@ def print_lines(environment: Environment, lines: Iterable[str]) -> None:
     """Print the lines of a result."""
     for line in lines:
         print(visible(line), file=environment.stdout)
+
+
+def print_json(environment: Environment, objects: Iterable[dict[str, Any]]) -> None:
+    """Print each object as one line of JSON in ASCII."""
+    import json  # only here: a look-up in words must start quickly
+
+    print_lines(environment, map(json.dumps, objects))
 
 
 def notify(environment: Environment, notices: Iterable[object]) -> None:

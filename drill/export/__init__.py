@@ -4,10 +4,11 @@ export     writes a Tabular Data Package, the log as JSON Lines with its JSON Sc
 merge      adds an exported log to a record, without duplicates
 is_backup  whether a file is a backup rather than a log
 
+package    every file of an export
 tables     the CSV files with their Table Schema
 model      the lines of the log with their JSON Schema
 staging    puts files in place together, and overwrites nothing that is not ours
-report     the report
+report     the report; `svg` draws its pictures, `markup` escapes its texts
 reading    reads the log back
 """
 

@@ -1,7 +1,7 @@
 """Reading an exported log back into a record: into an empty one, or into one that has answers of its own.
 
-Every line is checked before the record is touched, and the record takes all of it or nothing. A backup is held to the
-same: `vet` checks its rows as if they were lines.
+Every line is checked before the record is touched, and the record takes all of it or nothing. A backup is
+checked in the same way: `vet` takes its rows for lines.
 """
 
 from __future__ import annotations
@@ -25,6 +25,7 @@ from drill.system.text import visible
 from drill.theory.names import quoted
 
 LONGEST_LINE = 100_000
+GIVE = "Give a backup or an attempts.jsonl."
 _SQLITE = b"SQLite format 3\x00"
 """How every SQLite file begins: https://www.sqlite.org/fileformat.html"""
 
@@ -40,9 +41,7 @@ def is_backup(path: Path) -> bool:
         with path.open("rb") as file:
             return file.read(len(_SQLITE)) == _SQLITE
     except OSError as error:
-        raise BadFile(
-            str(path), "", f"cannot be read ({error.strerror}).", "Give a backup or an attempts.jsonl."
-        ) from error
+        raise BadFile(str(path), "", f"cannot be read ({error.strerror}).", GIVE) from error
 
 
 def merge(path: Path, record: Record) -> tuple[int, int]:
@@ -65,7 +64,7 @@ def merge(path: Path, record: Record) -> tuple[int, int]:
             problem = f"the drill {quoted(drill)} is nowhere in the file."
             raise BadFile(str(path), f"line {number}, drill", problem, "Give the whole file, as it was exported.")
     if not drills and not named:
-        raise BadFile(str(path), "", "holds no drill and no answer.", "Give a backup or an attempts.jsonl.")
+        raise BadFile(str(path), "", "contains no drill and no answer.", GIVE)
     return attempts, record.merge(drills.values(), _answers(path))
 
 
@@ -96,9 +95,7 @@ def lines(path: Path) -> Iterator[tuple[int, Row]]:
                 if raw.strip():
                     yield number, _checked(path, f"line {number}", partial(read, raw))
     except OSError as error:
-        raise BadFile(
-            str(path), "", f"cannot be read ({error.strerror}).", "Give a backup or an attempts.jsonl."
-        ) from error
+        raise BadFile(str(path), "", f"cannot be read ({error.strerror}).", GIVE) from error
 
 
 def _answers(path: Path) -> Iterator[AttemptRow | LandingRow]:

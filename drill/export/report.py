@@ -16,11 +16,11 @@ from drill.memory import TARGET_STRENGTH
 from drill.present.dates import iso_utc
 from drill.present.figures import how_many, hundredths, per_cent, seconds
 from drill.present.neck_drawing import band
-from drill.present.tables import Column, Columns, Kind, shown
+from drill.present.tables import Column, Columns, Kind, cell_text
 from drill.progress import GROUPINGS, Grouping, KeyReadiness, Progress, SpotRow
 from drill.progress.columns import ROWS, WEEKS, brief
-from drill.progress.lines import shown_answer
-from drill.questions.wording import capital, named_key, string_label, to_screen
+from drill.progress.lines import answer_text
+from drill.questions.wording import capital, named_key, string_label
 from drill.theory.neck import Spot
 
 STYLE = Path(__file__).with_name("report.css")
@@ -62,7 +62,7 @@ class _Page:
 
     def _words(self, sentence: str) -> str:
         """A sentence with marked notes, ready to stand in the page."""
-        return escape(to_screen(sentence, self._settings.note_language, self._settings.shape_names == "numbers"))
+        return escape(self._settings.voice.say(sentence))
 
     def _head(self) -> Iterator[str]:
         yield '<!doctype html><html lang="en"><head><meta charset="utf-8">'
@@ -107,10 +107,10 @@ class _Page:
         yield "</section>"
 
     def _neck_figure(
-        self, name: str, title: str, values: dict[Spot, float | None], shown: Callable[[float], str]
+        self, name: str, title: str, values: dict[Spot, float | None], write: Callable[[float], str]
     ) -> str:
         dots = {
-            spot: svg.Dot("" if value is None else shown(value), band(self._progress.spots[spot].strength))
+            spot: svg.Dot("" if value is None else write(value), band(self._progress.spots[spot].strength))
             for spot, value in values.items()
         }
         description = "A dot without a figure was not asked yet. The table that follows holds the same figures."
@@ -119,7 +119,7 @@ class _Page:
         return f"<figure><figcaption>{title}. Small dots were not asked yet.</figcaption>{drawn}</figure>"
 
     def _spot_table(
-        self, caption: str, value: Callable[[SpotRow], float | None], shown: Callable[[float | None], str]
+        self, caption: str, value: Callable[[SpotRow], float | None], write: Callable[[float | None], str]
     ) -> Iterator[str]:
         """The figures of a neck map for a screen reader: a row a string, a column a fret."""
         rows = self._progress.spots
@@ -128,7 +128,7 @@ class _Page:
         body = []
         for string in strings:
             found = (rows.get(Spot(string, fret)) for fret in frets)
-            cells = ["" if row is None else shown(value(row)) for row in found]
+            cells = ["" if row is None else write(value(row)) for row in found]
             body.append([self._words(string_label(self._progress.deck.neck.tuning, string)), *cells])
         yield '<div class="unseen">'
         yield from _table(caption, ["String", *(f"fret {fret}" for fret in frets)], body)
@@ -158,16 +158,12 @@ class _Page:
             return
         known = [(w.start.isoformat(), w.first_right_share) for w in weeks if w.first_right_share is not None]
         title = "Share of each day's first answers that came right, by week"
-        yield f"<figure><figcaption>{title}.</figcaption>"
-        caption = svg.Caption("trend-known", title, _from_to(known, per_cent))
-        yield f"{svg.trend(known, svg.Scale(1.0, per_cent), caption)}</figure>"
+        yield from _trend_figure("trend-known", title, known, svg.Scale(1.0, per_cent))
         fast = [(w.start.isoformat(), w.median_s) for w in weeks if w.median_s is not None]
         if fast:
             title = "Median thinking time of right answers, by week"
-            yield f"<figure><figcaption>{title}.</figcaption>"
             top = float(max(2, round(max(value for _, value in fast) + 0.5)))
-            caption = svg.Caption("trend-time", title, _from_to(fast, _in_seconds))
-            yield f"{svg.trend(fast, svg.Scale(top, _in_seconds), caption)}</figure>"
+            yield from _trend_figure("trend-time", title, fast, svg.Scale(top, seconds))
         yield from self._written(f"The last {how_many(len(weeks), 'week')} with a drill", WEEKS, weeks)
         yield "</section>"
 
@@ -178,7 +174,7 @@ class _Page:
             return
         rows = []
         for row in self._progress.mixups:
-            given = shown_answer(row.card, row.given, self._settings.note_language)
+            given = answer_text(row.card, row.given, self._settings.note_language)
             example = f"{self._words(row.card.prompt)} Answer: {escape(given)}. {self._words(row.sentence)}"
             cure = f"<code>{escape(self._progress.command(row.focus))}</code>" if row.focus else ""
             rows.append([escape(row.name), _count(row.times), example, cure])
@@ -208,7 +204,8 @@ class _Page:
         """Text as it is, figures with their exact values."""
         if column.kind is Kind.SENTENCE:
             return self._words(column.get(row))
-        return shown(column, row) if column.kind is Kind.DAY else _data(column.get(row), shown(column, row))
+        text = cell_text(column, row)
+        return text if column.kind is Kind.DAY else _data(column.get(row), text)
 
     def _forecast(self) -> Iterator[str]:
         counts = self._progress.forecast
@@ -247,11 +244,9 @@ def _count(count: int) -> str:
     return _data(count, str(count))
 
 
-def _in_seconds(time_s: float) -> str:
-    return f"{time_s:.3g} s"
-
-
-def _from_to(values: Sequence[tuple[str, float]], shown: Callable[[float], str]) -> str:
-    """A trend in a sentence."""
-    (first, start), (last, end) = values[0], values[-1]
-    return f"From {shown(start)} in the week of {first} to {shown(end)} in the week of {last}."
+def _trend_figure(name: str, title: str, weeks: Sequence[tuple[str, float]], scale: svg.Scale) -> Iterator[str]:
+    """A trend with its title, and in a sentence for a screen reader."""
+    (first, start), (last, end) = weeks[0], weeks[-1]
+    sentence = f"From {scale.write(start)} in the week of {first} to {scale.write(end)} in the week of {last}."
+    yield f"<figure><figcaption>{title}.</figcaption>"
+    yield f"{svg.trend(weeks, scale, svg.Caption(name, title, sentence))}</figure>"

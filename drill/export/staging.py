@@ -63,7 +63,7 @@ class Staging:
 def staged(folder: Path, names: tuple[str, ...]) -> Iterator[Staging]:
     """Write all of `names` into `folder`, or none when something goes wrong; only their owner can read them.
 
-    If the folder holds other files, they go to a new folder inside it: `Staging.folder` says where.
+    If the folder holds other files, the new ones go to a folder inside it: `Staging.folder` says which.
     Raises `CannotWrite` when the disk refuses, or when a file of that name is not ours.
     """
     with _explained(folder):
@@ -78,7 +78,7 @@ def staged(folder: Path, names: tuple[str, ...]) -> Iterator[Staging]:
 
 @contextmanager
 def _explained(folder: Path) -> Iterator[None]:
-    """Turns errors of the system into sentences for the learner."""
+    """Turn errors of the system into sentences for the learner."""
     try:
         yield
     except (FileExistsError, NotADirectoryError) as error:

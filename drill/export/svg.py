@@ -28,10 +28,10 @@ class Caption(NamedTuple):
 
 
 class Scale(NamedTuple):
-    """The vertical axis of a trend: from 0 to `top`, with figures as `shown` writes them."""
+    """The vertical axis of a trend: from 0 to `top`, its figures written by `write`."""
 
     top: float
-    shown: Callable[[float], str]
+    write: Callable[[float], str]
 
 
 class Dot(NamedTuple):
@@ -132,7 +132,7 @@ class _Frame:
 
 
 def _trend(values: Sequence[tuple[str, float]], scale: Scale) -> Iterator[str]:
-    top, shown = scale
+    top, write = scale
     left, right, floor, ceiling = MARGIN + 20, WIDTH - MARGIN, HEIGHT - 30, 20
 
     def x(place: int) -> float:
@@ -144,7 +144,7 @@ def _trend(values: Sequence[tuple[str, float]], scale: Scale) -> Iterator[str]:
 
     for value in (0.0, top / 2, top):
         yield f'<line class="axis" x1="{left}" y1="{y(value):g}" x2="{right}" y2="{y(value):g}"/>'
-        yield f'<text class="soft end" x="{left - 8}" y="{y(value):g}">{escape(shown(value))}</text>'
+        yield f'<text class="soft end" x="{left - 8}" y="{y(value):g}">{escape(write(value))}</text>'
     points = [(x(place), y(value)) for place, (_, value) in enumerate(values)]
     yield f'<polyline class="trend" points="{" ".join(f"{px:.1f},{py:.1f}" for px, py in points)}"/>'
     for px, py in points:
@@ -153,4 +153,4 @@ def _trend(values: Sequence[tuple[str, float]], scale: Scale) -> Iterator[str]:
         label, value = values[place]
         px, py = points[place]
         yield f'<text class="soft" x="{px:.1f}" y="{floor + 18}">{escape(label)}</text>'
-        yield f'<text x="{px:.1f}" y="{max(py - 12, 8):.1f}">{escape(shown(value))}</text>'
+        yield f'<text x="{px:.1f}" y="{max(py - 12, 8):.1f}">{escape(write(value))}</text>'

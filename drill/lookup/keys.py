@@ -15,6 +15,8 @@ from drill.theory.names import show_note
 from drill.theory.neck import Neck
 from drill.theory.shapes import Dot, Shape, degree_in, five_shapes, placements, shapes_anchored
 
+TOO_FEW_FRETS = "needs more frets than this neck has"
+
 
 class KeyView(NamedTuple):
     """A key laid out on a neck: the shapes anchored on the instrument's anchor strings, and all five.
@@ -128,13 +130,6 @@ def key_object(view: KeyView) -> dict[str, Any]:
     }
 
 
-def key_json(view: KeyView) -> str:
-    """The object as one line."""
-    import json  # only here: the text form must start quickly
-
-    return json.dumps(key_object(view))
-
-
 def _signature(key: Key, look: Look) -> str:
     names = " ".join(show_note(note, look.language) for note in key.altered_notes)
     return signature_in_words(key.signature) + (f": {names}" if names else "")
@@ -144,7 +139,7 @@ def _anchor_sentence(view: KeyView, shape: Shape) -> str:
     tuning = view.neck.tuning
     places = " or ".join(str(place.index_fret) for place in view.placements_of(shape))
     if not places:
-        return f"{capital(shape_label(shape, tuning))}: needs more frets than this neck has"
+        return f"{capital(shape_label(shape, tuning))}: {TOO_FEW_FRETS}"
     minor, major = shape.anchor_dot("minor"), shape.anchor_dot("major")
     parts = [
         f"{FINGERS[dot.finger or 1]} finger on {named(dot.note)}, the {mode} tonic, fret {dot.spot.fret}"
@@ -193,7 +188,7 @@ def _places(view: KeyView, shape: Shape) -> str:
     """Where the hand goes, or that two fingerings are equally good."""
     places = view.placements_of(shape)
     if not places:
-        return ": needs more frets than this neck has"
+        return f": {TOO_FEW_FRETS}"
     if shape.tied:
         return f": two fingerings work equally well, index fret {' or '.join(map(str, shape.index_frets))}"
     return f": index fret {' or '.join(str(place.index_fret) for place in places)}"

@@ -94,13 +94,6 @@ def loop_object(view: LoopView) -> dict[str, Any]:
     }
 
 
-def loop_json(view: LoopView) -> str:
-    """The object as one line."""
-    import json  # only here: the text form must start quickly
-
-    return json.dumps(loop_object(view))
-
-
 def landing_sentences(chords: tuple[Chord, ...], key: Key, language: NoteLanguage) -> Iterator[str]:
     """For each chord of the loop, which of its notes the pentatonic of the key contains and which it does not."""
     for chord in dict.fromkeys(chords):

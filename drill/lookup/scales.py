@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from drill.errors import UsageProblem
 from drill.lookup.keys import bare_dot_object
+from drill.present.figures import how_many
 from drill.present.neck_drawing import Look, draw, plain, show_degree
 from drill.questions.picture import Mark, Picture, Role
 from drill.questions.wording import FINGERS, named, to_screen
@@ -103,27 +103,25 @@ def scale_lines(view: ScaleView, look: Look, width: int | None) -> Iterator[str]
         yield plain(draw(view.neck, _picture(view, view.all_dots), look, width=width))
 
 
-def scale_json(view: ScaleView) -> str:
-    """The scale as one JSON line; its keys are listed in the README."""
-    return json.dumps(
-        {
-            "scale": view.name,
-            "tonic": view.tonic.name,
-            "degrees": list(SCALES[view.name]),
-            "notes": [note.name for note in view.notes],
-            "tuning": view.neck.tuning.id,
-            "spots": [bare_dot_object(dot) for dot in view.all_dots],
-            "patterns": [
-                {
-                    "index_frets": list(pattern.index_frets),
-                    "stretches": pattern.stretches,
-                    "dots": [bare_dot_object(dot) for dot in pattern.dots],
-                }
-                for each in view.patterns
-                for pattern in each.all
-            ],
-        }
-    )
+def scale_object(view: ScaleView) -> dict[str, Any]:
+    """A scale as one JSON object; its keys are listed in the README."""
+    return {
+        "scale": view.name,
+        "tonic": view.tonic.name,
+        "degrees": list(SCALES[view.name]),
+        "notes": [note.name for note in view.notes],
+        "tuning": view.neck.tuning.id,
+        "spots": [bare_dot_object(dot) for dot in view.all_dots],
+        "patterns": [_pattern_object(pattern) for each in view.patterns for pattern in each.all],
+    }
+
+
+def _pattern_object(pattern: Pattern) -> dict[str, Any]:
+    return {
+        "index_frets": list(pattern.index_frets),
+        "stretches": pattern.stretches,
+        "dots": [bare_dot_object(dot) for dot in pattern.dots],
+    }
 
 
 def _per_string(tonic: Note, formula: Formula, neck: Neck, count: int) -> Iterator[ScalePattern]:
@@ -173,10 +171,10 @@ def _under_the_hand(tonic: Note, formula: Formula, neck: Neck, index_fret: int) 
 
 def _alternatives(each: ScalePattern, look: Look) -> Iterator[str]:
     """How many fingerings are equally good, and where they differ from the one that is drawn."""
-    count = len(each.alternatives)
-    if not count:
+    if not each.alternatives:
         return
-    yield f"{count} other fingering{'s work' if count > 1 else ' works'} equally well. You can choose:"
+    others = how_many(len(each.alternatives), "other fingering works", "other fingerings work")
+    yield f"{others} equally well. You can choose:"
     for places in each.choices:
         ways = " or ".join(_way(dot) for dot in places)
         yield to_screen(f"    {named(places[0].note)}: {ways}", look.language)
@@ -199,8 +197,7 @@ def _hand(pattern: Pattern) -> str:
 
 
 def _stretches(pattern: Pattern) -> str:
-    count = pattern.stretches
-    return f"{count} stretch{'' if count == 1 else 'es'}" if count else "no stretch"
+    return how_many(pattern.stretches, "stretch", "stretches") if pattern.stretches else "no stretch"
 
 
 def _is_minor(name: str) -> bool:

@@ -47,6 +47,16 @@ class Calibration:
         parts = (self.parts[number] for number in sorted(self.parts))
         return tuple(Bin(int(answers), predicted / answers, right / answers) for answers, predicted, right in parts)
 
+    @property
+    def answers(self) -> int:
+        """How many answers were predicted."""
+        return sum(each.answers for each in self.bins)
+
+    @property
+    def error(self) -> float | None:
+        """How far the predictions were off on average, see `calibration_error`; None without answers."""
+        return calibration_error(self.bins) if self.parts else None
+
     def dump(self) -> list[list[float]]:
         """The whole as a small JSON-able value."""
         return [[number, *self.parts[number]] for number in sorted(self.parts)]

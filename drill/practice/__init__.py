@@ -1,1 +1,12 @@
-"""One drill without a screen: questions, verdicts, times, summary; keeps the learner in sync with the record."""
+"""One drill without a screen: questions, verdicts, times, summary; keeps the learner in sync with the record.
+
+session         one drill, question by question
+request         the drill a learner asks for
+stopwatch       the time that is left, and thinking times
+summary         a drill summed up
+attempts        an answer as a row of the log, and as the memory learns from it
+learner_store   the learner in sync with the record
+replay          derives the learner from the log again
+key_press       how long a key press takes
+demo            sample data
+"""

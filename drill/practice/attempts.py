@@ -9,11 +9,11 @@ from drill.questions.card import Judgement
 from drill.record import AttemptRow, DrillRow
 
 PASSED = Judgement("", False, None)
-"""The learner passed: that counts as not known, and the log holds no answer."""
+"""The learner passed: that counts as not known, and the log has no answer for it."""
 
 
 class Times(NamedTuple):
-    """The times of one attempt as the log holds them: milliseconds, moments since the epoch, the offset in minutes.
+    """The times of one attempt as the log stores them: milliseconds, moments since the epoch, the offset in minutes.
 
     `thinking_ms` is None if it could not be measured, `target_ms` 0 if there is no target.
     """
@@ -57,5 +57,5 @@ def attempt_of(row: AttemptRow, mixed_fact: str | None = None) -> Attempt:
 
 
 def milliseconds(seconds: float) -> int:
-    """Seconds as the log holds them."""
+    """Seconds in the unit of the log."""
     return round(seconds * 1000)

@@ -1,6 +1,6 @@
-"""Records how long a key press takes the learner, so that it can be subtracted from thinking times.
+"""Saves how long a key press takes the learner, so that it can be subtracted from thinking times.
 
-The presses stand in the log of attempts, as attempts at a card of their own that is only shown and never judged.
+The presses are saved in the log of attempts, as attempts at a card of their own that is only shown and never judged.
 """
 
 from __future__ import annotations
@@ -11,21 +11,18 @@ from itertools import accumulate, pairwise
 from drill.memory import KEY_PRESS
 from drill.practice.attempts import Times, attempt_of, attempt_row, milliseconds
 from drill.practice.learner_store import LearnerStore
-from drill.record import DrillRow, Record
+from drill.record import DrillRow
 from drill.system.environment import Environment
 
 
-def record_key_presses(
-    environment: Environment, record: Record, seconds: Sequence[float], store: LearnerStore | None = None
-) -> float:
+def record_key_presses(environment: Environment, store: LearnerStore, seconds: Sequence[float]) -> float:
     """Save key presses that took so many seconds each; returns the learner's key press in seconds, as known now.
 
     Raises CannotWrite, RecordDamaged.
     """
-    store = store or LearnerStore.begin(record, environment.monotonic)
     card, now_ms = KEY_PRESS.card, milliseconds(environment.now())
     drill = DrillRow(environment.new_uid(), now_ms, now_ms, card, 0, "{}", "", None)
-    record.start_drill(drill)
+    store.record.start_drill(drill)
     offset_min = environment.utc_offset_minutes(environment.now())
     took_ms = [milliseconds(took_s) for took_s in seconds]
     for pressed_from, pressed_at in pairwise(accumulate(took_ms, initial=now_ms - sum(took_ms))):

@@ -16,10 +16,8 @@ from drill.errors import FretsureError
 from drill.memory import Attempt, Item, Learner
 from drill.memory.calibration import Calibration
 from drill.practice import replay
-from drill.practice.replay import CALIBRATION, DerivedState, Replay, Snapshot, observations
+from drill.practice.replay import DerivedState, Replay, Snapshot, observations
 from drill.record import LATEST, POSITION, AttemptRow, Place, Record
-
-__all__ = ["BEHIND", "CALIBRATION", "POSITION", "LearnerStore", "observations"]
 
 START_S = 2.0
 """A start waits at most so many seconds."""

@@ -13,17 +13,16 @@ from __future__ import annotations
 
 import json
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from drill.decks import Deck, Focus
 from drill.errors import CannotWrite, UnknownName, UsageProblem
-from drill.memory import Planner, ReasonKind
+from drill.memory import Planner, Reason, ReasonKind
 from drill.practice.attempts import PASSED, Times, attempt_of, attempt_row, milliseconds
 from drill.practice.learner_store import SLICE_S, LearnerStore
-from drill.practice.question import Question
 from drill.practice.stopwatch import Stopwatch
 from drill.present.verdicts import Verdict
-from drill.questions.card import Judgement
+from drill.questions.card import Card, Judgement
 from drill.record import DrillRow, Record
 from drill.settings import Settings
 from drill.system.environment import Environment
@@ -31,6 +30,15 @@ from drill.theory.names import NoteLanguage
 
 if TYPE_CHECKING:
     from drill.present.summaries import Summary
+
+
+class Question(NamedTuple):
+    """One question that waits for its answer: why it was chosen, and the seconds within which an answer is fluent."""
+
+    card: Card
+    number: int
+    reason: Reason
+    target_s: float
 
 
 @dataclass(slots=True)
@@ -182,7 +190,6 @@ class Session:
             target_s=question.target_s,
             comes_back=not judgement.right and self.seconds_left > 0,
             strength_before=before,
-            strength_after=self.store.learner.strength(item, now_s),
         )
         self.verdicts.append(verdict)
         return verdict

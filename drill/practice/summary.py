@@ -1,4 +1,4 @@
-"""Sums a drill up from its verdicts."""
+"""Sums up a drill from its verdicts."""
 
 from __future__ import annotations
 

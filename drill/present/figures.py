@@ -1,4 +1,4 @@
-"""How figures are written: one rule and one spelling for every face.
+"""How figures are written: one rule and one spelling everywhere.
 
 per_cent     a share in whole per cent
 hundredths   its number alone

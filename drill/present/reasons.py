@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from drill.memory.reasons import Reason, ReasonKind
-from drill.present.figures import per_cent
+from drill.present.figures import per_cent, seconds
 
 _DAY_S = 86_400
 
@@ -22,7 +22,7 @@ def reason_sentence(reason: Reason) -> str:
         ReasonKind.FAILED: "You missed it when it was last asked.",
         ReasonKind.FADING: f"It is fading: the chance that you still know it is about {strength}.",
         ReasonKind.SLOW: (
-            f"You know it, but slowly: about {reason.speed_s:.1f} s, where {reason.target_s:.1f} s is the target."
+            f"You know it, but slowly: about {seconds(reason.speed_s)}, where {seconds(reason.target_s)} is the target."
         ),
         ReasonKind.UNTRIED: (
             f"You have not been asked it for {reason.idle_s / _DAY_S:.0f} days; this makes sure that you still know it."

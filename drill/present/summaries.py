@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from drill.present.dates import relative_day
-from drill.present.figures import how_many, per_cent
+from drill.present.figures import how_many, per_cent, seconds
 from drill.present.verdicts import Line
 from drill.present.voice import Voice
 from drill.questions.facets import Group
@@ -80,7 +80,7 @@ def mixup(count: MixupCount, voice: Voice) -> Line:
 
 def slowest(summary: Summary, voice: Voice) -> str:
     """The slowest strings and keys: 'string 6 2.3 s · F minor 2.0 s'."""
-    return " · ".join(f"{group_name(slow.group, voice)} {slow.seconds:.1f} s" for slow in summary.slowest)
+    return " · ".join(f"{group_name(slow.group, voice)} {seconds(slow.seconds)}" for slow in summary.slowest)
 
 
 def next_fading(returns_at_s: float, environment: Environment) -> str:
@@ -93,13 +93,13 @@ def group_name(group: Group, voice: Voice) -> str:
     return voice.say(named_key(group.value)) if isinstance(group.value, Key) else f"{group.facet} {group.value}"
 
 
-def duration(seconds: float) -> str:
+def duration(time_s: float) -> str:
     """A length of time in minutes and whole seconds.
 
     >>> duration(13.4), duration(253.0), duration(300.0)
     ('13 s', '4 min 13 s', '5 min')
     """
-    minutes, rest = divmod(round(seconds), 60)
+    minutes, rest = divmod(round(time_s), 60)
     if not minutes:
         return f"{rest} s"
     return f"{minutes} min {rest} s" if rest else f"{minutes} min"

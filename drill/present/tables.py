@@ -1,8 +1,8 @@
-"""Tables with typed cells: columns are declared once, and every face writes them from that declaration.
+"""Tables with typed cells: columns are declared once, and text, JSON, files and screens follow from that.
 
 Kind        what a cell holds: a whole number, a share, seconds, ...
 Column      a JSON key, its meaning, the kind of its cells, where a row has the value, and the heading for people
-shown       a cell as people read it
+cell_text   a cell as people read it
 text_table  rows as lines of text under their headings
 as_object   a row as a JSON object, exact
 meanings    the meaning of every key of such an object
@@ -104,7 +104,7 @@ def _joined(outer: Callable[[Any], Any], inner: Callable[[Any], Any]) -> Callabl
 # -- for people --------------------------------------------------------------------------------------------------------
 
 
-def shown(column: Column, row: Any, words: Callable[[str], str] = str) -> str:
+def cell_text(column: Column, row: Any, words: Callable[[str], str] = str) -> str:
     """A cell as people read it; `words` puts a sentence into the learner's note language."""
     value = column.get(row)
     if value is None:
@@ -117,7 +117,7 @@ def text_table(columns: Columns, rows: Iterable[Any], words: Callable[[str], str
     """The headings and a line for each row, in columns two blanks apart: words flush left, figures flush right."""
     headed = [column for column in columns if column.heading]
     lines = [[column.heading for column in headed]]
-    lines += [[shown(column, row, words) for column in headed] for row in rows]
+    lines += [[cell_text(column, row, words) for column in headed] for row in rows]
     widths = [max(map(len, cells)) for cells in zip(*lines, strict=True)]
     for line in lines:
         yield "  ".join(map(_aligned, headed, line, widths)).rstrip()

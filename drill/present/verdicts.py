@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from drill.present.figures import seconds
 from drill.present.voice import Voice
 from drill.questions.card import Card, Mixup
 
@@ -26,7 +27,6 @@ class Verdict(NamedTuple):
     comes_back: bool
     """Whether this drill will ask the card again."""
     strength_before: float
-    strength_after: float
 
 
 class Line(NamedTuple):
@@ -63,4 +63,4 @@ def _time_and_target(verdict: Verdict) -> str:
     """The thinking time beside the target; a pass has no time, since nothing was thought out."""
     if verdict.thinking_s is None or verdict.given is None:
         return ""
-    return f"{verdict.thinking_s:.1f} s, target {verdict.target_s:.1f} s."
+    return f"{seconds(verdict.thinking_s)}, target {seconds(verdict.target_s)}."

@@ -1,4 +1,4 @@
-"""A log of attempts, wherever it is kept: in a learner's record, or in a file that another learner exported."""
+"""A log of attempts, wherever it is stored: in a learner's record, or in a file that another learner exported."""
 
 from __future__ import annotations
 

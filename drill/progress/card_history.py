@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from drill.decks import Deck, entry_of
-from drill.memory import Item, Learner, Planner, State, fades_at, is_fresh, is_holding
-from drill.present.figures import how_many, per_cent, seconds
+from drill.memory import Item, Learner, Planner, Reason, ReasonKind, State, fades_at, is_fresh, is_holding
+from drill.present.figures import how_many, per_cent
 from drill.present.reasons import reason_sentence
 from drill.progress.attempt_log import AttemptLog
 from drill.progress.card_status import CardStatus
@@ -16,7 +16,7 @@ from drill.questions.catalogue import FAMILIES
 from drill.record import AttemptRow
 
 DRILL_S = 300.0
-"""How long the drill is, in seconds, that is asked for its first card."""
+"""The length in seconds of the drill whose first card is looked at."""
 
 
 class CardHistory(NamedTuple):
@@ -76,13 +76,14 @@ def _why(history: CardHistory, learner: Learner, deck: Deck, now_s: float) -> st
 
 
 def _how_well_known(history: CardHistory) -> str:
-    """How well a card that was asked before is known."""
-    status, strength = history.status, per_cent(history.status.strength)
+    """How well a card that was seen is known."""
+    status = history.status
     if history.attempts and history.attempts[-1].correct is False:
-        return "You missed it when it was last asked."
-    if status.state is State.FADING:
-        return f"It is fading: the chance that you still know it is about {strength}."
-    if status.state is State.SLOW:
-        speed, target = seconds(status.speed_s), seconds(status.item.target_s)
-        return f"It holds at {strength}, but takes about {speed}; {target} is the target."
-    return f"It holds at {strength}, and comes in time."
+        kind = ReasonKind.FAILED
+    elif status.state is State.FADING:
+        kind = ReasonKind.FADING
+    elif status.state is State.SLOW:
+        kind = ReasonKind.SLOW
+    else:
+        return f"It holds at {per_cent(status.strength)}, and comes in time."
+    return reason_sentence(Reason(kind, status.strength, status.speed_s, status.item.target_s, idle_s=0.0))

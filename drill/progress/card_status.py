@@ -76,10 +76,10 @@ class CardStatus(NamedTuple):
 
 
 class CardGroup:
-    """Some cards together. Means are over the cards that were asked before, and None while none was.
+    """Some cards together. Means are over the cards seen, and None while there are none.
 
     `strength` and `fluent_chance` are chances from 0 to 1, `speed_s` and `target_s` seconds; `lagging` counts the cards
-    that were asked before and are not fluent.
+    seen that are not fluent.
     """
 
     def __init__(self, statuses: Iterable[CardStatus]) -> None:
@@ -116,7 +116,7 @@ class SpotRow(CardGroup):
 
     @property
     def focus(self) -> Focus:
-        """No focus holds a single spot; this one holds its string and the families that ask about it."""
+        """No focus is a single spot; this one is its string with the families that ask about it."""
         families = dict.fromkeys(status.item.family for status in self.statuses)
         return Focus(strings=(self.spot.string,), families=tuple(families))
 

@@ -9,8 +9,7 @@ from __future__ import annotations
 from typing import Any
 
 from drill.decks import Entry
-from drill.memory import TARGET_STRENGTH, calibration_error
-from drill.memory.calibration import Calibration
+from drill.memory import TARGET_STRENGTH
 from drill.present.figures import per_cent
 from drill.present.tables import EXACT, Column, Columns, Kind, Writers, as_object, inside, meanings, pick
 from drill.progress.card_history import CardHistory
@@ -22,7 +21,7 @@ from drill.questions.facets import string_of
 from drill.questions.wording import named_key, to_ascii
 
 MOST_HELD_BACK = 2
-"""Of what holds a key back, tables for people name the weakest."""
+"""How many of the cards that hold a key back tables for people name, weakest first."""
 
 PLAIN, SENTENCE, INTEGER, YES_NO = Kind.PLAIN, Kind.SENTENCE, Kind.INTEGER, Kind.YES_NO
 SHARE, SECONDS, MILLISECONDS, DAY, MOMENT = Kind.SHARE, Kind.SECONDS, Kind.MILLISECONDS, Kind.DAY, Kind.MOMENT
@@ -43,14 +42,6 @@ def _held_back_by(row: KeyReadiness) -> str:
         return "not asked yet"
     weakest = row.held_back_by[:MOST_HELD_BACK]
     return "; ".join(f"{brief(needed.status.entry)}: {per_cent(needed.in_time)}" for needed in weakest)
-
-
-def _predicted_answers(calibration: Calibration) -> int:
-    return sum(each.answers for each in calibration.bins)
-
-
-def _error(calibration: Calibration) -> float | None:
-    return calibration_error(calibration.bins) if calibration.bins else None
 
 
 FOCUS: Columns = (
@@ -159,9 +150,8 @@ BIN: Columns = (
     Column("observed", "share of right answers", SHARE),
 )
 CALIBRATION: Columns = (
-    Column("answers", "answers that were predicted", INTEGER, _predicted_answers),
-    Column("error", "mean distance between chance predicted and share observed, 0 to 1; null with no answers", SHARE,
-           _error),
+    Column("answers", "answers that were predicted", INTEGER),
+    Column("error", "mean distance between chance predicted and share observed, 0 to 1; null with no answers", SHARE),
     Column("bins", "answers grouped by the chance predicted, in twentieths", Kind.ROWS, columns=BIN),
 )  # fmt: skip
 WEAKEST: Columns = (
@@ -220,7 +210,7 @@ CARD_HISTORY: Columns = (
     Column("history", "its answers, oldest first", Kind.ROWS, "attempts", columns=ATTEMPT),
 )  # fmt: skip
 MEANING, CARD_MEANING = meanings(PROGRESS), meanings(CARD_HISTORY)
-"""What every key holds of `fretsure progress --json`, and of the same with `--card ID`."""
+"""The meaning of every key of `fretsure progress --json`, and of the same with `--card ID`."""
 
 
 def exact_writers(progress: Progress) -> Writers:

@@ -8,16 +8,15 @@ from typing import Any
 
 from drill.decks import Focus
 from drill.errors import FretsureError
-from drill.memory import calibration_error
 from drill.present.figures import how_many, per_cent, seconds
-from drill.present.neck_drawing import Look, NeckMap, plain
+from drill.present.neck_drawing import NeckMap, plain
 from drill.present.tables import Columns, text_table
 from drill.progress.card_history import CardHistory
 from drill.progress.card_status import GROUPINGS, Grouping
 from drill.progress.columns import KEYS, ROWS, WEEKS
 from drill.progress.overview import Progress
 from drill.questions.card import Card
-from drill.questions.wording import named_key, times_in_words, to_screen
+from drill.questions.wording import named_key, times_in_words
 from drill.record import AttemptRow
 from drill.system.text import visible, wrapped
 from drill.theory.names import NoteLanguage
@@ -32,17 +31,15 @@ class Lines:
 
     def __init__(self, progress: Progress, local: Callable[[float], datetime], width: int | None = None) -> None:
         self._progress, self._local, self._width = progress, local, width
-        settings = progress.settings
-        self._look: Look = settings.look
-        self._numbers = settings.shape_names == "numbers"
+        self._look = progress.settings.look
 
     def all(self) -> Iterator[str]:
         """Every table, the advice first."""
         parts = [self.summary()]
         if self._progress.whole.seen:
             tables = [self.table(by) for by in GROUPINGS]
-            parts += [self.neck(), *tables, self.keys(), self.forecast(), self.weeks(), self.mixups()]
-            parts += [self.calibration()]
+            parts += [self.neck(), *tables, self.keys(), self.forecast(), self.weeks()]
+            parts += [self.mixups(), self.calibration()]
         for number, part in enumerate(parts):
             if number:
                 yield ""
@@ -102,7 +99,7 @@ class Lines:
         if not self._progress.mixups:
             yield "No recognised mix-ups."
         for row in self._progress.mixups:
-            answer = shown_answer(row.card, row.given, self._look.language)
+            answer = answer_text(row.card, row.given, self._look.language)
             yield f"Mixed up {times_in_words(row.times)}: {row.name}."
             yield f"    {self._words(row.card.prompt)} You said {answer}. {self._words(row.sentence)}".rstrip()
             if row.focus is not None:
@@ -110,13 +107,12 @@ class Lines:
 
     def calibration(self) -> Iterator[str]:
         """How far the predictions can be trusted."""
-        bins = self._progress.calibration.bins
-        if not bins:
+        calibration = self._progress.calibration
+        if calibration.error is None:
             return
-        answers = how_many(sum(each.answers for each in bins), "answer")
-        points = f"{100 * calibration_error(bins):.1f}"
         yield (
-            f"How far to trust these chances: over {answers}, they were off by {points} percentage points on average."
+            f"How far to trust these chances: over {how_many(calibration.answers, 'answer')}, they were off by "
+            f"{100 * calibration.error:.1f} percentage points on average."
         )
 
     def card_history(self, history: CardHistory) -> Iterator[str]:
@@ -128,7 +124,7 @@ class Lines:
         yield from (f"    It waits for {card}" for card in history.waits_for)
         speed, target = seconds(status.speed_s), seconds(status.item.target_s)
         chance = per_cent(status.fluent_chance)
-        yield f"Strength {per_cent(status.strength)}, about {speed} of {target}; right and in time {chance}."
+        yield f"Strength {per_cent(status.strength)}; about {speed}, target {target}; right and in time: {chance}."
         if history.fades_at_s is not None:
             faded = history.fades_at_s <= self._progress.now_s
             at = self._local(history.fades_at_s)
@@ -137,7 +133,7 @@ class Lines:
         yield from (self._attempt(history.card, row) for row in history.attempts[-LAST_ANSWERS:])
 
     def _attempt(self, card: Card, row: AttemptRow) -> str:
-        answer = shown_answer(card, row.given, self._look.language)
+        answer = answer_text(card, row.given, self._look.language)
         time = "" if row.thinking_ms is None else f", {seconds(row.thinking_ms / 1000)}"
         mixup = f" ({row.mixup})" if row.mixup else ""
         return (
@@ -151,10 +147,10 @@ class Lines:
         return text_table(columns, rows, self._words)
 
     def _words(self, sentence: str) -> str:
-        return to_screen(sentence, self._look.language, self._numbers)
+        return self._progress.settings.voice.say(sentence)
 
 
-def shown_answer(card: Card, given: str, language: NoteLanguage) -> str:
+def answer_text(card: Card, given: str, language: NoteLanguage) -> str:
     """A recorded answer as a person reads it; one from a merged log may be no answer of this kind."""
     if not given:
         return "no answer"

@@ -65,22 +65,22 @@ class Progress:
         return spot_rows(self.deck, self.statuses)
 
     @cached_property
-    def tables(self) -> dict[Grouping, tuple[GroupRow, ...]]:
+    def _tables(self) -> dict[Grouping, tuple[GroupRow, ...]]:
         """The cards of the deck grouped in every way."""
         return {by: group_rows(by, self.deck, self.statuses) for by in GROUPINGS}
 
     def table(self, by: Grouping) -> tuple[GroupRow, ...]:
         """The cards grouped one way, in the order a guitarist expects."""
-        return self.tables[by]
+        return self._tables[by]
 
     def weakest_of(self, by: Grouping) -> GroupRow | None:
         """The row of a table to drill next, None when nothing in it is weak."""
-        return weakest(self.tables[by])
+        return weakest(self._tables[by])
 
     @cached_property
     def weakest(self) -> Weakest:
         """The one thing to drill next."""
-        return choose((row for rows in self.tables.values() for row in rows), self.statuses)
+        return choose((row for rows in self._tables.values() for row in rows), self.statuses)
 
     @property
     def bar_s(self) -> float:

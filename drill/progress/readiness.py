@@ -1,7 +1,7 @@
-"""How ready a learner is for a key: the chance to know every fact that it takes, each within one bar.
+"""How ready a learner is for a key: the chance of recalling every fact that it takes, each within one bar.
 
-To play in a key in both shapes it takes its relative, the finger on the tonic, and the index fret of each shape. Every
-fact counts once: a card whose facts other cards cover already is left out. Readiness is the product of the chances
+Playing in a key in both shapes takes its relative, the finger on the tonic, and the index fret of each shape. Every
+fact counts once: a card is left out if other cards already cover its facts. Readiness is the product of the chances
 that these cards are answered right, each within one bar of four beats at the learner's tempo. Cards that the deck does
 not ask count too; their chance follows from the facts they rest on.
 """

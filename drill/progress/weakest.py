@@ -12,7 +12,7 @@ from drill.progress.card_status import CardStatus, GroupRow
 from drill.questions.catalogue import FAMILIES
 
 LEAST_SEEN = 3
-"""A group needs this many cards asked before: one bad answer makes no weak spot."""
+"""A group needs this many cards seen: one bad answer makes no weak spot."""
 
 
 class Weakest(NamedTuple):

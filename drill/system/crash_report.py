@@ -28,7 +28,7 @@ def report_crash(error: BaseException, record: Path) -> FretsureError:
         _write(details, error)
         fix = f"Start it again. The details are in {details}; please send them if you report this."
     return ProgramFault(
-        f"fretsure hit an internal error and had to stop ({type(error).__name__}). Every answer given so far is kept.",
+        f"fretsure hit an internal error and had to stop ({type(error).__name__}). Every answer given so far is saved.",
         fix,
     )
 

@@ -4,10 +4,12 @@ app           FretsureApp, run_app: the program
 navigator     the protocol by which screens reach the program
 services      the one place where screens meet decks, record and memory
 commands      the table of commands, from which bindings, palette, footer and help are made
+palette       the search among them
 views         what Home shows, as plain values
-verdict_text  verdicts and readings in sentences
+verdict_text  verdicts and strengths as styled text
 themes        the colours
-screens       one module each
+escape_filter keeps control characters off the terminal
+screens       one module each, over the frame in `base`
 widgets       functions of their attributes
 """
 

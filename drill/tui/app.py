@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import asyncio
 import shutil
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
 
 from textual import events
@@ -62,14 +63,14 @@ class FretsureApp(App[None]):
         environment: Environment,
         settings: Settings,
         record: Record,
-        recall: LearnerStore | None = None,
+        store: LearnerStore | None = None,
         request: DrillRequest | None = None,
     ) -> None:
         # Under NO_COLOR Textual would paint its own greys; in ANSI mode it uses only the terminal's two colours.
         super().__init__(ansi_color=True if "NO_COLOR" in environment.variables else None)
         self.environment = environment
         wanted = request or DrillRequest()
-        self.services = Services(environment, settings, record, wanted.deck, wanted.minutes, recall)
+        self.services = Services(environment, settings, record, wanted.deck, wanted.minutes, store)
         self._focus, self._begin = wanted.focus or Focus(), request is not None
         self._refused: FretsureError | None = None
         self.left_with: int | None = None
@@ -119,13 +120,11 @@ class FretsureApp(App[None]):
         return self._home_screen()
 
     def open(self, name: str) -> None:
-        """Open a screen by its name over the present one, or say why it cannot be shown."""
-        try:
+        """Open a screen by its name over the current one, or say why it cannot be shown."""
+        with self._reporting():
             self.push_screen(page(name).at(self.services))
             if name == "progress":
                 self._say_if_behind()
-        except FretsureError as error:
-            self.report(error)
 
     def _say_if_behind(self) -> None:
         if self.services.behind:
@@ -135,11 +134,9 @@ class FretsureApp(App[None]):
         """Show the progress of one spot."""
         from drill.tui.screens.progress import ProgressScreen
 
-        try:
+        with self._reporting():
             self.push_screen(ProgressScreen(self.services.progress(), spot))
             self._say_if_behind()
-        except FretsureError as error:
-            self.report(error)
 
     def show_key(self, key: Key) -> None:
         """Look a key up."""
@@ -156,13 +153,10 @@ class FretsureApp(App[None]):
     def start_drill(self, focus: Focus | None = None) -> None:
         """Start a drill, or say why it cannot start."""
         self._focus = focus or Focus()
-        try:
+        with self._reporting():
             screen = self._drill_screen()
-        except FretsureError as error:
-            self.report(error)
-            return
-        self._leave_pages()
-        self.push_screen(screen)
+            self._leave_pages()
+            self.push_screen(screen)
 
     def after_drill(self, summary: Summary) -> None:
         """Replace the drill by its summary."""
@@ -176,12 +170,8 @@ class FretsureApp(App[None]):
 
     def drill_weakest(self) -> None:
         """Start a drill on whatever is weakest now, or say why it cannot start."""
-        try:
-            weakest = self.services.progress().weakest.focus
-        except FretsureError as error:
-            self.report(error)
-            return
-        self.start_drill(weakest)
+        with self._reporting():
+            self.start_drill(self.services.progress().weakest.focus)
 
     def _drill_screen(self) -> BaseScreen:
         from drill.tui.screens.drill import DrillScreen
@@ -210,6 +200,14 @@ class FretsureApp(App[None]):
         """Show what went wrong and how to fix it, in a corner of the screen."""
         self.notify(error.fix or " ", title=error.message, severity="warning", timeout=12, markup=False)
 
+    @contextmanager
+    def _reporting(self) -> Iterator[None]:
+        """Report an error to the learner, who stays on this screen."""
+        try:
+            yield
+        except FretsureError as error:
+            self.report(error)
+
     # -- commands that work everywhere ---------------------------------------------------------------------------------
 
     def action_do_help(self) -> None:
@@ -221,10 +219,8 @@ class FretsureApp(App[None]):
     def action_do_colours(self) -> None:
         names = [theme.name for theme in THEMES]
         self.theme = names[(names.index(self.theme) + 1) % len(names)]
-        try:
+        with self._reporting():
             self.services.change("colours", self.theme)
-        except FretsureError as error:
-            self.report(error)
 
     def action_do_suspend(self) -> None:
         if isinstance(self.screen, BaseScreen):
@@ -283,7 +279,7 @@ def run_app(
     environment: Environment,
     settings: Settings,
     record: Record,
-    recall: LearnerStore,
+    store: LearnerStore,
     request: DrillRequest | None,
 ) -> None:
     """Run the full-screen program until the learner leaves; with a `request` straight into that drill.
@@ -296,7 +292,7 @@ def run_app(
             f"TEXTUAL_COLOR_SYSTEM is {quoted(colours)}, which is not a colour system that Textual supports.",
             f"Unset it, or set it to one of: {', '.join(COLOUR_SYSTEMS)}; NO_COLOR=1 turns colour off.",
         )
-    app = FretsureApp(environment, settings, record, recall, request)
+    app = FretsureApp(environment, settings, record, store, request)
     app.run()
     error = app._exception
     # When the program is left while a screen is being built, the screen fails to find its widgets: no fault of ours.

@@ -35,7 +35,7 @@ class Command(NamedTuple):
         """The first key, as printed on a keyboard."""
         name = self.key.split(",")[0]
         words = _KEYS_SHOWN.get(name, name.capitalize() if len(name) > 1 else name)
-        return words.replace("Ctrl+", "^").replace("ctrl+", "^")
+        return words.replace("Ctrl+", "^")
 
     def binding(self) -> Binding:
         """The command as Textual binds it to its keys."""
@@ -48,7 +48,6 @@ _KEYS_SHOWN = {
     "escape": "Esc",
     "pageup": "PgUp",
     "pagedown": "PgDn",
-    "f1": "F1",
     "shift+tab": "⇧Tab",
     "right": "→",
     "left": "←",

@@ -19,7 +19,7 @@ class Navigator(Protocol):
     services: Services
 
     def open(self, name: str) -> None:
-        """Open a screen by its name in the table of commands, over the present one."""
+        """Open a screen by its name in the table of commands, over the current one."""
 
     def show_spot(self, spot: Spot) -> None:
         """Open the progress of one spot."""

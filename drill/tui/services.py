@@ -35,10 +35,10 @@ class Services:
         record: Record,
         deck: str | None = None,
         minutes: float | None = None,
-        recall: LearnerStore | None = None,
+        store: LearnerStore | None = None,
     ) -> None:
         self.environment, self.settings, self.record = environment, settings, record
-        self._recall = recall
+        self._store = store
         self._deck_name, self._minutes = deck, minutes
         self._deck: Deck | None = None
 
@@ -62,43 +62,43 @@ class Services:
     @property
     def newcomer(self) -> bool:
         """Whether no card has been seen yet."""
-        return not self.recall.learner.cards
+        return not self.store.learner.cards
 
-    # -- the learner ----------------------------------------------------------------------------------
+    # -- the learner ---------------------------------------------------------------------------------------------------
 
     @property
-    def recall(self) -> LearnerStore:
-        """The learner's memory; while it catches up with a long record, as far as the record has been read.
+    def store(self) -> LearnerStore:
+        """The learner; while a long record is still being read, as far as it has been read.
 
         Raises FretsureError.
         """
-        if self._recall is None or not (self._recall.behind or self._recall.is_current):
-            self._recall = LearnerStore.begin(self.record, self.environment.monotonic)
-        return self._recall
+        if self._store is None or not (self._store.behind or self._store.is_current):
+            self._store = LearnerStore.begin(self.record, self.environment.monotonic)
+        return self._store
 
     @property
     def behind(self) -> bool:
         """Whether a part of the record is still to be read."""
-        return self._recall is not None and self._recall.behind
+        return self._store is not None and self._store.behind
 
     def catch_up(self) -> None:
         """Read the next slice of the record, too short for the learner to notice."""
-        if self._recall is not None:
-            self._recall.catch_up(self.environment.monotonic, SLICE_S)
+        if self._store is not None:
+            self._store.catch_up(self.environment.monotonic, SLICE_S)
 
     # -- drilling ------------------------------------------------------------------------------------------------------
 
     def start(self, focus: Focus) -> Session:
         """Begin a drill. Raises FretsureError, as when a focus leaves nothing to ask."""
         return Session.start(
-            self.environment, self.settings, self.record, self.deck, self.minutes, focus or None, store=self.recall
+            self.environment, self.settings, self.record, self.deck, self.minutes, focus or None, store=self.store
         )
 
     def record_key_presses(self, seconds: Sequence[float]) -> float:
         """Save how long key presses took, in seconds; returns the new estimate of one key press."""
         from drill.practice.key_press import record_key_presses
 
-        return record_key_presses(self.environment, self.record, seconds, self.recall)
+        return record_key_presses(self.environment, self.store, seconds)
 
     def count(self, focus: Focus) -> int:
         """How many cards of the deck a focus leaves."""
@@ -110,9 +110,8 @@ class Services:
         """Where the learner stands now in the deck. Raises FretsureError."""
         from drill.progress import Progress
 
-        recall = self.recall
-        now_s = self.environment.now()
-        return Progress(recall.learner, recall.record, self.deck, self.settings, now_s, recall.calibration)
+        store, now_s = self.store, self.environment.now()
+        return Progress(store.learner, store.record, self.deck, self.settings, now_s, store.calibration)
 
     def home(self) -> HomeView:
         """Where the learner stands, and a preview of the next drill. Raises FretsureError."""

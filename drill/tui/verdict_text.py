@@ -1,4 +1,4 @@
-"""Verdicts and readings in sentences, with notes in the learner's note language."""
+"""Verdicts and strengths as styled text, with notes in the learner's note language."""
 
 from __future__ import annotations
 
@@ -27,11 +27,6 @@ _SIGNS = {
 
 LONG_DRILL_S = 15 * 60
 """A drill as long as this ends with the cautions."""
-
-
-def said(sentence: str, settings: Settings) -> str:
-    """A sentence with its notes in the learner's language."""
-    return settings.voice.say(sentence)
 
 
 def verdict_content(verdict: Verdict, settings: Settings) -> Content:

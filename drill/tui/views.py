@@ -10,7 +10,7 @@ from drill.theory.neck import Neck, Spot
 
 
 class KeyPair(NamedTuple):
-    """Two relative keys and the chance, 0 to 1, that each can be played from; None where nothing is known of it yet."""
+    """Two relative keys, each with its readiness from 0 to 1, or None before one of its cards was seen."""
 
     minor: Key
     major: Key

@@ -20,8 +20,9 @@ import checkout  # noqa: F401
 from drill.decks import Deck, load_deck
 from drill.memory import Attempt, Learner, Planner, dump
 from drill.memory.calibration import Calibration
-from drill.practice.learner_store import CALIBRATION, POSITION, LearnerStore
-from drill.record import AttemptRow, DrillRow, Record
+from drill.practice.learner_store import LearnerStore
+from drill.practice.replay import CALIBRATION
+from drill.record import POSITION, AttemptRow, DrillRow, Record
 from drill.theory.neck import STANDARD, Neck
 
 NOW_S = 1_780_000_000.0

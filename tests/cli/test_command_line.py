@@ -312,7 +312,7 @@ def test_interrupted_while_it_waits_for_an_answer(fretsure: Fretsure, monkeypatc
     monkeypatch.setattr("drill.cli.line_input.read_line", interrupt)
     said = fretsure("today", "--plain")
     assert said.code == 130
-    assert said.err == "\nfretsure: interrupted. Every answer given so far is kept.\n"
+    assert said.err == "\nfretsure: interrupted. Every answer given so far is saved.\n"
 
 
 def test_an_internal_error_is_one_sentence_and_its_details_are_in_a_file(
@@ -326,7 +326,7 @@ def test_an_internal_error_is_one_sentence_and_its_details_are_in_a_file(
     details = tmp_path / "fretsure-fault.txt"
     assert said.code == 70
     assert said.err == (
-        "fretsure: fretsure hit an internal error and had to stop (LookupError). Every answer given so far is kept. "
+        "fretsure: fretsure hit an internal error and had to stop (LookupError). Every answer given so far is saved. "
         f"Start it again. The details are in {details}; please send them if you report this.\n"
     )
     assert "LookupError: a mistake of ours" in details.read_text(encoding="utf-8")

@@ -7,9 +7,10 @@ from pathlib import Path
 
 import pytest
 
-from drill.cli.commands.decks import card_objects, check_lines, deck_lines, deck_objects
+from drill.cli.commands.decks import card_lines, card_object, check_lines, deck_lines, deck_object
 from drill.decks import Focus, check_deck, load_deck, shipped_decks
 from drill.errors import BadFile, UnknownName, UsageProblem
+from drill.present.voice import Voice
 from drill.questions.catalogue import FAMILIES
 from drill.system import resources
 from drill.system.tunings import find_tuning, tunings
@@ -291,11 +292,12 @@ def test_a_shape_in_focus_may_be_named_by_its_number() -> None:
 def test_lists_of_decks_and_cards() -> None:
     decks = shipped_decks(NECK)
     assert next(iter(deck_lines(decks))).startswith("naturals: Naturals on the two lowest strings, 30 cards, stage 1")
-    objects = [json.loads(line) for line in deck_objects(decks)]
+    objects = [json.loads(json.dumps(deck_object(deck))) for deck in decks]
     assert [each["deck"] for each in objects] == [deck.id for deck in decks]
     assert all(each["cards"] == len(deck.entries) for each, deck in zip(objects, decks, strict=True))
     for deck in decks:
-        for line in card_objects(deck):
+        for each in deck.cards():
+            line = json.dumps(card_object(each, deck), ensure_ascii=False)
             card = json.loads(line)
             assert line.isascii()
             assert set(card) == {"card", "family", "prompt", "facets", "accepts", "because", "target_s"}
@@ -316,3 +318,9 @@ def test_a_focus_in_plain_names() -> None:
     focus = Focus((6,), (parse_key("F#m"),), ("signature",), ("string-6",))
     names = {"strings": [6], "keys": ["F# minor"], "families": ["signature"], "shapes": ["string-6"]}
     assert focus.as_names() == names
+
+
+def test_a_list_of_cards_names_shapes_as_the_learner_does() -> None:
+    deck = load_deck("two-shapes", NECK).focused(Focus(families=("shape-anchor",), shapes=("string-6",)))
+    assert not any("number" in line for line in card_lines(deck, Voice()))
+    assert all("low-E-string shape (number 1)" in line for line in card_lines(deck, Voice(shape_numbers=True)))

@@ -298,7 +298,7 @@ def test_other_files_are_not_mixed_with_an_export(invented: Environment, tmp_pat
     for _ in range(2):  # the second goes over the first
         with progress_of(invented) as progress:
             first, *names = export_lines(progress, invented, tmp_path)
-        assert first == f"Exported to {tmp_path / 'fretsure-export'}, because {tmp_path} holds other files:"
+        assert first == f"Exported to {tmp_path / 'fretsure-export'}, because {tmp_path} contains other files:"
         assert {name.strip() for name in names} == {path.name for path in (tmp_path / "fretsure-export").iterdir()}
         assert {path.name for path in tmp_path.iterdir()} == {"holiday.jpg", "fretsure-export"}
 

@@ -65,7 +65,7 @@ def test_weeks_are_told_in_a_table_and_as_a_trend(progress: Progress) -> None:
         ["2025-12-29", "3", "8", "100%", "0.9 s"],
     ]
     assert "From 75% in the week of 2025-12-15 to 100% in the week of 2025-12-29." in page
-    assert "From 1.45 s in the week of 2025-12-15 to 0.9 s in the week of 2025-12-29." in page
+    assert "From 1.4 s in the week of 2025-12-15 to 0.9 s in the week of 2025-12-29." in page
 
 
 def test_the_top_says_how_many_cards_stand_how(progress: Progress) -> None:

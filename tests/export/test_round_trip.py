@@ -48,7 +48,7 @@ def test_key_presses_and_drills_cut_short_come_back_too(tmp_path: Path) -> None:
         record.start_drill(DRILL)
         record.append(attempt(-2, given="é ♭ \u2028\x1b\u202e", correct=False, mixup="one fret off", thinking_ms=None))
         record.append(attempt(-1, kind="shown", given="", correct=None, thinking_ms=None))
-        record_key_presses(here, record, [0.31, 0.29, 0.33])
+        record_key_presses(here, LearnerStore.of(record), [0.31, 0.29, 0.33])
         record.append_landing(HEARD)
     package = exported(here, tmp_path / "package")
     list(restore_lines(there, package / "attempts.jsonl"))

@@ -69,7 +69,7 @@ def test_a_signal_ends_a_drill_by_lines_in_order(number: signal.Signals, path: P
     ended = driller.running.end()
     assert (ended.code, ended.complained.strip()) == (
         130,
-        "fretsure: interrupted. Every answer given so far is kept.",
+        "fretsure: interrupted. Every answer given so far is saved.",
     )
     assert assert_remembered(path) == 3
     assert len(backups.all_of(path)) == 1, "the record was closed in order, with today's backup"

@@ -13,7 +13,7 @@ from drill.system.streams import PLAINEST, readable, settle, writable
 from drill.system.text import plainest, visible
 from tests.faults.program import DECK, ROOT, alone, run
 
-FULL = "fretsure: The output cannot be written (No space left on device). Every answer given so far is kept.\n"
+FULL = "fretsure: The output cannot be written (No space left on device). Every answer given so far is saved.\n"
 DRILL = ("today", "--plain", "--deck", DECK)
 
 

@@ -55,7 +55,7 @@ def test_a_storm_of_sizes_leaves_the_drill_standing_and_ctrl_c_ends_it(path: Pat
         terminal.type("\x03")
         assert terminal.wait_end() == 130
         terminal.assert_given_back()
-        assert terminal.says("interrupted. Every answer given so far is kept.")
+        assert terminal.says("interrupted. Every answer given so far is saved.")
     assert assert_remembered(path) == 1
     assert len(backups.all_of(path)) == 1
 
@@ -90,7 +90,7 @@ def test_ctrl_z_gives_the_shell_its_terminal_and_fg_comes_back(path: Path) -> No
         terminal.type(" ")
         terminal.wait("Enter: next question")
         terminal.type("\x03")
-        terminal.wait(lambda _: b"is kept." in terminal.raw[stopped:])
+        terminal.wait(lambda _: b"is saved." in terminal.raw[stopped:])
         terminal.type("stty -g > after; echo code-$?-$((40+3))\n")
         terminal.wait(lambda _: b"-43\r\n" in terminal.raw[stopped:])
         assert modes_left(bytes(terminal.raw[begun:])) == set()

@@ -6,7 +6,8 @@ import pytest
 
 from drill.memory import Learner, dump
 from drill.practice.key_press import record_key_presses
-from drill.practice.learner_store import LearnerStore, observations
+from drill.practice.learner_store import LearnerStore
+from drill.practice.replay import observations
 from drill.record import Record
 from drill.system.environment import Environment
 
@@ -14,7 +15,7 @@ from drill.system.environment import Environment
 def test_measured_presses_move_the_baseline_towards_them(fake_environment: Environment) -> None:
     with Record.open(fake_environment.record_path, fake_environment.now) as record:
         before = Learner().key_press_s
-        known = record_key_presses(fake_environment, record, [0.6, 0.62, 0.58, 0.61, 0.6, 0.59, 0.6])
+        known = record_key_presses(fake_environment, LearnerStore.of(record), [0.6, 0.62, 0.58, 0.61, 0.6, 0.59, 0.6])
         assert before < known
         assert known == pytest.approx(0.6, abs=0.05)
         assert LearnerStore.of(record).learner.net_thinking(1.6) == pytest.approx(1.6 - known)
@@ -22,7 +23,7 @@ def test_measured_presses_move_the_baseline_towards_them(fake_environment: Envir
 
 def test_presses_are_part_of_the_log_and_survive_the_loss_of_derived_state(fake_environment: Environment) -> None:
     with Record.open(fake_environment.record_path, fake_environment.now) as record:
-        known = record_key_presses(fake_environment, record, [0.45, 0.5])
+        known = record_key_presses(fake_environment, LearnerStore.of(record), [0.45, 0.5])
         record.replace_states({})
         replayed = Learner()
         for item, attempt in observations(record.attempts()):
@@ -34,4 +35,4 @@ def test_presses_are_part_of_the_log_and_survive_the_loss_of_derived_state(fake_
 
 def test_a_press_that_took_minutes_says_nothing(fake_environment: Environment) -> None:
     with Record.open(fake_environment.record_path, fake_environment.now) as record:
-        assert record_key_presses(fake_environment, record, [240.0, 0.001]) == Learner().key_press_s
+        assert record_key_presses(fake_environment, LearnerStore.of(record), [240.0, 0.001]) == Learner().key_press_s

@@ -10,10 +10,10 @@ import pytest
 from drill.decks import Deck, Focus, load_deck
 from drill.errors import CannotWrite
 from drill.memory import Learner, dump
-from drill.practice.learner_store import CALIBRATION, POSITION, LearnerStore, observations
-from drill.practice.replay import DerivedState
+from drill.practice.learner_store import LearnerStore
+from drill.practice.replay import CALIBRATION, DerivedState, observations
 from drill.practice.session import Session
-from drill.record import Record
+from drill.record import POSITION, Record
 from drill.settings import Settings
 from drill.system.environment import Environment
 from drill.theory.neck import STANDARD, Neck

@@ -11,8 +11,7 @@ from freezegun import freeze_time
 from drill.decks import Deck, Focus, load_deck
 from drill.errors import UnknownName, UsageProblem
 from drill.memory import TARGET_STRENGTH
-from drill.practice.question import Question
-from drill.practice.session import Session
+from drill.practice.session import Question, Session
 from drill.present.verdicts import Verdict
 from drill.record import Record
 from drill.settings import Settings
@@ -68,7 +67,8 @@ def test_a_right_answer_is_right_and_timed_to_its_first_key(session: Session, cl
     verdict = answered(session, clock, thinking_s=1.25)
     assert verdict.right
     assert verdict.thinking_s == pytest.approx(1.25)
-    assert verdict.strength_after > verdict.strength_before
+    item = session.deck.entries[verdict.card.id].item
+    assert session.store.learner.strength(item, clock.now()) > verdict.strength_before
 
 
 def test_every_answer_is_on_the_disk_before_its_verdict_is_seen(

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 import pytest
 
-from drill.present.tables import EXACT, Column, Kind, as_object, inside, meanings, pick, shown, text_table
+from drill.present.tables import EXACT, Column, Kind, as_object, cell_text, inside, meanings, pick, text_table
 from drill.questions.wording import named, to_screen
 from drill.theory.pitch import Note
 
@@ -45,14 +45,14 @@ def cell(kind: Kind) -> Column:
 def test_a_cell_is_rounded_for_people_and_exact_for_programs(
     kind: Kind, value: object, text: str, exact: object
 ) -> None:
-    assert shown(cell(kind), Row(value), to_screen) == text
+    assert cell_text(cell(kind), Row(value), to_screen) == text
     assert as_object((cell(kind),), Row(value)) == {"value": exact}
 
 
 @pytest.mark.parametrize("kind", Kind)
 def test_a_cell_without_a_value_is_a_dash_for_people_and_null_for_programs(kind: Kind) -> None:
     column = cell(kind)._replace(columns=(cell(Kind.PLAIN),))
-    assert shown(column, Row(None)) == "-"
+    assert cell_text(column, Row(None)) == "-"
     assert as_object((column,), Row(None)) == {"value": None}
 
 

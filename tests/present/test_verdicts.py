@@ -30,7 +30,7 @@ def verdict(given: str | None, **more: Any) -> Verdict:
     judgement = card.judge(given or "E")
     mixup = judgement.mixup if given else None
     right = judgement.right and given is not None
-    facts = {"thinking_s": 2.04, "target_s": 1.5, "comes_back": False, "strength_before": 0.5, "strength_after": 0.5}
+    facts = {"thinking_s": 2.04, "target_s": 1.5, "comes_back": False, "strength_before": 0.5}
     return Verdict(card=card, fresh=True, right=right, given=given, mixup=mixup, **{**facts, **more})
 
 

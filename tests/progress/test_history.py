@@ -10,7 +10,7 @@ import pytest
 
 from drill.decks import Focus
 from drill.memory import KEY_PRESS, Learner
-from drill.practice.learner_store import observations
+from drill.practice.replay import observations
 from drill.progress import Period, Progress
 from drill.progress.history import LogCounts, monday
 from drill.record import AttemptRow

@@ -15,17 +15,15 @@ from typing import Any
 import pytest
 
 from drill.cli.commands.drilling import FocusRequest
-from drill.cli.commands.progress import card_lines, progress_lines
 from drill.cli.focus import read_focus
 from drill.cli.parser import parse
 from drill.decks import Focus
 from drill.present.figures import per_cent
 from drill.progress import GROUPINGS, Progress
-from drill.progress.columns import CARD_MEANING, MEANING
-from drill.progress.lines import Lines, shown_answer
+from drill.progress.columns import CARD_MEANING, MEANING, card_history_object, progress_object
+from drill.progress.lines import Lines, answer_text
 from drill.questions.wording import named_key, to_screen
 from drill.settings import Settings
-from drill.system.environment import Environment
 from drill.theory.keys import KEYS, parse_key
 from drill.theory.names import NOTE_LANGUAGES, NoteLanguage
 from tests.support.learners import beginner
@@ -55,8 +53,9 @@ def paths(value: Any, path: str = "") -> Iterator[str]:
 @pytest.fixture(scope="module")
 def told(progress: Progress) -> dict[str, Any]:
     """Progress as a program reads it."""
-    [line] = progress_lines(progress, Environment.real(), as_json=True)
-    value = json.loads(line, parse_constant=lambda name: pytest.fail(f"{name} is no JSON"))
+    value = json.loads(
+        json.dumps(progress_object(progress)), parse_constant=lambda name: pytest.fail(f"{name} is no JSON")
+    )
     assert isinstance(value, dict)
     return value
 
@@ -73,10 +72,10 @@ def test_the_readme_names_every_key() -> None:
     assert keys <= named
 
 
-def test_a_cards_keys_are_documented_too(progress: Progress, fake_environment: Environment) -> None:
+def test_a_cards_keys_are_documented_too(progress: Progress) -> None:
     often = max(progress.statuses, key=lambda status: status.asked)
-    [line] = card_lines(progress, fake_environment, often.card, as_json=True)
-    assert set(paths(json.loads(line))) == set(CARD_MEANING)
+    told = card_history_object(progress.card_history(often.card), progress)
+    assert set(paths(json.loads(json.dumps(told)))) == set(CARD_MEANING)
 
 
 def test_json_holds_the_tables_to_the_last_digit(progress: Progress, told: dict[str, Any]) -> None:
@@ -94,8 +93,7 @@ def test_json_holds_the_tables_to_the_last_digit(progress: Progress, told: dict[
 def test_a_beginners_json_is_complete_as_well() -> None:
     fresh = beginner()
     fresh.__dict__["_counts"] = type("NoLog", (), {"weeks": (), "mixups": lambda self, deck: ()})()
-    [line] = progress_lines(fresh, Environment.real(), as_json=True)
-    told = json.loads(line)
+    told = progress_object(fresh)
     assert told["whole"]["strength"] is None
     assert told["calibration"] == {"answers": 0, "error": None, "bins": []}
     assert told["weakest"]["command"] == "fretsure focus --family note-at-fret"
@@ -179,9 +177,9 @@ def test_a_day_of_the_month_has_no_leading_zero(progress: Progress) -> None:
 
 def test_answers_that_are_none_of_the_card_are_shown_as_they_are(progress: Progress) -> None:
     card = progress.deck.card("note-at-fret:string=6:fret=3")
-    assert shown_answer(card, "Bb", "english") == "B♭"
-    assert shown_answer(card, "", "english") == "no answer"
-    assert shown_answer(card, "fretboard?", "english") == "fretboard?"
+    assert answer_text(card, "Bb", "english") == "B♭"
+    assert answer_text(card, "", "english") == "no answer"
+    assert answer_text(card, "fretboard?", "english") == "fretboard?"
 
 
 def test_a_focus_as_a_command(progress: Progress, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -50,7 +50,7 @@ async def test_home_says_so_and_is_shown_anew_when_all_is_read(app: FretsureApp,
         assert app.services.behind
         await until(pilot, lambda: BEGINNING not in shown(app))
         assert not app.services.behind
-        assert sum(card.asked for card in app.services.recall.learner.cards.values()) == ANSWERS
+        assert sum(card.asked for card in app.services.store.learner.cards.values()) == ANSWERS
     assert record.states()[POSITION] == str(ANSWERS)
 
 

@@ -10,7 +10,7 @@ from drill.progress import Progress
 from drill.settings import Settings
 from drill.system.environment import Environment
 from drill.theory.neck import Spot
-from drill.tui.screens.progress_pages import PAGES, Line, speed_map, spot_content, strength_map, weakest_spot
+from drill.tui.screens.progress_pages import PAGES, PageLine, speed_map, spot_content, strength_map, weakest_spot
 from tests.progress.worked import LOW_G, worked_progress
 from tests.support.learners import Empty, beginner, taught
 
@@ -20,7 +20,7 @@ def progress() -> Progress:
     return worked_progress()
 
 
-def page(title: str, progress: Progress) -> list[Line]:
+def page(title: str, progress: Progress) -> list[PageLine]:
     [lines] = [page.lines for page in PAGES if page.title == title]
     assert lines is not None
     return list(lines(progress, Settings()))

@@ -119,7 +119,7 @@ def test_a_signal_gives_the_terminal_back_and_no_colour_is_sent_where_none_is_wa
         assert terminal.wait_end() == 130
         assert_given_back(terminal, before)
         assert COLOUR.search(terminal.raw) is None
-        assert terminal.says("Every answer given so far is kept")
+        assert terminal.says("Every answer given so far is saved")
 
 
 def assert_given_back(terminal: Terminal, before: list[object]) -> None:

@@ -1,7 +1,7 @@
 """Every command is one row: what help says about it, its options, and the function that runs it.
 
 Command       the row
-commands      every row; each module of this package holds the rows of one subject
+commands      every row; each module of this package has the rows of one subject
 add_...       options that several commands have
 
 A module imports what its commands need when they run.
@@ -28,7 +28,7 @@ MODULES = {
     "backup": "record",
     "restore": "record",
 }
-"""The module that holds each command, in the order in which help lists them."""
+"""The module of each command, in the order in which help lists them."""
 LONGEST_NUMBER = 10
 """Python refuses to read a number of thousands of digits."""
 

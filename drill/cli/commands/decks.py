@@ -3,20 +3,20 @@
 from __future__ import annotations
 
 import argparse
-import json
 from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from drill.cli.commands import Command, add_deck_option, add_json_option, add_repeated_option
 from drill.cli.learner import chosen_deck, load_settings
-from drill.cli.output import print_lines
+from drill.cli.output import print_json, print_lines
 from drill.errors import BadFile, UsageProblem
 from drill.system.environment import Environment
 
 if TYPE_CHECKING:
     from drill.decks import Deck
-    from drill.present.neck_drawing import Look
+    from drill.present.voice import Voice
+    from drill.questions.card import Card
 
 
 class DecksRequest(NamedTuple):
@@ -44,7 +44,10 @@ def list_decks(request: DecksRequest, environment: Environment) -> None:
         print_lines(environment, check_lines(Path(request.check[1])))
         return
     decks = shipped_decks(load_settings(environment).neck)
-    print_lines(environment, deck_objects(decks) if request.json else deck_lines(decks))
+    if request.json:
+        print_json(environment, map(deck_object, decks))
+    else:
+        print_lines(environment, deck_lines(decks))
 
 
 def list_cards(request: CardsRequest, environment: Environment) -> None:
@@ -56,11 +59,14 @@ def list_cards(request: CardsRequest, environment: Environment) -> None:
     deck = chosen_deck(request.deck, settings)
     if request.family:
         deck = deck.focused(Focus(families=tuple(find_family(name).id for name in request.family)))
-    print_lines(environment, card_objects(deck) if request.json else card_lines(deck, settings.look))
+    if request.json:
+        print_json(environment, (card_object(card, deck) for card in deck.cards()))
+    else:
+        print_lines(environment, card_lines(deck, settings.voice))
 
 
 def deck_lines(decks: Iterable[Deck]) -> Iterator[str]:
-    """Each deck with what it holds."""
+    """Each deck with its number of cards and what it is about."""
     from drill.present.figures import how_many
 
     for deck in decks:
@@ -69,22 +75,18 @@ def deck_lines(decks: Iterable[Deck]) -> Iterator[str]:
         yield from (f"    left out: {sentence}" for sentence in deck.left_out)
 
 
-def deck_objects(decks: Iterable[Deck]) -> Iterator[str]:
-    """Each deck as a JSON line."""
-    for deck in decks:
-        families = list(dict.fromkeys(entry.item.family for entry in deck.entries.values()))
-        yield json.dumps(
-            {
-                "deck": deck.id,
-                "title": deck.title,
-                "about": deck.about,
-                "stage": deck.stage,
-                "tuning": deck.neck.tuning.id,
-                "cards": len(deck.entries),
-                "families": families,
-                "left_out": list(deck.left_out),
-            }
-        )
+def deck_object(deck: Deck) -> dict[str, Any]:
+    """A deck as one JSON object; its keys are listed in the README."""
+    return {
+        "deck": deck.id,
+        "title": deck.title,
+        "about": deck.about,
+        "stage": deck.stage,
+        "tuning": deck.neck.tuning.id,
+        "cards": len(deck.entries),
+        "families": list(dict.fromkeys(entry.item.family for entry in deck.entries.values())),
+        "left_out": list(deck.left_out),
+    }
 
 
 def check_lines(path: Path) -> Iterator[str]:
@@ -99,32 +101,27 @@ def check_lines(path: Path) -> Iterator[str]:
     yield f"{path}: no problems found."
 
 
-def card_lines(deck: Deck, look: Look) -> Iterator[str]:
+def card_lines(deck: Deck, voice: Voice) -> Iterator[str]:
     """Each card with its answers."""
-    from drill.questions.wording import to_screen
-
     for card in deck.cards():
-        answers = " or ".join(card.kind.show(answer, look.language) for answer in card.accepts)
-        yield f"{to_screen(card.prompt, look.language)} {answers}"
+        answers = " or ".join(card.kind.show(answer, voice.language) for answer in card.accepts)
+        yield f"{voice.say(card.prompt)} {answers}"
 
 
-def card_objects(deck: Deck) -> Iterator[str]:
-    """Each card as a JSON line."""
+def card_object(card: Card, deck: Deck) -> dict[str, Any]:
+    """A card of a deck as one JSON object; its keys are listed in the README."""
     from drill.questions.facets import as_plain
     from drill.questions.wording import to_ascii
 
-    for card in deck.cards():
-        yield json.dumps(
-            {
-                "card": card.id,
-                "family": card.family,
-                "prompt": to_ascii(card.prompt),
-                "facets": as_plain(card.facets),
-                "accepts": list(card.accepts),
-                "because": [to_ascii(step) for step in card.because],
-                "target_s": deck.entries[card.id].item.target_s,
-            }
-        )
+    return {
+        "card": card.id,
+        "family": card.family,
+        "prompt": to_ascii(card.prompt),
+        "facets": as_plain(card.facets),
+        "accepts": list(card.accepts),
+        "because": [to_ascii(step) for step in card.because],
+        "target_s": deck.entries[card.id].item.target_s,
+    }
 
 
 def _decks_options(parser: argparse.ArgumentParser) -> None:

@@ -123,14 +123,11 @@ def _run_screens(request: DrillRequest | None, environment: Environment) -> None
 
 
 def _weakest(request: FocusRequest, environment: Environment) -> Focus:
-    from drill.questions.wording import to_screen
-
     if request.string or request.key or request.family or request.shape:
         raise UsageProblem("--weakest chooses the focus itself.", "Leave out the others: fretsure focus --weakest")
     with open_progress(request.deck, environment, exact=False) as progress:
         weakest = progress.weakest
-    language = progress.settings.note_language
-    notify(environment, [f"{to_screen(weakest.label, language)}. {to_screen(weakest.why, language)}"])
+    notify(environment, [progress.settings.voice.say(f"{weakest.label}. {weakest.why}")])
     return weakest.focus
 
 

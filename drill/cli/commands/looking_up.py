@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from drill.cli.commands import Command, add_json_option, whole_number
-from drill.cli.output import print_lines
+from drill.cli.output import print_json, print_lines
 from drill.system.environment import Environment
 
 if TYPE_CHECKING:
@@ -40,19 +40,19 @@ def look_up_key(request: KeyRequest, environment: Environment) -> None:
     if request.scale or request.per_string or request.index_fret:
         _look_up_scale(request, environment)
         return
-    from drill.lookup.keys import KeyView, key_json, key_lines
+    from drill.lookup.keys import KeyView, key_lines, key_object
     from drill.theory.keys import parse_key
 
     neck, look = _neck_and_look(environment, request.show)
     view = KeyView.of(parse_key(" ".join(request.key), look.language), neck)
     if request.json:
-        print_lines(environment, [key_json(view)])
+        print_json(environment, [key_object(view)])
     else:
         print_lines(environment, key_lines(view, look, all_shapes=request.all, width=environment.columns))
 
 
 def _look_up_scale(request: KeyRequest, environment: Environment) -> None:
-    from drill.lookup.scales import ScaleView, scale_json, scale_lines
+    from drill.lookup.scales import ScaleView, scale_lines, scale_object
     from drill.theory.keys import parse_tonic
 
     neck, look = _neck_and_look(environment, request.show)
@@ -60,20 +60,20 @@ def _look_up_scale(request: KeyRequest, environment: Environment) -> None:
     name = request.scale or f"{mode or 'major'} pentatonic"
     view = ScaleView.of(tonic, name, neck, count=request.per_string, index_fret=request.index_fret)
     if request.json:
-        print_lines(environment, [scale_json(view)])
+        print_json(environment, [scale_object(view)])
     else:
         print_lines(environment, scale_lines(view, look, environment.columns))
 
 
 def look_up_loop(request: LoopRequest, environment: Environment) -> None:
     """Show which key a chord loop is in, and where to put the finger."""
-    from drill.lookup.loops import LoopView, loop_json, loop_lines
+    from drill.lookup.loops import LoopView, loop_lines, loop_object
     from drill.theory.chords import parse_chords
 
     neck, look = _neck_and_look(environment, request.show)
     view = LoopView.of(parse_chords(" ".join(request.chords), look.language), neck)
     if request.json:
-        print_lines(environment, [loop_json(view)])
+        print_json(environment, [loop_object(view)])
     else:
         print_lines(environment, loop_lines(view, look, width=environment.columns))
 

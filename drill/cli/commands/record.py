@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable, Iterator
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple, TextIO
@@ -15,6 +15,7 @@ from drill.system.environment import Environment, expand_user, resolved
 from drill.system.slow_notice import notify_if_slow
 
 if TYPE_CHECKING:
+    from drill.export.package import Watch
     from drill.progress import Progress
     from drill.record import AttemptRow
 
@@ -60,7 +61,7 @@ def export_lines(progress: Progress, environment: Environment, folder: Path) -> 
     from drill.export.package import FILES, export
 
     place = export(progress, folder, progress_bar(environment.stderr, visible=_can_redraw(environment)))
-    yield f"Exported to {place}:" if place == folder else f"Exported to {place}, because {folder} holds other files:"
+    yield f"Exported to {place}:" if place == folder else f"Exported to {place}, because {folder} contains other files:"
     yield from (f"    {name}" for name in FILES)
 
 
@@ -106,7 +107,7 @@ def _try_out(environment: Environment, source: Path, copy: Path) -> None:
         LearnerStore.of(record)
 
 
-def progress_bar(stream: TextIO, *, visible: bool) -> Callable[[Iterable[AttemptRow], int], Iterator[AttemptRow]]:
+def progress_bar(stream: TextIO, *, visible: bool) -> Watch:
     """Return what passes attempts on and, if `visible`, draws on `stream` how far it has come."""
 
     def watch(rows: Iterable[AttemptRow], total: int) -> Iterator[AttemptRow]:

@@ -74,8 +74,8 @@ def block(strength: float) -> str:
 def _rated(strength: float | None, figures: str | None, *, with_figures: bool) -> Segment:
     if strength is None:
         return Segment("·", "unmet")
-    shown = figures or f"{min(hundredths(strength), 99):02d}"  # recall is never certain, and two figures fit
-    return Segment(block(strength) + (shown if with_figures else ""), band(strength))
+    text = figures or f"{min(hundredths(strength), 99):02d}"  # recall is never certain, and two figures fit
+    return Segment(block(strength) + (text if with_figures else ""), band(strength))
 
 
 def _picked(rated: Segment | None, *, with_figures: bool) -> Segment:

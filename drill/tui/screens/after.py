@@ -16,7 +16,7 @@ from drill.present.neck_drawing import band
 from drill.present.summaries import Summary
 from drill.tui.commands import bindings
 from drill.tui.screens.base import BaseScreen, heading
-from drill.tui.verdict_text import LONG_DRILL_S, lead_in_bold, reading, said
+from drill.tui.verdict_text import LONG_DRILL_S, lead_in_bold, reading
 from drill.tui.widgets.neck_view import STYLES
 
 
@@ -59,7 +59,7 @@ class AfterScreen(BaseScreen):
             yield Content.assemble(
                 f"{move.start:>4} → ",
                 (reading(move.after), STYLES[band(move.after)]),
-                f"  {said(move.prompt, self.settings)}",
+                f"  {self.settings.voice.say(move.prompt)}",
             )
 
     def _mixups(self) -> Iterator[Content]:

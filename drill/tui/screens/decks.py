@@ -14,7 +14,6 @@ from drill.errors import FretsureError
 from drill.present.figures import how_many
 from drill.tui.commands import bindings
 from drill.tui.screens.base import BaseScreen
-from drill.tui.verdict_text import said
 from drill.tui.widgets.choices import Choices
 
 OWN = "The README shows how to write your own deck; choose it in Set-up."
@@ -67,5 +66,5 @@ class DecksScreen(BaseScreen):
         state = " · your daily drill" if daily else ""
         yield Content.assemble(mark, (deck.title, "bold"), f"  {how_many(len(deck.entries), 'card')}{state}")
         yield Content(deck.about)
-        yield from (Content(f"Left out: {said(sentence, self.settings)}") for sentence in deck.left_out)
+        yield from (Content(f"Left out: {self.settings.voice.say(sentence)}") for sentence in deck.left_out)
         yield Content("")

@@ -16,18 +16,16 @@ from drill.practice.learner_store import BEHIND
 from drill.present.neck_drawing import draw
 from drill.present.reasons import reason_sentence
 from drill.questions.picture import Picture
-from drill.questions.wording import to_typed
 from drill.tui.commands import bindings
 from drill.tui.screens.base import BaseScreen
-from drill.tui.verdict_text import said, trouble, verdict_content
+from drill.tui.verdict_text import trouble, verdict_content
 from drill.tui.widgets.answer_field import AnswerField
 from drill.tui.widgets.neck_view import NeckView
 from drill.tui.widgets.time_bar import TimeBar
 from drill.tui.widgets.verdict_view import VerdictView
 
 if TYPE_CHECKING:
-    from drill.practice.question import Question
-    from drill.practice.session import Session
+    from drill.practice.session import Question, Session
     from drill.present.verdicts import Verdict
 
 TICK_S = 0.2
@@ -101,11 +99,11 @@ class DrillScreen(BaseScreen):
             return
         self.question, self.verdict, self._warned_at_s = question, None, None
         self.query_one("#why", Static).update(f"{question.number} · {reason_sentence(question.reason)}")
-        self.query_one("#question", Static).update(said(question.card.prompt, self.settings))
+        self.query_one("#question", Static).update(self.settings.voice.say(question.card.prompt))
         self._arrange()
         self._say("")
         self._show_neck(question.card.question_picture)
-        self.query_one(AnswerField).ask(to_typed(question.card.kind.hint, self.settings.note_language))
+        self.query_one(AnswerField).ask(self.settings.voice.hint(question.card.kind.hint))
         self._show_time()
 
     def judge(self, verdict: Verdict) -> None:
@@ -209,8 +207,7 @@ class DrillScreen(BaseScreen):
     def _show_time(self) -> None:
         bar = self.query_one(TimeBar)
         bar.total_s, bar.left_s = self._total_s, self.session.seconds_left
-        up = bar.left_s <= 0
-        bar.note = "time is up, this is the last question" if up else ""
+        bar.note = "" if bar.left_s > 0 else "time is up, this is the last question"
 
     def _arrange(self) -> None:
         """Show the verdict, if there is one.

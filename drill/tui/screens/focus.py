@@ -17,7 +17,7 @@ from drill.progress.card_status import CardGroup
 from drill.tui.commands import bindings, find
 from drill.tui.screens.base import BaseScreen
 from drill.tui.services import Services, combined
-from drill.tui.verdict_text import group_reading, said
+from drill.tui.verdict_text import group_reading
 from drill.tui.widgets.choices import Choices
 
 TITLES: dict[Grouping, str] = {"string": "Strings", "key": "Keys", "shape": "Shapes", "family": "Kinds of question"}
@@ -77,7 +77,7 @@ class FocusScreen(BaseScreen):
             if row is not None:
                 lines.append((name, f"{find(name).title} ({find(name).key})", row.label))
         for name, title, label in lines:
-            yield Option(Content.assemble((f"{title}: ", "$primary bold"), said(label, self.settings)), id=name)
+            yield Option(Content.assemble((f"{title}: ", "$primary bold"), self.settings.voice.say(label)), id=name)
 
     def _options(self, kind: Grouping) -> Iterator[Option]:
         rows = self._progress.table(kind)
@@ -85,7 +85,7 @@ class FocusScreen(BaseScreen):
             yield Option(Content.styled(f"\n{TITLES[kind]}", "$primary bold"), disabled=True)
         for row in rows:
             name = f"{kind}:{row.name}"
-            self.choices[name] = _Choice(said(row.label, self.settings), row, row.focus)
+            self.choices[name] = _Choice(self.settings.voice.say(row.label), row, row.focus)
             yield Option(self._prompt(name), id=name)
 
     def _prompt(self, name: str) -> Content:
@@ -146,7 +146,7 @@ class FocusScreen(BaseScreen):
         line = self.query_one("#hint", Static)
         if not self.selected:
             on_weakest = self.query_one(Choices).chosen == WEAKEST
-            line.update(f"Enter drills it. {said(self._weakest.why, self.settings)}" if on_weakest else HOW)
+            line.update(f"Enter drills it. {self.settings.voice.say(self._weakest.why)}" if on_weakest else HOW)
             return
         cards = self.services.count(combined(self.choices[name].focus for name in self.selected))
         names = ", ".join(self.choices[name].label for name in self.selected)

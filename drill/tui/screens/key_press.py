@@ -15,7 +15,7 @@ KEYS = "abcdefg12345678"
 """Letters of notes and figures of frets: the keys that answers begin with."""
 PRESSES = 8
 """How many keys are shown; the first is a warm-up and does not count."""
-KEPT = "A key press takes you about this long. It will not count as thinking time."
+SAVED = "A key press takes you about this long. It will not count as thinking time."
 
 
 class KeyPressScreen(BaseScreen):
@@ -80,4 +80,4 @@ class KeyPressScreen(BaseScreen):
             self.navigator.report(error)
             return
         self.query_one("#wanted", Static).update(f"{known_s:.2f} s")
-        self.query_one("#message", Static).update(KEPT)
+        self.query_one("#message", Static).update(SAVED)

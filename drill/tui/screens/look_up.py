@@ -12,7 +12,6 @@ from drill.decks import Focus
 from drill.errors import FretsureError
 from drill.lookup.query import HINT, Found, look_up, look_up_key
 from drill.present.neck_drawing import Show, draw
-from drill.questions.wording import to_typed
 from drill.theory.keys import Key
 from drill.tui.commands import bindings
 from drill.tui.screens.base import BaseScreen
@@ -50,7 +49,7 @@ class LookUpScreen(BaseScreen):
             yield Static(id="legend", markup=False)
             yield Static(EMPTY, id="found", markup=False)
         yield Static(id="message", markup=False)
-        yield LineField(to_typed(HINT, self.settings.note_language), max_length=LONGEST_QUERY, id="query")
+        yield LineField(self.settings.voice.hint(HINT), max_length=LONGEST_QUERY, id="query")
 
     def on_mount(self) -> None:
         self.query_one("#message").display = False

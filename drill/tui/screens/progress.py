@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Self
 
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
-from textual.widgets import ContentSwitcher, Footer, OptionList, Static
+from textual.widgets import ContentSwitcher, OptionList, Static
 from textual.widgets.option_list import Option
 
 from drill.decks import Focus
@@ -16,7 +16,6 @@ from drill.tui.commands import bindings
 from drill.tui.screens import progress_pages
 from drill.tui.screens.base import BaseScreen
 from drill.tui.screens.progress_pages import PAGES
-from drill.tui.verdict_text import said
 from drill.tui.widgets.choices import Choices
 from drill.tui.widgets.page_bar import PageBar
 from drill.tui.widgets.spot_picker import SpotPicker
@@ -42,7 +41,7 @@ class ProgressScreen(BaseScreen):
 
     def __init__(self, progress: Progress, spot: Spot | None = None) -> None:
         super().__init__()
-        self.tables = progress
+        self._progress = progress
         self._first = spot or progress_pages.weakest_spot(progress)
         self.foci: dict[str, Focus] = {}
         self.by_speed = False
@@ -51,20 +50,21 @@ class ProgressScreen(BaseScreen):
     def at(cls, services: Services) -> Self:
         return cls(services.progress())
 
-    def compose(self) -> ComposeResult:
-        yield PageBar([page.title for page in PAGES], id="title")
+    def bar(self) -> PageBar:
+        return PageBar([page.title for page in PAGES], id="title")
+
+    def body(self) -> ComposeResult:
         with ContentSwitcher(initial="neck-page", id="pages"):
             with VerticalScroll(id="neck-page", can_focus=False):
-                yield SpotPicker(self.tables.deck.neck, self.look, self._first, id="map")
+                yield SpotPicker(self._progress.deck.neck, self.look, self._first, id="map")
                 yield Static(id="legend", markup=False)
                 yield Static(id="spot", markup=False)
             yield Choices(id="lines")
         yield Static(id="hint", markup=False)
-        yield Footer(compact=True, show_command_palette=False)
 
     def on_mount(self) -> None:
-        weakest = self.tables.weakest
-        words = said(f"{weakest.label}. {weakest.why}", self.settings)
+        weakest = self._progress.weakest
+        words = self.settings.voice.say(f"{weakest.label}. {weakest.why}")
         self.query_one("#hint", Static).update(f"w drills the weakest: {words}")
         self._show_map()
         self._show_spot(self._first)
@@ -74,15 +74,15 @@ class ProgressScreen(BaseScreen):
     def turn_to(self, page: int) -> None:
         """Show a page by its number, counted around the end."""
         self.query_one(PageBar).current = page % len(PAGES)
-        shown = PAGES[page % len(PAGES)]
-        self.query_one(ContentSwitcher).current = "neck-page" if shown.lines is None else "lines"
-        if shown.lines is None:
+        lines_of = PAGES[page % len(PAGES)].lines
+        self.query_one(ContentSwitcher).current = "neck-page" if lines_of is None else "lines"
+        if lines_of is None:
             self.query_one(SpotPicker).focus()
             return
         lines = self.query_one("#lines", Choices)
         lines.clear_options()
         self.foci = {}
-        for number, line in enumerate(shown.lines(self.tables, self.settings)):
+        for number, line in enumerate(lines_of(self._progress, self.settings)):
             name = f"line-{number}"
             if line.focus is not None:
                 self.foci[name] = line.focus
@@ -107,15 +107,16 @@ class ProgressScreen(BaseScreen):
 
     def _show_map(self) -> None:
         picker = self.query_one(SpotPicker)
-        shown = progress_pages.speed_map(self.tables) if self.by_speed else progress_pages.strength_map(self.tables)
-        picker.figures, picker.strengths = shown.figures, shown.strengths
-        self.query_one("#legend", Static).update(shown.legend)
+        draw = progress_pages.speed_map if self.by_speed else progress_pages.strength_map
+        drawn = draw(self._progress)
+        picker.figures, picker.strengths = drawn.figures, drawn.strengths
+        self.query_one("#legend", Static).update(drawn.legend)
 
     def on_spot_picker_picked(self, event: SpotPicker.Picked) -> None:
         self._show_spot(event.spot)
 
     def _show_spot(self, spot: Spot) -> None:
-        content = progress_pages.spot_content(self.tables, spot, self.settings, self.services.environment)
+        content = progress_pages.spot_content(self._progress, spot, self.settings, self.services.environment)
         self.query_one("#spot", Static).update(content)
 
     # -- drilling ------------------------------------------------------------------------------------------------------
@@ -127,7 +128,7 @@ class ProgressScreen(BaseScreen):
         if self.query_one(ContentSwitcher).current == "lines":
             self._drill_line(self.query_one("#lines", Choices).chosen)
             return
-        row = self.tables.spots.get(self.query_one(SpotPicker).spot)
+        row = self._progress.spots.get(self.query_one(SpotPicker).spot)
         if row is not None:
             self.navigator.start_drill(row.focus)
 
@@ -136,4 +137,4 @@ class ProgressScreen(BaseScreen):
             self.navigator.start_drill(self.foci[name])
 
     def action_do_weakest(self) -> None:
-        self.navigator.start_drill(self.tables.weakest.focus)
+        self.navigator.start_drill(self._progress.weakest.focus)

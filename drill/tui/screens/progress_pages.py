@@ -14,21 +14,21 @@ from drill.present.neck_drawing import RAMP, band, block
 from drill.progress import Grouping, KeyReadiness, Needed, Period, Progress
 from drill.progress.card_status import CardGroup
 from drill.progress.columns import MOST_HELD_BACK
-from drill.progress.lines import shown_answer
+from drill.progress.lines import answer_text
 from drill.questions.catalogue import FAMILIES
 from drill.questions.facets import string_of
 from drill.questions.wording import named_key, times_in_words
 from drill.settings import Settings
 from drill.system.environment import Environment
 from drill.theory.neck import Spot
-from drill.tui.verdict_text import LEGEND, group_reading, reading, said
+from drill.tui.verdict_text import LEGEND, group_reading, reading
 from drill.tui.widgets.neck_view import STYLES
 
 BAR = 16
 """Cells of the longest bar."""
 
 
-class Line(NamedTuple):
+class PageLine(NamedTuple):
     """One line of a page: one with a focus can be drilled, and the cursor passes over a note."""
 
     content: Content
@@ -40,7 +40,7 @@ class Page(NamedTuple):
     """A page with its title; the page of the neck has no lines."""
 
     title: str
-    lines: Callable[[Progress, Settings], Iterator[Line]] | None = None
+    lines: Callable[[Progress, Settings], Iterator[PageLine]] | None = None
 
 
 class Map(NamedTuple):
@@ -80,7 +80,7 @@ def weakest_spot(progress: Progress) -> Spot:
 
 
 def spot_content(progress: Progress, spot: Spot, settings: Settings, environment: Environment) -> Content:
-    """The cards about a spot and their hihistory."""
+    """The cards about a spot and their histories."""
     return Content("\n").join(_spot_lines(progress, spot, settings, environment))
 
 
@@ -96,35 +96,35 @@ def _spot_lines(progress: Progress, spot: Spot, settings: Settings, environment:
         fades = history.fades_at_s
         ahead = f" Fades {relative_day(fades, environment)}." if fades is not None and fades > progress.now_s else ""
         figures = f"{reading(status.strength)}, {status.right} of {status.asked} right.{ahead} " if asked else ""
-        yield Content.assemble((said(history.card.prompt, settings), "bold"), f" {figures}{history.why}")
+        yield Content.assemble((settings.voice.say(history.card.prompt), "bold"), f" {figures}{history.why}")
 
 
-def _note(sentence: str) -> Line:
+def _note(sentence: str) -> PageLine:
     """A line that says how to read the others; the cursor passes over it."""
-    return Line(Content.styled(f"{sentence}", STYLES["unmet"]), is_note=True)
+    return PageLine(Content.styled(sentence, STYLES["unmet"]), is_note=True)
 
 
 # -- lists -------------------------------------------------------------------------------------------------------------
 
 
-def _table(by: Grouping) -> Callable[[Progress, Settings], Iterator[Line]]:
-    def lines(progress: Progress, settings: Settings) -> Iterator[Line]:
+def _table(by: Grouping) -> Callable[[Progress, Settings], Iterator[PageLine]]:
+    def lines(progress: Progress, settings: Settings) -> Iterator[PageLine]:
         for row in progress.table(by):
-            name = f"{said(row.label, settings):<32.32} "
-            yield Line(Content.assemble((name, "bold"), group_reading(row)), row.focus)
+            name = f"{settings.voice.say(row.label):<32.32} "
+            yield PageLine(Content.assemble((name, "bold"), group_reading(row)), row.focus)
 
     return lines
 
 
-def _keys(progress: Progress, settings: Settings) -> Iterator[Line]:
+def _keys(progress: Progress, settings: Settings) -> Iterator[PageLine]:
     bar = f"{seconds(progress.bar_s)} at {settings.tempo_bpm} beats a minute"
     yield _note(f"The chance that you know all the key takes within one bar ({bar}), and what holds it back (string).")
     for row in sorted(progress.keys, key=lambda row: (not row.seen, row.readiness if row.seen else 0.0)):
-        yield Line(_key_content(row, settings), row.focus)
+        yield PageLine(_key_content(row, settings), row.focus)
 
 
 def _key_content(row: KeyReadiness, settings: Settings) -> Content:
-    name = f"{said(named_key(row.key), settings):<10}"
+    name = f"{settings.voice.say(named_key(row.key)):<10}"
     if not row.seen:
         return Content.assemble((name, "bold"), ("· not asked yet", STYLES["unmet"]))
     held_back_by = " · ".join(_in_brief(row.held_back_by[:MOST_HELD_BACK])) or "nothing"
@@ -143,13 +143,13 @@ def _in_brief(needed: Iterable[Needed]) -> Iterator[str]:
         yield f"{title} ({', '.join(map(str, sorted(on)))})" if on else title
 
 
-def _weeks(progress: Progress, settings: Settings) -> Iterator[Line]:
+def _weeks(progress: Progress, settings: Settings) -> Iterator[PageLine]:
     if not progress.weeks:
-        yield Line(Content("Nothing yet: after your first drill, this page shows your progress week by week."))
+        yield PageLine(Content("Nothing yet: after your first drill, this page shows your progress week by week."))
         return
     yield _note("How many of each day's first answers were right, and the median thinking time.")
     for week in reversed(progress.weeks):
-        yield Line(_week_content(week))
+        yield PageLine(_week_content(week))
 
 
 def _week_content(week: Period) -> Content:
@@ -164,29 +164,30 @@ def _week_content(week: Period) -> Content:
     )
 
 
-def _ahead(progress: Progress, settings: Settings) -> Iterator[Line]:
+def _ahead(progress: Progress, settings: Settings) -> Iterator[PageLine]:
     total = sum(progress.forecast)
     most = max(progress.forecast, default=0)
     if not total:
-        yield Line(Content("No card is expected to fade in the next 14 days."))
+        yield PageLine(Content("No card is expected to fade in the next 14 days."))
         return
     yield _note(f"Without a drill, {how_many(total, 'card is', 'cards are')} expected to fade in the next 14 days.")
     for day, count in enumerate(progress.forecast):
         name = ("next 24 hours", "the day after")[day] if day < 2 else f"in {day} days"
-        yield Line(Content.assemble((f"{name:<14}", "bold"), ("█" * -(-count * BAR // most), "$primary"), f" {count}"))
+        bar = "█" * -(-count * BAR // most)
+        yield PageLine(Content.assemble((f"{name:<14}", "bold"), (bar, "$primary"), f" {count}"))
 
 
-def _mixups(progress: Progress, settings: Settings) -> Iterator[Line]:
+def _mixups(progress: Progress, settings: Settings) -> Iterator[PageLine]:
     if not progress.mixups:
-        yield Line(Content("No recognised mix-ups yet. This page shows each with an example and its drill."))
+        yield PageLine(Content("No recognised mix-ups yet. This page shows each with an example and its drill."))
     for row in progress.mixups:
-        answer = shown_answer(row.card, row.given, settings.note_language)
+        answer = answer_text(row.card, row.given, settings.note_language)
         cure = " Enter drills it." if row.focus else ""
         content = Content.assemble(
             (f"{row.name}, {times_in_words(row.times)}. ", "bold"),
-            f"{said(row.card.prompt, settings)} You said {answer}. {said(row.sentence, settings)}{cure}",
+            f"{settings.voice.say(row.card.prompt)} You said {answer}. {settings.voice.say(row.sentence)}{cure}",
         )
-        yield Line(content, row.focus)
+        yield PageLine(content, row.focus)
 
 
 PAGES = (

@@ -71,18 +71,15 @@ class AnswerField(LineField):
         self._examiner.entered(self.value)
 
     async def _on_key(self, event: Key) -> None:
-        if self.app.screen is not self.screen:  # covered by a key of the same burst
-            event.stop()
-            event.prevent_default()
-        elif self._is_free and event.key in SINGLE_KEYS:
-            event.stop()
-            event.prevent_default()
-            await self.screen.run_action(SINGLE_KEYS[event.key])
-        elif self.closed and event.is_printable:
+        covered = self.app.screen is not self.screen  # by a key of the same burst
+        command = SINGLE_KEYS.get(event.key) if self._is_free and not covered else None
+        if covered or command or (self.closed and event.is_printable):
             event.stop()
             event.prevent_default()
         elif event.is_printable:
             self._examiner.typed()
+        if command:
+            await self.screen.run_action(command)
 
     def _on_paste(self, event: Paste) -> None:
         if self.closed:
