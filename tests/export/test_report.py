@@ -129,4 +129,4 @@ def test_the_trend_of_times_reaches_above_the_slowest_week(progress: Progress) -
     weeks = progress._counts._weeks
     weeks[0] = weeks[0]._replace(median_ms=4200)
     trend = report(progress).partition('id="trend-time')[2].partition("</svg>")[0]
-    assert re.findall(r'class="soft end"[^>]*>([^<]*)<', trend) == ["0 s", "2.5 s", "5 s"]
+    assert re.findall(r'class="soft end"[^>]*>([^<]*)<', trend) == ["0.0 s", "2.5 s", "5.0 s"]

@@ -15,7 +15,7 @@ E, F, G = (f"note-at-fret:string=6:fret={fret}" for fret in (0, 1, 3))
 
 
 def verdict(card: str, thinking_s: float | None = 1.0, *, right: bool = True, mixup: Mixup | None = None) -> Verdict:
-    return Verdict(DECK.card(card), False, right, "E", mixup, thinking_s, 1.5, False, 0.5, 0.6)
+    return Verdict(DECK.card(card), False, right, "E", mixup, thinking_s, 1.5, False, 0.5)
 
 
 def summary(*verdicts: Verdict, learner: Learner | None = None) -> Summary:

@@ -68,7 +68,7 @@ def test_without_mix_ups_and_predictions(lines: Lines) -> None:
 
 @pytest.mark.parametrize(
     ("in_hours", "said"),
-    [(36, "It fades on Tuesday, 06 January 2026, 20:00."), (0, "It has faded."), (-36, "It has faded.")],
+    [(36, "It fades on Tuesday, 6 January 2026, 20:00."), (0, "It has faded."), (-36, "It has faded.")],
 )
 def test_a_card_fades_or_has_faded(lines: Lines, in_hours: int, said: str) -> None:
     """It is Monday, 5 January 2026, 08:00."""
