@@ -19,17 +19,21 @@ from drill.system.signals import INTERRUPTED, sigterm_as_interrupt
 from drill.system.streams import settle
 
 BROKEN_PIPE = 141
+ALL_SAVED = "interrupted. Every answer given so far is saved."
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command and return its exit code. No traceback reaches the learner."""
     garbage.postpone()
-    invocation = parse(sys.argv[1:] if arguments is None else arguments)
     try:
+        invocation = parse(sys.argv[1:] if arguments is None else arguments)
         environment = Environment.real(invocation.record)
     except FretsureError as error:
         print(f"fretsure: {error}", file=sys.stderr)
         return error.exit_code
+    except KeyboardInterrupt:
+        print(f"\nfretsure: {ALL_SAVED}", file=sys.stderr)
+        return INTERRUPTED
     return _exit_code(invocation, environment)
 
 
@@ -39,7 +43,7 @@ def _exit_code(invocation: Invocation, environment: Environment) -> int:
             run(invocation, environment)
             environment.stdout.flush()
     except KeyboardInterrupt:
-        complain(environment, "\nfretsure: interrupted. Every answer given so far is saved.")
+        complain(environment, f"\nfretsure: {ALL_SAVED}")
         return INTERRUPTED
     except Exception as error:
         if is_broken_pipe(error):

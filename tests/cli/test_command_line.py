@@ -365,3 +365,14 @@ def test_a_key_is_shown_in_both_anchors_or_in_all_five_shapes(fretsure: Fretsure
 def test_an_option_of_a_scale_asks_for_a_scale(arguments: list[str], scale: str, fretsure: Fretsure) -> None:
     said = fretsure("key", *arguments, "--json")
     assert json.loads(said.out)["scale"] == scale
+
+
+def test_ctrl_c_while_the_command_line_is_read_ends_without_a_traceback(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def interrupted(arguments: object) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("drill.cli.main.parse", interrupted)
+    assert main(["decks"]) == 130
+    assert capsys.readouterr().err == "\nfretsure: interrupted. Every answer given so far is kept.\n"
