@@ -125,6 +125,12 @@ def test_numbers_stand_midway_between_their_wires() -> None:
         assert left[-1][left[0].index("║") - 4 * fret + 2] == str(fret)
 
 
+def test_numbers_of_a_window_stand_midway_between_their_wires_too() -> None:
+    _, unmarked, *_, numbers = rows(draw(NECK, asked([Spot(1, 6)]), width=30))
+    assert re.findall(r"\d", numbers) == list("45678")
+    assert all(unmarked[each.start() - 2] + unmarked[each.start() + 2] == "┼┼" for each in re.finditer(r"\d", numbers))
+
+
 def test_a_long_name_of_a_tonic_takes_the_place_of_its_letter() -> None:
     """In German F sharp is called Fis (common practice)."""
     line = rows(draw(NECK, (Mark(Spot(6, 2), "minor tonic", note=parse_note("F#")),), Look(language="german")))[5]
