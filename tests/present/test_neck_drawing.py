@@ -111,6 +111,32 @@ def test_an_arrow_says_that_a_mark_lies_beyond_the_window() -> None:
     assert mirrored[4].endswith("▸ 5 A")
 
 
+def test_an_arrow_points_up_the_neck_to_what_lies_there() -> None:
+    picture = (*asked([Spot(6, 0)]), Mark(Spot(5, 15), "note"))
+    assert rows(draw(NECK, picture, width=40))[4].endswith("▸")
+    assert rows(draw(NECK, picture, Look(hand="left"), width=40))[4].startswith("◂")
+
+
+def test_numbers_stand_midway_between_their_wires() -> None:
+    """A fret takes four cells, the last of them its wire."""
+    right, left = (rows(draw(NECK, (), Look(hand=hand))) for hand in ("right", "left"))  # type: ignore[arg-type]
+    for fret in range(1, 10):
+        assert right[-1][right[0].index("║") + 4 * fret - 2] == str(fret)
+        assert left[-1][left[0].index("║") - 4 * fret + 2] == str(fret)
+
+
+def test_numbers_of_a_window_stand_midway_between_their_wires_too() -> None:
+    _, unmarked, *_, numbers = rows(draw(NECK, asked([Spot(1, 6)]), width=30))
+    assert re.findall(r"\d", numbers) == list("45678")
+    assert all(unmarked[each.start() - 2] + unmarked[each.start() + 2] == "┼┼" for each in re.finditer(r"\d", numbers))
+
+
+def test_a_long_name_of_a_tonic_takes_the_place_of_its_letter() -> None:
+    """In German F sharp is called Fis (common practice)."""
+    line = rows(draw(NECK, (Mark(Spot(6, 2), "minor tonic", note=parse_note("F#")),), Look(language="german")))[5]
+    assert line.startswith("6 E     ║━━━┷◆Fis━━━┷")
+
+
 def test_a_window_holds_home_whole_where_it_is_wide_enough_and_the_most_marks_where_it_is_not() -> None:
     picture = (Mark(Spot(6, 1), "note"), *(Mark(Spot(5, fret), "minor tonic") for fret in range(5, 15)))
     for width, seen in ((40, True), (20, False)):

@@ -11,9 +11,13 @@ from drill.progress.lines import Lines
 from tests.progress.worked import LOW_G, worked_progress
 
 
+def in_utc(at_s: float) -> datetime:
+    return datetime.fromtimestamp(at_s, UTC)
+
+
 @pytest.fixture
 def lines() -> Lines:
-    return Lines(worked_progress(), lambda at_s: datetime.fromtimestamp(at_s, UTC))
+    return Lines(worked_progress(), in_utc)
 
 
 def test_the_summary_counts_the_deck_and_says_what_to_drill(lines: Lines) -> None:
@@ -50,6 +54,18 @@ def test_the_days_ahead(lines: Lines) -> None:
         "2 0 1",
         "Drill next: fretsure today",
     ]
+
+
+def test_where_nothing_fades_nothing_is_to_be_drilled() -> None:
+    """One card fades already; with none, a card that fades tomorrow is reason enough."""
+    progress = worked_progress()
+    progress.__dict__["forecast"] = (0, 0, 0)
+    assert list(Lines(progress, in_utc).forecast())[-1] == "Drill next: fretsure today"
+    progress.__dict__["statuses"] = tuple(each for each in progress.statuses if each.state != "fading")
+    progress.__dict__.pop("whole", None)
+    assert list(Lines(progress, in_utc).forecast())[1:] == ["0 0 0"]
+    progress.__dict__["forecast"] = (1, 0, 0)
+    assert list(Lines(progress, in_utc).forecast())[1:] == ["1 0 0", "Drill next: fretsure today"]
 
 
 def test_weeks_show_what_was_known_and_how_fast(lines: Lines) -> None:
