@@ -375,4 +375,4 @@ def test_ctrl_c_while_the_command_line_is_read_ends_without_a_traceback(
 
     monkeypatch.setattr("drill.cli.main.parse", interrupted)
     assert main(["decks"]) == 130
-    assert capsys.readouterr().err == "\nfretsure: interrupted. Every answer given so far is kept.\n"
+    assert capsys.readouterr().err == "\nfretsure: interrupted. Every answer given so far is saved.\n"
