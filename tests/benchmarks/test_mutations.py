@@ -74,10 +74,10 @@ def test_every_fault_leaves_another_program() -> None:
 @pytest.mark.skipif(not Path("/proc/self/environ").exists(), reason="no other system tells what a process was given")
 def test_what_hangs_is_ended_with_the_child_that_has_left_its_group() -> None:
     """A program on a terminal of its own leaves the group it was started in."""
+    child_code = "import os, time; print(os.getpid(), flush=True); time.sleep(600)"  # told once it is well begun
     start = (
         "import subprocess, sys, time\n"
-        "sleep = [sys.executable, '-c', 'import time; time.sleep(600)']\n"
-        "print(subprocess.Popen(sleep, start_new_session=True).pid, flush=True)\n"
+        f"subprocess.Popen([sys.executable, '-c', {child_code!r}], start_new_session=True)\n"
         "time.sleep(600)\n"
     )
     world = {**os.environ, MARK: "of-this-test"}

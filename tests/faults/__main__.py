@@ -90,6 +90,9 @@ def restore_from_strangers(folder: Path, asked: argparse.Namespace) -> str:
     for number, kind in enumerate(hostile_backups.KINDS):
         (folder / str(number)).mkdir()
         refused += hostile_backups.ordeal(folder / str(number), sound, kind)
+        (opened := folder / f"{number} opened").mkdir()
+        for command in (("progress",), ("progress", "--card", attempt(3).card), ("export", str(opened / "out"))):
+            hostile_backups.look_at_opened(opened, sound, kind, command)
     return f"{len(hostile_backups.KINDS)} kinds, {refused} refused, the others harmless, 0 answers lost"
 
 

@@ -238,6 +238,14 @@ def ordeal(folder: Path, sound: Path, kind: str, *, thorough: bool = True) -> bo
     return refused
 
 
+def look_at_opened(home: Path, sound: Path, kind: str, command: tuple[str, ...]) -> None:
+    """Runs a command with a hostile file as the record. Raises AssertionError unless it works or says what is wrong."""
+    record = hostile(sound, home / "record.sqlite3", KINDS[kind])
+    ended = told_plainly(kind, run(*command, home=home))
+    assert ended.code in (0, 65, 74), f"{kind}: {ended}"
+    assert ended.code == 0 or record.name in ended.complained, f"{kind}: {ended}"
+
+
 def drilled(kind: str, home: Path) -> int:
     """Drills a few answers with the program; gives how many of them it acknowledged."""
     wanted = "".join(f"{accepts[0]}\n" for accepts in list(answers().values())[:5])
