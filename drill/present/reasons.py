@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
+from drill.memory.constants import DAY_S
 from drill.memory.reasons import Reason, ReasonKind
 from drill.present.figures import per_cent, seconds
-
-_DAY_S = 86_400
 
 
 def reason_sentence(reason: Reason) -> str:
@@ -25,7 +24,7 @@ def reason_sentence(reason: Reason) -> str:
             f"You know it, but slowly: about {seconds(reason.speed_s)}, where {seconds(reason.target_s)} is the target."
         ),
         ReasonKind.UNTRIED: (
-            f"You have not been asked it for {reason.idle_s / _DAY_S:.0f} days; this makes sure that you still know it."
+            f"You have not been asked it for {reason.idle_s / DAY_S:.0f} days; this makes sure that you still know it."
         ),
         ReasonKind.REFRESH: f"It holds at about {strength}; asking it now keeps it from fading.",
         ReasonKind.HOLDING: f"Nothing is more urgent; you know it ({strength}), and this keeps it so.",
