@@ -52,9 +52,9 @@ class TonicFinger(ShapeFamily):
             kind=FingerAnswer(),
             accepts=(str(dot.finger),),
             explain=lambda: (
-                f"the {shape_label(shape, neck.tuning)} has both tonics on {where}",
-                _rule(key.minor),
-                f"the tonic of {named_key(key)} is under {finger_label(finger_of(dot))}",
+                f"{where} holds both tonics",
+                *_rule(key.minor),
+                f"so {named_key(key)}: {finger_label(finger_of(dot))}",
             ),
             confuse=lambda: (Mixup("wrong finger", str(other.finger), sentence, finger_fact(key.mode)),),
             draw_answer=lambda: (marked_dot(dot, key.mode),),
@@ -118,10 +118,10 @@ class FingerKey(Family[FingerInShape]):
         )
 
 
-def _rule(minor: Key) -> str:
+def _rule(minor: Key) -> tuple[str, str]:
     return (
-        f"the index finger holds the minor tonic, {named(minor.tonic)}; "
-        f"the little finger, three frets up, the major tonic, {named(minor.major.tonic)}"
+        f"index finger: the minor tonic, {named(minor.tonic)}",
+        f"little finger, three frets up: the major tonic, {named(minor.major.tonic)}",
     )
 
 
@@ -149,8 +149,8 @@ def _wanted_keys(facets: FingerInShape, neck: Neck) -> tuple[Key, ...]:
 def _steps(neck: Neck, spot: Spot, fretted: Key, wanted: tuple[Key, ...]) -> tuple[str, ...]:
     finger = FINGERS[_TONIC_FINGERS[fretted.mode]]
     bond = steps_to_relative(fretted)[1:] if fretted.mode != wanted[0].mode else ()
-    other = tuple(f"{named_key(key)} is played at the same frets" for key in wanted[1:])
-    rule = f"the {finger} finger holds the {fretted.mode} tonic: {named_key(fretted)}"
+    other = tuple(f"the same frets play {named_key(key)}" for key in wanted[1:])
+    rule = f"{finger} finger on the {fretted.mode} tonic: {named_key(fretted)}"
     return (*walk(neck, spot, fretted.tonic), rule, *bond, *other)
 
 

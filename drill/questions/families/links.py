@@ -55,7 +55,7 @@ class NextShape(Family[KeyAndShape]):
             ask=_anchor_ask(facets, here, there, neck) if anchored else _box_ask(facets, here, neck),
             kind=FretAnswer(neck.last_fret),
             accepts=(str(goal.spot.fret),),
-            explain=lambda: _anchor_steps(here, there, goal, neck) if anchored else _box_steps(here, there, goal, neck),
+            explain=lambda: _anchor_steps(here, goal, neck) if anchored else _box_steps(here, there, goal, neck),
             confuse=lambda: on_neck(neck, _mixups(here, there, goal, neck)),
             draw=lambda: shape_picture((here,), mode),
             draw_answer=lambda: shape_picture((here, there), mode),
@@ -94,13 +94,13 @@ def _anchor_ask(facets: KeyAndShape, here: Shape, there: Shape, neck: Neck) -> A
     return Ask(named_key(facets.key), place, f"Index fret, next {shape_label(there, neck.tuning)} up?")
 
 
-def _anchor_steps(here: Shape, there: Shape, goal: Dot, neck: Neck) -> tuple[str, ...]:
+def _anchor_steps(here: Shape, goal: Dot, neck: Neck) -> tuple[str, ...]:
     top, where = here.highest_fret, string_label(neck.tuning, goal.spot.string)
     apart = goal.spot.fret - top
     return (
-        f"the {shape_label(here, neck.tuning)} reaches from fret {here.lowest_fret} to fret {top}",
-        f"{frets_in_words(apart)} above its top lies the index finger of the next {shape_label(there, neck.tuning)}",
-        f"{top} + {apart} = {goal.spot.fret}: there {where} has the minor tonic, {named(goal.note)}",
+        f"it reaches from fret {here.lowest_fret} to {top}",
+        f"the next index fret: {frets_in_words(apart)} above its top",
+        f"{top} + {apart} = {goal.spot.fret}: {named(goal.note)} on {where}",
     )
 
 
@@ -113,12 +113,12 @@ def _box_ask(facets: KeyAndShape, here: Shape, neck: Neck) -> Ask:
 
 
 def _box_steps(here: Shape, there: Shape, goal: Dot, neck: Neck) -> tuple[str, ...]:
-    lower, upper = here.dots[:2]
+    string = here.dots[0].spot.string
+    lower, upper = (f"{named(dot.note)} at {dot.spot.fret}" for dot in here.dots[:2])
     return (
-        "two shapes side by side share a column: the upper note of each string is the lower one of the next shape",
-        f"{string_label(neck.tuning, lower.spot.string)} has {named(lower.note)} at {lower.spot.fret} "
-        f"and {named(upper.note)} at {upper.spot.fret}",
-        f"the next is the {shape_label(there, neck.tuning)}, from fret {goal.spot.fret}",
+        "its upper notes are the next shape's lower ones",
+        f"string {string}: {lower}, {upper}",
+        f"from {goal.spot.fret}: the {shape_label(there, neck.tuning)}",
     )
 
 
