@@ -159,7 +159,7 @@ PAGES = [
         "10",
         (
             "it reaches from fret 5 to 8",
-            "the next index fret: 2 frets above its top",
+            "next index fret: 2 frets above that",
             "8 + 2 = 10: D on string 6 (low E)",
         ),
     ),
@@ -168,7 +168,7 @@ PAGES = [
         "A minor, low-E-string shape, lowest note at 5: lowest note, next shape up?",
         "8",
         (
-            "its upper notes are the next shape's lower ones",
+            "its upper notes begin the next shape",
             "string 6: A at 5, C at 8",
             "from 8: the D-string shape",
         ),

@@ -35,8 +35,8 @@ class DegreeAt(Family[DegreeInShape]):
     id = "degree-at"
     title = "Degree under a finger"
     idea = (
-        "A degree numbers a note from the tonic, the home note, which is 1; "
-        "a finger of a shape plays the same degree in every key."
+        "A degree numbers a note from the tonic, or home note, which is 1; "
+        "each spot of a shape keeps its degree in every key."
     )
     facet_type = DegreeInShape
     target_s = 2.0

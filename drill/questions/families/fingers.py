@@ -30,8 +30,8 @@ class TonicFinger(ShapeFamily):
     id = "tonic-finger"
     title = "Finger on the tonic"
     idea = (
-        "In a shape, five notes laid out under one hand, "
-        "the index finger holds the minor tonic, or home note, and the little finger the major one."
+        "A shape is five notes under one hand: "
+        "its index finger holds the minor tonic, or home note, its little finger the major one."
     )
     target_s = 1.5
     needs = ("relative-minor",)
@@ -76,8 +76,8 @@ class FingerKey(Family[FingerInShape]):
     id = "finger-key"
     title = "Key from a finger"
     idea = (
-        "On the string of a shape the index finger names the minor key, "
-        "and the little finger its relative, the major key of the same notes."
+        "On a shape's own string the index finger names the minor key, "
+        "the little finger its relative, the major key of the same notes."
     )
     facet_type = FingerInShape
     target_s = 2.5

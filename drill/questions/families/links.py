@@ -26,7 +26,10 @@ class NextShape(Family[KeyAndShape]):
 
     id = "next-shape"
     title = "Way to the next shape"
-    idea = "The shapes join along the neck: where one ends the next begins, so you can climb without leaving the key."
+    idea = (
+        "A key has several five-note shapes along the neck; "
+        "know how far the next one lies and you can climb within the key."
+    )
     facet_type = KeyAndShape
     target_s = 2.5
     needs = ("shape-anchor",)
@@ -99,7 +102,7 @@ def _anchor_steps(here: Shape, goal: Dot, neck: Neck) -> tuple[str, ...]:
     apart = goal.spot.fret - top
     return (
         f"it reaches from fret {here.lowest_fret} to {top}",
-        f"the next index fret: {frets_in_words(apart)} above its top",
+        f"next index fret: {frets_in_words(apart)} above that",
         f"{top} + {apart} = {goal.spot.fret}: {named(goal.note)} on {where}",
     )
 
@@ -116,7 +119,7 @@ def _box_steps(here: Shape, there: Shape, goal: Dot, neck: Neck) -> tuple[str, .
     string = here.dots[0].spot.string
     lower, upper = (f"{named(dot.note)} at {dot.spot.fret}" for dot in here.dots[:2])
     return (
-        "its upper notes are the next shape's lower ones",
+        "its upper notes begin the next shape",
         f"string {string}: {lower}, {upper}",
         f"from {goal.spot.fret}: the {shape_label(there, neck.tuning)}",
     )

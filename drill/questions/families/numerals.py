@@ -76,8 +76,8 @@ class ChordOfKey(_ChordFamily[KeyAndNumeral]):
     id = "chord-of-key"
     title = "Chord of a numeral"
     idea = (
-        "A roman numeral names the triad, a chord of three notes, on that note of the key: "
-        "capitals for major, small letters for minor."
+        "A roman numeral says on which note of the key a triad, a chord of three notes, stands: "
+        "capitals major, small letters minor."
     )
     facet_type = KeyAndNumeral
 
