@@ -181,9 +181,10 @@ def signature_name(signature: int) -> str:
 
 
 class FretAnswer(NamedTuple):
-    """A fret of this neck."""
+    """A fret of this neck, on the string that the question names."""
 
     last_fret: int
+    string: int | None = None
 
     @property
     def hint(self) -> str:

@@ -107,7 +107,9 @@ def _columns(text: str, strokes: int) -> int:
 def _drawn(text: str, scale: int, strokes: int) -> Iterator[str]:
     halves = [_widened(half, scale) for half in _half_rows(text, strokes) for _ in range(scale)]
     for upper, lower in zip(halves[::2], halves[1::2], strict=True):
-        yield "".join(_CHARACTERS[above != " ", below != " "] for above, below in zip(upper, lower, strict=True)).rstrip()
+        yield "".join(
+            _CHARACTERS[above != " ", below != " "] for above, below in zip(upper, lower, strict=True)
+        ).rstrip()
 
 
 def _half_rows(text: str, strokes: int) -> Iterator[str]:
