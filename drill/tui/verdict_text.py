@@ -9,7 +9,8 @@ from textual.content import Content
 from drill.errors import FretsureError
 from drill.present.figures import how_many, per_cent
 from drill.present.neck_drawing import RAMP, band, block
-from drill.present.verdicts import Line, Verdict, verdict_lines
+from drill.present.verdicts import Line, Verdict, solved_lines, verdict_lines
+from drill.questions.card import Card
 from drill.settings import Settings
 from drill.tui.widgets.neck_view import STYLES
 
@@ -35,6 +36,11 @@ def verdict_content(verdict: Verdict, settings: Settings) -> Content:
     sign, style = _SIGNS[verdict.given is not None, verdict.right]
     first = Content.assemble((f"{sign} {ruling.lead}", style), f" {ruling.rest}".rstrip())
     return Content("\n").join([first, *map(lead_in_bold, others)])
+
+
+def solved_content(card: Card, settings: Settings) -> Content:
+    """What is said of a card that is shown with its answer."""
+    return Content("\n").join(map(lead_in_bold, solved_lines(card, settings.voice, joint=" → ")))
 
 
 def lead_in_bold(line: Line) -> Content:

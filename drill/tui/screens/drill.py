@@ -18,7 +18,7 @@ from drill.present.reasons import reason_sentence
 from drill.questions.picture import Picture
 from drill.tui.commands import bindings
 from drill.tui.screens.base import BaseScreen
-from drill.tui.verdict_text import trouble, verdict_content
+from drill.tui.verdict_text import solved_content, trouble, verdict_content
 from drill.tui.widgets.answer_field import AnswerField
 from drill.tui.widgets.neck_view import NeckView
 from drill.tui.widgets.time_bar import TimeBar
@@ -102,8 +102,12 @@ class DrillScreen(BaseScreen):
         self.query_one("#question", Static).update(self.settings.voice.say(question.card.prompt))
         self._arrange()
         self._say("")
-        self._show_neck(question.card.question_picture)
-        self.query_one(AnswerField).ask(self.settings.voice.hint(question.card.kind.hint))
+        if question.solved:
+            self._show_neck(question.card.answer_picture)
+            self.query_one(AnswerField).rest(NEXT)
+        else:
+            self._show_neck(question.card.question_picture)
+            self.query_one(AnswerField).ask(self.settings.voice.hint(question.card.kind.hint))
         self._show_time()
 
     def judge(self, verdict: Verdict) -> None:
@@ -126,7 +130,7 @@ class DrillScreen(BaseScreen):
 
     def typed(self) -> None:
         """A key of an answer: the first ends the thinking time, and any message about an earlier try disappears."""
-        if self.question is not None and self.verdict is None:
+        if self._is_asked:
             self.session.first_response()
             self._warned_at_s = None
             self._say("")
@@ -135,6 +139,8 @@ class DrillScreen(BaseScreen):
         """Enter: submit the answer, or leave the verdict for the next question."""
         if self.verdict is not None:
             self.next_question()
+        elif self.question is not None and self.question.solved:
+            self._leave_solved()
         elif text.strip():
             self._give(text)
         elif self._warned_at_s is not None and self._now_s() - self._warned_at_s >= KEY_REPEAT_S:
@@ -147,7 +153,7 @@ class DrillScreen(BaseScreen):
         await self.query_one(AnswerField).action_submit()
 
     def action_do_not_known(self) -> None:
-        if self.question is not None and self.verdict is None:
+        if self._is_asked:
             self._safely(self.session.give_up)
 
     def action_do_pause(self) -> None:
@@ -155,6 +161,20 @@ class DrillScreen(BaseScreen):
 
     def action_do_end(self) -> None:
         self.finish()
+
+    @property
+    def _is_asked(self) -> bool:
+        """Whether a question waits for its answer."""
+        return self.question is not None and not self.question.solved and self.verdict is None
+
+    def _leave_solved(self) -> None:
+        """Go on from a card that was shown with its answer."""
+        try:
+            self.session.shown()
+        except FretsureError as error:
+            self._say(trouble(error))
+        else:
+            self.next_question()
 
     def _give(self, text: str) -> None:
         try:
@@ -215,11 +235,14 @@ class DrillScreen(BaseScreen):
         A tall screen has room for it below the neck, so that nothing else moves; on a low one it replaces the question,
         where the eye already is.
         """
-        tall, judged = self.has_class("-tall"), self.verdict is not None
-        self.query_one("#question").display = tall or not judged
+        solved = self.question is not None and self.question.solved
+        tall, judged = self.has_class("-tall"), self.verdict is not None or solved
+        self.query_one("#question").display = tall or not judged or solved
         view = self.query_one(VerdictView)
         view.display = tall or judged
         words = verdict_content(self.verdict, self.settings) if self.verdict else Content()
+        if self.question is not None and solved:
+            words = solved_content(self.question.card, self.settings)
         view.put(words, self._rows_below_the_neck - view.styles.margin.height if tall else 0)
 
     @property
