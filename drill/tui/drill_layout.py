@@ -1,4 +1,4 @@
-"""How a drill fills its window: large letters and a roomy neck where they fit, the strings in question where little does.
+"""How a drill fills its window: large letters and a roomy neck where they fit, the strings in question where not.
 
 From the top: the time, the letters, where and what is asked, the verdict, the neck, the footer.
 """
@@ -16,7 +16,7 @@ VERDICT_ROWS, LEAST_VERDICT_ROWS = 5, 2
 """Rows kept for a verdict before letters and neck grow, and where there is hardly room for any."""
 COLUMNS_PER_SCALE = 50
 """Columns that most subjects take at scale 1, such as 'C♯ minor'."""
-LARGEST_SCALE, WIDEST_PITCH = 4, 5
+LARGEST_SCALE, WIDEST_PITCH, MOST_ABOVE = 4, 5, 3
 
 
 class DrillLayout(NamedTuple):
@@ -26,6 +26,8 @@ class DrillLayout(NamedTuple):
     pitch: int
     strings: tuple[int, ...]
     numbered: bool = True
+    above: int = 0
+    """Empty rows above the letters."""
 
     @property
     def letter_rows(self) -> int:
@@ -36,6 +38,10 @@ class DrillLayout(NamedTuple):
     def neck_rows(self) -> int:
         """Rows that the neck takes."""
         return self.pitch * (len(self.strings) - 1) + 1 + NUMBERS * self.numbered
+
+    def shows(self, strings: tuple[int, ...]) -> bool:
+        """Whether all of these strings are drawn."""
+        return set(strings) <= set(self.strings)
 
 
 def drill_layout(width: int, height: int, strings: tuple[int, ...], asked: tuple[int, ...]) -> DrillLayout:
@@ -79,4 +85,5 @@ def _grown(layout: DrillLayout, width: int, room: int) -> DrillLayout:
             if bigger != layout and bigger.letter_rows + bigger.neck_rows <= room:
                 layout, grew = bigger, True
                 break
-    return layout
+    spare = room - layout.letter_rows - layout.neck_rows
+    return layout._replace(above=min(spare // 2, MOST_ABOVE))
