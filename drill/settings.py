@@ -24,7 +24,9 @@ from drill.theory.neck import Neck
 Hand = Literal["right", "left"]
 LowString = Literal["bottom", "top"]
 ShapeNames = Literal["facts", "numbers"]
-Colours = Literal["rosewood", "maple"]
+Colours = Literal["rosewood", "maple", "contrast", "terminal"]
+NextQuestion = Literal["by itself", "on enter"]
+Motion = Literal["running", "still"]
 
 
 class Allowed(NamedTuple):
@@ -53,7 +55,17 @@ class Settings(NamedTuple):
         ShapeNames, Allowed("Whether shapes are called by the string their tonic sits on, or by the numbers 1 to 5.")
     ] = "facts"
     show: Annotated[Show, Allowed("What the dots on the neck show.")] = "fingers"
-    colours: Annotated[Colours, Allowed("The colours of the program: rosewood is dark, maple is light.")] = "rosewood"
+    colours: Annotated[
+        Colours,
+        Allowed("The colours: dark rosewood, light maple, contrast (the strongest), or those of your terminal."),
+    ] = "rosewood"
+    next_question: Annotated[
+        NextQuestion,
+        Allowed("Whether the next question comes by itself after a right answer, or when you press Enter."),
+    ] = "by itself"
+    motion: Annotated[
+        Motion, Allowed("Whether the beats of the bar and the time run on the screen, or everything stands still.")
+    ] = "running"
     minutes: Annotated[int, Allowed("How long a drill lasts, in minutes.", 1, 60)] = 5
     tempo_bpm: Annotated[
         int, Allowed("The tempo you want to be ready for, in beats per minute; one bar is four beats.", 40, 240)

@@ -1,8 +1,9 @@
 """JSON mode: a drill as JSON Lines, for programs. The README lists the keys.
 
 Every question is one object. Every line of input gets one object: a problem, after which the next line answers the same
-question, or the verdict. The last object is the summary. Names of notes are English in both directions, whatever the
-learner's note language. `line_input` says how lines are read.
+question, or the verdict. A card that is shown solved is one object, its answer in it; it takes no line. The last object
+is the summary. Names of notes are English in both directions, whatever the learner's note language. `line_input` says
+how lines are read.
 """
 
 from __future__ import annotations
@@ -19,6 +20,7 @@ from drill.practice.session import Question, Session
 from drill.present.dates import iso_utc
 from drill.present.reasons import reason_sentence
 from drill.present.summaries import Summary
+from drill.questions.card import Card
 from drill.questions.facets import as_plain
 from drill.questions.wording import to_ascii
 from drill.system.environment import Environment
@@ -29,7 +31,11 @@ def drill_in_json(session: Session, environment: Environment) -> None:
     if session.store.behind:
         print(f"fretsure: {BEHIND}", file=environment.stderr)
     while not nobody_there(session) and (question := session.ask()):
-        _write(environment, _question_object(question))
+        if question.solved:
+            _write(environment, _shown_object(question, session))
+            session.shown()
+            continue
+        _write(environment, {"type": "question"} | _question_fields(question, session))
         answered = answer_from_lines(session, environment, partial(_write_problem, environment, question), "english")
         if answered is None:
             break
@@ -42,17 +48,25 @@ def _write(environment: Environment, value: dict[str, Any]) -> None:
     print(json.dumps(value, ensure_ascii=True), file=environment.stdout, flush=True)
 
 
-def _question_object(question: Question) -> dict[str, Any]:
+def _question_fields(question: Question, session: Session) -> dict[str, Any]:
     card = question.card
     return {
-        "type": "question",
         "card": card.id,
         "family": card.family,
+        "deck": session.drill.deck,
         "prompt": to_ascii(card.prompt),
         "facets": as_plain(card.facets),
         "target_s": question.target_s,
         "why": reason_sentence(question.reason),
     }
+
+
+def _shown_object(question: Question, session: Session) -> dict[str, Any]:
+    return {"type": "shown"} | _question_fields(question, session) | _answer_fields(question.card)
+
+
+def _answer_fields(card: Card) -> dict[str, Any]:
+    return {"accepts": list(card.accepts), "because": [to_ascii(step) for step in card.because]}
 
 
 def _write_problem(environment: Environment, question: Question, error: UnknownName) -> None:
@@ -66,9 +80,9 @@ def _verdict_object(answered: Answered) -> dict[str, Any]:
         "card": verdict.card.id,
         "right": verdict.right,
         "given": answered.line.strip(),
-        "accepts": list(verdict.card.accepts),
+        **_answer_fields(verdict.card),
         "mixup": verdict.mixup.name if verdict.mixup else None,
-        "because": [to_ascii(step) for step in verdict.card.because],
+        "mixup_sentence": to_ascii(verdict.mixup.sentence) if verdict.mixup else None,
         "thinking_ms": None if verdict.thinking_s is None else milliseconds(verdict.thinking_s),
     }
 

@@ -7,14 +7,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from drill.cli.line_input import CATCH_UP_S, answer_from_lines, nobody_there
+from drill.cli.line_input import CATCH_UP_S, answer_from_lines, nobody_there, read_line
 from drill.practice.learner_store import BEHIND
-from drill.practice.session import Session
+from drill.practice.session import Question, Session
 from drill.present import summaries
 from drill.present.cautions import CAUTIONS
 from drill.present.figures import per_cent
 from drill.present.summaries import Summary
-from drill.present.verdicts import Line, verdict_lines
+from drill.present.verdicts import Line, solved_lines, verdict_lines
 from drill.present.voice import Voice
 from drill.system.environment import Environment
 from drill.system.text import visible
@@ -32,6 +32,13 @@ def drill_in_words(session: Session, environment: Environment) -> None:
     for opening in _opening_lines(session):
         say(opening)
     while not nobody_there(session) and (question := session.ask()):
+        if question.solved:
+            for shown in _shown_lines(question, voice):
+                say(shown)
+            if environment.is_terminal and read_line(environment) is None:
+                break
+            session.shown()
+            continue
         say(f"{question.number}. {voice.say(question.card.prompt)} ({voice.hint(question.card.kind.hint)})")
         answered = answer_from_lines(session, environment, lambda error: say(f"{error} Not counted."))
         if answered is None:
@@ -43,6 +50,12 @@ def drill_in_words(session: Session, environment: Environment) -> None:
         session.catch_up(CATCH_UP_S)
     for sentence in _summary_lines(session.finish(), environment, voice):
         say(sentence)
+
+
+def _shown_lines(question: Question, voice: Voice) -> Iterator[str | Line]:
+    """A card that is shown with its answer."""
+    yield f"New: {voice.say(question.card.prompt)}"
+    yield from solved_lines(question.card, voice)
 
 
 def _opening_lines(session: Session) -> Iterator[str]:

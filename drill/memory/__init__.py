@@ -13,6 +13,8 @@ numbers.
     states       State, state_of, is_fresh, is_holding
     gain         gain and cost of asking a card
     reasons      Reason, ReasonKind            why a card is chosen
+    sitting      Sitting, Settled              what a day's answers change on the faces
+    solved       Lessons                       which cards are shown solved before any of their kind is asked
     planner      Planner, Choice, Preview      one drill
     forecast     fades_at, forecast, readiness
     calibration  Calibration, Bin              predicted chances against answers
@@ -63,6 +65,8 @@ from drill.memory.learner import KEY_PRESS, Learner
 from drill.memory.planner import Choice, Planner, Preview
 from drill.memory.reasons import Reason, ReasonKind
 from drill.memory.rows import UnreadableState, dump, load
+from drill.memory.sitting import Settled, Sitting
+from drill.memory.solved import Lessons
 from drill.memory.states import TARGET_STRENGTH, State, is_fresh, is_holding, state_of
 
 __all__ = [
@@ -76,10 +80,13 @@ __all__ = [
     "Constants",
     "Item",
     "Learner",
+    "Lessons",
     "Planner",
     "Preview",
     "Reason",
     "ReasonKind",
+    "Settled",
+    "Sitting",
     "State",
     "UnreadableState",
     "calibration_error",

@@ -33,7 +33,7 @@ from drill.memory.gain import cost_s, rate
 from drill.memory.item import Attempt, Item
 from drill.memory.learner import Learner
 from drill.memory.reasons import Reason, ReasonKind
-from drill.memory.states import TARGET_STRENGTH, State, state_of
+from drill.memory.states import TARGET_STRENGTH, State, is_fresh, state_of
 
 RETURN_S = 75.0
 RETURN_AFTER = 3
@@ -109,8 +109,8 @@ class Planner:
         """Use another `Learner` from now on: the same person, of whom more attempts have been read."""
         self.learner = learner
         waiting = {card: item for card, item in self._items.items() if card not in self._done}
-        self._fresh = {card: item for card, item in waiting.items() if card not in learner.cards}
-        self._unasked = {card: item for card, item in waiting.items() if card in learner.cards}
+        self._fresh = {card: item for card, item in waiting.items() if is_fresh(learner, item)}
+        self._unasked = {card: item for card, item in waiting.items() if card not in self._fresh}
         self._update(self._items.values(), now_s)
 
     def preview(self, now_s: float, seconds: float) -> Preview:
@@ -140,6 +140,10 @@ class Planner:
         if item is None:
             return
         self._count += 1
+        if attempt.right is None:  # it was shown and stays fresh
+            self._asked.append(item)
+            self._touched.append(item)
+            return
         self._done[item.card] = item
         self._fresh.pop(item.card, None)
         self._unasked.pop(item.card, None)

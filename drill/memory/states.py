@@ -15,7 +15,7 @@ class State(StrEnum):
     """What is known of a card now. A card holds if it is slow or fluent."""
 
     FRESH = "fresh"
-    """Never asked or shown."""
+    """Never asked; it may have been shown."""
     FADING = "fading"
     """Its strength is below the target."""
     SLOW = "slow"
@@ -34,8 +34,9 @@ def state_of(learner: Learner, item: Item, now_s: float) -> State:
 
 
 def is_fresh(learner: Learner, item: Item) -> bool:
-    """Whether the card was never asked or shown."""
-    return item.card not in learner.cards
+    """Whether the card was never asked; one that was only shown is fresh."""
+    state = learner.cards.get(item.card)
+    return state is None or not state.asked
 
 
 def is_holding(learner: Learner, item: Item, now_s: float) -> bool:

@@ -7,6 +7,7 @@ summary         a drill summed up
 attempts        an answer as a row of the log, and as the memory learns from it
 learner_store   the learner in sync with the record
 replay          derives the learner from the log again
+reading         how long reading a kind of question takes
 key_press       how long a key press takes
 demo            sample data
 """

@@ -13,7 +13,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from drill.errors import FretsureError
-from drill.memory import Attempt, Item, Learner
+from drill.memory import Attempt, Item, Learner, Settled
 from drill.memory.calibration import Calibration
 from drill.practice import replay
 from drill.practice.replay import DerivedState, Replay, Snapshot, observations
@@ -33,13 +33,13 @@ class LearnerStore:
     """A learner and the record it is derived from; `add` adds an attempt to both in one transaction."""
 
     record: Record
-    learner: Learner
+    state: DerivedState
+    """What is known of the learner."""
     position: int
     """Id of the last attempt that the learner has learnt from, or that the replay will add."""
     in_sync: bool = True
     """False once the learner differs from what the log gives: after an answer that could not be written, or answers of
     another program that were learnt in another order. Such a learner is never stored."""
-    calibration: Calibration = field(default_factory=Calibration)
     replay: Replay | None = None
     """The replay, while one is running."""
     first_place: Place | None = None
@@ -61,8 +61,7 @@ class LearnerStore:
         Raises CannotWrite, RecordDamaged.
         """
         snapshot, last_id = Snapshot.read(record, LATEST), record.last_attempt_id()
-        state = snapshot.state if snapshot else DerivedState()
-        store = cls(record, state.learner, last_id, calibration=state.calibration)
+        store = cls(record, snapshot.state if snapshot else DerivedState(), last_id)
         if not last_id and record.states():
             record.replace_states({})  # without attempts, it was derived from another log
         if not last_id or (snapshot and snapshot.last_id == last_id):
@@ -71,6 +70,21 @@ class LearnerStore:
         store.replay.run(_time_is_up(clock, wait_s), patient=True)
         store._use_replay()
         return store
+
+    @property
+    def learner(self) -> Learner:
+        """The learner; another object once the replay has read more."""
+        return self.state.learner
+
+    @property
+    def calibration(self) -> Calibration:
+        """The chances predicted before each answer, beside the share that came right."""
+        return self.state.calibration
+
+    @property
+    def settled(self) -> Settled:
+        """The learner as the faces show them: what was not asked today has not changed today."""
+        return Settled(self.learner, self.state.sitting)
 
     @property
     def behind(self) -> bool:
@@ -107,9 +121,8 @@ class LearnerStore:
         Raises CannotWrite, RecordDamaged.
         """
         self.first_place = self.first_place or row.place
-        state = DerivedState(self.learner, self.calibration)
-        changed = state.learn(item, attempt)
-        rows = state.rows(changed) | {POSITION: str(self.position + 1)} if self.in_sync else None
+        changed = self.state.learn(item, attempt)
+        rows = self.state.rows(changed) | {POSITION: str(self.position + 1)} if self.in_sync else None
         try:
             written = self.record.append(row, rows, after=self.position)
         except FretsureError:
@@ -130,7 +143,7 @@ class LearnerStore:
         self.in_sync = False
         news = self.record.news_after(first_place, self.position, MOST_OF_OTHERS)
         for item, attempt in observations(row for row in news if row.id < written):
-            DerivedState(self.learner, self.calibration).learn(item, attempt)
+            self.state.learn(item, attempt)
         if self.replay is None:
             self.uses_snapshot, self.replay = True, Replay(self.record)
 
@@ -138,15 +151,14 @@ class LearnerStore:
         """Take over the replay's state: a complete one as it is, an incomplete one with what was added here."""
         if self.replay is None or (self.uses_snapshot and not self.replay.done):
             return
-        done, state = self.replay.done, self.replay.state
+        done, self.state = self.replay.done, self.replay.state
         if done:
             self.position, self.in_sync = self.replay.last_id, self.replay.is_saved
             self.replay, self.own = None, []
         else:
-            state = state.copy()
+            self.state = self.state.copy()
             for item, attempt in self.own:
-                state.learn(item, attempt)
-        self.learner, self.calibration = state.learner, state.calibration
+                self.state.learn(item, attempt)
 
 
 def _time_is_up(clock: Callable[[], float], seconds: float) -> Callable[[], bool]:

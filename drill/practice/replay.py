@@ -5,7 +5,7 @@ attempts belong before the end of that one, it continues from the base: a snapsh
 saves as it goes, so that a program that is killed does not start over. The base stays behind the newest attempts,
 because attempts of other programs that drill at the same time arrive among those.
 
-    DerivedState    the learner, and how well the predictions matched the answers
+    DerivedState    the learner, how well the predictions matched the answers, reading times, the day's beginning
     Snapshot        a derived state as the record stores it
     Replay          one replay; call `run` until it is `done`
     observations    rows of the log as `Learner.observe` takes them
@@ -18,19 +18,24 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
 from types import MappingProxyType
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from drill.decks import entry_of
 from drill.errors import CannotWrite, FretsureError
-from drill.memory import KEY_PRESS, Attempt, Item, Learner, UnreadableState, dump, load
+from drill.memory import KEY_PRESS, Attempt, Item, Learner, Sitting, UnreadableState, dump, load
 from drill.memory.calibration import Calibration
 from drill.memory.learner import LEARNER_ROW
 from drill.practice.attempts import attempt_of
+from drill.practice.reading import ReadingTimes
 from drill.questions.catalogue import FAMILIES
 from drill.record import BASE, BEFORE_ALL, LATEST, PLACE, POSITION, AttemptRow, Place, Record
 
 CALIBRATION = "calibration"
 """The name of the row that holds the calibration."""
+SITTING = "sitting"
+"""The name of the row that holds the beginning of the newest sitting."""
+READING = "reading:"
+"""Before the name of a family, that of the row that holds its reading times."""
 PAGE = 200
 """Attempts read at a time: few enough for a slice of some milliseconds."""
 BASE_EVERY = 2_000
@@ -46,22 +51,48 @@ class DerivedState:
 
     learner: Learner = field(default_factory=Learner)
     calibration: Calibration = field(default_factory=Calibration)
+    reading: ReadingTimes = field(default_factory=ReadingTimes)
+    sitting: Sitting | None = None
 
     def learn(self, item: Item, attempt: Attempt) -> tuple[str, ...]:
         """Compare the prediction with the answer, then learn from it; returns the names of the changed rows."""
+        began = Sitting.begins(self.learner, attempt.at_s)
+        if began:
+            self.sitting = Sitting.begin(self.learner, attempt.at_s)
         if attempt.right is not None and item != KEY_PRESS:
             self.calibration.add(self.learner.strength(item, attempt.at_s), attempt.right)
-        return self.learner.observe(item, attempt)
+        net = attempt._replace(thinking_s=self.without_reading(item.family, attempt.thinking_s))
+        changed = self.learner.observe(item, net) + self._learn_reading(item, attempt)
+        return (*changed, SITTING) if began else changed
+
+    def without_reading(self, family: str, thinking_s: float | None) -> float | None:
+        """A thinking time without reading the question, as far as that is known; the key press is still in it."""
+        return thinking_s and self.reading.without(family, thinking_s, self.learner.key_press_s)
+
+    def _learn_reading(self, item: Item, attempt: Attempt) -> tuple[str, ...]:
+        if item == KEY_PRESS:
+            return ()
+        if attempt.right is None:
+            self.reading.introduce(item.family)
+        elif attempt.right and attempt.thinking_s is not None:
+            self.reading.add(item.family, attempt.thinking_s)
+        return (READING + item.family,) if item.family in self.reading.times else ()
 
     @property
     def names(self) -> list[str]:
-        """The names of all rows of the learner."""
-        return list(dump(self.learner))
+        """The names of all rows, without that of the calibration."""
+        sitting = [SITTING] if self.sitting else []
+        return [*dump(self.learner), *(READING + family for family in self.reading.times), *sitting]
 
     def rows(self, names: Iterable[str] | None = None) -> dict[str, str]:
         """The named rows, or all of them, as JSON text for the record; the calibration is always among them."""
-        rows = dump(self.learner, names) | {CALIBRATION: self.calibration.dump()}
-        return {name: json.dumps(value) for name, value in rows.items()}
+        wanted = self.names if names is None else list(names)
+        own = {name: self._row(name) for name in wanted if name == SITTING or name.startswith(READING)}
+        rows = dump(self.learner, (name for name in wanted if name not in own)) | own
+        return {name: json.dumps(value) for name, value in (rows | {CALIBRATION: self.calibration.dump()}).items()}
+
+    def _row(self, name: str) -> Any:
+        return self.sitting if name == SITTING else self.reading.times[name.removeprefix(READING)]
 
     @classmethod
     def load(cls, rows: dict[str, str]) -> DerivedState:
@@ -69,15 +100,29 @@ class DerivedState:
         try:
             values = {name: json.loads(value) for name, value in rows.items()}
             calibration = Calibration.load(values.pop(CALIBRATION, None))
+            sitting = _sitting(values.pop(SITTING, None))
+            reading = ReadingTimes()
+            for name in [name for name in values if name.startswith(READING)]:
+                reading.load(name.removeprefix(READING), values.pop(name))
             if LEARNER_ROW not in values:  # only this row holds the version
                 raise ValueError(f"no row {LEARNER_ROW}")
-            return cls(load(values), calibration)
-        except (ValueError, RecursionError) as error:
+            return cls(load(values), calibration, reading, sitting)
+        except (ValueError, TypeError, RecursionError) as error:
             raise UnreadableState(f"The remembered state cannot be read ({error}).") from error
 
     def copy(self) -> DerivedState:
         """An independent copy."""
-        return DerivedState(load(dump(self.learner)), Calibration.load(self.calibration.dump()))
+        learner = load(dump(self.learner))
+        return DerivedState(learner, Calibration.load(self.calibration.dump()), self.reading.copy(), self.sitting)
+
+
+def _sitting(value: Any) -> Sitting | None:
+    """The sitting of its row. Raises ValueError, TypeError, UnreadableState for what no row holds."""
+    if value is None:
+        return None
+    began_s, before = value
+    load({LEARNER_ROW: before})
+    return Sitting(float(began_s), before)
 
 
 class Snapshot(NamedTuple):

@@ -4,6 +4,9 @@ Line mode, JSON mode and the screens all drive the same `Session`:
 
     session = Session.start(environment, settings, record, deck, minutes=5)
     while question := session.ask():
+        if question.solved:                           # show the card with its answer and its reason; ask nothing
+            session.shown()
+            continue
         session.first_response()                      # when the learner starts to type
         verdict = session.answer(session.read("Bb"))  # on the disk before it returns
     summary = session.finish()
@@ -17,7 +20,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from drill.decks import Deck, Focus
 from drill.errors import CannotWrite, UnknownName, UsageProblem
-from drill.memory import Planner, Reason, ReasonKind
+from drill.memory import Lessons, Planner, Reason, ReasonKind
 from drill.practice.attempts import PASSED, Times, attempt_of, attempt_row, milliseconds
 from drill.practice.learner_store import SLICE_S, LearnerStore
 from drill.practice.stopwatch import Stopwatch
@@ -33,12 +36,16 @@ if TYPE_CHECKING:
 
 
 class Question(NamedTuple):
-    """One question that waits for its answer: why it was chosen, and the seconds within which an answer is fluent."""
+    """One question that waits for its answer: why it was chosen, and the seconds within which an answer is fluent.
+
+    Of a `solved` one the answer is shown with the question, and none is taken: see `Session.shown`.
+    """
 
     card: Card
     number: int
     reason: Reason
     target_s: float
+    solved: bool = False
 
 
 @dataclass(slots=True)
@@ -52,6 +59,7 @@ class Session:
     planner: Planner
     drill: DrillRow
     watch: Stopwatch
+    lessons: Lessons
     question: Question | None = None
     asked_at_s: float = 0.0
     verdicts: list[Verdict] = field(default_factory=list)
@@ -88,7 +96,8 @@ class Session:
         record.start_drill(drill)
         planner = Planner(store.learner, deck.items, now_s)
         watch = Stopwatch(environment.now, environment.monotonic, 60.0 * (minutes or settings.minutes))
-        return cls(environment, settings, store, deck, planner, drill, watch)
+        lessons = Lessons(store.learner, store.state.reading.times)
+        return cls(environment, settings, store, deck, planner, drill, watch, lessons)
 
     @property
     def seconds_left(self) -> float:
@@ -103,15 +112,28 @@ class Session:
         """Choose the next question and start its thinking time; None when the drill is over."""
         if self.planner.learner is not self.store.learner:
             self.planner.renew(self.store.learner, self.environment.now())
+            self.lessons = Lessons(self.store.learner, self.store.state.reading.times)
         choice = self.planner.next(self.environment.now(), self.seconds_left)
         if choice is None:
             self.question = None
             return None
-        target_s = self.deck.entries[choice.card].item.target_s
-        self.question = Question(self.deck.card(choice.card), len(self.verdicts) + 1, choice.reason, target_s)
+        item, number = self.deck.entries[choice.card].item, len(self.verdicts) + 1
+        solved = self.lessons.wants(item)
+        self.question = Question(self.deck.card(choice.card), number, choice.reason, item.target_s, solved)
         self.asked_at_s = self.environment.now()
         self.watch.start_thinking()
         return self.question
+
+    def shown(self) -> None:
+        """The learner has seen the solved card and goes on: saved as shown, neither right nor wrong.
+
+        Raises UsageProblem if no solved card is open; CannotWrite and RecordDamaged if it cannot be saved, and the
+        card then stays open.
+        """
+        if self.question is None or not self.question.solved:
+            raise UsageProblem("No solved card is open.", "Answer the question instead.")
+        self.watch.forget_thinking()
+        self._learn(self.question, None)
 
     def first_response(self) -> None:
         """The learner begins to answer: thinking time ends. Further calls for the same question change nothing."""
@@ -165,34 +187,40 @@ class Session:
     def _open_question(self) -> Question:
         if self.question is None:
             raise UsageProblem("No question is open.", "Ask one first.")
+        if self.question.solved:
+            raise UsageProblem("This card is shown with its answer.", "Go on to the next question.")
         return self.question
 
     def _save(self, judgement: Judgement) -> Verdict:
         self.watch.stop_thinking()
         question = self._open_question()
         card, item = question.card, self.deck.entries[question.card.id].item
-        now_s, thinking_s = self.environment.now(), self.watch.thinking_s
-        row = attempt_row(
-            self.environment.new_uid(), self.drill, card.id, card.family, self._times(question, now_s), judgement
-        )
-        attempt = attempt_of(row, judgement.mixup.fact if judgement.mixup else None)
-        before = self.store.learner.strength(item, now_s)
-        self.store.add(row, item, attempt)
-        self.planner.observe(attempt)
-        self.question = None
+        before = self.store.learner.strength(item, self.environment.now())
+        self._learn(question, judgement)
         verdict = Verdict(
             card=card,
             fresh=question.reason.kind is ReasonKind.FRESH,
             right=judgement.right,
             given=None if judgement is PASSED else judgement.given,
             mixup=judgement.mixup,
-            thinking_s=thinking_s,
+            thinking_s=self.watch.thinking_s,
             target_s=question.target_s,
             comes_back=not judgement.right and self.seconds_left > 0,
             strength_before=before,
         )
         self.verdicts.append(verdict)
         return verdict
+
+    def _learn(self, question: Question, judgement: Judgement | None) -> None:
+        """Save what came of a question, None if it was only shown, and learn from it."""
+        card, item, now_s = question.card, self.deck.entries[question.card.id].item, self.environment.now()
+        times = self._times(question, now_s)
+        row = attempt_row(self.environment.new_uid(), self.drill, card.id, card.family, times, judgement)
+        attempt = attempt_of(row, judgement.mixup.fact if judgement and judgement.mixup else None)
+        self.store.add(row, item, attempt)
+        self.planner.observe(attempt)
+        self.lessons.observe(item, attempt)
+        self.question = None
 
     def _times(self, question: Question, now_s: float) -> Times:
         thinking_s = self.watch.thinking_s

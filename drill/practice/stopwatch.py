@@ -76,6 +76,10 @@ class Stopwatch:
         self.thinking_s = None if self._asked.slept_until(now) else now.steady_s - self._asked.steady_s
         self._asked, self._responded_to = None, self._asked
 
+    def forget_thinking(self) -> None:
+        """There was nothing to think about: the answer was shown."""
+        self.thinking_s = self._asked = self._responded_to = None
+
     def go_on_thinking(self) -> None:
         """The response was no answer: thinking, counted from the question, ends with the next response."""
         if self._responded_to is not None:

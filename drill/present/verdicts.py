@@ -2,6 +2,7 @@
 
 Verdict          what came of an answer
 verdict_lines    all there is to say of it
+solved_lines     a card shown with its answer, before any of its kind is asked
 """
 
 from __future__ import annotations
@@ -45,17 +46,28 @@ def verdict_lines(verdict: Verdict, voice: Voice, joint: str = "; ") -> Iterator
     yield Line(_ruling(verdict, voice), f"{_time_and_target(verdict)} {again}".strip())
     if verdict.mixup:
         yield Line("Mixed up:", f"{verdict.mixup.name}. {voice.say(verdict.mixup.sentence)}")
-    yield Line("Why:", joint.join(map(voice.say, verdict.card.because)) + ".")
+    yield _why(verdict.card, voice, joint)
+
+
+def solved_lines(card: Card, voice: Voice, joint: str = "; ") -> Iterator[Line]:
+    """What is said of a card that is shown solved: its answer and the reason."""
+    yield Line(f"Answer: {_accepted(card, voice)}.", "")
+    yield _why(card, voice, joint)
+
+
+def _why(card: Card, voice: Voice, joint: str) -> Line:
+    return Line("Why:", joint.join(map(voice.say, card.because)) + ".")
+
+
+def _accepted(card: Card, voice: Voice) -> str:
+    return " or ".join(card.kind.show(answer, voice.language) for answer in card.accepts)
 
 
 def _ruling(verdict: Verdict, voice: Voice) -> str:
-    def display(answer: str) -> str:
-        return verdict.card.kind.show(answer, voice.language)
-
-    accepted = " or ".join(map(display, verdict.card.accepts))
+    accepted = _accepted(verdict.card, voice)
     if verdict.given is None:
         return f"Not known. It is {accepted}."
-    given = display(verdict.given)
+    given = verdict.card.kind.show(verdict.given, voice.language)
     return f"Right: {given}." if verdict.right else f"Wrong: {given}. It is {accepted}."
 
 

@@ -16,14 +16,17 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from collections.abc import Iterable
+from functools import cache
 from typing import NamedTuple, Protocol
 
-from drill.errors import UnknownName
+from drill.errors import FretsureError, UnknownName
 from drill.questions.wording import FINGERS, NO_SIGNS, named, named_degree, signature_in_words, to_screen
 from drill.theory.chords import parse_chord
 from drill.theory.harmony import chord_at, numeral_of, show_numeral
-from drill.theory.keys import MOST_SIGNS, Key, Mode, parse_tonic
-from drill.theory.names import LONGEST_NAME, NoteLanguage, parse_note, quoted, show_note
+from drill.theory.keys import KEYS, MOST_SIGNS, Key, Mode, parse_tonic
+from drill.theory.names import LONGEST_NAME, NoteLanguage, parse_note, quoted, show_note, typed_note
+from drill.theory.neck import names_of
 from drill.theory.pitch import Note
 
 _NO_SIGNS_TYPED = "0"
@@ -44,11 +47,21 @@ class AnswerKind(Protocol):
     def show(self, answer: str, language: NoteLanguage = "english") -> str:
         """A canonical answer as a person reads it."""
 
+    def decides(self, text: str, language: NoteLanguage = "english") -> bool:
+        """Whether what was typed is a whole answer that needs no Enter, because no other answer begins with it.
+
+        It is told from all answers that the question could have, never from the right one: that would betray it.
+        """
+
 
 class NoteAnswer(NamedTuple):
-    """A note name."""
+    """A note name; `naturals_only` where no question of its deck has any other note for an answer."""
 
     hint: str = f"a note, such as {named(Note.of('E', -1))}"
+    naturals_only: bool = False
+
+    def decides(self, text: str, language: NoteLanguage = "english") -> bool:
+        return _whole(self, text, language, _note_spellings(_NATURALS if self.naturals_only else _EVERYDAY, language))
 
     def read(self, text: str, language: NoteLanguage = "english") -> str:
         return parse_note(text, language).name
@@ -68,6 +81,9 @@ class LetterAnswer(NamedTuple):
             raise UnknownName(f"{quoted(text)} carries a sharp or a flat.", f"Type {self.hint}.")
         return note.name
 
+    def decides(self, text: str, language: NoteLanguage = "english") -> bool:
+        return _whole(self, text, language, _note_spellings(_NATURALS, language))
+
     def show(self, answer: str, language: NoteLanguage = "english") -> str:
         return show_note(parse_note(answer), language)
 
@@ -85,18 +101,27 @@ class KeyAnswer(NamedTuple):
         tonic, mode = parse_tonic(text, language)
         return f"{tonic.name} {mode or self.mode}"
 
+    def decides(self, text: str, language: NoteLanguage = "english") -> bool:
+        """The note alone is enough, for the mode is known; its short sign may follow."""
+        if _ends_with("m" if self.mode == "minor" else "M", text):
+            return _can_be_read(self, text, language)
+        return _whole(NoteAnswer(), text, language, _note_spellings(_tonics(self.mode), language))
+
     def show(self, answer: str, language: NoteLanguage = "english") -> str:
         return _shown_key(answer, language)
 
 
 class AnyKeyAnswer(NamedTuple):
-    """A key of either mode; a bare tonic is major, as everywhere."""
+    """A key of either mode; a bare tonic is major, as everywhere. A final m or M ends the answer: f#m is F# minor."""
 
     hint: str = f"a key, such as {_G} or {_E_MINOR}"
 
     def read(self, text: str, language: NoteLanguage = "english") -> str:
         tonic, mode = parse_tonic(text, language)
         return f"{tonic.name} {mode or 'major'}"
+
+    def decides(self, text: str, language: NoteLanguage = "english") -> bool:
+        return _ends_with("mM", text) and _can_be_read(self, text, language)
 
     def show(self, answer: str, language: NoteLanguage = "english") -> str:
         return _shown_key(answer, language)
@@ -124,6 +149,9 @@ class SignatureAnswer(NamedTuple):
             raise UnknownName(f"{quoted(text)} does not say sharps or flats.", f"Type {self.hint}.")
         return signature_name(count if sort.startswith(("#", "s")) else -count)
 
+    def decides(self, text: str, language: NoteLanguage = "english") -> bool:
+        return _whole(self, text, language, _SIGNATURE_SPELLINGS)
+
     def show(self, answer: str, language: NoteLanguage = "english") -> str:
         return NO_SIGNS if answer == _NO_SIGNS_TYPED else answer
 
@@ -131,6 +159,13 @@ class SignatureAnswer(NamedTuple):
 _SIGNATURE = re.compile(
     rf"(?P<number>[0-9]{{1,2}}|none|{'|'.join(_WORDS_FOR_NUMBERS)}) ?(?P<sort>sharps?(?: or flats?)?|flats?|[#b])?"
     r"|(?P<signs>#{1,9}|b{1,9})"
+)
+
+
+_SIGNATURE_SPELLINGS = (
+    *("0", "none", "nosharps", "noflats", "nosharpsorflats"),
+    *(f"{count}{sign}" for count in range(1, MOST_SIGNS + 1) for sign in ("#", "b", "sharps", "flats")),
+    *(sign * count for count in range(1, MOST_SIGNS + 1) for sign in "#b"),
 )
 
 
@@ -146,9 +181,10 @@ def signature_name(signature: int) -> str:
 
 
 class FretAnswer(NamedTuple):
-    """A fret of this neck."""
+    """A fret of this neck, on the string that the question names."""
 
     last_fret: int
+    string: int | None = None
 
     @property
     def hint(self) -> str:
@@ -161,6 +197,13 @@ class FretAnswer(NamedTuple):
         if fret > self.last_fret:
             raise UnknownName(f"Fret {fret} is not on this neck.", f"Type {self.hint}.")
         return str(fret)
+
+    def decides(self, text: str, language: NoteLanguage = "english") -> bool:
+        """Where no higher fret of the neck begins with the same figure."""
+        if not _can_be_read(self, text, language):
+            return False
+        fret = self.read(text, language)
+        return not any(str(other).startswith(fret) for other in range(int(fret) + 1, self.last_fret + 1))
 
     def show(self, answer: str, language: NoteLanguage = "english") -> str:
         return f"fret {answer}"
@@ -183,6 +226,9 @@ class FingerAnswer(NamedTuple):
         if len(words) > 2 or len(fingers) > 1 or not fingers <= FINGERS.keys():  # "4 (little)" says it twice
             raise UnknownName(f"{quoted(text)} is not one finger.", f"Type {self.hint}.")
         return str(fingers.pop())
+
+    def decides(self, text: str, language: NoteLanguage = "english") -> bool:
+        return _can_be_read(self, text, language)
 
     def show(self, answer: str, language: NoteLanguage = "english") -> str:
         return f"finger {answer} ({FINGERS[int(answer)]})"
@@ -209,6 +255,10 @@ class DegreeAnswer(NamedTuple):
         if len(sign) > 1:
             raise UnknownName(f"{quoted(text)} has too many signs.", f"Type {self.hint}.")
         return sign + match["number"].replace("8", "1")
+
+    def decides(self, text: str, language: NoteLanguage = "english") -> bool:
+        """At its figure: signs are typed before it."""
+        return text[-1:].isdecimal() and _can_be_read(self, text, language)
 
     def show(self, answer: str, language: NoteLanguage = "english") -> str:
         return to_screen(named_degree(answer), language)
@@ -249,6 +299,10 @@ class ChordAnswer(NamedTuple):
     def read(self, text: str, language: NoteLanguage = "english") -> str:
         return parse_chord(text, language).name
 
+    def decides(self, text: str, language: NoteLanguage = "english") -> bool:
+        """At the ending of a minor or a diminished triad; a major one could still become either."""
+        return _ends_with("m°", text) and _can_be_read(self, text, language)
+
     def show(self, answer: str, language: NoteLanguage = "english") -> str:
         return parse_chord(answer).shown_in(language)
 
@@ -262,8 +316,68 @@ class NumeralAnswer(NamedTuple):
     def read(self, text: str, language: NoteLanguage = "english") -> str:
         return numeral_of(chord_at(text if len(text) <= LONGEST_NAME else "", self.key), self.key)
 
+    def decides(self, text: str, language: NoteLanguage = "english") -> bool:
+        typed = text.strip().replace("°", "o")
+        return _can_be_read(self, text, language) and not _is_extended(typed, _NUMERALS)
+
     def show(self, answer: str, language: NoteLanguage = "english") -> str:
         return show_numeral(answer)
+
+
+_TRIADS = (*("I", "II", "III", "IV", "V", "VI", "VII"), *("i", "ii", "iii", "iv", "v", "vi", "vii"), "iio", "viio")
+_NUMERALS = tuple(flat + numeral for numeral in _TRIADS for flat in ("", "b"))
+"""What a triad of a key can be called; capitals and small letters are different numerals."""
+
+
+# -- whole answers -----------------------------------------------------------------------------------------------------
+
+_NATURALS = tuple(Note(fifths) for fifths in range(-1, 6))
+_EVERYDAY = tuple(note for pitch_class in range(12) for note in names_of(pitch_class))
+
+
+@cache
+def _tonics(mode: Mode) -> tuple[Note, ...]:
+    return tuple(key.tonic for key in KEYS if key.mode == mode)
+
+
+@cache
+def _note_spellings(notes: tuple[Note, ...], language: NoteLanguage) -> tuple[str, ...]:
+    """How a keyboard types these notes: by the names of the language, and by letters where it reads letters too."""
+    return tuple(
+        name.casefold()
+        for note in notes
+        for name in (typed_note(note, language), note.name)
+        if _means(name, note, language)
+    )
+
+
+def _means(name: str, note: Note, language: NoteLanguage) -> bool:
+    try:
+        return parse_note(name, language) == note
+    except UnknownName:
+        return False
+
+
+def _whole(kind: AnswerKind, text: str, language: NoteLanguage, spellings: Iterable[str]) -> bool:
+    """Whether a text can be read and none of the spellings goes on from it."""
+    return _can_be_read(kind, text, language) and not _is_extended(_plain(text).casefold().replace(" ", ""), spellings)
+
+
+def _can_be_read(kind: AnswerKind, text: str, language: NoteLanguage) -> bool:
+    try:
+        kind.read(text, language)
+    except FretsureError:
+        return False
+    return True
+
+
+def _is_extended(text: str, spellings: Iterable[str]) -> bool:
+    return any(spelling != text and spelling.startswith(text) for spelling in spellings)
+
+
+def _ends_with(signs: str, text: str) -> bool:
+    """Whether a text ends with one of these signs, in one word: whoever writes several words ends them with Enter."""
+    return text[-1:] != "" and text[-1] in signs and not any(gap in text for gap in " -")
 
 
 def _read_number(text: str, hint: str) -> int:

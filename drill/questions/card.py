@@ -86,6 +86,7 @@ class Card:
     confuse: Callable[[], Iterable[Mixup]] = field(compare=False)
     draw_answer: Callable[[], Picture] = field(compare=False)
     draw: Callable[[], Picture] = field(compare=False, default=tuple)
+    draw_steps: Callable[[], Picture] = field(compare=False, default=tuple)
     unseen: Ask | None = field(compare=False, default=None)
     """The question for those who do not see the picture, where that is what asks."""
 
@@ -132,6 +133,11 @@ class Card:
     def answer_picture(self) -> Picture:
         """What the answer draws on the neck."""
         return self.draw_answer()
+
+    @property
+    def steps_picture(self) -> Picture:
+        """Where on the neck the steps of the reason lie, besides the answer."""
+        return self.draw_steps()
 
     def judge(self, text: str, language: NoteLanguage = "english") -> Judgement:
         """Read and judge one typed answer; raises `UnknownName` if it cannot be read."""

@@ -13,7 +13,8 @@ from drill.theory.neck import Neck, Spot
 from drill.theory.pitch import Note
 from drill.theory.shapes import Dot, Shape, degree_in
 
-Role = Literal["asked", "note", "minor tonic", "major tonic"]
+Role = Literal["asked", "note", "minor tonic", "major tonic", "given", "step"]
+"""What a spot is to the picture: `given` is a wrong answer beside the right one, `step` one on the way to it."""
 
 
 class Mark(NamedTuple):

@@ -8,6 +8,7 @@ from itertools import chain
 
 from drill.questions.card import Mixup
 from drill.questions.facts import spot_fact
+from drill.questions.picture import Mark, Picture
 from drill.questions.wording import named, named_key, string_label
 from drill.theory.keys import Key
 from drill.theory.neck import FRETS_PER_OCTAVE, Neck, Spot, names_of
@@ -58,7 +59,7 @@ def walk(neck: Neck, spot: Spot, name: Note) -> tuple[str, ...]:
     if spot.fret == FRETS_PER_OCTAVE:
         again = "repeats the note at the capo" if neck.capo else "is the open string again"
         return (f"fret 12 {again}: {named(name)}",)
-    start = next((fret for fret in LANDMARKS if fret < spot.fret and natural_at(neck, spot.string, fret)), 0)
+    start = _landmark_below(neck, spot)
     path = [
         f"{named(note)} at {fret}"
         for fret in range(start + 1, spot.fret + 1)
@@ -66,6 +67,27 @@ def walk(neck: Neck, spot: Spot, name: Note) -> tuple[str, ...]:
     ]
     steps = [_landmark(neck, Spot(spot.string, start), name), *(["then " + ", ".join(path)] if path else [])]
     return (*steps, *_last_step(neck, spot, name))
+
+
+def walk_marks(neck: Neck, spot: Spot) -> Picture:
+    """The spots of a walk on the neck, without the one that it leads to."""
+    if spot.fret > FRETS_PER_OCTAVE:
+        lower = Spot(spot.string, spot.fret - FRETS_PER_OCTAVE)
+        return (*walk_marks(neck, lower), _step_at(neck, lower))
+    if spot.fret == FRETS_PER_OCTAVE:
+        return (_step_at(neck, Spot(spot.string, 0)),)
+    start = _landmark_below(neck, spot)
+    naturals = (fret for fret in range(start + 1, spot.fret) if natural_at(neck, spot.string, fret))
+    return tuple(_step_at(neck, Spot(spot.string, fret)) for fret in (start, *naturals) if fret < spot.fret)
+
+
+def _landmark_below(neck: Neck, spot: Spot) -> int:
+    """The fret from which a player counts up to a spot."""
+    return next((fret for fret in LANDMARKS if fret < spot.fret and natural_at(neck, spot.string, fret)), 0)
+
+
+def _step_at(neck: Neck, spot: Spot) -> Mark:
+    return Mark(spot, "step", names_of(neck.pitch_class(spot))[0])
 
 
 def _landmark(neck: Neck, spot: Spot, name: Note) -> str:

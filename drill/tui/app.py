@@ -81,6 +81,7 @@ class FretsureApp(App[None]):
             self.register_theme(theme)
         # Setting `self.theme` would make Textual read every style sheet a second time; none has been read yet.
         self.set_reactive(App.theme, settings.colours)
+        self._refresh_truecolor_filter(self.ansi_theme)  # the terminal's own colours go through as they are
         self.stylesheet.set_variables(self.get_css_variables())
 
     def get_line_filters(self) -> Sequence[LineFilter]:

@@ -7,10 +7,13 @@ from typing import TYPE_CHECKING
 from textual.content import Content
 
 from drill.errors import FretsureError
-from drill.present.figures import how_many, per_cent
+from drill.present.figures import how_many, per_cent, seconds
 from drill.present.neck_drawing import RAMP, band, block
-from drill.present.verdicts import Line, Verdict, verdict_lines
+from drill.present.verdicts import Line, Verdict, solved_lines, verdict_lines
+from drill.questions.card import Card
+from drill.questions.catalogue import FAMILIES
 from drill.settings import Settings
+from drill.tui.beats import BEATS, beats_begun
 from drill.tui.widgets.neck_view import STYLES
 
 if TYPE_CHECKING:
@@ -19,9 +22,9 @@ if TYPE_CHECKING:
 LEGEND = f"{RAMP} chance of recall now, in per cent   · not asked yet"
 """What the map of strength shows."""
 _SIGNS = {
-    (True, True): ("✓", "$text-success bold"),
-    (True, False): ("✗", "$text-error bold"),
-    (False, False): ("○", "$text-warning bold"),
+    (True, True): ("✓", "$verdict-right bold"),
+    (True, False): ("✗", "$verdict-wrong bold"),
+    (False, False): ("○", "$verdict-passed bold"),
 }
 """The sign and the style of a verdict, by whether an answer was given and whether it was right."""
 
@@ -29,12 +32,36 @@ LONG_DRILL_S = 15 * 60
 """A drill as long as this ends with the cautions."""
 
 
-def verdict_content(verdict: Verdict, settings: Settings) -> Content:
-    """The verdict with a sign and a colour, then the mix-up and the reason as a chain."""
+def verdict_content(verdict: Verdict, settings: Settings, last_s: float | None = None) -> Content:
+    """The verdict with a sign and a colour, then the mix-up and the reason as a chain.
+
+    `last_s` is the thinking time of the learner's last right answer to the same card.
+    """
     ruling, *others = verdict_lines(verdict, settings.voice, joint=" → ")
     sign, style = _SIGNS[verdict.given is not None, verdict.right]
-    first = Content.assemble((f"{sign} {ruling.lead}", style), f" {ruling.rest}".rstrip())
+    rest = time_words(verdict, settings.tempo_bpm, last_s) if verdict.right else "It comes back." * verdict.comes_back
+    first = Content.assemble((f"{sign} {ruling.lead}", style), f" {rest}".rstrip())
     return Content("\n").join([first, *map(lead_in_bold, others)])
+
+
+def time_words(verdict: Verdict, tempo_bpm: int, last_s: float | None) -> str:
+    """How long a right answer took: beside the learner's own last time, and in beats of the bar if it came in time."""
+    if verdict.thinking_s is None:
+        return ""
+    begun = beats_begun(verdict.thinking_s, tempo_bpm)
+    in_time = verdict.thinking_s <= verdict.target_s and begun <= BEATS
+    measure = f"{begun} of {BEATS} beats" if in_time else f"target {seconds(verdict.target_s)}"
+    if last_s is None:
+        return (
+            f"{measure} ({seconds(verdict.thinking_s)})." if in_time else f"{seconds(verdict.thinking_s)}, {measure}."
+        )
+    return f"{verdict.thinking_s:.1f} s, last time {last_s:.1f}; {measure}."
+
+
+def solved_content(card: Card, settings: Settings) -> Content:
+    """What is said of a card that is shown with its answer, after the idea of its family."""
+    idea = Line("New:", settings.voice.say(FAMILIES[card.family].idea))
+    return Content("\n").join(map(lead_in_bold, (idea, *solved_lines(card, settings.voice, joint=" → "))))
 
 
 def lead_in_bold(line: Line) -> Content:

@@ -41,6 +41,7 @@ from drill.system import resources
 from drill.system.environment import Environment
 from drill.theory.keys import KEYS
 from drill.theory.neck import STANDARD, Neck, Spot, names_of
+from tests.support.asking import ask
 
 STARTS = 11
 """How often each program is started."""
@@ -232,7 +233,7 @@ def _appends(folder: Path) -> tuple[list[float], list[float], list[float]]:
         record.taken = appends
         session = Session.start(environment, Settings(), record, load_deck("naturals", Neck(STANDARD)), 60)
         for _ in range(300):
-            question = session.ask()
+            question = ask(session)
             assert question is not None
             with _timed(answers):
                 session.answer(question.card.accepts[0])

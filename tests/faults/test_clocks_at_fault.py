@@ -20,6 +20,7 @@ from drill.settings import Settings
 from drill.system.environment import Environment
 from drill.theory.neck import STANDARD, Neck
 from tests.faults.program import run
+from tests.support.asking import ask
 from tests.support.worlds import HandClock
 
 DAY_S, YEAR_S = 86_400.0, 365 * 86_400.0
@@ -49,7 +50,7 @@ class Learner:
     def answer(self, session: Session, count: int) -> int:
         """Answers so many questions, or as many as there are; gives how many."""
         for number in range(count):
-            question = session.ask()
+            question = ask(session)
             if question is None:
                 return number
             self.clock.tick(1.5)
@@ -125,7 +126,7 @@ def test_a_change_to_or_from_summer_time_within_a_drill(
 
 def test_a_laptop_that_sleeps_in_the_middle_of_a_question(learner: Learner, clock: HandClock) -> None:
     session = learner.begin()
-    question = session.ask()
+    question = ask(session)
     assert question is not None
     clock.tick(1.0)
     clock.jump(8 * 3600)  # the clock that only grows stands still in a sleep

@@ -33,6 +33,7 @@ from drill.theory.neck import STANDARD, Neck
 from tests.faults import kills
 from tests.faults.drills import Driller, ScreenDriller, assert_remembered
 from tests.faults.program import DECK, Running, begin, run
+from tests.support.asking import ask
 from tests.support.children import forked, without_privileges
 from tests.support.records import VERSIONS, attempt, drill, make_earlier, open_at, raw
 from tests.support.terminal import PATIENCE_S
@@ -194,10 +195,10 @@ def test_a_lock_met_while_drilling_is_told_and_the_next_start_goes_on(
     with open_at(path) as record, closing(sqlite3.connect(path, isolation_level=None)) as other:
         deck = load_deck(DECK, Neck(STANDARD))
         session = Session.start(fake_environment, Settings(), record, deck, 1)
-        assert session.ask()
+        assert ask(session)
         session.answer("E")
         other.execute("BEGIN IMMEDIATE")
-        session.ask()
+        ask(session)
         with pytest.raises(CannotWrite, match=r"in use by another program.*Every answer saved so far is safe"):
             session.answer("F")
         summary = session.finish()

@@ -22,6 +22,7 @@ from drill.record import BASE, POSITION, AttemptRow, Record
 from drill.settings import Settings
 from drill.system.environment import Environment
 from drill.theory.neck import STANDARD, Neck
+from tests.support.asking import ask
 from tests.support.records import attempt, drill
 from tests.support.worlds import HandClock
 
@@ -90,7 +91,7 @@ def in_order(record: Record) -> DerivedState:
 def assert_whole(store: LearnerStore) -> None:
     """It knows just what a replay gives, and so does the record for the next start."""
     assert not store.behind
-    assert DerivedState(store.learner, store.calibration).rows() == in_order(store.record).rows()
+    assert store.state.rows() == in_order(store.record).rows()
     assert store.record.states() == in_order(store.record).rows() | {POSITION: str(store.record.last_attempt_id())}
 
 
@@ -106,7 +107,7 @@ def finish(store: LearnerStore, seconds: float = 7.0) -> int:
 
 
 def answer(session: Session, clock: HandClock, *, rightly: bool = True) -> None:
-    question = session.ask()
+    question = ask(session)
     assert question is not None
     clock.tick(1.5)
     session.answer(question.card.accepts[0]) if rightly else session.give_up()
@@ -378,7 +379,7 @@ def test_a_slice_does_not_wait_for_a_program_that_writes(record: Record, deck: D
     writer = sqlite3.connect(record.path, isolation_level=None)
     writer.execute("BEGIN IMMEDIATE")
     finish(store)
-    assert DerivedState(store.learner, store.calibration).rows() == in_order(record).rows()
+    assert store.state.rows() == in_order(record).rows()
     writer.execute("ROLLBACK")
     writer.close()
     assert record.states() == {}, "nothing could be kept"
@@ -409,7 +410,7 @@ def test_json_mode_says_it_on_standard_error_and_asks_at_once(slow: Environment,
     out, errors = io.StringIO(), io.StringIO()
     drill_in_json(session, slow._replace(stdin=io.StringIO("\n"), stdout=out, stderr=errors))
     assert errors.getvalue() == f"fretsure: {BEHIND}\n"
-    assert json.loads(out.getvalue().splitlines()[0])["type"] == "question"
+    assert json.loads(out.getvalue().splitlines()[0])["type"] == "shown"
 
 
 @pytest.mark.parametrize("run", [drill_in_words, drill_in_json])

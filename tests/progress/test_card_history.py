@@ -18,6 +18,7 @@ from drill.record import Record
 from drill.settings import Settings
 from drill.system.environment import Environment
 from drill.theory.neck import STANDARD, Neck
+from tests.support.asking import ask
 from tests.support.learners import Empty, beginner
 from tests.support.worlds import MONDAY_MORNING
 
@@ -109,7 +110,7 @@ def test_a_card_that_holds_but_is_slow_says_by_how_much() -> None:
 def test_what_never_came_right_is_not_said_to_be_known(fake_environment: Environment) -> None:
     with Record.open(fake_environment.record_path, fake_environment.now) as record:
         session = Session.start(fake_environment, Settings(), record, load_deck("naturals", Neck(STANDARD)))
-        card = session.ask().card.id  # type: ignore[union-attr]
+        card = ask(session).card.id  # type: ignore[union-attr]
         session.give_up()
         progress = Progress(session.store.learner, record, session.deck, session.settings, fake_environment.now())
         why = "It is what a drill would ask first. You have not had it right yet."

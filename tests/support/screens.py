@@ -80,9 +80,17 @@ def drilling(app: App[None]) -> DrillScreen:
 
 
 async def begin(pilot: Pilot[None]) -> DrillScreen:
-    """Wait for the first question."""
+    """Wait for the first question that is asked; solved cards before it are left by Enter."""
     await until(pilot, lambda: isinstance(pilot.app.screen, DrillScreen) and pilot.app.screen.question)
+    await leave_solved(pilot)
     return drilling(pilot.app)
+
+
+async def leave_solved(pilot: Pilot[None]) -> None:
+    """Go on from solved cards to the next question, or to the end."""
+    while isinstance(screen := pilot.app.screen, DrillScreen) and (question := screen.question) and question.solved:
+        await press(pilot, "enter")
+        await until(pilot, lambda screen=screen, question=question: screen.question is not question)
 
 
 async def answer(pilot: Pilot[None], text: str) -> None:
@@ -98,6 +106,7 @@ async def go_on(pilot: Pilot[None]) -> None:
     screen = drilling(pilot.app)
     await press(pilot, "enter")
     await until(pilot, lambda: pilot.app.screen is not screen or screen.verdict is None)
+    await leave_solved(pilot)
 
 
 async def answer_rightly(pilot: Pilot[None]) -> None:

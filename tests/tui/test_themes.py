@@ -1,10 +1,12 @@
-"""Every colour of text can be read on what it stands on.
+"""Every colour of text can be read on what it stands on, and none is needed to tell two things apart.
 
-At least 4.5 to 1 by the formula of WCAG 2.2 (success criterion 1.4.3; relative luminance as defined there).
+At least 4.5 to 1 by the formula of WCAG 2.2 (success criterion 1.4.3; relative luminance as defined there), and 7 to 1
+(success criterion 1.4.6) in the theme of high contrast. The terminal's own colours are not ours to measure.
 """
 
 from __future__ import annotations
 
+import colorsys
 import itertools
 from typing import get_args
 
@@ -13,11 +15,12 @@ from textual.theme import Theme
 
 from drill.present.neck_drawing import Role
 from drill.settings import Colours
-from drill.tui.themes import THEMES
+from drill.tui.themes import TERMINAL, THEMES
 from drill.tui.widgets.neck_view import STYLES
 from tests.tui.conftest import MakeApp
 
-LEAST = 4.5
+LEAST = {"rosewood": 4.5, "maple": 4.5, "contrast": 7.0}
+MEASURED = [theme for theme in THEMES if not theme.ansi]
 
 
 def luminance(colour: str) -> float:
@@ -40,18 +43,37 @@ def test_every_wood_can_be_set_and_is_there_at_the_next_start(make_app: MakeApp)
     assert [make_app({"colours": wood.name}).theme for wood in THEMES] == [wood.name for wood in THEMES]
 
 
-@pytest.mark.parametrize("wood", THEMES, ids=lambda wood: wood.name)
+@pytest.mark.parametrize("wood", MEASURED, ids=lambda wood: wood.name)
 def test_text_can_be_read(wood: Theme) -> None:
     inks = [wood.primary, wood.foreground, wood.success, wood.warning, wood.error]
+    inks += [value for name, value in wood.variables.items() if name.startswith("verdict-")]
     necks = {name: value for name, value in wood.variables.items() if name.startswith("neck-")}
-    board = necks.pop("neck-board")
+    board, least = necks.pop("neck-board"), LEAST[wood.name]
     for ink, paper in itertools.product([*inks, *necks.values()], (wood.background, wood.surface, board)):
-        assert contrast(str(ink), str(paper)) >= LEAST, (ink, paper)
+        assert contrast(str(ink), str(paper)) >= least, (ink, paper)
     for ink, paper in itertools.product(
         (wood.primary, wood.foreground, necks["neck-weak"], necks["neck-middling"], necks["neck-strong"]),
         (wood.panel, wood.variables["block-cursor-background"]),
     ):
-        assert contrast(str(ink), str(paper)) >= LEAST, (ink, paper)
+        assert contrast(str(ink), str(paper)) >= least, (ink, paper)
+
+
+@pytest.mark.parametrize("wood", MEASURED, ids=lambda wood: wood.name)
+def test_memory_has_one_calm_hue_that_grows_stronger(wood: Theme) -> None:
+    """Blue lies between 180 and 260 degrees of the colour circle (CSS Color 4, section 7: hsl)."""
+    shades = [str(wood.variables[f"neck-{band}"]) for band in ("weak", "middling", "strong")]
+    hues = [colorsys.rgb_to_hls(*(int(shade[i : i + 2], 16) / 255 for i in (1, 3, 5)))[0] * 360 for shade in shades]
+    assert all(180 <= hue <= 260 for hue in hues)
+    assert max(hues) - min(hues) <= 15
+    against = [contrast(shade, str(wood.background)) for shade in shades]
+    assert against == sorted(against)
+
+
+def test_the_terminals_own_colours_are_painted_as_they_are(make_app: MakeApp) -> None:
+    assert make_app({"colours": "terminal"}).native_ansi_color
+    assert not make_app().native_ansi_color
+    named = {**TERMINAL.variables, "primary": TERMINAL.primary}
+    assert [name for name, value in named.items() if not value.startswith(("ansi_", "bold"))] == []
 
 
 def test_every_role_of_a_drawing_has_a_colour_in_every_wood() -> None:

@@ -3,7 +3,7 @@
     look          how the learner wants a neck drawn; segments, lines and drawings; `plain`, a drawing as text
     frame         the measures of a drawing, and which frets fit into it
     board         strings, wires, nut and fret numbers
-    picture       `draw`: a neck with the marks of a picture
+    picture       `draw`, `MarkedNeck`: a neck with the marks of a picture
     strength_map  `NeckMap`: a neck with a strength on every spot
 
 A drawing is lines of segments, each a text with a role; a screen may give a role a colour, but no meaning rests on
@@ -25,7 +25,7 @@ mark beyond it.
 
 from drill.present.neck_drawing.board import DOUBLE_INLAYS, LOWEST_PLAIN_STRING, SINGLE_INLAYS
 from drill.present.neck_drawing.look import Drawing, Line, Look, Role, Segment, Show, plain
-from drill.present.neck_drawing.picture import draw, show_degree
+from drill.present.neck_drawing.picture import MarkedNeck, draw, show_degree
 from drill.present.neck_drawing.strength_map import RAMP, NeckMap, band, block
 
 __all__ = [
@@ -36,6 +36,7 @@ __all__ = [
     "Drawing",
     "Line",
     "Look",
+    "MarkedNeck",
     "NeckMap",
     "Role",
     "Segment",

@@ -27,22 +27,27 @@ class _Cell(NamedTuple):
 
 
 class Board(NamedTuple):
-    """The frets of a neck in a frame, with texts on spots."""
+    """The frets of a neck in a frame, with texts on spots, and fret numbers if it is `numbered`."""
 
     frame: Frame
     frets: range
     texts: Mapping[Spot, Segment]
+    numbered: bool = True
 
     def draw(self) -> Drawing:
         """The strings from top to bottom, and the fret numbers below them."""
-        strings = (chain.from_iterable(cell.segments for cell in self._string(string)) for string in self.frame.rows)
-        return tuple(self._turned(line) for line in (*strings, self._numbers()))
+        numbers = (self._numbers(),) if self.numbered else ()
+        return tuple(self._turned(line) for line in (*self._strings(), *numbers))
 
     def spot_at(self, column: int, row: int) -> Spot | None:
-        """The spot that is drawn in a cell of the drawing, None beside the strings; both count from 0."""
-        if not 0 <= row < len(self.frame.rows) or column < 0:
+        """The spot that is drawn in a cell of the drawing, None beside the strings; both count from 0.
+
+        Between two strings it is on the nearer one.
+        """
+        pitch = self.frame.pitch
+        if not 0 <= row <= (len(self.frame.rows) - 1) * pitch or column < 0:
             return None
-        string = self.frame.rows[row]
+        string = self.frame.rows[(2 * row + pitch) // (2 * pitch)]
         cells = list(self._string(string))
         for fret, segments in cells if self.frame.look.hand == "right" else reversed(cells):
             column -= sum(len(segment.text) for segment in segments)
@@ -66,6 +71,36 @@ class Board(NamedTuple):
         return self.frets[1:] if self.frets.start == 0 else self.frets
 
     # -- strings -------------------------------------------------------------------------------------------------------
+
+    def _strings(self) -> Iterator[Iterable[Segment]]:
+        """The strings, with the wood that shows between them where they lie more than a row apart."""
+        for at, string in enumerate(self.frame.rows):
+            for row in range(1, self.frame.pitch) if at else ():
+                yield self._wood(at, with_inlays=row == self.frame.pitch // 2)
+            yield chain.from_iterable(cell.segments for cell in self._string(string))
+
+    def _wood(self, gap: int, *, with_inlays: bool) -> Iterator[Segment]:
+        """A row above the string at `gap`: fret wires, and inlays in the middle of the neck, from nut to body."""
+        cell = self.frame.cell
+        yield Segment(" " * self.frame.label_cells, "label")
+        if self.frets.start == 0:
+            yield Segment(" " * cell, "label")
+            yield Segment("║", "nut")
+        else:
+            yield Segment(" │", "string")
+        for fret in self._beyond_the_head:
+            dot = "•" if with_inlays and gap in self._inlay_gaps(fret) else " "
+            yield Segment(dot.center(cell - 1), "inlay" if dot != " " else "string")
+            yield Segment("│", "string")
+        if self.frets[-1] < self.frame.neck.last_fret:
+            yield Segment(" ", "string")
+
+    def _inlay_gaps(self, fret: int) -> tuple[int, ...]:
+        """Between which strings the inlays of a fret lie: one in the middle, two on either side of it."""
+        place, middle = fret + self.frame.neck.capo, len(self.frame.rows) // 2
+        if place in DOUBLE_INLAYS:
+            return (middle - 1, middle + 1)
+        return (middle,) if place in SINGLE_INLAYS else ()
 
     def _string(self, string: int) -> Iterator[_Cell]:
         """The cells of one string, from the nut towards the body."""

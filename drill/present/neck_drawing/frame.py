@@ -12,15 +12,17 @@ from drill.theory.neck import Neck, Spot
 CELL = 4
 """Cells that a fret takes: three characters and the wire."""
 NARROW_CELL = 2
-WIDEST_CELL = 7
+WIDEST_CELL = 12
 
 
 class Frame(NamedTuple):
-    """The measures of a drawing; a fret takes `cell` cells."""
+    """The measures of a drawing: a fret takes `cell` cells, strings lie `pitch` rows apart; no `strings` means all."""
 
     neck: Neck
     look: Look
     cell: int
+    pitch: int = 1
+    strings: tuple[int, ...] = ()
 
     @property
     def whole(self) -> range:
@@ -30,7 +32,7 @@ class Frame(NamedTuple):
     @property
     def rows(self) -> list[int]:
         """Strings from the top of the drawing to its bottom."""
-        strings = list(self.neck.tuning.strings)
+        strings = [string for string in self.neck.tuning.strings if not self.strings or string in self.strings]
         return strings if self.look.low_string == "bottom" else strings[::-1]
 
     @property

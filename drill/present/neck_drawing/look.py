@@ -9,7 +9,7 @@ from drill.theory.pitch import Note
 
 Role = Literal[
     "label", "string", "nut", "number", "inlay", "beyond",
-    "asked", "note", "minor tonic", "major tonic",
+    "asked", "note", "minor tonic", "major tonic", "given", "step",
     "unmet", "weak", "middling", "strong", "picked",
 ]  # fmt: skip
 

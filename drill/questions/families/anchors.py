@@ -13,7 +13,7 @@ from drill.questions.families.relatives import steps_to_relative
 from drill.questions.family import Family
 from drill.questions.in_shapes import KeyAndShape, ShapeFamily, finger_of, placed
 from drill.questions.picture import Mark, marked_dot, shape_picture, tonic_role
-from drill.questions.reasons import and_again, fret_mixups, on_neck, one_off, walk
+from drill.questions.reasons import and_again, fret_mixups, on_neck, one_off, walk, walk_marks
 from drill.questions.scope import Scope
 from drill.questions.wording import FINGERS, counted, named, named_key, shape_label, string_label
 from drill.theory.keys import Key
@@ -53,7 +53,7 @@ class TonicFret(Family[KeyAndString]):
             self.name(facets, neck),
             neck,
             ask=Ask(named_key(key), string_label(neck.tuning, facets.string) + counted(neck), "Tonic fret?"),
-            kind=FretAnswer(neck.last_fret),
+            kind=FretAnswer(neck.last_fret, facets.string),
             accepts=tuple(str(spot.fret) for spot in spots),
             explain=lambda: (
                 f"the tonic of {named_key(key)} is {named(key.tonic)}",
@@ -62,6 +62,7 @@ class TonicFret(Family[KeyAndString]):
             ),
             confuse=lambda: chain(_relative_frets(key, neck, spots), fret_mixups(neck, spots, key.tonic)),
             draw_answer=lambda: tuple(Mark(spot, tonic_role(key.mode), key.tonic) for spot in spots),
+            draw_steps=lambda: walk_marks(neck, spots[0]),
         )
 
 
@@ -89,7 +90,7 @@ class ShapeAnchor(ShapeFamily):
             self.name(facets, neck),
             neck,
             ask=Ask(named_key(key), _whole_on_the_neck(neck, shapes[0]) + counted(neck), "Index fret?"),
-            kind=FretAnswer(neck.last_fret),
+            kind=FretAnswer(neck.last_fret, spots[0].string),
             accepts=tuple(str(spot.fret) for spot in spots),
             explain=lambda: (
                 *(steps_to_relative(key) if key.mode == "major" else ()),
@@ -99,6 +100,7 @@ class ShapeAnchor(ShapeFamily):
             ),
             confuse=lambda: on_neck(neck, _anchor_mixups(key, neck, shapes)),
             draw_answer=lambda: shape_picture(shapes, key.mode),
+            draw_steps=lambda: walk_marks(neck, spots[0]),
         )
 
 
@@ -128,7 +130,7 @@ class OtherTonic(ShapeFamily):
                 shape_label(shape, neck.tuning) + counted(neck),
                 f"{key.relative.mode.capitalize()} tonic, same string?",
             ),
-            kind=FretAnswer(neck.last_fret),
+            kind=FretAnswer(neck.last_fret, here.spot.string),
             accepts=(str(there.spot.fret),),
             explain=lambda: _three_frets(key, here, there),
             confuse=lambda: on_neck(neck, _other_tonic_mixups(here, there, neck)),

@@ -15,7 +15,7 @@ from drill.questions.families.relatives import steps_to_relative
 from drill.questions.family import Family, key_groups
 from drill.questions.in_shapes import keys_of_sound, placed
 from drill.questions.picture import Mark, Picture, bare_dots, shape_picture
-from drill.questions.reasons import theoretical_names, walk
+from drill.questions.reasons import theoretical_names, walk, walk_marks
 from drill.questions.scope import Scope
 from drill.questions.wording import counted, named, named_key, shape_label, string_label
 from drill.theory.keys import PRACTICAL_KEYS, Key, Mode
@@ -69,6 +69,7 @@ class NeckDiagram(Family[ShapeAtFret]):
             confuse=lambda: _diagram_mixups(keys[0], shape, neck),
             draw=lambda: _hand_shown(shape),
             draw_answer=lambda: shape_picture((shape,), mode),
+            draw_steps=lambda: walk_marks(neck, _home(shape).spot),
             unseen=Ask(*_in_words(shape, neck), asked),
         )
 

@@ -13,7 +13,7 @@ from drill.questions.families.relatives import steps_to_relative
 from drill.questions.family import Family, key_groups
 from drill.questions.in_shapes import KeyAndShape, ShapeFamily, anchored, finger_of, keys_of_sound, placed
 from drill.questions.picture import Mark, asked, marked_dot
-from drill.questions.reasons import either_name, theoretical_names, walk
+from drill.questions.reasons import either_name, theoretical_names, walk, walk_marks
 from drill.questions.scope import Scope
 from drill.questions.wording import FINGERS, counted, finger_label, named, named_key, shape_label, string_label
 from drill.theory.keys import PRACTICAL_KEYS, Key, Mode
@@ -115,6 +115,7 @@ class FingerKey(Family[FingerInShape]):
             confuse=lambda: _mixups(neck, spot, fretted, wanted[0]),
             draw=lambda: (Mark(spot, "asked", finger=facets.finger),),
             draw_answer=lambda: _both_tonics(wanted[0], shape, spot, neck),
+            draw_steps=lambda: walk_marks(neck, spot),
         )
 
 

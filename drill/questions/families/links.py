@@ -56,7 +56,7 @@ class NextShape(Family[KeyAndShape]):
             self.name(facets, neck),
             neck,
             ask=_anchor_ask(facets, here, there, neck) if anchored else _box_ask(facets, here, neck),
-            kind=FretAnswer(neck.last_fret),
+            kind=FretAnswer(neck.last_fret, goal.spot.string),
             accepts=(str(goal.spot.fret),),
             explain=lambda: _anchor_steps(here, goal, neck) if anchored else _box_steps(here, there, goal, neck),
             confuse=lambda: on_neck(neck, _mixups(here, there, goal, neck)),

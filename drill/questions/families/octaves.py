@@ -53,7 +53,7 @@ class TonicOctave(Family[StringAndFret]):
             self.name(facets, neck),
             neck,
             ask=Ask(f"Fret {spot.fret}", here + counted(neck), f"Octave up, {there}?"),
-            kind=FretAnswer(neck.last_fret),
+            kind=FretAnswer(neck.last_fret, octave.string),
             accepts=(str(octave.fret),),
             explain=lambda: _steps(neck, spot, octave),
             confuse=lambda: on_neck(neck, _mixups(neck, spot, octave)),

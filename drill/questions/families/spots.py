@@ -11,7 +11,7 @@ from drill.questions.card import Ask, Card, Mixup
 from drill.questions.facts import Fact, spot_fact
 from drill.questions.family import Family
 from drill.questions.picture import Mark, asked
-from drill.questions.reasons import and_again, either_name, fret_mixups, natural_at, same_sound, walk
+from drill.questions.reasons import and_again, either_name, fret_mixups, natural_at, same_sound, walk, walk_marks
 from drill.questions.scope import Scope
 from drill.questions.wording import counted, named, string_label
 from drill.theory.neck import Neck, Spot, names_of
@@ -65,6 +65,7 @@ class NoteAtFret(Family[StringAndFret]):
             confuse=lambda: _note_mixups(neck, spot),
             draw=lambda: asked((spot,)),
             draw_answer=lambda: (Mark(spot, "note", names[0]),),
+            draw_steps=lambda: walk_marks(neck, spot),
         )
 
 
@@ -103,11 +104,12 @@ class FretOfNote(Family[StringAndNote]):
             self.name(facets, neck),
             neck,
             ask=Ask(named(note), string_label(neck.tuning, facets.string) + counted(neck), "Which fret?"),
-            kind=FretAnswer(neck.last_fret),
+            kind=FretAnswer(neck.last_fret, facets.string),
             accepts=tuple(str(spot.fret) for spot in spots),
             explain=lambda: (*walk(neck, spots[0], note), *and_again(spots)),
             confuse=lambda: fret_mixups(neck, spots, note),
             draw_answer=lambda: tuple(Mark(spot, "note", note) for spot in spots),
+            draw_steps=lambda: walk_marks(neck, spots[0]),
         )
 
 

@@ -7,38 +7,54 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from textual.app import ComposeResult
-from textual.containers import VerticalScroll
+from textual.containers import Horizontal, VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
 from drill.errors import FretsureError, UnknownName
+from drill.practice.last_time import last_time_s
 from drill.practice.learner_store import BEHIND
-from drill.present.neck_drawing import draw
-from drill.present.reasons import reason_sentence
+from drill.present.neck_drawing import MarkedNeck
+from drill.questions.answers import FretAnswer
+from drill.questions.deciding import answer_kind
+from drill.questions.marks import asked_strings, verdict_picture
 from drill.questions.picture import Picture
+from drill.questions.wording import string_label
+from drill.tui.beats import beat_marks, beats_begun
 from drill.tui.commands import bindings
+from drill.tui.drill_layout import DrillLayout, drill_layout
 from drill.tui.screens.base import BaseScreen
-from drill.tui.verdict_text import trouble, verdict_content
+from drill.tui.verdict_text import solved_content, trouble, verdict_content
 from drill.tui.widgets.answer_field import AnswerField
-from drill.tui.widgets.neck_view import NeckView
+from drill.tui.widgets.answer_neck import AnswerNeck
+from drill.tui.widgets.subject_view import SubjectView
 from drill.tui.widgets.time_bar import TimeBar
 from drill.tui.widgets.verdict_view import VerdictView
 
 if TYPE_CHECKING:
     from drill.practice.session import Question, Session
     from drill.present.verdicts import Verdict
+    from drill.questions.answers import AnswerKind
 
-TICK_S = 0.2
-"""How often the remaining time is updated."""
+TICK_S = 0.1
+"""How often the screen looks at the clock: for the beats, the time that is left, and the next question."""
 
 KEY_REPEAT_S = 0.25
 """Enters that follow each other faster come from a key that is held down, and are ignored."""
+
+TOO_SOON_S = 0.5
+"""An Enter or a click so soon after a question came, or after an answer went by itself, was meant for what was there
+before."""
+
+NEXT_S = 1.0
+"""After a right answer the next question comes by itself when no key was pressed for so long."""
 
 ONE_FRAME_S = 1 / 60
 """The neck follows its verdict by so much: drawn at once, it would keep the words from the thread that writes them."""
 
 NOTHING_TYPED = "Nothing typed yet. Press Enter again if you do not know."
 NEXT = "Enter: next question"
+ANY_KEY = "any key goes on"
 
 
 class DrillScreen(BaseScreen):
@@ -48,17 +64,16 @@ class DrillScreen(BaseScreen):
     BINDINGS = bindings("drill")
     AUTO_FOCUS = "#answer"
     DEFAULT_CSS = """
+    DrillScreen.-low Footer { display: block; }
     #message { display: none; }
-    #why { height: 1; text-align: center; color: $neck-quiet; margin-top: 1; }
-    #question { text-align: center; text-style: bold; background: $surface; padding: 1 2; margin-bottom: 1; }
-    #verdict { padding: 0 1; margin-top: 1; }
-    DrillScreen.-tall #verdict { height: 1fr; }
-    DrillScreen.-tall #verdict.long { height: auto; }
-    DrillScreen.-low #why, DrillScreen.-flat #why { display: none; }
-    DrillScreen.-low #question, DrillScreen.-flat #question { padding: 0; margin: 0; }
-    DrillScreen.-low #verdict, DrillScreen.-flat #verdict { margin: 0; padding: 0; }
-    DrillScreen.-low #page, DrillScreen.-flat #page { padding: 0; }
-    DrillScreen.-flat #neck { display: none; }
+    #question { height: auto; padding: 0 2; }
+    #where { height: 1; color: $neck-quiet; }
+    #asking { height: 1; }
+    #ask { width: auto; text-style: bold; padding: 0 2 0 0; }
+    DrillScreen #answer { width: 1fr; }
+    DrillScreen #page { padding: 0 2; }
+    #verdict { height: 1fr; }
+    #verdict.long { height: auto; }
     """
 
     def __init__(self, session: Session) -> None:
@@ -66,22 +81,34 @@ class DrillScreen(BaseScreen):
         self.session = session
         self.question: Question | None = None
         self.verdict: Verdict | None = None
+        self._kind: AnswerKind | None = None
         self._total_s = max(session.seconds_left, 1.0)
+        self._now_s = session.environment.monotonic
+        self._asked_s = self._judged_s = self._pressed_s = 0.0
+        """When the question came, when its verdict came, and when a key was last pressed on the verdict."""
         self._warned_at_s: float | None = None
         """When an empty Enter last brought a warning."""
-        self._now_s = session.environment.monotonic
+        self._went_by_itself = False
+        """Whether the answer went without Enter, so that an Enter right after it still belongs to it."""
+        self._last_s: float | None = None
+        self._begun = 0
+        self._hinted: set[str] = set()
+        """Kinds of answer that this drill has said how to type."""
 
     def bar(self) -> TimeBar:
         return TimeBar(id="time")
 
     def body(self) -> ComposeResult:
+        with VerticalScroll(id="question", can_focus=False):
+            yield SubjectView(id="subject")
+            yield Static(id="where", markup=False)
+            with Horizontal(id="asking"):
+                yield Static(id="ask", markup=False)
+                yield AnswerField(self, id="answer")
         with VerticalScroll(id="page", can_focus=False):
-            yield Static(id="why", markup=False)
-            yield Static(id="question", markup=False)
-            yield NeckView(id="neck")
             yield VerdictView(id="verdict")
+        yield AnswerNeck(id="neck")
         yield Static(id="message", markup=False)
-        yield AnswerField(self, id="answer")
 
     def on_mount(self) -> None:
         self.set_interval(TICK_S, self.watch_clock)
@@ -98,23 +125,21 @@ class DrillScreen(BaseScreen):
             self.finish()
             return
         self.question, self.verdict, self._warned_at_s = question, None, None
-        self.query_one("#why", Static).update(f"{question.number} · {reason_sentence(question.reason)}")
-        self.query_one("#question", Static).update(self.settings.voice.say(question.card.prompt))
-        self._arrange()
+        self._asked_s, self._begun, self._went_by_itself = self._now_s(), 0, False
+        family = [e.facets for e in self.session.deck.entries.values() if e.item.family == question.card.family]
+        self._kind = answer_kind(question.card, family)
+        self._last_s = None if question.solved else last_time_s(self.session.store.record, question.card.id)
         self._say("")
-        self._show_neck(question.card.question_picture)
-        self.query_one(AnswerField).ask(self.settings.voice.hint(question.card.kind.hint))
+        self._show_question(question)
         self._show_time()
 
     def judge(self, verdict: Verdict) -> None:
         """Show the verdict: in words at once, then on the neck and in the answer field."""
         self.verdict = verdict
-        self._arrange()
+        self._judged_s = self._pressed_s = self._now_s()
         self._say("")
+        self._put(verdict_content(verdict, self.settings, self._last_s))
         self.query_one(AnswerField).close()
-        page = self.query_one("#page", VerticalScroll)
-        if page.scroll_y:
-            page.scroll_home(animate=False)
         self.set_timer(ONE_FRAME_S, partial(self._show_answer, verdict))
 
     def finish(self) -> None:
@@ -126,28 +151,60 @@ class DrillScreen(BaseScreen):
 
     def typed(self) -> None:
         """A key of an answer: the first ends the thinking time, and any message about an earlier try disappears."""
-        if self.question is not None and self.verdict is None:
+        if self.is_asked:
             self.session.first_response()
             self._warned_at_s = None
             self._say("")
 
+    def written(self, text: str) -> None:
+        """What is typed now: an answer that no other one goes on from needs no Enter."""
+        if self.is_asked and self._kind and self._kind.decides(text, self.settings.note_language):
+            self._give(text)
+            self._went_by_itself = self.verdict is not None
+
+    def pressed(self) -> None:
+        """A key while nothing can be typed: a verdict stays while keys are pressed, a solved card goes."""
+        self._pressed_s = self._now_s()
+        if self.is_solved:
+            self._leave_solved()
+
     def entered(self, text: str) -> None:
         """Enter: submit the answer, or leave the verdict for the next question."""
+        now_s = self._now_s()
         if self.verdict is not None:
-            self.next_question()
+            if not (self._went_by_itself and now_s - self._judged_s < TOO_SOON_S):
+                self.next_question()
+        elif self.is_solved:
+            self._leave_solved()
         elif text.strip():
             self._give(text)
-        elif self._warned_at_s is not None and self._now_s() - self._warned_at_s >= KEY_REPEAT_S:
+        elif now_s - self._asked_s < TOO_SOON_S:
+            pass  # it was meant for the verdict that was there before
+        elif self._warned_at_s is not None and now_s - self._warned_at_s >= KEY_REPEAT_S:
             self.action_do_not_known()
         else:
-            self._warned_at_s = self._now_s()
+            self._warned_at_s = now_s
             self._say(NOTHING_TYPED)
+
+    def on_answer_neck_touched(self, event: AnswerNeck.Touched) -> None:
+        """A click on the neck: the fret of the string that was asked, where a fret is asked for."""
+        if self.is_asked:
+            self._touched(event.spot.string, event.spot.fret)
+        else:
+            self.on_click()
+
+    def on_click(self) -> None:
+        """A click where nothing is asked goes on, as Enter does."""
+        if self.verdict is not None and self._now_s() - self._judged_s >= TOO_SOON_S:
+            self.next_question()
+        elif self.is_solved:
+            self._leave_solved()
 
     async def action_do_answer(self) -> None:
         await self.query_one(AnswerField).action_submit()
 
     def action_do_not_known(self) -> None:
-        if self.question is not None and self.verdict is None:
+        if self.is_asked:
             self._safely(self.session.give_up)
 
     def action_do_pause(self) -> None:
@@ -155,6 +212,38 @@ class DrillScreen(BaseScreen):
 
     def action_do_end(self) -> None:
         self.finish()
+
+    @property
+    def is_asked(self) -> bool:
+        """Whether a question waits for its answer."""
+        return self.question is not None and not self.question.solved and self.verdict is None
+
+    @property
+    def is_solved(self) -> bool:
+        """Whether a card is shown with its answer."""
+        return self.question is not None and self.question.solved
+
+    def _touched(self, string: int, fret: int) -> None:
+        kind = self._kind
+        if not isinstance(kind, FretAnswer) or kind.string is None:
+            self._say("This answer is typed, not pointed at. Nothing is counted yet.")
+        elif string != kind.string:
+            touched, asked = (string_label(self.session.deck.neck.tuning, each) for each in (string, kind.string))
+            self._say(self.settings.voice.say(f"That is {touched}; {asked} is asked. Nothing is counted yet."))
+        else:
+            self.typed()
+            self._give(str(fret))
+
+    def _leave_solved(self) -> None:
+        """Go on from a card that was shown with its answer, unless it has only just come."""
+        if self._now_s() - self._asked_s < TOO_SOON_S:
+            return
+        try:
+            self.session.shown()
+        except FretsureError as error:
+            self._say(trouble(error))
+        else:
+            self.next_question()
 
     def _give(self, text: str) -> None:
         try:
@@ -195,55 +284,94 @@ class DrillScreen(BaseScreen):
 
     def on_screen_resume(self) -> None:
         self.session.resume()
+        self._asked_s = self._judged_s = self._pressed_s = self._now_s()  # the bar and the rest begin anew
+        self._begun = 0
 
     def watch_clock(self) -> None:
-        """Update the time; pause after the machine slept."""
+        """Let beats and time run on, and the next question come; pause after the machine slept."""
         if not self.in_front or self.session.watch.paused:
             return
         if self.session.watch.slept():
             self.pause("The computer was asleep.")
-        self._show_time()
+        elif self._rested:
+            self.next_question()
+        elif self.settings.motion == "running":
+            self._show_time()
+            self._show_beats()
+
+    @property
+    def _rested(self) -> bool:
+        """Whether a right answer has been in sight for long enough, and no key was pressed for as long."""
+        by_itself = self.settings.next_question == "by itself"
+        return (
+            by_itself and self.verdict is not None and self.verdict.right and self._now_s() - self._pressed_s >= NEXT_S
+        )
 
     def _show_time(self) -> None:
         bar = self.query_one(TimeBar)
-        bar.total_s, bar.left_s = self._total_s, self.session.seconds_left
+        bar.put(self.session.seconds_left, self._total_s)
         bar.note = "" if bar.left_s > 0 else "time is up, this is the last question"
 
-    def _arrange(self) -> None:
-        """Show the verdict, if there is one.
+    def _show_beats(self) -> None:
+        """Fill a mark with each beat of the bar; once the bar is over, say what kind of answer is wanted."""
+        if not self.is_asked:
+            return
+        moving = self.settings.motion == "running"
+        begun = beats_begun(self._now_s() - self._asked_s, self.settings.tempo_bpm) if moving else 0
+        if begun == self._begun and moving:
+            return
+        self._begun = min(begun, 5)
+        self._put(beat_marks(begun, self._layout.scale))
+        if begun > 4:
+            self._hint()
 
-        A tall screen has room for it below the neck, so that nothing else moves; on a low one it replaces the question,
-        where the eye already is.
-        """
-        tall, judged = self.has_class("-tall"), self.verdict is not None
-        self.query_one("#question").display = tall or not judged
-        view = self.query_one(VerdictView)
-        view.display = tall or judged
-        words = verdict_content(self.verdict, self.settings) if self.verdict else Content()
-        view.put(words, self._rows_below_the_neck - view.styles.margin.height if tall else 0)
+    # -- what is shown -------------------------------------------------------------------------------------------------
 
     @property
-    def _rows_below_the_neck(self) -> int:
-        """How many rows the verdict can fill without scrolling."""
-        return self.query_one("#page").content_size.height - self.query_one(NeckView).virtual_region.bottom
+    def _layout(self) -> DrillLayout:
+        asked = asked_strings(self.question.card) if self.question else ()
+        return drill_layout(*self.size, tuple(self.session.deck.neck.tuning.strings), asked)
 
-    def _put_verdict_in_sight(self) -> None:
-        page, neck = self.query_one("#page", VerticalScroll), self.query_one(NeckView)
-        verdict = self.query_one("#verdict")
-        if self.has_class("-tall"):
-            page.move_child(verdict, after=neck)
-        else:
-            page.move_child(verdict, before=neck)
-        self._arrange()
+    def _show_question(self, question: Question) -> None:
+        say, card, layout = self.settings.voice.say, question.card, self._layout
+        ask = card.ask if layout.shows(asked_strings(card)) else card.unseen or card.ask
+        subject, place = say(ask.subject), say(ask.place)
+        self.query_one(SubjectView).put(subject, layout.scale, layout.above)
+        self.query_one("#where", Static).update(
+            Content.assemble((subject, "$primary bold"), (f", {place}" if place else "", "$foreground"))
+        )
+        self.query_one("#ask", Static).update(say(ask.ask))
+        field = self.query_one(AnswerField)
+        if question.solved:
+            field.close()
+            field.rest(ANY_KEY)
+            self._put(solved_content(card, self.settings))
+            self._show_neck(verdict_picture(card, None))
+            return
+        field.ask("")
+        if type(self._kind).__name__ not in self._hinted:
+            self._hint()
+        self._show_beats()
+        self._show_neck(card.question_picture)
 
-    def on_resize(self) -> None:
-        self.call_after_refresh(self._put_verdict_in_sight)
+    def _hint(self) -> None:
+        """Say what kind of answer is wanted: at the first of its kind, and to who has not answered within the bar."""
+        if self._kind is not None:
+            self._hinted.add(type(self._kind).__name__)
+            self.query_one(AnswerField).placeholder = self.settings.voice.hint(self._kind.hint)
 
     def _show_answer(self, verdict: Verdict) -> None:
         if self.verdict is verdict:  # the learner may be at the next question already
-            self._arrange()  # by now the question has its size, even when it came in one burst with its answer
-            self._show_neck(verdict.card.answer_picture)
+            self._put(verdict_content(verdict, self.settings, self._last_s))  # by now the question has its size
+            self._show_neck(verdict_picture(verdict.card, verdict.given))
             self.query_one(AnswerField).rest(NEXT)
+
+    def _put(self, words: Content) -> None:
+        """Show words in the place of the verdict, from the first one on."""
+        page = self.query_one("#page", VerticalScroll)
+        if page.scroll_y:
+            page.scroll_home(animate=False)
+        self.query_one(VerdictView).put(words, page.content_size.height)
 
     def _say(self, sentence: str) -> None:
         message = self.query_one("#message", Static)
@@ -252,5 +380,30 @@ class DrillScreen(BaseScreen):
             message.display = bool(sentence)
 
     def _show_neck(self, picture: Picture) -> None:
-        neck, look = self.session.deck.neck, self.look
-        self.query_one(NeckView).painter = lambda width: draw(neck, picture, look, width=width)
+        layout, neck = self._layout, self.session.deck.neck
+        self.query_one(AnswerNeck).put(
+            MarkedNeck(
+                neck,
+                picture,
+                self.look,
+                pitch=layout.pitch,
+                strings=layout.strings,
+                numbered=layout.numbered,
+                narrowed=True,
+            )
+        )
+
+    def on_resize(self) -> None:
+        self.call_after_refresh(self._show_again)
+
+    def _show_again(self) -> None:
+        """Show the same in a window of another size."""
+        if self.question is None:
+            return
+        field = self.query_one(AnswerField)
+        typed, self._begun = field.value, 0
+        self._show_question(self.question)
+        field.value = typed
+        if self.verdict is not None:
+            field.close()
+            self._show_answer(self.verdict)

@@ -22,6 +22,12 @@ class Examiner(Protocol):
     def typed(self) -> None:
         """A key of an answer was pressed."""
 
+    def written(self, text: str) -> None:
+        """This text stands in the field, after a key was typed."""
+
+    def pressed(self) -> None:
+        """A key was typed while the field is closed."""
+
     def entered(self, text: str) -> None:
         """Enter was pressed on this text."""
 
@@ -73,13 +79,20 @@ class AnswerField(LineField):
     async def _on_key(self, event: Key) -> None:
         covered = self.app.screen is not self.screen  # by a key of the same burst
         command = SINGLE_KEYS.get(event.key) if self._is_free and not covered else None
-        if covered or command or (self.closed and event.is_printable):
-            event.stop()
-            event.prevent_default()
-        elif event.is_printable:
-            self._examiner.typed()
+        if not (covered or command or event.is_printable):
+            return
+        event.stop()
+        event.prevent_default()
+        if covered:
+            return
         if command:
             await self.screen.run_action(command)
+        elif self.closed:
+            self._examiner.pressed()
+        else:
+            self._examiner.typed()
+            self.replace(event.character or "", *self.selection)
+            self._examiner.written(self.value)
 
     def _on_paste(self, event: Paste) -> None:
         if self.closed:

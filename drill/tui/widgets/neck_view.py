@@ -27,6 +27,8 @@ STYLES: dict[Role, str] = {
     "note": "$neck-note",
     "minor tonic": "$neck-minor bold",
     "major tonic": "$neck-major bold",
+    "given": "$neck-given bold reverse",
+    "step": "$neck-step",
     "unmet": "$neck-quiet",
     "weak": "$neck-weak",
     "middling": "$neck-middling",

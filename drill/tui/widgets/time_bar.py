@@ -22,6 +22,10 @@ class TimeBar(Widget):
     total_s = reactive(1.0)
     note = reactive("")
 
+    def put(self, left_s: float, total_s: float) -> None:
+        """Show the time in whole seconds, so that most looks at the clock paint nothing."""
+        self.left_s, self.total_s = float(math.ceil(left_s)), total_s
+
     def render(self) -> Content:
         said = f" {clock(self.left_s)} left"
         note = f" · {self.note}" if self.note else ""

@@ -1,0 +1,73 @@
+"""How long a learner reads a kind of question before thinking begins; it is taken off like the key press.
+
+Whoever knows a fact well answers at once: of the quickest answers to a kind, what is left beside the key press and a
+quick choice is reading. Answers count from the first solved card of the kind on: every kind is introduced by one, in
+its present wording, and what was answered before then was asked in other, longer words. The log keeps raw times.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+Row = list[float]
+
+LEAST_ANSWERS = 20
+"""Fewer right answers of a kind say nothing about reading."""
+NEWEST = 40
+"""So many of the newest right answers count: reading gets quicker."""
+QUICKEST_SHARE = 0.1
+"""The quickest tenth is taken for answers that took no searching."""
+CHOICE_S = 0.5
+"""A choice among some ten answers known by heart, between reading and pressing (Merkel 1885 found .6 s, key press and
+all; see Woodworth, Experimental Psychology, 1938)."""
+MOST_S = 1.0
+"""Longer reading than this is thinking."""
+
+
+class ReadingTimes:
+    """Thinking times in seconds of the newest right answers to each kind of question that was introduced."""
+
+    def __init__(self) -> None:
+        self.times: dict[str, Row] = {}
+
+    def introduce(self, family: str) -> None:
+        """A card of this kind was shown solved: answers count from now on."""
+        self.times.setdefault(family, [])
+
+    def add(self, family: str, thinking_s: float) -> None:
+        """Count a right answer, if its kind was introduced."""
+        if family in self.times:
+            self.times[family] = [*self.times[family], thinking_s][-NEWEST:]
+
+    def of(self, family: str, key_press_s: float) -> float:
+        """Seconds that reading takes, 0 to MOST_S; 0 as long as too little is known."""
+        times = sorted(self.times.get(family, ()))
+        if len(times) < LEAST_ANSWERS:
+            return 0.0
+        quickest_s = times[int(QUICKEST_SHARE * len(times))]
+        return min(max(quickest_s - key_press_s - CHOICE_S, 0.0), MOST_S)
+
+    def without(self, family: str, thinking_s: float, key_press_s: float) -> float:
+        """A thinking time without reading: at least half of it, and no less than a key press."""
+        left_s = max(thinking_s - self.of(family, key_press_s), thinking_s / 2)
+        return max(left_s, min(thinking_s, key_press_s))
+
+    def load(self, family: str, value: object) -> None:
+        """Take over a row as it was saved. Raises ValueError for what no row holds."""
+        if not isinstance(value, list) or len(value) > NEWEST or not all(map(_is_time, value)):
+            raise ValueError(f"not the reading times of {family}")
+        self.times[family] = [float(time_s) for time_s in value]
+
+    def copy(self) -> ReadingTimes:
+        """An independent copy."""
+        return _of(self.times.items())
+
+
+def _of(rows: Iterable[tuple[str, Row]]) -> ReadingTimes:
+    times = ReadingTimes()
+    times.times = {family: list(row) for family, row in rows}
+    return times
+
+
+def _is_time(value: object) -> bool:
+    return isinstance(value, int | float) and not isinstance(value, bool) and 0 <= value < float("inf")
