@@ -25,6 +25,9 @@ Hand = Literal["right", "left"]
 LowString = Literal["bottom", "top"]
 ShapeNames = Literal["facts", "numbers"]
 Colours = Literal["rosewood", "maple"]
+Start = Literal["undecided", "notes", "shapes", "speed"]
+"""Where a learner begins; undecided, the first answers decide."""
+BEATS_IN_A_BAR = 4
 
 
 class Allowed(NamedTuple):
@@ -56,8 +59,12 @@ class Settings(NamedTuple):
     colours: Annotated[Colours, Allowed("The colours of the program: rosewood is dark, maple is light.")] = "rosewood"
     minutes: Annotated[int, Allowed("How long a drill lasts, in minutes.", 1, 60)] = 5
     tempo_bpm: Annotated[
-        int, Allowed("The tempo you want to be ready for, in beats per minute; one bar is four beats.", 40, 240)
+        int, Allowed("Your tempo, in beats per minute: an answer is in time within a bar of four beats.", 40, 240)
     ] = 80
+    start: Annotated[
+        Start,
+        Allowed("Where you begin: the notes, the two shapes, or only speed; undecided, your first answers decide."),
+    ] = "undecided"
     deck: Annotated[str, Allowed("The deck of the daily drill.", 1, 200)] = "two-shapes"
     report_title: Annotated[str, Allowed("The title of the report for a teacher.", 0, 80)] = "Fretboard progress"
     learner: Annotated[str, Allowed("Your name, for reports; it may be empty.", 0, 80)] = ""
@@ -66,6 +73,16 @@ class Settings(NamedTuple):
     def neck(self) -> Neck:
         """The learner's neck. Raises `UnknownName` for a tuning that is not in the table."""
         return Neck(find_tuning(self.tuning), self.frets, self.capo)
+
+    @property
+    def bar_s(self) -> float:
+        """How long a bar of four beats lasts at the learner's tempo, in seconds: the unit of time of every drill."""
+        return BEATS_IN_A_BAR * self.beat_s
+
+    @property
+    def beat_s(self) -> float:
+        """How long a beat lasts, in seconds."""
+        return 60.0 / self.tempo_bpm
 
     @property
     def voice(self) -> Voice:
