@@ -60,7 +60,7 @@ from drill.memory.constants import DEFAULT, Constants
 from drill.memory.forecast import fades_at, forecast, readiness
 from drill.memory.item import Attempt, Item
 from drill.memory.learner import KEY_PRESS, Learner
-from drill.memory.planner import Choice, Planner, Preview
+from drill.memory.planner import Choice, Planner, Preview, Start
 from drill.memory.reasons import Reason, ReasonKind
 from drill.memory.rows import UnreadableState, dump, load
 from drill.memory.states import TARGET_STRENGTH, State, is_fresh, is_holding, state_of
@@ -80,6 +80,7 @@ __all__ = [
     "Preview",
     "Reason",
     "ReasonKind",
+    "Start",
     "State",
     "UnreadableState",
     "calibration_error",
