@@ -37,6 +37,25 @@ MixupName = Literal[
 """Every confusion a wrong answer can be traced to. The record keeps these names: they never change meaning."""
 
 
+class Ask(NamedTuple):
+    """A question in three parts, each to be found at a glance; notes are marked (see `wording`).
+
+    `subject` changes from question to question: 'F minor', 'Fret 3', 'Gm'. Its small letters are part of it.
+    `place` is where on the instrument: 'A-string shape', 'string 6 (low E)'; it may be empty.
+    `ask` is what to answer, in at most six words: 'Index fret?'
+    """
+
+    subject: str
+    place: str
+    ask: str
+
+    @property
+    def line(self) -> str:
+        """The whole question in one line: 'F minor, A-string shape: index fret?'"""
+        about = f"{self.subject}, {self.place}" if self.place else self.subject
+        return f"{about}: {self.ask[0].lower()}{self.ask[1:]}"
+
+
 class Mixup(NamedTuple):
     """A wrong answer with the confusion that leads to it.
 
@@ -54,19 +73,21 @@ class Mixup(NamedTuple):
 class Card:
     """One question. Sentences carry marked note names (see `wording`); answers are canonical (see `answers`).
 
-    Two cards are equal if they ask the same on the same neck. Prompt and answers are there at once; what is needed only
-    after an answer is derived when it is asked for, and anew each time.
+    Two cards are equal if they ask the same on the same neck. Question and answers are there at once; what is needed
+    only after an answer is derived when it is asked for, and anew each time.
     """
 
     name: CardName
     neck: Neck
-    prompt: str = field(compare=False)
+    ask: Ask = field(compare=False)
     kind: AnswerKind = field(compare=False)
     accepts: tuple[str, ...] = field(compare=False)
     explain: Callable[[], tuple[str, ...]] = field(compare=False)
     confuse: Callable[[], Iterable[Mixup]] = field(compare=False)
     draw_answer: Callable[[], Picture] = field(compare=False)
     draw: Callable[[], Picture] = field(compare=False, default=tuple)
+    unseen: Ask | None = field(compare=False, default=None)
+    """The question for those who do not see the picture, where that is what asks."""
 
     @property
     def id(self) -> str:
@@ -82,6 +103,11 @@ class Card:
     def facets(self) -> Facets:
         """What it is about."""
         return self.name.facets
+
+    @property
+    def prompt(self) -> str:
+        """The whole question in one line, to be answered without a picture."""
+        return (self.unseen or self.ask).line
 
     @property
     def because(self) -> tuple[str, ...]:

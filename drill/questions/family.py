@@ -26,6 +26,8 @@ class Family(ABC, Generic[F]):
 
     id: ClassVar[str]
     title: ClassVar[str]
+    idea: ClassVar[str]
+    """What the family is about, in one sentence for whom the matter is new; notes are marked."""
     facet_type: type[F]
     """The named tuple of its facets; ids write its fields in their order."""
     target_s: ClassVar[float]

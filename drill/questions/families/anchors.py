@@ -7,7 +7,7 @@ from itertools import chain
 from typing import NamedTuple
 
 from drill.questions.answers import FretAnswer
-from drill.questions.card import Card, Mixup
+from drill.questions.card import Ask, Card, Mixup
 from drill.questions.facts import Fact, finger_fact, other_tonic_fact, relative_fact, spot_fact
 from drill.questions.families.relatives import steps_to_relative
 from drill.questions.family import Family
@@ -33,6 +33,7 @@ class TonicFret(Family[KeyAndString]):
 
     id = "tonic-fret"
     title = "Fret of a tonic"
+    idea = "The tonic is the note that a key is named after and comes home to; find its fret, and you have the key."
     facet_type = KeyAndString
     target_s = 2.0
     needs = ("fret-of-note",)
@@ -48,11 +49,10 @@ class TonicFret(Family[KeyAndString]):
 
     def card(self, facets: KeyAndString, neck: Neck) -> Card:
         key, spots = facets.key, _tonic_spots(facets, neck)
-        where = string_label(neck.tuning, spots[0].string)
         return Card(
             self.name(facets, neck),
             neck,
-            prompt=f"{named_key(key)}: at which fret of {where} is the tonic{counted(neck)}?",
+            ask=Ask(named_key(key), string_label(neck.tuning, facets.string) + counted(neck), "Tonic fret?"),
             kind=FretAnswer(neck.last_fret),
             accepts=tuple(str(spot.fret) for spot in spots),
             explain=lambda: (
@@ -70,6 +70,10 @@ class ShapeAnchor(ShapeFamily):
 
     id = "shape-anchor"
     title = "Index fret of a shape"
+    idea = (
+        "One five-note shape plays both relatives, keys of the same notes: "
+        "index finger on the minor tonic, or home note, little finger on the major."
+    )
     target_s = 2.5
     needs = ("tonic-fret", "relative-minor", "tonic-finger")
 
@@ -84,10 +88,7 @@ class ShapeAnchor(ShapeFamily):
         return Card(
             self.name(facets, neck),
             neck,
-            prompt=(
-                f"{named_key(key)}, {shape_label(shapes[0], neck.tuning)}{_whole_on_the_neck(neck, shapes[0])}: "
-                f"at which fret is the index finger{counted(neck)}?"
-            ),
+            ask=Ask(named_key(key), _whole_on_the_neck(neck, shapes[0]) + counted(neck), "Index fret?"),
             kind=FretAnswer(neck.last_fret),
             accepts=tuple(str(spot.fret) for spot in spots),
             explain=lambda: (
@@ -106,6 +107,10 @@ class OtherTonic(ShapeFamily):
 
     id = "other-tonic"
     title = "Other tonic of the shape"
+    idea = (
+        "A shape has two tonics, or home notes, on its string: "
+        "the minor one under the index finger, the major one three frets higher."
+    )
     target_s = 1.5
     needs = ("shape-anchor",)
 
@@ -120,10 +125,10 @@ class OtherTonic(ShapeFamily):
         return Card(
             self.name(facets, neck),
             neck,
-            prompt=(
-                f"{finger.capitalize()} finger on the tonic of {named_key(key)}, "
-                f"{string_label(neck.tuning, here.spot.string)}, fret {here.spot.fret}{counted(neck)}. "
-                f"At which fret of this string is the {key.relative.mode} tonic of the same shape?"
+            ask=Ask(
+                f"{named_key(key)} at {here.spot.fret}",
+                shape_label(shape, neck.tuning) + counted(neck),
+                f"{key.relative.mode.capitalize()} tonic, same string?",
             ),
             kind=FretAnswer(neck.last_fret),
             accepts=(str(there.spot.fret),),
@@ -147,16 +152,16 @@ def _places(facets: KeyAndShape, neck: Neck) -> tuple[Shape, ...]:
 
 
 def _whole_on_the_neck(neck: Neck, lowest: Shape) -> str:
-    """What the prompt adds where the string has the tonic at another fret too, from which the shape does not fit.
+    """The shape, with a word more where the string has the tonic at another fret too, from which it does not fit.
 
     Below the shape's lowest place one of its notes would fall on an open string, which no finger holds.
     """
-    place, anchor = lowest, lowest.anchor_dot("minor").spot
+    place, anchor, label = lowest, lowest.anchor_dot("minor").spot, shape_label(lowest, neck.tuning)
     if anchor.fret > FRETS_PER_OCTAVE:
-        return ", whole on this neck without open strings"
+        return f"whole {label}, no open strings"
     while place.highest_fret <= neck.last_fret:
         place = raised(place, FRETS_PER_OCTAVE)
-    return ", whole on this neck" if place.anchor_dot("minor").spot.fret <= neck.last_fret else ""
+    return f"whole {label}" if place.anchor_dot("minor").spot.fret <= neck.last_fret else label
 
 
 def _relative_frets(key: Key, neck: Neck, spots: tuple[Spot, ...]) -> Iterator[Mixup]:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from drill.questions.answers import FingerAnswer
-from drill.questions.card import Card, Mixup
+from drill.questions.card import Ask, Card, Mixup
 from drill.questions.facts import Fact, chord_tone_fact
 from drill.questions.families.numerals import asked_chords
 from drill.questions.family import Family
@@ -48,6 +48,7 @@ class ChordToneFinger(Family[ChordToneInShape]):
 
     id = "chord-tone"
     title = "Chord tone on a string"
+    idea = "Of the two notes a shape has on a string, land on the one that belongs to the sounding chord: a chord tone."
     facet_type = ChordToneInShape
     target_s = 3.0
     needs = ("degree-at", "chord-of-key")
@@ -74,9 +75,10 @@ class ChordToneFinger(Family[ChordToneInShape]):
         return Card(
             self.name(facets, neck),
             neck,
-            prompt=(
-                f"{named_key(key)}, {shape_label(shape, neck.tuning)}, over {named_chord(chord)}: "
-                f"which finger lands on a chord tone on {string_label(neck.tuning, string)}?"
+            ask=Ask(
+                f"{named_chord(chord)} chord",
+                f"{named_key(key)}, {shape_label(shape, neck.tuning)}, {string_label(neck.tuning, string)}",
+                "Chord-tone finger?",
             ),
             kind=FingerAnswer(),
             accepts=tuple(str(tone.dot.finger) for tone in tones),

@@ -7,13 +7,13 @@ from functools import cache
 from typing import NamedTuple
 
 from drill.questions.answers import DegreeAnswer
-from drill.questions.card import Card, Mixup
+from drill.questions.card import Ask, Card, Mixup
 from drill.questions.facts import Fact, degree_fact
 from drill.questions.family import Family
 from drill.questions.in_shapes import finger_of, placed
 from drill.questions.picture import Mark, marked_dot
 from drill.questions.scope import Scope
-from drill.questions.wording import FINGERS, capital, named_degree, shape_label, string_label
+from drill.questions.wording import FINGERS, named_degree, shape_label, string_label
 from drill.theory.keys import PRACTICAL_KEYS, Mode
 from drill.theory.landing import FIFTH, FLAT_FIFTH, FOURTH, blue_notes
 from drill.theory.neck import Neck
@@ -34,6 +34,10 @@ class DegreeAt(Family[DegreeInShape]):
 
     id = "degree-at"
     title = "Degree under a finger"
+    idea = (
+        "A degree numbers a note from the tonic, the home note, which is 1; "
+        "a finger of a shape plays the same degree in every key."
+    )
     facet_type = DegreeInShape
     target_s = 2.0
     needs = ("tonic-finger",)
@@ -57,9 +61,10 @@ class DegreeAt(Family[DegreeInShape]):
         return Card(
             self.name(facets, neck),
             neck,
-            prompt=(
-                f"{capital(shape_label(shape, neck.tuning))}, {string_label(neck.tuning, dot.spot.string)}, "
-                f"{FINGERS[finger_of(dot)]} finger: which degree of the {mode} key?"
+            ask=Ask(
+                f"{FINGERS[finger_of(dot)].capitalize()} finger",
+                f"{string_label(neck.tuning, dot.spot.string)}, {shape_label(shape, neck.tuning)}",
+                f"Degree in {mode}?",
             ),
             kind=DegreeAnswer(),
             accepts=(degree_in(mode, dot.degree),),

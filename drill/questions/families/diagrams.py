@@ -8,7 +8,7 @@ from itertools import groupby
 from typing import NamedTuple
 
 from drill.questions.answers import KeyAnswer
-from drill.questions.card import Card, Mixup
+from drill.questions.card import Ask, Card, Mixup
 from drill.questions.facets import Group, group_of
 from drill.questions.facts import Fact, diagram_fact, relative_fact, spot_fact
 from drill.questions.families.relatives import steps_to_relative
@@ -36,6 +36,7 @@ class NeckDiagram(Family[ShapeAtFret]):
 
     id = "neck-diagram"
     title = "Key of a drawn shape"
+    idea = "A five-note shape moves along the neck; where its tonic, or home note, lies tells which key it plays."
     facet_type = ShapeAtFret
     target_s = 3.0
     needs = ("shape-anchor", "note-at-fret")
@@ -57,16 +58,18 @@ class NeckDiagram(Family[ShapeAtFret]):
 
     def card(self, facets: ShapeAtFret, neck: Neck) -> Card:
         keys, shape, mode = _keys(facets, neck), _drawn(facets, neck), facets.mode
+        asked = f"{mode.capitalize()} pentatonic of which key?"
         return Card(
             self.name(facets, neck),
             neck,
-            prompt=f"{_in_words(shape, neck)}. Of which {mode} key is this the {mode} pentatonic?",
+            ask=Ask(_span(shape), counted(neck).removeprefix(", "), asked),
             kind=KeyAnswer(mode),
             accepts=tuple(key.name for key in keys),
             explain=lambda: _diagram_steps(keys, shape, neck),
             confuse=lambda: _diagram_mixups(keys[0], shape, neck),
             draw=lambda: _hand_shown(shape),
             draw_answer=lambda: shape_picture((shape,), mode),
+            unseen=Ask(*_in_words(shape, neck), asked),
         )
 
 
@@ -95,12 +98,17 @@ def _home(shape: Shape) -> Dot:
     return next((dot for dot in tonics if dot.spot.string == shape.anchor_string), tonics[0])
 
 
-def _in_words(shape: Shape, neck: Neck) -> str:
-    """The drawing in words, string by string, for those who cannot see it."""
+def _span(shape: Shape) -> str:
+    """The frets from the lowest dot to the highest."""
+    return f"Frets {shape.lowest_fret} to {shape.highest_fret}"
+
+
+def _in_words(shape: Shape, neck: Neck) -> tuple[str, str]:
+    """The drawing in words: the frets string by string, and from which string to which they are told."""
     low, high = (string_label(neck.tuning, shape.dots[end].spot.string) for end in (0, -1))
     strings = groupby(shape.dots, lambda dot: dot.spot.string)
-    frets = ", ".join([" ".join([str(dot.spot.fret) for dot in dots]) for _, dots in strings])
-    return f"A shape from {low} to {high} at the frets {frets}{counted(neck)}"
+    frets = " ".join(["-".join([str(dot.spot.fret) for dot in dots]) for _, dots in strings])
+    return f"Frets {frets}", f"{low} to {high}{counted(neck)}"
 
 
 def _hand_shown(shape: Shape) -> Picture:

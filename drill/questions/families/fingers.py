@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from drill.questions.answers import FingerAnswer, KeyAnswer
-from drill.questions.card import Card, Mixup
+from drill.questions.card import Ask, Card, Mixup
 from drill.questions.facets import Group, group_of
 from drill.questions.facts import Fact, finger_fact, relative_fact, spot_fact
 from drill.questions.families.relatives import steps_to_relative
@@ -15,12 +15,13 @@ from drill.questions.in_shapes import KeyAndShape, ShapeFamily, anchored, finger
 from drill.questions.picture import Mark, asked, marked_dot
 from drill.questions.reasons import either_name, theoretical_names, walk
 from drill.questions.scope import Scope
-from drill.questions.wording import FINGERS, capital, counted, finger_label, named, named_key, shape_label, string_label
+from drill.questions.wording import FINGERS, counted, finger_label, named, named_key, shape_label, string_label
 from drill.theory.keys import PRACTICAL_KEYS, Key, Mode
 from drill.theory.neck import Neck, Spot
 from drill.theory.shapes import Shape, ShapeId, find_shape
 
 _TONIC_FINGERS: dict[Mode, int] = {"minor": 1, "major": 4}
+_FINGERS_ASKED = {1: "Index", 4: "Little finger"}
 
 
 class TonicFinger(ShapeFamily):
@@ -28,6 +29,10 @@ class TonicFinger(ShapeFamily):
 
     id = "tonic-finger"
     title = "Finger on the tonic"
+    idea = (
+        "In a shape, five notes laid out under one hand, "
+        "the index finger holds the minor tonic, or home note, and the little finger the major one."
+    )
     target_s = 1.5
     needs = ("relative-minor",)
 
@@ -43,7 +48,7 @@ class TonicFinger(ShapeFamily):
         return Card(
             self.name(facets, neck),
             neck,
-            prompt=f"{named_key(key)}, {shape_label(shape, neck.tuning)}: which finger is on the tonic, on {where}?",
+            ask=Ask(named_key(key), shape_label(shape, neck.tuning), f"Tonic finger, string {dot.spot.string}?"),
             kind=FingerAnswer(),
             accepts=(str(dot.finger),),
             explain=lambda: (
@@ -70,6 +75,10 @@ class FingerKey(Family[FingerInShape]):
 
     id = "finger-key"
     title = "Key from a finger"
+    idea = (
+        "On the string of a shape the index finger names the minor key, "
+        "and the little finger its relative, the major key of the same notes."
+    )
     facet_type = FingerInShape
     target_s = 2.5
     needs = ("tonic-finger", "note-at-fret", "relative-minor", "relative-major")
@@ -95,10 +104,10 @@ class FingerKey(Family[FingerInShape]):
         return Card(
             self.name(facets, neck),
             neck,
-            prompt=(
-                f"{capital(shape_label(shape, neck.tuning))}, {FINGERS[int(facets.finger)]} finger "
-                f"at fret {spot.fret} of {string_label(neck.tuning, spot.string)}{counted(neck)}: "
-                f"which {facets.mode} key?"
+            ask=Ask(
+                f"{_FINGERS_ASKED[facets.finger]} at {spot.fret}",
+                shape_label(shape, neck.tuning) + counted(neck),
+                f"Which {facets.mode} key?",
             ),
             kind=KeyAnswer(facets.mode),
             accepts=tuple(key.name for key in wanted),

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Literal, NamedTuple
 
 from drill.questions.answers import LetterAnswer
-from drill.questions.card import Card, Mixup
+from drill.questions.card import Ask, Card, Mixup
 from drill.questions.facts import Fact, letters_fact
 from drill.questions.family import Family
 from drill.questions.picture import low_notes
@@ -33,6 +33,10 @@ class LetterSkip(Family[LetterAndInterval]):
 
     id = "letter-skip"
     title = "Letter a third away"
+    idea = (
+        "A third skips one letter of the musical alphabet: "
+        f"down from {named(Note.of('C'))}, past {named(Note.of('B'))}, it lands on {named(Note.of('A'))}."
+    )
     facet_type = LetterAndInterval
     target_s = 1.0
     about_the_neck = False
@@ -47,11 +51,10 @@ class LetterSkip(Family[LetterAndInterval]):
 
     def card(self, facets: LetterAndInterval, neck: Neck) -> Card:
         start, between, goal = path = _path(facets)
-        up = _way(facets) > 0
         return Card(
             self.name(facets, neck),
             neck,
-            prompt=f"A third {'above' if up else 'below'} {named(start)}, letters only (skip one): which letter?",
+            ask=Ask(named(start), "", f"Letter a third {'above' if _way(facets) > 0 else 'below'}?"),
             kind=LetterAnswer(),
             accepts=(goal.name,),
             explain=lambda: (

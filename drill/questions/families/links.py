@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from functools import cache
 
 from drill.questions.answers import FretAnswer
-from drill.questions.card import Card, Mixup
+from drill.questions.card import Ask, Card, Mixup
 from drill.questions.facets import Group, group_of
 from drill.questions.facts import Fact, next_shape_fact, spot_fact
 from drill.questions.family import Family
@@ -26,6 +26,7 @@ class NextShape(Family[KeyAndShape]):
 
     id = "next-shape"
     title = "Way to the next shape"
+    idea = "The shapes join along the neck: where one ends the next begins, so you can climb without leaving the key."
     facet_type = KeyAndShape
     target_s = 2.5
     needs = ("shape-anchor",)
@@ -51,7 +52,7 @@ class NextShape(Family[KeyAndShape]):
         return Card(
             self.name(facets, neck),
             neck,
-            prompt=_anchor_prompt(facets, here, there, neck) if anchored else _box_prompt(facets, here, neck),
+            ask=_anchor_ask(facets, here, there, neck) if anchored else _box_ask(facets, here, neck),
             kind=FretAnswer(neck.last_fret),
             accepts=(str(goal.spot.fret),),
             explain=lambda: _anchor_steps(here, there, goal, neck) if anchored else _box_steps(here, there, goal, neck),
@@ -88,12 +89,9 @@ def _step(key: Key, name: ShapeId, neck: Neck) -> tuple[Shape, Shape, Dot] | Non
 # -- the two shapes ----------------------------------------------------------------------------------------------------
 
 
-def _anchor_prompt(facets: KeyAndShape, here: Shape, there: Shape, neck: Neck) -> str:
-    return (
-        f"{named_key(facets.key)}, {shape_label(here, neck.tuning)}, index finger at fret {here.index_fret}"
-        f"{counted(neck)}: going up the neck, at which fret is the index finger "
-        f"in the next {shape_label(there, neck.tuning)}?"
-    )
+def _anchor_ask(facets: KeyAndShape, here: Shape, there: Shape, neck: Neck) -> Ask:
+    place = f"{shape_label(here, neck.tuning)} at {here.index_fret}{counted(neck)}"
+    return Ask(named_key(facets.key), place, f"Index fret, next {shape_label(there, neck.tuning)} up?")
 
 
 def _anchor_steps(here: Shape, there: Shape, goal: Dot, neck: Neck) -> tuple[str, ...]:
@@ -109,12 +107,9 @@ def _anchor_steps(here: Shape, there: Shape, goal: Dot, neck: Neck) -> tuple[str
 # -- the five shapes ---------------------------------------------------------------------------------------------------
 
 
-def _box_prompt(facets: KeyAndShape, here: Shape, neck: Neck) -> str:
-    lowest = string_label(neck.tuning, here.dots[0].spot.string)
-    return (
-        f"{named_key(facets.key)}, {shape_label(here, neck.tuning)}, from fret {here.dots[0].spot.fret} of {lowest}"
-        f"{counted(neck)}: going up through the five shapes, at which fret of this string does the next one begin?"
-    )
+def _box_ask(facets: KeyAndShape, here: Shape, neck: Neck) -> Ask:
+    place = f"{shape_label(here, neck.tuning)}, lowest note at {here.dots[0].spot.fret}{counted(neck)}"
+    return Ask(named_key(facets.key), place, "Lowest note, next shape up?")
 
 
 def _box_steps(here: Shape, there: Shape, goal: Dot, neck: Neck) -> tuple[str, ...]:

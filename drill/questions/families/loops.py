@@ -7,7 +7,7 @@ from functools import cache
 from typing import NamedTuple
 
 from drill.questions.answers import AnyKeyAnswer
-from drill.questions.card import Card, Mixup
+from drill.questions.card import Ask, Card, Mixup
 from drill.questions.facets import Group
 from drill.questions.facts import Fact, loop_fact
 from drill.questions.families.relatives import tonic_pair
@@ -39,6 +39,7 @@ class LoopTonic(Family[OneLoop]):
 
     id = "loop-tonic"
     title = "Key of a loop"
+    idea = "Chords that go round in a loop share a key; its tonic, the home note, is where the loop comes to rest."
     facet_type = OneLoop
     target_s = 4.0
     needs = ("numeral-of-chord",)
@@ -61,7 +62,7 @@ class LoopTonic(Family[OneLoop]):
         return Card(
             self.name(facets, neck),
             neck,
-            prompt=f"A loop, round and round: {chords}. Which key is it in?",
+            ask=Ask(chords, "", "Key of this loop?"),
             kind=AnyKeyAnswer(),
             accepts=tuple(key.name for key in reading.keys),
             explain=lambda: tuple(_reasons(reading)),

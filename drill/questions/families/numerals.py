@@ -7,7 +7,7 @@ from functools import cache
 from typing import NamedTuple, TypeVar
 
 from drill.questions.answers import ChordAnswer, NumeralAnswer
-from drill.questions.card import Card, Mixup
+from drill.questions.card import Ask, Card, Mixup
 from drill.questions.facts import Fact, chord_fact
 from drill.questions.family import Family
 from drill.questions.picture import low_notes
@@ -75,6 +75,10 @@ class ChordOfKey(_ChordFamily[KeyAndNumeral]):
 
     id = "chord-of-key"
     title = "Chord of a numeral"
+    idea = (
+        "A roman numeral names the triad, a chord of three notes, on that note of the key: "
+        "capitals for major, small letters for minor."
+    )
     facet_type = KeyAndNumeral
 
     def spread(self, scope: Scope) -> Iterator[KeyAndNumeral]:
@@ -85,7 +89,7 @@ class ChordOfKey(_ChordFamily[KeyAndNumeral]):
         return Card(
             self.name(facets, neck),
             neck,
-            prompt=f"{named_key(key)}: which triad is {named_numeral(asked.numeral)}?",
+            ask=Ask(named_key(key), "", f"Which triad is {named_numeral(asked.numeral)}?"),
             kind=ChordAnswer(),
             accepts=(asked.chord.name,),
             explain=lambda: _steps(key, asked),
@@ -99,6 +103,10 @@ class NumeralOfChord(_ChordFamily[KeyAndChord]):
 
     id = "numeral-of-chord"
     title = "Numeral of a chord"
+    idea = (
+        "A roman numeral says on which note of the key a chord stands: "
+        "capitals for major, small letters for minor and diminished."
+    )
     facet_type = KeyAndChord
 
     def spread(self, scope: Scope) -> Iterator[KeyAndChord]:
@@ -110,10 +118,7 @@ class NumeralOfChord(_ChordFamily[KeyAndChord]):
         return Card(
             self.name(facets, neck),
             neck,
-            prompt=(
-                f"{named_chord(asked.chord)} in {named_key(key)}: which numeral? "
-                "Capitals for major chords, small letters for minor and diminished ones."
-            ),
+            ask=Ask(named_chord(asked.chord), named_key(key), "Which numeral?"),
             kind=NumeralAnswer(key),
             accepts=tuple(dict.fromkeys((asked.numeral, small))),
             explain=lambda: (*_steps(key, asked)[:-1], f"so it is {named_numeral(asked.numeral)}"),

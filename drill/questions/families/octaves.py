@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from drill.questions.answers import FretAnswer
-from drill.questions.card import Card, Mixup
+from drill.questions.card import Ask, Card, Mixup
 from drill.questions.facts import Fact, octave_fact
 from drill.questions.families.spots import StringAndFret
 from drill.questions.family import Family
@@ -27,6 +27,7 @@ class TonicOctave(Family[StringAndFret]):
 
     id = "tonic-octave"
     title = "Octave two strings up"
+    idea = "The tonic is the home note of a key; two strings up, a few frets along, it sounds again an octave higher."
     facet_type = StringAndFret
     target_s = 2.0
     needs = ("note-at-fret",)
@@ -51,10 +52,7 @@ class TonicOctave(Family[StringAndFret]):
         return Card(
             self.name(facets, neck),
             neck,
-            prompt=(
-                f"A tonic at fret {spot.fret} of {here}{counted(neck)}: "
-                f"at which fret of {there} is it one octave higher?"
-            ),
+            ask=Ask(f"Fret {spot.fret}", here + counted(neck), f"Octave up, {there}?"),
             kind=FretAnswer(neck.last_fret),
             accepts=(str(octave.fret),),
             explain=lambda: _steps(neck, spot, octave),

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from drill.questions.answers import KeyAnswer
-from drill.questions.card import Card, Mixup
+from drill.questions.card import Ask, Card, Mixup
 from drill.questions.facets import Group
 from drill.questions.facts import Fact, relative_fact
 from drill.questions.family import Family, key_groups
@@ -53,7 +53,7 @@ class _Relative(Family[OneKey]):
         return Card(
             self.name(facets, neck),
             neck,
-            prompt=f"{named_key(key)}: which is its relative {key.relative.mode}?",
+            ask=Ask(named_key(key), "", f"Relative {key.relative.mode}?"),
             kind=KeyAnswer(key.relative.mode),
             accepts=(key.relative.name,),
             explain=lambda: steps_to_relative(key),
@@ -67,6 +67,10 @@ class RelativeMinor(_Relative):
 
     id = "relative-minor"
     title = "Relative minor"
+    idea = (
+        "Every major key shares its notes with one minor key, its relative, "
+        "whose tonic, or home note, lies three frets lower."
+    )
     given = "major"
 
 
@@ -75,6 +79,10 @@ class RelativeMajor(_Relative):
 
     id = "relative-major"
     title = "Relative major"
+    idea = (
+        "Every minor key shares its notes with one major key, its relative, "
+        "whose tonic, or home note, lies three frets higher."
+    )
     given = "minor"
     needs = ("relative-minor",)
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from drill.questions.answers import KeyAnswer, SignatureAnswer, signature_name
-from drill.questions.card import Card, Mixup, MixupName
+from drill.questions.card import Ask, Card, Mixup, MixupName
 from drill.questions.facets import Group
 from drill.questions.facts import Fact, relative_fact, signature_fact
 from drill.questions.families.relatives import OneKey, steps_to_relative
@@ -34,6 +34,10 @@ class Signature(Family[OneKey]):
 
     id = "signature"
     title = "Signature of a key"
+    idea = (
+        "A key signature lists the sharps or flats of a key; "
+        "relatives, the major and the minor key of the same notes, share it."
+    )
     facet_type = OneKey
     target_s = 2.5
     needs = ("relative-major",)
@@ -50,7 +54,7 @@ class Signature(Family[OneKey]):
         return Card(
             self.name(facets, neck),
             neck,
-            prompt=f"{named_key(key)}: how many sharps or flats does it have?",
+            ask=Ask(named_key(key), "", "How many sharps or flats?"),
             kind=SignatureAnswer(),
             accepts=(signature_name(key.signature),),
             explain=lambda: (*(steps_to_relative(key) if key.mode == "minor" else ()), *_count(key.major)),
@@ -75,6 +79,9 @@ class SignatureKey(Family[SignatureAndMode]):
 
     id = "signature-key"
     title = "Key of a signature"
+    idea = (
+        "Every number of sharps or flats belongs to one major key and to its relative, the minor key of the same notes."
+    )
     facet_type = SignatureAndMode
     target_s = 2.5
     needs = ("signature",)
@@ -94,7 +101,7 @@ class SignatureKey(Family[SignatureAndMode]):
         return Card(
             self.name(facets, neck),
             neck,
-            prompt=f"{capital(signature_in_words(key.signature))}: which {key.mode} key?",
+            ask=Ask(capital(signature_in_words(key.signature)), "", f"Which {key.mode} key?"),
             kind=KeyAnswer(key.mode),
             accepts=(key.name,),
             explain=lambda: (*_back(key.major), *(steps_to_relative(key.major)[1:] if key.mode == "minor" else ())),

@@ -7,13 +7,13 @@ from itertools import chain
 from typing import NamedTuple
 
 from drill.questions.answers import FretAnswer, NoteAnswer
-from drill.questions.card import Card, Mixup
+from drill.questions.card import Ask, Card, Mixup
 from drill.questions.facts import Fact, spot_fact
 from drill.questions.family import Family
 from drill.questions.picture import Mark, asked
 from drill.questions.reasons import and_again, either_name, fret_mixups, natural_at, same_sound, walk
 from drill.questions.scope import Scope
-from drill.questions.wording import capital, counted, named, string_label
+from drill.questions.wording import counted, named, string_label
 from drill.theory.neck import Neck, Spot, names_of
 from drill.theory.pitch import Note
 
@@ -35,6 +35,7 @@ class NoteAtFret(Family[StringAndFret]):
 
     id = "note-at-fret"
     title = "Note at a fret"
+    idea = "Each fret raises a string by a half step, so you can count from the open string up to any note."
     facet_type = StringAndFret
     target_s = 1.5
 
@@ -50,11 +51,11 @@ class NoteAtFret(Family[StringAndFret]):
     def card(self, facets: StringAndFret, neck: Neck) -> Card:
         spot = facets.spot
         names = names_of(neck.pitch_class(spot))
-        where = capital(string_label(neck.tuning, spot.string))
+        where = string_label(neck.tuning, spot.string) + counted(neck)
         return Card(
             self.name(facets, neck),
             neck,
-            prompt=f"{where}, fret {spot.fret}{counted(neck)}: which note?",
+            ask=Ask(f"Fret {spot.fret}", where, "Which note?"),
             kind=NoteAnswer(),
             accepts=tuple(name.name for name in names),
             explain=lambda: walk(neck, spot, names[0]),
@@ -76,6 +77,7 @@ class FretOfNote(Family[StringAndNote]):
 
     id = "fret-of-note"
     title = "Fret of a note"
+    idea = "Every note lies somewhere on the first twelve frets of every string, and again twelve frets higher."
     facet_type = StringAndNote
     target_s = 1.5
     needs = ("note-at-fret",)
@@ -97,7 +99,7 @@ class FretOfNote(Family[StringAndNote]):
         return Card(
             self.name(facets, neck),
             neck,
-            prompt=f"{named(note)} on {string_label(neck.tuning, spots[0].string)}: which fret{counted(neck)}?",
+            ask=Ask(named(note), string_label(neck.tuning, facets.string) + counted(neck), "Which fret?"),
             kind=FretAnswer(neck.last_fret),
             accepts=tuple(str(spot.fret) for spot in spots),
             explain=lambda: (*walk(neck, spots[0], note), *and_again(spots)),
