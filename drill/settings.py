@@ -25,9 +25,10 @@ Hand = Literal["right", "left"]
 LowString = Literal["bottom", "top"]
 ShapeNames = Literal["facts", "numbers"]
 Colours = Literal["rosewood", "maple"]
+Place = Literal["notes", "shapes", "speed"]
+"""Where a learner begins."""
 Start = Literal["undecided", "notes", "shapes", "speed"]
-"""Where a learner begins; undecided, the first answers decide."""
-BEATS_IN_A_BAR = 4
+"""The same; undecided, the first answers decide."""
 
 
 class Allowed(NamedTuple):
@@ -75,13 +76,13 @@ class Settings(NamedTuple):
         return Neck(find_tuning(self.tuning), self.frets, self.capo)
 
     @property
-    def bar_s(self) -> float:
-        """How long a bar of four beats lasts at the learner's tempo, in seconds: the unit of time of every drill."""
-        return BEATS_IN_A_BAR * self.beat_s
+    def place(self) -> Place | None:
+        """Where the learner begins, None while that is undecided."""
+        return None if self.start == "undecided" else self.start
 
     @property
     def beat_s(self) -> float:
-        """How long a beat lasts, in seconds."""
+        """How long a beat lasts at the learner's tempo, in seconds."""
         return 60.0 / self.tempo_bpm
 
     @property

@@ -21,6 +21,7 @@ from drill.present.dates import iso_utc
 from drill.present.reasons import reason_sentence
 from drill.present.summaries import Summary
 from drill.questions.card import Card
+from drill.questions.catalogue import FAMILIES
 from drill.questions.facets import as_plain
 from drill.questions.wording import to_ascii
 from drill.system.environment import Environment
@@ -62,7 +63,8 @@ def _question_fields(question: Question, session: Session) -> dict[str, Any]:
 
 
 def _shown_object(question: Question, session: Session) -> dict[str, Any]:
-    return {"type": "shown"} | _question_fields(question, session) | _answer_fields(question.card)
+    idea = {"idea": to_ascii(FAMILIES[question.card.family].idea)}
+    return {"type": "shown"} | _question_fields(question, session) | _answer_fields(question.card) | idea
 
 
 def _answer_fields(card: Card) -> dict[str, Any]:

@@ -14,7 +14,7 @@ from drill.present import summaries
 from drill.present.cautions import CAUTIONS
 from drill.present.figures import per_cent
 from drill.present.summaries import Summary
-from drill.present.verdicts import Line, solved_lines, verdict_lines
+from drill.present.verdicts import Line, idea_of, solved_lines, verdict_lines
 from drill.present.voice import Voice
 from drill.system.environment import Environment
 from drill.system.text import visible
@@ -53,8 +53,9 @@ def drill_in_words(session: Session, environment: Environment) -> None:
 
 
 def _shown_lines(question: Question, voice: Voice) -> Iterator[str | Line]:
-    """A card that is shown with its answer."""
-    yield f"New: {voice.say(question.card.prompt)}"
+    """A card that is shown with its answer: the idea, the question, the answer, the reason."""
+    yield f"New: {idea_of(question.card, voice)}"
+    yield voice.say(question.card.prompt)
     yield from solved_lines(question.card, voice)
 
 

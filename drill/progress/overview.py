@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from drill.decks import Deck, Entry, Focus, entry_of
+from drill.decks import Deck, Entry, Focus, bar_seconds, entry_of
 from drill.memory import Learner, forecast
 from drill.memory.calibration import Calibration
 from drill.progress import history
@@ -21,7 +21,7 @@ from drill.progress.card_status import (
     group_rows,
     spot_rows,
 )
-from drill.progress.readiness import KeyReadiness, bar_seconds, key_readiness
+from drill.progress.readiness import KeyReadiness, key_readiness
 from drill.progress.weakest import Weakest, choose, weakest
 from drill.questions.catalogue import FAMILIES
 from drill.settings import Settings

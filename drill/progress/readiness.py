@@ -22,14 +22,8 @@ from drill.theory.neck import Neck
 from drill.theory.shapes import ShapeId
 
 NEEDED = ("relative-minor", "relative-major", "tonic-finger", "shape-anchor")
-BEATS_IN_A_BAR = 4
 HELD_BACK_BELOW = 0.9
 """A card less likely than this to come right within the bar holds its key back."""
-
-
-def bar_seconds(tempo_bpm: float) -> float:
-    """How long a bar of four beats lasts."""
-    return BEATS_IN_A_BAR * 60.0 / tempo_bpm
 
 
 class Needed(NamedTuple):

@@ -10,7 +10,7 @@ from contextlib import suppress
 from typing import TYPE_CHECKING, Any
 
 from drill import settings as settings_file
-from drill.decks import Deck, Focus, load_deck, shipped_decks
+from drill.decks import Deck, Focus, bar_seconds, load_deck, shipped_decks
 from drill.errors import FretsureError
 from drill.memory import Planner
 from drill.practice.learner_store import BEHIND, SLICE_S, LearnerStore
@@ -48,6 +48,11 @@ class Services:
         return self._minutes or self.settings.minutes
 
     @property
+    def bar_s(self) -> float:
+        """How long a bar lasts at the learner's tempo, in seconds."""
+        return bar_seconds(self.settings.tempo_bpm)
+
+    @property
     def deck_name(self) -> str:
         """The name or path of the daily drill's deck."""
         return self._deck_name or self.settings.deck
@@ -56,7 +61,7 @@ class Services:
     def deck(self) -> Deck:
         """The deck of the daily drill on the learner's neck. Raises FretsureError."""
         if self._deck is None:
-            self._deck = load_deck(self.deck_name, self.settings.neck)
+            self._deck = load_deck(self.deck_name, self.settings.neck, self.bar_s)
         return self._deck
 
     @property
@@ -118,7 +123,7 @@ class Services:
         from drill.tui.views import HomeView
 
         progress = self.progress()
-        preview = Planner(progress.learner, progress.deck.items, progress.now_s).preview(
+        preview = Planner(progress.learner, progress.deck.items, progress.now_s, self.settings.place).preview(
             progress.now_s, 60 * self.minutes
         )
         return HomeView(
@@ -139,7 +144,7 @@ class Services:
 
     def decks(self) -> dict[str, Deck]:
         """The decks to choose from, by the name a setting gives them: those that ship, and the learner's own."""
-        decks = {deck.id: deck for deck in shipped_decks(self.settings.neck)}
+        decks = {deck.id: deck for deck in shipped_decks(self.settings.neck, self.bar_s)}
         if self.deck_name not in decks:
             with suppress(FretsureError):  # Home has shown what is wrong with it
                 decks[self.deck_name] = self.deck
@@ -151,10 +156,12 @@ class Services:
         wanted = settings_file.dump(self.settings._replace(**change))
         changed = settings_file.parse(wanted, "settings")
         if name in DECK_SETTINGS:
-            self._deck = load_deck(changed.deck, changed.neck)
+            self._deck = load_deck(changed.deck, changed.neck, bar_seconds(changed.tempo_bpm))
             self._deck_name = None
         settings_file.save(changed, self.environment.config_path)
         self.settings = changed
+        if name == "tempo_bpm":
+            self._deck = None  # its targets follow the tempo
 
 
 DECK_SETTINGS = ("deck", "tuning", "frets", "capo")
