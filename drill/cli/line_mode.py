@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from drill.cli.line_input import CATCH_UP_S, answer_from_lines, nobody_there, read_line
+from drill.cli.line_input import CATCH_UP_S, answer_from_lines, nobody_there, read_line, step_after
 from drill.practice.learner_store import BEHIND
 from drill.practice.session import Question, Session
 from drill.present import summaries
@@ -50,6 +50,8 @@ def drill_in_words(session: Session, environment: Environment) -> None:
         session.catch_up(CATCH_UP_S)
     for sentence in _summary_lines(session.finish(), environment, voice):
         say(sentence)
+    if step := step_after(session):
+        say(summaries.next_step_sentence(step))
 
 
 def _shown_lines(question: Question, voice: Voice) -> Iterator[str | Line]:
@@ -78,5 +80,7 @@ def _summary_lines(summary: Summary, environment: Environment, voice: Voice) -> 
         yield f"{voice.say(move.prompt)} {move.start} -> {per_cent(move.after)}"
     if summary.slowest:
         yield f"Slowest: {summaries.slowest(summary, voice)}"
+    if summary.growth and (grown := summaries.growth_sentence(summary.growth)):
+        yield grown
     if summary.returns_at_s is not None:
-        yield summaries.next_fading(summary.returns_at_s, environment)
+        yield summaries.come_back(summary.returns_at_s, environment)

@@ -15,6 +15,7 @@ Line mode, JSON mode and the screens all drive the same `Session`:
 from __future__ import annotations
 
 import json
+from contextlib import suppress
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -180,9 +181,13 @@ class Session:
         except CannotWrite as error:
             self.store.record.notices.append(str(error))
         now_s = self.environment.now()
+        from drill.practice.growth import growth
         from drill.practice.summary import summarise
 
-        return summarise(self.verdicts, self.watch.spent_s, self.deck, self.store.learner, now_s)
+        summary = summarise(self.verdicts, self.watch.spent_s, self.deck, self.store.learner, now_s)
+        with suppress(FretsureError):  # a damaged answer of long ago is told of elsewhere
+            return summary._replace(growth=growth(self.store, now_s))
+        return summary
 
     def _open_question(self) -> Question:
         if self.question is None:

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from drill.decks import Deck, Entry, Focus, bar_seconds, entry_of
-from drill.memory import Learner, forecast
+from drill.memory import Learner, Settled, Sitting, forecast
 from drill.memory.calibration import Calibration
 from drill.progress import history
 from drill.progress.attempt_log import AttemptLog
@@ -48,11 +48,14 @@ class Progress:
     """The chances predicted before each answer, beside the share that came right."""
     deck_option: str | None = None
     """The deck as the learner gave it, if it is not the usual one."""
+    sitting: Sitting | None = None
+    """Given, what this sitting did not ask is shown as it was before it (see `memory.sitting`)."""
 
     @cached_property
     def statuses(self) -> tuple[CardStatus, ...]:
         """Every card of the deck, in teaching order."""
-        return tuple(CardStatus.of(entry, self.learner, self.now_s) for entry in self.deck.entries.values())
+        shown = Settled(self.learner, self.sitting)
+        return tuple(CardStatus.of(entry, shown.of(entry.item), self.now_s) for entry in self.deck.entries.values())
 
     @cached_property
     def whole(self) -> CardGroup:
@@ -90,7 +93,7 @@ class Progress:
     @cached_property
     def keys(self) -> tuple[KeyReadiness, ...]:
         """Readiness of the 24 everyday keys in teaching order."""
-        return key_readiness(self.deck, self.learner, self.now_s, self.bar_s)
+        return key_readiness(self.deck, self.learner, self.now_s, self.bar_s, self.sitting)
 
     @cached_property
     def forecast(self) -> tuple[int, ...]:

@@ -21,6 +21,7 @@ from drill.system.environment import Environment
 from drill.theory.keys import PRACTICAL_KEYS
 
 if TYPE_CHECKING:
+    from drill.present.summaries import NextStep
     from drill.progress import Progress
     from drill.tui.views import HomeView, KeyPair
 
@@ -116,7 +117,27 @@ class Services:
         from drill.progress import Progress
 
         store, now_s = self.store, self.environment.now()
-        return Progress(store.learner, store.record, self.deck, self.settings, now_s, store.calibration)
+        sitting = store.state.sitting
+        return Progress(
+            store.learner, store.record, self.deck, self.settings, now_s, store.calibration, sitting=sitting
+        )
+
+    def next_step(self) -> NextStep | None:
+        """What to propose if the deck is known by now."""
+        from drill.progress.next_step import next_step
+
+        with suppress(FretsureError):
+            return next_step(self.progress())
+        return None
+
+    def growth(self) -> str:
+        """Growth against oneself in a sentence; empty where there is none to tell of."""
+        from drill.practice.growth import growth
+        from drill.present.summaries import growth_sentence
+
+        with suppress(FretsureError):
+            return growth_sentence(growth(self.store, self.environment.now()))
+        return ""
 
     def home(self) -> HomeView:
         """Where the learner stands, and a preview of the next drill. Raises FretsureError."""
@@ -137,6 +158,7 @@ class Services:
             slow=preview.slow,
             fresh=preview.fresh,
             answers=preview.answers,
+            growth=self.growth(),
             notices=(*((BEHIND,) if self.behind else ()), *self.record.notices, *progress.deck.left_out),
         )
 
@@ -180,10 +202,10 @@ def combined(foci: Iterable[Focus]) -> Focus:
 
 
 def _pairs(progress: Progress) -> tuple[KeyPair, ...]:
-    """Relative keys side by side around the circle of fifths; a key without any card seen has no readiness yet."""
+    """Relative keys side by side around the circle of fifths; a key that was never asked has no readiness yet."""
     from drill.tui.views import KeyPair
 
-    ready = {row.key: row.readiness if row.seen else None for row in progress.keys}
+    ready = {row.key: row.measured for row in progress.keys}
     majors = sorted((key for key in PRACTICAL_KEYS if key.mode == "major"), key=lambda key: key.signature % 12)
     pairs = ((major.relative, major) for major in majors if major in ready)
     return tuple(KeyPair(minor, major, ready.get(minor), ready.get(major)) for minor, major in pairs)
