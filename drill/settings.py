@@ -14,6 +14,7 @@ from typing import Annotated, Any, Literal, NamedTuple, get_args, get_type_hints
 
 from drill.errors import BadFile, CannotWrite
 from drill.present.neck_drawing import Look, Show
+from drill.present.placement import Place
 from drill.present.voice import Voice
 from drill.system import files, input_files
 from drill.system.tunings import find_tuning
@@ -25,10 +26,8 @@ Hand = Literal["right", "left"]
 LowString = Literal["bottom", "top"]
 ShapeNames = Literal["facts", "numbers"]
 Colours = Literal["rosewood", "maple"]
-Place = Literal["notes", "shapes", "speed"]
-"""Where a learner begins."""
 Start = Literal["undecided", "notes", "shapes", "speed"]
-"""The same; undecided, the first answers decide."""
+"""A place to begin; undecided, the first answers decide."""
 
 
 class Allowed(NamedTuple):

@@ -73,6 +73,11 @@ def nobody_there(session: Session) -> bool:
     return len(last) == PASSES_IN_A_ROW and all(verdict.given is None for verdict in last)
 
 
+def attended(environment: Environment) -> bool:
+    """Whether somebody sits at standard input; a pipe is never made to wait."""
+    return environment.is_terminal or environment.stdin.isatty()
+
+
 def step_after(session: Session) -> NextStep | None:
     """What to propose after a drill of a whole deck that is known by now."""
     if not session.verdicts or json.loads(session.drill.focus):

@@ -7,12 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from drill.cli.line_input import CATCH_UP_S, answer_from_lines, nobody_there, read_line, step_after
+from drill.cli.line_input import CATCH_UP_S, answer_from_lines, attended, nobody_there, read_line, step_after
 from drill.practice.learner_store import BEHIND
 from drill.practice.session import Question, Session
 from drill.present import summaries
 from drill.present.cautions import CAUTIONS
 from drill.present.figures import per_cent
+from drill.present.idea import idea_neck, sentences
 from drill.present.summaries import Summary
 from drill.present.verdicts import Line, idea_of, solved_lines, verdict_lines
 from drill.present.voice import Voice
@@ -35,7 +36,7 @@ def drill_in_words(session: Session, environment: Environment) -> None:
         if question.solved:
             for shown in _shown_lines(question, voice):
                 say(shown)
-            if environment.is_terminal and read_line(environment) is None:
+            if attended(environment) and read_line(environment) is None:
                 break
             session.shown()
             continue
@@ -62,9 +63,12 @@ def _shown_lines(question: Question, voice: Voice) -> Iterator[str | Line]:
 
 
 def _opening_lines(session: Session) -> Iterator[str]:
-    """What the drill is; the learner's very first one begins with the cautions."""
-    cautions = () if session.store.position else CAUTIONS
-    yield " ".join((f"{session.deck.title}. {session.drill.minutes} min. {HOW}", *cautions))
+    """What the drill is; the learner's very first one begins with the cautions and the idea."""
+    first = not session.store.position
+    yield " ".join((f"{session.deck.title}. {session.drill.minutes} min. {HOW}", *(CAUTIONS if first else ())))
+    if first:
+        neck = idea_neck(session.settings.neck)
+        yield session.settings.voice.say(" ".join(map(str, ("The idea.", *sentences(neck)))))
     if session.store.behind:
         yield BEHIND
 

@@ -66,6 +66,11 @@ class Services:
         return self._deck
 
     @property
+    def places(self) -> bool:
+        """Whether a newcomer is still to be asked where to begin."""
+        return self.newcomer and self.settings.place is None
+
+    @property
     def newcomer(self) -> bool:
         """Whether no card has been seen yet."""
         return not self.store.learner.cards
