@@ -14,7 +14,8 @@ from drill.memory import (
     is_holding,
     state_of,
 )
-from drill.memory.belief import logistic, logit
+from drill.memory.belief import Belief, logistic, logit
+from drill.memory.learner import LEVEL, MISSED, STEEPNESS
 
 NOW, DAY = 1_700_000_000.0, 86_400.0
 SPOT_A = Item("note a", "note-at-fret", 0, 2.5, ("spot:6:1",))
@@ -29,6 +30,10 @@ def practised(item, days, right=True, thinking=2.0, learner=None):
     for day in range(days):
         learner.observe(item, Attempt(item.card, NOW + day * DAY, right, thinking))
     return learner
+
+
+def level(learner):
+    return Belief(learner.person.mean[LEVEL], learner.person.covariance[LEVEL][LEVEL])
 
 
 def test_a_new_learner_is_expected_to_know_little():
@@ -49,10 +54,10 @@ def test_first_answers_after_an_absence_move_the_learner_more():
         learner = Learner()
         for k in range(200):
             learner.observe(Item(f"c{k % 40}"), Attempt(f"c{k % 40}", NOW + 8 * k, k % 4 > 0, 2.0))
-        item, now, before = Item("c1"), NOW + 1600 + days_away * DAY, learner.offset.mean
+        item, now, before = Item("c1"), NOW + 1600 + days_away * DAY, learner.person.mean[LEVEL]
         surprise = learner.strength(item, now)
         learner.observe(item, Attempt("c1", now, False, 3.0))
-        return (before - learner.offset.mean) / surprise
+        return (before - learner.person.mean[LEVEL]) / surprise
 
     assert moved(30) > 2 * moved(1)
 
@@ -60,7 +65,7 @@ def test_first_answers_after_an_absence_move_the_learner_more():
 def test_certainty_lost_in_an_absence_is_never_more_than_a_new_learner_lacks():
     learner = practised(ALONE, 5)
     learner.observe(ALONE, Attempt("alone", NOW + 4000 * DAY, True, 3.0))
-    assert learner.offset.variance < DEFAULT.learner_variance
+    assert learner.person.covariance[LEVEL][LEVEL] < Learner().person.covariance[LEVEL][LEVEL]
 
 
 @pytest.mark.parametrize("right", [True, False])
@@ -77,7 +82,7 @@ def test_a_first_answer_adds_as_much_certainty_as_its_likelihood_is_curved(right
         return (low - 2 * middle + high) / h**2
 
     beliefs = [
-        (learner.offset, before.offset.variance, DEFAULT.first_sight_share),
+        (level(learner), level(before).variance, DEFAULT.first_sight_share),
         (learner.first_sight, before.first_sight.variance, 1.0),
         (learner.families["other"].first_sight, DEFAULT.first_sight_variance / 2, 1.0),
     ]
@@ -120,9 +125,9 @@ def test_a_wrong_answer_says_nothing_about_speed():
 
 def test_a_card_that_was_only_shown_is_no_evidence():
     learner = practised(ALONE, 6)
-    offsets = learner.offset.mean, learner.cards["alone"].offset.mean
+    offsets = learner.person.mean[LEVEL], learner.cards["alone"].offset.mean
     learner.observe(ALONE, Attempt("alone", NOW + 7 * DAY, None))
-    assert (learner.offset.mean, learner.cards["alone"].offset.mean) == offsets
+    assert (learner.person.mean[LEVEL], learner.cards["alone"].offset.mean) == offsets
     assert (learner.cards["alone"].asked, learner.cards["alone"].right) == (6, 6)
 
 

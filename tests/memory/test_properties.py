@@ -52,14 +52,20 @@ def test_forgetting_only_ever_goes_down_with_time(history, item, waits):
 
 
 @settings(max_examples=60, deadline=None)
-@given(histories, st.sampled_from(ITEMS), st.floats(1.0, 1e7))
-def test_a_right_answer_never_lowers_strength(history, item, wait):
+@given(histories, st.sampled_from(ITEMS), gaps, st.floats(1.0, 1e7))
+def test_a_right_answer_never_lowers_strength(history, item, gap, wait):
+    """Neither of the card, met or fresh, nor of any other, whatever happened before."""
     without, now = lived(history)
     with_it = load(dump(without))
-    before = without.strength(item, now + wait)
-    with_it.observe(item, Attempt(item.card, now, True, 2.0))
-    if item.card in without.cards:
-        assert with_it.strength(item, now + wait) >= before - 1e-9
+    without.observe(Item("no evidence"), Attempt("no evidence", now + gap, None))  # so both clocks agree
+    with_it.observe(item, Attempt(item.card, now + gap, True, 2.0))
+    for other in ITEMS:
+        before = log_odds(without, other, now + gap + wait)
+        assert log_odds(with_it, other, now + gap + wait) >= before - 1e-9
+
+
+def log_odds(learner, item, now):
+    return learner.log_odds(item, learner.clock.read(now, learner.constants))
 
 
 @settings(max_examples=60, deadline=None)
