@@ -6,22 +6,17 @@ card of that kind is asked. While no answer to a kind was ever right, a miss bri
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from drill.memory.item import Attempt, Item
 from drill.memory.learner import Learner
 
 
 class Lessons:
-    """Which kinds of card, by family, are to be shown solved before the next one is asked.
+    """Which kinds of card, by family, are to be shown solved before the next one is asked."""
 
-    `shown` names the families of which this learner has seen a solved card.
-    """
-
-    def __init__(self, learner: Learner, shown: Iterable[str]) -> None:
+    def __init__(self, learner: Learner) -> None:
         asked = [(_family(card), state.right) for card, state in learner.cards.items() if state.asked]
         self._known = {family for family, right in asked if right}
-        self._shown = set(shown) - ({family for family, _ in asked} - self._known)
+        self._shown = set(map(_family, learner.cards)) - ({family for family, _ in asked} - self._known)
 
     def wants(self, item: Item) -> bool:
         """Whether the card is to be shown and not asked."""

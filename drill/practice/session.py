@@ -97,7 +97,7 @@ class Session:
         record.start_drill(drill)
         planner = Planner(store.learner, deck.items, now_s, settings.place)
         watch = Stopwatch(environment.now, environment.monotonic, 60.0 * (minutes or settings.minutes))
-        lessons = Lessons(store.learner, store.state.reading.times)
+        lessons = Lessons(store.learner)
         return cls(environment, settings, store, deck, planner, drill, watch, lessons)
 
     @property
@@ -113,7 +113,7 @@ class Session:
         """Choose the next question and start its thinking time; None when the drill is over."""
         if self.planner.learner is not self.store.learner:
             self.planner.renew(self.store.learner, self.environment.now())
-            self.lessons = Lessons(self.store.learner, self.store.state.reading.times)
+            self.lessons = Lessons(self.store.learner)
         choice = self.planner.next(self.environment.now(), self.seconds_left)
         if choice is None:
             self.question = None

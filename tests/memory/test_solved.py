@@ -15,7 +15,7 @@ def answered(lessons: Lessons, learner: Learner, item: Item, right: bool | None)
 
 def test_the_first_card_of_a_kind_is_shown_and_the_next_is_asked() -> None:
     learner = Learner()
-    lessons = Lessons(learner, ())
+    lessons = Lessons(learner)
     assert lessons.wants(FIRST)
     answered(lessons, learner, FIRST, None)
     assert not lessons.wants(FIRST)
@@ -25,7 +25,8 @@ def test_the_first_card_of_a_kind_is_shown_and_the_next_is_asked() -> None:
 
 def test_a_miss_on_a_kind_that_was_never_right_brings_another_solved_card_and_a_later_miss_none() -> None:
     learner = Learner()
-    lessons = Lessons(learner, ["a"])
+    lessons = Lessons(learner)
+    answered(lessons, learner, FIRST, None)
     answered(lessons, learner, FIRST, False)
     assert lessons.wants(SECOND)
     answered(lessons, learner, SECOND, None)
@@ -37,8 +38,8 @@ def test_a_miss_on_a_kind_that_was_never_right_brings_another_solved_card_and_a_
 
 def test_the_next_drill_goes_on_where_this_one_ended() -> None:
     learner = Learner()
-    answered(Lessons(learner, ["a", "b"]), learner, FIRST, False)
-    answered(Lessons(learner, ["a", "b"]), learner, OTHER, True)
-    lessons = Lessons(learner, ["a", "b"])
+    answered(Lessons(learner), learner, FIRST, False)
+    answered(Lessons(learner), learner, OTHER, True)
+    lessons = Lessons(learner)
     assert lessons.wants(SECOND)
     assert not lessons.wants(OTHER)
