@@ -75,8 +75,8 @@ class Weights:
     def learn_outcome(self, factors: Sequence[float], residual: float, information: float) -> None:
         """One-step Laplace update from a right or wrong answer (see `Belief.learn_outcome`).
 
-        A number that the answer speaks against only through another one stays as it is. So no right answer lowers any of
-        them, and therefore none lowers the strength of any card.
+        A number that the answer speaks against only through another one stays as it is. So no right answer lowers any
+        of them, and therefore none lowers the strength of any card.
         """
         shared = [_product(row, factors) for row in self.covariance]
         scale = 1.0 / (1.0 + information * _product(factors, shared))
@@ -87,7 +87,7 @@ class Weights:
 
 
 def _product(numbers: Sequence[float], factors: Sequence[float]) -> float:
-    return sum(map(operator.mul, numbers, factors))
+    return float(sum(map(operator.mul, numbers, factors)))
 
 
 @dataclass(slots=True)

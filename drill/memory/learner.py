@@ -4,8 +4,8 @@ The chance of recall is logistic(slope * (activation - threshold) + what the lea
 offset). What the learner adds is their own and learned from every answer: a level, how much a corrected miss teaches
 them, and how steeply recall follows practice and forgetting in them.
 
-The thinking time is exp(tempo + kind - speed slope * logit(chance) + card's speed offset), times a factor whose logarithm
-is normal with the learner's own spread. Every answer is O(1).
+The thinking time is exp(tempo + kind - speed slope * logit(chance) + card's speed offset), times a factor whose
+logarithm is normal with the learner's own spread. Every answer is O(1).
 """
 
 from __future__ import annotations
@@ -100,6 +100,16 @@ class Learner:
     def speed(self, item: Item, now_s: float) -> float:
         """Expected thinking time in seconds, key press taken off, if `item` is answered right at `now_s`."""
         return math.exp(self.ln_speed(item, self.strength(item, now_s)))
+
+    def usual_speed(self, item: Item, now_s: float) -> tuple[float, float]:
+        """The thinking times in seconds, key press taken off, between which two right answers of three lie."""
+        middle, factor = self.speed(item, now_s), math.exp(math.sqrt(self.spread.variance))
+        return middle / factor, middle * factor
+
+    @property
+    def taught_by_misses(self) -> float:
+        """How much more a corrected miss teaches this learner than is usual: log-odds for each ln(1 + misses)."""
+        return self.person.mean[MISSED]
 
     def net_thinking(self, thinking_s: float) -> float:
         """Thinking time without the learner's own key press; at least the fastest time that counts."""

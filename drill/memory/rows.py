@@ -77,8 +77,9 @@ def _load_row(learner: Learner, name: str, value: Any) -> None:
         asked, right, *times, failed = history
         first_s, last_s, proven_s = _numbers(*times)
         counts = int(asked), int(right)
+        beliefs = _belief(offset), _belief(speed)
         learner.cards[key] = CardState(
-            _traces(at, decay, weight), _belief(offset), _belief(speed), *counts, first_s, last_s, proven_s, bool(failed)
+            _traces(at, decay, weight), *beliefs, *counts, first_s, last_s, proven_s, bool(failed)
         )
     elif kind == "fact":
         at, decay, weight, offset = value
@@ -132,7 +133,7 @@ def _person(value: Any) -> Weights:
 
 def _spread(value: Any) -> Spread:
     variance, weight = _numbers(*value)
-    if not (0 < variance <= FARTHEST and 0 < weight):
+    if not (0 < variance <= FARTHEST and weight > 0):
         raise ValueError("a spread that no answer can lead to")
     return Spread(variance, weight)
 

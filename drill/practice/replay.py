@@ -50,7 +50,7 @@ class DerivedState:
     def learn(self, item: Item, attempt: Attempt) -> tuple[str, ...]:
         """Compare the prediction with the answer, then learn from it; returns the names of the changed rows."""
         if attempt.right is not None and item != KEY_PRESS:
-            self.calibration.add(self.learner.strength(item, attempt.at_s), attempt.right)
+            self.calibration.compare(self.learner, item, attempt)
         return self.learner.observe(item, attempt)
 
     @property
