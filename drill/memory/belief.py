@@ -80,10 +80,13 @@ class Weights:
         """
         shared = [_product(row, factors) for row in self.covariance]
         scale = 1.0 / (1.0 + information * _product(factors, shared))
-        for i, (own, row) in enumerate(zip(shared, self.covariance, strict=True)):
-            self.mean[i] += max(own, 0.0) * scale * residual
+        curve = information * scale
+        for i, own in enumerate(shared):
+            if own > 0.0:
+                self.mean[i] += own * scale * residual
+            row = self.covariance[i]
             for j, other in enumerate(shared):
-                row[j] -= information * scale * (own * other)  # so grouped, the matrix stays symmetric to the last bit
+                row[j] -= curve * (own * other)  # so grouped, the matrix stays symmetric to the last bit
 
 
 def _product(numbers: Sequence[float], factors: Sequence[float]) -> float:

@@ -11,6 +11,7 @@ logarithm is normal with the learner's own spread. Every answer is O(1).
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from drill.memory.belief import Belief, Spread, Weights, logistic, logit
@@ -200,8 +201,9 @@ class Learner:
             self._press(attempt.thinking_s)
             return (LEARNER_ROW,)
         if attempt.right is not None:
-            log_odds = self.log_odds(item, ticks)
-            self._learn_strength(item, attempt, ticks, logistic(log_odds))
+            total = self.total(item, ticks)
+            log_odds = self.log_odds_at(item, total)
+            self._learn_strength(item, attempt, total, logistic(log_odds))
             self._learn_speed(item, attempt, log_odds)
         self._add_traces(item, attempt, ticks)
         self._count(item, attempt)
@@ -219,10 +221,10 @@ class Learner:
         if seconds is not None and 0.1 <= seconds <= 2.0:
             self.key_press_s += 0.25 * (seconds - self.key_press_s)
 
-    def _learn_strength(self, item: Item, attempt: Attempt, ticks: float, p: float) -> None:
+    def _learn_strength(self, item: Item, attempt: Attempt, total: float, p: float) -> None:
         residual, information = float(bool(attempt.right)) - p, p * (1 - p)
-        if item.card in self.cards or self.total(item, ticks) > 0:
-            self._learn_person(item, ticks, residual, information)
+        if total > 0:
+            self._learn_person(self._factors(self.cards.get(item.card), math.log(total)), residual, information)
             self._learn_facts(item, attempt, p)
         else:
             share = self.constants.first_sight_share
@@ -234,10 +236,9 @@ class Learner:
             card.offset.learn_outcome(residual, information)
             card.offset.variance += self.constants.card_drift
 
-    def _learn_person(self, item: Item, ticks: float, residual: float, information: float) -> None:
+    def _learn_person(self, factors: Sequence[float], residual: float, information: float) -> None:
         """Learn what is the learner's own, within the bounds in which every right answer counts."""
         c, mean = self.constants, self.person.mean
-        factors = self._factors(self.cards.get(item.card), math.log(self.total(item, ticks)))
         self.person.learn_outcome(factors, residual, information)
         mean[MISSED] = min(mean[MISSED], c.missed_most)
         mean[STEEPNESS] = min(max(mean[STEEPNESS], -c.steepness_most), c.steepness_most)

@@ -53,5 +53,5 @@ def test_a_calibration_survives_being_written():
     "value", [None, [], {}, {"recall": []}, {"recall": [], "in_time": [[1]]}, {"recall": 1, "in_time": []}]
 )
 def test_what_no_calibration_wrote_is_refused(value):
-    with pytest.raises(ValueError, match="not (a|enough)"):
+    with pytest.raises(ValueError, match=r"not (a|enough)"):
         Calibration.load(value)
