@@ -17,11 +17,11 @@ FAR_DAYS = 3650.0
 
 
 def fades_at(learner: Learner, item: Item, now_s: float) -> float | None:
-    """When (epoch seconds) an unasked card drops below the target; `now_s` if it already has, None if it is fresh."""
+    """When (epoch seconds) an unasked card drops below the target; `now_s` if it does not hold, None if it is fresh."""
     if is_fresh(learner, item):
         return None
     low, high = now_s, now_s + FAR_DAYS * DAY_S
-    if learner.strength(item, low) < TARGET_STRENGTH:
+    if not is_holding(learner, item, now_s):
         return now_s
     if learner.strength(item, high) >= TARGET_STRENGTH:
         return high

@@ -25,8 +25,7 @@ READ_WRONG_S = 6.0
 
 def within_target(learner: Learner, item: Item, strength: float, limit_s: float | None = None) -> float:
     """Chance that a right answer comes within `limit_s` seconds (the card's target time when None)."""
-    z = (math.log(limit_s or item.target_s) - learner.ln_speed(item, strength)) / learner.constants.speed_spread
-    return 0.5 * math.erfc(-z / math.sqrt(2.0))
+    return learner.in_time(item, strength, limit_s or item.target_s)
 
 
 def fluent_chance(learner: Learner, item: Item, strength: float) -> float:
@@ -52,7 +51,7 @@ def gain(learner: Learner, item: Item, ticks: float, total: float) -> float:
     remaining = learner.total(item, ticks + ahead)
     added = weight * ahead ** -decay_of(total, c)
     before = learner.log_odds_at(item, remaining)
-    after = max(before, c.slope * (math.log(remaining + added) - c.threshold) + learner.offsets(item))
+    after = max(before, learner.recalled(item, remaining + added))
     return fluent_chance(learner, item, logistic(after)) - fluent_chance(learner, item, logistic(before))
 
 

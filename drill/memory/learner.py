@@ -1,21 +1,28 @@
 """One learner: how strong and how fast each card is, and how each answer changes that.
 
-The chance of recall is logistic(slope * (activation - threshold) + learner's offset + card's offset + facts' offset);
-the thinking time is exp(tempo + kind - speed_slope * logit(chance) + card's speed offset). Every answer is O(1).
+The chance of recall is logistic(slope * (activation - threshold) + what the learner adds + card's offset + facts'
+offset). What the learner adds is their own and learned from every answer: a level, how much a corrected miss teaches
+them, and how steeply recall follows practice and forgetting in them.
+
+The thinking time is exp(tempo + kind - speed slope * logit(chance) + card's speed offset), times a factor whose
+logarithm is normal with the learner's own spread. Every answer is O(1).
 """
 
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from drill.memory.belief import Belief, logistic, logit
+from drill.memory.belief import Belief, Spread, Weights, logistic, logit
 from drill.memory.clock import Clock
 from drill.memory.constants import DAY_S, DEFAULT, Constants
 from drill.memory.item import Attempt, Item
 from drill.memory.traces import Traces
 
 LEARNER_ROW = "learner"
+LEVEL, MISSED, STEEPNESS = range(3)
+"""What is the learner's own in the log-odds of recall, by its place in `Learner.person`."""
 KEY_PRESS = Item("key-press")
 """The task "press the shown key": an attempt at it measures the key press, its time being `thinking_s`."""
 
@@ -33,6 +40,13 @@ class CardState:
     last_s: float = 0.0
     proven_s: float = 0.0
     """The longest gap (seconds) after which it came right. A miss halves it, or the gap before the miss if shorter."""
+    failed: bool = False
+    """Whether the latest answer was wrong."""
+
+    @property
+    def missed(self) -> int:
+        """How often it was answered wrong."""
+        return self.asked - self.right
 
 
 @dataclass(slots=True)
@@ -57,9 +71,13 @@ class Learner:
 
     constants: Constants = DEFAULT
     clock: Clock = field(default_factory=Clock)
-    offset: Belief = field(init=False)
+    person: Weights = field(init=False)
+    """What is the learner's own in the log-odds of recall: level, weight of misses, steepness."""
     first_sight: Belief = field(init=False)
     tempo: Belief = field(init=False)
+    speed_slope: Belief = field(init=False)
+    spread: Spread = field(init=False)
+    """Of ln thinking time around what was expected."""
     key_press_s: float = field(init=False)
     cards: dict[str, CardState] = field(default_factory=dict)
     facts: dict[str, FactState] = field(default_factory=dict)
@@ -67,9 +85,11 @@ class Learner:
 
     def __post_init__(self) -> None:
         c = self.constants
-        self.offset = Belief(0.0, c.learner_variance)
+        self.person = _new_person(c)
         self.first_sight = Belief(c.first_sight, c.first_sight_variance)
         self.tempo = Belief(c.tempo, c.tempo_variance)
+        self.speed_slope = Belief(c.speed_slope, c.speed_slope_variance)
+        self.spread = Spread(c.speed_spread**2, c.spread_trust)
         self.key_press_s = c.key_press_s
 
     # -- asking ---------------------------------------------------------------------------------------------------
@@ -81,6 +101,16 @@ class Learner:
     def speed(self, item: Item, now_s: float) -> float:
         """Expected thinking time in seconds, key press taken off, if `item` is answered right at `now_s`."""
         return math.exp(self.ln_speed(item, self.strength(item, now_s)))
+
+    def usual_speed(self, item: Item, now_s: float) -> tuple[float, float]:
+        """The thinking times in seconds, key press taken off, between which two right answers of three lie."""
+        middle, factor = self.speed(item, now_s), math.exp(math.sqrt(self.spread.variance))
+        return middle / factor, middle * factor
+
+    @property
+    def taught_by_misses(self) -> float:
+        """How much more a corrected miss teaches this learner than is usual: log-odds for each ln(1 + misses)."""
+        return self.person.mean[MISSED]
 
     def net_thinking(self, thinking_s: float) -> float:
         """Thinking time without the learner's own key press; at least the fastest time that counts."""
@@ -100,35 +130,56 @@ class Learner:
         return own + c.fact_share * max(0.0, weakest - own)
 
     def log_odds(self, item: Item, ticks: float) -> float:
-        """Log-odds of recall at `ticks`; of a fresh card, the better of first sight and of what its facts give."""
+        """Log-odds of recall at `ticks`."""
         return self.log_odds_at(item, self.total(item, ticks))
 
     def log_odds_at(self, item: Item, total: float) -> float:
-        """Log-odds of recall when exp(activation) is `total`."""
-        c = self.constants
-        recalled = -math.inf
-        if total > 0:
-            recalled = c.slope * (math.log(total) - c.threshold) + self.offsets(item)
-        return recalled if item.card in self.cards else max(recalled, self.first_sight_log_odds(item.family))
+        """Log-odds of recall when exp(activation) is `total`.
 
-    def offsets(self, item: Item) -> float:
-        """What the learner, the card and its facts add to the log-odds of recall."""
+        What was known at first sight is not forgotten as fast as what was learned here: until a card is missed, it is
+        at least as strong as a fresh one of its family.
+        """
         card = self.cards.get(item.card)
-        facts = sum(self.facts[f].offset.mean for f in item.facts if f in self.facts)
-        return self.offset.mean + (card.offset.mean if card else 0.0) + facts / max(len(item.facts), 1)
+        if card is not None and card.missed:
+            return self.recalled(item, total)
+        return max(self.recalled(item, total), self.first_sight_log_odds(item.family))
+
+    def recalled(self, item: Item, total: float) -> float:
+        """Log-odds of recall by what was practised here, when exp(activation) is `total`."""
+        if total <= 0:
+            return -math.inf
+        c, activation, card = self.constants, math.log(total), self.cards.get(item.card)
+        facts = sum(self.facts[f].offset.mean for f in item.facts if f in self.facts) / max(len(item.facts), 1)
+        added = self.person.sum(self._factors(card, activation)) + (card.offset.mean if card else 0.0) + facts
+        return c.slope * (activation - c.threshold) + added
+
+    def _factors(self, card: CardState | None, activation: float) -> tuple[float, float, float]:
+        """How often level, weight of misses and steepness count for a card of this activation."""
+        c = self.constants
+        return 1.0, math.log1p(card.missed) if card else 0.0, min(max(activation - c.faint, 0.0), c.clear)
 
     def first_sight_log_odds(self, family: str) -> float:
         """Log-odds that a card of `family` comes right when it is asked for the first time."""
         state = self.families.get(family)
         of_family = state.first_sight.mean if state else 0.0
-        return self.first_sight.mean + of_family + self.constants.first_sight_share * self.offset.mean
+        return self.first_sight.mean + of_family + self.constants.first_sight_share * self.person.mean[LEVEL]
+
+    def proved(self, fact: str, now_s: float) -> float:
+        """Chance, 0..1, that `fact` alone is recalled at `now_s`, by the answers to all cards that rest on it."""
+        alone = Item("", facts=(fact,))
+        return logistic(self.recalled(alone, self.total(alone, self.clock.read(now_s, self.constants))))
 
     def ln_speed(self, item: Item, strength: float) -> float:
         """ln of the expected thinking time (key press taken off) at a given strength."""
         card = self.cards.get(item.card)
         family = self.families.get(item.family)
         mean = self.tempo.mean + (card.speed.mean if card else 0.0) + (family.kind.mean if family else 0.0)
-        return mean - self.constants.speed_slope * logit(strength)
+        return mean - self.speed_slope.mean * logit(strength)
+
+    def in_time(self, item: Item, strength: float, limit_s: float) -> float:
+        """Chance that a right answer takes at most `limit_s` seconds (key press taken off), at a given strength."""
+        z = (math.log(limit_s) - self.ln_speed(item, strength)) / math.sqrt(2.0 * self.spread.variance)
+        return 0.5 * math.erfc(-z)
 
     def weakest_fact(self, item: Item, now_s: float) -> str | None:
         """Of several facts of the card, the one with the lowest activation and offset; None with fewer than two."""
@@ -150,38 +201,47 @@ class Learner:
             self._press(attempt.thinking_s)
             return (LEARNER_ROW,)
         if attempt.right is not None:
-            log_odds = self.log_odds(item, ticks)
-            self._learn_strength(item, attempt, ticks, logistic(log_odds))
+            total = self.total(item, ticks)
+            log_odds = self.log_odds_at(item, total)
+            self._learn_strength(item, attempt, total, logistic(log_odds))
             self._learn_speed(item, attempt, log_odds)
         self._add_traces(item, attempt, ticks)
         self._count(item, attempt)
         return (LEARNER_ROW, f"card:{item.card}", *(f"fact:{f}" for f in item.facts))
 
     def _drift(self, now_s: float) -> None:
-        """After days away the learner's offset is less certain, so the first answers back move it more."""
+        """After days away the learner's level is less certain, so the first answers back move it more."""
+        c = self.constants
         if self.clock.last_s is not None:
             days = max(0.0, now_s - self.clock.last_s) / DAY_S
-            self.offset.drift(self.constants.learner_drift * days, self.constants.learner_variance)
+            self.person.drift(LEVEL, c.learner_drift * days, c.learner_variance)
 
     def _press(self, seconds: float | None) -> None:
         """Learn from one measured key press: the baseline moves a quarter of the way to it."""
         if seconds is not None and 0.1 <= seconds <= 2.0:
             self.key_press_s += 0.25 * (seconds - self.key_press_s)
 
-    def _learn_strength(self, item: Item, attempt: Attempt, ticks: float, p: float) -> None:
+    def _learn_strength(self, item: Item, attempt: Attempt, total: float, p: float) -> None:
         residual, information = float(bool(attempt.right)) - p, p * (1 - p)
-        if item.card in self.cards or self.total(item, ticks) > 0:
-            self.offset.learn_outcome(residual, information)
+        if total > 0:
+            self._learn_person(self._factors(self.cards.get(item.card), math.log(total)), residual, information)
             self._learn_facts(item, attempt, p)
         else:
             share = self.constants.first_sight_share
-            self.offset.learn_outcome(share * residual, share * share * information)
+            self.person.learn_outcome((share, 0.0, 0.0), residual, information)
             self.first_sight.learn_outcome(residual, information)
             self._family(item.family).first_sight.learn_outcome(residual, information)
         card = self._card(item.card)
         if not self._blamed(item, attempt):
             card.offset.learn_outcome(residual, information)
             card.offset.variance += self.constants.card_drift
+
+    def _learn_person(self, factors: Sequence[float], residual: float, information: float) -> None:
+        """Learn what is the learner's own, within the bounds in which every right answer counts."""
+        c, mean = self.constants, self.person.mean
+        self.person.learn_outcome(factors, residual, information)
+        mean[MISSED] = min(mean[MISSED], c.missed_most)
+        mean[STEEPNESS] = min(max(mean[STEEPNESS], -c.steepness_most), c.steepness_most)
 
     def _learn_facts(self, item: Item, attempt: Attempt, p: float) -> None:
         """Move the offsets of the facts: a named mix-up counts against its fact only, and for all the others."""
@@ -203,16 +263,20 @@ class Learner:
         if attempt.thinking_s < self.key_press_s:  # so the key press itself is quicker than was known
             self._press(attempt.thinking_s)
         measured = math.log(self.net_thinking(attempt.thinking_s))
-        residual = measured - self.ln_speed(item, logistic(log_odds))
+        strength = logistic(log_odds)
+        residual = measured - self.ln_speed(item, strength)
         residual = min(max(residual, -c.residual_clip), c.residual_clip)
-        card, family, noise = self._card(item.card), self._family(item.family), c.speed_spread**2
+        card, family, noise = self._card(item.card), self._family(item.family), self.spread.variance
         for belief, spread, drift in (
-            (card.speed, c.card_speed_noise, c.card_speed_drift),
+            (card.speed, c.card_speed_noise * noise, c.card_speed_drift),
             (family.kind, noise, c.kind_drift),
             (self.tempo, noise, c.tempo_drift),
         ):
             belief.learn_measure(residual, spread)
             belief.variance += drift
+        self.speed_slope.learn_measure(residual, noise, factor=-logit(strength))
+        self.speed_slope.mean = max(self.speed_slope.mean, 0.0)
+        self.spread.learn(residual, c.spread_memory)
 
     def _add_traces(self, item: Item, attempt: Attempt, ticks: float) -> None:
         c = self.constants
@@ -232,6 +296,7 @@ class Learner:
             card.proven_s = max(card.proven_s, gap_s) if attempt.right else min(card.proven_s, gap_s) / 2
             card.asked += 1
             card.right += attempt.right
+            card.failed = not attempt.right
 
     def _card(self, card: str) -> CardState:
         c = self.constants
@@ -249,3 +314,17 @@ class Learner:
         if family not in self.families:
             self.families[family] = FamilyState(Belief(0.0, c.first_sight_variance / 2), Belief(0.0, c.kind_variance))
         return self.families[family]
+
+
+def _new_person(c: Constants) -> Weights:
+    """What to expect of a new learner.
+
+    The level is known best in the middle between faint and clear, so from a steepness above none follows a lower level.
+    """
+    middle = c.clear / 2
+    shared = -middle * c.steepness_variance
+    level = c.learner_variance - middle * shared
+    return Weights(
+        [0.0, 0.0, 0.0],
+        [[level, 0.0, shared], [0.0, c.missed_variance, 0.0], [shared, 0.0, c.steepness_variance]],
+    )

@@ -10,13 +10,13 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from drill.errors import FretsureError
-from drill.memory.belief import Belief
+from drill.memory.belief import Belief, Spread, Weights
 from drill.memory.clock import Clock
 from drill.memory.constants import DEFAULT, Constants
 from drill.memory.learner import LEARNER_ROW, CardState, FactState, FamilyState, Learner
 from drill.memory.traces import Traces
 
-VERSION = 5
+VERSION = 6
 """Raise it whenever the rows, the model or the fact of a mix-up change: older rows are then derived again."""
 
 FARTHEST = 100.0
@@ -52,7 +52,7 @@ def _row(learner: Learner, name: str) -> Any:
     kind, _, key = name.partition(":")
     if kind == "card":
         card = learner.cards[key]
-        history = [card.asked, card.right, card.first_s, card.last_s, card.proven_s]
+        history = [card.asked, card.right, card.first_s, card.last_s, card.proven_s, card.failed]
         return [*_traces_out(card.traces), _belief_out(card.offset), _belief_out(card.speed), history]
     if kind == "fact":
         fact = learner.facts[key]
@@ -60,9 +60,11 @@ def _row(learner: Learner, name: str) -> Any:
     return {
         "version": VERSION,
         "clock": [learner.clock.last_s, learner.clock.ticks],
-        "offset": _belief_out(learner.offset),
+        "person": [list(row) for row in (learner.person.mean, *learner.person.covariance)],
         "first_sight": _belief_out(learner.first_sight),
         "tempo": _belief_out(learner.tempo),
+        "speed_slope": _belief_out(learner.speed_slope),
+        "spread": [learner.spread.variance, learner.spread.weight],
         "key_press_s": learner.key_press_s,
         "families": {f: [_belief_out(s.first_sight), _belief_out(s.kind)] for f, s in learner.families.items()},
     }
@@ -72,11 +74,12 @@ def _load_row(learner: Learner, name: str, value: Any) -> None:
     kind, _, key = name.partition(":")
     if kind == "card":
         at, decay, weight, offset, speed, history = value
-        asked, right, *times = history
+        asked, right, *times, failed = history
         first_s, last_s, proven_s = _numbers(*times)
         counts = int(asked), int(right)
+        beliefs = _belief(offset), _belief(speed)
         learner.cards[key] = CardState(
-            _traces(at, decay, weight), _belief(offset), _belief(speed), *counts, first_s, last_s, proven_s
+            _traces(at, decay, weight), *beliefs, *counts, first_s, last_s, proven_s, bool(failed)
         )
     elif kind == "fact":
         at, decay, weight, offset = value
@@ -92,9 +95,11 @@ def _load_learner(learner: Learner, value: Any) -> None:
         raise ValueError(f"version {value['version']}, this program writes {VERSION}")
     last_s, ticks = value["clock"]
     learner.clock = Clock(None if last_s is None else _numbers(last_s)[0], _numbers(ticks)[0])
-    learner.offset = _belief(value["offset"])
+    learner.person = _person(value["person"])
     learner.first_sight = _belief(value["first_sight"])
     learner.tempo = _belief(value["tempo"])
+    learner.speed_slope = _belief(value["speed_slope"])
+    learner.spread = _spread(value["spread"])
     (learner.key_press_s,) = _numbers(value["key_press_s"])
     learner.families = {f: FamilyState(_belief(a), _belief(b)) for f, (a, b) in value["families"].items()}
 
@@ -113,6 +118,24 @@ def _belief(value: Any) -> Belief:
     if not (abs(mean) <= FARTHEST and 0 < variance <= FARTHEST):
         raise ValueError("a belief that no answer can lead to")
     return Belief(mean, variance)
+
+
+def _person(value: Any) -> Weights:
+    mean, *covariance = (_numbers(*row) for row in value)
+    (a, d, e), (d2, b, f), (e2, f2, c) = covariance
+    symmetric = (d, e, f) == (d2, e2, f2) and len(mean) == len(covariance)
+    if not (symmetric and a > 0 and a * b > d * d and a * (b * c - f * f) > d * (d * c - e * f) - e * (d * f - b * e)):
+        raise ValueError("a covariance that no answer can lead to")
+    if not all(abs(number) <= FARTHEST for row in (mean, *covariance) for number in row):
+        raise ValueError("weights that no answer can lead to")
+    return Weights(mean, covariance)
+
+
+def _spread(value: Any) -> Spread:
+    variance, weight = _numbers(*value)
+    if not (0 < variance <= FARTHEST and weight > 0):
+        raise ValueError("a spread that no answer can lead to")
+    return Spread(variance, weight)
 
 
 def _numbers(*values: Any) -> list[float]:

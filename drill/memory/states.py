@@ -17,7 +17,7 @@ class State(StrEnum):
     FRESH = "fresh"
     """Never asked; it may have been shown."""
     FADING = "fading"
-    """Its strength is below the target."""
+    """Its strength is below the target, or it was missed when it was last asked."""
     SLOW = "slow"
     """It holds, but the expected thinking time is longer than the card's target time."""
     FLUENT = "fluent"
@@ -28,7 +28,7 @@ def state_of(learner: Learner, item: Item, now_s: float) -> State:
     """The state of a card at `now_s`."""
     if is_fresh(learner, item):
         return State.FRESH
-    if learner.strength(item, now_s) < TARGET_STRENGTH:
+    if not is_holding(learner, item, now_s):
         return State.FADING
     return State.FLUENT if learner.speed(item, now_s) <= item.target_s else State.SLOW
 
@@ -40,5 +40,6 @@ def is_fresh(learner: Learner, item: Item) -> bool:
 
 
 def is_holding(learner: Learner, item: Item, now_s: float) -> bool:
-    """Whether the card was met and its strength reaches the target."""
-    return not is_fresh(learner, item) and learner.strength(item, now_s) >= TARGET_STRENGTH
+    """Whether the card was met, has come right since it was last missed, and its strength reaches the target."""
+    card = learner.cards.get(item.card)
+    return card is not None and card.asked > 0 and not card.failed and learner.strength(item, now_s) >= TARGET_STRENGTH

@@ -59,9 +59,9 @@ class DerivedState:
         began = Sitting.begins(self.learner, attempt.at_s)
         if began:
             self.sitting = Sitting.begin(self.learner, attempt.at_s)
-        if attempt.right is not None and item != KEY_PRESS:
-            self.calibration.add(self.learner.strength(item, attempt.at_s), attempt.right)
         net = attempt._replace(thinking_s=self.without_reading(item.family, attempt.thinking_s))
+        if attempt.right is not None and item != KEY_PRESS:
+            self.calibration.compare(self.learner, item, net)
         changed = self.learner.observe(item, net) + self._learn_reading(item, attempt)
         return (*changed, SITTING) if began else changed
 

@@ -52,14 +52,20 @@ def test_forgetting_only_ever_goes_down_with_time(history, item, waits):
 
 
 @settings(max_examples=60, deadline=None)
-@given(histories, st.sampled_from(ITEMS), st.floats(1.0, 1e7))
-def test_a_right_answer_never_lowers_strength(history, item, wait):
+@given(histories, st.sampled_from(ITEMS), gaps, st.floats(1.0, 1e7))
+def test_a_right_answer_never_lowers_strength(history, item, gap, wait):
+    """Neither of the card, met or fresh, nor of any other, whatever happened before."""
     without, now = lived(history)
     with_it = load(dump(without))
-    before = without.strength(item, now + wait)
-    with_it.observe(item, Attempt(item.card, now, True, 2.0))
-    if item.card in without.cards:
-        assert with_it.strength(item, now + wait) >= before - 1e-9
+    without.observe(Item("no evidence"), Attempt("no evidence", now + gap, None))  # so both clocks agree
+    with_it.observe(item, Attempt(item.card, now + gap, True, 2.0))
+    for other in ITEMS:
+        before = log_odds(without, other, now + gap + wait)
+        assert log_odds(with_it, other, now + gap + wait) >= before - 1e-9
+
+
+def log_odds(learner, item, now):
+    return learner.log_odds(item, learner.clock.read(now, learner.constants))
 
 
 @settings(max_examples=60, deadline=None)
@@ -232,3 +238,25 @@ def test_intervals_grow_as_a_card_is_answered_right_each_time_it_fades():
 def test_rows_that_are_not_ours_are_refused_in_words(rows):
     with pytest.raises(UnreadableState, match=r"cannot be read.*derived again from your answers"):
         load(rows)
+
+
+@pytest.mark.parametrize(
+    ("field", "value"),
+    [
+        ("person", [[0, 0, 0], [1, 0, 0], [0, 1, 0]]),
+        ("person", [[0, 0, 0], [1, 0, 0.5], [0, 1, 0], [0, 0, 1]]),
+        ("person", [[0, 0, 0], [1, 2, 0], [2, 1, 0], [0, 0, 1]]),
+        ("person", [[0, 0, 0], [1, -1, -1], [-1, 1.001, -1], [-1, -1, 1.001]]),
+        ("person", [[0, 0, float("nan")], [1, 0, 0], [0, 1, 0], [0, 0, 1]]),
+        ("person", [[0, 0, 1e9], [1, 0, 0], [0, 1, 0], [0, 0, 1]]),
+        ("spread", [0.0, 5.0]),
+        ("spread", [0.25, 0.0]),
+        ("spread", [0.25]),
+        ("speed_slope", [0.1, -1.0]),
+    ],
+)
+def test_a_learner_that_no_answers_lead_to_is_refused(field, value):
+    """Not a covariance, or no spread: to learn from them would divide by nothing."""
+    row = dump(Learner())["learner"] | {field: value}
+    with pytest.raises(UnreadableState, match="derived again from your answers"):
+        load({"learner": row})

@@ -138,12 +138,12 @@ def test_what_was_told_before_each_answer_is_held_against_it(progress: Progress)
     for item, attempt in observations(progress.log.attempts()):
         told.append((learner.strength(item, attempt.at_s), bool(attempt.right)))
         learner.observe(item, attempt)
-    for number, found in enumerate(progress.calibration.bins):
+    for number, found in enumerate(progress.calibration.recall.bins):
         pairs = [pair for pair in told if found.predicted // 0.05 == pair[0] // 0.05]
         assert found.answers == len(pairs), number
         assert found.predicted == pytest.approx(fmean(p for p, _ in pairs))
         assert found.observed == fmean(right for _, right in pairs)
-    assert sum(found.answers for found in progress.calibration.bins) == len(told)
+    assert sum(found.answers for found in progress.calibration.recall.bins) == len(told)
 
 
 def test_necks_with_other_tunings_tell_their_mixups_too() -> None:

@@ -18,7 +18,7 @@ from drill.cli.commands.drilling import FocusRequest
 from drill.cli.focus import read_focus
 from drill.cli.parser import parse
 from drill.decks import Focus
-from drill.present.figures import per_cent
+from drill.present.figures import per_cent, seconds
 from drill.progress import GROUPINGS, Progress
 from drill.progress.columns import CARD_MEANING, MEANING, card_history_object, progress_object
 from drill.progress.lines import Lines, answer_text
@@ -95,7 +95,7 @@ def test_a_beginners_json_is_complete_as_well() -> None:
     fresh.__dict__["_counts"] = type("NoLog", (), {"weeks": (), "mixups": lambda self, deck: ()})()
     told = progress_object(fresh)
     assert told["whole"]["strength"] is None
-    assert told["calibration"] == {"answers": 0, "error": None, "bins": []}
+    assert told["calibration"] == told["calibration_in_time"] == {"answers": 0, "error": None, "bins": []}
     assert told["weakest"]["command"] == "fretsure focus --family note-at-fret"
 
 
@@ -109,7 +109,8 @@ def test_lines_say_what_json_says(progress: Progress, told: dict[str, Any]) -> N
     unmet = [named_key(parse_key(key["key"])) for key in told["readiness"] if not key["seen"]]
     asked_later = [line for line in text.splitlines() if line.endswith("not asked yet")]
     assert [line.split("  ")[0] for line in asked_later] == [to_screen(key, "english") for key in unmet]
-    assert f"they were off by {100 * told['calibration']['error']:.1f} percentage points" in text
+    for honesty in (told["calibration"], told["calibration_in_time"]):
+        assert f"they were off by {100 * honesty['error']:.1f} percentage points" in text
     for mixup in told["mixups"]:
         assert f"Mixed up {mixup['count']} times: {mixup['mixup']}." in text or mixup["count"] == 1
 
@@ -164,6 +165,9 @@ def test_a_card_in_lines(progress: Progress) -> None:
     text = "\n".join(Lines(progress, utc_time).card_history(progress.card_history(often.card)))
     assert f"Asked {often.asked} times, right {often.right} times." in text
     assert f"Strength {per_cent(often.strength)}" in text
+    low, high = progress.learner.usual_speed(often.item, progress.now_s)
+    assert low < often.speed_s < high
+    assert f"two right answers of three take {seconds(low)} to {seconds(high)}" in text
     assert text.count("\n    20") == 10  # the last ten answers, each with its date
 
 
