@@ -39,7 +39,7 @@ def test_until_the_next_day_home_changes_only_what_was_asked_today(
     missed = {card for card, state in services.store.learner.cards.items() if state.last_s > clock.now() - 3600}
     touched = {spot for spot, row in services.progress().spots.items() if missed & {s.card for s in row.statuses}}
     after = services.home()
-    assert 0 < len(touched) < 6
+    assert 0 < len(touched) < len(after.strengths) / 2
     for spot, strength in after.strengths.items():
         was = before.strengths[spot]
         if strength is not None and was is not None and spot not in touched:
