@@ -17,7 +17,7 @@ import pytest
 from drill.cli.commands.drilling import FocusRequest
 from drill.cli.focus import read_focus
 from drill.cli.parser import parse
-from drill.decks import Focus
+from drill.decks import Focus, load_deck
 from drill.present.figures import per_cent, seconds
 from drill.progress import GROUPINGS, Progress
 from drill.progress.columns import CARD_MEANING, MEANING, card_history_object, progress_object
@@ -26,6 +26,7 @@ from drill.questions.wording import named_key, to_screen
 from drill.settings import Settings
 from drill.theory.keys import KEYS, parse_key
 from drill.theory.names import NOTE_LANGUAGES, NoteLanguage
+from drill.theory.neck import STANDARD, Neck
 from tests.support.learners import beginner
 
 README = Path(__file__).parent.parent.parent / "README.md"
@@ -96,7 +97,7 @@ def test_a_beginners_json_is_complete_as_well() -> None:
     told = progress_object(fresh)
     assert told["whole"]["strength"] is None
     assert told["calibration"] == told["calibration_in_time"] == {"answers": 0, "error": None, "bins": []}
-    assert told["weakest"]["command"] == "fretsure focus --family note-at-fret"
+    assert told["weakest"]["command"] == f"fretsure focus --family {fresh.statuses[0].item.family}"
 
 
 def test_lines_say_what_json_says(progress: Progress, told: dict[str, Any]) -> None:
@@ -154,9 +155,10 @@ def test_the_learners_own_words_and_signs(progress: Progress) -> None:
 
 
 def test_a_beginner_is_told_where_to_begin_and_nothing_else() -> None:
-    lines = list(Lines(beginner(settings=Settings()), utc_time).all())
+    fresh = beginner(settings=Settings())
+    lines = list(Lines(fresh, utc_time).all())
     assert lines[0].endswith(" cards, 0 seen: 0 fading, 0 slow, 0 fluent.")
-    assert lines[-1] == "    fretsure focus --family note-at-fret"
+    assert lines[-1] == f"    fretsure focus --family {fresh.statuses[0].item.family}"
     assert len(lines) == 3
 
 
@@ -180,7 +182,7 @@ def test_a_day_of_the_month_has_no_leading_zero(progress: Progress) -> None:
 
 
 def test_answers_that_are_none_of_the_card_are_shown_as_they_are(progress: Progress) -> None:
-    card = progress.deck.card("note-at-fret:string=6:fret=3")
+    card = load_deck("naturals", Neck(STANDARD)).card("note-at-fret:string=6:fret=3")
     assert answer_text(card, "Bb", "english") == "B♭"
     assert answer_text(card, "", "english") == "no answer"
     assert answer_text(card, "fretboard?", "english") == "fretboard?"
