@@ -64,16 +64,16 @@ True
 True
 """
 
+from drill.memory.board import Start
 from drill.memory.calibration import Bin, Calibration, Tally, calibration_error
 from drill.memory.constants import DEFAULT, Constants
 from drill.memory.forecast import fades_at, forecast, readiness
 from drill.memory.item import Attempt, Item
 from drill.memory.learner import KEY_PRESS, Learner
-from drill.memory.planner import Choice, Planner, Preview, Start
-from drill.memory.reasons import Reason, ReasonKind
+from drill.memory.planner import Choice, Planner, Preview
+from drill.memory.reasons import Ending, Reason, ReasonKind
 from drill.memory.rows import UnreadableState, dump, load
 from drill.memory.sitting import Settled, Sitting
-from drill.memory.solved import Lessons
 from drill.memory.states import TARGET_STRENGTH, State, is_fresh, is_holding, state_of
 
 __all__ = [
@@ -85,9 +85,9 @@ __all__ = [
     "Calibration",
     "Choice",
     "Constants",
+    "Ending",
     "Item",
     "Learner",
-    "Lessons",
     "Planner",
     "Preview",
     "Reason",

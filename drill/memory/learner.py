@@ -18,6 +18,7 @@ from drill.memory.belief import Belief, Spread, Weights, logistic, logit
 from drill.memory.clock import Clock
 from drill.memory.constants import DAY_S, DEFAULT, Constants
 from drill.memory.item import Attempt, Item
+from drill.memory.recent import Recent
 from drill.memory.traces import Traces
 
 LEARNER_ROW = "learner"
@@ -82,6 +83,7 @@ class Learner:
     cards: dict[str, CardState] = field(default_factory=dict)
     facts: dict[str, FactState] = field(default_factory=dict)
     families: dict[str, FamilyState] = field(default_factory=dict)
+    recent: Recent = field(default_factory=Recent)
 
     def __post_init__(self) -> None:
         c = self.constants
@@ -195,6 +197,7 @@ class Learner:
 
     def observe(self, item: Item, attempt: Attempt) -> tuple[str, ...]:
         """Learn from one attempt; returns the names of the rows it changed (see `rows.dump`)."""
+        self._note(item, attempt)
         self._drift(attempt.at_s)
         ticks = self.clock.advance(attempt.at_s, self.constants)
         if item == KEY_PRESS:
@@ -208,6 +211,14 @@ class Learner:
         self._add_traces(item, attempt, ticks)
         self._count(item, attempt)
         return (LEARNER_ROW, f"card:{item.card}", *(f"fact:{f}" for f in item.facts))
+
+    def _note(self, item: Item, attempt: Attempt) -> None:
+        """Keep what the planner needs to know of the latest drills."""
+        if self.clock.last_s is not None:
+            self.recent.begin(attempt.at_s - self.clock.last_s)
+        if attempt.right is not None and item != KEY_PRESS:
+            card = self.cards.get(item.card)
+            self.recent.add(attempt.at_s - card.last_s if card and card.asked else None, attempt.right)
 
     def _drift(self, now_s: float) -> None:
         """After days away the learner's level is less certain, so the first answers back move it more."""
