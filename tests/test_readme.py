@@ -59,7 +59,7 @@ def test_every_key_of_a_drill_is_named(capsys: pytest.CaptureFixture[str], monke
     assert main(["today", "--json", "--deck", "naturals"]) == 0
     lines = [json.loads(line) for line in capsys.readouterr().out.splitlines()]
     keys = {key for line in lines for key in line} - {"type"}
-    assert keys == documented("today --json") - {"question", "verdict", "summary"}
+    assert keys == documented("today --json") - {"question", "verdict", "summary", "shown"}
 
 
 def test_every_command_and_option_is_listed() -> None:

@@ -30,6 +30,7 @@ WRONG = {
     "motion": ['"slow"', "false"],
     "minutes": ["0", "61", '"five"', "1979-05-27"],
     "tempo_bpm": ["39", "241", "80.5"],
+    "start": ['""', '"shape"', "true"],
     "deck": ['""', "2"],
     "report_title": ["1", '"' + "x" * 81 + '"'],
     "learner": ['"a\\u0007b"', "['me']", '"' + "x" * 81 + '"'],

@@ -7,7 +7,7 @@ numbers.
     constants    Constants, DEFAULT            the parameters of the model, with their sources
     clock        Clock                         the time that counts for forgetting
     traces       Traces                        the activation of a card (Pavlik & Anderson 2005)
-    belief       Belief                        offsets learned from right and wrong answers
+    belief       Belief, Weights, Spread       what is learned from answers and from thinking times
     learner      Learner, KEY_PRESS            strength and speed of any item; learns from an attempt
     rows         dump, load, UnreadableState   a learner as small JSON-able rows, a few for each answer
     states       State, state_of, is_fresh, is_holding
@@ -17,7 +17,7 @@ numbers.
     solved       Lessons                       which cards are shown solved before any of their kind is asked
     planner      Planner, Choice, Preview      one drill
     forecast     fades_at, forecast, readiness
-    calibration  Calibration, Bin              predicted chances against answers
+    calibration  Calibration, Tally, Bin       predicted chances against answers
 
 Design decisions:
 
@@ -29,9 +29,16 @@ Design decisions:
 - Slips of the hand. What is retyped before Enter never gets here, nor does a line that cannot be read. Once judged, an
   answer stands: the card returns within the drill, and one wrong answer moves an offset little.
 - A clock set back. Time that runs backwards counts as no time passed.
+- People differ. In what differs between people, no crowd is averaged: how much a corrected miss teaches, how steeply
+  recall follows practice and forgetting, how thinking times spread, and how much they shorten with strength. Each is
+  one number of the learner, which begins with what is usual and follows their answers. A right answer moves none of
+  them down, so it lowers the strength of no card.
+- A miss stands. A card missed last does not hold, however fresh the correction is, until it has come right again.
 - The key press. It is measured by attempts at KEY_PRESS, corrected by any answer that was quicker, and subtracted from
   all thinking times.
 - First sight. The first answer to a card is evidence about the family, about the card, and a little about the learner.
+  What was known at first sight does not fade like what was learned here: a card that was never missed is at least as
+  strong as a fresh one of its family.
 - Shared facts. A card's activation leans towards that of its weakest fact, which every card that rests on it practises.
   A named mix-up counts against the fact it points at, and for the others.
 
@@ -57,16 +64,16 @@ True
 True
 """
 
-from drill.memory.calibration import Bin, Calibration, calibration_error
+from drill.memory.board import Start
+from drill.memory.calibration import Bin, Calibration, Tally, calibration_error
 from drill.memory.constants import DEFAULT, Constants
 from drill.memory.forecast import fades_at, forecast, readiness
 from drill.memory.item import Attempt, Item
 from drill.memory.learner import KEY_PRESS, Learner
-from drill.memory.planner import Choice, Planner, Preview, Start
-from drill.memory.reasons import Reason, ReasonKind
+from drill.memory.planner import Choice, Planner, Preview
+from drill.memory.reasons import Ending, Reason, ReasonKind
 from drill.memory.rows import UnreadableState, dump, load
 from drill.memory.sitting import Settled, Sitting
-from drill.memory.solved import Lessons
 from drill.memory.states import TARGET_STRENGTH, State, is_fresh, is_holding, state_of
 
 __all__ = [
@@ -78,9 +85,9 @@ __all__ = [
     "Calibration",
     "Choice",
     "Constants",
+    "Ending",
     "Item",
     "Learner",
-    "Lessons",
     "Planner",
     "Preview",
     "Reason",
@@ -89,6 +96,7 @@ __all__ = [
     "Sitting",
     "Start",
     "State",
+    "Tally",
     "UnreadableState",
     "calibration_error",
     "dump",

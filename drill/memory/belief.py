@@ -75,19 +75,22 @@ class Weights:
     def learn_outcome(self, factors: Sequence[float], residual: float, information: float) -> None:
         """One-step Laplace update from a right or wrong answer (see `Belief.learn_outcome`).
 
-        A number that the answer speaks against only through another one stays as it is. So no right answer lowers any of
-        them, and therefore none lowers the strength of any card.
+        A number that the answer speaks against only through another one stays as it is. So no right answer lowers any
+        of them, and therefore none lowers the strength of any card.
         """
         shared = [_product(row, factors) for row in self.covariance]
         scale = 1.0 / (1.0 + information * _product(factors, shared))
-        for i, (own, row) in enumerate(zip(shared, self.covariance, strict=True)):
-            self.mean[i] += max(own, 0.0) * scale * residual
+        curve = information * scale
+        for i, own in enumerate(shared):
+            if own > 0.0:
+                self.mean[i] += own * scale * residual
+            row = self.covariance[i]
             for j, other in enumerate(shared):
-                row[j] -= information * scale * (own * other)  # so grouped, the matrix stays symmetric to the last bit
+                row[j] -= curve * (own * other)  # so grouped, the matrix stays symmetric to the last bit
 
 
 def _product(numbers: Sequence[float], factors: Sequence[float]) -> float:
-    return sum(map(operator.mul, numbers, factors))
+    return float(sum(map(operator.mul, numbers, factors)))
 
 
 @dataclass(slots=True)

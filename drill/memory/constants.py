@@ -4,9 +4,8 @@ Times are seconds, strengths are chances 0..1, offsets are on the log-odds scale
 
 The equations are those of Pavlik & Anderson 2005. The values of DEFAULT were chosen on open records of real learners,
 split by learner, together with the 62 group means of Cepeda et al. 2008 and 2009. Where the records were indifferent,
-the value was taken that made-up learners of other laws are told best by. In what people differ, the constants hold only
-what to expect of a new learner and how far to doubt it. `tests/benchmarks/score_log.py` shows how well all this predicts
-any log.
+the value was taken that told made-up learners of other laws best. In what people differ, the constants hold only what
+to expect of a new learner and how far to doubt it. `tests/benchmarks/score_log.py` shows how well it predicts any log.
 """
 
 from __future__ import annotations

@@ -27,7 +27,8 @@ class Attempt(NamedTuple):
 
     `right` is True or False for an answer, None if the card was only shown. `thinking_s` runs from the
     question to the learner's first response, without pauses, and is None if it was not measured. `mixed_fact` is the
-    fact that a named mix-up points at.
+    fact that a named mix-up points at. `present_wording` says whether the question was asked in the words of today, so
+    that its time tells how long they take to read.
     """
 
     card: str
@@ -35,3 +36,4 @@ class Attempt(NamedTuple):
     right: bool | None
     thinking_s: float | None = None
     mixed_fact: str | None = None
+    present_wording: bool = False

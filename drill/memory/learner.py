@@ -4,19 +4,21 @@ The chance of recall is logistic(slope * (activation - threshold) + what the lea
 offset). What the learner adds is their own and learned from every answer: a level, how much a corrected miss teaches
 them, and how steeply recall follows practice and forgetting in them.
 
-The thinking time is exp(tempo + kind - speed slope * logit(chance) + card's speed offset), times a factor whose logarithm
-is normal with the learner's own spread. Every answer is O(1).
+The thinking time is exp(tempo + kind - speed slope * logit(chance) + card's speed offset), times a factor whose
+logarithm is normal with the learner's own spread. Every answer is O(1).
 """
 
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from drill.memory.belief import Belief, Spread, Weights, logistic, logit
 from drill.memory.clock import Clock
 from drill.memory.constants import DAY_S, DEFAULT, Constants
 from drill.memory.item import Attempt, Item
+from drill.memory.recent import Recent
 from drill.memory.traces import Traces
 
 LEARNER_ROW = "learner"
@@ -81,6 +83,7 @@ class Learner:
     cards: dict[str, CardState] = field(default_factory=dict)
     facts: dict[str, FactState] = field(default_factory=dict)
     families: dict[str, FamilyState] = field(default_factory=dict)
+    recent: Recent = field(default_factory=Recent)
 
     def __post_init__(self) -> None:
         c = self.constants
@@ -100,6 +103,16 @@ class Learner:
     def speed(self, item: Item, now_s: float) -> float:
         """Expected thinking time in seconds, key press taken off, if `item` is answered right at `now_s`."""
         return math.exp(self.ln_speed(item, self.strength(item, now_s)))
+
+    def usual_speed(self, item: Item, now_s: float) -> tuple[float, float]:
+        """The thinking times in seconds, key press taken off, between which two right answers of three lie."""
+        middle, factor = self.speed(item, now_s), math.exp(math.sqrt(self.spread.variance))
+        return middle / factor, middle * factor
+
+    @property
+    def taught_by_misses(self) -> float:
+        """How much more a corrected miss teaches this learner than is usual: log-odds for each ln(1 + misses)."""
+        return self.person.mean[MISSED]
 
     def net_thinking(self, thinking_s: float) -> float:
         """Thinking time without the learner's own key press; at least the fastest time that counts."""
@@ -184,18 +197,28 @@ class Learner:
 
     def observe(self, item: Item, attempt: Attempt) -> tuple[str, ...]:
         """Learn from one attempt; returns the names of the rows it changed (see `rows.dump`)."""
+        self._note(item, attempt)
         self._drift(attempt.at_s)
         ticks = self.clock.advance(attempt.at_s, self.constants)
         if item == KEY_PRESS:
             self._press(attempt.thinking_s)
             return (LEARNER_ROW,)
         if attempt.right is not None:
-            log_odds = self.log_odds(item, ticks)
-            self._learn_strength(item, attempt, ticks, logistic(log_odds))
+            total = self.total(item, ticks)
+            log_odds = self.log_odds_at(item, total)
+            self._learn_strength(item, attempt, total, logistic(log_odds))
             self._learn_speed(item, attempt, log_odds)
         self._add_traces(item, attempt, ticks)
         self._count(item, attempt)
         return (LEARNER_ROW, f"card:{item.card}", *(f"fact:{f}" for f in item.facts))
+
+    def _note(self, item: Item, attempt: Attempt) -> None:
+        """Keep what the planner needs to know of the latest drills."""
+        if self.clock.last_s is not None:
+            self.recent.begin(attempt.at_s - self.clock.last_s)
+        if attempt.right is not None and item != KEY_PRESS:
+            card = self.cards.get(item.card)
+            self.recent.add(attempt.at_s - card.last_s if card and card.asked else None, attempt.right)
 
     def _drift(self, now_s: float) -> None:
         """After days away the learner's level is less certain, so the first answers back move it more."""
@@ -209,10 +232,10 @@ class Learner:
         if seconds is not None and 0.1 <= seconds <= 2.0:
             self.key_press_s += 0.25 * (seconds - self.key_press_s)
 
-    def _learn_strength(self, item: Item, attempt: Attempt, ticks: float, p: float) -> None:
+    def _learn_strength(self, item: Item, attempt: Attempt, total: float, p: float) -> None:
         residual, information = float(bool(attempt.right)) - p, p * (1 - p)
-        if item.card in self.cards or self.total(item, ticks) > 0:
-            self._learn_person(item, ticks, residual, information)
+        if total > 0:
+            self._learn_person(self._factors(self.cards.get(item.card), math.log(total)), residual, information)
             self._learn_facts(item, attempt, p)
         else:
             share = self.constants.first_sight_share
@@ -224,10 +247,9 @@ class Learner:
             card.offset.learn_outcome(residual, information)
             card.offset.variance += self.constants.card_drift
 
-    def _learn_person(self, item: Item, ticks: float, residual: float, information: float) -> None:
+    def _learn_person(self, factors: Sequence[float], residual: float, information: float) -> None:
         """Learn what is the learner's own, within the bounds in which every right answer counts."""
         c, mean = self.constants, self.person.mean
-        factors = self._factors(self.cards.get(item.card), math.log(self.total(item, ticks)))
         self.person.learn_outcome(factors, residual, information)
         mean[MISSED] = min(mean[MISSED], c.missed_most)
         mean[STEEPNESS] = min(max(mean[STEEPNESS], -c.steepness_most), c.steepness_most)

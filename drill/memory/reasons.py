@@ -1,4 +1,4 @@
-"""Why the planner chooses a card: a kind of reason, and the figures that go with it."""
+"""Why the planner chooses a card: a kind of reason, and the figures that go with it. Faces put it into words."""
 
 from __future__ import annotations
 
@@ -11,6 +11,8 @@ class ReasonKind(StrEnum):
 
     MISSED = "missed"
     """It was missed earlier in this drill."""
+    PART = "part"
+    """A card that rests on it was missed in this drill, and this is the part that failed."""
     FRESH = "fresh"
     NEVER_RIGHT = "never right"
     FAILED = "failed"
@@ -19,16 +21,25 @@ class ReasonKind(StrEnum):
     SLOW = "slow"
     UNTRIED = "untried"
     """It was not asked for longer than it has ever been tested."""
+    SETTLING = "settling"
+    """It came right earlier in this drill, but does not come surely and in time yet."""
+    AGAIN = "again"
+    """Nothing is more urgent, and it came right in this drill, but would have faded a little by tomorrow."""
     REFRESH = "refresh"
     """It still holds, but will soon fade."""
     HOLDING = "holding"
+    PROVED = "proved"
+    """It is not asked: a card that rests on the same facts keeps proving it."""
+    LATER = "later"
+    """It is not asked yet: it is new, and others come first."""
 
 
 class Reason(NamedTuple):
     """Why a card is chosen.
 
     `strength` is the chance of recall, 0 to 1; `speed_s` the expected thinking time, `target_s` the card's target and
-    `idle_s` the time since the card was last asked, in seconds.
+    `idle_s` the time since the card was last asked, in seconds. `other` is another card that the reason speaks of: the
+    whole that failed, or the card that proves this one.
     """
 
     kind: ReasonKind
@@ -36,3 +47,15 @@ class Reason(NamedTuple):
     speed_s: float
     target_s: float
     idle_s: float
+    other: str | None = None
+
+
+class Ending(StrEnum):
+    """Why a drill holds no further question."""
+
+    TIME = "time"
+    """The time is up, or too short for another answer."""
+    KNOWN = "known"
+    """Every card is known and will be tomorrow; what is left of the time is better spent on something else."""
+    EMPTY = "empty"
+    """There are no cards."""

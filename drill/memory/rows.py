@@ -14,6 +14,7 @@ from drill.memory.belief import Belief, Spread, Weights
 from drill.memory.clock import Clock
 from drill.memory.constants import DEFAULT, Constants
 from drill.memory.learner import LEARNER_ROW, CardState, FactState, FamilyState, Learner
+from drill.memory.recent import Recent
 from drill.memory.traces import Traces
 
 VERSION = 6
@@ -66,6 +67,7 @@ def _row(learner: Learner, name: str) -> Any:
         "speed_slope": _belief_out(learner.speed_slope),
         "spread": [learner.spread.variance, learner.spread.weight],
         "key_press_s": learner.key_press_s,
+        "recent": learner.recent.dump(),
         "families": {f: [_belief_out(s.first_sight), _belief_out(s.kind)] for f, s in learner.families.items()},
     }
 
@@ -77,8 +79,9 @@ def _load_row(learner: Learner, name: str, value: Any) -> None:
         asked, right, *times, failed = history
         first_s, last_s, proven_s = _numbers(*times)
         counts = int(asked), int(right)
+        beliefs = _belief(offset), _belief(speed)
         learner.cards[key] = CardState(
-            _traces(at, decay, weight), _belief(offset), _belief(speed), *counts, first_s, last_s, proven_s, bool(failed)
+            _traces(at, decay, weight), *beliefs, *counts, first_s, last_s, proven_s, bool(failed)
         )
     elif kind == "fact":
         at, decay, weight, offset = value
@@ -100,6 +103,7 @@ def _load_learner(learner: Learner, value: Any) -> None:
     learner.speed_slope = _belief(value["speed_slope"])
     learner.spread = _spread(value["spread"])
     (learner.key_press_s,) = _numbers(value["key_press_s"])
+    learner.recent = Recent.load(value["recent"])
     learner.families = {f: FamilyState(_belief(a), _belief(b)) for f, (a, b) in value["families"].items()}
 
 
@@ -132,7 +136,7 @@ def _person(value: Any) -> Weights:
 
 def _spread(value: Any) -> Spread:
     variance, weight = _numbers(*value)
-    if not (0 < variance <= FARTHEST and 0 < weight):
+    if not (0 < variance <= FARTHEST and weight > 0):
         raise ValueError("a spread that no answer can lead to")
     return Spread(variance, weight)
 

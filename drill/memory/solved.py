@@ -1,42 +1,59 @@
 """Teaching before asking: which cards are shown solved, with idea and reason, and not asked.
 
 The first card of a kind is shown, so that nobody is asked a kind of question they have never seen answered; the next
-card of that kind is asked. While no answer to a kind was ever right, a miss brings another solved card.
+card of that kind is asked. While no answer to a kind was ever right, a miss brings another solved card. Whoever says
+that they only want to be faster is asked at once; so is a part whose whole is known already.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections import Counter
 
+from drill.memory.board import Board
 from drill.memory.item import Attempt, Item
-from drill.memory.learner import Learner
+
+MOST = 3
+"""Of one kind, so many cards are shown in a drill at most."""
 
 
 class Lessons:
-    """Which kinds of card, by family, are to be shown solved before the next one is asked.
+    """Which kinds of card, by family, are to be shown solved before the next one is asked."""
 
-    `shown` names the families of which this learner has seen a solved card.
-    """
+    def __init__(self, board: Board) -> None:
+        self._board = board
+        self._given: Counter[str] = Counter()
+        self._missed: set[str] = set()
+        """Kinds that were never right and were missed since a card of them was shown."""
+        self.renew()
 
-    def __init__(self, learner: Learner, shown: Iterable[str]) -> None:
-        asked = [(_family(card), state.right) for card, state in learner.cards.items() if state.asked]
-        self._known = {family for family, right in asked if right}
-        self._shown = set(shown) - ({family for family, _ in asked} - self._known)
+    def renew(self) -> None:
+        """Read anew from the learner which kinds were met, and which of them were ever right."""
+        cards = self._board.learner.cards
+        self._met = {self._family(card) for card in cards}
+        self._known = {self._family(card) for card, state in cards.items() if state.right}
 
     def wants(self, item: Item) -> bool:
         """Whether the card is to be shown and not asked."""
-        return item.family not in self._shown
+        if self._given[item.family] >= MOST:
+            return False
+        if item.family in self._missed:
+            return True
+        sure = self._board.start == "speed" or (self._board.anatomy.is_part(item) and self._board.is_proved(item))
+        return item.family not in self._met and not sure
 
     def observe(self, item: Item, attempt: Attempt) -> None:
         """Take a shown card or an answer into account."""
+        self._met.add(item.family)
         if attempt.right is None:
-            self._shown.add(item.family)
+            self._given[item.family] += 1
+            self._missed.discard(item.family)
         elif attempt.right:
             self._known.add(item.family)
+            self._missed.discard(item.family)
         elif item.family not in self._known:
-            self._shown.discard(item.family)
+            self._missed.add(item.family)
 
-
-def _family(card: str) -> str:
-    """The family with which a card's id begins."""
-    return card.partition(":")[0]
+    def _family(self, card: str) -> str:
+        """The family of a card of this deck, or the one with which the id of any other begins."""
+        item = self._board.items.get(card)
+        return item.family if item else card.partition(":")[0]

@@ -42,4 +42,4 @@ def is_fresh(learner: Learner, item: Item) -> bool:
 def is_holding(learner: Learner, item: Item, now_s: float) -> bool:
     """Whether the card was met, has come right since it was last missed, and its strength reaches the target."""
     card = learner.cards.get(item.card)
-    return card is not None and not card.failed and learner.strength(item, now_s) >= TARGET_STRENGTH
+    return card is not None and card.asked > 0 and not card.failed and learner.strength(item, now_s) >= TARGET_STRENGTH

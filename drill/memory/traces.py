@@ -27,10 +27,10 @@ class Traces:
 
     def total(self, ticks: float, constants: Constants) -> float:
         """Sum over traces of weight * lag**-decay; 0.0 without traces."""
-        floor = constants.lag_floor_s
-        return math.fsum(
-            w * max(ticks - t, floor) ** -d for t, d, w in zip(self.at, self.decay, self.weight, strict=True)
-        )
+        floor, latest, total = constants.lag_floor_s, ticks - constants.lag_floor_s, 0.0
+        for t, d, w in zip(self.at, self.decay, self.weight, strict=True):
+            total += w * (ticks - t if t < latest else floor) ** -d
+        return total
 
     def activation(self, ticks: float, constants: Constants) -> float:
         """ln of `total`; -inf without traces."""

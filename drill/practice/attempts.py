@@ -12,6 +12,11 @@ PASSED = Judgement("", False, None)
 """The learner passed: that counts as not known, and the log has no answer for it."""
 
 
+WORDING = "-w2"
+"""Ends the name of every answer since questions have been asked in their present, short wording. Those of before took
+longer to read; by the name the log tells them apart, whatever machine an answer comes from."""
+
+
 class Times(NamedTuple):
     """The times of one attempt as the log stores them: milliseconds, moments since the epoch, the offset in minutes.
 
@@ -30,7 +35,7 @@ def attempt_row(
 ) -> AttemptRow:
     """An answer with its judgement, or, without one, a card that was only shown."""
     return AttemptRow(
-        uid=uid,
+        uid=uid + WORDING if judgement else uid,
         drill=drill.id,
         card=card,
         family=family,
@@ -53,7 +58,7 @@ def attempt_of(row: AttemptRow, mixed_fact: str | None = None) -> Attempt:
     A drill and a replay both learn from the row, so that they learn from the very same numbers.
     """
     thinking_s = None if row.thinking_ms is None else row.thinking_ms / 1000
-    return Attempt(row.card, row.answered_at / 1000, row.correct, thinking_s, mixed_fact)
+    return Attempt(row.card, row.answered_at / 1000, row.correct, thinking_s, mixed_fact, row.uid.endswith(WORDING))
 
 
 def milliseconds(seconds: float) -> int:

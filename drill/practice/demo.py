@@ -28,12 +28,17 @@ DAY_S = 86_400
 MINUTES = 3
 """How long the invented learner drills."""
 _NUMBERS = ("drill", "asked_ms", "took_ms", "thinking_ms")
-SETTINGS = Settings(learner="A sample learner")
-"""The settings of the invented learner: the defaults, and a name for the report."""
+SETTINGS = Settings(learner="A sample learner", start="shapes")
+"""The settings of the invented learner: the defaults, where they began, and a name for the report."""
+SHOWN = "*"
+"""Stands in the file for the answer of a card that was shown solved and not asked."""
 
 
 class DemoAnswer(NamedTuple):
-    """One row of the file. `asked_ms` counts from midnight at the start of day one; `given` is empty for a pass."""
+    """One row of the file. `asked_ms` counts from midnight at the start of day one.
+
+    `given` is empty for a pass and SHOWN for a card that was not asked.
+    """
 
     drill: int
     asked_ms: int
@@ -95,8 +100,9 @@ def _drill(number: int, answers: Sequence[DemoAnswer], deck: Deck, start_ms: int
 def _attempt(answer: DemoAnswer, drill: DrillRow, deck: Deck, start_ms: int, offset_min: int) -> AttemptRow:
     """The answer as a drill would have saved it."""
     card, asked_at = deck.card(answer.card), start_ms + answer.asked_ms
-    target_ms = milliseconds(deck.entries[card.id].item.target_s)
-    times = Times(asked_at, asked_at + answer.took_ms, offset_min, answer.thinking_ms, target_ms)
-    judgement = card.judge(answer.given) if answer.given else PASSED
+    target_ms, shown = milliseconds(deck.entries[card.id].item.target_s), answer.given == SHOWN
+    thinking_ms = None if shown else answer.thinking_ms
+    times = Times(asked_at, asked_at + answer.took_ms, offset_min, thinking_ms, target_ms)
+    judgement = None if shown else card.judge(answer.given) if answer.given else PASSED
     identity = uid(asked_at / 1000, answer.asked_ms.to_bytes(6, "big"))
     return attempt_row(identity, drill, card.id, card.family, times, judgement)

@@ -1,8 +1,8 @@
 """How long a learner reads a kind of question before thinking begins; it is taken off like the key press.
 
 Whoever knows a fact well answers at once: of the quickest answers to a kind, what is left beside the key press and a
-quick choice is reading. Answers count from the first solved card of the kind on: every kind is introduced by one, in
-its present wording, and what was answered before then was asked in other, longer words. The log keeps raw times.
+quick choice is reading. Only questions in their present wording count: those of before were longer. The log keeps raw
+times.
 """
 
 from __future__ import annotations
@@ -25,19 +25,14 @@ MOST_S = 1.0
 
 
 class ReadingTimes:
-    """Thinking times in seconds of the newest right answers to each kind of question that was introduced."""
+    """Thinking times in seconds of the newest right answers to each kind of question."""
 
     def __init__(self) -> None:
         self.times: dict[str, Row] = {}
 
-    def introduce(self, family: str) -> None:
-        """A card of this kind was shown solved: answers count from now on."""
-        self.times.setdefault(family, [])
-
     def add(self, family: str, thinking_s: float) -> None:
-        """Count a right answer, if its kind was introduced."""
-        if family in self.times:
-            self.times[family] = [*self.times[family], thinking_s][-NEWEST:]
+        """Count a right answer to a question of this kind."""
+        self.times[family] = [*self.times.get(family, ()), thinking_s][-NEWEST:]
 
     def of(self, family: str, key_press_s: float) -> float:
         """Seconds that reading takes, 0 to MOST_S; 0 as long as too little is known."""

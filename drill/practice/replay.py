@@ -59,9 +59,9 @@ class DerivedState:
         began = Sitting.begins(self.learner, attempt.at_s)
         if began:
             self.sitting = Sitting.begin(self.learner, attempt.at_s)
-        if attempt.right is not None and item != KEY_PRESS:
-            self.calibration.add(self.learner.strength(item, attempt.at_s), attempt.right)
         net = attempt._replace(thinking_s=self.without_reading(item.family, attempt.thinking_s))
+        if attempt.right is not None and item != KEY_PRESS:
+            self.calibration.compare(self.learner, item, net)
         changed = self.learner.observe(item, net) + self._learn_reading(item, attempt)
         return (*changed, SITTING) if began else changed
 
@@ -70,13 +70,10 @@ class DerivedState:
         return thinking_s and self.reading.without(family, thinking_s, self.learner.key_press_s)
 
     def _learn_reading(self, item: Item, attempt: Attempt) -> tuple[str, ...]:
-        if item == KEY_PRESS:
+        if not attempt.right or not attempt.present_wording or attempt.thinking_s is None:
             return ()
-        if attempt.right is None:
-            self.reading.introduce(item.family)
-        elif attempt.right and attempt.thinking_s is not None:
-            self.reading.add(item.family, attempt.thinking_s)
-        return (READING + item.family,) if item.family in self.reading.times else ()
+        self.reading.add(item.family, attempt.thinking_s)
+        return (READING + item.family,)
 
     @property
     def names(self) -> list[str]:

@@ -21,7 +21,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from drill.decks import Deck, Focus
 from drill.errors import CannotWrite, FretsureError, UnknownName, UsageProblem
-from drill.memory import Lessons, Planner, Reason, ReasonKind
+from drill.memory import Planner, Reason, ReasonKind
 from drill.practice.attempts import PASSED, Times, attempt_of, attempt_row, milliseconds
 from drill.practice.learner_store import SLICE_S, LearnerStore
 from drill.practice.stopwatch import Stopwatch
@@ -60,7 +60,6 @@ class Session:
     planner: Planner
     drill: DrillRow
     watch: Stopwatch
-    lessons: Lessons
     question: Question | None = None
     asked_at_s: float = 0.0
     verdicts: list[Verdict] = field(default_factory=list)
@@ -97,8 +96,7 @@ class Session:
         record.start_drill(drill)
         planner = Planner(store.learner, deck.items, now_s, settings.place)
         watch = Stopwatch(environment.now, environment.monotonic, 60.0 * (minutes or settings.minutes))
-        lessons = Lessons(store.learner, store.state.reading.times)
-        return cls(environment, settings, store, deck, planner, drill, watch, lessons)
+        return cls(environment, settings, store, deck, planner, drill, watch)
 
     @property
     def seconds_left(self) -> float:
@@ -113,14 +111,12 @@ class Session:
         """Choose the next question and start its thinking time; None when the drill is over."""
         if self.planner.learner is not self.store.learner:
             self.planner.renew(self.store.learner, self.environment.now())
-            self.lessons = Lessons(self.store.learner, self.store.state.reading.times)
         choice = self.planner.next(self.environment.now(), self.seconds_left)
         if choice is None:
             self.question = None
             return None
         item, number = self.deck.entries[choice.card].item, len(self.verdicts) + 1
-        solved = choice.solved or self.lessons.wants(item)
-        self.question = Question(self.deck.card(choice.card), number, choice.reason, item.target_s, solved)
+        self.question = Question(self.deck.card(choice.card), number, choice.reason, item.target_s, choice.solved)
         self.asked_at_s = self.environment.now()
         self.watch.start_thinking()
         return self.question
@@ -235,7 +231,6 @@ class Session:
         attempt = attempt_of(row, judgement.mixup.fact if judgement and judgement.mixup else None)
         self.store.add(row, item, attempt)
         self.planner.observe(attempt)
-        self.lessons.observe(item, attempt)
         self.question = None
 
     def _times(self, question: Question, now_s: float) -> Times:

@@ -16,6 +16,7 @@ def reason_sentence(reason: Reason) -> str:
     strength = per_cent(reason.strength)
     return {
         ReasonKind.MISSED: "You missed it earlier in this drill.",
+        ReasonKind.PART: "You missed a question that rests on it; this is the part that failed.",
         ReasonKind.FRESH: "It is new, and the next in the deck.",
         ReasonKind.NEVER_RIGHT: "You have not had it right yet.",
         ReasonKind.FAILED: "You missed it when it was last asked.",
@@ -26,6 +27,10 @@ def reason_sentence(reason: Reason) -> str:
         ReasonKind.UNTRIED: (
             f"You have not been asked it for {reason.idle_s / DAY_S:.0f} days; this makes sure that you still know it."
         ),
+        ReasonKind.SETTLING: "It came right a moment ago; once more, until it comes surely and in time.",
+        ReasonKind.AGAIN: "Nothing is more urgent; once more, so that it is there tomorrow.",
         ReasonKind.REFRESH: f"It holds at about {strength}; asking it now keeps it from fading.",
         ReasonKind.HOLDING: f"Nothing is more urgent; you know it ({strength}), and this keeps it so.",
+        ReasonKind.PROVED: "It is not asked: a question that rests on the same facts keeps proving it.",
+        ReasonKind.LATER: "It is not asked yet: it is new, and others come first.",
     }[reason.kind]

@@ -148,7 +148,7 @@ MIXUP: Columns = (
 BIN: Columns = (
     Column("answers", "how many", INTEGER),
     Column("predicted", "mean chance predicted before the answer", SHARE),
-    Column("observed", "share of right answers", SHARE),
+    Column("observed", "share of answers that came out so", SHARE),
 )
 CALIBRATION: Columns = (
     Column("answers", "answers that were predicted", INTEGER),
@@ -196,7 +196,10 @@ PROGRESS: Columns = (
     Column("forecast", "how many cards that hold now fade in each of the coming days; the first is the next 24 hours"),
     Column("weeks", "every week with an answer, oldest first", Kind.ROWS, columns=PERIOD),
     Column("mixups", "what was confused with what, the most frequent first", Kind.ROWS, columns=MIXUP),
-    Column("calibration", "how far the predictions can be trusted", Kind.OBJECT, columns=CALIBRATION),
+    Column("calibration", "how far the predicted strengths can be trusted", Kind.OBJECT, "calibration.recall",
+           columns=CALIBRATION),
+    Column("calibration_in_time", "how far the predicted chances of a right answer within its target time can be "
+           "trusted; of answers whose time was measured", Kind.OBJECT, "calibration.in_time", columns=CALIBRATION),
     Column("cards", "every card of the deck, in teaching order", Kind.ROWS, "statuses", columns=CARD),
 )  # fmt: skip
 CARD_HISTORY: Columns = (

@@ -12,7 +12,7 @@ from drill.present.figures import how_many, per_cent, seconds
 from drill.present.neck_drawing import NeckMap, plain
 from drill.present.tables import Columns, text_table
 from drill.progress.card_history import CardHistory
-from drill.progress.card_status import GROUPINGS, Grouping
+from drill.progress.card_status import GROUPINGS, CardStatus, Grouping
 from drill.progress.columns import KEYS, ROWS, WEEKS
 from drill.progress.overview import Progress
 from drill.questions.card import Card
@@ -23,6 +23,8 @@ from drill.theory.names import NoteLanguage
 
 LAST_WEEKS = 12
 LAST_ANSWERS = 10
+UNUSUAL = 0.2
+"""Log-odds for each ln(1 + misses) from which a learner is said to learn more, or less, from a corrected miss."""
 _VERDICTS = {True: "right", False: "wrong", None: "shown"}
 
 
@@ -107,13 +109,17 @@ class Lines:
 
     def calibration(self) -> Iterator[str]:
         """How far the predictions can be trusted."""
-        calibration = self._progress.calibration
-        if calibration.error is None:
-            return
-        yield (
-            f"How far to trust these chances: over {how_many(calibration.answers, 'answer')}, they were off by "
-            f"{100 * calibration.error:.1f} percentage points on average."
-        )
+        recall, in_time = self._progress.calibration.recall, self._progress.calibration.in_time
+        if recall.error is not None:
+            yield (
+                f"How far to trust these chances: over {how_many(recall.answers, 'answer')}, they were off by "
+                f"{100 * recall.error:.1f} percentage points on average."
+            )
+        if in_time.error is not None:
+            yield (
+                f"Of a right answer in time, over {how_many(in_time.answers, 'answer')} whose time was measured, "
+                f"they were off by {100 * in_time.error:.1f} percentage points on average."
+            )
 
     def card_history(self, history: CardHistory) -> Iterator[str]:
         """One card: how well it is known, why it is or is not asked, and its last answers."""
@@ -125,12 +131,22 @@ class Lines:
         speed, target = seconds(status.speed_s), seconds(status.item.target_s)
         chance = per_cent(status.fluent_chance)
         yield f"Strength {per_cent(status.strength)}; about {speed}, target {target}; right and in time: {chance}."
+        yield from self._of_the_learner(status) if status.seen else ()
         if history.fades_at_s is not None:
             faded = history.fades_at_s <= self._progress.now_s
             at = self._local(history.fades_at_s)
             yield "It has faded." if faded else f"It fades on {at:%A}, {at.day} {at:%B %Y, %H:%M}."
         yield f"Asked {times_in_words(status.asked)}, right {times_in_words(status.right)}."
         yield from (self._attempt(history.card, row) for row in history.attempts[-LAST_ANSWERS:])
+
+    def _of_the_learner(self, status: CardStatus) -> Iterator[str]:
+        """What in these figures is the learner's own."""
+        learner = self._progress.learner
+        low, high = map(seconds, learner.usual_speed(status.item, self._progress.now_s))
+        yield f"As far as your times spread, two right answers of three take {low} to {high}."
+        if status.asked > status.right and abs(learner.taught_by_misses) > UNUSUAL:
+            more = "more" if learner.taught_by_misses > 0 else "less"
+            yield f"It was missed before, and a corrected miss teaches you {more} than it teaches most people."
 
     def _attempt(self, card: Card, row: AttemptRow) -> str:
         answer = answer_text(card, row.given, self._look.language)

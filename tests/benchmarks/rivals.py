@@ -8,14 +8,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 ANDERSON_DECAY = 0.5
 FLOOR = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
-class History:
+class History(NamedTuple):
     """What happened to one card of one learner before the row to be predicted."""
 
     times: tuple[float, ...]
@@ -28,6 +27,11 @@ class History:
     def since(self) -> float:
         """Seconds since the card was last met, at least one."""
         return max(self.now - self.times[-1], 1.0)
+
+    def after(self, at_s: float, right: bool | None) -> History:
+        """The history with one more attempt; `right` is None where the card was only shown."""
+        counts = self.right + (right is True), self.wrong + (right is False), self.shown + (right is None)
+        return History((*self.times, at_s), *counts, at_s)
 
 
 def constant(history: History) -> list[float]:

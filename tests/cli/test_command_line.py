@@ -98,8 +98,8 @@ def test_a_key_in_focus_is_read_in_the_learners_note_language(fretsure: Fretsure
     settings.parent.mkdir(parents=True)
     settings.write_text('note_language = "german"\n')
     drilled = fretsure("focus", "--key", "b-Moll", "--family", "relative-minor", "--plain", "--json", answers="Bb\n")
-    question, verdict, *_ = map(json.loads, drilled.out.splitlines())
-    assert question["card"] == "relative-minor:key=Db"
+    shown, question, verdict, *_ = map(json.loads, drilled.out.splitlines())
+    assert shown["card"] == question["card"] == "relative-minor:key=Db"
     assert verdict["right"]
 
 
@@ -108,7 +108,9 @@ def test_json_implies_plain(command: tuple[str, ...], fretsure: Fretsure) -> Non
     plainly = fretsure(*command, "--plain", "--json", "--record", "one.sqlite3")
     alone = fretsure(*command, "--json", "--record", "another.sqlite3")
     assert (alone.code, alone.err) == (0, "")
-    assert [json.loads(line)["type"] for line in alone.out.splitlines()] == ["question", "summary"]
+    types = [json.loads(line)["type"] for line in alone.out.splitlines()]
+    assert list(dict.fromkeys(types)) == ["shown", "question", "summary"]
+    assert types[-2:] == ["question", "summary"]
     assert alone.out.splitlines()[0] == plainly.out.splitlines()[0]
 
 
@@ -134,10 +136,10 @@ def test_names_are_offered_in_the_learners_note_language(
 
 
 def test_a_drill_an_export_and_a_move_to_another_machine(fretsure: Fretsure, tmp_path: Path) -> None:
-    drilled = fretsure("focus", "--string", "6", "--deck", "naturals", "--plain", "--json", answers="E\n?\nF\n")
+    drilled = fretsure("focus", "--string", "6", "--deck", "naturals", "--plain", "--json", answers="F\n?\nA\n")
     assert drilled.code == 0
     verdicts = [json.loads(line) for line in drilled.out.splitlines()]
-    assert [each["type"] for each in verdicts[:2]] == ["question", "verdict"]
+    assert [each["type"] for each in verdicts[:3]] == ["shown", "question", "verdict"]
     progress = json.loads(fretsure("progress", "--deck", "naturals", "--json").out)
     assert progress["whole"]["seen"] == len({each["card"] for each in verdicts if each["type"] == "verdict"})
 
@@ -145,12 +147,12 @@ def test_a_drill_an_export_and_a_move_to_another_machine(fretsure: Fretsure, tmp
     assert (said.code, said.err) == (0, "")
     assert said.out.splitlines() == ["Exported to out:", *(f"    {name}" for name in FILES)]
     with Path("out/attempts.csv").open(encoding="utf-8", newline="") as file:
-        assert len(list(csv.DictReader(file))) == 3
+        assert [row["kind"] for row in csv.DictReader(file)] == ["shown", "asked", "asked", "asked"]
 
     moved = fretsure("restore", "out/attempts.jsonl", "--record", "moved.sqlite3")
-    assert moved.out == "Of 3 answers in out/attempts.jsonl, 3 were new and were added; 0 were already here.\n"
+    assert moved.out == "Of 4 answers in out/attempts.jsonl, 4 were new and were added; 0 were already here.\n"
     again = fretsure("restore", "out/attempts.jsonl", "--record", "moved.sqlite3")
-    assert again.out == "Of 3 answers in out/attempts.jsonl, 0 were new and were added; 3 were already here.\n"
+    assert again.out == "Of 4 answers in out/attempts.jsonl, 0 were new and were added; 4 were already here.\n"
     assert (tmp_path / "moved.sqlite3").exists()
 
 

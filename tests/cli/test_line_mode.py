@@ -127,10 +127,10 @@ def test_a_single_mixup_happened_once(drill: Drill) -> None:
 def test_a_right_and_a_wrong_answer_in_words(drill: Drill) -> None:
     said = drill.in_words("E", "B")
     assert said[1] == "1. Fret 0, string 6 (low E): which note? (a note, such as Eb)"
-    assert said[2] == "Right: E. 2.0 s, target 1.5 s."
+    assert said[2] == "Right: E. 2.0 s; 3 beats, target 2."
     assert said[3] == "Why: string 6 (low E) sounds E open."
     assert said[4].startswith("2. Fret 1, string 6 (low E)")
-    assert said[5] == "Wrong: B. It is F. 2.0 s, target 1.5 s. It comes back."
+    assert said[5] == "Wrong: B. It is F. It comes back."
     assert any(line.startswith("Why: string 6 (low E) sounds E open; then F at 1") for line in said)
 
 
@@ -149,7 +149,7 @@ def test_a_question_has_arrived_before_its_answer_is_awaited(drill: Drill, run: 
 
 
 def test_end_of_input_ends_the_drill_with_a_summary(drill: Drill) -> None:
-    assert drill.in_words("E")[-1].startswith("The first of these cards starts to fade")
+    assert drill.in_words("E")[-1].startswith("Come back tomorrow")
     assert drill.in_json()[-1]["type"] == "summary"
     assert all(row.ended_at is not None for row in drill.record.drills())
 
@@ -169,7 +169,7 @@ def test_three_lines_that_cannot_be_read_count_as_a_pass(drill: Drill) -> None:
 
 def test_endless_empty_lines_end_the_drill_by_themselves(drill: Drill) -> None:
     said = drill._run(drill_in_words, [""] * 10_000).splitlines()
-    assert said[-1].startswith("The first of these cards starts to fade")
+    assert said[-1].startswith("Come back tomorrow")
     assert len(answers(drill.record)) == 10
 
 
@@ -202,6 +202,7 @@ def test_json_names_the_problem_of_a_line_that_cannot_be_read_and_takes_the_next
 
 def test_every_line_gets_one_object_and_the_third_that_cannot_be_read_counts_as_not_known(drill: Drill) -> None:
     said = drill.in_json("x", "y", "z", "F")
+    said = [each for each in said if each["type"] != "shown"]  # what follows a miss on a kind that was never right
     assert [each["type"] for each in said[:6]] == ["question", "problem", "problem", "verdict", "question", "verdict"]
     assert (said[3]["right"], said[3]["mixup"]) == (False, None)
     assert said[3].keys() == said[5].keys()
@@ -219,7 +220,8 @@ def test_a_line_can_say_in_json_too_that_the_answer_is_not_known(drill: Drill, l
 def test_thinking_lasts_until_the_line_that_can_be_read(drill: Drill) -> None:
     verdict = drill.in_json("potato", "E")[2]
     assert verdict["thinking_ms"] == 4000, "two lines, each after two seconds of thought"
-    assert "4.0 s, target" in drill.in_words("potato", "F")[3]
+    drill.clock.tick(3600)
+    assert "4.0 s, last time 4.0 s;" in drill.in_words("potato", "E")[3]
 
 
 @pytest.mark.parametrize("language", ["english", "german"])
@@ -258,3 +260,65 @@ def test_notes_are_read_and_shown_in_the_learners_language(drill: Drill) -> None
     assert said[2].startswith("Wrong: H. It is E.")
     (row,) = answers(drill.record)
     assert row.given == "B"
+
+
+# -- cards that are shown before any of their kind is asked ------------------------------------------------------------
+
+
+def test_the_first_card_is_shown_with_idea_answer_and_reason_and_takes_no_line(first_drill: Drill) -> None:
+    said = first_drill.in_words("F")
+    at = next(number for number, line in enumerate(said) if line.startswith("New: "))
+    assert said[at].startswith("New: Each fret raises a string by a half step")
+    assert said[at + 1] == "Fret 0, string 6 (low E): which note?"
+    assert said[at + 2] == "Answer: E."
+    assert said[at + 3] == "Why: string 6 (low E) sounds E open."
+    assert said[at + 4].startswith("1. Fret 1, string 6 (low E): which note?")
+    assert said[at + 5].startswith("Right: F.")
+    shown, asked = first_drill.record.attempts()
+    assert (shown.kind, shown.correct, shown.given, shown.thinking_ms) == ("shown", None, "", None)
+    assert (asked.kind, asked.correct) == ("asked", True)
+
+
+def test_a_shown_card_is_an_object_of_its_own_in_json_and_counts_as_nothing(first_drill: Drill) -> None:
+    shown, question, verdict, *_, summary = first_drill.in_json("F")
+    assert shown == {
+        "type": "shown",
+        "card": "note-at-fret:string=6:fret=0",
+        "family": "note-at-fret",
+        "deck": "naturals",
+        "prompt": "Fret 0, string 6 (low E): which note?",
+        "facets": {"string": 6, "fret": 0},
+        "target_s": 1.5,
+        "why": "It is new, and the next in the deck.",
+        "accepts": ["E"],
+        "because": ["string 6 (low E) sounds E open"],
+        "idea": "Each fret raises a string by a half step, so you can count from the open string up to any note.",
+    }
+    assert question.keys() == shown.keys() - {"accepts", "because", "idea"}
+    assert (question["type"], question["card"], verdict["right"]) == ("question", "note-at-fret:string=6:fret=1", True)
+    assert (summary["answered"], summary["right"]) == (1, 1)
+
+
+def test_a_card_that_was_shown_is_asked_as_a_new_one_later(first_drill: Drill) -> None:
+    first_drill.in_json("F")
+    first_drill.clock.tick(3600)
+    asked = {each["card"]: each["why"] for each in first_drill.in_json(*"FGA") if each["type"] == "question"}
+    assert asked["note-at-fret:string=6:fret=0"] == "It is new, and the next in the deck."
+
+
+def test_the_first_drill_tells_the_idea_and_no_other(first_drill: Drill) -> None:
+    assert first_drill.in_words("F")[1].startswith("The idea. One shape: five notes under one hand.")
+    assert not any(line.startswith("The idea.") for line in first_drill.in_words("F"))
+
+
+def test_at_a_terminal_a_shown_card_waits_for_enter(first_drill: Drill) -> None:
+    first_drill.environment = first_drill.environment._replace(is_terminal=True)
+    first_drill.in_words("", "F")
+    assert [(row.kind, row.given) for row in first_drill.record.attempts()] == [("shown", ""), ("asked", "F")]
+    took_ms = next(row.answered_at - row.asked_at for row in first_drill.record.attempts())
+    assert took_ms == 2000, "the two seconds that the reader took"
+
+
+def test_a_miss_on_a_kind_that_was_never_right_is_followed_by_another_solved_card(first_drill: Drill) -> None:
+    said = [each["type"] for each in first_drill.in_json("?", "F", "?", "?")]
+    assert said[:6] == ["shown", "question", "verdict", "shown", "question", "verdict"]

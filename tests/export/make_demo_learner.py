@@ -2,8 +2,10 @@
 
     python -m tests.export.make_demo_learner > data/demo_learner.csv
 
-The learner remembers by a power law (`drill.memory.simulated.PowerLaw`), not by the program's own equations. The same
-seed and the same planner give the same file; it need not be made again when the planner changes.
+The story: a student meets every key in two weeks, is away for a week in the seventh, and has one weak spot that stays,
+the shape of B flat minor and D flat major, where the two strings are mixed up. The learner works answers out where
+recall fails (`tests.support.reasoning`), and remembers by none of the program's own equations. The same seed and the
+same planner give the same file; it need not be made again when the planner changes.
 """
 
 from __future__ import annotations
@@ -18,24 +20,30 @@ from pathlib import Path
 
 from drill.decks import Deck, load_deck
 from drill.errors import UnknownName
-from drill.practice.demo import DAY_S, DAYS, MINUTES, SETTINGS, DemoAnswer
+from drill.memory import Attempt, Item
+from drill.practice.demo import DAY_S, DAYS, MINUTES, SETTINGS, SHOWN, DemoAnswer
 from drill.practice.session import Session
 from drill.questions.card import Card
 from drill.record import Record
 from drill.system.environment import Environment, uid
-from tests.support.simulated import PowerLaw, SimulatedLearner, Temper
+from tests.support.reasoning import MINDS, Reasoner
 
 SEED = 20
 EVENING_S = 19 * 3600
-PRACTISED = 0.65
-"""Share of days with a drill; the holiday has none."""
-HOLIDAY = range(43, 51)
-READS_S, READS_A_MISS_S = 1.0, 5.0
+PRACTISED = 0.75
+"""Share of days with a drill after the first two weeks; the holiday has none."""
+EAGER_DAYS = 14
+HOLIDAY = range(43, 50)
+WEAK_KEYS = ("Bbm", "Db")
+WEAK = 0.45
+"""Share of the answers about the weak keys that take the one string for the other, however long they are practised."""
+READS_S, READS_A_MISS_S, READS_SOLVED_S = 1.0, 5.0, 8.0
 PASSES = 0.2
 """Share of wrong answers that are no answer at all."""
 HEAD = f"""\
 # The answers of a made-up learner over {DAYS} days, for fretsure --demo. Invented: nobody's data. Licence: MIT.
-# Made by tests/export/make_demo_learner.py, seed {SEED}. asked_ms counts from the first midnight; a pass is empty.
+# Made by tests/export/make_demo_learner.py, seed {SEED}. asked_ms counts from the first midnight; a pass is empty,
+# a card that was shown with its answer has {SHOWN}.
 """
 
 
@@ -53,27 +61,47 @@ class HandClock:
 class MadeUp:
     """The made-up learner at their guitar."""
 
-    learner: SimulatedLearner
+    learner: Reasoner
     chance: random.Random
     clock: HandClock
 
     def drill(self, session: Session, deck: Deck) -> None:
         """One drill from the first question to the last."""
         while question := session.ask():
-            attempt = self.learner.answer(deck.entries[question.card.id].item, self.clock())
-            self.clock.now_s += attempt.thinking_s or 0.0
-            session.first_response()
-            self.clock.now_s += 0.5
-            given = question.card.accepts[0] if attempt.right else self._wrong(question.card, attempt.mixed_fact)
-            session.give_up() if given is None else session.answer(given)
-            self.clock.now_s += READS_S if attempt.right else READS_A_MISS_S
+            item = deck.entries[question.card.id].item
+            if question.solved:
+                self.learner.watch(item, self.clock())
+                self.clock.now_s += READS_SOLVED_S
+                session.shown()
+            else:
+                self._answer(session, question.card, item)
         session.finish()
+
+    def _answer(self, session: Session, card: Card, item: Item) -> None:
+        attempt = self.learner.answer(item, self.clock())
+        self.clock.now_s += attempt.thinking_s or 0.0
+        session.first_response()
+        self.clock.now_s += 0.5
+        given = self._given(card, item, attempt)
+        right = (session.give_up() if given is None else session.answer(given)).right
+        self.clock.now_s += READS_S if right else READS_A_MISS_S
+
+    def _given(self, card: Card, item: Item, attempt: Attempt) -> str | None:
+        other_string = [mixup.answer for mixup in card.mixups if mixup.name == "other string"]
+        if other_string and is_weak(item) and self.chance.random() < WEAK:
+            return other_string[0]
+        return card.accepts[0] if attempt.right else self._wrong(card, attempt.mixed_fact)
 
     def _wrong(self, card: Card, fact: str | None) -> str | None:
         """What one says who confuses this fact, or any other; None for one who passes."""
         blamed = [mixup.answer for mixup in card.mixups if fact is not None and mixup.fact == fact]
         likely = [answer for answer in blamed or [m.answer for m in card.mixups] if can_be_typed(card, answer)]
         return None if not likely or self.chance.random() < PASSES else self.chance.choice(likely)
+
+
+def is_weak(item: Item) -> bool:
+    """Whether the card asks for the shape in one of the weak keys."""
+    return item.family == "shape-anchor" and any(f"key={key}:" in item.card for key in WEAK_KEYS)
 
 
 def can_be_typed(card: Card, answer: str) -> bool:
@@ -84,22 +112,28 @@ def can_be_typed(card: Card, answer: str) -> bool:
         return False
 
 
+def practises(day: int, chance: random.Random, last: int) -> bool:
+    """Whether there is a drill on this day: on most of the first two weeks' days, and on the last of all."""
+    eager = chance.random() < (0.9 if day < EAGER_DAYS else PRACTISED)
+    return day in (0, last) or (eager and day not in HOLIDAY)
+
+
 def made_up_answers(world: Environment, days: int = DAYS) -> Iterator[DemoAnswer]:
     """So many days of drills, kept in the record of this environment, then read from it."""
     chance, clock = random.Random(SEED), HandClock()
     numbers = iter(range(1 << 32))
     world = world._replace(now=clock, monotonic=clock, new_uid=lambda: uid(clock(), next(numbers).to_bytes(6, "big")))
-    learner = SimulatedLearner(PowerLaw, Temper(tempo=1.05, slips=0.02, spread=0.8, known=0.1), chance)
-    made_up, deck = MadeUp(learner, chance, clock), load_deck(SETTINGS.deck, SETTINGS.neck)
+    made_up = MadeUp(Reasoner(MINDS["student"], chance), chance, clock)
+    deck = load_deck(SETTINGS.deck, SETTINGS.neck)
     with Record.open(world.record_path, clock) as record:
         for day in range(days):
-            if day == days - 1 or (chance.random() < PRACTISED and day not in HOLIDAY):
+            if practises(day, chance, days - 1):
                 clock.now_s = day * DAY_S + EVENING_S + chance.uniform(-3600, 3600)
                 made_up.drill(Session.start(world, SETTINGS, record, deck, MINUTES), deck)
         order = {drill.id: number for number, drill in enumerate(record.drills(), start=1)}
         for row in record.attempts():
-            took_ms, thinking_ms = row.answered_at - row.asked_at, row.thinking_ms or 0
-            yield DemoAnswer(order[row.drill], row.asked_at, took_ms, thinking_ms, row.card, row.given)
+            took_ms, given = row.answered_at - row.asked_at, SHOWN if row.correct is None else row.given
+            yield DemoAnswer(order[row.drill], row.asked_at, took_ms, row.thinking_ms or 0, row.card, given)
 
 
 def main() -> None:

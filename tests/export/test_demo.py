@@ -10,7 +10,7 @@ from shutil import rmtree
 import pytest
 
 from drill.decks import load_deck
-from drill.practice.demo import DAYS, SETTINGS, demo_answers, demonstration
+from drill.practice.demo import DAYS, SETTINGS, SHOWN, demo_answers, demonstration
 from drill.progress import Progress
 from drill.record import Record
 from drill.settings import load
@@ -39,12 +39,20 @@ def test_three_months_up_to_yesterday_evening(progress: Progress) -> None:
 
 
 def test_it_fills_every_screen(progress: Progress) -> None:
-    assert progress.whole.seen < progress.whole.cards and progress.whole.fading and progress.whole.fluent
+    assert progress.whole.seen and progress.whole.fading and progress.whole.fluent
     assert len(progress.weeks) >= 12
     assert len(progress.mixups) >= 5
     assert sum(progress.forecast) > 0
-    assert max(key.readiness for key in progress.keys) > 0.4 > min(key.readiness for key in progress.keys)
     assert progress.weakest.focus
+
+
+def test_every_key_was_met_and_one_pair_stays_behind(progress: Progress) -> None:
+    """The story: in three months all 24 keys, but for the shape of B flat minor and D flat major."""
+    ready = {row.key.name: row.measured for row in progress.keys}
+    assert len(ready) == 24 and None not in ready.values()
+    hardest = sorted(ready, key=lambda name: ready[name] or 0.0)[:2]
+    assert set(hardest) == {"Bb minor", "Db major"}
+    assert progress.mixups[0].name == "other string"
 
 
 def test_a_folder_that_is_gone_before_the_end_is_no_fault(tmp_path: Path) -> None:
@@ -84,7 +92,8 @@ def test_the_file_can_be_made_again(tmp_path: Path) -> None:
     made = list(made_up_answers(world(tmp_path), days=7))
     assert {answer.drill for answer in made} >= {1}
     deck = load_deck(SETTINGS.deck, SETTINGS.neck)
-    judged = [deck.card(answer.card).judge(answer.given).right for answer in made if answer.given]
+    asked = [answer for answer in made if answer.given not in ("", SHOWN)]
+    judged = [deck.card(answer.card).judge(answer.given).right for answer in asked]
     assert {True, False} == set(judged)
 
 

@@ -1,6 +1,7 @@
 """The benchmark scripts run from the command line, say what is wrong with a log, and predict from the past alone."""
 
 import csv
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -52,16 +53,25 @@ def scored(tmp_path_factory):
     return run("score_log.py", log, "--out", folder / "out.csv"), read(log), read(folder / "out.csv")
 
 
+def figures(line, name):
+    """Log loss, Brier score, area under the curve and calibration error; what is wanted stands behind them."""
+    return [float(figure) for figure in line.removeprefix(name).split()[:4]]
+
+
 def test_a_log_is_scored_against_the_rivals(scored):
     result, _, _ = scored
     assert result.returncode == 0, result.stderr
     lines = result.stdout.splitlines()
     names = ["fretsure", "constant", "success counts", "counts + ln time since", "plain ACT-R", "exponential half-life"]
-    table = {name: list(map(float, line[24:].split())) for name in names for line in lines if line.startswith(name)}
+    names += [f"{name}, {limit} s" for name in ("fretsure", "constant", "counts + ln time since") for limit in (2, 3)]
+    table = {name: figures(line, name) for name in names for line in lines if line.startswith(f"{name}  ")}
     assert set(table) == set(names)
     assert all(len(figures) == 4 for figures in table.values())
     assert table["fretsure"][0] < table["constant"][0]
     assert table["constant"][2] == pytest.approx(0.5, abs=0.1)
+    [cepeda] = [line for line in lines if line.startswith("62 group means of Cepeda")]
+    assert 0 < float(re.search(r"off by ([\d.]+) points", cepeda)[1]) <= 5.5
+    assert any(line.startswith("right answers that lowered the strength of their card: 0 of ") for line in lines)
     assert lines[-1].startswith("speed of ")
 
 
@@ -76,6 +86,7 @@ def test_predictions_are_written_beside_the_rows_they_are_for(scored):
         if expected:
             assert 0 < float(row["strength"]) < 1
             assert 0 < float(row["speed_s"]) < 60
+            assert 0 < float(row["within_2s"]) < float(row["within_3s"]) < float(row["strength"])
         met.add(key)
 
 

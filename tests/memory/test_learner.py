@@ -10,6 +10,7 @@ from drill.memory import (
     Attempt,
     Item,
     Learner,
+    fades_at,
     is_fresh,
     is_holding,
     state_of,
@@ -211,3 +212,83 @@ def test_speed_follows_a_learner_who_gets_faster_over_the_months():
         learner.observe(ALONE, Attempt("alone", NOW + day * DAY, True, 1.5))
     assert before == pytest.approx(5.7, rel=0.15)
     assert learner.speed(ALONE, NOW + 215 * DAY) < 2.0
+
+
+def test_a_card_missed_last_does_not_hold_until_it_has_come_right_again():
+    """A minute after the correction it would come right, but nobody has seen that yet."""
+    learner = practised(ALONE, 8)
+    now = NOW + 8 * DAY
+    learner.observe(ALONE, Attempt("alone", now, False, 2.0))
+    assert learner.strength(ALONE, now + 60) > 0.8
+    assert state_of(learner, ALONE, now + 60) == "fading"
+    assert fades_at(learner, ALONE, now + 60) == now + 60
+    learner.observe(ALONE, Attempt("alone", now + 60, True, 1.0))
+    assert state_of(learner, ALONE, now + 120) == "fluent"
+
+
+def taught(by_a_miss):
+    """A learner for whom a card once missed comes right for ever, or goes on being missed; others are mixed."""
+    learner, now = Learner(), NOW
+    for k in range(30):
+        for answer in (False, by_a_miss, by_a_miss):
+            learner.observe(Item(f"m{k}"), Attempt(f"m{k}", now, answer, 2.0))
+            now += 200
+        for answer in (True, not by_a_miss, True):
+            learner.observe(Item(f"r{k}"), Attempt(f"r{k}", now, answer, 2.0))
+            now += 200
+    return learner
+
+
+def test_how_much_a_corrected_miss_teaches_is_learned_of_each_learner():
+    assert taught(by_a_miss=False).person.mean[MISSED] < -0.2 < 0.1 < taught(by_a_miss=True).person.mean[MISSED]
+
+
+def test_how_steeply_recall_follows_practice_is_learned_of_each_learner():
+    """One always knows what was asked a minute ago and nothing of the day before; the other is the same every day."""
+
+    def met(forgets):
+        learner, now = Learner(), NOW
+        for k in range(60):
+            card = f"c{k}"
+            answers = ((0, False), (30, True), (60, True), (5 * DAY, not forgets), (5 * DAY + 30, forgets or k % 2 > 0))
+            for wait, answer in answers:
+                learner.observe(Item(card), Attempt(card, now + wait, answer, 2.0))
+            now += 6 * DAY
+        return learner.person.mean[STEEPNESS]
+
+    assert met(forgets=True) > met(forgets=False) + 0.1
+
+
+def test_the_spread_of_thinking_times_is_the_learners_own():
+    """Times whose natural logarithms lie .1 or .9 around the same middle: the chance of being in time tells which."""
+
+    def within(spread, limit_s):
+        learner = Learner()
+        for k in range(120):
+            item = Item(f"c{k % 20}", "f")
+            thinking = 0.3 + 2.0 * math.exp(spread if k * 7 % 11 < 5.5 else -spread)
+            learner.observe(item, Attempt(item.card, NOW + 600 * k, True, thinking))
+        item = Item("c1", "f")
+        return learner.in_time(item, learner.strength(item, NOW + 72_060), limit_s)
+
+    assert within(0.1, 3.0) > 0.95 > 0.8 > within(0.9, 3.0)
+    assert within(0.1, 1.2) < 0.05 < 0.2 < within(0.9, 1.2)
+
+
+def test_what_was_known_at_first_sight_is_not_forgotten_like_what_was_learned():
+    """Whoever knows nine of ten cards of a family at sight knows them next month, those that were asked among them."""
+    learner = Learner()
+    for k in range(40):
+        learner.observe(Item(f"r{k}", "f"), Attempt(f"r{k}", NOW + 10 * k, k % 10 != 3, 1.5))
+    later = NOW + 30 * DAY
+    fresh = learner.strength(Item("x", "f"), later)
+    assert fresh > 0.75
+    assert learner.strength(Item("r1", "f"), later) >= fresh > learner.strength(Item("r3", "f"), later)
+
+
+def test_a_fact_is_proved_by_the_cards_that_rest_on_it():
+    learner, now = practised(ANCHOR_A, 6), NOW + 6 * DAY
+    assert learner.proved("spot:6:3", now) == pytest.approx(0.0)
+    assert learner.proved("spot:6:1", now) > 0.7
+    learner.observe(ANCHOR_A, Attempt("anchor a", now, False, 3.0, mixed_fact="spot:6:1"))
+    assert learner.proved("spot:6:1", now + DAY) < learner.proved("finger:minor", now + DAY)

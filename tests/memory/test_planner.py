@@ -6,11 +6,12 @@ from random import Random
 import pytest
 
 from drill.memory import Attempt, Item, Learner, Planner, is_holding, state_of
-from drill.memory import planner as planner_module
-from drill.memory.planner import LEAST_S, OPEN_CARDS, RETURN_AFTER, RETURN_S, RETURNS, SLICE, Choice
+from drill.memory import board as board_module
+from drill.memory.diary import RETURN_AFTER, RETURN_S, RETURNS
+from drill.memory.front import OPEN_MISSES
+from drill.memory.planner import LEAST_S, SLICE, Choice
 from drill.present.reasons import reason_sentence
-
-NOW, DAY = 1_700_000_000.0, 86_400.0
+from tests.memory.drills import DAY, NOW, Drill, cards
 
 
 def deck(size=60):
@@ -29,55 +30,15 @@ def deck(size=60):
     return items
 
 
-class Drill:
-    """Runs drills: `knows(card, times asked before)` says whether the answer is right."""
-
-    def __init__(self, items, knows=lambda card, before: True, thinking=2.0):
-        self.items = {item.card: item for item in items}
-        self.learner, self.knows, self.thinking = Learner(), knows, thinking
-        self.times = dict.fromkeys(self.items, 0)
-
-    def run(self, day=0.0, seconds=300.0):
-        """[(Choice, Attempt)] of one drill."""
-        now, log = NOW + day * DAY, []
-        end = now + seconds
-        planner = Planner(self.learner, self.items.values(), now)
-        while (choice := planner.next(now, end - now)) is not None:
-            right = self.knows(choice.card, self.times[choice.card])
-            now += self.thinking + 0.3
-            attempt = Attempt(choice.card, now, right, self.thinking)
-            self.learner.observe(self.items[choice.card], attempt)
-            planner.observe(attempt)
-            self.times[choice.card] += 1
-            log.append((choice, attempt))
-            now += 2.0 if right else 6.0
-        return log
-
-
-def cards(log):
-    return [choice.card for choice, _ in log]
-
-
-def test_a_first_drill_goes_through_the_curriculum_in_order():
-    log = Drill(deck()).run()
-    fresh = [int(choice.card.split(":")[1]) for choice, _ in log if choice.card.startswith("note")]
-    assert fresh == sorted(fresh)
-    assert cards(log)[0] == "note:0"
+def test_a_first_drill_goes_through_the_deck_in_order_and_leaves_parts_for_later():
+    log = Drill(deck(), start="shapes").run()
+    fresh = [choice.card for choice, _ in log if choice.reason.kind == "fresh" and not choice.solved]
+    spots = [int(card.split(":")[1]) for card in fresh if not card.startswith("note")]
+    assert cards(log)[0] == "fret:0"
+    assert "anchor:1" in fresh[:3]
+    assert max(spots[:8]) <= 5
+    assert min(spots[20:]) >= 8 - 2 * len([choice for choice, _ in log if choice.solved])
     assert log[0][0].reason.kind == "fresh"
-
-
-def test_a_card_enters_only_when_what_it_needs_holds():
-    drill = Drill(deck(), lambda card, before: not card.startswith("note:0"))
-    for day in range(3):
-        drill.run(day)
-    assert drill.times["note:0"] > 0
-    assert drill.times["fret:0"] == drill.times["anchor:0"] == 0
-    assert drill.times["fret:1"] > 0
-
-
-def test_needs_that_the_deck_does_not_hold_are_no_bar():
-    items = [item for item in deck() if item.family == "anchor"]
-    assert Drill(items).run()[0][0].reason.kind == "fresh"
 
 
 @pytest.mark.parametrize("share_right", [0.5, 0.8, 1.0])
@@ -89,7 +50,8 @@ def test_no_question_gives_the_next_one_away(share_right):
         assert asked
         for before, after in pairwise(asked):
             assert before.card != after.card
-            assert not set(before.facts) & set(after.facts)
+            shared = set(before.facts) & set(after.facts)
+            assert not [fact for fact in shared if not fact.startswith("finger")], "a rule gives nothing away"
 
 
 def test_a_missed_card_comes_back_after_a_minute_and_a_few_others():
@@ -114,15 +76,16 @@ def test_a_new_learner_starts_gently():
     missed = set()
     for choice, attempt in log:
         if choice.reason.kind == "fresh":
-            assert len(missed) < OPEN_CARDS
-        (missed.discard if attempt.right else missed.add)(choice.card)
+            assert len(missed) <= OPEN_MISSES
+        if attempt.right is not None:
+            (missed.discard if attempt.right else missed.add)(choice.card)
 
 
 def test_a_learner_who_misses_everything_still_gets_a_whole_drill():
     log = Drill(deck(), lambda card, before: False).run()
     assert len(log) > 25
     assert all(a != b for a, b in pairwise(cards(log)))
-    assert len(set(cards(log))) <= OPEN_CARDS + RETURNS + 1 + len(log) // (RETURNS + 1)
+    assert len(set(cards(log))) <= OPEN_MISSES + RETURNS + 1 + len(log) // (RETURNS + 1)
 
 
 def test_a_first_drill_places_an_advanced_learner():
@@ -134,17 +97,18 @@ def test_a_first_drill_places_an_advanced_learner():
     assert {card[0] for card in cards(novice.run())} == {"a"}
 
 
-def test_fading_cards_come_before_fresh_ones():
+def test_after_a_month_what_faded_comes_first_and_what_is_new_has_its_least_share():
     drill = Drill(deck(), lambda card, before: (len(card) + before) % 3 > 0)
-    for day in range(3):
+    for day in range(2):
         drill.run(day)
     now = NOW + 40 * DAY
     fading = {i.card for i in drill.items.values() if state_of(drill.learner, i, now) == "fading"}
     assert fading, "a month away lets some fade"
     log = drill.run(40)
-    sorts = [choice.reason.kind for choice, _ in log]
-    assert set(cards(log)[: len(fading) // 2]) <= fading
-    assert "fresh" not in sorts[: len(fading) // 2]
+    begin = log[: len(fading) // 2]
+    new = [choice for choice, _ in begin if choice.reason.kind == "fresh"]
+    assert {choice.card for choice, _ in begin} & fading
+    assert len(new) <= len(begin) / 3
 
 
 def test_no_card_is_trusted_far_beyond_the_longest_gap_it_has_stood():
@@ -169,8 +133,9 @@ def test_a_known_but_slow_card_keeps_coming_until_it_is_fast():
         fast.run(day, 60)
     now = NOW + 16 * DAY
     assert all(is_holding(slow.learner, item, now) for item in items)
-    assert {choice.reason.kind for choice, _ in log} == {"slow"}
-    assert "target" in reason_sentence(log[0][0].reason)
+    assert {choice.reason.kind for choice, _ in log} <= {"slow", "untried", "settling"}
+    slowly = next(choice.reason for choice, _ in log if choice.reason.kind == "slow")
+    assert "target" in reason_sentence(slowly) or "slow" in reason_sentence(slowly)
     assert Planner(slow.learner, items, now).preview(now, 300).slow == 12
     assert Planner(fast.learner, items, now).preview(now, 300).fluent == 12
 
@@ -257,8 +222,8 @@ def test_a_choice_costs_the_work_of_a_few_cards_however_large_the_deck(monkeypat
     drill = Drill([Item(f"c{k}", "f", k, 3.0, (f"x{k}",)) for k in range(2000)])
     planner = Planner(drill.learner, drill.items.values(), NOW)
     worked = []
-    rate = planner_module.rate
-    monkeypatch.setattr(planner_module, "rate", lambda *arguments: worked.append(1) or rate(*arguments))
+    rate = board_module.rate
+    monkeypatch.setattr(board_module, "rate", lambda *arguments: worked.append(1) or rate(*arguments))
     choice = planner.next(NOW, 300.0)
     planner.observe(Attempt(choice.card, NOW + 3, True, 2.0))
     assert len(worked) <= 40
@@ -298,11 +263,11 @@ def test_what_an_answer_says_of_a_card_with_the_same_fact_counts_at_the_next_cho
     now = NOW + 100 * DAY
     planner = Planner(drill.learner, items, now)
     asked, twin = items[4 * SLICE : 4 * SLICE + 2]  # further on than the slice that is looked at anyway
-    before = planner._prospects[twin.card].strength
+    before = planner._board.prospects[twin.card].strength
     attempt = Attempt(asked.card, now, False, 2.0, asked.facts[0])
     drill.learner.observe(asked, attempt)
     planner.observe(attempt)
     assert planner.next(now, 200.0) is not None
-    after = planner._prospects[twin.card].strength
+    after = planner._board.prospects[twin.card].strength
     assert after == pytest.approx(drill.learner.strength(twin, now))
     assert after != pytest.approx(before, rel=1e-3)

@@ -238,3 +238,25 @@ def test_intervals_grow_as_a_card_is_answered_right_each_time_it_fades():
 def test_rows_that_are_not_ours_are_refused_in_words(rows):
     with pytest.raises(UnreadableState, match=r"cannot be read.*derived again from your answers"):
         load(rows)
+
+
+@pytest.mark.parametrize(
+    ("field", "value"),
+    [
+        ("person", [[0, 0, 0], [1, 0, 0], [0, 1, 0]]),
+        ("person", [[0, 0, 0], [1, 0, 0.5], [0, 1, 0], [0, 0, 1]]),
+        ("person", [[0, 0, 0], [1, 2, 0], [2, 1, 0], [0, 0, 1]]),
+        ("person", [[0, 0, 0], [1, -1, -1], [-1, 1.001, -1], [-1, -1, 1.001]]),
+        ("person", [[0, 0, float("nan")], [1, 0, 0], [0, 1, 0], [0, 0, 1]]),
+        ("person", [[0, 0, 1e9], [1, 0, 0], [0, 1, 0], [0, 0, 1]]),
+        ("spread", [0.0, 5.0]),
+        ("spread", [0.25, 0.0]),
+        ("spread", [0.25]),
+        ("speed_slope", [0.1, -1.0]),
+    ],
+)
+def test_a_learner_that_no_answers_lead_to_is_refused(field, value):
+    """Not a covariance, or no spread: to learn from them would divide by nothing."""
+    row = dump(Learner())["learner"] | {field: value}
+    with pytest.raises(UnreadableState, match="derived again from your answers"):
+        load({"learner": row})

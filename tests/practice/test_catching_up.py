@@ -410,7 +410,7 @@ def test_json_mode_says_it_on_standard_error_and_asks_at_once(slow: Environment,
     out, errors = io.StringIO(), io.StringIO()
     drill_in_json(session, slow._replace(stdin=io.StringIO("\n"), stdout=out, stderr=errors))
     assert errors.getvalue() == f"fretsure: {BEHIND}\n"
-    assert json.loads(out.getvalue().splitlines()[0])["type"] == "shown"
+    assert json.loads(out.getvalue().splitlines()[0])["type"] == "question"
 
 
 @pytest.mark.parametrize("run", [drill_in_words, drill_in_json])

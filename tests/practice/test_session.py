@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 import pytest
 from freezegun import freeze_time
 
-from drill.decks import Deck, Focus, load_deck
+from drill.decks import Deck, Focus, bar_seconds, load_deck
 from drill.errors import UnknownName, UsageProblem
 from drill.memory import TARGET_STRENGTH
 from drill.practice.session import Question, Session
@@ -53,7 +53,8 @@ def answered(session: Session, clock: HandClock, *, right: bool = True, thinking
 
 
 def test_an_answer_that_cannot_be_read_lets_thinking_go_on(session: Session, clock: HandClock) -> None:
-    ask(session)
+    question = ask(session)
+    assert question is not None
     clock.tick(1.0)
     session.first_response()
     with pytest.raises(UnknownName):
@@ -61,7 +62,7 @@ def test_an_answer_that_cannot_be_read_lets_thinking_go_on(session: Session, clo
     clock.tick(2.0)
     session.first_response()
     clock.tick(5.0)
-    assert session.answer("E").thinking_s == pytest.approx(3.0)
+    assert session.answer(question.card.accepts[0]).thinking_s == pytest.approx(3.0)
 
 
 def test_a_right_answer_is_right_and_timed_to_its_first_key(session: Session, clock: HandClock) -> None:
@@ -88,7 +89,7 @@ def test_every_answer_is_on_the_disk_before_its_verdict_is_seen(
 def test_a_line_that_cannot_be_read_is_not_an_answer(session: Session, record: Record) -> None:
     question = ask(session)
     assert question is not None
-    with pytest.raises(UnknownName, match="is not a note"):
+    with pytest.raises(UnknownName, match="is not a"):
         session.read("fret ninety-nine")
     assert not [row for row in record.attempts() if row.kind == "asked"]
     assert session.answer(question.card.accepts[0]).right
@@ -175,11 +176,8 @@ def test_a_focus_asks_nothing_else(fake_environment: Environment, record: Record
         clock.tick(3.0)
         session.answer(question.card.accepts[0])
         seen.add(question.card.id)
-    assert seen == {
-        "tonic-fret:key=Bbm:string=5",
-        "shape-anchor:key=Bbm:shape=string-5",
-        "other-tonic:key=Bbm:shape=string-5",
-    }
+    assert seen == {card for card, entry in deck.entries.items() if focus.holds(entry)}
+    assert "shape-anchor:key=Bbm:shape=string-5" in seen
 
 
 def test_a_focus_with_nothing_to_ask_offers_what_there_is(
@@ -190,7 +188,8 @@ def test_a_focus_with_nothing_to_ask_offers_what_there_is(
     assert list(record.drills()) == []
 
 
-def test_the_summary_counts_what_happened(session: Session, clock: HandClock) -> None:
+def test_the_summary_counts_what_happened(fake_environment: Environment, record: Record, clock: HandClock) -> None:
+    session = Session.start(fake_environment, SETTINGS, record, load_deck("naturals", Neck(STANDARD)), minutes=5)
     first = answered(session, clock)
     answered(session, clock, right=False)
     answered(session, clock, thinking_s=2.0)
@@ -239,3 +238,65 @@ def test_a_week_of_drills_brings_new_cards_and_keeps_old_ones(fake_environment: 
             learner = Session.start(environment, SETTINGS, record, deck).store.learner
             holding = [c for c in known if learner.strength(deck.entries[c].item, environment.now()) > TARGET_STRENGTH]
             assert len(holding) > len(known) / 2
+
+
+# -- cards that are shown solved ---------------------------------------------------------------------------------------
+
+
+def test_a_solved_card_is_logged_as_shown_and_takes_no_answer(session: Session, record: Record) -> None:
+    question = session.ask()
+    assert question is not None and question.solved
+    for answer in (lambda: session.answer(question.card.accepts[0]), session.give_up, lambda: session.read("E")):
+        with pytest.raises(UsageProblem, match="shown with its answer"):
+            answer()
+    session.shown()
+    (row,) = record.attempts()
+    assert (row.card, row.kind, row.correct, row.thinking_ms) == (question.card.id, "shown", None, None)
+    assert session.finish().answered == 0
+    with pytest.raises(UsageProblem, match="No solved card is open"):
+        session.shown()
+
+
+def test_each_kind_is_shown_once_and_never_again_after_it_came_right(
+    fake_environment: Environment, record: Record, deck: Deck, clock: HandClock
+) -> None:
+    shown = []
+    for _ in range(3):
+        session = Session.start(fake_environment, SETTINGS, record, deck, minutes=5)
+        while (question := session.ask()) is not None:
+            clock.tick(3.0)
+            if question.solved:
+                shown.append(question.card.family)
+                session.shown()
+            else:
+                session.answer(question.card.accepts[0])
+        clock.tick(86_400.0)
+    assert len(shown) == len(set(shown)) > 1
+
+
+def test_a_verdict_knows_when_the_card_last_came_right_and_how_fast(
+    fake_environment: Environment, record: Record, deck: Deck, clock: HandClock
+) -> None:
+    card = "shape-anchor:key=Fm:shape=string-6"
+    alone = deck._replace(entries={card: deck.entries[card]})
+    last = []
+    for right, thinking_s in ((True, 4.0), (False, 1.0), (True, 2.5), (True, 2.0)):
+        session = Session.start(fake_environment, SETTINGS, record, alone, minutes=5)
+        last.append(answered(session, clock, right=right, thinking_s=thinking_s).last_thinking_s)
+        clock.tick(86_400.0)
+    assert last == [None, 4.0, 4.0, 2.5]
+
+
+def test_each_attempt_keeps_the_target_it_was_asked_with(
+    fake_environment: Environment, record: Record, clock: HandClock
+) -> None:
+    """A bar lasts 3 s at 80 beats a minute and 2 s at 120."""
+    card = "shape-anchor:key=Fm:shape=string-6"
+    for bpm in (80, 120):
+        deck = load_deck("two-shapes", Neck(STANDARD), bar_seconds(bpm))
+        alone = deck._replace(entries={card: deck.entries[card]})
+        session = Session.start(fake_environment, Settings(tempo_bpm=bpm), record, alone, minutes=5)
+        verdict = answered(session, clock)
+        assert verdict.beat_s == 60 / bpm
+        clock.tick(86_400.0)
+    assert [row.target_ms for row in record.attempts() if row.kind == "asked"] == [3000, 2000]

@@ -17,8 +17,8 @@ import pytest
 from drill.cli.commands.drilling import FocusRequest
 from drill.cli.focus import read_focus
 from drill.cli.parser import parse
-from drill.decks import Focus
-from drill.present.figures import per_cent
+from drill.decks import Focus, load_deck
+from drill.present.figures import per_cent, seconds
 from drill.progress import GROUPINGS, Progress
 from drill.progress.columns import CARD_MEANING, MEANING, card_history_object, progress_object
 from drill.progress.lines import Lines, answer_text
@@ -26,6 +26,7 @@ from drill.questions.wording import named_key, to_screen
 from drill.settings import Settings
 from drill.theory.keys import KEYS, parse_key
 from drill.theory.names import NOTE_LANGUAGES, NoteLanguage
+from drill.theory.neck import STANDARD, Neck
 from tests.support.learners import beginner
 
 README = Path(__file__).parent.parent.parent / "README.md"
@@ -95,8 +96,8 @@ def test_a_beginners_json_is_complete_as_well() -> None:
     fresh.__dict__["_counts"] = type("NoLog", (), {"weeks": (), "mixups": lambda self, deck: ()})()
     told = progress_object(fresh)
     assert told["whole"]["strength"] is None
-    assert told["calibration"] == {"answers": 0, "error": None, "bins": []}
-    assert told["weakest"]["command"] == "fretsure focus --family note-at-fret"
+    assert told["calibration"] == told["calibration_in_time"] == {"answers": 0, "error": None, "bins": []}
+    assert told["weakest"]["command"] == f"fretsure focus --family {fresh.statuses[0].item.family}"
 
 
 def test_lines_say_what_json_says(progress: Progress, told: dict[str, Any]) -> None:
@@ -109,7 +110,8 @@ def test_lines_say_what_json_says(progress: Progress, told: dict[str, Any]) -> N
     unmet = [named_key(parse_key(key["key"])) for key in told["readiness"] if not key["seen"]]
     asked_later = [line for line in text.splitlines() if line.endswith("not asked yet")]
     assert [line.split("  ")[0] for line in asked_later] == [to_screen(key, "english") for key in unmet]
-    assert f"they were off by {100 * told['calibration']['error']:.1f} percentage points" in text
+    for honesty in (told["calibration"], told["calibration_in_time"]):
+        assert f"they were off by {100 * honesty['error']:.1f} percentage points" in text
     for mixup in told["mixups"]:
         assert f"Mixed up {mixup['count']} times: {mixup['mixup']}." in text or mixup["count"] == 1
 
@@ -153,9 +155,10 @@ def test_the_learners_own_words_and_signs(progress: Progress) -> None:
 
 
 def test_a_beginner_is_told_where_to_begin_and_nothing_else() -> None:
-    lines = list(Lines(beginner(settings=Settings()), utc_time).all())
+    fresh = beginner(settings=Settings())
+    lines = list(Lines(fresh, utc_time).all())
     assert lines[0].endswith(" cards, 0 seen: 0 fading, 0 slow, 0 fluent.")
-    assert lines[-1] == "    fretsure focus --family note-at-fret"
+    assert lines[-1] == f"    fretsure focus --family {fresh.statuses[0].item.family}"
     assert len(lines) == 3
 
 
@@ -164,6 +167,9 @@ def test_a_card_in_lines(progress: Progress) -> None:
     text = "\n".join(Lines(progress, utc_time).card_history(progress.card_history(often.card)))
     assert f"Asked {often.asked} times, right {often.right} times." in text
     assert f"Strength {per_cent(often.strength)}" in text
+    low, high = progress.learner.usual_speed(often.item, progress.now_s)
+    assert low < often.speed_s < high
+    assert f"two right answers of three take {seconds(low)} to {seconds(high)}" in text
     assert text.count("\n    20") == 10  # the last ten answers, each with its date
 
 
@@ -176,7 +182,7 @@ def test_a_day_of_the_month_has_no_leading_zero(progress: Progress) -> None:
 
 
 def test_answers_that_are_none_of_the_card_are_shown_as_they_are(progress: Progress) -> None:
-    card = progress.deck.card("note-at-fret:string=6:fret=3")
+    card = load_deck("naturals", Neck(STANDARD)).card("note-at-fret:string=6:fret=3")
     assert answer_text(card, "Bb", "english") == "B♭"
     assert answer_text(card, "", "english") == "no answer"
     assert answer_text(card, "fretboard?", "english") == "fretboard?"

@@ -21,7 +21,7 @@ def ask(session: Session) -> Question | None:
 
 def introduce(record: Record, now_s: float) -> None:
     """Put into the record that a solved card of the first kinds was shown, so that a drill begins by asking."""
-    lesson = drill(id="lesson", started_at=round(1000 * now_s))
+    lesson = drill(id="lesson", started_at=round(1000 * now_s), ended_at=round(1000 * now_s))
     shown: dict[str, Any] = {"kind": "shown", "given": "", "correct": None, "thinking_ms": None, "drill": lesson.id}
     record.start_drill(lesson)
     for number, card in enumerate(SHOWN):

@@ -47,15 +47,21 @@ class Mind:
     """The chance to get a rule from one explanation: a corrected miss, or a card shown solved."""
     recalled: float = 0.55
     """The share of the missing strength that a recalled answer adds; `worked` and `shown` the same for an answer that
-    was counted out, and for one that was missed or shown. The three shares are chosen, not measured: with them those
-    who used the first release, with its deck in layers, have about as many keys ready as similar people that another
-    hand made up: 9 of 24 after a week and 16 after two who understand, 5 and 11 students, 0 and 5 slow ones."""
+    was counted out, and for one that was missed or shown. The three shares are chosen, not measured: with
+    them the first release, with its deck in layers, made about as many of 24 keys ready as for similar people that
+    another hand made up. After one and two weeks: 16 and 22 for who understands (the others 9 and 16), 8 and 17 for a
+    student (5 and 11), 2 and 10 for a slow one (0 and 5); with the deck key by key 20 and 24 (17 and 24), 14 and 20 (11
+    and 18), 4 and 14 (5 and 12)."""
     worked: float = 0.5
     shown: float = 0.4
-    unlike: float = 0.4
+    unlike: float = 0.9
     """How unlike each other the facts are to this learner."""
     hard: float = 0.0
     """How much harder than usual all facts are to this learner."""
+    loss: float = 0.35
+    """The power of the days by which strength is lost at first, and `gentler` what spaced recall takes off it; chosen
+    together with the shares above."""
+    gentler: float = 0.3
     known: float = 0.0
     """Share of the facts well known at the start."""
     never_faster_s: float = 0.0
@@ -67,7 +73,7 @@ MINDS = {
     "student": Mind(base_s=0.95, recall_s=0.3, setting_out_s=0.5, step_s=0.5, rules=0.2, insight=0.35, hard=0.2),
     "slow student": Mind(
         base_s=1.0, recall_s=0.32, setting_out_s=0.5, step_s=0.6, careful=0.9, rules=0.0, insight=0.15, recalled=0.5,
-        worked=0.45, shown=0.35, hard=0.6,
+        worked=0.45, shown=0.35, hard=0.35,
     ),
     "expert": Mind(known=0.97),
     "plateau": Mind(slips=0.1, known=0.3, never_faster_s=3.05),
@@ -180,7 +186,11 @@ class Reasoner:
 
     def _memory(self, fact: str, now_s: float) -> Correcting:
         if fact not in self.facts:
-            memory = Correcting(self.source.gauss(0.0, self.mind.unlike) - self.mind.hard)
+            memory = Correcting(
+                self.source.gauss(0.0, self.mind.unlike) - self.mind.hard,
+                loss=self.mind.loss,
+                gentler=self.mind.gentler,
+            )
             if self.source.random() < self.mind.known:
                 for days in (120, 100, 70, 40, 20, 8, 3, 1):
                     memory.study(now_s - days * 86_400.0, recalled=True)

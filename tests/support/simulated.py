@@ -76,6 +76,8 @@ class Correcting:
     strength: float = 0.0
     loss: float = 0.6
     last_s: float = 0.0
+    gentler: float = 0.5
+    """What recalling a fact that was nearly lost takes off its loss."""
 
     def _now(self, now_s: float) -> float:
         days = max(0.0, now_s - self.last_s) / DAY_S
@@ -95,7 +97,7 @@ class Correcting:
         """Add a share of the missing strength; the more had been lost, the slower it is lost from now on."""
         held = self._now(now_s)
         lost = 1.0 - held / self.strength if self.strength else 0.0
-        self.loss = max(0.05, self.loss * (1.0 - (0.5 if recalled else 0.2) * lost))
+        self.loss = max(0.05, self.loss * (1.0 - (1.0 if recalled else 0.4) * self.gentler * lost))
         self.strength = held + share * (1.0 - held)
         self.last_s = now_s
 

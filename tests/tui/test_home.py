@@ -20,13 +20,13 @@ from tests.support.worlds import HandClock
 from tests.tui.conftest import MakeApp
 
 
-async def test_the_first_start_shows_the_cautions_and_offers_to_measure_a_key_press(make_app: MakeApp) -> None:
+async def test_the_first_start_shows_the_cautions_and_leads_on(make_app: MakeApp) -> None:
     app = make_app()
     async with app.run_test(size=(80, 24)) as pilot:
         screen = " ".join((await sees(pilot, "Welcome to fretsure")).split())
         for caution in CAUTIONS:
             assert caution in screen
-        assert "Enter measures a key press." in screen
+        assert "Enter shows the idea." in screen
         await press(pilot, "escape")
         screen = await sees(pilot, "Enter starts your first 5 minutes.")
         for way in ("t Today", "f Focus", "l Look up", "p Progress", "d Decks", "s Set-up"):
@@ -39,7 +39,7 @@ async def test_a_key_press_is_measured_and_kept(make_app: MakeApp, clock: HandCl
     app = make_app()
     async with app.run_test(size=(80, 24)) as pilot:
         await sees(pilot, "Welcome")
-        await press(pilot, "enter")
+        await press(pilot, "escape", "k")
         await sees(pilot, "0 of 8")
         await press(pilot, "Z")
         await sees(pilot, "That was a different key.")

@@ -1,0 +1,153 @@
+"""Where the cards of a drill stand: prospects, which are fresh, which are known, and what proves what."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator
+from typing import Literal, NamedTuple
+
+from drill.memory.anatomy import Anatomy
+from drill.memory.belief import logistic
+from drill.memory.constants import DAY_S
+from drill.memory.diary import Diary
+from drill.memory.gain import rate, within_target
+from drill.memory.item import Item
+from drill.memory.learner import Learner
+from drill.memory.states import is_fresh
+
+Start = Literal["notes", "shapes", "speed"]
+"""Where a learner begins: without the names of the notes, without the shapes, or only to become faster."""
+LASTING = 0.95
+"""The strength that a settled card still has in a week."""
+WEEK_S = 7 * DAY_S
+PROVEN_DAYS = 2.5
+STRETCH = 2.0
+"""No card is trusted beyond so many times the longest gap after which it came right: a model is no test."""
+STEADY = 0.8
+"""The chance of a right answer within the bar from which a card is steady."""
+PROVERS = 6
+"""Of the cards that may prove another, so many are looked at."""
+MOST_CARRIED = 9
+"""A fact on which many cards rest makes a card worth more, up to so many of them."""
+
+
+class Prospect(NamedTuple):
+    """What the choice of a card depends on.
+
+    Strength is the chance to be right, 0 to 1; `in_time` and `tomorrow` the chances to be right within the bar, or the
+    card's longer target, now and in a day. `speed_s` is the expected thinking time, `rate` the gain per second.
+    """
+
+    strength: float
+    speed_s: float
+    rate: float
+    in_time: float
+    tomorrow: float
+
+
+class Board:
+    """The cards of a drill, in the order of the deck, and what is known of each of them now."""
+
+    def __init__(self, learner: Learner, items: Iterable[Item], now_s: float, start: Start | None) -> None:
+        ordered = sorted(items, key=lambda item: (item.order, item.card))
+        self.items = {item.card: item for item in ordered}
+        self.start = start
+        self.now_s = now_s
+        self.anatomy = Anatomy(self.items)
+        self.diary = Diary(now_s)
+        self.bar_s = max((item.target_s for item in ordered), default=0.0)
+        self.prospects: dict[str, Prospect] = {}
+        self._provers = {item.card: tuple(self.anatomy.proving(item))[:PROVERS] for item in ordered}
+        self._carries = {item.card: self._carried(item) for item in ordered}
+        self._proved: dict[str, bool] = {}
+        self.renew(learner, now_s)
+
+    def renew(self, learner: Learner, now_s: float) -> None:
+        """Use another `Learner` from now on."""
+        self.learner = learner
+        done = self.diary.done
+        self.fresh = {card: item for card, item in self.items.items() if is_fresh(learner, item) and card not in done}
+        self.waiting = {card: item for card, item in self.items.items() if not (card in self.fresh or card in done)}
+        """Cards met in earlier drills that this one has not asked yet."""
+        self.update(self.items.values(), now_s)
+
+    def update(self, items: Iterable[Item], now_s: float) -> None:
+        """Update the prospects of these cards; the time is now `now_s`."""
+        self.now_s = now_s
+        self._proved.clear()
+        learner = self.learner
+        ticks = learner.clock.read(now_s, learner.constants)
+        for item in items:
+            strength = logistic(learner.log_odds(item, ticks))
+            speed_s = math.exp(learner.ln_speed(item, strength))
+            gain_per_s = rate(learner, item, ticks) * self._carries[item.card]
+            in_time = self._in_time(item, strength)
+            tomorrow = self._in_time(item, learner.strength(item, now_s + DAY_S))
+            self.prospects[item.card] = Prospect(strength, speed_s, gain_per_s, in_time, tomorrow)
+
+    def _in_time(self, item: Item, strength: float) -> float:
+        return strength * within_target(self.learner, item, strength, max(item.target_s, self.bar_s))
+
+    def _carried(self, item: Item) -> float:
+        """How far the card helps others: the square root of the mean number of cards that rest on one of its facts."""
+        cards = [min(len(self.anatomy.by_fact[fact]), MOST_CARRIED) for fact in item.facts]
+        return math.sqrt(sum(cards) / len(cards)) if cards else 1.0
+
+    # -- one card -------------------------------------------------------------------------------------------------
+
+    def strength(self, item: Item) -> float:
+        """Chance of recall now."""
+        return self.prospects[item.card].strength
+
+    def limit_s(self, item: Item) -> float:
+        """The time above which a card counts as slow: its target; while new tasks wait, never less than a bar."""
+        return max(item.target_s, self.bar_s) if self.unmet else item.target_s
+
+    def is_slow(self, item: Item) -> bool:
+        """Whether an answer is expected to take too long."""
+        return self.prospects[item.card].speed_s > self.limit_s(item)
+
+    def is_steady(self, item: Item) -> bool:
+        """Whether the card holds in time, and not only because a miss was corrected a moment ago."""
+        if item.card in self.fresh or item.card in self.diary.failed:
+            return False
+        return self.prospects[item.card].in_time >= STEADY
+
+    def is_proved(self, item: Item) -> bool:
+        """Whether a card that rests on the same facts keeps proving this one, so that it need not be asked itself."""
+        proved = self._proved.get(item.card)
+        if proved is None:
+            proved = item.card not in self.diary.failed and any(map(self.is_steady, self._provers[item.card]))
+            self._proved[item.card] = proved
+        return proved
+
+    def is_untried(self, item: Item) -> bool:
+        """Whether the card was not asked for so long that its past answers say little, whatever the model predicts."""
+        state = self.learner.cards.get(item.card)
+        return state is not None and self.now_s - state.last_s > STRETCH * max(state.proven_s, DAY_S)
+
+    def is_settled(self, item: Item) -> bool:
+        """Whether the card is steady, will be strong in a week, and came right after days without a question.
+
+        The last is no prediction: what is only predicted does not end a drill.
+        """
+        state = self.learner.cards.get(item.card)
+        if state is None or state.proven_s < PROVEN_DAYS * DAY_S or not self.is_steady(item):
+            return False
+        return not self.is_slow(item) and self.learner.strength(item, self.now_s + WEEK_S) >= LASTING
+
+    # -- all cards ------------------------------------------------------------------------------------------------
+
+    @property
+    def unmet(self) -> bool:
+        """Whether any card that nothing else proves was never asked."""
+        return any(not self.anatomy.is_part(item) for item in self.fresh.values())
+
+    def open_cards(self) -> int:
+        """How many cards that nothing else proves were met and will not be steady tomorrow."""
+        met = (item for card, item in self.items.items() if card not in self.fresh)
+        return sum(self.prospects[item.card].tomorrow < STEADY and not self.is_proved(item) for item in met)
+
+    def back(self) -> Iterator[Item]:
+        """Cards missed in this drill that may return."""
+        return (self.items[card] for card in self.diary.back(self.now_s, len(self.items) - 1))

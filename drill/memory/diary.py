@@ -1,0 +1,98 @@
+"""What has happened in the drill so far: what was asked, what was missed, how much time went to new cards."""
+
+from __future__ import annotations
+
+from collections import defaultdict, deque
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from drill.memory.item import Attempt, Item
+
+RETURN_S = 75.0
+"""A missed card comes back after so many seconds ..."""
+RETURN_AFTER = 3
+"""... and so many other questions, ..."""
+RETURNS = 3
+"""... and so often in a drill at most."""
+FIRST_QUESTION_S = 10.0
+"""What the first question of a drill counts for, at most: nobody knows how long the learner looked at the screen."""
+
+
+class Miss(NamedTuple):
+    """A card missed in this drill: when, after how many questions, and the part that has to come right first."""
+
+    at_s: float
+    number: int
+    part: str | None = None
+
+
+class Diary:
+    """One drill, told by its attempts in order."""
+
+    def __init__(self, began_s: float) -> None:
+        self.last_s = began_s
+        self.count = 0
+        self.asked: deque[Item] = deque(maxlen=RETURN_AFTER + 1)
+        """The latest questions, and cards that were shown."""
+        self.done: dict[str, Item] = {}
+        """The cards asked."""
+        self.in_time: dict[str, bool] = {}
+        """Whether each of them came right and in time at its first answer."""
+        self.new: set[str] = set()
+        """The cards asked for the first time, or shown before."""
+        self.missed: dict[str, Miss] = {}
+        """The cards that wait for their return."""
+        self.failed: set[str] = set()
+        """The cards missed when they were last asked."""
+        self.errands: dict[str, str] = {}
+        """Parts to be asked because a whole failed: the whole by its part."""
+        self.right_at: dict[str, float] = {}
+        """When each card last came right."""
+        self.shown: Item | None = None
+        """The card that was shown just now."""
+        self.returns: dict[str, int] = defaultdict(int)
+        self.spent_s = self.new_s = 0.0
+        """Seconds spent, and those of them that went to new cards."""
+
+    def add(self, item: Item, attempt: Attempt, new: bool, part: str | None = None) -> None:
+        """Take an attempt down; `part` is the part of the card that an error is put down to."""
+        self._spend(item, attempt, new)
+        self.count += 1
+        self.asked.append(item)
+        self.shown = item if attempt.right is None else None
+        if attempt.right is None:
+            return
+        self.done[item.card] = item
+        quick = attempt.thinking_s is None or attempt.thinking_s <= item.target_s
+        self.in_time.setdefault(item.card, attempt.right and quick)
+        self.missed.pop(item.card, None)
+        self.failed.discard(item.card)
+        self.errands.pop(item.card, None)
+        if attempt.right:
+            self.right_at[item.card] = attempt.at_s
+        else:
+            self._miss(item, attempt, part)
+
+    def _spend(self, item: Item, attempt: Attempt, new: bool) -> None:
+        took_s = max(0.0, attempt.at_s - self.last_s)
+        took_s = took_s if self.count else min(took_s, FIRST_QUESTION_S)
+        self.last_s = attempt.at_s
+        if new:
+            self.new.add(item.card)
+        self.spent_s += took_s
+        self.new_s += took_s if item.card in self.new else 0.0
+
+    def _miss(self, item: Item, attempt: Attempt, part: str | None) -> None:
+        self.failed.add(item.card)
+        if self.returns[item.card] < RETURNS:
+            self.returns[item.card] += 1
+            self.missed[item.card] = Miss(attempt.at_s, self.count, part)
+        if part is not None:
+            self.errands[part] = item.card
+
+    def back(self, now_s: float, others: int) -> Iterator[str]:
+        """The missed cards that may return, those missed longest ago first; `others` is the number of other cards."""
+        for card, miss in self.missed.items():
+            rested = now_s - miss.at_s >= RETURN_S and self.count - miss.number >= min(RETURN_AFTER, others)
+            if rested and miss.part not in self.errands and miss.part not in self.missed:
+                yield card

@@ -1,0 +1,119 @@
+"""The front: which card is asked for the first time next, and how much of a drill is new.
+
+Every drill holds room for what is new. It may hold none only when more than one in four of the latest twenty first
+answers to cards met before went wrong, and not more than twice in a row; then one part of the next task comes anyway.
+Otherwise at least a tenth of the time is new while unmet cards remain, and more where few cards are open.
+
+Where to begin is decided by `start`, or, without it, by the first answers: whole tasks from all over the deck, as long
+as they come right in time. Whoever misses goes on in the deck's order.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from itertools import islice
+
+from drill.memory.belief import logistic
+from drill.memory.board import Board
+from drill.memory.item import Item
+
+SHARE = 0.1
+"""The least share of a drill's time that is new."""
+DRY_DRILLS = 2
+"""So many drills in a row may bring nothing new."""
+OPEN_CARDS = 8
+"""With so many open cards no more than the least share is new."""
+OPEN_MISSES = 6
+"""With so many missed cards waiting nothing new is asked."""
+PROBE = 10
+"""So many first answers choose the place."""
+PROBE_MISSES = 2
+"""After so many of them that were not right in time, the learner goes on in the deck's order."""
+PROBE_SHARE = 0.3
+"""After the probe, the learner goes on as one who knows it all if less than this share was not right in time."""
+GOLDEN = 0.618034
+"""Steps of this share of a circle scatter any number of cards evenly."""
+KNOWN_AT_SIGHT = 0.9
+"""Fresh cards that come right at first sight as surely as this let those of other families go first."""
+
+
+class Front:
+    """What is new, on the board of one drill."""
+
+    def __init__(self, board: Board, idle_s: float) -> None:
+        self.board = board
+        wholes = [item for item in board.items.values() if board.anatomy.is_whole(item)]
+        scattered = sorted(enumerate(wholes), key=lambda each: each[0] * GOLDEN % 1.0)
+        self._scattered = [item for _, item in scattered]
+        self._first_drill = all(item.card in board.fresh for item in wholes)
+        self._dry = board.learner.recent.dry_drills(idle_s)
+        self._held = board.learner.recent.too_many_misses
+
+    @property
+    def held_back(self) -> bool:
+        """Whether nothing new is asked, because too much of what was met went wrong."""
+        return self._held and (self._dry < DRY_DRILLS or bool(self.board.diary.new))
+
+    @property
+    def is_owed(self) -> bool:
+        """Whether what is new has had less than its share of the time so far."""
+        diary = self.board.diary
+        return not self.held_back and diary.new_s < SHARE * diary.spent_s
+
+    @property
+    def has_room(self) -> bool:
+        """Whether more than the least share may be new: what was met comes easily, or few cards are open."""
+        if self.held_back:
+            return False
+        return self.board.learner.recent.too_easy or self.board.open_cards() < OPEN_CARDS
+
+    @property
+    def is_closed(self) -> bool:
+        """Whether nothing at all is asked for the first time now."""
+        return self.held_back or len(self.board.diary.missed) >= OPEN_MISSES
+
+    def next(self, may: Callable[[Item], bool]) -> Iterator[Item]:
+        """The next card to be asked for the first time, if any may be asked now."""
+        if len(self.board.diary.missed) < OPEN_MISSES:
+            yield from islice(self._in_order(may), 1)
+
+    def _in_order(self, may: Callable[[Item], bool]) -> Iterator[Item]:
+        board, fresh = self.board, self.board.fresh
+        if self.is_probing:
+            yield from (item for item in self._scattered if item.card in fresh and may(item))
+        later = []
+        for item in fresh.values():
+            if board.anatomy.is_part(item) or board.is_proved(item):
+                continue
+            parts = self._parts_first(item)
+            yield from filter(may, parts)
+            if may(item):
+                if parts or self._is_known_at_sight(item):
+                    later.append(item)
+                else:
+                    yield item
+        yield from later
+
+    def _parts_first(self, whole: Item) -> list[Item]:
+        """The parts that are new and come before a new whole: for who begins with the notes, and after many misses."""
+        if self.board.start != "notes" and not self._held:
+            return []
+        return [part for part in self.board.anatomy.parts.get(whole.card, ()) if part.card in self.board.fresh]
+
+    def _is_known_at_sight(self, item: Item) -> bool:
+        """Whether cards like this, but for whole tasks, surely come right when they are first asked."""
+        if self.board.anatomy.is_whole(item):
+            return False
+        return logistic(self.board.learner.first_sight_log_odds(item.family)) >= KNOWN_AT_SIGHT
+
+    @property
+    def is_probing(self) -> bool:
+        """Whether whole tasks from all over the deck are asked, to find the learner's place."""
+        if self.board.start == "speed":
+            return True
+        if self.board.start is not None or not self._first_drill:
+            return False
+        in_time = self.board.diary.in_time
+        answers = [in_time[item.card] for item in self._scattered if item.card in in_time]
+        late = answers.count(False)
+        return late < PROBE_MISSES or (len(answers) >= PROBE and late < PROBE_SHARE * len(answers))

@@ -1,0 +1,87 @@
+"""The first start: cautions, the idea, where to begin, and the first drill."""
+
+from __future__ import annotations
+
+import pytest
+
+from drill import settings
+from drill.present.cautions import CAUTIONS
+from drill.present.idea import headlines
+from drill.present.placement import QUESTIONS
+from drill.system.environment import Environment
+from drill.theory.neck import STANDARD, Neck
+from drill.tui.screens.drill import DrillScreen
+from tests.support.screens import press, reads, sees, shown, until
+from tests.tui.conftest import MakeApp
+
+
+@pytest.mark.parametrize("size", [(80, 24), (40, 12)])
+async def test_four_keys_lead_from_the_cautions_to_the_first_question(
+    size: tuple[int, int], make_app: MakeApp, fake_environment: Environment
+) -> None:
+    app = make_app()
+    async with app.run_test(size=size) as pilot:
+        await reads(pilot, CAUTIONS[0])
+        await press(pilot, "enter")
+        await reads(pilot, "Two anchors:")
+        await press(pilot, "enter")
+        await reads(pilot, QUESTIONS[0])
+        await press(pilot, "y")
+        await reads(pilot, QUESTIONS[1])
+        await press(pilot, "n")
+        await until(pilot, lambda: isinstance(app.screen, DrillScreen) and app.screen.question)
+    assert settings.load(fake_environment.config_path).start == "shapes"
+
+
+async def test_the_whole_idea_is_on_the_smallest_screen(make_app: MakeApp) -> None:
+    app = make_app()
+    async with app.run_test(size=(40, 12)) as pilot:
+        await press(pilot, "enter")
+        screen = await reads(pilot, "Two anchors:")
+        for line in headlines(Neck(STANDARD)):
+            assert str(line) in screen
+        assert "◆1m" in screen and "●4M" in screen
+        assert "Enter" in screen
+
+
+async def test_answers_can_be_chosen_by_arrow_and_by_mouse(make_app: MakeApp, fake_environment: Environment) -> None:
+    app = make_app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await sees(pilot, "Welcome")
+        await press(pilot, "enter", "enter")
+        await reads(pilot, QUESTIONS[0])
+        await press(pilot, "enter")
+        await reads(pilot, QUESTIONS[1])
+        await pilot.click("#answers", offset=(3, 0))
+        await reads(pilot, QUESTIONS[2])
+        await press(pilot, "down", "enter")
+        await until(pilot, lambda: isinstance(app.screen, DrillScreen))
+    assert settings.load(fake_environment.config_path).start == "shapes"
+
+
+async def test_whoever_skips_the_questions_begins_undecided_at_home(
+    make_app: MakeApp, fake_environment: Environment
+) -> None:
+    app = make_app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await sees(pilot, "Welcome")
+        await press(pilot, "enter", "enter")
+        await reads(pilot, QUESTIONS[0])
+        await press(pilot, "escape")
+        await sees(pilot, "Enter starts your first 5 minutes.")
+    assert settings.load(fake_environment.config_path).start == "undecided"
+
+
+async def test_home_and_help_show_the_idea_again_and_lead_back(make_app: MakeApp) -> None:
+    app = make_app({"start": "speed"})
+    async with app.run_test(size=(80, 24)) as pilot:
+        await sees(pilot, "Welcome")
+        await press(pilot, "escape")
+        for way, words in (((), "Enter starts your first"), (("f1",), "Everywhere")):
+            await press(pilot, *way)
+            await sees(pilot, words)
+            await press(pilot, "i")
+            await sees(pilot, "Two tonics:")
+            await press(pilot, "enter")
+            await sees(pilot, words)
+            assert "Do you" not in shown(app)

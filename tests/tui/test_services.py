@@ -1,0 +1,50 @@
+"""What Home is told."""
+
+from __future__ import annotations
+
+from drill.decks import Focus
+from drill.record import Record
+from drill.settings import Settings
+from drill.system.environment import Environment
+from drill.tui.services import Services
+from tests.support.asking import ask
+from tests.support.worlds import HandClock
+
+
+def drilled(services: Services, clock: HandClock) -> None:
+    """A drill in which all comes right."""
+    session = services.start(Focus())
+    while (question := ask(session)) is not None:
+        clock.tick(1.2)
+        session.first_response()
+        session.answer(question.card.accepts[0])
+        clock.tick(1.5)
+    session.finish()
+
+
+def test_until_the_next_day_home_changes_only_what_was_asked_today(
+    fake_environment: Environment, record: Record, clock: HandClock
+) -> None:
+    services = Services(fake_environment, Settings(deck="naturals"), record, minutes=3)
+    for _ in range(5):
+        drilled(services, clock)
+        clock.tick(86_400.0)
+    before = services.home()
+    session = services.start(Focus())
+    for _ in range(4):
+        assert ask(session) is not None
+        session.give_up()
+        clock.tick(40.0)
+    session.finish()
+    missed = {card for card, state in services.store.learner.cards.items() if state.last_s > clock.now() - 3600}
+    touched = {spot for spot, row in services.progress().spots.items() if missed & {s.card for s in row.statuses}}
+    after = services.home()
+    assert 0 < len(touched) < len(after.strengths) / 2
+    for spot, strength in after.strengths.items():
+        was = before.strengths[spot]
+        if strength is not None and was is not None and spot not in touched:
+            assert abs(strength - was) < 0.005, "but for the minutes that have passed"
+    assert any((after.strengths[spot] or 1) < (before.strengths[spot] or 0) - 0.03 for spot in touched)
+    assert after.fading <= before.fading + len(missed)
+    clock.tick(86_400.0)
+    assert services.progress().sitting is not None, "the next drill begins the next sitting"
