@@ -44,7 +44,7 @@ class Traces:
     def add(self, ticks: float, weight: float, constants: Constants) -> None:
         """Add a trace; the stronger the memory already is, the faster the new trace decays."""
         decay = decay_of(self.total(ticks, constants), constants)
-        if len(self.at) < MOST or self._merge(ticks, Traces([ticks], [decay], [weight]), constants):
+        if len(self.at) < MOST or self._merge(ticks, decay, constants):
             self.at.append(ticks)
             self.decay.append(decay)
             self.weight.append(weight)
@@ -52,16 +52,16 @@ class Traces:
             self.at[-1] = ticks
             self.weight[-1] += weight * WHILE ** min(self.decay[-1] - decay, 0.0)
 
-    def _merge(self, ticks: float, new: Traces, constants: Constants) -> bool:
-        """Replace the two old neighbours that one trace can represent best, to make room for the `new` trace.
+    def _merge(self, ticks: float, decay: float, constants: Constants) -> bool:
+        """Replace the two old neighbours that one trace can represent best, to make room for a new trace.
 
         Returns False, and leaves all as it is, where the new trace is so feeble after cramming that it would not make
         up for what the merge costs; then the latest trace is renewed instead, so no attempt ever lowers the activation.
         """
         merged = [self._stand_in(i, ticks, constants) for i in range(MOST - RECENT)]
         i = min(range(len(merged)), key=lambda i: merged[i][0])
-        _, at, decay, weight = merged[i]
-        pair, one = self._pair(i), Traces([at], [decay], [weight])
+        pair, one = self._pair(i), Traces(*([number] for number in merged[i][1:]))
+        new = Traces([ticks], [decay], [min(constants.weight_wrong, constants.weight_shown)])  # the same for any answer
         for later in (ticks + watched for watched in WATCHED):
             if pair.total(later, constants) - one.total(later, constants) > new.total(later, constants) / 2:
                 return False
