@@ -12,6 +12,10 @@ MOST = 16
 """A card has at most MOST traces: the RECENT ones as they are, older ones merged in pairs."""
 SOON, LATE = 12_000.0, 140_000.0
 """Ticks in about a month and in about a year away from the program."""
+WHILE = 1_000.0
+"""Ticks after cramming at which a renewed trace stands for all that it replaces."""
+WATCHED = (1.0, 10.0, 60.0, 300.0, 1_500.0, 6_000.0, 24_000.0, LATE, 4 * LATE, 10 * LATE)
+"""Ticks after an attempt at which a merge must not have cost more than half of what the attempt adds."""
 
 
 @dataclass(slots=True)
@@ -40,25 +44,40 @@ class Traces:
     def add(self, ticks: float, weight: float, constants: Constants) -> None:
         """Add a trace; the stronger the memory already is, the faster the new trace decays."""
         decay = decay_of(self.total(ticks, constants), constants)
-        self.at.append(ticks)
-        self.decay.append(decay)
-        self.weight.append(weight)
-        if len(self.at) > MOST:
-            self._merge(ticks, constants)
+        if len(self.at) < MOST or self._merge(ticks, decay, constants):
+            self.at.append(ticks)
+            self.decay.append(decay)
+            self.weight.append(weight)
+        else:
+            self.at[-1] = ticks
+            self.weight[-1] += weight * WHILE ** min(self.decay[-1] - decay, 0.0)
 
-    def _merge(self, ticks: float, constants: Constants) -> None:
-        """Replace the two old neighbours that one trace can represent best."""
-        merged = [self._stand_in(i, ticks, constants) for i in range(len(self.at) - RECENT - 1)]
+    def _merge(self, ticks: float, decay: float, constants: Constants) -> bool:
+        """Replace the two old neighbours that one trace can represent best, to make room for a new trace.
+
+        Returns False, and leaves all as it is, where the new trace is so feeble after cramming that it would not make
+        up for what the merge costs; then the latest trace is renewed instead, so no attempt ever lowers the activation.
+        """
+        merged = [self._stand_in(i, ticks, constants) for i in range(MOST - RECENT)]
         i = min(range(len(merged)), key=lambda i: merged[i][0])
-        _, at, decay, weight = merged[i]
-        self.at[i : i + 2], self.decay[i : i + 2], self.weight[i : i + 2] = [at], [decay], [weight]
+        pair, one = self._pair(i), Traces(*([number] for number in merged[i][1:]))
+        new = Traces([ticks], [decay], [min(constants.weight_wrong, constants.weight_shown)])  # the same for any answer
+        for later in (ticks + watched for watched in WATCHED):
+            if pair.total(later, constants) - one.total(later, constants) > new.total(later, constants) / 2:
+                return False
+        self.at[i : i + 2], self.decay[i : i + 2], self.weight[i : i + 2] = one.at, one.decay, one.weight
+        return True
+
+    def _pair(self, i: int) -> Traces:
+        """Traces i and i + 1 alone."""
+        return Traces(self.at[i : i + 2], self.decay[i : i + 2], self.weight[i : i + 2])
 
     def _stand_in(self, i: int, ticks: float, constants: Constants) -> tuple[float, float, float, float]:
         """(error, at, decay, weight) of the trace that equals traces i and i + 1 together now and in SOON ticks.
 
         The error is its distance from them in the long run, LATE ticks from now.
         """
-        pair = Traces(self.at[i : i + 2], self.decay[i : i + 2], self.weight[i : i + 2])
+        pair = self._pair(i)
         now, soon, late = (pair.total(ticks + ahead, constants) for ahead in (0.0, SOON, LATE))
         at = sum(pair.at) / 2
         lag = max(ticks - at, constants.lag_floor_s)
