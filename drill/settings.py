@@ -14,6 +14,7 @@ from typing import Annotated, Any, Literal, NamedTuple, get_args, get_type_hints
 
 from drill.errors import BadFile, CannotWrite
 from drill.present.neck_drawing import Look, Show
+from drill.present.placement import Place
 from drill.present.voice import Voice
 from drill.system import files, input_files
 from drill.system.tunings import find_tuning
@@ -27,6 +28,8 @@ ShapeNames = Literal["facts", "numbers"]
 Colours = Literal["rosewood", "maple", "contrast", "terminal"]
 NextQuestion = Literal["by itself", "on enter"]
 Motion = Literal["running", "still"]
+Start = Literal["undecided", "notes", "shapes", "speed"]
+"""A place to begin; undecided, the first answers decide."""
 
 
 class Allowed(NamedTuple):
@@ -68,8 +71,12 @@ class Settings(NamedTuple):
     ] = "running"
     minutes: Annotated[int, Allowed("How long a drill lasts, in minutes.", 1, 60)] = 5
     tempo_bpm: Annotated[
-        int, Allowed("The tempo you want to be ready for, in beats per minute; one bar is four beats.", 40, 240)
+        int, Allowed("Your tempo, in beats per minute: an answer is in time within a bar of four beats.", 40, 240)
     ] = 80
+    start: Annotated[
+        Start,
+        Allowed("Where you begin: the notes, the two shapes, or only speed; undecided, your first answers decide."),
+    ] = "undecided"
     deck: Annotated[str, Allowed("The deck of the daily drill.", 1, 200)] = "two-shapes"
     report_title: Annotated[str, Allowed("The title of the report for a teacher.", 0, 80)] = "Fretboard progress"
     learner: Annotated[str, Allowed("Your name, for reports; it may be empty.", 0, 80)] = ""
@@ -78,6 +85,16 @@ class Settings(NamedTuple):
     def neck(self) -> Neck:
         """The learner's neck. Raises `UnknownName` for a tuning that is not in the table."""
         return Neck(find_tuning(self.tuning), self.frets, self.capo)
+
+    @property
+    def place(self) -> Place | None:
+        """Where the learner begins, None while that is undecided."""
+        return None if self.start == "undecided" else self.start
+
+    @property
+    def beat_s(self) -> float:
+        """How long a beat lasts at the learner's tempo, in seconds."""
+        return 60.0 / self.tempo_bpm
 
     @property
     def voice(self) -> Voice:

@@ -12,15 +12,16 @@ import json
 from functools import partial
 from typing import Any
 
-from drill.cli.line_input import CATCH_UP_S, Answered, answer_from_lines, nobody_there
+from drill.cli.line_input import CATCH_UP_S, Answered, answer_from_lines, nobody_there, step_after
 from drill.errors import UnknownName
 from drill.practice.attempts import milliseconds
 from drill.practice.learner_store import BEHIND
 from drill.practice.session import Question, Session
 from drill.present.dates import iso_utc
 from drill.present.reasons import reason_sentence
-from drill.present.summaries import Summary
+from drill.present.summaries import NextStep, Summary
 from drill.questions.card import Card
+from drill.questions.catalogue import FAMILIES
 from drill.questions.facets import as_plain
 from drill.questions.wording import to_ascii
 from drill.system.environment import Environment
@@ -41,7 +42,7 @@ def drill_in_json(session: Session, environment: Environment) -> None:
             break
         _write(environment, _verdict_object(answered))
         session.catch_up(CATCH_UP_S)
-    _write(environment, _summary_object(session.finish()))
+    _write(environment, _summary_object(session.finish(), step_after(session)))
 
 
 def _write(environment: Environment, value: dict[str, Any]) -> None:
@@ -62,7 +63,8 @@ def _question_fields(question: Question, session: Session) -> dict[str, Any]:
 
 
 def _shown_object(question: Question, session: Session) -> dict[str, Any]:
-    return {"type": "shown"} | _question_fields(question, session) | _answer_fields(question.card)
+    idea = {"idea": to_ascii(FAMILIES[question.card.family].idea)}
+    return {"type": "shown"} | _question_fields(question, session) | _answer_fields(question.card) | idea
 
 
 def _answer_fields(card: Card) -> dict[str, Any]:
@@ -87,7 +89,7 @@ def _verdict_object(answered: Answered) -> dict[str, Any]:
     }
 
 
-def _summary_object(summary: Summary) -> dict[str, Any]:
+def _summary_object(summary: Summary, step: NextStep | None) -> dict[str, Any]:
     return {
         "type": "summary",
         "answered": summary.answered,
@@ -98,4 +100,7 @@ def _summary_object(summary: Summary) -> dict[str, Any]:
         "mixups": [{"mixup": m.name, "count": m.times, "example": to_ascii(m.example)} for m in summary.mixups],
         "slowest": [{"group": str(s.group), "seconds": s.seconds} for s in summary.slowest],
         "returns_at": iso_utc(summary.returns_at_s),
+        "in_time": summary.growth.in_time if summary.growth else None,
+        "in_time_week_ago": summary.growth.week_ago if summary.growth else None,
+        "next": {"tempo_bpm": step.faster_bpm, "deck": step.deck} if step else None,
     }

@@ -6,14 +6,19 @@ open; the third such line counts as not known. Thinking is timed up to the line 
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable
-from typing import NamedTuple
+from contextlib import suppress
+from typing import TYPE_CHECKING, NamedTuple
 
-from drill.errors import UnknownName
+from drill.errors import FretsureError, UnknownName
 from drill.practice.session import Session
 from drill.present.verdicts import Verdict
 from drill.system.environment import Environment
 from drill.theory.names import NoteLanguage
+
+if TYPE_CHECKING:
+    from drill.present.summaries import NextStep
 
 TRIES = 3
 """A line that cannot be read is asked for again, but a stream of them ends the question."""
@@ -66,6 +71,24 @@ def nobody_there(session: Session) -> bool:
     """Whether the last answers were all passes, as when input is an endless stream of empty lines."""
     last = session.verdicts[-PASSES_IN_A_ROW:]
     return len(last) == PASSES_IN_A_ROW and all(verdict.given is None for verdict in last)
+
+
+def attended(environment: Environment) -> bool:
+    """Whether somebody sits at standard input; a pipe is never made to wait."""
+    return environment.is_terminal or environment.stdin.isatty()
+
+
+def step_after(session: Session) -> NextStep | None:
+    """What to propose after a drill of a whole deck that is known by now."""
+    if not session.verdicts or json.loads(session.drill.focus):
+        return None
+    from drill.progress import Progress
+    from drill.progress.next_step import next_step
+
+    store, now_s = session.store, session.environment.now()
+    with suppress(FretsureError):
+        return next_step(Progress(store.learner, store.record, session.deck, session.settings, now_s))
+    return None
 
 
 def read_line(environment: Environment) -> str | None:

@@ -7,14 +7,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from drill.cli.line_input import CATCH_UP_S, answer_from_lines, nobody_there, read_line
+from drill.cli.line_input import CATCH_UP_S, answer_from_lines, attended, nobody_there, read_line, step_after
 from drill.practice.learner_store import BEHIND
 from drill.practice.session import Question, Session
 from drill.present import summaries
 from drill.present.cautions import CAUTIONS
 from drill.present.figures import per_cent
+from drill.present.idea import idea_neck, sentences
 from drill.present.summaries import Summary
-from drill.present.verdicts import Line, solved_lines, verdict_lines
+from drill.present.verdicts import Line, idea_of, solved_lines, verdict_lines
 from drill.present.voice import Voice
 from drill.system.environment import Environment
 from drill.system.text import visible
@@ -35,7 +36,7 @@ def drill_in_words(session: Session, environment: Environment) -> None:
         if question.solved:
             for shown in _shown_lines(question, voice):
                 say(shown)
-            if environment.is_terminal and read_line(environment) is None:
+            if attended(environment) and read_line(environment) is None:
                 break
             session.shown()
             continue
@@ -50,18 +51,24 @@ def drill_in_words(session: Session, environment: Environment) -> None:
         session.catch_up(CATCH_UP_S)
     for sentence in _summary_lines(session.finish(), environment, voice):
         say(sentence)
+    if step := step_after(session):
+        say(summaries.next_step_sentence(step))
 
 
 def _shown_lines(question: Question, voice: Voice) -> Iterator[str | Line]:
-    """A card that is shown with its answer."""
-    yield f"New: {voice.say(question.card.prompt)}"
+    """A card that is shown with its answer: the idea, the question, the answer, the reason."""
+    yield f"New: {idea_of(question.card, voice)}"
+    yield voice.say(question.card.prompt)
     yield from solved_lines(question.card, voice)
 
 
 def _opening_lines(session: Session) -> Iterator[str]:
-    """What the drill is; the learner's very first one begins with the cautions."""
-    cautions = () if session.store.position else CAUTIONS
-    yield " ".join((f"{session.deck.title}. {session.drill.minutes} min. {HOW}", *cautions))
+    """What the drill is; the learner's very first one begins with the cautions and the idea."""
+    first = not session.store.position
+    yield " ".join((f"{session.deck.title}. {session.drill.minutes} min. {HOW}", *(CAUTIONS if first else ())))
+    if first:
+        neck = idea_neck(session.settings.neck)
+        yield session.settings.voice.say(" ".join(map(str, ("The idea.", *sentences(neck)))))
     if session.store.behind:
         yield BEHIND
 
@@ -77,5 +84,7 @@ def _summary_lines(summary: Summary, environment: Environment, voice: Voice) -> 
         yield f"{voice.say(move.prompt)} {move.start} -> {per_cent(move.after)}"
     if summary.slowest:
         yield f"Slowest: {summaries.slowest(summary, voice)}"
+    if summary.growth and (grown := summaries.growth_sentence(summary.growth)):
+        yield grown
     if summary.returns_at_s is not None:
-        yield summaries.next_fading(summary.returns_at_s, environment)
+        yield summaries.come_back(summary.returns_at_s, environment)

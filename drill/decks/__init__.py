@@ -2,6 +2,7 @@
 
 load_deck        a deck by its name or its file's path, for the learner's neck
 shipped_decks    every deck that ships with the program
+next_deck        the deck that comes when one is known
 check_deck       every mistake in a deck file, each with its field and its fix
 Deck, Entry      the deck's cards in teaching order; a card itself is derived only when it is asked for
 Focus            the part of a deck to drill: strings, keys, families, shapes
@@ -12,6 +13,17 @@ from drill.decks.checks import check_deck
 from drill.decks.deck import Deck
 from drill.decks.entry import Entry, entry_of
 from drill.decks.focus import Focus
-from drill.decks.loading import load_deck, shipped_decks
+from drill.decks.loading import load_deck, next_deck, shipped_decks
+from drill.decks.targets import bar_seconds
 
-__all__ = ["Deck", "Entry", "Focus", "check_deck", "entry_of", "load_deck", "shipped_decks"]
+__all__ = [
+    "Deck",
+    "Entry",
+    "Focus",
+    "bar_seconds",
+    "check_deck",
+    "entry_of",
+    "load_deck",
+    "next_deck",
+    "shipped_decks",
+]

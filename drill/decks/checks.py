@@ -8,7 +8,8 @@ from pathlib import Path
 from drill.decks import deck_file
 from drill.decks.deck_file import DeckFile, Part
 from drill.decks.fields import FIELDS
-from drill.decks.layout import neck_for, part_scope
+from drill.decks.layout import cards_in, neck_for, part_stretches
+from drill.decks.targets import LEAST_S
 from drill.errors import UnknownName, UsageProblem
 from drill.questions.catalogue import FAMILIES
 from drill.system.validation import Problem
@@ -29,6 +30,16 @@ def check_deck(path: Path) -> list[Problem]:
         return list(file.problems)
     reported = {problem.field for problem in file.problems}
     return [*file.problems, *_check_parts(file, neck, reported)]
+
+
+def remarks(path: Path) -> list[str]:
+    """What is no mistake in a deck file, but does not do what it seems to, a sentence each. Raises `BadFile`."""
+    targets = deck_file.read(path).head.targets
+    return [
+        f"{path}, targets.{family}: {wanted:g} seconds would measure reading and typing; it counts as {LEAST_S:g}."
+        for family, wanted in targets.items()
+        if wanted < LEAST_S
+    ]
 
 
 def _check_parts(file: DeckFile, neck: Neck, reported: set[str]) -> Iterator[Problem]:
@@ -79,4 +90,5 @@ def _check_reach(where: str, part: Part, neck: Neck, asked: set[str]) -> Iterato
 
 def _card_ids(family_id: str, part: Part, neck: Neck) -> set[str]:
     family = FAMILIES[family_id]
-    return {family.card_id(facets, neck) for facets in family.spread(part_scope(part, neck))}
+    stretches = part_stretches(part, neck)
+    return {family.card_id(facets, neck) for scope in stretches for facets in cards_in(family, part, scope)}

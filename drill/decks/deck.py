@@ -28,6 +28,8 @@ class Deck(NamedTuple):
     entries: dict[str, Entry]
     left_out: tuple[str, ...] = ()
     stage: int = LAST_STAGE
+    next: str = ""
+    """The id of the deck it leads on to, empty if it leads to none."""
 
     @property
     def items(self) -> tuple[Item, ...]:

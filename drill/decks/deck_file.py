@@ -3,9 +3,10 @@
     title = "Naturals on two strings"
     about = "..."                     # one or two sentences
     stage = 1                         # 1 for beginners to 5, where it comes in the list of decks; 5 by default
+    next = "two-shapes"               # the deck that comes after this one, if any
     tuning = "bass"                   # only if the deck is for one instrument
     [targets]
-    note-at-fret = 1.5                # seconds; each family has a default
+    note-at-fret = 1.5                # seconds, 1.5 at least; without it, a bar or half a bar at the learner's tempo
     [[part]]                          # parts are taught in this order
     families = ["note-at-fret"]
     strings = [6, 5]                  # or "anchors" (default), or "all"
@@ -14,6 +15,7 @@
     keys = ["Am", "C"]                # or "everyday" (default), or "all"
     shapes = ["string-6"]             # or "anchors" (default), or "all"
     loops = ["Am F C G"]
+    order = "key by key"              # all families for a pair of relative keys, then the next; or "family by family"
 
 read         a file, and every mistake of form and of names in it
 Part         one stretch of a deck; a malformed field is reported and left out, so that the rest can be checked too
@@ -28,13 +30,14 @@ from types import MappingProxyType
 from typing import Any, Literal, NamedTuple
 
 from drill.decks.fields import FIELDS, LAST_STAGE, check_fields
-from drill.errors import BadFile, UsageProblem
+from drill.errors import BadFile, UnknownName, UsageProblem
 from drill.questions.catalogue import find_family
 from drill.questions.families.loops import read_loop
-from drill.system import input_files
+from drill.system import input_files, resources
 from drill.system.tunings import find_tuning
 from drill.system.validation import LONGEST_LIST, Problem
 from drill.theory.keys import parse_key
+from drill.theory.names import quoted
 
 MOST_PARTS = 40
 
@@ -49,6 +52,7 @@ class Part(NamedTuple):
     keys: list[str] | Literal["everyday", "all"] = "everyday"
     shapes: list[str] | Literal["anchors", "all"] = "anchors"
     loops: Sequence[str] = ()
+    order: Literal["family by family", "key by key"] = "family by family"
 
 
 class Head(NamedTuple):
@@ -57,6 +61,7 @@ class Head(NamedTuple):
     title: str
     about: str
     stage: int = LAST_STAGE
+    next: str = ""
     tuning: str = ""
     targets: Mapping[str, float] = MappingProxyType({})
 
@@ -113,8 +118,15 @@ def _toml(path: Path) -> dict[str, Any]:
 
 
 def _check_head(head: Head, targets: object) -> Iterator[Problem]:
+    yield from _check_names("next", [head.next] if head.next else [], _find_next)
     yield from _check_names("tuning", [head.tuning] if head.tuning else [], find_tuning)
     yield from _check_names("targets", targets if isinstance(targets, dict) else [], find_family)
+
+
+def _find_next(name: str) -> None:
+    if name not in resources.deck_files() and not name.endswith(".toml"):
+        fix = f"Decks: {', '.join(resources.deck_files())}, or the path of a file."
+        raise UnknownName(f"There is no deck {quoted(name)}.", fix)
 
 
 def _check_part(where: str, part: Part) -> Iterator[Problem]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from drill.decks.targets import BAR_S, target_seconds
 from drill.memory import Item
 from drill.questions.catalogue import FAMILIES, read_card_id
 from drill.questions.facets import Facets, Group
@@ -31,12 +32,15 @@ def make_entry(
     return Entry(Item(card_id, family.id, order, target_s, facts, needs, frozenset(map(str, groups))), facets, groups)
 
 
-def entry_of(card_id: str) -> tuple[Entry, Neck]:
-    """What a card id alone says: enough to judge an old attempt whatever deck is in use now. Raises `UnknownName`."""
+def entry_of(card_id: str, bar_s: float = BAR_S) -> tuple[Entry, Neck]:
+    """What a card id alone says: enough to judge an old attempt whatever deck is in use now. Raises `UnknownName`.
+
+    The target follows from the length of a bar, in seconds.
+    """
     name = read_card_id(card_id)
     neck = Neck(find_tuning(name.tuning), MOST_FRETS, name.capo)
     family = FAMILIES[name.family]
     asked = any(each == name.facets for each in family.spread(scope_of(name.facets, neck)))
     if not asked or family.card_id(name.facets, neck) != card_id:
         raise no_card(card_id)
-    return make_entry(card_id, family, name.facets, neck, 0, family.target_s, ()), neck
+    return make_entry(card_id, family, name.facets, neck, 0, target_seconds(family.id, bar_s), ()), neck

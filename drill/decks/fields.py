@@ -15,6 +15,7 @@ FIELDS = {
     "title": Field(line(), 'title = "Notes on two strings", one line of at most 300 characters', required=True),
     "about": Field(line(), 'about = "What the deck is for.", one line of at most 300 characters', required=True),
     "stage": Field(number(1, LAST_STAGE), f"stage = 1, a whole number from 1 to {LAST_STAGE}"),
+    "next": Field(text, 'next = "two-shapes", the name of a deck that ships, or the path of a file'),
     "tuning": Field(text, 'tuning = "bass"'),
     "targets": Field(
         table(number(0.3, 60, (int, float))), "note-at-fret = 1.5 under [targets], seconds from 0.3 to 60"
@@ -29,6 +30,7 @@ FIELDS = {
     "keys": Field(list_of(text, words=("everyday", "all")), 'keys = ["Am", "C"], or keys = "everyday" or "all"'),
     "shapes": Field(list_of(text, words=("anchors", "all")), 'shapes = ["string-6"], or shapes = "anchors" or "all"'),
     "loops": Field(list_of(text), 'loops = ["Am F C G"]'),
+    "order": Field(word("key by key", "family by family"), 'order = "key by key" or order = "family by family"'),
 }
 """Every field of a deck file, but for the list of parts."""
 

@@ -8,54 +8,77 @@ from typing import Any
 from drill.decks.deck import Deck
 from drill.decks.deck_file import DeckFile, Part
 from drill.decks.entry import Entry, make_entry
+from drill.decks.targets import BAR_S, LEAST_S, target_seconds
 from drill.errors import UsageProblem
 from drill.questions.catalogue import FAMILIES
+from drill.questions.facets import Facets
+from drill.questions.facts import letters_fact, spot_fact
 from drill.questions.family import Family
 from drill.questions.scope import Scope
 from drill.questions.wording import frets_in_words
 from drill.system.tunings import find_tuning
-from drill.theory.keys import KEYS, PRACTICAL_KEYS, parse_key
+from drill.theory.keys import KEYS, PRACTICAL_KEYS, Key, parse_key
 from drill.theory.neck import Neck
+from drill.theory.pitch import Note
 from drill.theory.shapes import ShapeId
 
 
-def build_deck(deck_id: str, file: DeckFile, neck: Neck) -> Deck:
-    """The deck of a file on a neck. A family that this instrument cannot be asked is left out, with the reason."""
+def build_deck(deck_id: str, file: DeckFile, neck: Neck, bar_s: float = BAR_S) -> Deck:
+    """The deck of a file on a neck; targets follow the length of a bar, in seconds.
+
+    A family that this instrument cannot be asked is left out, with the reason.
+    """
     entries: dict[str, Entry] = {}
     refused: dict[str, list[str]] = {}
     for part in file.parts:
-        for name, reason in _add_part(part, file, neck, entries):
-            refused.setdefault(reason, []).append(name)
+        for name, reason in _add_part(part, file, neck, bar_s, entries):
+            if name not in refused.setdefault(reason, []):
+                refused[reason].append(name)
     explained = {entry.item.family for entry in entries.values()}.union(*refused.values())
     if without_cards := [name for name in file.families if name not in explained]:
         refused[f"none of the cards fit on {frets_in_words(neck.last_fret)}."] = without_cards
     left_out = tuple(f"{_titles(names)}: {reason}" for reason, names in refused.items())
     head = file.head
-    return Deck(deck_id, head.title, head.about, neck, entries, left_out, head.stage)
+    return Deck(deck_id, head.title, head.about, neck, entries, left_out, head.stage, head.next)
 
 
-def _add_part(part: Part, file: DeckFile, neck: Neck, entries: dict[str, Entry]) -> Iterator[tuple[str, str]]:
+def _add_part(
+    part: Part, file: DeckFile, neck: Neck, bar_s: float, entries: dict[str, Entry]
+) -> Iterator[tuple[str, str]]:
     """Add the cards of a part; gives each family that this neck does not allow, with the reason."""
     try:
-        scope = part_scope(part, neck)
+        stretches = list(part_stretches(part, neck))
     except UsageProblem as error:
         yield from ((name, str(error)) for name in part.families)
         return
-    for name in part.families:
-        try:
-            _add_cards(FAMILIES[name], scope, file, entries)
-        except UsageProblem as error:
-            yield name, str(error)
+    for scope in stretches:
+        for name in part.families:
+            try:
+                _add_cards(FAMILIES[name], part, scope, file, bar_s, entries)
+            except UsageProblem as error:
+                yield name, str(error)
 
 
-def _add_cards(family: Family[Any], scope: Scope, file: DeckFile, entries: dict[str, Entry]) -> None:
+def _add_cards(
+    family: Family[Any], part: Part, scope: Scope, file: DeckFile, bar_s: float, entries: dict[str, Entry]
+) -> None:
     """Add the cards of one family that are not there yet. Raises `UsageProblem` where the neck does not allow them."""
-    needs = tuple(name for name in family.needs if name in file.families)
-    target_s = file.head.targets.get(family.id, family.target_s)
-    for facets in family.spread(scope):
+    needs = _needs_within(file, family)
+    wanted = file.head.targets.get(family.id)
+    target_s = target_seconds(family.id, bar_s) if wanted is None else max(wanted, LEAST_S)
+    for facets in cards_in(family, part, scope):
         card_id = family.card_id(facets, scope.neck)
         if card_id not in entries:
             entries[card_id] = make_entry(card_id, family, facets, scope.neck, len(entries), target_s, needs)
+
+
+def _needs_within(file: DeckFile, family: Family[Any]) -> tuple[str, ...]:
+    """The families of the deck that a family builds on; through one that the deck does not ask to those beneath it."""
+    found: dict[str, None] = {}
+    for name in family.needs:
+        beneath = (name,) if name in file.families else _needs_within(file, FAMILIES[name])
+        found.update(dict.fromkeys(beneath))
+    return tuple(found)
 
 
 def _titles(families: Iterable[str]) -> str:
@@ -69,8 +92,57 @@ def neck_for(file: DeckFile, neck: Neck) -> Neck:
     return Neck(find_tuning(file.head.tuning), neck.frets)
 
 
+# -- what a part asks --------------------------------------------------------------------------------------------------
+
+
+def part_stretches(part: Part, neck: Neck) -> Iterator[Scope]:
+    """What a part covers on a neck, in the order in which it is asked: all at once, or a pair of relatives at a time.
+
+    Raises `UsageProblem` for a string the instrument lacks.
+    """
+    scope = part_scope(part, neck)
+    if part.order == "family by family":
+        yield scope
+        return
+    pairs: dict[Key, list[Key]] = {}
+    for key in scope.keys:
+        pairs.setdefault(key.minor, []).append(key)
+    for keys in pairs.values():
+        yield scope._replace(keys=tuple(keys))
+
+
+def cards_in(family: Family[Any], part: Part, scope: Scope) -> Iterator[Facets]:
+    """The facets of the cards that a family asks in one stretch of a part.
+
+    Key by key, a family that asks about no key asks only what the keys of the stretch rest on: the spots of the minor
+    tonic, which the index finger holds in both keys, and the letters of the two tonics.
+    """
+    facets: Iterator[Facets] = family.spread(scope)
+    if part.order == "family by family" or not any(family.spread(scope._replace(keys=()))):
+        return facets
+    minors = [key.minor for key in scope.keys]
+    facts, notes = _facts_beneath(minors, scope), _notes_beneath(minors)
+    return (
+        each
+        for each in facets
+        if facts.issuperset(family.facts(each, scope.neck)) and getattr(each, "note", None) in notes
+    )
+
+
+def _notes_beneath(minors: Iterable[Key]) -> set[Note | None]:
+    """The tonics as these keys spell them, and their letters; None stands for facets without a note."""
+    letters = (Note.of(note.letter) for key in minors for note in (key.tonic, key.relative.tonic))
+    return {None, *(key.tonic for key in minors), *letters}
+
+
+def _facts_beneath(minors: Iterable[Key], scope: Scope) -> set[str]:
+    spots = (spot for key in minors for spot in scope.neck.spots_of(key.tonic.pitch_class, scope.strings))
+    letters = (letters_fact(key.tonic, key.relative.tonic) for key in minors)
+    return {*(spot_fact(scope.neck, spot) for spot in spots), *letters}
+
+
 def part_scope(part: Part, neck: Neck) -> Scope:
-    """What a part covers on a neck. Raises `UsageProblem` for a string the instrument lacks."""
+    """Everything a part covers on a neck. Raises `UsageProblem` for a string the instrument lacks."""
     anchors = neck.tuning.anchor_strings
     strings = {"anchors": anchors, "all": tuple(reversed(neck.tuning.strings))}
     shapes = {"anchors": tuple(map(ShapeId.on, anchors)), "all": tuple(map(ShapeId, "12345"))}

@@ -8,29 +8,46 @@ from pathlib import Path
 from drill.decks import deck_file
 from drill.decks.deck import Deck
 from drill.decks.layout import build_deck, neck_for
+from drill.decks.targets import BAR_S
 from drill.errors import BadFile, UnknownName, UsageProblem
 from drill.system import resources
 from drill.theory.names import LONGEST_NAME, quoted
 from drill.theory.neck import Neck
 
 
-def load_deck(name: str, neck: Neck) -> Deck:
+def load_deck(name: str, neck: Neck, bar_s: float = BAR_S) -> Deck:
     """A shipped deck by name, or a deck file by path, on the neck (on its own tuning, if it names one).
+
+    Targets follow the length of a bar, in seconds.
 
     Raises `UnknownName` with the nearest names, `BadFile` for the first mistake in the file, or `UsageProblem` where
     this instrument cannot be asked anything of it.
     """
     path = _find(name)
-    deck = _read(path, neck)
+    deck = _read(path, neck, bar_s)
     if not deck.entries:
         raise UsageProblem(f"The deck “{deck.title}” has nothing to ask on this instrument.", " ".join(deck.left_out))
     return deck
 
 
-def shipped_decks(neck: Neck) -> tuple[Deck, ...]:
+def shipped_decks(neck: Neck, bar_s: float = BAR_S) -> tuple[Deck, ...]:
     """Every deck that ships with the program, from a beginner's on, also those that are empty on this instrument."""
-    decks = (_read(path, neck) for path in resources.deck_files().values())
+    decks = (_read(path, neck, bar_s) for path in resources.deck_files().values())
     return tuple(sorted(decks, key=lambda deck: deck.stage))
+
+
+def next_deck(deck: Deck, neck: Neck, bar_s: float = BAR_S) -> Deck | None:
+    """The deck that comes when this one is known; None if it leads to none, or to none that this neck can be asked.
+
+    A deck that cannot be asked on this neck is passed over for the one after it. Raises as `load_deck` does.
+    """
+    passed = {deck.id}
+    while deck.next and deck.next not in passed:
+        passed.add(deck.next)
+        deck = _read(_find(deck.next), neck, bar_s)
+        if deck.entries:
+            return deck
+    return None
 
 
 def _find(name: str) -> Path:
@@ -46,9 +63,9 @@ def _find(name: str) -> Path:
     )
 
 
-def _read(path: Path, neck: Neck) -> Deck:
+def _read(path: Path, neck: Neck, bar_s: float) -> Deck:
     file = deck_file.read(path)
     if file.problems:
         first = file.problems[0]
         raise BadFile(str(path), first.field, first.problem, first.fix)
-    return build_deck(path.stem, file, neck_for(file, neck))
+    return build_deck(path.stem, file, neck_for(file, neck), bar_s)

@@ -145,9 +145,11 @@ class _Page:
         yield "</section>"
 
     def _key_cells(self, key: KeyReadiness) -> list[str]:
+        name = self._words(named_key(key.key)).replace(" ", "&nbsp;")
+        if not key.asked:
+            return [name, "", "not asked yet"]
         reasons = [f"{escape(brief(n.status.entry))}: {_chance(n.in_time)}" for n in key.held_back_by]
         figure = _chance(key.readiness) + svg.bar(key.readiness)
-        name = self._words(named_key(key.key)).replace(" ", "&nbsp;")
         return [name, figure, "; ".join(reasons[:MOST_REASONS])]
 
     def _trend(self) -> Iterator[str]:

@@ -62,7 +62,7 @@ from drill.memory.constants import DEFAULT, Constants
 from drill.memory.forecast import fades_at, forecast, readiness
 from drill.memory.item import Attempt, Item
 from drill.memory.learner import KEY_PRESS, Learner
-from drill.memory.planner import Choice, Planner, Preview
+from drill.memory.planner import Choice, Planner, Preview, Start
 from drill.memory.reasons import Reason, ReasonKind
 from drill.memory.rows import UnreadableState, dump, load
 from drill.memory.sitting import Settled, Sitting
@@ -87,6 +87,7 @@ __all__ = [
     "ReasonKind",
     "Settled",
     "Sitting",
+    "Start",
     "State",
     "UnreadableState",
     "calibration_error",

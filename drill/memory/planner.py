@@ -25,7 +25,7 @@ import math
 from collections import defaultdict, deque
 from collections.abc import Callable, Iterable, Iterator
 from itertools import chain
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 from drill.memory.belief import logistic
 from drill.memory.constants import DAY_S
@@ -62,6 +62,12 @@ class Choice(NamedTuple):
 
     card: str
     reason: Reason
+    solved: bool = False
+    """Whether the card is to be shown with its answer and its reason, and not to be asked."""
+
+
+Start = Literal["notes", "shapes", "speed"]
+"""Where a learner begins: without the names of the notes, without the shapes, or only to become faster."""
 
 
 class Preview(NamedTuple):
@@ -85,7 +91,8 @@ class Prospect(NamedTuple):
 class Planner:
     """Plans one drill over `items` (a deck, or the part of it that a focus leaves), beginning at `now_s`."""
 
-    def __init__(self, learner: Learner, items: Iterable[Item], now_s: float) -> None:
+    def __init__(self, learner: Learner, items: Iterable[Item], now_s: float, start: Start | None = None) -> None:
+        self._start = start
         self._items = {item.card: item for item in sorted(items, key=lambda item: (item.order, item.card))}
         self._by_fact: dict[str, list[Item]] = defaultdict(list)
         for item in self._items.values():

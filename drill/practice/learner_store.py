@@ -86,6 +86,11 @@ class LearnerStore:
         """The learner as the faces show them: what was not asked today has not changed today."""
         return Settled(self.learner, self.state.sitting)
 
+    def net_thinking_s(self, family: str, thinking_s: float | None) -> float | None:
+        """A thinking time without reading a question of this kind and without the key press."""
+        left_s = self.state.without_reading(family, thinking_s)
+        return None if left_s is None else self.learner.net_thinking(left_s)
+
     @property
     def behind(self) -> bool:
         """Whether `catch_up` still has a part of the log to read."""

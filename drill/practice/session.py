@@ -15,11 +15,12 @@ Line mode, JSON mode and the screens all drive the same `Session`:
 from __future__ import annotations
 
 import json
+from contextlib import suppress
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, NamedTuple
 
 from drill.decks import Deck, Focus
-from drill.errors import CannotWrite, UnknownName, UsageProblem
+from drill.errors import CannotWrite, FretsureError, UnknownName, UsageProblem
 from drill.memory import Lessons, Planner, Reason, ReasonKind
 from drill.practice.attempts import PASSED, Times, attempt_of, attempt_row, milliseconds
 from drill.practice.learner_store import SLICE_S, LearnerStore
@@ -94,7 +95,7 @@ class Session:
             seed=None,
         )
         record.start_drill(drill)
-        planner = Planner(store.learner, deck.items, now_s)
+        planner = Planner(store.learner, deck.items, now_s, settings.place)
         watch = Stopwatch(environment.now, environment.monotonic, 60.0 * (minutes or settings.minutes))
         lessons = Lessons(store.learner, store.state.reading.times)
         return cls(environment, settings, store, deck, planner, drill, watch, lessons)
@@ -118,7 +119,7 @@ class Session:
             self.question = None
             return None
         item, number = self.deck.entries[choice.card].item, len(self.verdicts) + 1
-        solved = self.lessons.wants(item)
+        solved = choice.solved or self.lessons.wants(item)
         self.question = Question(self.deck.card(choice.card), number, choice.reason, item.target_s, solved)
         self.asked_at_s = self.environment.now()
         self.watch.start_thinking()
@@ -180,9 +181,13 @@ class Session:
         except CannotWrite as error:
             self.store.record.notices.append(str(error))
         now_s = self.environment.now()
+        from drill.practice.growth import growth
         from drill.practice.summary import summarise
 
-        return summarise(self.verdicts, self.watch.spent_s, self.deck, self.store.learner, now_s)
+        summary = summarise(self.verdicts, self.watch.spent_s, self.deck, self.store.learner, now_s)
+        with suppress(FretsureError):  # a damaged answer of long ago is told of elsewhere
+            return summary._replace(growth=growth(self.store, now_s))
+        return summary
 
     def _open_question(self) -> Question:
         if self.question is None:
@@ -195,7 +200,7 @@ class Session:
         self.watch.stop_thinking()
         question = self._open_question()
         card, item = question.card, self.deck.entries[question.card.id].item
-        before = self.store.learner.strength(item, self.environment.now())
+        before, last_s = self.store.learner.strength(item, self.environment.now()), self._last_right_s(card.id)
         self._learn(question, judgement)
         verdict = Verdict(
             card=card,
@@ -207,9 +212,20 @@ class Session:
             target_s=question.target_s,
             comes_back=not judgement.right and self.seconds_left > 0,
             strength_before=before,
+            last_thinking_s=last_s,
+            net_thinking_s=self.store.net_thinking_s(card.family, self.watch.thinking_s),
+            beat_s=self.settings.beat_s,
         )
         self.verdicts.append(verdict)
         return verdict
+
+    def _last_right_s(self, card: str) -> float | None:
+        """How long the learner thought when the card last came right, in this drill or an earlier one."""
+        try:
+            times_ms = [row.thinking_ms for row in self.store.record.attempts(card=card) if row.correct]
+        except FretsureError:  # an old answer is damaged; that must not keep the new one from being saved
+            return None
+        return times_ms[-1] / 1000 if times_ms and times_ms[-1] is not None else None
 
     def _learn(self, question: Question, judgement: Judgement | None) -> None:
         """Save what came of a question, None if it was only shown, and learn from it."""

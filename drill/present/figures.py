@@ -3,10 +3,13 @@
 per_cent     a share in whole per cent
 hundredths   its number alone
 seconds      a time in seconds and tenths
+beats        a time in beats, beside the beats it may take
 how_many     a count and what is counted
 """
 
 from __future__ import annotations
+
+import math
 
 
 def per_cent(share: float) -> str:
@@ -32,6 +35,17 @@ def seconds(time_s: float) -> str:
     ('0.8 s', '12.0 s')
     """
     return f"{time_s:.1f} s"
+
+
+def beats(time_s: float, target_s: float, beat_s: float) -> str:
+    """A time in beats begun, beside the target in beats.
+
+    >>> beats(1.2, 3.0, 0.75), beats(3.1, 3.0, 0.75), beats(0.4, 1.5, 0.6)
+    ('2 of 4 beats', '5 beats, target 4', '1 of 2.5 beats')
+    """
+    target = f"{target_s / beat_s:.1f}".removesuffix(".0")
+    begun = max(1, math.ceil(round(time_s / beat_s, 6)))
+    return f"{begun} of {target} beats" if time_s <= target_s else f"{how_many(begun, 'beat')}, target {target}"
 
 
 def how_many(count: int, one: str, many: str = "") -> str:

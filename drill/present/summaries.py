@@ -1,5 +1,7 @@
 """The summary of a drill, in the sentences that line mode and the screens share.
 
+Growth      facts in time now and a week ago
+NextStep    what comes when a deck is known
 Summary     the figures: what moved, what was mixed up, what was slow, when the first card fades
 """
 
@@ -7,6 +9,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
+from drill.memory.constants import DAY_S
 from drill.present.dates import relative_day
 from drill.present.figures import how_many, per_cent, seconds
 from drill.present.verdicts import Line
@@ -54,6 +57,24 @@ class Slow(NamedTuple):
     seconds: float
 
 
+class Growth(NamedTuple):
+    """How many facts come in time, now and a week ago; None where nothing was asked before then."""
+
+    in_time: int
+    week_ago: int | None
+
+
+class NextStep(NamedTuple):
+    """What comes when a deck is known at a tempo: a faster one, the deck it leads on to, or both."""
+
+    known: str
+    """The title of the deck that is known."""
+    tempo_bpm: int
+    faster_bpm: int | None
+    deck: str | None
+    deck_title: str
+
+
 class Summary(NamedTuple):
     """The whole of a drill. `returns_at_s` is when the first of its cards fades, in seconds since the epoch."""
 
@@ -65,6 +86,30 @@ class Summary(NamedTuple):
     mixups: tuple[MixupCount, ...]
     slowest: tuple[Slow, ...]
     returns_at_s: float | None
+    growth: Growth | None = None
+
+
+def growth_sentence(growth: Growth) -> str:
+    """Growth against oneself in a sentence; empty where nothing has come in time yet.
+
+    >>> growth_sentence(Growth(12, 7)), growth_sentence(Growth(12, 12)), growth_sentence(Growth(3, None))
+    ('5 more facts in time than a week ago: 12.', '12 facts in time, as many as a week ago.', '3 facts in time so far.')
+    """
+    facts = how_many(growth.in_time, "fact")
+    if growth.week_ago is None:
+        return f"{facts} in time so far." if growth.in_time else ""
+    more = growth.in_time - growth.week_ago
+    if more > 0:
+        return f"{how_many(more, 'more fact')} in time than a week ago: {growth.in_time}."
+    return f"{facts} in time; a week ago {growth.week_ago}." if more else f"{facts} in time, as many as a week ago."
+
+
+def next_step_sentence(step: NextStep) -> str:
+    """What is ready, and what comes next."""
+    faster = f"{step.faster_bpm} beats a minute" if step.faster_bpm else ""
+    deck = f"the deck “{step.deck_title}”" if step.deck else ""
+    ready = f"“{step.known}” is ready at {step.tempo_bpm} beats a minute." if faster else f"“{step.known}” is known."
+    return f"{ready} Next: {' or '.join(filter(None, (faster, deck)))}. Choose it in Set-up."
 
 
 def result(summary: Summary) -> Line:
@@ -83,9 +128,13 @@ def slowest(summary: Summary, voice: Voice) -> str:
     return " · ".join(f"{group_name(slow.group, voice)} {seconds(slow.seconds)}" for slow in summary.slowest)
 
 
-def next_fading(returns_at_s: float, environment: Environment) -> str:
-    """The day on which the first card of the drill fades, as a sentence."""
-    return f"The first of these cards starts to fade {relative_day(returns_at_s, environment)}."
+def come_back(returns_at_s: float, environment: Environment) -> str:
+    """The day on which to drill again: when the first of these facts fades, and not before tomorrow.
+
+    What was just missed has faded already; a night does more for it than a second drill.
+    """
+    day = relative_day(max(returns_at_s, environment.now() + DAY_S), environment)
+    return f"Come back {day}: that is when the first of these facts begins to fade."
 
 
 def group_name(group: Group, voice: Voice) -> str:

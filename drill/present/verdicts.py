@@ -2,6 +2,7 @@
 
 Verdict          what came of an answer
 verdict_lines    all there is to say of it
+idea_of          the idea of a card's kind
 solved_lines     a card shown with its answer, before any of its kind is asked
 """
 
@@ -10,9 +11,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from drill.present.figures import seconds
+from drill.present.figures import beats, seconds
 from drill.present.voice import Voice
 from drill.questions.card import Card, Mixup
+from drill.questions.catalogue import FAMILIES
 
 
 class Verdict(NamedTuple):
@@ -28,6 +30,17 @@ class Verdict(NamedTuple):
     comes_back: bool
     """Whether this drill will ask the card again."""
     strength_before: float
+    last_thinking_s: float | None = None
+    """How long the learner thought when the card last came right, None if it never did or was not timed."""
+    net_thinking_s: float | None = None
+    """Thinking time without reading and key press: by it an answer is in time."""
+    beat_s: float = 0.75
+    """How long a beat lasts at the learner's tempo."""
+
+    @property
+    def in_time(self) -> bool:
+        """Whether it came right within the target."""
+        return self.right and self.net_thinking_s is not None and self.net_thinking_s <= self.target_s
 
 
 class Line(NamedTuple):
@@ -43,10 +56,15 @@ class Line(NamedTuple):
 def verdict_lines(verdict: Verdict, voice: Voice, joint: str = "; ") -> Iterator[Line]:
     """The ruling with the time, the mix-up, and the reason, whose steps are joined by `joint`."""
     again = "It comes back." if verdict.comes_back else ""
-    yield Line(_ruling(verdict, voice), f"{_time_and_target(verdict)} {again}".strip())
+    yield Line(_ruling(verdict, voice), f"{time_line(verdict)} {again}".strip())
     if verdict.mixup:
         yield Line("Mixed up:", f"{verdict.mixup.name}. {voice.say(verdict.mixup.sentence)}")
     yield _why(verdict.card, voice, joint)
+
+
+def idea_of(card: Card, voice: Voice) -> str:
+    """The idea of the card's kind, in one sentence."""
+    return voice.say(FAMILIES[card.family].idea)
 
 
 def solved_lines(card: Card, voice: Voice, joint: str = "; ") -> Iterator[Line]:
@@ -71,8 +89,13 @@ def _ruling(verdict: Verdict, voice: Voice) -> str:
     return f"Right: {given}." if verdict.right else f"Wrong: {given}. It is {accepted}."
 
 
-def _time_and_target(verdict: Verdict) -> str:
-    """The thinking time beside the target; a pass has no time, since nothing was thought out."""
-    if verdict.thinking_s is None or verdict.given is None:
+def time_line(verdict: Verdict) -> str:
+    """The thinking time beside the learner's own last one, then in beats of the bar.
+
+    Only a right answer has one: a pass was not thought out, and nobody is told how fast they erred.
+    """
+    if not verdict.right or verdict.thinking_s is None or verdict.net_thinking_s is None:
         return ""
-    return f"{seconds(verdict.thinking_s)}, target {seconds(verdict.target_s)}."
+    last = "" if verdict.last_thinking_s is None else f", last time {seconds(verdict.last_thinking_s)}"
+    in_beats = beats(verdict.net_thinking_s, verdict.target_s, verdict.beat_s)
+    return f"{seconds(verdict.thinking_s)}{last}; {in_beats}."

@@ -19,6 +19,7 @@ log; all others cost the same however long the log is.
     readiness      KeyReadiness, Needed
     history        Period, MixupRow
     weakest        Weakest
+    next_step      what to propose once a deck is known
     overview       Progress
     columns        every table's columns: JSON key, heading, meaning
     lines          the tables as text

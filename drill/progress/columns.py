@@ -38,7 +38,7 @@ def _focus_names(row: Any) -> dict[str, list[str | int]] | None:
 
 
 def _held_back_by(row: KeyReadiness) -> str:
-    if not row.seen:
+    if not row.asked:
         return "not asked yet"
     weakest = row.held_back_by[:MOST_HELD_BACK]
     return "; ".join(f"{brief(needed.status.entry)}: {per_cent(needed.in_time)}" for needed in weakest)
@@ -107,13 +107,14 @@ READINESS: Columns = (
     Column("key", "the key", PLAIN, "key.name"),
     Column("readiness", "chance that all it takes to play in it comes right, each within one bar, 0 to 1", SHARE),
     Column("seen", "how many of the needed cards were ever asked", INTEGER),
+    Column("asked", "whether a card about this very key was ever asked; without, readiness is a guess", YES_NO),
     *FOCUS,
     Column("needed", "the cards it takes, weakest first", Kind.ROWS, columns=NEEDED),
 )
 KEYS: Columns = (
     Column("key", "the key", SENTENCE, lambda row: named_key(row.key), "Key"),
     Column("readiness", "as in READINESS, none before the first answer", SHARE,
-           lambda row: row.readiness if row.seen else None, "ready"),
+           "measured", "ready"),
     Column("held_back_by", "the weakest of the cards it takes", SENTENCE, _held_back_by, "held back by"),
 )  # fmt: skip
 """Readiness for people."""

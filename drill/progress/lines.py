@@ -79,7 +79,7 @@ class Lines:
         )
         yield from self._table(KEYS, progress.keys)
         if progress.keys:
-            least = min(progress.keys, key=lambda key: (not key.seen, key.readiness))
+            least = min(progress.keys, key=lambda key: (not key.asked, key.readiness))
             yield self._drill_next(named_key(least.key), least.focus)
 
     def forecast(self) -> Iterator[str]:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from drill.decks import Deck, Entry, Focus, entry_of
-from drill.memory import Learner, forecast
+from drill.decks import Deck, Entry, Focus, bar_seconds, entry_of
+from drill.memory import Learner, Settled, Sitting, forecast
 from drill.memory.calibration import Calibration
 from drill.progress import history
 from drill.progress.attempt_log import AttemptLog
@@ -21,7 +21,7 @@ from drill.progress.card_status import (
     group_rows,
     spot_rows,
 )
-from drill.progress.readiness import KeyReadiness, bar_seconds, key_readiness
+from drill.progress.readiness import KeyReadiness, key_readiness
 from drill.progress.weakest import Weakest, choose, weakest
 from drill.questions.catalogue import FAMILIES
 from drill.settings import Settings
@@ -48,11 +48,14 @@ class Progress:
     """The chances predicted before each answer, beside the share that came right."""
     deck_option: str | None = None
     """The deck as the learner gave it, if it is not the usual one."""
+    sitting: Sitting | None = None
+    """Given, what this sitting did not ask is shown as it was before it (see `memory.sitting`)."""
 
     @cached_property
     def statuses(self) -> tuple[CardStatus, ...]:
         """Every card of the deck, in teaching order."""
-        return tuple(CardStatus.of(entry, self.learner, self.now_s) for entry in self.deck.entries.values())
+        shown = Settled(self.learner, self.sitting)
+        return tuple(CardStatus.of(entry, shown.of(entry.item), self.now_s) for entry in self.deck.entries.values())
 
     @cached_property
     def whole(self) -> CardGroup:
@@ -90,7 +93,7 @@ class Progress:
     @cached_property
     def keys(self) -> tuple[KeyReadiness, ...]:
         """Readiness of the 24 everyday keys in teaching order."""
-        return key_readiness(self.deck, self.learner, self.now_s, self.bar_s)
+        return key_readiness(self.deck, self.learner, self.now_s, self.bar_s, self.sitting)
 
     @cached_property
     def forecast(self) -> tuple[int, ...]:

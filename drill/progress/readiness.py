@@ -2,18 +2,20 @@
 
 Playing in a key in both shapes takes its relative, the finger on the tonic, and the index fret of each shape. Every
 fact counts once: a card is left out if other cards already cover its facts. Readiness is the product of the chances
-that these cards are answered right, each within one bar of four beats at the learner's tempo. Cards that the deck does
-not ask count too; their chance follows from the facts they rest on.
+that these cards are answered right, each within one bar of four beats at the learner's tempo of today. Cards that the
+deck does not ask count too; their chance follows from the facts they rest on. Before anything was asked of a key
+itself, its readiness is a guess that nobody measured: it is planned by, and not shown.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from typing import NamedTuple
 
 from drill.decks import Deck, Entry, Focus, entry_of
 from drill.errors import UsageProblem
-from drill.memory import Learner, readiness
+from drill.memory import Learner, Settled, Sitting, readiness
 from drill.progress.card_status import CardStatus
 from drill.questions.catalogue import FAMILIES
 from drill.questions.scope import Scope
@@ -22,14 +24,10 @@ from drill.theory.neck import Neck
 from drill.theory.shapes import ShapeId
 
 NEEDED = ("relative-minor", "relative-major", "tonic-finger", "shape-anchor")
-BEATS_IN_A_BAR = 4
+RULES = ("tonic-finger",)
+"""What holds in every key alike; to know it says nothing of one key."""
 HELD_BACK_BELOW = 0.9
 """A card less likely than this to come right within the bar holds its key back."""
-
-
-def bar_seconds(tempo_bpm: float) -> float:
-    """How long a bar of four beats lasts."""
-    return BEATS_IN_A_BAR * 60.0 / tempo_bpm
 
 
 class Needed(NamedTuple):
@@ -58,6 +56,16 @@ class KeyReadiness(NamedTuple):
         return sum(needed.status.seen for needed in self.needed)
 
     @property
+    def asked(self) -> bool:
+        """Whether a card about this very key was ever asked."""
+        return any(needed.status.seen and needed.status.item.family not in RULES for needed in self.needed)
+
+    @property
+    def measured(self) -> float | None:
+        """Its readiness, None as long as it is a guess."""
+        return self.readiness if self.asked else None
+
+    @property
     def held_back_by(self) -> tuple[Needed, ...]:
         """The needed cards that hold the key back, weakest first."""
         return tuple(needed for needed in self.needed if needed.holds_back)
@@ -68,21 +76,24 @@ class KeyReadiness(NamedTuple):
         return Focus(keys=(self.key,))
 
 
-def key_readiness(deck: Deck, learner: Learner, now_s: float, bar_s: float) -> tuple[KeyReadiness, ...]:
+def key_readiness(
+    deck: Deck, learner: Learner, now_s: float, bar_s: float, sitting: Sitting | None = None
+) -> tuple[KeyReadiness, ...]:
     """The 24 everyday keys in teaching order, each major key followed by its relative minor.
 
-    Keys whose shapes do not fit on this neck are left out. `bar_s` is the length of a bar in seconds.
+    Keys whose shapes do not fit on this neck are left out. `bar_s` is the length of a bar in seconds. With a `sitting`,
+    what it did not ask is shown as it was before (see `memory.sitting`).
     """
+    settled = Settled(learner, sitting)
 
-    def in_time(*entries: Entry) -> float:
-        return readiness(learner, [entry.item for entry in entries], now_s, bar_s)
+    def need(entry: Entry) -> Needed:
+        shown = settled.of(entry.item)
+        chance = readiness(shown, [entry.item], now_s, bar_s)
+        return Needed(CardStatus.of(entry, shown, now_s), chance, entry.item.card in deck.entries)
 
     def row(key: Key, entries: list[Entry]) -> KeyReadiness:
-        needed = [
-            Needed(CardStatus.of(entry, learner, now_s), in_time(entry), entry.item.card in deck.entries)
-            for entry in entries
-        ]
-        return KeyReadiness(key, in_time(*entries), tuple(sorted(needed, key=lambda each: each.in_time)))
+        needed = sorted(map(need, entries), key=lambda each: each.in_time)
+        return KeyReadiness(key, math.prod(each.in_time for each in needed), tuple(needed))
 
     found = ((key, needed_entries(key, deck)) for key in PRACTICAL_KEYS)
     return tuple(row(key, entries) for key, entries in found if entries)

@@ -25,6 +25,7 @@ from drill.record.rows import (
     BEFORE_ALL,
     DRILL_COLUMNS,
     LANDING_COLUMNS,
+    LATEST_MS,
     AttemptRow,
     DrillRow,
     LandingRow,
@@ -217,6 +218,13 @@ class Record:
         while page := self._page(f"{where} ORDER BY asked_at, uid", (*after, *wanted)):
             yield from page
             after = page[-1].place
+
+    def last_answers(self, before_ms: int = LATEST_MS) -> list[AttemptRow]:
+        """The newest answer to each card, of those asked before a moment in milliseconds since the epoch."""
+        # SQLite takes the other columns from the row that has the maximum: https://sqlite.org/lang_select.html#bareagg
+        columns = f"{', '.join(ATTEMPT_COLUMNS)}, id"
+        sql = f"SELECT {columns}, max(asked_at) FROM attempt WHERE correct IS NOT NULL AND asked_at < ? GROUP BY card"
+        return self._rows(sql, (before_ms,), lambda values: attempt_from(values[:-1]))
 
     def page_after(self, place: Place, last_id: int, most: int) -> list[AttemptRow]:
         """The next attempts, `most` at most, in the order they were asked; none with a higher id than `last_id`."""

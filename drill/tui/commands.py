@@ -54,7 +54,7 @@ _KEYS_SHOWN = {
 }
 """Keys whose name on a keyboard is not Textual's name in capitals."""
 
-_LONG = ("drill", "after", "welcome", "look-up")
+_LONG = ("drill", "after", "welcome", "idea", "look-up")
 """Screens that may be longer than the terminal."""
 
 _SUSPEND = Command("suspend", "ctrl+z", "Suspend", "Back to the shell; type fg to return.", shown=False)
@@ -71,8 +71,14 @@ COMMANDS: tuple[Command, ...] = (
     Command("decks", "d", "Decks", "Choose the deck for your daily drill.", ("home",), shown=False),
     Command("set-up", "s", "Set-up", "Set tuning, frets, hand, note names, minutes and tempo.", ("home",), shown=False),
     Command("key-press", "k", "Key press", "Measure how long a key press takes you.", ("home",), shown=False),
+    Command("idea", "i", "Idea", "See the idea on one page: one shape, two tonics, two anchors.", ("home", "help"),
+            shown=False),
     Command("go", "enter", "Open", "Open the selected item.", ("home",)),
-    Command("measure", "enter", "Measure", "Measure a key press before the first drill.", ("welcome",)),
+    Command("continue", "enter", "Continue", "Go on towards the first drill, or back from where you came.",
+            ("welcome", "idea")),
+    Command("yes", "y", "Yes", "Answer the question with yes.", ("placement",)),
+    Command("no", "n", "No", "Answer the question with no.", ("placement",)),
+    Command("pick", "enter", "Choose", "Choose the answer under the cursor.", ("placement",), shown=False),
     Command("measured", "enter", "Continue", "Return to Home once a key press is measured.", ("key-press",)),
     Command("answer", "enter", "Answer", "Submit the answer; after the verdict, show the next question.", ("drill",)),
     Command("pause", "space", "Pause", "On an empty answer field: stop the clock and hide the question.", ("drill",)),
@@ -102,7 +108,7 @@ COMMANDS: tuple[Command, ...] = (
     Command("less", "left,minus", "Previous value", "Switch the setting to its previous value.", ("set-up",),
             shown=False),
     Command("back", "escape", "Back", "Return to the previous screen.",
-            ("focus", "look-up", "progress", "decks", "set-up", "help", "key-press", "welcome")),
+            ("focus", "look-up", "progress", "decks", "set-up", "help", "key-press", "welcome", "idea", "placement")),
     Command("help", "f1,question_mark", "Help", "Show every command and its key."),
     Command("colours", "f4", "Colours", "Switch the colours: dark rosewood or light maple.", shown=False),
     *([_SUSPEND] if STANDS_STILL is not None else []),

@@ -10,7 +10,7 @@ from contextlib import suppress
 from typing import TYPE_CHECKING, Any
 
 from drill import settings as settings_file
-from drill.decks import Deck, Focus, load_deck, shipped_decks
+from drill.decks import Deck, Focus, bar_seconds, load_deck, shipped_decks
 from drill.errors import FretsureError
 from drill.memory import Planner
 from drill.practice.learner_store import BEHIND, SLICE_S, LearnerStore
@@ -21,6 +21,7 @@ from drill.system.environment import Environment
 from drill.theory.keys import PRACTICAL_KEYS
 
 if TYPE_CHECKING:
+    from drill.present.summaries import NextStep
     from drill.progress import Progress
     from drill.tui.views import HomeView, KeyPair
 
@@ -48,6 +49,11 @@ class Services:
         return self._minutes or self.settings.minutes
 
     @property
+    def bar_s(self) -> float:
+        """How long a bar lasts at the learner's tempo, in seconds."""
+        return bar_seconds(self.settings.tempo_bpm)
+
+    @property
     def deck_name(self) -> str:
         """The name or path of the daily drill's deck."""
         return self._deck_name or self.settings.deck
@@ -56,8 +62,13 @@ class Services:
     def deck(self) -> Deck:
         """The deck of the daily drill on the learner's neck. Raises FretsureError."""
         if self._deck is None:
-            self._deck = load_deck(self.deck_name, self.settings.neck)
+            self._deck = load_deck(self.deck_name, self.settings.neck, self.bar_s)
         return self._deck
+
+    @property
+    def places(self) -> bool:
+        """Whether a newcomer is still to be asked where to begin."""
+        return self.newcomer and self.settings.place is None
 
     @property
     def newcomer(self) -> bool:
@@ -111,14 +122,34 @@ class Services:
         from drill.progress import Progress
 
         store, now_s = self.store, self.environment.now()
-        return Progress(store.learner, store.record, self.deck, self.settings, now_s, store.calibration)
+        sitting = store.state.sitting
+        return Progress(
+            store.learner, store.record, self.deck, self.settings, now_s, store.calibration, sitting=sitting
+        )
+
+    def next_step(self) -> NextStep | None:
+        """What to propose if the deck is known by now."""
+        from drill.progress.next_step import next_step
+
+        with suppress(FretsureError):
+            return next_step(self.progress())
+        return None
+
+    def growth(self) -> str:
+        """Growth against oneself in a sentence; empty where there is none to tell of."""
+        from drill.practice.growth import growth
+        from drill.present.summaries import growth_sentence
+
+        with suppress(FretsureError):
+            return growth_sentence(growth(self.store, self.environment.now()))
+        return ""
 
     def home(self) -> HomeView:
         """Where the learner stands, and a preview of the next drill. Raises FretsureError."""
         from drill.tui.views import HomeView
 
         progress = self.progress()
-        preview = Planner(progress.learner, progress.deck.items, progress.now_s).preview(
+        preview = Planner(progress.learner, progress.deck.items, progress.now_s, self.settings.place).preview(
             progress.now_s, 60 * self.minutes
         )
         return HomeView(
@@ -132,6 +163,7 @@ class Services:
             slow=preview.slow,
             fresh=preview.fresh,
             answers=preview.answers,
+            growth=self.growth(),
             notices=(*((BEHIND,) if self.behind else ()), *self.record.notices, *progress.deck.left_out),
         )
 
@@ -139,7 +171,7 @@ class Services:
 
     def decks(self) -> dict[str, Deck]:
         """The decks to choose from, by the name a setting gives them: those that ship, and the learner's own."""
-        decks = {deck.id: deck for deck in shipped_decks(self.settings.neck)}
+        decks = {deck.id: deck for deck in shipped_decks(self.settings.neck, self.bar_s)}
         if self.deck_name not in decks:
             with suppress(FretsureError):  # Home has shown what is wrong with it
                 decks[self.deck_name] = self.deck
@@ -151,10 +183,12 @@ class Services:
         wanted = settings_file.dump(self.settings._replace(**change))
         changed = settings_file.parse(wanted, "settings")
         if name in DECK_SETTINGS:
-            self._deck = load_deck(changed.deck, changed.neck)
+            self._deck = load_deck(changed.deck, changed.neck, bar_seconds(changed.tempo_bpm))
             self._deck_name = None
         settings_file.save(changed, self.environment.config_path)
         self.settings = changed
+        if name == "tempo_bpm":
+            self._deck = None  # its targets follow the tempo
 
 
 DECK_SETTINGS = ("deck", "tuning", "frets", "capo")
@@ -173,10 +207,10 @@ def combined(foci: Iterable[Focus]) -> Focus:
 
 
 def _pairs(progress: Progress) -> tuple[KeyPair, ...]:
-    """Relative keys side by side around the circle of fifths; a key without any card seen has no readiness yet."""
+    """Relative keys side by side around the circle of fifths; a key that was never asked has no readiness yet."""
     from drill.tui.views import KeyPair
 
-    ready = {row.key: row.readiness if row.seen else None for row in progress.keys}
+    ready = {row.key: row.measured for row in progress.keys}
     majors = sorted((key for key in PRACTICAL_KEYS if key.mode == "major"), key=lambda key: key.signature % 12)
     pairs = ((major.relative, major) for major in majors if major in ready)
     return tuple(KeyPair(minor, major, ready.get(minor), ready.get(major)) for minor, major in pairs)

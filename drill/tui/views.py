@@ -31,5 +31,7 @@ class HomeView(NamedTuple):
     slow: int
     fresh: int
     answers: int
+    growth: str = ""
+    """How far the learner has come in a week, in a sentence; empty where there is nothing to tell."""
     notices: tuple[str, ...] = ()
     """Sentences to show once: that a backup was needed, or what cannot be asked on this instrument."""

@@ -7,16 +7,20 @@ just asked while there is another. None knows the made-up learner's state.
 from __future__ import annotations
 
 import random
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import Protocol
 
-from drill.memory import Attempt, Item, Learner, Planner
+from drill.memory import Attempt, Item, Learner, Planner, readiness
 
 DAY_S = 86_400.0
 AGAIN_S = 60.0
 
 
 class Scheduler(Protocol):
+    """Chooses cards; `shows` says that the card just chosen is shown with its answer, and not asked."""
+
+    shows: bool
+
     def begin(self, now_s: float) -> None:
         """A drill begins."""
 
@@ -26,6 +30,9 @@ class Scheduler(Protocol):
     def told(self, item: Item, attempt: Attempt) -> None:
         """The answer it got."""
 
+    def ready(self, keys: Iterable[tuple[Item, ...]], now_s: float, bar_s: float, at_least: float) -> int | None:
+        """How many keys it says are ready; None if it knows nothing of readiness."""
+
 
 class Fretsure:
     """The program's own memory and planner."""
@@ -33,8 +40,8 @@ class Fretsure:
     def __init__(self, items: Sequence[Item], source: random.Random) -> None:
         self._items = {item.card: item for item in items}
         self._learner = Learner()
-        self._source = source
         self._planner: Planner | None = None
+        self.shows = False
 
     def begin(self, now_s: float) -> None:
         self._planner = Planner(self._learner, list(self._items.values()), now_s)
@@ -42,6 +49,7 @@ class Fretsure:
     def next(self, now_s: float, seconds_left: float) -> Item | None:
         assert self._planner is not None
         choice = self._planner.next(now_s, seconds_left)
+        self.shows = bool(choice and getattr(choice, "solved", False))
         return self._items[choice.card] if choice else None
 
     def told(self, item: Item, attempt: Attempt) -> None:
@@ -49,9 +57,14 @@ class Fretsure:
         self._learner.observe(item, attempt)
         self._planner.observe(attempt)
 
+    def ready(self, keys: Iterable[tuple[Item, ...]], now_s: float, bar_s: float, at_least: float) -> int | None:
+        return sum(readiness(self._learner, needed, now_s, bar_s) >= at_least for needed in keys)
+
 
 class Rule:
     """Common to the rivals: the deck in order, and when each card is due (never asked: absent)."""
+
+    shows = False
 
     def __init__(self, items: Sequence[Item], source: random.Random) -> None:
         self.items = list(items)
@@ -77,6 +90,9 @@ class Rule:
 
     def told(self, item: Item, attempt: Attempt) -> None:
         self.last = item
+
+    def ready(self, keys: Iterable[tuple[Item, ...]], now_s: float, bar_s: float, at_least: float) -> int | None:
+        return None
 
 
 class RandomChoice(Rule):
@@ -137,10 +153,14 @@ class WorstFirst(Rule):
         self.tally[item.card] = (right + bool(attempt.right), asked + 1)
 
 
+OURS = "fretsure"
+OLD_ORDER = "old order"
 ALL: dict[str, type[Fretsure] | type[Rule]] = {
-    "fretsure": Fretsure,
-    "random": RandomChoice,
+    OURS: Fretsure,
+    OLD_ORDER: Fretsure,
     "doubling": Doubling,
     "five boxes": FiveBoxes,
+    "random": RandomChoice,
     "worst first": WorstFirst,
 }
+"""By name. The old order is the same planner over the deck as it was, all notes before the first key."""

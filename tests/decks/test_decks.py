@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from drill.cli.commands.decks import card_lines, card_object, check_lines, deck_lines, deck_object
-from drill.decks import Focus, check_deck, load_deck, shipped_decks
+from drill.decks import Focus, bar_seconds, check_deck, entry_of, load_deck, next_deck, shipped_decks
 from drill.errors import BadFile, UnknownName, UsageProblem
 from drill.present.voice import Voice
 from drill.questions.catalogue import FAMILIES
@@ -53,16 +53,97 @@ def test_there_is_a_deck_for_every_stage() -> None:
     assert load_deck("bass", NECK).neck.tuning.id == "bass"
 
 
-def test_the_default_deck_keeps_the_order_of_the_curriculum() -> None:
-    """What a family needs enters the deck before it does (theory of the curriculum; common practice, no source)."""
-    entries = load_deck("two-shapes", NECK).entries.values()
-    first = {entry.item.family: entry.item.order for entry in reversed(entries)}
-    for name, order in first.items():
-        assert all(first[need] < order for need in FAMILIES[name].needs if need in first), name
-    keys = [entry.facets.key.name for entry in entries if entry.item.family == "shape-anchor"]
-    assert keys[:2] == ["A minor", "A minor"]
-    assert keys[-2:] == ["F# major", "F# major"]
+def test_the_default_deck_goes_key_by_key_and_asks_the_whole_task_first() -> None:
+    """Both core cards of two relatives, then what they rest on: the bond, and the two spots (a teacher's order;
+    common practice, no source)."""
+    entries = load_deck("two-shapes", NECK).entries
+    second = list(entries)[16:24]
+    assert second == [
+        "shape-anchor:key=Em:shape=string-6",
+        "shape-anchor:key=Em:shape=string-5",
+        "shape-anchor:key=G:shape=string-6",
+        "shape-anchor:key=G:shape=string-5",
+        "relative-minor:key=G",
+        "relative-major:key=Em",
+        "fret-of-note:string=6:note=E",
+        "fret-of-note:string=5:note=E",
+    ]
+    keys = [entry.facets.key for entry in entries.values() if entry.item.family == "shape-anchor"]
+    assert [key.minor for key in keys[::4]] == [key.minor for key in keys[3::4]]
     assert len(set(keys)) == 24
+    assert len(keys) == 48
+
+
+def test_every_fact_of_the_default_deck_that_a_core_card_rests_on_has_a_card_of_its_own() -> None:
+    items = load_deck("two-shapes", NECK).items
+    alone = {item.facts for item in items if len(item.facts) == 1}
+    core = {fact for item in items if item.family == "shape-anchor" for fact in item.facts}
+    assert {(fact,) for fact in core} <= alone
+
+
+def test_each_deck_leads_on_until_all_is_to_be_within_a_bar() -> None:
+    deck, path = load_deck("naturals", NECK), ["naturals"]
+    while following := next_deck(deck, NECK):
+        deck = following
+        path.append(deck.id)
+    assert path[:3] == ["naturals", "two-shapes", "inside-the-shapes"]
+    assert path[-1] == "one-bar"
+    assert next_deck(load_deck("whole-neck", NECK), NECK) is not None
+
+
+def test_a_deck_that_an_instrument_cannot_be_asked_is_passed_over() -> None:
+    dadgad = Neck(find_tuning("dadgad"))
+    inside = next(deck for deck in shipped_decks(dadgad) if deck.id == "inside-the-shapes")
+    following = next_deck(inside, dadgad)
+    assert following is not None
+    assert following.id == "keys"
+
+
+def test_decks_that_lead_to_each_other_come_to_an_end(tmp_path: Path) -> None:
+    path = written(tmp_path, "next = 'mine.toml'\n" + MINIMAL)
+    deck = load_deck(str(path), NECK)
+    assert deck.next == "mine.toml"
+    assert next_deck(deck._replace(next=deck.id), NECK) is None
+
+
+def test_targets_follow_the_bar() -> None:
+    """One bar for the whole task, half of it for a part, and no part under 1.5 s, which reading and typing take."""
+
+    def targets(bar_s: float) -> dict[str, float]:
+        return {item.family: item.target_s for item in load_deck("two-shapes", NECK, bar_s).items}
+
+    assert bar_seconds(80) == 3.0
+    slow, quick = targets(bar_seconds(60)), targets(bar_seconds(120))
+    assert (slow["shape-anchor"], slow["relative-minor"], slow["fret-of-note"]) == (4.0, 2.0, 2.0)
+    assert (quick["shape-anchor"], quick["relative-minor"], quick["tonic-finger"]) == (2.0, 1.5, 1.5)
+    assert entry_of("shape-anchor:key=Am:shape=string-6", 2.4)[0].item.target_s == 2.4
+
+
+def test_a_target_that_would_measure_typing_is_lifted_and_the_check_says_so(tmp_path: Path) -> None:
+    path = written(tmp_path, MINIMAL + "[targets]\nnote-at-fret = 0.8\n")
+    assert {item.target_s for item in load_deck(str(path), NECK).items} == {1.5}
+    lines = list(check_lines(path))
+    assert lines == [
+        f"{path}, targets.note-at-fret: 0.8 seconds would measure reading and typing; it counts as 1.5.",
+        f"{path}: no problems found.",
+    ]
+
+
+def test_key_by_key_a_part_asks_all_its_families_of_two_relatives_before_the_next(tmp_path: Path) -> None:
+    text = MINIMAL.replace("note-at-fret", 'tonic-fret", "note-at-fret", "letter-skip')
+    path = written(tmp_path, text + 'keys = ["Ebm", "A", "F#m"]\nstrings = [5]\norder = "key by key"\n')
+    assert check_deck(path) == []
+    assert list(load_deck(str(path), NECK).entries) == [
+        "tonic-fret:key=Ebm:string=5",
+        "note-at-fret:string=5:fret=6",
+        "letter-skip:note=G:interval=third-down",
+        "letter-skip:note=E:interval=third-up",
+        "tonic-fret:key=A:string=5",
+        "tonic-fret:key=F#m:string=5",
+        "note-at-fret:string=5:fret=9",
+        "letter-skip:note=A:interval=third-down",
+        "letter-skip:note=F:interval=third-up",
+    ]
 
 
 @pytest.mark.filterwarnings("error")
@@ -80,7 +161,7 @@ def test_what_an_instrument_cannot_be_asked_is_said() -> None:
     deck = load_deck("two-shapes", Neck(find_tuning("dadgad")))
     assert not {entry.item.family for entry in deck.entries.values()} & {"tonic-finger", "shape-anchor", "other-tonic"}
     assert deck.left_out == (
-        "Finger on the tonic, Index fret of a shape, Other tonic of the shape: Guitar, DADGAD has neighbouring strings "
+        "Index fret of a shape, Finger on the tonic, Other tonic of the shape: Guitar, DADGAD has neighbouring strings "
         "7 semitones apart; box shapes need 4 or 5. Drill notes on this tuning, or pick one in fourths for shapes.",
     )
     short = load_deck("two-shapes", Neck(STANDARD, 12, capo=11))
@@ -112,6 +193,8 @@ MISTAKES = {
     MINIMAL.replace('about = "For me."\n', ""): ("about", "is missing.", "Write about ="),
     MINIMAL.replace('"Mine"', '""'): ("title", "“” does not fit.", "Write title ="),
     MINIMAL.replace('"Mine"', '"a\\u001b[2Jb"'): ("title", "“a?[2Jb” does not fit.", "Write title ="),
+    'next = "two-shpes"\n' + MINIMAL: ("next", "There is no deck “two-shpes”.", "Decks: bass, "),
+    MINIMAL + 'order = "by key"\n': ("part.1.order", "“by key” does not fit.", 'Write order = "key by key"'),
     "stage = 9\n" + MINIMAL: ("stage", "“9” does not fit.", "Write stage = 1"),
     'tuning = "bas"\n' + MINIMAL: ("tuning", "“bas” is not a tuning.", "Nearest: bass."),
     MINIMAL + "[targets]\nnote-at-frt = 2\n": (

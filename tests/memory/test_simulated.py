@@ -1,10 +1,12 @@
 """The made-up learners: that they learn, forget, differ, and repeat themselves for the same source of chance."""
 
+from dataclasses import replace
 from random import Random
 
 import pytest
 
 from drill.memory import Item
+from tests.support.reasoning import MINDS, Reasoner
 from tests.support.simulated import Correcting, Counts, HalfLife, PowerLaw, SimulatedLearner, Temper
 
 NOW, DAY = 1_700_000_000.0, 86_400.0
@@ -85,3 +87,44 @@ def test_thinking_shortens_with_practice_and_an_advanced_learner_is_quick():
     advanced = SimulatedLearner(HalfLife, Temper(known=1.0), Random(6))
     assert advanced.chance(NOTE, NOW) > 0.5
     assert advanced.within(NOTE, NOW, 3.0) > 0.4 > novice.within(ANCHOR, NOW, 0.6)
+
+
+MAJOR = Item("major anchor", "shape-anchor", facts=("spot:6:1", "relative:Fm", "finger:minor"))
+
+
+def test_who_has_the_rules_works_out_what_is_not_recalled_and_takes_longer():
+    knowing = Reasoner(replace(MINDS["understands"], slips=0.0, careful=1.0), Random(1))
+    without = Reasoner(replace(MINDS["understands"], slips=0.0, rules=0.0), Random(1))
+    assert knowing.chance(MAJOR, NOW) == pytest.approx(1.0)
+    assert without.chance(MAJOR, NOW) < 0.1
+    assert knowing.within(MAJOR, NOW, 3.0) < 0.7 < knowing.within(MAJOR, NOW, 6.0)
+    for day in range(8):
+        knowing.answer(MAJOR, NOW + day * DAY)
+    assert knowing.within(MAJOR, NOW + 7 * DAY + 3600, 3.0) > 0.9
+
+
+def test_a_rule_comes_from_an_explanation_and_not_from_a_right_answer():
+    learner = Reasoner(replace(MINDS["understands"], rules=0.0, insight=1.0), Random(2))
+    before = learner.chance(FRET, NOW)
+    learner.watch(NOTE, NOW)
+    assert before < 0.1
+    other = Item("other", "note-at-fret", facts=("spot:6:8",))
+    assert learner.chance(other, NOW) > 0.9, "the rule serves every spot"
+
+
+def test_time_and_chance_of_the_simulation_agree_with_many_answers():
+    def fresh(seed):
+        return Reasoner(replace(MINDS["student"], rules=0.5, insight=0.0), Random(seed))
+
+    expected = sum(fresh(seed).within(ANCHOR, NOW, 3.0) for seed in range(600)) / 600
+    answers = [fresh(seed).answer(ANCHOR, NOW) for seed in range(600)]
+    in_time = sum(bool(a.right) and a.thinking_s <= 3.0 for a in answers) / 600
+    assert in_time == pytest.approx(expected, abs=0.06)
+
+
+def test_one_on_a_plateau_is_right_and_never_in_time():
+    learner = Reasoner(MINDS["plateau"], Random(3))
+    answers = [learner.answer(NOTE, NOW + k * 600) for k in range(200)]
+    assert min(a.thinking_s for a in answers) > 3.0
+    assert 0.8 < sum(bool(a.right) for a in answers) / 200 < 0.96
+    assert learner.within(NOTE, NOW + 200 * 600, 3.0) == 0.0

@@ -17,13 +17,14 @@ from drill.system.tunings import find_tuning
 from drill.theory.neck import STANDARD, Neck
 
 KEPT = Path(__file__).with_name("two-shapes.ids")
-"""The ids of the default deck when it was first released, in its order."""
+"""The ids of the default deck when it was first released."""
 
 
-def test_the_default_deck_keeps_its_ids_and_their_order() -> None:
+def test_the_ids_of_the_first_release_are_kept_whatever_the_default_deck_asks_now() -> None:
     kept = KEPT.read_text(encoding="utf-8").split()
     assert len(kept) == 254
-    assert list(load_deck("two-shapes", Neck(STANDARD)).entries) == kept
+    assert [entry_of(card_id)[0].item.card for card_id in kept] == kept
+    assert load_deck("two-shapes", Neck(STANDARD)).entries.keys() <= set(kept)
 
 
 def test_ids_do_not_depend_on_the_run() -> None:

@@ -84,11 +84,19 @@ class Correcting:
     def chance(self, now_s: float) -> float:
         return logistic(9.0 * (self._now(now_s) - 0.5 + 0.12 * self.ease))
 
+    def held(self, now_s: float) -> float:
+        """The strength that is left, 0 to 1."""
+        return self._now(now_s)
+
     def study(self, now_s: float, recalled: bool) -> None:
+        self.raise_by(now_s, 0.35 if recalled else 0.25, recalled)
+
+    def raise_by(self, now_s: float, share: float, recalled: bool) -> None:
+        """Add a share of the missing strength; the more had been lost, the slower it is lost from now on."""
         held = self._now(now_s)
         lost = 1.0 - held / self.strength if self.strength else 0.0
         self.loss = max(0.05, self.loss * (1.0 - (0.5 if recalled else 0.2) * lost))
-        self.strength = held + (0.35 if recalled else 0.25) * (1.0 - held)
+        self.strength = held + share * (1.0 - held)
         self.last_s = now_s
 
 
@@ -202,6 +210,12 @@ class SimulatedLearner:
             self._memory(fact, now_s).study(now_s + seconds, recalled[fact])
             self.practice[fact] = self.practice.get(fact, 0) + 1
         return Attempt(item.card, now_s + seconds + 0.3, right, seconds + 0.3, told)
+
+    def watch(self, item: Item, now_s: float) -> Attempt:
+        """Look at the card's answer and its reason, unasked."""
+        for fact in self._facts(item):
+            self._memory(fact, now_s).study(now_s, False)
+        return Attempt(item.card, now_s, None)
 
     def _facts(self, item: Item) -> tuple[str, ...]:
         return (item.card,) if self.temper.whole_cards or not item.facts else item.facts

@@ -18,6 +18,7 @@ from drill.tui.screens.drill import NOTHING_TYPED, DrillScreen
 from drill.tui.screens.pause import PauseScreen
 from drill.tui.widgets.answer_field import AnswerField
 from drill.tui.widgets.time_bar import TimeBar
+from tests.support.asking import answers
 from tests.support.reading import says
 from tests.support.screens import (
     answer,
@@ -121,7 +122,7 @@ async def test_a_learner_who_types_ahead_answers_each_question(make_app: MakeApp
         await sees(pilot, "✓ Right: A.")
         await press(pilot, "enter", *"b", "space", "enter", "enter", "space", "enter", *"C")
         await sees(pilot, "Paused")
-    assert [row.given for row in record.attempts()] == ["E", "F", "", "A", "B"]
+    assert [row.given for row in answers(record)] == ["E", "F", "", "A", "B"]
 
 
 async def test_an_answer_that_cannot_be_read_gives_way_to_the_next(make_app: MakeApp, record: Record) -> None:
@@ -132,7 +133,7 @@ async def test_an_answer_that_cannot_be_read_gives_way_to_the_next(make_app: Mak
         await sees(pilot, "✓ Right: E.")
         await press(pilot, "enter", *"zz", "enter", "question_mark")
         await sees(pilot, "○ Not known. It is F.")
-    assert [row.given for row in record.attempts()] == ["E", ""]
+    assert [row.given for row in answers(record)] == ["E", ""]
 
 
 async def test_an_empty_enter_warns_first_and_passes_at_the_second(
@@ -148,11 +149,11 @@ async def test_an_empty_enter_warns_first_and_passes_at_the_second(
         for _ in range(40):  # held down
             clock.tick(0.03)
             await press(pilot, "enter")
-        assert record.attempt_count() == 0
+        assert len(answers(record)) == 0
         clock.tick(1)
         await press(pilot, "enter")
         await sees(pilot, "○ Not known. It is E.")
-    assert [(row.correct, row.given) for row in record.attempts()] == [(False, "")]
+    assert [(row.correct, row.given) for row in answers(record)] == [(False, "")]
 
 
 async def test_who_goes_on_at_once_sees_nothing_of_the_answer_before(make_app: MakeApp) -> None:
@@ -177,7 +178,7 @@ async def test_what_cannot_be_read_is_explained_and_nothing_is_counted(make_app:
         await press(pilot, "enter")
         screen = await sees(pilot, "is not a note.")
         assert says(screen, "Nothing is counted yet.")
-        assert record.attempt_count() == 0
+        assert len(answers(record)) == 0
         await press(pilot, *["backspace"] * 4, "e", "enter")
         await sees(pilot, "✓ Right: E.")
 
@@ -210,7 +211,7 @@ async def test_space_on_the_empty_field_hides_the_question_and_holds_the_time(
         await sees(pilot, "4:50 left")
         await answer_rightly(pilot)
         assert "target" not in shown(app)
-    assert [row.thinking_ms for row in record.attempts()] == [None]
+    assert [row.thinking_ms for row in answers(record)] == [None]
 
 
 async def test_losing_the_focus_and_a_sleep_of_the_machine_pause(make_app: MakeApp, clock: HandClock) -> None:
@@ -258,7 +259,7 @@ async def test_escape_ends_the_drill_and_every_answer_is_kept(
         await go_on(pilot)
         await press(pilot, "escape")
         await sees(pilot, "1 of 1 right")
-    assert record.attempt_count() == 1
+    assert len(answers(record)) == 1
     assert [drill.ended_at for drill in record.drills()] == [round(fake_environment.now() * 1000)]
 
 
@@ -302,7 +303,7 @@ async def test_a_disk_that_refuses_is_told_and_the_answer_can_be_given_again(
             assert says(await sees(pilot, "The disk is full."), "Every earlier answer is saved")
         await press(pilot, "enter")
         await sees(pilot, "✓ Right: E.")
-    assert record.attempt_count() == 1
+    assert len(answers(record)) == 1
 
 
 async def test_a_whole_drill_by_keyboard_in_forty_columns_and_twelve_lines(make_app: MakeApp, clock: HandClock) -> None:

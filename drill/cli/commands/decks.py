@@ -92,12 +92,14 @@ def deck_object(deck: Deck) -> dict[str, Any]:
 def check_lines(path: Path) -> Iterator[str]:
     """Say that a deck file has no mistakes; raises `BadFile` with every mistake in it, one a line."""
     from drill.decks import check_deck
+    from drill.decks.checks import remarks
 
     problems = check_deck(path)
     if problems:
         first, *others = problems
         more = "".join(f"\n{path}, {each.field}: {each.problem} {each.fix}" for each in others)
         raise BadFile(str(path), first.field, first.problem, first.fix + more)
+    yield from remarks(path)
     yield f"{path}: no problems found."
 
 

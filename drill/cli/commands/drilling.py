@@ -82,10 +82,13 @@ def _drill(request: TodayRequest | FocusRequest, focus: Focus | None, environmen
 def _run_lines(request: DrillRequest, environment: Environment, *, as_json: bool) -> None:
     from drill.cli.json_mode import drill_in_json
     from drill.cli.line_mode import drill_in_words
+    from drill.cli.placement import placed
     from drill.practice.session import Session
     from drill.system.signals import pause_while_suspended
 
     settings = load_settings(environment)
+    if not as_json:
+        settings = placed(settings, environment)
     deck = chosen_deck(request.deck, settings)
     with open_record(environment) as record, _thinking_clock(environment, as_json) as monotonic:
         environment = environment._replace(monotonic=monotonic)

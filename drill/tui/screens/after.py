@@ -51,6 +51,8 @@ class AfterScreen(BaseScreen):
 
     def _result(self) -> Iterator[Content]:
         yield lead_in_bold(summaries.result(self.summary))
+        if self.summary.growth and (grown := summaries.growth_sentence(self.summary.growth)):
+            yield Content(grown)
 
     def _moves(self) -> Iterator[Content]:
         if self.summary.moved:
@@ -77,7 +79,9 @@ class AfterScreen(BaseScreen):
     def _next_time(self) -> Iterator[Content]:
         yield heading("When to come back")
         if self.summary.returns_at_s is not None:
-            yield Content(summaries.next_fading(self.summary.returns_at_s, self.services.environment))
+            yield Content(summaries.come_back(self.summary.returns_at_s, self.services.environment))
+        if not self.focus_was and (step := self.services.next_step()):
+            yield Content(summaries.next_step_sentence(step))
         yield Content("A few minutes a day beat an hour a week.")
         if self.summary.seconds >= LONG_DRILL_S:
             yield heading("That was a long drill: rest your hands")

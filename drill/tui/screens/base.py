@@ -85,6 +85,10 @@ class BaseScreen(Screen[None]):
     def on_caught_up(self) -> None:
         """React to the end of reading a long record; most screens show nothing that it changes."""
 
+    def action_do_idea(self) -> None:
+        """Show the idea of the whole; only some screens bind it."""
+        self.navigator.open("idea")
+
     def action_do_back(self) -> None:
         """Return to the previous screen."""
         self.app.pop_screen()

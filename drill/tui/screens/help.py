@@ -20,6 +20,8 @@ ROOMY = 60
 
 SCREENS = {
     "welcome": "First start",
+    "idea": "The idea",
+    "placement": "Where to begin",
     "key-press": "Key press",
     "home": "Home",
     "drill": "Drill",

@@ -31,11 +31,13 @@ class HomeScreen(BaseScreen):
     #page { padding: 0; }
     #neck { margin-top: 1; }
     #legend { margin-bottom: 1; }
+    #growth { padding: 0 1; }
     #notices { color: $text-warning; padding: 0 1; }
     #ways { height: auto; max-height: 100%; background: $surface; scrollbar-gutter: auto; }
     #ways { text-wrap: nowrap; text-overflow: ellipsis; }
     HomeScreen.-low #neck { margin-top: 0; }
-    HomeScreen.-low #legend, HomeScreen.-low #keys, HomeScreen.-flat #page { display: none; }
+    HomeScreen.-low #legend, HomeScreen.-low #keys, HomeScreen.-low #growth { display: none; }
+    HomeScreen.-flat #page { display: none; }
     HomeScreen.-low #ways { height: 1fr; min-height: 3; }
     HomeScreen.-low #page { height: auto; max-height: 8; }
     """
@@ -45,6 +47,7 @@ class HomeScreen(BaseScreen):
             yield StrengthMap(id="neck")
             yield Static(LEGEND, id="legend", markup=False)
             yield KeyTable(id="keys")
+            yield Static(id="growth", markup=False)
             yield Static(id="notices", markup=False)
         options = (Option(self._way(command, ""), id=command.id) for command in ways())
         yield Choices(*options, id="ways")
@@ -68,6 +71,9 @@ class HomeScreen(BaseScreen):
         neck.neck, neck.look, neck.strengths = view.neck, self.look, view.strengths
         table = self.query_one(KeyTable)
         table.language, table.pairs = self.settings.note_language, view.pairs
+        growth = self.query_one("#growth", Static)
+        growth.update(view.growth)
+        growth.display = bool(view.growth)
         self._notice("\n".join(view.notices))
         self.set_class(view.newcomer, "newcomer")
         ways_list = self.query_one("#ways", Choices)

@@ -119,13 +119,13 @@ def _table(by: Grouping) -> Callable[[Progress, Settings], Iterator[PageLine]]:
 def _keys(progress: Progress, settings: Settings) -> Iterator[PageLine]:
     bar = f"{seconds(progress.bar_s)} at {settings.tempo_bpm} beats a minute"
     yield _note(f"The chance that you know all the key takes within one bar ({bar}), and what holds it back (string).")
-    for row in sorted(progress.keys, key=lambda row: (not row.seen, row.readiness if row.seen else 0.0)):
+    for row in sorted(progress.keys, key=lambda row: (not row.asked, row.measured or 0.0)):
         yield PageLine(_key_content(row, settings), row.focus)
 
 
 def _key_content(row: KeyReadiness, settings: Settings) -> Content:
     name = f"{settings.voice.say(named_key(row.key)):<10}"
-    if not row.seen:
+    if not row.asked:
         return Content.assemble((name, "bold"), ("· not asked yet", STYLES["unmet"]))
     held_back_by = " · ".join(_in_brief(row.held_back_by[:MOST_HELD_BACK])) or "nothing"
     chance = (f"{reading(row.readiness):<7}", STYLES[band(row.readiness)])

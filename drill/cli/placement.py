@@ -1,0 +1,50 @@
+"""Where to begin, asked in lines at the first start: three questions, each answered by yes or no.
+
+Only somebody who sits at a terminal is asked. A pipe, or whoever passes, begins undecided.
+"""
+
+from __future__ import annotations
+
+from drill import settings as settings_file
+from drill.cli.line_input import attended, read_line
+from drill.errors import CannotWrite
+from drill.present.placement import BEGINS, QUESTIONS, Place, place_of
+from drill.settings import Settings
+from drill.system.environment import Environment
+
+HOW = "Three questions first: y or n. An empty line skips them; then your first answers decide."
+ANSWERS = {"y": True, "yes": True, "n": False, "no": False}
+
+
+def placed(settings: Settings, environment: Environment) -> Settings:
+    """The settings with the place where a newcomer begins, if they were asked and said so; it is saved."""
+    if settings.place or environment.record_path.exists() or not attended(environment):
+        return settings
+    place = _asked(environment)
+    if place is None:
+        return settings
+    _say(environment, BEGINS[place])
+    settings = settings._replace(start=place)
+    try:
+        settings_file.save(settings, environment.config_path)
+    except CannotWrite as error:  # this drill begins there all the same
+        print(f"fretsure: {error}", file=environment.stderr)
+    return settings
+
+
+def _asked(environment: Environment) -> Place | None:
+    """Ask until the place is clear; None if a question was passed over, or at the end of input."""
+    _say(environment, HOW)
+    answers: list[bool] = []
+    while (place := place_of(answers)) is None:
+        _say(environment, f"{len(answers) + 1} of {len(QUESTIONS)}. {QUESTIONS[len(answers)]} (y or n)")
+        line = read_line(environment)
+        if line is None or not line.strip():
+            return None
+        if (answer := ANSWERS.get(line.strip().casefold())) is not None:
+            answers.append(answer)
+    return place
+
+
+def _say(environment: Environment, sentence: str) -> None:
+    print(sentence, file=environment.stdout, flush=True)

@@ -1,0 +1,40 @@
+"""The time in which an answer is fluent: one bar of four beats at the learner's tempo, and half a bar for parts.
+
+The core of the subject, to play in a key when a loop starts, leaves one bar. What the whole task is made of (one note,
+one relative, one finger) has half of it, but never less than LEAST_S: below that, reading and typing would be measured.
+"""
+
+from __future__ import annotations
+
+BEATS_IN_A_BAR = 4
+BAR_S = 3.0
+"""A bar at 80 beats a minute, the tempo to begin with."""
+LEAST_S = 1.5
+PARTS = frozenset(
+    {
+        "note-at-fret",
+        "fret-of-note",
+        "tonic-octave",
+        "letter-skip",
+        "relative-minor",
+        "relative-major",
+        "tonic-finger",
+        "tonic-fret",
+        "other-tonic",
+    }
+)
+"""Families that ask for a part of the whole task."""
+
+
+def bar_seconds(tempo_bpm: float) -> float:
+    """How long a bar of four beats lasts, in seconds."""
+    return BEATS_IN_A_BAR * 60.0 / tempo_bpm
+
+
+def target_seconds(family_id: str, bar_s: float = BAR_S) -> float:
+    """The target of a family at this length of a bar, in seconds.
+
+    >>> target_seconds("shape-anchor"), target_seconds("fret-of-note"), target_seconds("fret-of-note", 2.0)
+    (3.0, 1.5, 1.5)
+    """
+    return max(bar_s / 2, LEAST_S) if family_id in PARTS else bar_s

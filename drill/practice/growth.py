@@ -1,0 +1,31 @@
+"""Growth against oneself: how many facts come in time now, and how many did a week ago.
+
+A fact came in time if its newest answer by then was right and within the target it was asked with.
+"""
+
+from __future__ import annotations
+
+from drill.memory.constants import DAY_S
+from drill.practice.attempts import milliseconds
+from drill.practice.learner_store import LearnerStore
+from drill.present.summaries import Growth
+from drill.record import AttemptRow
+
+WEEK_S = 7 * DAY_S
+
+
+def growth(store: LearnerStore, now_s: float) -> Growth:
+    """The facts in time at `now_s`, seconds since the epoch, and a week before. Raises RecordDamaged."""
+    before = store.record.last_answers(milliseconds(now_s - WEEK_S))
+    return Growth(_in_time(store, store.record.last_answers()), _in_time(store, before) if before else None)
+
+
+def _in_time(store: LearnerStore, rows: list[AttemptRow]) -> int:
+    return sum(_came_in_time(store, row) for row in rows)
+
+
+def _came_in_time(store: LearnerStore, row: AttemptRow) -> bool:
+    if not row.correct or row.thinking_ms is None:
+        return False
+    net_s = store.net_thinking_s(row.family, row.thinking_ms / 1000)
+    return net_s is not None and milliseconds(net_s) <= row.target_ms

@@ -1,0 +1,68 @@
+"""The idea of the whole, for the first start and for help: one shape, two tonics, two anchors; drawn and in sentences.
+
+idea_neck    a neck on which the shape can be drawn, the learner's own where it has the shape
+idea_drawing the shape from both its strings, or, where the width is too small for that, from the lower one
+headlines    the idea in three short lines
+sentences    the same, told to somebody who has never heard of it
+"""
+
+from __future__ import annotations
+
+from drill.errors import FretsureError
+from drill.present.neck_drawing import Drawing, Look, draw
+from drill.present.verdicts import Line
+from drill.questions.picture import shape_picture
+from drill.questions.wording import string_label
+from drill.theory.keys import parse_key
+from drill.theory.neck import STANDARD, Neck
+from drill.theory.shapes import Shape, refuse_boxless, shapes_anchored
+
+KEY = parse_key("B minor")
+"""Its shape lies within ten frets from both strings, the one beside the other."""
+WIDE = 46
+"""The least width in cells for both places of the shape."""
+
+
+def idea_neck(neck: Neck) -> Neck:
+    """The neck to draw on: that of the learner, or a guitar's where the learner's has no such shape."""
+    try:
+        refuse_boxless(neck.tuning)
+        return neck if len(_shapes(neck)) == len(neck.tuning.anchor_strings) else Neck(STANDARD)
+    except FretsureError:
+        return Neck(STANDARD)
+
+
+def idea_drawing(neck: Neck, look: Look, width: int) -> Drawing:
+    """The shape on `idea_neck`, with its fingers and its two tonics, in a width in cells."""
+    shapes = _shapes(neck) if width >= WIDE else _shapes(neck)[:1]
+    return draw(neck, shape_picture(shapes), look._replace(show="fingers"), width=width)
+
+
+def headlines(neck: Neck) -> tuple[Line, ...]:
+    """The idea in three lines that fit on the smallest screen."""
+    low, high = neck.tuning.anchor_strings[:2]
+    return (
+        Line("One shape:", "five notes, one hand."),
+        Line("Two tonics:", "◆m finger 1, ●M finger 4."),
+        Line("Two anchors:", f"string {low} or string {high}."),
+    )
+
+
+def sentences(neck: Neck) -> tuple[Line, ...]:
+    """The idea with its words explained; notes are marked."""
+    low, high = (string_label(neck.tuning, string) for string in neck.tuning.anchor_strings[:2])
+    return (
+        Line("One shape:", "five notes under one hand. Move the hand, and you are in another key."),
+        Line(
+            "Two tonics:",
+            "a tonic is the note a key comes home to. Finger 1 holds the minor tonic (◆m); finger 4, three frets "
+            "higher, the major one (●M). The two keys are relatives: the same notes, two homes.",
+        ),
+        Line("Two anchors:", f"the shape begins on {low} or on {high}. With both you reach every key."),
+    )
+
+
+def _shapes(neck: Neck) -> tuple[Shape, ...]:
+    strings = neck.tuning.anchor_strings
+    shapes = shapes_anchored(KEY, neck.tuning, strings, neck.capo)
+    return tuple(shape for shape in shapes if shape.highest_fret <= neck.last_fret)

@@ -1,0 +1,34 @@
+"""Three plain questions at the first start choose where a learner begins."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Literal
+
+Place = Literal["notes", "shapes", "speed"]
+"""Without the names of the notes, without the shapes, or only to become faster."""
+QUESTIONS = (
+    "Do you know the notes on the two lowest strings?",
+    "Do you know the shape, with its minor tonic under finger 1 and its major tonic under finger 4?",
+    "Do you only want to become faster?",
+)
+"""Each is answered by yes or no; the first no to what one has to know decides."""
+BEGINS: dict[Place, str] = {
+    "notes": "You begin with the notes inside the first keys, and with the shape itself.",
+    "shapes": "You begin with the shape, key by key.",
+    "speed": "You begin with every key; what comes in time is not asked again soon.",
+}
+"""What a place means, in a sentence."""
+
+
+def place_of(answers: Sequence[bool]) -> Place | None:
+    """Where somebody begins who answered the first questions so; None while another question is left.
+
+    >>> place_of([False]), place_of([True]), place_of([True, False]), place_of([True, True, True])
+    ('notes', None, 'shapes', 'speed')
+    """
+    places: tuple[Place, ...] = ("notes", "shapes", "shapes")
+    for yes, place in zip(answers, places, strict=False):
+        if not yes:
+            return place
+    return "speed" if len(answers) >= len(QUESTIONS) else None

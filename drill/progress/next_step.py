@@ -1,0 +1,39 @@
+"""What comes after a deck: the next tempo once its keys are ready, and the deck it leads on to."""
+
+from __future__ import annotations
+
+from drill.decks import next_deck
+from drill.present.summaries import NextStep
+from drill.progress.overview import Progress
+from drill.progress.readiness import KeyReadiness
+
+READY = 0.5
+"""From this chance on, that all a key takes comes right within the bar, the key counts as ready."""
+FLUENT_SHARE = 0.9
+"""A deck that asks no whole key is known when this share of its cards is fluent."""
+TEMPOS = (80, 90, 100, 110, 120)
+
+
+def next_step(progress: Progress) -> NextStep | None:
+    """What to propose now; None while the deck still has work to do, and where nothing comes after it.
+
+    Raises FretsureError for a deck file that leads on to a deck that cannot be read.
+    """
+    keys = [row for row in progress.keys if _is_asked(row)]
+    if not (all((row.measured or 0.0) >= READY for row in keys) if keys else _is_known(progress)):
+        return None
+    tempo_bpm, deck = progress.settings.tempo_bpm, next_deck(progress.deck, progress.settings.neck, progress.bar_s)
+    faster = next((bpm for bpm in TEMPOS if bpm > tempo_bpm), None) if keys else None
+    if faster is None and deck is None:
+        return None
+    return NextStep(progress.deck.title, tempo_bpm, faster, deck.id if deck else None, deck.title if deck else "")
+
+
+def _is_asked(row: KeyReadiness) -> bool:
+    """Whether the deck asks for an index fret of this key."""
+    return any(needed.asked_by_deck and needed.status.item.family == "shape-anchor" for needed in row.needed)
+
+
+def _is_known(progress: Progress) -> bool:
+    whole = progress.whole
+    return whole.seen == whole.cards and whole.fluent >= FLUENT_SHARE * whole.cards
