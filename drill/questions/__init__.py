@@ -6,7 +6,7 @@
     facets     what a card is about, as typed values; their text; groups of cards that share one
     ids        the permanent name of a card, and its text
     facts      what an answer rests on
-    card       a card: prompt, accepted answers, reason, mix-ups; and how an answer is judged
+    card       a card: question, accepted answers, reason, mix-ups; and how an answer is judged
     scope      what a deck covers: strings, frets, notes, keys, shapes
     family     what a kind of card must offer
     reasons    how a player finds a note, and what goes wrong on the way

@@ -55,10 +55,10 @@ def walk(neck: Neck, spot: Spot, name: Note) -> tuple[str, ...]:
     """How a player finds the note at a spot: from a landmark below, natural by natural, then a sharp or a flat."""
     if spot.fret > FRETS_PER_OCTAVE:
         lower = Spot(spot.string, spot.fret - FRETS_PER_OCTAVE)
-        return (f"fret {spot.fret} is fret {lower.fret} again, an octave up", *walk(neck, lower, name))
+        return (f"fret {spot.fret} is fret {lower.fret}, an octave up", *walk(neck, lower, name))
     if spot.fret == FRETS_PER_OCTAVE:
-        string = "string at the capo" if neck.capo else "open string"
-        return (f"fret 12 is the {string} again, an octave up: {named(name)}",)
+        again = "repeats the note at the capo" if neck.capo else "is the open string again"
+        return (f"fret 12 {again}: {named(name)}",)
     start = _landmark_below(neck, spot)
     path = [
         f"{named(note)} at {fret}"
@@ -93,7 +93,7 @@ def _step_at(neck: Neck, spot: Spot) -> Mark:
 def _landmark(neck: Neck, spot: Spot, name: Note) -> str:
     where, note = string_label(neck.tuning, spot.string), named(_spelled_like(name, neck.pitch_class(spot)))
     if spot.fret:
-        return f"fret {spot.fret} on {where} is {note}"
+        return f"{where} has {note} at {spot.fret}"
     return f"{where} sounds {note} at the capo" if neck.capo else f"{where} sounds {note} open"
 
 
@@ -106,15 +106,15 @@ def _last_step(neck: Neck, spot: Spot, name: Note) -> Iterator[str]:
     """From the last natural to the note itself, or from its natural name to the one the key gives it."""
     natural = natural_at(neck, spot.string, spot.fret)
     if natural is None and spot.fret:
-        others = "".join(f", also called {named(note)}" for note in names_of(name.pitch_class) if note != name)
-        yield f"one fret up is {named(name)}{others}, at {spot.fret}"
+        others = "".join(f" or {named(note)}" for note in names_of(name.pitch_class) if note != name)
+        yield f"one fret up, at {spot.fret}: {named(name)}{others}"
     elif natural is not None and natural != name:
         yield f"{named(natural)} is also called {named(name)}"
 
 
 def and_again(spots: tuple[Spot, ...]) -> tuple[str, ...]:
     """That a note comes again an octave up the same string, where the neck is long enough."""
-    return tuple(f"twelve frets up it comes again, at {spot.fret}" for spot in spots[1:])
+    return tuple(f"and again twelve frets up, at {spot.fret}" for spot in spots[1:])
 
 
 # -- wrong frets -------------------------------------------------------------------------------------------------------

@@ -1,6 +1,6 @@
 """Sentences that carry note names.
 
-A prompt is built once. Programs get it in ASCII, people with real signs and in their own note language.
+A question is built once. Programs get it in ASCII, people with real signs and in their own note language.
 So that no sentence need be searched for what might be a note ("A string" holds one, "A card" does not), notes, chords,
 degrees and numerals are marked when the sentence is made:
 

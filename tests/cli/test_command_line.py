@@ -185,7 +185,7 @@ def test_the_demonstration_touches_nothing_of_the_learners(
 def test_one_card(fretsure: Fretsure) -> None:
     said = fretsure("progress", "--card", "note-at-fret:string=6:fret=3")
     assert said.code == 0
-    assert said.out.splitlines()[0] == "String 6 (low E), fret 3: which note?"
+    assert said.out.splitlines()[0] == "Fret 3, string 6 (low E): which note?"
     told = json.loads(fretsure("progress", "--card", "note-at-fret:string=6:fret=3", "--json").out)
     assert (told["state"], told["history"]) == ("fresh", [])
 

@@ -109,7 +109,7 @@ def test_a_new_card_that_was_not_known_has_gained_nothing_and_is_not_said_to_be_
 
 
 def test_a_new_card_that_was_known_began_as_new(drill: Drill) -> None:
-    moved = re.compile(r"String 6 \(low E\), fret 0: which note\? new -> \d+%")
+    moved = re.compile(r"Fret 0, string 6 \(low E\): which note\? new -> \d+%")
     assert any(map(moved.fullmatch, drill.in_words("E")))
 
 
@@ -126,10 +126,10 @@ def test_a_single_mixup_happened_once(drill: Drill) -> None:
 
 def test_a_right_and_a_wrong_answer_in_words(drill: Drill) -> None:
     said = drill.in_words("E", "B")
-    assert said[1] == "1. String 6 (low E), fret 0: which note? (a note, such as Eb)"
+    assert said[1] == "1. Fret 0, string 6 (low E): which note? (a note, such as Eb)"
     assert said[2] == "Right: E. 2.0 s, target 1.5 s."
     assert said[3] == "Why: string 6 (low E) sounds E open."
-    assert said[4].startswith("2. String 6 (low E), fret 1")
+    assert said[4].startswith("2. Fret 1, string 6 (low E)")
     assert said[5] == "Wrong: B. It is F. 2.0 s, target 1.5 s. It comes back."
     assert any(line.startswith("Why: string 6 (low E) sounds E open; then F at 1") for line in said)
 

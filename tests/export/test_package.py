@@ -254,7 +254,7 @@ def test_answers_on_another_instrument_are_told_on_their_own(invented: Environme
     # five frets of shapes need fourths and a third between strings, which drop D has not
     package = exported(invented, tmp_path / "export", Settings(tuning="drop-d", deck="whole-neck", capo=2, frets=22))
     cards = {row["card"]: row for row in typed(package, "cards")}
-    assert "on the tonic" in cards["tonic-finger:key=C:shape=string-6"]["prompt"]
+    assert "tonic finger" in cards["tonic-finger:key=C:shape=string-6"]["prompt"]
     assert not cards["tonic-finger:key=C:shape=string-6"]["in_deck"]
     assert cards["note-at-fret:string=6:fret=2:tuning=drop-d:capo=2"]["in_deck"]
 

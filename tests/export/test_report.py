@@ -93,7 +93,7 @@ def rows_of(progress: Progress, index: int) -> list[dict[str, str]]:
 def test_csv_files_hold_the_exact_figures(progress: Progress) -> None:
     [card] = [row for row in rows_of(progress, 0) if row["card"] == "note-at-fret:string=5:fret=3"]
     assert card == {
-        "card": "note-at-fret:string=5:fret=3", "family": "note-at-fret", "prompt": "String 5 (A), fret 3: which note?",
+        "card": "note-at-fret:string=5:fret=3", "family": "note-at-fret", "prompt": "Fret 3, string 5 (A): which note?",
         "string": "5", "fret": "3", "key": "", "shape": "", "in_deck": "true", "state": "slow", "strength": "0.997",
         "speed_s": "3.04", "target_s": "1.5", "fluent_chance": "0.4985", "asked": "4", "right": "3",
         "last_asked": "2026-01-05T07:59:00.000Z",

@@ -52,7 +52,7 @@ def test_notes_are_named_in_the_learners_language() -> None:
     said = [str(line) for line in verdict_lines(verdict("A"), Voice("german"))]
     assert said[0].startswith("Wrong: A. It is Ais or B.")
     assert said[1].startswith("Mixed up: ")
-    assert said[-1] == "Why: fret 5 on string 6 (low E) is A; one fret up is Ais, also called B, at 6."
+    assert said[-1] == "Why: string 6 (low E) has A at 5; one fret up, at 6: Ais or B."
 
 
 @pytest.mark.parametrize("given", ["Bb", "A", "D", None])

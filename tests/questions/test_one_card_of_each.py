@@ -24,52 +24,52 @@ def card_of(card_id: str, neck: Neck = NECK) -> Card:
 PAGES = [
     (  # MusicXML 4.0: string 1 is the highest, the fret counts half steps
         "note-at-fret:string=6:fret=8",
-        "String 6 (low E), fret 8: which note?",
+        "Fret 8, string 6 (low E): which note?",
         "C",
-        ("fret 7 on string 6 (low E) is B", "then C at 8"),
+        ("string 6 (low E) has B at 7", "then C at 8"),
     ),
     (
         "fret-of-note:string=5:note=Eb",
-        "Eb on string 5 (A): which fret?",
+        "Eb, string 5 (A): which fret?",
         "6",
-        ("fret 5 on string 5 (A) is D", "one fret up is Eb, also called D#, at 6"),
+        ("string 5 (A) has D at 5", "one fret up, at 6: Eb or D#"),
     ),
     (  # common practice, no source: two strings up, two frets; across strings 3 and 2, three
         "tonic-octave:string=4:fret=7",
-        "A tonic at fret 7 of string 4 (D): at which fret of string 2 (B) is it one octave higher?",
+        "Fret 7, string 4 (D): octave up, string 2 (B)?",
         "10",
         (
-            "string 2 (B) lies 9 semitones above string 4 (D)",
-            "an octave is 12, so: two strings up, 3 frets up",
+            "string 2 sounds 9 semitones above string 4",
+            "an octave is 12, so 3 frets up",
             "fret 10 is A",
         ),
     ),
     (
         "letter-skip:note=D:interval=third-up",
-        "A third above D, letters only (skip one): which letter?",
+        "D: letter a third above?",
         "F",
-        ("a third counts three letters, the first one too: D E F", "skip E, land on F"),
+        ("a third counts three letters: D E F", "skip E, land on F"),
     ),
     (  # Understanding Basic Music Theory, exercise 4.4.2, solution: F minor and A flat
         "relative-minor:key=Ab",
-        "Ab major: which is its relative minor?",
+        "Ab major: relative minor?",
         "F minor",
         ("Ab major", "down three frets and two letters: Ab G F", "F minor"),
     ),
     (  # the same: F# minor and A
         "relative-major:key=F#m",
-        "F# minor: which is its relative major?",
+        "F# minor: relative major?",
         "A major",
         ("F# minor", "up three frets and two letters: F# G# A", "A major"),
     ),
     (  # Open Music Theory, key signatures: flats in the order B E A D
         "signature:key=Eb",
-        "Eb major: how many sharps or flats does it have?",
+        "Eb major: how many sharps or flats?",
         "3 flats",
         (
-            "flats come in the order Bb Eb Ab Db Gb Cb Fb",
-            "the last but one names the major key: Eb",
-            "Bb Eb Ab: 3 flats",
+            "last flat but one: Eb",
+            "flats in order, one past it: Bb Eb Ab",
+            "3 flats",
         ),
     ),
     (
@@ -78,47 +78,48 @@ PAGES = [
         "C# minor",
         (
             "4 sharps: F# C# G# D#",
-            "the major tonic lies a half step above the last one: E major",
+            "a half step above the last sharp: E major",
             "down three frets and two letters: E D# C#",
             "C# minor",
         ),
     ),
     (  # common practice, no source: minor tonic under the index, major tonic under the little finger
         "tonic-finger:key=F:shape=string-6",
-        "F major, low-E-string shape: which finger is on the tonic, on string 6 (low E)?",
+        "F major, low-E-string shape: tonic finger, string 6?",
         "4",
         (
-            "the low-E-string shape has both tonics on string 6 (low E)",
-            "the index finger holds the minor tonic, D; the little finger, three frets up, the major tonic, F",
-            "the tonic of F major is under finger 4 (little)",
+            "string 6 (low E) holds both tonics",
+            "index finger: the minor tonic, D",
+            "little finger, three frets up: the major tonic, F",
+            "so F major: finger 4 (little)",
         ),
     ),
     (
         "finger-key:shape=string-6:finger=4:fret=8:mode=minor",
-        "Low-E-string shape, little finger at fret 8 of string 6 (low E): which minor key?",
+        "Little finger at 8, low-E-string shape: which minor key?",
         "A minor",
         (
-            "fret 7 on string 6 (low E) is B",
+            "string 6 (low E) has B at 7",
             "then C at 8",
-            "the little finger holds the major tonic: C major",
+            "little finger on the major tonic: C major",
             "down three frets and two letters: C B A",
             "A minor",
         ),
     ),
     (
         "tonic-fret:key=Bb:string=5",
-        "Bb major: at which fret of string 5 (A) is the tonic?",
+        "Bb major, string 5 (A): tonic fret?",
         "1 | 13",
         (
             "the tonic of Bb major is Bb",
             "string 5 (A) sounds A open",
-            "one fret up is Bb, also called A#, at 1",
-            "twelve frets up it comes again, at 13",
+            "one fret up, at 1: Bb or A#",
+            "and again twelve frets up, at 13",
         ),
     ),
     (  # common practice, no source: F major in the A-string shape has the index at 5, the little finger at 8
         "shape-anchor:key=F:shape=string-5",
-        "F major, A-string shape: at which fret is the index finger?",
+        "F major, A-string shape: index fret?",
         "5",
         (
             "F major",
@@ -131,24 +132,22 @@ PAGES = [
     ),
     (
         "other-tonic:key=Am:shape=string-5",
-        "Index finger on the tonic of A minor, string 5 (A), fret 12. "
-        "At which fret of this string is the major tonic of the same shape?",
+        "A minor at 12, A-string shape: major tonic, same string?",
         "15",
         (
-            "the minor tonic is under the index finger at fret 12",
-            "the major tonic is three frets up, under the little finger",
-            "fret 15, C",
+            "index finger at 12: the minor tonic, A",
+            "little finger, three frets up: the major tonic",
+            "12 + 3 = 15: C",
         ),
     ),
     (
         "neck-diagram:shape=string-5:fret=8:mode=major",
-        "A shape from string 6 (low E) to string 1 (high E) at the frets 8 11, 8 11, 8 10, 8 10, 9 11, 8 11. "
-        "Of which major key is this the major pentatonic?",
+        "Frets 8-11 8-11 8-10 8-10 9-11 8-11, string 6 (low E) to string 1 (high E): major pentatonic of which key?",
         "Ab major",
         (
             "this is the A-string shape",
-            "its minor tonic is at fret 8 of string 5 (A)",
-            "fret 7 on string 5 (A) is E",
+            "minor tonic at fret 8 of string 5 (A)",
+            "string 5 (A) has E at 7",
             "then F at 8",
             "up three frets and two letters: F G Ab",
             "Ab major",
@@ -156,33 +155,31 @@ PAGES = [
     ),
     (  # common practice, no source: two frets above the top of the A-string shape
         "next-shape:key=Dm:shape=string-5",
-        "D minor, A-string shape, index finger at fret 5: going up the neck, "
-        "at which fret is the index finger in the next low-E-string shape?",
+        "D minor, A-string shape at 5: index fret, next low-E-string shape up?",
         "10",
         (
-            "the A-string shape reaches from fret 5 to fret 8",
-            "2 frets above its top lies the index finger of the next low-E-string shape",
-            "8 + 2 = 10: there string 6 (low E) has the minor tonic, D",
+            "it reaches from fret 5 to 8",
+            "next index fret: 2 frets above that",
+            "8 + 2 = 10: D on string 6 (low E)",
         ),
     ),
     (
         "next-shape:key=Am:shape=1",
-        "A minor, low-E-string shape, from fret 5 of string 6 (low E): going up through the five shapes, "
-        "at which fret of this string does the next one begin?",
+        "A minor, low-E-string shape, lowest note at 5: lowest note, next shape up?",
         "8",
         (
-            "two shapes side by side share a column: the upper note of each string is the lower one of the next shape",
-            "string 6 (low E) has A at 5 and C at 8",
-            "the next is the D-string shape, from fret 8",
+            "its upper notes begin the next shape",
+            "string 6: A at 5, C at 8",
+            "from 8: the D-string shape",
         ),
     ),
     (
         "degree-at:shape=string-6:string=5:finger=3:mode=minor",
-        "Low-E-string shape, string 5 (A), ring finger: which degree of the minor key?",
+        "Ring finger, string 5 (A), low-E-string shape: degree in minor?",
         "5",
         (
-            "the minor tonic is under the index finger on string 6 (low E)",
-            "note by note up the shape: 1 b3 4 5",
+            "minor tonic: index finger, string 6 (low E)",
+            "note by note up: 1 b3 4 5",
         ),
     ),
     (
@@ -190,40 +187,44 @@ PAGES = [
         "A minor: which triad is V?",
         "E",
         (
-            "A minor is A B C D E F G",
+            "A minor: A B C D E F G",
             "its fifth note is E",
-            "thirds upon it, with G raised to G#: E G# B, a major chord, hence the capital",
+            "raise G to G#, which leads home",
+            "stack thirds: E G# B, a major chord",
             "so it is E",
         ),
     ),
     (
         "numeral-of-chord:key=Bb:chord=Adim",
-        "Adim in Bb major: which numeral? Capitals for major chords, small letters for minor and diminished ones.",
+        "Adim, Bb major: which numeral?",
         "viio | vii",
         (
-            "Bb major is Bb C D Eb F G A",
+            "Bb major: Bb C D Eb F G A",
             "its seventh note is A",
-            "thirds upon it: A C Eb, a diminished chord",
-            "so it is viio",
+            "stack thirds: A C Eb, a diminished chord",
+            "diminished, so small letters: viio",
         ),
     ),
     (  # Open Music Theory, pop rock harmony: VI-IV-I-V in C major or I-VI-III-VII in A minor
         "loop-tonic:loop=Am-F-C-G",
-        "A loop, round and round: Am F C G. Which key is it in?",
+        "Am F C G: key of this loop?",
         "A minor | C major",
         (
-            "In A minor the chords are i VI III VII: it starts on Am",
-            "In C major the chords are vi IV I V",
-            "The chords do not decide between A minor and C major: where you rest does. A minor is the likelier",
+            "in A minor: i VI III VII",
+            "it starts on Am",
+            "in C major: vi IV I V",
+            "the chords fit A minor and C major",
+            "where you come to rest decides",
+            "A minor is the likelier",
         ),
     ),
     (
         "chord-tone:key=Am:shape=string-6:chord=F:string=3",
-        "A minor, low-E-string shape, over F: which finger lands on a chord tone on string 3 (G)?",
+        "F chord, A minor, low-E-string shape, string 3 (G): chord-tone finger?",
         "1",
         (
-            "F is F A C",
-            "string 3 (G) has C under the index finger and D under the ring finger",
+            "chord tones of F: F A C",
+            "index finger: C; ring finger: D",
             "C is the 5 of F: finger 1 (index)",
         ),
     ),
@@ -248,24 +249,23 @@ def test_every_family_has_its_page() -> None:
     ("card_id", "steps"),
     [
         ("note-at-fret:string=6:fret=0", ["string 6 (low E) sounds E open"]),
-        ("note-at-fret:string=6:fret=12", ["fret 12 is the open string again, an octave up: E"]),
+        ("note-at-fret:string=6:fret=12", ["fret 12 is the open string again: E"]),
         ("note-at-fret:string=6:fret=15", [
-            "fret 15 is fret 3 again, an octave up", "string 6 (low E) sounds E open", "then F at 1, G at 3"]),
+            "fret 15 is fret 3, an octave up", "string 6 (low E) sounds E open", "then F at 1, G at 3"]),
         ("tonic-fret:key=Cb:string=6", [
-            "the tonic of Cb major is Cb", "fret 5 on string 6 (low E) is A", "then B at 7", "B is also called Cb"]),
-        ("signature:key=C", ["C major has no sharps and no flats; every other key is measured from it"]),
-        ("signature:key=F", ["F major is the one to know by heart: Bb alone, 1 flat"]),
+            "the tonic of Cb major is Cb", "string 6 (low E) has A at 5", "then B at 7", "B is also called Cb"]),
+        ("signature:key=C", ["C major has no sharps or flats"]),
+        ("signature:key=F", ["know it by heart: F major has 1 flat, Bb"]),
         ("signature:key=Em", [
             "E minor", "up three frets and two letters: E F# G", "G major",
-            "sharps come in the order F# C# G# D# A# E# B#",
-            "the last one lies a half step below the major tonic: F# below G", "F#: 1 sharp"]),
+            "last sharp, a half step below G: F#", "sharps in order up to it: F#", "1 sharp"]),
         ("degree-at:shape=string-6:string=6:finger=1:mode=major", [
-            "the major tonic is under the little finger on string 6 (low E)", "note by note down the shape: 1 6"]),
+            "major tonic: little finger, string 6 (low E)", "note by note down: 1 6"]),
         # the flat fifth of the blues, between fourth and fifth (common practice, no source)
         ("degree-at:shape=string-6:string=5:finger=2:mode=minor", [
-            "it lies one fret above the 4, or one below the 5", "the blue note, b5"]),
+            "it lies between the 4 and the 5", "the blue note, b5"]),
         ("degree-at:shape=string-6:string=5:finger=2:mode=major", [
-            "it lies one fret above the 2, or one below the 3", "the blue note, b3"]),
+            "it lies between the 2 and the 3", "the blue note, b3"]),
     ],
 )  # fmt: skip
 def test_reasons_at_the_edges(card_id: str, steps: list[str]) -> None:
@@ -275,7 +275,7 @@ def test_reasons_at_the_edges(card_id: str, steps: list[str]) -> None:
 def test_an_anchor_far_up_the_neck_is_ruled_out_in_words() -> None:
     """F minor lies at 1 and 13; from 13 the shape would need a sixteenth fret."""
     short, longer = (card_of("shape-anchor:key=Fm:shape=string-6", Neck(STANDARD, frets)) for frets in (15, 16))
-    bounded = "F minor, low-E-string shape, whole on this neck: at which fret is the index finger?"
+    bounded = "F minor, whole low-E-string shape: index fret?"
     assert to_ascii(short.prompt) == bounded
     assert (short.accepts, longer.accepts) == (("1",), ("1", "13"))
     assert "whole" not in longer.prompt

@@ -109,7 +109,7 @@ async def test_keys_of_one_burst_keep_their_order_and_typing_on_a_verdict_is_dro
         await press(pilot, "x", "backspace", "e", "enter")
         await sees(pilot, "✓ Right: E.")
         await press(pilot, "a", "b", "c", "enter")
-        await sees(pilot, "fret 1: which note?")
+        await sees(pilot, "Fret 1, string 6 (low E): which note?")
         assert app.screen.query_one(AnswerField).value == ""
 
 
@@ -165,7 +165,7 @@ async def test_who_goes_on_at_once_sees_nothing_of_the_answer_before(make_app: M
             await sees(pilot, "▌ b")
             assert len(late) == 1
             late[0]()
-        screen = await sees(pilot, "fret 1: which note?")
+        screen = await sees(pilot, "Fret 1, string 6 (low E): which note?")
         assert "[?]" in screen
         assert "▌ b" in screen
 

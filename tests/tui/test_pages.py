@@ -55,7 +55,7 @@ async def test_after_tells_what_moved_what_was_mixed_up_what_was_slow_and_when_t
     async with app.run_test(size=(80, 40)) as pilot:
         await play(pilot, clock, answers=2, wrong=1)
         screen = await sees(pilot, "2 of 3 right")
-        prompt = "String 6 (low E), fret 0: which note?"
+        prompt = "Fret 0, string 6 (low E): which note?"
         for words in ("Biggest changes", prompt, "Mixed up once: one fret off.", "string 6 1.0 s"):
             assert words in screen
         assert "starts to fade" in screen

@@ -103,7 +103,7 @@ def test_a_spot_tells_of_its_cards_and_when_they_fade(fake_environment: Environm
     text = spot_content(progress, Spot(6, 3), Settings(), fake_environment).plain
     first, second, third = text.splitlines()
     assert first.startswith("String 6, fret 3  ")
-    assert second.startswith("String 6 (low E), fret 3: which note?")
+    assert second.startswith("Fret 3, string 6 (low E): which note?")
     assert "3 of 3 right. Fades " in second and "3 of 3 right. Fades " in third
     faded = replace(progress, now_s=progress.now_s + 3650 * 86_400.0)
     assert "Fades" not in spot_content(faded, Spot(6, 3), Settings(), fake_environment).plain

@@ -19,7 +19,7 @@ FRETSURE = [sys.executable, "-m", "drill"]
 ENTER, ESCAPE = "\r", "\x1b"
 COLOUR = re.compile(rb"\x1b\[(?:[0-9;]*;)?(?:3[0-7]|4[0-7]|9[0-7]|[34]8;[25];[0-9;]+)m")
 """A colour of foreground or background (ECMA-48, SGR)."""
-QUESTION = re.compile(r"String (\d) \(.*?\), fret (\d+): which note\?")
+QUESTION = re.compile(r"Fret (\d+), string (\d) \(.*?\): which note\?")
 
 
 @pytest.fixture
@@ -47,7 +47,7 @@ def right_answer(screen: str) -> str:
     deck = load_deck("two-shapes", Settings().neck)
     found = QUESTION.search(" ".join(screen.split()))
     assert found, screen
-    return deck.card(f"note-at-fret:string={found[1]}:fret={found[2]}").accepts[0]
+    return deck.card(f"note-at-fret:string={found[2]}:fret={found[1]}").accepts[0]
 
 
 def answer_one(terminal: Terminal) -> None:
@@ -112,9 +112,9 @@ def test_a_signal_gives_the_terminal_back_and_no_colour_is_sent_where_none_is_wa
         terminal.type("?")
         assert "Why:" in terminal.wait("○ Not known")
         terminal.type("\r")
-        terminal.wait("fret 1")
+        terminal.wait("Fret 1")
         terminal.type(" ")
-        assert "fret 1" not in terminal.wait("Paused time does not count."), "a pause hides the question"
+        assert "Fret 1" not in terminal.wait("Paused time does not count."), "a pause hides the question"
         terminal.signal(number)
         assert terminal.wait_end() == 130
         assert_given_back(terminal, before)

@@ -122,8 +122,6 @@ class OtherTonic(ShapeFamily):
     def card(self, facets: KeyAndShape, neck: Neck) -> Card:
         key, shape = facets.key, _places(facets, neck)[0]
         here, there = shape.anchor_dot(key.mode), shape.anchor_dot(key.relative.mode)
-        finger, goal = FINGERS[finger_of(here)], FINGERS[finger_of(there)]
-        way = "up" if key.mode == "minor" else "down"
         return Card(
             self.name(facets, neck),
             neck,
@@ -134,15 +132,20 @@ class OtherTonic(ShapeFamily):
             ),
             kind=FretAnswer(neck.last_fret, here.spot.string),
             accepts=(str(there.spot.fret),),
-            explain=lambda: (
-                f"the {key.mode} tonic is under the {finger} finger at fret {here.spot.fret}",
-                f"the {key.relative.mode} tonic is three frets {way}, under the {goal} finger",
-                f"fret {there.spot.fret}, {named(key.relative.tonic)}",
-            ),
+            explain=lambda: _three_frets(key, here, there),
             confuse=lambda: on_neck(neck, _other_tonic_mixups(here, there, neck)),
             draw=lambda: (marked_dot(here, key.mode),),
             draw_answer=lambda: (marked_dot(here, key.mode), marked_dot(there, key.mode)),
         )
+
+
+def _three_frets(key: Key, here: Dot, there: Dot) -> tuple[str, ...]:
+    way, sign = ("up", "+") if key.mode == "minor" else ("down", "-")
+    return (
+        f"{FINGERS[finger_of(here)]} finger at {here.spot.fret}: the {key.mode} tonic, {named(key.tonic)}",
+        f"{FINGERS[finger_of(there)]} finger, three frets {way}: the {key.relative.mode} tonic",
+        f"{here.spot.fret} {sign} 3 = {there.spot.fret}: {named(key.relative.tonic)}",
+    )
 
 
 def _tonic_spots(facets: KeyAndString, neck: Neck) -> tuple[Spot, ...]:

@@ -83,8 +83,8 @@ class ChordToneFinger(Family[ChordToneInShape]):
             kind=FingerAnswer(),
             accepts=tuple(str(tone.dot.finger) for tone in tones),
             explain=lambda: (
-                f"{named_chord(chord)} is {named_notes(chord.notes)}",
-                f"{string_label(neck.tuning, string)} has {' and '.join(map(_under_finger, dots))}",
+                f"chord tones of {named_chord(chord)}: {named_notes(chord.notes)}",
+                "; ".join(f"{FINGERS[finger_of(dot)]} finger: {named(dot.note)}" for dot in dots),
                 *(_landed(tone, chord) for tone in tones),
             ),
             confuse=lambda: _mixups(dots, chord),

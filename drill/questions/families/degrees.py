@@ -35,8 +35,8 @@ class DegreeAt(Family[DegreeInShape]):
     id = "degree-at"
     title = "Degree under a finger"
     idea = (
-        "A degree numbers a note from the tonic, the home note, which is 1; "
-        "a finger of a shape plays the same degree in every key."
+        "A degree numbers a note from the tonic, or home note, which is 1; "
+        "each spot of a shape keeps its degree in every key."
     )
     facet_type = DegreeInShape
     target_s = 2.0
@@ -101,14 +101,14 @@ def _degree_steps(shape: Shape, dot: Dot, mode: Mode, neck: Neck) -> tuple[str, 
     """From a tonic note by note through the shape; the flat fifth of the blues is found from its neighbours."""
     if dot not in shape.dots:
         below, here, above = (named_degree(degree_in(mode, degree)) for degree in (FOURTH, FLAT_FIFTH, FIFTH))
-        return f"it lies one fret above the {below}, or one below the {above}", f"the blue note, {here}"
+        return f"it lies between the {below} and the {above}", f"the blue note, {here}"
     way, direction = _way_to(dot, shape, mode)
     where = string_label(neck.tuning, way[0].spot.string)
-    start = f"the {mode} tonic is under the {FINGERS[finger_of(way[0])]} finger on {where}"
+    start = f"{mode} tonic: {FINGERS[finger_of(way[0])]} finger, {where}"
     if len(way) == 1:
         return start, f"that is the {named_degree('1')}"
     path = " ".join(named_degree(degree_in(mode, each.degree)) for each in way)
-    return start, f"note by note {direction} the shape: {path}"
+    return start, f"note by note {direction}: {path}"
 
 
 def _way_to(dot: Dot, shape: Shape, mode: Mode) -> tuple[tuple[Dot, ...], str]:

@@ -101,7 +101,7 @@ def _home(shape: Shape) -> Dot:
 
 def _span(shape: Shape) -> str:
     """The frets from the lowest dot to the highest."""
-    return f"Frets {shape.lowest_fret} to {shape.highest_fret}"
+    return f"Frets {shape.lowest_fret}-{shape.highest_fret}"
 
 
 def _in_words(shape: Shape, neck: Neck) -> tuple[str, str]:
@@ -125,10 +125,10 @@ def _diagram_steps(keys: tuple[Key, ...], shape: Shape, neck: Neck) -> tuple[str
     home, key = _home(shape).spot, keys[0]
     return (
         f"this is the {shape_label(shape, neck.tuning)}",
-        f"its minor tonic is at fret {home.fret} of {string_label(neck.tuning, home.string)}",
+        f"minor tonic at fret {home.fret} of {string_label(neck.tuning, home.string)}",
         *walk(neck, home, key.minor.tonic),
         *(steps_to_relative(key.minor)[1:] if key.mode == "major" else (named_key(key),)),
-        *(f"{named_key(other)} is played at the same frets" for other in keys[1:]),
+        *(f"the same frets play {named_key(other)}" for other in keys[1:]),
     )
 
 

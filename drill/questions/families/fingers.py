@@ -30,8 +30,8 @@ class TonicFinger(ShapeFamily):
     id = "tonic-finger"
     title = "Finger on the tonic"
     idea = (
-        "In a shape, five notes laid out under one hand, "
-        "the index finger holds the minor tonic, or home note, and the little finger the major one."
+        "A shape is five notes under one hand: "
+        "its index finger holds the minor tonic, or home note, its little finger the major one."
     )
     target_s = 1.5
     needs = ("relative-minor",)
@@ -52,9 +52,9 @@ class TonicFinger(ShapeFamily):
             kind=FingerAnswer(),
             accepts=(str(dot.finger),),
             explain=lambda: (
-                f"the {shape_label(shape, neck.tuning)} has both tonics on {where}",
-                _rule(key.minor),
-                f"the tonic of {named_key(key)} is under {finger_label(finger_of(dot))}",
+                f"{where} holds both tonics",
+                *_rule(key.minor),
+                f"so {named_key(key)}: {finger_label(finger_of(dot))}",
             ),
             confuse=lambda: (Mixup("wrong finger", str(other.finger), sentence, finger_fact(key.mode)),),
             draw_answer=lambda: (marked_dot(dot, key.mode),),
@@ -76,8 +76,8 @@ class FingerKey(Family[FingerInShape]):
     id = "finger-key"
     title = "Key from a finger"
     idea = (
-        "On the string of a shape the index finger names the minor key, "
-        "and the little finger its relative, the major key of the same notes."
+        "On a shape's own string the index finger names the minor key, "
+        "the little finger its relative, the major key of the same notes."
     )
     facet_type = FingerInShape
     target_s = 2.5
@@ -119,10 +119,10 @@ class FingerKey(Family[FingerInShape]):
         )
 
 
-def _rule(minor: Key) -> str:
+def _rule(minor: Key) -> tuple[str, str]:
     return (
-        f"the index finger holds the minor tonic, {named(minor.tonic)}; "
-        f"the little finger, three frets up, the major tonic, {named(minor.major.tonic)}"
+        f"index finger: the minor tonic, {named(minor.tonic)}",
+        f"little finger, three frets up: the major tonic, {named(minor.major.tonic)}",
     )
 
 
@@ -150,8 +150,8 @@ def _wanted_keys(facets: FingerInShape, neck: Neck) -> tuple[Key, ...]:
 def _steps(neck: Neck, spot: Spot, fretted: Key, wanted: tuple[Key, ...]) -> tuple[str, ...]:
     finger = FINGERS[_TONIC_FINGERS[fretted.mode]]
     bond = steps_to_relative(fretted)[1:] if fretted.mode != wanted[0].mode else ()
-    other = tuple(f"{named_key(key)} is played at the same frets" for key in wanted[1:])
-    rule = f"the {finger} finger holds the {fretted.mode} tonic: {named_key(fretted)}"
+    other = tuple(f"the same frets play {named_key(key)}" for key in wanted[1:])
+    rule = f"{finger} finger on the {fretted.mode} tonic: {named_key(fretted)}"
     return (*walk(neck, spot, fretted.tonic), rule, *bond, *other)
 
 

@@ -58,7 +58,7 @@ class LetterSkip(Family[LetterAndInterval]):
             kind=LetterAnswer(),
             accepts=(goal.name,),
             explain=lambda: (
-                f"a third counts three letters, the first one too: {named_notes(path)}",
+                f"a third counts three letters: {named_notes(path)}",
                 f"skip {named(between)}, land on {named(goal)}",
             ),
             confuse=lambda: _mixups(facets),

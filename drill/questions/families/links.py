@@ -26,7 +26,10 @@ class NextShape(Family[KeyAndShape]):
 
     id = "next-shape"
     title = "Way to the next shape"
-    idea = "The shapes join along the neck: where one ends the next begins, so you can climb without leaving the key."
+    idea = (
+        "A key has several five-note shapes along the neck; "
+        "know how far the next one lies and you can climb within the key."
+    )
     facet_type = KeyAndShape
     target_s = 2.5
     needs = ("shape-anchor",)
@@ -55,7 +58,7 @@ class NextShape(Family[KeyAndShape]):
             ask=_anchor_ask(facets, here, there, neck) if anchored else _box_ask(facets, here, neck),
             kind=FretAnswer(neck.last_fret, goal.spot.string),
             accepts=(str(goal.spot.fret),),
-            explain=lambda: _anchor_steps(here, there, goal, neck) if anchored else _box_steps(here, there, goal, neck),
+            explain=lambda: _anchor_steps(here, goal, neck) if anchored else _box_steps(here, there, goal, neck),
             confuse=lambda: on_neck(neck, _mixups(here, there, goal, neck)),
             draw=lambda: shape_picture((here,), mode),
             draw_answer=lambda: shape_picture((here, there), mode),
@@ -94,13 +97,13 @@ def _anchor_ask(facets: KeyAndShape, here: Shape, there: Shape, neck: Neck) -> A
     return Ask(named_key(facets.key), place, f"Index fret, next {shape_label(there, neck.tuning)} up?")
 
 
-def _anchor_steps(here: Shape, there: Shape, goal: Dot, neck: Neck) -> tuple[str, ...]:
+def _anchor_steps(here: Shape, goal: Dot, neck: Neck) -> tuple[str, ...]:
     top, where = here.highest_fret, string_label(neck.tuning, goal.spot.string)
     apart = goal.spot.fret - top
     return (
-        f"the {shape_label(here, neck.tuning)} reaches from fret {here.lowest_fret} to fret {top}",
-        f"{frets_in_words(apart)} above its top lies the index finger of the next {shape_label(there, neck.tuning)}",
-        f"{top} + {apart} = {goal.spot.fret}: there {where} has the minor tonic, {named(goal.note)}",
+        f"it reaches from fret {here.lowest_fret} to {top}",
+        f"next index fret: {frets_in_words(apart)} above that",
+        f"{top} + {apart} = {goal.spot.fret}: {named(goal.note)} on {where}",
     )
 
 
@@ -113,12 +116,12 @@ def _box_ask(facets: KeyAndShape, here: Shape, neck: Neck) -> Ask:
 
 
 def _box_steps(here: Shape, there: Shape, goal: Dot, neck: Neck) -> tuple[str, ...]:
-    lower, upper = here.dots[:2]
+    string = here.dots[0].spot.string
+    lower, upper = (f"{named(dot.note)} at {dot.spot.fret}" for dot in here.dots[:2])
     return (
-        "two shapes side by side share a column: the upper note of each string is the lower one of the next shape",
-        f"{string_label(neck.tuning, lower.spot.string)} has {named(lower.note)} at {lower.spot.fret} "
-        f"and {named(upper.note)} at {upper.spot.fret}",
-        f"the next is the {shape_label(there, neck.tuning)}, from fret {goal.spot.fret}",
+        "its upper notes begin the next shape",
+        f"string {string}: {lower}, {upper}",
+        f"from {goal.spot.fret}: the {shape_label(there, neck.tuning)}",
     )
 
 

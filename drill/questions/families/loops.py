@@ -12,10 +12,10 @@ from drill.questions.facets import Group
 from drill.questions.facts import Fact, loop_fact
 from drill.questions.families.relatives import tonic_pair
 from drill.questions.family import Family, key_groups
-from drill.questions.loop_sentences import evidence_sentences
+from drill.questions.loop_sentences import evidence_clause
 from drill.questions.picture import Picture, low_tonic
 from drill.questions.scope import Scope
-from drill.questions.wording import named, named_chord, named_key
+from drill.questions.wording import named, named_chord, named_key, named_numeral
 from drill.theory.chords import parse_chords
 from drill.theory.keys import Key
 from drill.theory.loops import LoopReading, analyse_loop
@@ -73,13 +73,19 @@ class LoopTonic(Family[OneLoop]):
 
 def _reasons(reading: LoopReading) -> Iterator[str]:
     """What each key makes of the loop, and what follows."""
-    yield from (sentence.rstrip(".") for sentence in evidence_sentences(reading))
+    if reading.is_blues:
+        yield "every chord a dominant seventh: a blues"
+    for fit in reading.fits:
+        yield f"in {named_key(fit.key)}: {' '.join(map(named_numeral, fit.numerals))}"
+        yield from (evidence_clause(piece, fit.key) for piece in fit.evidence)
     *names, last = map(named_key, reading.keys)
     if not names:
-        yield f"So the key is {last}"
-    else:
-        likeliest = f". {named_key(reading.likeliest)} is the likelier" if reading.likeliest else ""
-        yield f"The chords do not decide between {', '.join(names)} and {last}: where you rest does{likeliest}"
+        yield f"so the key is {last}"
+        return
+    yield f"the chords fit {', '.join(names)} and {last}"
+    yield "where you come to rest decides"
+    if reading.likeliest:
+        yield f"{named_key(reading.likeliest)} is the likelier"
 
 
 def _tonics(reading: LoopReading, neck: Neck) -> Picture:

@@ -76,8 +76,8 @@ class ChordOfKey(_ChordFamily[KeyAndNumeral]):
     id = "chord-of-key"
     title = "Chord of a numeral"
     idea = (
-        "A roman numeral names the triad, a chord of three notes, on that note of the key: "
-        "capitals for major, small letters for minor."
+        "A roman numeral says on which note of the key a triad, a chord of three notes, stands: "
+        "capitals major, small letters minor."
     )
     facet_type = KeyAndNumeral
 
@@ -92,7 +92,7 @@ class ChordOfKey(_ChordFamily[KeyAndNumeral]):
             ask=Ask(named_key(key), "", f"Which triad is {named_numeral(asked.numeral)}?"),
             kind=ChordAnswer(),
             accepts=(asked.chord.name,),
-            explain=lambda: _steps(key, asked),
+            explain=lambda: (*_steps(key, asked), f"so it is {named_chord(asked.chord)}"),
             confuse=lambda: _chord_mixups(key, asked),
             draw_answer=lambda: low_notes(neck, asked.chord.notes),
         )
@@ -121,7 +121,7 @@ class NumeralOfChord(_ChordFamily[KeyAndChord]):
             ask=Ask(named_chord(asked.chord), named_key(key), "Which numeral?"),
             kind=NumeralAnswer(key),
             accepts=tuple(dict.fromkeys((asked.numeral, small))),
-            explain=lambda: (*_steps(key, asked)[:-1], f"so it is {named_numeral(asked.numeral)}"),
+            explain=lambda: (*_steps(key, asked), _written(asked)),
             confuse=lambda: _numeral_mixups(key, asked),
             draw=lambda: low_notes(neck, asked.chord.notes[:1]),
             draw_answer=lambda: low_notes(neck, asked.chord.notes),
@@ -130,16 +130,19 @@ class NumeralOfChord(_ChordFamily[KeyAndChord]):
 
 def _steps(key: Key, asked: ScaleChord) -> tuple[str, ...]:
     chord = asked.chord
-    stacked = f"thirds upon it: {named_notes(chord.notes)}, a {_QUALITIES[chord.suffix]} chord"
-    if chord not in {each.chord for each in scale_chords(key)}:
-        raised = f"with {named(key.notes[6])} raised to {named(chord.notes[1])}"
-        stacked = f"thirds upon it, {raised}: {named_notes(chord.notes)}, a major chord, hence the capital"
+    is_own = chord in {each.chord for each in scale_chords(key)}
+    raised = f"raise {named(key.notes[6])} to {named(chord.notes[1])}, which leads home"
     return (
-        f"{named_key(key)} is {named_notes(key.notes)}",
+        f"{named_key(key)}: {named_notes(key.notes)}",
         f"its {ORDINALS[asked.degree - 1]} note is {named(chord.root)}",
-        stacked,
-        f"so it is {named_chord(chord)}",
+        *(() if is_own else (raised,)),
+        f"stack thirds: {named_notes(chord.notes)}, a {_QUALITIES[chord.suffix]} chord",
     )
+
+
+def _written(asked: ScaleChord) -> str:
+    letters = "capitals" if asked.numeral.isupper() else "small letters"
+    return f"{_QUALITIES[asked.chord.suffix]}, so {letters}: {named_numeral(asked.numeral)}"
 
 
 def _chord_mixups(key: Key, asked: ScaleChord) -> Iterator[Mixup]:

@@ -69,12 +69,11 @@ def _octave(neck: Neck, spot: Spot) -> Spot:
 
 def _steps(neck: Neck, spot: Spot, octave: Spot) -> tuple[str, ...]:
     rise = neck.sounding(Spot(octave.string, 0)) - neck.sounding(Spot(spot.string, 0))
-    here, there = (string_label(neck.tuning, each.string) for each in (spot, octave))
     move = octave.fret - spot.fret
     way = "the same fret" if move == 0 else f"{frets_in_words(abs(move))} {'up' if move > 0 else 'down'}"
     return (
-        f"{there} lies {rise} semitones above {here}",
-        f"an octave is 12, so: two strings up, {way}",
+        f"string {octave.string} sounds {rise} semitones above string {spot.string}",
+        f"an octave is 12, so {way}",
         f"fret {octave.fret} is {either_name(neck.pitch_class(spot))}",
     )
 

@@ -19,9 +19,6 @@ from drill.theory.keys import KEYS, MOST_SIGNS, Key, Mode
 from drill.theory.neck import Neck
 
 _BY_SIGNATURE = {(key.signature, key.mode): key for key in KEYS}
-_SHARPS, _FLATS = (
-    next(key.altered_notes for key in KEYS if key.signature == count) for count in (MOST_SIGNS, -MOST_SIGNS)
-)
 
 
 def _signature_facts(key: Key) -> tuple[Fact, ...]:
@@ -118,33 +115,25 @@ def _count(major: Key) -> tuple[str, ...]:
     """From a major key to its signature, as it is worked out on paper."""
     signs, total = named_notes(major.altered_notes), signature_in_words(major.signature)
     if major.signature == 0:
-        return (f"{named_key(major)} has no sharps and no flats; every other key is measured from it",)
-    if major.signature > 0:
-        last = major.altered_notes[-1]
-        return (
-            f"sharps come in the order {named_notes(_SHARPS)}",
-            f"the last one lies a half step below the major tonic: {named(last)} below {named(major.tonic)}",
-            f"{signs}: {total}",
-        )
+        return (f"{named_key(major)} has {total}",)
     if major.signature == -1:
-        return (f"{named_key(major)} is the one to know by heart: {signs} alone, {total}",)
-    return (
-        f"flats come in the order {named_notes(_FLATS)}",
-        f"the last but one names the major key: {named(major.tonic)}",
-        f"{signs}: {total}",
-    )
+        return (f"know it by heart: {named_key(major)} has {total}, {signs}",)
+    if major.signature > 0:
+        last = f"last sharp, a half step below {named(major.tonic)}: {named(major.altered_notes[-1])}"
+        return last, f"sharps in order up to it: {signs}", total
+    return f"last flat but one: {named(major.tonic)}", f"flats in order, one past it: {signs}", total
 
 
 def _back(major: Key) -> tuple[str, ...]:
     """From a signature to its major key."""
     if major.signature == 0:
-        return (f"without sharps and flats: {named_key(major)}",)
+        return (f"without sharps or flats: {named_key(major)}",)
     signs = f"{signature_in_words(major.signature)}: {named_notes(major.altered_notes)}"
     if major.signature > 0:
-        return signs, f"the major tonic lies a half step above the last one: {named_key(major)}"
+        return signs, f"a half step above the last sharp: {named_key(major)}"
     if major.signature == -1:
-        return signs, f"one flat alone is the one to know by heart: {named_key(major)}"
-    return signs, f"the last flat but one names the major key: {named_key(major)}"
+        return signs, f"know it by heart: {named_key(major)}"
+    return signs, f"the last flat but one: {named_key(major)}"
 
 
 def _signature_mixups(key: Key) -> Iterator[Mixup]:

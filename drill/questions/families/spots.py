@@ -35,7 +35,10 @@ class NoteAtFret(Family[StringAndFret]):
 
     id = "note-at-fret"
     title = "Note at a fret"
-    idea = "Each fret raises a string by a half step, so you can count from the open string up to any note."
+    idea = (
+        "Each fret raises the note by a half step, the smallest step there is, "
+        "so you can count up from the open string."
+    )
     facet_type = StringAndFret
     target_s = 1.5
 
