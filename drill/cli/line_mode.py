@@ -68,7 +68,7 @@ def _opening_lines(session: Session) -> Iterator[str]:
     yield " ".join((f"{session.deck.title}. {session.drill.minutes} min. {HOW}", *(CAUTIONS if first else ())))
     if first:
         neck = idea_neck(session.settings.neck)
-        yield session.settings.voice.say(" ".join(map(str, ("The idea.", *sentences(neck)))))
+        yield session.settings.voice.say(" ".join(map(str, ("The idea.", *sentences(neck, drawn=False)))))
     if session.store.behind:
         yield BEHIND
 

@@ -9,6 +9,7 @@ from drill import settings as settings_file
 from drill.cli.line_input import attended, read_line
 from drill.errors import CannotWrite
 from drill.present.placement import BEGINS, QUESTIONS, Place, place_of
+from drill.record import Record
 from drill.settings import Settings
 from drill.system.environment import Environment
 
@@ -16,9 +17,9 @@ HOW = "Three questions first: y or n. An empty line skips them; then your first 
 ANSWERS = {"y": True, "yes": True, "n": False, "no": False}
 
 
-def placed(settings: Settings, environment: Environment) -> Settings:
+def placed(settings: Settings, record: Record, environment: Environment) -> Settings:
     """The settings with the place where a newcomer begins, if they were asked and said so; it is saved."""
-    if settings.place or environment.record_path.exists() or not attended(environment):
+    if settings.place or record.last_attempt_id() or not attended(environment):
         return settings
     place = _asked(environment)
     if place is None:

@@ -48,15 +48,16 @@ def headlines(neck: Neck) -> tuple[Line, ...]:
     )
 
 
-def sentences(neck: Neck) -> tuple[Line, ...]:
-    """The idea with its words explained; notes are marked."""
+def sentences(neck: Neck, *, drawn: bool = True) -> tuple[Line, ...]:
+    """The idea with its words explained, and with the signs of the drawing if there is one; notes are marked."""
+    minor, major = (" (◆m)", " (●M)") if drawn else ("", "")
     low, high = (string_label(neck.tuning, string) for string in neck.tuning.anchor_strings[:2])
     return (
         Line("One shape:", "five notes under one hand. Move the hand, and you are in another key."),
         Line(
             "Two tonics:",
-            "a tonic is the note a key comes home to. Finger 1 holds the minor tonic (◆m); finger 4, three frets "
-            "higher, the major one (●M). The two keys are relatives: the same notes, two homes.",
+            f"a tonic is the note a key comes home to. Finger 1 holds the minor tonic{minor}; finger 4, three frets "
+            f"higher, the major one{major}. The two keys are relatives: the same notes, two homes.",
         ),
         Line("Two anchors:", f"the shape begins on {low} or on {high}. With both you reach every key."),
     )

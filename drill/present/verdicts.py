@@ -33,14 +33,19 @@ class Verdict(NamedTuple):
     last_thinking_s: float | None = None
     """How long the learner thought when the card last came right, None if it never did or was not timed."""
     net_thinking_s: float | None = None
-    """Thinking time without reading and key press: by it an answer is in time."""
+    """Thinking time without reading and key press, where those are known: by it an answer is in time."""
     beat_s: float = 0.75
     """How long a beat lasts at the learner's tempo."""
 
     @property
     def in_time(self) -> bool:
         """Whether it came right within the target."""
-        return self.right and self.net_thinking_s is not None and self.net_thinking_s <= self.target_s
+        return self.right and self.counted_s is not None and self.counted_s <= self.target_s
+
+    @property
+    def counted_s(self) -> float | None:
+        """The time that is compared with the target."""
+        return self.thinking_s if self.net_thinking_s is None else self.net_thinking_s
 
 
 class Line(NamedTuple):
@@ -94,8 +99,8 @@ def time_line(verdict: Verdict) -> str:
 
     Only a right answer has one: a pass was not thought out, and nobody is told how fast they erred.
     """
-    if not verdict.right or verdict.thinking_s is None or verdict.net_thinking_s is None:
+    if not verdict.right or verdict.thinking_s is None or verdict.counted_s is None:
         return ""
     last = "" if verdict.last_thinking_s is None else f", last time {seconds(verdict.last_thinking_s)}"
-    in_beats = beats(verdict.net_thinking_s, verdict.target_s, verdict.beat_s)
+    in_beats = beats(verdict.counted_s, verdict.target_s, verdict.beat_s)
     return f"{seconds(verdict.thinking_s)}{last}; {in_beats}."

@@ -9,8 +9,20 @@ import pytest
 from drill.decks import load_deck
 from drill.memory.reasons import Reason, ReasonKind
 from drill.present.reasons import reason_sentence
-from drill.present.summaries import MixupCount, Move, Slow, Summary, duration, mixup, next_fading, result, slowest
-from drill.present.verdicts import Verdict, verdict_lines
+from drill.present.summaries import (
+    MixupCount,
+    Move,
+    NextStep,
+    Slow,
+    Summary,
+    come_back,
+    duration,
+    mixup,
+    next_step_sentence,
+    result,
+    slowest,
+)
+from drill.present.verdicts import Verdict, idea_of, solved_lines, verdict_lines
 from drill.present.voice import Voice
 from drill.questions.facets import Group
 from drill.questions.wording import named
@@ -37,13 +49,16 @@ def verdict(given: str | None, **more: Any) -> Verdict:
 @pytest.mark.parametrize(
     ("given", "more", "first"),
     [
-        ("Bb", {}, "Right: B♭. 2.0 s, target 1.5 s."),
+        ("Bb", {}, "Right: B♭. 2.0 s; 3 beats, target 2."),
+        ("Bb", {"net_thinking_s": 1.4}, "Right: B♭. 2.0 s; 2 of 2 beats."),
+        ("Bb", {"last_thinking_s": 3.42}, "Right: B♭. 2.0 s, last time 3.4 s; 3 beats, target 2."),
+        ("Bb", {"target_s": 2.4, "beat_s": 0.6}, "Right: B♭. 2.0 s; 4 of 4 beats."),
         ("Bb", {"thinking_s": None}, "Right: B♭."),
-        ("D", {"comes_back": True}, "Wrong: D. It is A♯ or B♭. 2.0 s, target 1.5 s. It comes back."),
+        ("D", {"comes_back": True}, "Wrong: D. It is A♯ or B♭. It comes back."),
         (None, {}, "Not known. It is A♯ or B♭."),
     ],
 )
-def test_the_ruling_with_the_time_that_counts(given: str | None, more: dict[str, Any], first: str) -> None:
+def test_the_ruling_tells_ones_own_last_time_first(given: str | None, more: dict[str, Any], first: str) -> None:
     assert str(next(iter(verdict_lines(verdict(given, **more), Voice())))) == first
 
 
@@ -83,9 +98,29 @@ def test_a_move_starts_from_what_was_measured() -> None:
     assert [Move("", "", fresh, 0.25, 0.5).start for fresh in (True, False)] == ["new", "25%"]
 
 
-def test_the_first_card_fades_on_a_day(fake_environment: Environment) -> None:
-    in_two_days_s = fake_environment.now() + 2 * 86_400  # from Monday
-    assert next_fading(in_two_days_s, fake_environment) == "The first of these cards starts to fade Wednesday."
+@pytest.mark.parametrize(("days", "day"), [(0, "tomorrow"), (0.3, "tomorrow"), (1, "tomorrow"), (2, "Wednesday")])
+def test_one_comes_back_on_a_day_that_is_never_today(days: float, day: str, fake_environment: Environment) -> None:
+    fades_at_s = fake_environment.now() + days * 86_400  # from Monday
+    said = come_back(fades_at_s, fake_environment)
+    assert said == f"Come back {day}: that is when the first of these facts begins to fade."
+
+
+def test_a_known_deck_leads_on_in_a_sentence() -> None:
+    both = NextStep("Two shapes", 80, 90, "chords", "Chords of a key")
+    assert next_step_sentence(both) == (
+        "“Two shapes” is ready at 80 beats a minute. Next: 90 beats a minute or the deck “Chords of a key”. "
+        "Choose it in Set-up."
+    )
+    alone = both._replace(faster_bpm=None)
+    assert next_step_sentence(alone) == "“Two shapes” is known. Next: the deck “Chords of a key”. Choose it in Set-up."
+
+
+def test_a_solved_card_has_its_idea_its_answer_and_its_reason() -> None:
+    card = load_deck("whole-neck", Neck(STANDARD)).card(LOW_E)
+    assert idea_of(card, Voice()).endswith(".")
+    answer, why = map(str, solved_lines(card, Voice()))
+    assert answer == "Answer: A♯ or B♭."
+    assert why.startswith("Why: ")
 
 
 @pytest.mark.parametrize(

@@ -14,7 +14,7 @@ from drill.progress.readiness import key_readiness
 from drill.settings import Settings
 from drill.system.tunings import tunings
 from drill.theory.neck import Neck, Tuning
-from tests.support.learners import beginner
+from tests.support.learners import beginner, taught
 from tests.support.worlds import MONDAY_MORNING
 
 # Frets of the tonic of each minor key on the low E and the A string in standard tuning (common practice, no source).
@@ -85,3 +85,14 @@ def test_on_every_instrument_keys_are_ready_or_left_out(tuning: Tuning) -> None:
     for key in key_readiness(deck, Learner(), MONDAY_MORNING, 3.0):
         assert 0 < key.readiness < 1
         assert any(needed.status.item.family == "shape-anchor" for needed in key.needed)
+
+
+def test_a_key_that_was_never_asked_has_no_figure() -> None:
+    """The finger rule holds in every key; who knows it has not been asked for E minor itself yet."""
+    progress = beginner()
+    finger, anchor = "tonic-finger:key=Em:shape=string-6", "shape-anchor:key=Fm:shape=string-6"
+    asked = {key.key.name: key for key in beginner(taught(progress, {finger: True, anchor: True})).keys}
+    assert asked["F minor"].measured == asked["F minor"].readiness
+    assert asked["E minor"].seen, "its finger rule was asked"
+    assert asked["E minor"].measured is None
+    assert 0 < asked["E minor"].readiness < 1, "the planner guesses all the same"

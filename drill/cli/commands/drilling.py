@@ -87,11 +87,10 @@ def _run_lines(request: DrillRequest, environment: Environment, *, as_json: bool
     from drill.system.signals import pause_while_suspended
 
     settings = load_settings(environment)
-    if not as_json:
-        settings = placed(settings, environment)
     deck = chosen_deck(request.deck, settings)
     with open_record(environment) as record, _thinking_clock(environment, as_json) as monotonic:
         environment = environment._replace(monotonic=monotonic)
+        settings = settings if as_json else placed(settings, record, environment)
         with notify_if_slow(environment.stderr):
             session = Session.start(environment, settings, record, deck, request.minutes, request.focus)
         run = drill_in_json if as_json else drill_in_words

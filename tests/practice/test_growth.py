@@ -1,0 +1,62 @@
+"""Growth against oneself: facts in time now and a week ago."""
+
+from __future__ import annotations
+
+import pytest
+
+from drill.practice.growth import growth
+from drill.practice.learner_store import LearnerStore
+from drill.present.summaries import Growth, growth_sentence
+from drill.record import Record
+from tests.support.records import attempt, drill
+from tests.support.worlds import HandClock
+
+DAY_MS = 86_400_000
+
+
+@pytest.fixture
+def store(record: Record, clock: HandClock) -> LearnerStore:
+    """Ten days ago two facts came in time and one too late; since then one was lost, two were won."""
+    now_ms = round(1000 * clock.now())
+    record.start_drill(drill())
+    answers = [
+        # card, days ago, right, thinking in ms, target in ms
+        ("note-at-fret:string=6:fret=1", 10, True, 1400, 1500),
+        ("note-at-fret:string=6:fret=3", 10, True, 1500, 1500),
+        ("note-at-fret:string=6:fret=5", 10, True, 4000, 1500),
+        ("note-at-fret:string=6:fret=3", 2, False, 900, 1500),
+        ("note-at-fret:string=6:fret=5", 2, True, 2000, 3000),
+        ("note-at-fret:string=6:fret=7", 1, True, 1000, 1500),
+        ("note-at-fret:string=6:fret=8", 1, True, None, 1500),
+    ]
+    for number, (card, days, right, thinking_ms, target_ms) in enumerate(answers):
+        at = now_ms - days * DAY_MS + 1000 * number
+        row = attempt(number, card=card, correct=right, thinking_ms=thinking_ms, target_ms=target_ms)
+        record.append(row._replace(asked_at=at, answered_at=at + 2000))
+    return LearnerStore.of(record)
+
+
+def test_a_fact_is_in_time_by_its_newest_answer_and_by_the_target_it_was_asked_with(
+    store: LearnerStore, clock: HandClock
+) -> None:
+    assert growth(store, clock.now()) == Growth(in_time=3, week_ago=2)
+
+
+def test_who_began_this_week_is_compared_with_nobody(store: LearnerStore, clock: HandClock) -> None:
+    clock.tick(-5 * 86_400)
+    assert growth(store, clock.now()).week_ago is None
+
+
+@pytest.mark.parametrize(
+    ("in_time", "week_ago", "sentence"),
+    [
+        (12, 7, "5 more facts in time than a week ago: 12."),
+        (8, 7, "1 more fact in time than a week ago: 8."),
+        (7, 7, "7 facts in time, as many as a week ago."),
+        (5, 7, "5 facts in time; a week ago 7."),
+        (1, None, "1 fact in time so far."),
+        (0, None, ""),
+    ],
+)
+def test_growth_in_a_sentence(in_time: int, week_ago: int | None, sentence: str) -> None:
+    assert growth_sentence(Growth(in_time, week_ago)) == sentence

@@ -1,0 +1,80 @@
+"""How long reading a kind of question takes, and what it does to thinking times."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from drill.memory import Attempt, Item
+from drill.practice.reading import LEAST_ANSWERS, MOST_S, NEWEST, ReadingTimes
+from drill.practice.replay import READING, DerivedState
+
+KEY_PRESS_S = 0.3
+SPOT = Item("note-at-fret:string=6:fret=3", "note-at-fret", facts=("spot:6:3",))
+
+
+def read(*times_s: float) -> ReadingTimes:
+    times = ReadingTimes()
+    times.introduce("a")
+    for time_s in times_s:
+        times.add("a", time_s)
+    return times
+
+
+def test_reading_is_what_the_quickest_answers_have_beside_key_press_and_choice() -> None:
+    """Of 20 answers the third quickest takes 1.4 s: .3 s are the key press, .5 s a quick choice, .6 s reading."""
+    times = read(1.2, 1.3, *[1.4] * 2, *[3.0] * 16)
+    assert times.of("a", KEY_PRESS_S) == pytest.approx(0.6)
+
+
+def test_too_few_answers_and_a_kind_that_was_never_introduced_say_nothing() -> None:
+    assert read(*[1.4] * (LEAST_ANSWERS - 1)).of("a", KEY_PRESS_S) == 0.0
+    old = ReadingTimes()
+    for _ in range(50):
+        old.add("a", 1.4)  # asked in the long words of before
+    assert old.of("a", KEY_PRESS_S) == 0.0
+
+
+def test_a_slow_learner_is_not_thought_to_read_for_seconds() -> None:
+    assert read(*[6.0] * 30).of("a", KEY_PRESS_S) == MOST_S
+
+
+def test_only_the_newest_answers_count() -> None:
+    assert read(*[6.0] * 30, *[1.4] * NEWEST).of("a", KEY_PRESS_S) == pytest.approx(0.6)
+
+
+@pytest.mark.parametrize(("thinking_s", "left_s"), [(3.0, 2.0), (2.0, 1.0), (1.2, 0.6), (0.5, 0.3), (0.2, 0.2)])
+def test_at_least_half_of_a_time_is_left_and_never_less_than_a_key_press(thinking_s: float, left_s: float) -> None:
+    assert read(*[6.0] * 30).without("a", thinking_s, KEY_PRESS_S) == pytest.approx(left_s)
+
+
+def drilled(shown: bool) -> DerivedState:
+    """Thirty right answers after 2 s each, with or without a solved card before them."""
+    state = DerivedState()
+    if shown:
+        state.learn(SPOT, Attempt(SPOT.card, 0.0, None))
+    for number in range(1, 31):
+        state.learn(SPOT, Attempt(SPOT.card, 60.0 * number, True, 2.0))
+    return state
+
+
+def test_the_learner_learns_from_times_without_reading_and_the_state_keeps_raw_ones() -> None:
+    """With .3 s for the key press, 2 s leave 1.2 s beside a quick choice, of which 1 s counts as reading."""
+    state = drilled(shown=True)
+    assert json.loads(state.rows()[READING + "note-at-fret"]) == [2.0] * 30
+    assert state.without_reading("note-at-fret", 2.0) == pytest.approx(1.0)
+    assert state.learner.speed(SPOT, 2000.0) < drilled(shown=False).learner.speed(SPOT, 2000.0)
+
+
+def test_answers_of_before_the_first_solved_card_do_not_feed_it() -> None:
+    state = drilled(shown=False)
+    state.learn(SPOT, Attempt(SPOT.card, 4000.0, None))
+    assert state.without_reading("note-at-fret", 2.0) == 2.0
+    assert json.loads(state.rows()[READING + "note-at-fret"]) == []
+
+
+def test_the_state_comes_back_as_it_was() -> None:
+    rows = drilled(shown=True).rows()
+    assert DerivedState.load(dict(rows)).rows() == rows
+    assert DerivedState.load(dict(rows)).copy().rows() == rows

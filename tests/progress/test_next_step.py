@@ -1,0 +1,52 @@
+"""What comes after a deck: the next tempo, and the deck it leads on to."""
+
+from __future__ import annotations
+
+import pytest
+
+from drill.decks import load_deck
+from drill.memory import Learner
+from drill.progress.next_step import TEMPOS, next_step
+from drill.settings import Settings
+from tests.support.learners import beginner, taught
+
+
+def fluent(deck: str, thinking_s: float = 0.6) -> Learner:
+    """A learner to whom every card of a deck came right at once, three days running."""
+    progress = beginner(deck=deck)
+    return taught(progress, dict.fromkeys(progress.deck.entries, True), thinking_s)
+
+
+@pytest.fixture(scope="module")
+def ready() -> Learner:
+    return fluent("two-shapes")
+
+
+def test_a_beginner_has_work_to_do() -> None:
+    assert next_step(beginner()) is None
+
+
+@pytest.mark.parametrize(("bpm", "faster"), [(60, 80), (80, 90), (85, 90), (110, 120)])
+def test_whose_keys_are_ready_goes_on_to_the_next_tempo(ready: Learner, bpm: int, faster: int) -> None:
+    step = next_step(beginner(ready, settings=Settings(tempo_bpm=bpm)))
+    assert step is not None
+    assert (step.tempo_bpm, step.faster_bpm) == (bpm, faster)
+
+
+def test_the_deck_it_leads_on_to_is_named(ready: Learner) -> None:
+    progress = beginner(ready, settings=Settings(tempo_bpm=TEMPOS[-1]))
+    step = next_step(progress)
+    assert step is not None
+    assert (step.faster_bpm, step.deck) == (None, progress.deck.next)
+    assert step.deck_title == load_deck(progress.deck.next, progress.deck.neck).title
+
+
+def test_right_but_slow_is_not_ready() -> None:
+    assert next_step(beginner(fluent("two-shapes", thinking_s=8.0))) is None
+
+
+def test_a_deck_without_keys_is_known_when_its_cards_are_fluent_and_has_no_tempo() -> None:
+    assert next_step(beginner(deck="naturals")) is None
+    step = next_step(beginner(fluent("naturals"), deck="naturals"))
+    assert step is not None
+    assert (step.faster_bpm, step.deck) == (None, "two-shapes")
