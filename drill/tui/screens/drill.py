@@ -12,7 +12,6 @@ from textual.content import Content
 from textual.widgets import Static
 
 from drill.errors import FretsureError, UnknownName
-from drill.practice.last_time import last_time_s
 from drill.practice.learner_store import BEHIND
 from drill.present.neck_drawing import MarkedNeck
 from drill.questions.answers import FretAnswer
@@ -90,7 +89,6 @@ class DrillScreen(BaseScreen):
         """When an empty Enter last brought a warning."""
         self._went_by_itself = False
         """Whether the answer went without Enter, so that an Enter right after it still belongs to it."""
-        self._last_s: float | None = None
         self._begun = 0
         self._hinted: set[str] = set()
         """Kinds of answer that this drill has said how to type."""
@@ -128,7 +126,6 @@ class DrillScreen(BaseScreen):
         self._asked_s, self._begun, self._went_by_itself = self._now_s(), 0, False
         family = [e.facets for e in self.session.deck.entries.values() if e.item.family == question.card.family]
         self._kind = answer_kind(question.card, family)
-        self._last_s = None if question.solved else last_time_s(self.session.store.record, question.card.id)
         self._say("")
         self._show_question(question)
         self._show_time()
@@ -138,7 +135,7 @@ class DrillScreen(BaseScreen):
         self.verdict = verdict
         self._judged_s = self._pressed_s = self._now_s()
         self._say("")
-        self._put(verdict_content(verdict, self.settings, self._last_s))
+        self._put(verdict_content(verdict, self.settings))
         self.query_one(AnswerField).close()
         self.set_timer(ONE_FRAME_S, partial(self._show_answer, verdict))
 
@@ -317,7 +314,7 @@ class DrillScreen(BaseScreen):
         if not self.is_asked:
             return
         moving = self.settings.motion == "running"
-        begun = beats_begun(self._now_s() - self._asked_s, self.settings.tempo_bpm) if moving else 0
+        begun = beats_begun(self._now_s() - self._asked_s, self.settings.beat_s) if moving else 0
         if begun == self._begun and moving:
             return
         self._begun = min(begun, 5)
@@ -362,7 +359,7 @@ class DrillScreen(BaseScreen):
 
     def _show_answer(self, verdict: Verdict) -> None:
         if self.verdict is verdict:  # the learner may be at the next question already
-            self._put(verdict_content(verdict, self.settings, self._last_s))  # by now the question has its size
+            self._put(verdict_content(verdict, self.settings))  # by now the question has its size
             self._show_neck(verdict_picture(verdict.card, verdict.given))
             self.query_one(AnswerField).rest(NEXT)
 
