@@ -330,6 +330,18 @@ class DrillScreen(BaseScreen):
         return drill_layout(*self.size, tuple(self.session.deck.neck.tuning.strings), asked)
 
     def _show_question(self, question: Question) -> None:
+        """Show all of a question, with an empty field."""
+        field = self.query_one(AnswerField)
+        field.ask("")
+        if question.solved:
+            field.close()
+            field.rest(ANY_KEY)
+        elif type(self._kind).__name__ not in self._hinted:
+            self._hint()
+        self._show_words(question)
+
+    def _show_words(self, question: Question) -> None:
+        """Show what is asked, the beats of the bar or the solution, and the neck."""
         say, card, layout = self.settings.voice.say, question.card, self._layout
         ask = card.ask if layout.shows(asked_strings(card)) else card.unseen or card.ask
         subject, place = say(ask.subject), say(ask.place)
@@ -338,18 +350,12 @@ class DrillScreen(BaseScreen):
             Content.assemble((subject, "$primary bold"), (f", {place}" if place else "", "$foreground"))
         )
         self.query_one("#ask", Static).update(say(ask.ask))
-        field = self.query_one(AnswerField)
         if question.solved:
-            field.close()
-            field.rest(ANY_KEY)
             self._put(solved_content(card, self.settings))
             self._show_neck(verdict_picture(card, None))
-            return
-        field.ask("")
-        if type(self._kind).__name__ not in self._hinted:
-            self._hint()
-        self._show_beats()
-        self._show_neck(card.question_picture)
+        else:
+            self._show_beats()
+            self._show_neck(card.question_picture)
 
     def _hint(self) -> None:
         """Say what kind of answer is wanted: at the first of its kind, and to who has not answered within the bar."""
@@ -397,10 +403,7 @@ class DrillScreen(BaseScreen):
         """Show the same in a window of another size."""
         if self.question is None:
             return
-        field = self.query_one(AnswerField)
-        typed, self._begun = field.value, 0
-        self._show_question(self.question)
-        field.value = typed
+        self._begun = 0
+        self._show_words(self.question)
         if self.verdict is not None:
-            field.close()
             self._show_answer(self.verdict)
