@@ -53,10 +53,10 @@ def drill_in_words(session: Session, environment: Environment) -> None:
         session.catch_up(CATCH_UP_S)
         if not answered.verdict.right and attended(environment):  # reading the reason is no thinking time
             say(GO_ON)
-            line = read_line(environment)
-            if line is None:
+            typed = read_line(environment)
+            if typed is None:
                 break
-            if line.strip():
+            if typed.strip():
                 say(NO_QUESTION)
     for sentence in _summary_lines(session.finish(), environment, voice):
         say(sentence)

@@ -11,7 +11,7 @@ from drill.record import Record
 from drill.tui import FretsureApp
 from drill.tui.widgets.answer_neck import AnswerNeck
 from tests.support.asking import answers
-from tests.support.screens import begin, drilling, go_on, half_a_second, press, reads, sees, shown, until
+from tests.support.screens import begin, drilling, go_on, half_a_second, leave_solved, press, reads, sees, shown, until
 from tests.support.worlds import HandClock
 from tests.tui.conftest import MakeApp
 
@@ -257,3 +257,77 @@ async def test_a_drag_across_the_neck_is_no_click(make_app: MakeApp, record: Rec
         await pilot.pause(0.1)
         assert drilling(app).verdict is None
     assert answers(record) == []
+
+
+async def test_a_click_on_a_verdict_goes_on_once_and_answers_nothing(make_app: MakeApp, record: Record) -> None:
+    app = anchors(make_app)
+    async with app.run_test(size=(80, 24)) as pilot:
+        drill = await begin(pilot)
+        for again in range(3):
+            await press(pilot, "5", "enter")
+            await until(pilot, lambda: drill.verdict is not None)
+            half_a_second(pilot)
+            await click(pilot, 6, 5)
+            await until(pilot, lambda: drill.verdict is None)
+            await pilot.pause(0.05)
+            assert len(answers(record)) == again + 1
+            await leave_solved(pilot)
+
+
+# -- what is said ------------------------------------------------------------------------------------------------------
+
+
+async def test_a_solved_card_shows_idea_question_answer_reason_and_steps_and_any_key_goes_on(
+    make_app: MakeApp, record: Record, clock: HandClock
+) -> None:
+    app = make_app({"deck": "naturals"})
+    async with app.run_test(size=(80, 24)) as pilot:
+        app.start_drill(Focus(families=("fret-of-note",)))
+        screen = await sees(pilot, "any key goes on")
+        drill = drilling(app)
+        assert "Answer: fret" in screen
+        assert "New: Every note lies somewhere" in screen
+        assert "Why: " in screen
+        await press(pilot, "x", "enter", "5")  # a burst that was meant for what was there before
+        assert drill.is_solved
+        clock.tick(0.6)
+        await press(pilot, "x")
+        await until(pilot, lambda: drill.is_asked)
+        assert answers(record) == []
+
+
+async def test_why_a_card_was_asked_is_told_after_the_verdict_and_never_above_a_question(make_app: MakeApp) -> None:
+    app = anchors(make_app)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        assert "It is new" not in await sees(pilot, "? Not known")
+        await press(pilot, "7")
+        screen = await reads(pilot, "It is new")
+        await until(pilot, lambda: "? Not known" not in shown(app))
+        assert "Wrong: fret 7." in screen
+
+
+@pytest.mark.parametrize("colours", ["rosewood", "maple", "contrast", "terminal"])
+@pytest.mark.parametrize("no_color", [False, True])
+async def test_no_colours_change_what_is_there_to_read(make_app: MakeApp, colours: str, no_color: bool) -> None:
+    app = anchors(make_app, colours=colours)
+    app.ansi_color = True if no_color else app.ansi_color
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        await press(pilot, "7")
+        screen = await sees(pilot, "✗B")
+        assert "✗ Wrong: fret 7. It is fret 5." in screen
+        assert "◆1m" in screen
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_seven_strings_left_handed_in_german(make_app: MakeApp, size: tuple[int, int]) -> None:
+    """The seventh string is tuned to B, which German calls H (common practice)."""
+    settings: dict[str, str | int] = {"deck": "two-shapes", "tuning": "seven-string", "hand": "left"}
+    app = make_app({**settings, "note_language": "german"}, begin=True, focus=Focus(families=("relative-minor",)))
+    async with app.run_test(size=size) as pilot:
+        drill = await begin(pilot)
+        assert drill.question is not None
+        right = drill.question.card.kind.show(drill.question.card.accepts[0], "german")
+        await press(pilot, *right.split()[0], "enter")
+        await sees(pilot, f"✓ Right: {right}")

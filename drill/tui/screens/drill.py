@@ -14,6 +14,7 @@ from textual.widgets import Static
 from drill.errors import FretsureError, UnknownName
 from drill.practice.learner_store import BEHIND
 from drill.present.neck_drawing import MarkedNeck
+from drill.present.reasons import reason_sentence
 from drill.questions.answers import FretAnswer
 from drill.questions.deciding import answer_kind
 from drill.questions.marks import asked_strings, verdict_picture
@@ -197,6 +198,10 @@ class DrillScreen(BaseScreen):
         elif self.is_solved:
             self._leave_solved()
 
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Keep out of the footer what does nothing now."""
+        return self.is_asked if action == "do_not_known" else super().check_action(action, parameters)
+
     async def action_do_answer(self) -> None:
         await self.query_one(AnswerField).action_submit()
 
@@ -356,6 +361,7 @@ class DrillScreen(BaseScreen):
         else:
             self._show_beats()
             self._show_neck(card.question_picture)
+        self.refresh_bindings()
 
     def _hint(self) -> None:
         """Say what kind of answer is wanted: at the first of its kind, and to who has not answered within the bar."""
@@ -365,9 +371,13 @@ class DrillScreen(BaseScreen):
 
     def _show_answer(self, verdict: Verdict) -> None:
         if self.verdict is verdict:  # the learner may be at the next question already
-            self._put(verdict_content(verdict, self.settings))  # by now the question has its size
+            words = verdict_content(verdict, self.settings)
+            if self._layout.scale and self.question:  # with room to spare, also why it was asked
+                words = words + Content.styled(f"\n{reason_sentence(self.question.reason)}", "$neck-quiet")
+            self._put(words)  # by now the question has its size
             self._show_neck(verdict_picture(verdict.card, verdict.given))
             self.query_one(AnswerField).rest(NEXT)
+            self.refresh_bindings()
 
     def _put(self, words: Content) -> None:
         """Show words in the place of the verdict, from the first one on."""
