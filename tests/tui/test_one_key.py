@@ -181,6 +181,7 @@ async def test_everything_stands_still_where_the_setting_says_so(make_app: MakeA
     app = anchors(make_app, motion="still")
     async with app.run_test(size=(80, 24)) as pilot:
         await begin(pilot)
+        await sees(pilot, "? Not known")
         before = await sees(pilot, "○  ○  ○  ○")
         clock.tick(20.0)
         await pilot.pause(0.3)
