@@ -20,6 +20,8 @@ from drill.present.voice import Voice
 from drill.system.environment import Environment
 from drill.system.text import visible
 
+GO_ON = "Press Enter to go on."
+NO_QUESTION = "No question was open, so that was not counted."
 HOW = "An empty line or ? means: not known. End of input ends the drill."
 
 
@@ -49,6 +51,13 @@ def drill_in_words(session: Session, environment: Environment) -> None:
         for line in verdict_lines(answered.verdict, voice):
             say(line)
         session.catch_up(CATCH_UP_S)
+        if not answered.verdict.right and attended(environment):  # reading the reason is no thinking time
+            say(GO_ON)
+            typed = read_line(environment)
+            if typed is None:
+                break
+            if typed.strip():
+                say(NO_QUESTION)
     for sentence in _summary_lines(session.finish(), environment, voice):
         say(sentence)
     if step := step_after(session):

@@ -12,13 +12,13 @@ MARK_COLUMNS = 6
 """Columns of a mark, where it is drawn as a block."""
 
 
-def beats_begun(seconds: float, tempo_bpm: int) -> int:
+def beats_begun(seconds: float, beat_s: float) -> int:
     """How many beats have begun after so many seconds, the first at once; five or more once the bar is over.
 
-    >>> beats_begun(0.0, 80), beats_begun(1.2, 80), beats_begun(3.0, 80), beats_begun(3.1, 80)
+    >>> beats_begun(0.0, 0.75), beats_begun(1.2, 0.75), beats_begun(3.0, 0.75), beats_begun(3.1, 0.75)
     (1, 2, 4, 5)
     """
-    return max(math.ceil(seconds * tempo_bpm / 60 - 1e-9), 1)
+    return max(math.ceil(round(seconds / beat_s, 6)), 1)
 
 
 def beat_marks(begun: int, scale: int) -> Content:

@@ -110,7 +110,7 @@ COMMANDS: tuple[Command, ...] = (
     Command("back", "escape", "Back", "Return to the previous screen.",
             ("focus", "look-up", "progress", "decks", "set-up", "help", "key-press", "welcome", "idea", "placement")),
     Command("help", "f1,question_mark", "Help", "Show every command and its key."),
-    Command("colours", "f4", "Colours", "Switch the colours: dark rosewood or light maple.", shown=False),
+    Command("colours", "f4", "Colours", "Switch the colours: woods, high contrast, your terminal's.", shown=False),
     *([_SUSPEND] if STANDS_STILL is not None else []),
     Command("quit", "ctrl+q,q", "Quit", "Leave the program; every answer is saved."),
 )  # fmt: skip

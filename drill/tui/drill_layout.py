@@ -14,9 +14,11 @@ SENTENCES, NUMBERS = 2, 1
 """Rows of the question in words, and of the fret numbers."""
 VERDICT_ROWS, LEAST_VERDICT_ROWS = 5, 2
 """Rows kept for a verdict before letters and neck grow, and where there is hardly room for any."""
+COLUMNS_PER_PITCH = 33
+"""Columns for which strings may lie a row further apart, so that frets stay wider than they are high."""
 COLUMNS_PER_SCALE = 50
 """Columns that most subjects take at scale 1, such as 'C♯ minor'."""
-LARGEST_SCALE, WIDEST_PITCH, MOST_ABOVE = 4, 5, 3
+LARGEST_SCALE, WIDEST_PITCH, MOST_ABOVE = 4, 6, 3
 
 
 class DrillLayout(NamedTuple):
@@ -75,12 +77,13 @@ def _part(room: int, strings: tuple[int, ...], asked: tuple[int, ...]) -> DrillL
 def _grown(layout: DrillLayout, width: int, room: int) -> DrillLayout:
     """Letters and neck grow in turn, each as long as it fits."""
     largest = min(max(width // COLUMNS_PER_SCALE, 1), LARGEST_SCALE)
+    widest = min(max(width // COLUMNS_PER_PITCH, 1), WIDEST_PITCH)
     grew = True
     while grew:
         grew = False
         for bigger in (
             layout._replace(scale=min(layout.scale + 1, largest)),
-            layout._replace(pitch=min(layout.pitch + 1, WIDEST_PITCH)),
+            layout._replace(pitch=min(layout.pitch + 1, widest)),
         ):
             if bigger != layout and bigger.letter_rows + bigger.neck_rows <= room:
                 layout, grew = bigger, True

@@ -7,13 +7,11 @@ from typing import TYPE_CHECKING
 from textual.content import Content
 
 from drill.errors import FretsureError
-from drill.present.figures import how_many, per_cent, seconds
+from drill.present.figures import how_many, per_cent
 from drill.present.neck_drawing import RAMP, band, block
-from drill.present.verdicts import Line, Verdict, solved_lines, verdict_lines
+from drill.present.verdicts import Line, Verdict, idea_of, solved_lines, verdict_lines
 from drill.questions.card import Card
-from drill.questions.catalogue import FAMILIES
 from drill.settings import Settings
-from drill.tui.beats import BEATS, beats_begun
 from drill.tui.widgets.neck_view import STYLES
 
 if TYPE_CHECKING:
@@ -32,35 +30,17 @@ LONG_DRILL_S = 15 * 60
 """A drill as long as this ends with the cautions."""
 
 
-def verdict_content(verdict: Verdict, settings: Settings, last_s: float | None = None) -> Content:
-    """The verdict with a sign and a colour, then the mix-up and the reason as a chain.
-
-    `last_s` is the thinking time of the learner's last right answer to the same card.
-    """
+def verdict_content(verdict: Verdict, settings: Settings) -> Content:
+    """The verdict with a sign and a colour, then the mix-up and the reason as a chain."""
     ruling, *others = verdict_lines(verdict, settings.voice, joint=" → ")
     sign, style = _SIGNS[verdict.given is not None, verdict.right]
-    rest = time_words(verdict, settings.tempo_bpm, last_s) if verdict.right else "It comes back." * verdict.comes_back
-    first = Content.assemble((f"{sign} {ruling.lead}", style), f" {rest}".rstrip())
+    first = Content.assemble((f"{sign} {ruling.lead}", style), f" {ruling.rest}".rstrip())
     return Content("\n").join([first, *map(lead_in_bold, others)])
 
 
-def time_words(verdict: Verdict, tempo_bpm: int, last_s: float | None) -> str:
-    """How long a right answer took: beside the learner's own last time, and in beats of the bar if it came in time."""
-    if verdict.thinking_s is None:
-        return ""
-    begun = beats_begun(verdict.thinking_s, tempo_bpm)
-    in_time = verdict.thinking_s <= verdict.target_s and begun <= BEATS
-    measure = f"{begun} of {BEATS} beats" if in_time else f"target {seconds(verdict.target_s)}"
-    if last_s is None:
-        return (
-            f"{measure} ({seconds(verdict.thinking_s)})." if in_time else f"{seconds(verdict.thinking_s)}, {measure}."
-        )
-    return f"{verdict.thinking_s:.1f} s, last time {last_s:.1f}; {measure}."
-
-
 def solved_content(card: Card, settings: Settings) -> Content:
-    """What is said of a card that is shown with its answer, after the idea of its family."""
-    idea = Line("New:", settings.voice.say(FAMILIES[card.family].idea))
+    """What is said of a card that is shown with its answer, after the idea of its kind."""
+    idea = Line("New:", idea_of(card, settings.voice))
     return Content("\n").join(map(lead_in_bold, (idea, *solved_lines(card, settings.voice, joint=" → "))))
 
 

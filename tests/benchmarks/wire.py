@@ -34,6 +34,10 @@ FRETSURE = [PYTHON, "-c", "from drill.cli.main import main; raise SystemExit(mai
 """As the installed command starts it."""
 KEYS = 9
 """How many keys are pressed in each run."""
+SOLVED = "any key goes on"
+"""What the field says under a card that is shown solved, as the first of its kind is."""
+LONGEST_GUARD_S = 0.6
+"""So long after a card came, a key still counts for what was there before."""
 CALM_S = 0.1
 """A program that has written nothing for so long waits for a key."""
 
@@ -67,7 +71,7 @@ def drill_run(record: Path, deck: str = "naturals", disk: str | None = None, *, 
         else:
             used.symlink_to(record)  # among so many answers a few more make no difference
         environment = {**os.environ, "FRETSURE_RECORD": str(used), "XDG_CONFIG_HOME": folder}
-        return _run([*FRETSURE, "today", "--deck", deck], environment, "1 · ", "?", lambda _: "Why:", "\r")
+        return _run([*FRETSURE, "today", "--deck", deck], environment, SOLVED, "?", lambda _: "Why:", "\r")
 
 
 def empty_run() -> Run:
@@ -83,6 +87,7 @@ def _run(
     with Wire(command, environment) as terminal:
         _written(terminal, first, 0)
         start_s, key_s = time.perf_counter() - began, []
+        _leave_solved(terminal, 0)
         for number in range(1, KEYS + 1):
             _settle(terminal)
             seen, began = len(terminal.raw), time.perf_counter()
@@ -90,7 +95,9 @@ def _run(
             _written(terminal, then(number), seen)
             key_s.append(time.perf_counter() - began)
             _settle(terminal)
+            seen = len(terminal.raw)
             terminal.type(key_on)
+            _leave_solved(terminal, seen)
         return Run(start_s, key_s, _peak_bytes(terminal.pid))
 
 
@@ -100,6 +107,16 @@ def _written(terminal: Wire, words: str, after: int) -> None:
     while terminal.raw.find(wanted, after) < 0:
         if not terminal.read(20.0):
             raise SystemExit(f"never saw {words!r} in {bytes(terminal.raw[-2000:])!r}")
+
+
+def _leave_solved(terminal: Wire, after: int) -> None:
+    """Go on from cards that are shown solved to the next question."""
+    _settle(terminal)
+    while terminal.raw.find(SOLVED.encode(), after) >= 0:
+        time.sleep(LONGEST_GUARD_S)
+        after = len(terminal.raw)
+        terminal.type("\r")
+        _settle(terminal)
 
 
 def _settle(terminal: Wire) -> None:

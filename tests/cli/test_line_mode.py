@@ -12,7 +12,7 @@ import pytest
 
 from drill.cli.json_mode import drill_in_json
 from drill.cli.line_input import LONGEST_LINE
-from drill.cli.line_mode import drill_in_words
+from drill.cli.line_mode import GO_ON, NO_QUESTION, drill_in_words
 from drill.decks import load_deck
 from drill.practice.session import Session
 from drill.present.cautions import CAUTIONS
@@ -322,3 +322,45 @@ def test_at_a_terminal_a_shown_card_waits_for_enter(first_drill: Drill) -> None:
 def test_a_miss_on_a_kind_that_was_never_right_is_followed_by_another_solved_card(first_drill: Drill) -> None:
     said = [each["type"] for each in first_drill.in_json("?", "F", "?", "?")]
     assert said[:6] == ["shown", "question", "verdict", "shown", "question", "verdict"]
+
+
+class _Terminal(_Typed):
+    """Lines typed at a terminal."""
+
+    def isatty(self) -> bool:
+        return True
+
+
+def _at_a_terminal(drill: Drill, *lines: str) -> list[str]:
+    environment = drill.environment._replace(stdin=_Terminal(list(lines), drill.clock), stdout=io.StringIO())
+    deck = load_deck("naturals", Neck(STANDARD))
+    session = Session.start(environment, drill.settings, drill.record, deck, minutes=1)
+    drill_in_words(session, environment)
+    assert isinstance(environment.stdout, io.StringIO)
+    return environment.stdout.getvalue().splitlines()
+
+
+def test_at_a_terminal_the_next_question_waits_after_a_wrong_answer_alone(
+    fake_environment: Environment, record: Record, clock: HandClock
+) -> None:
+    drill = Drill(fake_environment, record, clock)
+    heard = _at_a_terminal(drill, "", "C", "too early", "")
+    asked = [line for line in heard if re.match(r"\d+\. ", line)]
+    assert heard.count(GO_ON) == heard.count(NO_QUESTION) == 1
+    assert heard.index(GO_ON) < heard.index(NO_QUESTION) < heard.index(asked[1])
+    assert [(row.given, row.thinking_ms) for row in record.attempts() if row.given] == [("C", 2000)]
+
+
+def test_a_pipe_never_waits_and_every_line_of_it_counts(
+    fake_environment: Environment, record: Record, clock: HandClock
+) -> None:
+    heard = Drill(fake_environment, record, clock).in_words("C", "D", "E")
+    assert GO_ON not in heard
+    assert [row.given for row in record.attempts() if row.given] == ["C", "D", "E"]
+
+
+def test_the_end_of_input_while_it_waits_ends_the_drill_with_its_summary(
+    fake_environment: Environment, record: Record, clock: HandClock
+) -> None:
+    heard = _at_a_terminal(Drill(fake_environment, record, clock), "", "C")
+    assert any("0 of 1 right" in line for line in heard[heard.index(GO_ON) :])

@@ -10,10 +10,12 @@ from textual.keys import _character_to_key
 from textual.pilot import Pilot
 from textual.widgets import Input
 
-from drill.tui.screens.drill import DrillScreen
+from drill.tui import FretsureApp
+from drill.tui.screens.drill import TOO_SOON_S, DrillScreen
 from tests.support.reading import says
+from tests.support.worlds import HandClock
 
-LONGEST_WAIT = 2000
+LONGEST_WAIT = 500
 """Turns of the event loop before a condition counts as never coming true."""
 
 
@@ -86,24 +88,34 @@ async def begin(pilot: Pilot[None]) -> DrillScreen:
     return drilling(pilot.app)
 
 
+def half_a_second(pilot: Pilot[None]) -> None:
+    """Let the hand-moved clock run on until an Enter is heeded again after a question or an answer."""
+    app = pilot.app
+    assert isinstance(app, FretsureApp)
+    clock = app.environment.monotonic.__self__  # type: ignore[attr-defined]
+    assert isinstance(clock, HandClock)
+    clock.tick(TOO_SOON_S)
+
+
 async def leave_solved(pilot: Pilot[None]) -> None:
     """Go on from solved cards to the next question, or to the end."""
     while isinstance(screen := pilot.app.screen, DrillScreen) and (question := screen.question) and question.solved:
+        half_a_second(pilot)
         await press(pilot, "enter")
         await until(pilot, lambda screen=screen, question=question: screen.question is not question)
 
 
 async def answer(pilot: Pilot[None], text: str) -> None:
-    """Type an answer, press Enter, and wait for the verdict."""
+    """Type an answer, press Enter, which does nothing if the answer went by itself, and wait for the verdict."""
     screen = drilling(pilot.app)
-    await type_in(pilot, text)
-    await press(pilot, "enter")
+    await press(pilot, *text, "enter")
     await until(pilot, lambda: screen.verdict is not None)
 
 
 async def go_on(pilot: Pilot[None]) -> None:
     """Press Enter and wait for the next question, or for the end."""
     screen = drilling(pilot.app)
+    half_a_second(pilot)
     await press(pilot, "enter")
     await until(pilot, lambda: pilot.app.screen is not screen or screen.verdict is None)
     await leave_solved(pilot)

@@ -9,10 +9,12 @@ from pathlib import Path
 import pytest
 from textual import events
 
+from drill.decks import Focus
 from drill.errors import CannotWrite
 from drill.practice.session import Session
 from drill.record import Record
 from drill.system.environment import Environment
+from drill.tui import FretsureApp
 from drill.tui.screens.after import AfterScreen
 from drill.tui.screens.drill import NOTHING_TYPED, DrillScreen
 from drill.tui.screens.pause import PauseScreen
@@ -36,17 +38,26 @@ from tests.support.screens import (
 from tests.support.worlds import HandClock
 from tests.tui.conftest import MakeApp
 
-SIZES = [(80, 24), (40, 12), (30, 8)]
+SIZES = [(200, 60), (120, 40), (80, 24), (40, 12), (30, 8)]
+
+
+def asking_notes(make_app: MakeApp, minutes: float | None = None, **settings: str) -> FretsureApp:
+    """A drill that asks for notes, sharps and flats among them, so that a letter waits for Enter.
+
+    It begins at frets 0, 1, 3, 5 and 7 of string 6: E, F, G, A, B.
+    """
+    notes = Focus(families=("note-at-fret",))
+    return make_app({"deck": "whole-neck", **settings}, begin=True, focus=notes, minutes=minutes)
 
 
 @pytest.mark.parametrize("size", SIZES)
 async def test_a_question_shows_its_prompt_the_time_and_a_field(make_app: MakeApp, size: tuple[int, int]) -> None:
-    app = make_app(begin=True)
+    app = asking_notes(make_app)
     async with app.run_test(size=size) as pilot:
         await begin(pilot)
         screen = await sees(pilot, "5:00 left")
-        assert says(screen, "which note?")
-        assert "▌ a note, such as Eb" in screen
+        assert says(screen, "Which note? ▌")
+        assert says(screen, "Fret 0, string 6")
         assert app.focused is app.screen.query_one(AnswerField)
 
 
@@ -62,7 +73,7 @@ async def test_the_neck_shows_the_asked_place_and_not_the_answer(make_app: MakeA
 async def test_a_right_answer_is_told_in_words_a_sign_and_the_time_to_the_first_key(
     make_app: MakeApp, clock: HandClock
 ) -> None:
-    app = make_app(begin=True)
+    app = asking_notes(make_app)
     async with app.run_test(size=(80, 24)) as pilot:
         await begin(pilot)
         clock.tick(1.2)
@@ -70,22 +81,23 @@ async def test_a_right_answer_is_told_in_words_a_sign_and_the_time_to_the_first_
         clock.tick(7.0)
         await press(pilot, "enter")
         screen = await sees(pilot, "✓ Right: E.")
-        assert "1.2 s, target 1.5 s." in screen
+        assert "1.2 s; 2 of" in screen
         assert "Why: string 6 (low E) sounds E open" in screen
 
 
 async def test_a_wrong_answer_names_the_mix_up_and_gives_the_right_one(make_app: MakeApp) -> None:
-    app = make_app(begin=True)
+    app = asking_notes(make_app)
     async with app.run_test(size=(80, 24)) as pilot:
         await begin(pilot)
         await answer(pilot, "f")
         screen = await sees(pilot, "✗ Wrong: F. It is E.")
+        assert "(E) ║✗F" in (await sees(pilot, "(E)")), "the wrong answer lies beside the right one"
         assert "Mixed up: one fret off." in screen
         assert says(screen, "It comes back.")
 
 
 async def test_enter_goes_on_and_the_neck_keeps_its_place(make_app: MakeApp) -> None:
-    app = make_app(begin=True)
+    app = asking_notes(make_app)
     async with app.run_test(size=(80, 24)) as pilot:
         await begin(pilot)
         before = (await sees(pilot, "1 E  ")).splitlines()
@@ -101,7 +113,7 @@ async def test_enter_goes_on_and_the_neck_keeps_its_place(make_app: MakeApp) -> 
 
 
 async def test_keys_of_one_burst_keep_their_order_and_typing_on_a_verdict_is_dropped(make_app: MakeApp) -> None:
-    app = make_app({"hand": "left"}, begin=True)
+    app = asking_notes(make_app, hand="left")
     async with app.run_test(size=(80, 24)) as pilot:
         await begin(pilot)
         (asked,) = [line for line in shown(app).splitlines() if "[?]" in line]
@@ -109,16 +121,15 @@ async def test_keys_of_one_burst_keep_their_order_and_typing_on_a_verdict_is_dro
         await press(pilot, "x", "backspace", "e", "enter")
         await sees(pilot, "✓ Right: E.")
         await press(pilot, "a", "b", "c", "enter")
-        await sees(pilot, "Fret 1, string 6 (low E): which note?")
+        await sees(pilot, "Fret 1, string 6 (low E)")
         assert app.screen.query_one(AnswerField).value == ""
 
 
 async def test_a_learner_who_types_ahead_answers_each_question(make_app: MakeApp, record: Record) -> None:
-    app = make_app(begin=True)
+    app = asking_notes(make_app)
     async with app.run_test(size=(80, 24)) as pilot:
         await begin(pilot)
         await press(pilot, *"E", "enter", "enter", *"F", "enter", "enter", "question_mark", "enter", *"A", "enter")
-        await sees(pilot, "4 · ")
         await sees(pilot, "✓ Right: A.")
         await press(pilot, "enter", *"b", "space", "enter", "enter", "space", "enter", *"C")
         await sees(pilot, "Paused")
@@ -126,7 +137,7 @@ async def test_a_learner_who_types_ahead_answers_each_question(make_app: MakeApp
 
 
 async def test_an_answer_that_cannot_be_read_gives_way_to_the_next(make_app: MakeApp, record: Record) -> None:
-    app = make_app(begin=True)
+    app = asking_notes(make_app)
     async with app.run_test(size=(80, 24)) as pilot:
         await begin(pilot)
         await press(pilot, *"zz", "enter", *"e", "enter")
@@ -139,9 +150,12 @@ async def test_an_answer_that_cannot_be_read_gives_way_to_the_next(make_app: Mak
 async def test_an_empty_enter_warns_first_and_passes_at_the_second(
     make_app: MakeApp, clock: HandClock, record: Record
 ) -> None:
-    app = make_app(begin=True)
+    app = asking_notes(make_app)
     async with app.run_test(size=(80, 24)) as pilot:
         await begin(pilot)
+        await press(pilot, "enter")
+        clock.tick(0.6)
+        assert NOTHING_TYPED[:40] not in shown(app), "an Enter in the first half second was meant for what was before"
         await press(pilot, "enter")
         await sees(pilot, NOTHING_TYPED[:40])
         await press(pilot, "e", "backspace", "enter")
@@ -157,7 +171,7 @@ async def test_an_empty_enter_warns_first_and_passes_at_the_second(
 
 
 async def test_who_goes_on_at_once_sees_nothing_of_the_answer_before(make_app: MakeApp) -> None:
-    app = make_app(begin=True)
+    app = asking_notes(make_app)
     async with app.run_test(size=(80, 24)) as pilot:
         drill = await begin(pilot)
         with freed_of_frames(drill) as late:
@@ -165,13 +179,13 @@ async def test_who_goes_on_at_once_sees_nothing_of_the_answer_before(make_app: M
             await sees(pilot, "▌ b")
             assert len(late) == 1
             late[0]()
-        screen = await sees(pilot, "Fret 1, string 6 (low E): which note?")
+        screen = await sees(pilot, "Fret 1, string 6 (low E)")
         assert "[?]" in screen
         assert "▌ b" in screen
 
 
 async def test_what_cannot_be_read_is_explained_and_nothing_is_counted(make_app: MakeApp, record: Record) -> None:
-    app = make_app(begin=True)
+    app = asking_notes(make_app)
     async with app.run_test(size=(80, 24)) as pilot:
         await begin(pilot)
         await type_in(pilot, "[/x]")
@@ -198,13 +212,13 @@ def freed_of_frames(drill: DrillScreen) -> Iterator[list[Callable[[], None]]]:
 async def test_space_on_the_empty_field_hides_the_question_and_holds_the_time(
     make_app: MakeApp, clock: HandClock, record: Record
 ) -> None:
-    app = make_app(begin=True)
+    app = asking_notes(make_app)
     async with app.run_test(size=(80, 24)) as pilot:
         await begin(pilot)
         clock.tick(10)
         await press(pilot, "space")
         screen = await sees(pilot, "Paused")
-        assert "which note" not in screen
+        assert "Which note" not in screen
         clock.tick(1000)
         await press(pilot, "space")
         await until(pilot, lambda: not isinstance(app.screen, PauseScreen))
@@ -215,11 +229,11 @@ async def test_space_on_the_empty_field_hides_the_question_and_holds_the_time(
 
 
 async def test_losing_the_focus_and_a_sleep_of_the_machine_pause(make_app: MakeApp, clock: HandClock) -> None:
-    app = make_app(begin=True)
+    app = asking_notes(make_app)
     async with app.run_test(size=(80, 24)) as pilot:
         await begin(pilot)
-        await type_in(pilot, "b flat")
-        assert app.screen.query_one(AnswerField).value == "b flat"
+        await type_in(pilot, "b fla")
+        assert app.screen.query_one(AnswerField).value == "b fla"
         app.post_message(events.AppBlur())
         await sees(pilot, "Another window has the focus.")
         app.post_message(events.AppFocus())
@@ -235,7 +249,7 @@ async def test_losing_the_focus_and_a_sleep_of_the_machine_pause(make_app: MakeA
 
 
 async def test_help_over_a_question_holds_the_time(make_app: MakeApp, clock: HandClock) -> None:
-    app = make_app(begin=True)
+    app = asking_notes(make_app)
     async with app.run_test(size=(80, 24)) as pilot:
         screen = await begin(pilot)
         await press(pilot, "f1")
@@ -252,7 +266,7 @@ async def test_help_over_a_question_holds_the_time(make_app: MakeApp, clock: Han
 async def test_escape_ends_the_drill_and_every_answer_is_kept(
     make_app: MakeApp, fake_environment: Environment, record: Record
 ) -> None:
-    app = make_app(begin=True)
+    app = asking_notes(make_app)
     async with app.run_test(size=(80, 24)) as pilot:
         await begin(pilot)
         await answer_rightly(pilot)
@@ -260,11 +274,11 @@ async def test_escape_ends_the_drill_and_every_answer_is_kept(
         await press(pilot, "escape")
         await sees(pilot, "1 of 1 right")
     assert len(answers(record)) == 1
-    assert [drill.ended_at for drill in record.drills()] == [round(fake_environment.now() * 1000)]
+    assert round(fake_environment.now() * 1000) in [drill.ended_at for drill in record.drills()]
 
 
 async def test_the_drill_never_ends_within_a_question(make_app: MakeApp, clock: HandClock) -> None:
-    app = make_app(begin=True, minutes=1)
+    app = asking_notes(make_app, minutes=1)
     async with app.run_test(size=(80, 24)) as pilot:
         await begin(pilot)
         for left in ("0:40", "0:20", "0:00"):
@@ -277,7 +291,7 @@ async def test_the_drill_never_ends_within_a_question(make_app: MakeApp, clock: 
 
 
 async def test_the_bar_shrinks_with_the_time(make_app: MakeApp, clock: HandClock) -> None:
-    app = make_app(begin=True, minutes=2)
+    app = asking_notes(make_app, minutes=2)
     async with app.run_test(size=(80, 24)) as pilot:
         await begin(pilot)
         full = (await sees(pilot, "2:00 left")).count("━━━━━━━━━━━━━━━━━━━━")
@@ -294,7 +308,7 @@ async def test_a_disk_that_refuses_is_told_and_the_answer_can_be_given_again(
     def refuse(self: Session, text: str) -> None:
         raise CannotWrite("The disk is full.", "Make room.")
 
-    app = make_app(begin=True)
+    app = asking_notes(make_app)
     async with app.run_test(size=(80, 24)) as pilot:
         await begin(pilot)
         with monkeypatch.context() as patched:
@@ -307,7 +321,7 @@ async def test_a_disk_that_refuses_is_told_and_the_answer_can_be_given_again(
 
 
 async def test_a_whole_drill_by_keyboard_in_forty_columns_and_twelve_lines(make_app: MakeApp, clock: HandClock) -> None:
-    app = make_app(begin=True, minutes=1)
+    app = asking_notes(make_app, minutes=1)
     async with app.run_test(size=(40, 12)) as pilot:
         await begin(pilot)
         while not isinstance(app.screen, AfterScreen):
@@ -315,7 +329,7 @@ async def test_a_whole_drill_by_keyboard_in_forty_columns_and_twelve_lines(make_
             await answer_rightly(pilot)
             clock.tick(4)
             await go_on(pilot)
-        await sees(pilot, "10 of 10 right")
+        await sees(pilot, "9 of 9 right")
 
 
 async def test_a_deck_that_cannot_be_read_leaves_the_way_to_mend_it(make_app: MakeApp, tmp_path: Path) -> None:

@@ -7,29 +7,22 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from textual.app import ComposeResult
-from textual.containers import Horizontal, VerticalScroll
 from textual.content import Content
-from textual.widgets import Static
 
 from drill.errors import FretsureError, UnknownName
-from drill.practice.last_time import last_time_s
 from drill.practice.learner_store import BEHIND
-from drill.present.neck_drawing import MarkedNeck
+from drill.present.reasons import reason_sentence
 from drill.questions.answers import FretAnswer
 from drill.questions.deciding import answer_kind
-from drill.questions.marks import asked_strings, verdict_picture
-from drill.questions.picture import Picture
+from drill.questions.marks import verdict_picture
 from drill.questions.wording import string_label
 from drill.tui.beats import beat_marks, beats_begun
 from drill.tui.commands import bindings
-from drill.tui.drill_layout import DrillLayout, drill_layout
 from drill.tui.screens.base import BaseScreen
+from drill.tui.screens.drill_board import DrillBoard
 from drill.tui.verdict_text import solved_content, trouble, verdict_content
-from drill.tui.widgets.answer_field import AnswerField
 from drill.tui.widgets.answer_neck import AnswerNeck
-from drill.tui.widgets.subject_view import SubjectView
 from drill.tui.widgets.time_bar import TimeBar
-from drill.tui.widgets.verdict_view import VerdictView
 
 if TYPE_CHECKING:
     from drill.practice.session import Question, Session
@@ -65,15 +58,6 @@ class DrillScreen(BaseScreen):
     AUTO_FOCUS = "#answer"
     DEFAULT_CSS = """
     DrillScreen.-low Footer { display: block; }
-    #message { display: none; }
-    #question { height: auto; padding: 0 2; }
-    #where { height: 1; color: $neck-quiet; }
-    #asking { height: 1; }
-    #ask { width: auto; text-style: bold; padding: 0 2 0 0; }
-    DrillScreen #answer { width: 1fr; }
-    DrillScreen #page { padding: 0 2; }
-    #verdict { height: 1fr; }
-    #verdict.long { height: auto; }
     """
 
     def __init__(self, session: Session) -> None:
@@ -90,7 +74,6 @@ class DrillScreen(BaseScreen):
         """When an empty Enter last brought a warning."""
         self._went_by_itself = False
         """Whether the answer went without Enter, so that an Enter right after it still belongs to it."""
-        self._last_s: float | None = None
         self._begun = 0
         self._hinted: set[str] = set()
         """Kinds of answer that this drill has said how to type."""
@@ -99,22 +82,18 @@ class DrillScreen(BaseScreen):
         return TimeBar(id="time")
 
     def body(self) -> ComposeResult:
-        with VerticalScroll(id="question", can_focus=False):
-            yield SubjectView(id="subject")
-            yield Static(id="where", markup=False)
-            with Horizontal(id="asking"):
-                yield Static(id="ask", markup=False)
-                yield AnswerField(self, id="answer")
-        with VerticalScroll(id="page", can_focus=False):
-            yield VerdictView(id="verdict")
-        yield AnswerNeck(id="neck")
-        yield Static(id="message", markup=False)
+        yield DrillBoard(self, self.session.deck.neck, self.settings)
+
+    @property
+    def board(self) -> DrillBoard:
+        """Question, answer field, verdict and neck."""
+        return self.query_one(DrillBoard)
 
     def on_mount(self) -> None:
         self.set_interval(TICK_S, self.watch_clock)
         self.next_question()
         if self.session.store.behind:
-            self._say(BEHIND)
+            self.board.say(BEHIND)
 
     # -- the course of a question --------------------------------------------------------------------------------------
 
@@ -128,8 +107,7 @@ class DrillScreen(BaseScreen):
         self._asked_s, self._begun, self._went_by_itself = self._now_s(), 0, False
         family = [e.facets for e in self.session.deck.entries.values() if e.item.family == question.card.family]
         self._kind = answer_kind(question.card, family)
-        self._last_s = None if question.solved else last_time_s(self.session.store.record, question.card.id)
-        self._say("")
+        self.board.say("")
         self._show_question(question)
         self._show_time()
 
@@ -137,9 +115,9 @@ class DrillScreen(BaseScreen):
         """Show the verdict: in words at once, then on the neck and in the answer field."""
         self.verdict = verdict
         self._judged_s = self._pressed_s = self._now_s()
-        self._say("")
-        self._put(verdict_content(verdict, self.settings, self._last_s))
-        self.query_one(AnswerField).close()
+        self.board.say("")
+        self.board.put(verdict_content(verdict, self.settings))
+        self.board.field.close()
         self.set_timer(ONE_FRAME_S, partial(self._show_answer, verdict))
 
     def finish(self) -> None:
@@ -154,7 +132,7 @@ class DrillScreen(BaseScreen):
         if self.is_asked:
             self.session.first_response()
             self._warned_at_s = None
-            self._say("")
+            self.board.say("")
 
     def written(self, text: str) -> None:
         """What is typed now: an answer that no other one goes on from needs no Enter."""
@@ -184,7 +162,7 @@ class DrillScreen(BaseScreen):
             self.action_do_not_known()
         else:
             self._warned_at_s = now_s
-            self._say(NOTHING_TYPED)
+            self.board.say(NOTHING_TYPED)
 
     def on_answer_neck_touched(self, event: AnswerNeck.Touched) -> None:
         """A click on the neck: the fret of the string that was asked, where a fret is asked for."""
@@ -200,8 +178,12 @@ class DrillScreen(BaseScreen):
         elif self.is_solved:
             self._leave_solved()
 
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Keep out of the footer what does nothing now."""
+        return self.is_asked if action == "do_not_known" else super().check_action(action, parameters)
+
     async def action_do_answer(self) -> None:
-        await self.query_one(AnswerField).action_submit()
+        await self.board.field.action_submit()
 
     def action_do_not_known(self) -> None:
         if self.is_asked:
@@ -226,10 +208,10 @@ class DrillScreen(BaseScreen):
     def _touched(self, string: int, fret: int) -> None:
         kind = self._kind
         if not isinstance(kind, FretAnswer) or kind.string is None:
-            self._say("This answer is typed, not pointed at. Nothing is counted yet.")
+            self.board.say("This answer is typed, not pointed at. Nothing is counted yet.")
         elif string != kind.string:
             touched, asked = (string_label(self.session.deck.neck.tuning, each) for each in (string, kind.string))
-            self._say(self.settings.voice.say(f"That is {touched}; {asked} is asked. Nothing is counted yet."))
+            self.board.say(self.settings.voice.say(f"That is {touched}; {asked} is asked. Nothing is counted yet."))
         else:
             self.typed()
             self._give(str(fret))
@@ -241,7 +223,7 @@ class DrillScreen(BaseScreen):
         try:
             self.session.shown()
         except FretsureError as error:
-            self._say(trouble(error))
+            self.board.say(trouble(error))
         else:
             self.next_question()
 
@@ -249,8 +231,8 @@ class DrillScreen(BaseScreen):
         try:
             self._safely(lambda: self.session.answer(self.session.read(text)))
         except UnknownName as error:
-            self._say(f"{error} Nothing is counted yet.")
-            self.query_one(AnswerField).select_all()  # the next try takes the place of this one
+            self.board.say(f"{error} Nothing is counted yet.")
+            self.board.field.select_all()  # the next try takes the place of this one
 
     def _safely(self, save: Callable[[], Verdict]) -> None:
         """Save an answer and show its verdict; if the record cannot be written, say what is safe and what to do."""
@@ -259,7 +241,7 @@ class DrillScreen(BaseScreen):
         except UnknownName:
             raise
         except FretsureError as error:
-            self._say(trouble(error))
+            self.board.say(trouble(error))
         else:
             self.judge(verdict)
 
@@ -317,81 +299,54 @@ class DrillScreen(BaseScreen):
         if not self.is_asked:
             return
         moving = self.settings.motion == "running"
-        begun = beats_begun(self._now_s() - self._asked_s, self.settings.tempo_bpm) if moving else 0
+        begun = beats_begun(self._now_s() - self._asked_s, self.settings.beat_s) if moving else 0
         if begun == self._begun and moving:
             return
         self._begun = min(begun, 5)
-        self._put(beat_marks(begun, self._layout.scale))
+        self.board.put(beat_marks(begun, self.board.layout_now.scale))
         if begun > 4:
             self._hint()
 
     # -- what is shown -------------------------------------------------------------------------------------------------
 
-    @property
-    def _layout(self) -> DrillLayout:
-        asked = asked_strings(self.question.card) if self.question else ()
-        return drill_layout(*self.size, tuple(self.session.deck.neck.tuning.strings), asked)
-
     def _show_question(self, question: Question) -> None:
-        say, card, layout = self.settings.voice.say, question.card, self._layout
-        ask = card.ask if layout.shows(asked_strings(card)) else card.unseen or card.ask
-        subject, place = say(ask.subject), say(ask.place)
-        self.query_one(SubjectView).put(subject, layout.scale, layout.above)
-        self.query_one("#where", Static).update(
-            Content.assemble((subject, "$primary bold"), (f", {place}" if place else "", "$foreground"))
-        )
-        self.query_one("#ask", Static).update(say(ask.ask))
-        field = self.query_one(AnswerField)
+        """Show all of a question, with an empty field."""
+        field = self.board.field
+        field.ask("")
         if question.solved:
             field.close()
             field.rest(ANY_KEY)
-            self._put(solved_content(card, self.settings))
-            self._show_neck(verdict_picture(card, None))
-            return
-        field.ask("")
-        if type(self._kind).__name__ not in self._hinted:
+        elif type(self._kind).__name__ not in self._hinted:
             self._hint()
-        self._show_beats()
-        self._show_neck(card.question_picture)
+        self._show_words(question)
+
+    def _show_words(self, question: Question) -> None:
+        """Show what is asked, the beats of the bar or the solution, and the neck."""
+        card = question.card
+        self.board.ask(card)
+        if question.solved:
+            self.board.put(solved_content(card, self.settings))
+            self.board.show_neck(verdict_picture(card, None))
+        else:
+            self._show_beats()
+            self.board.show_neck(card.question_picture)
+        self.refresh_bindings()
 
     def _hint(self) -> None:
         """Say what kind of answer is wanted: at the first of its kind, and to who has not answered within the bar."""
         if self._kind is not None:
             self._hinted.add(type(self._kind).__name__)
-            self.query_one(AnswerField).placeholder = self.settings.voice.hint(self._kind.hint)
+            self.board.field.placeholder = self.settings.voice.hint(self._kind.hint)
 
     def _show_answer(self, verdict: Verdict) -> None:
         if self.verdict is verdict:  # the learner may be at the next question already
-            self._put(verdict_content(verdict, self.settings, self._last_s))  # by now the question has its size
-            self._show_neck(verdict_picture(verdict.card, verdict.given))
-            self.query_one(AnswerField).rest(NEXT)
-
-    def _put(self, words: Content) -> None:
-        """Show words in the place of the verdict, from the first one on."""
-        page = self.query_one("#page", VerticalScroll)
-        if page.scroll_y:
-            page.scroll_home(animate=False)
-        self.query_one(VerdictView).put(words, page.content_size.height)
-
-    def _say(self, sentence: str) -> None:
-        message = self.query_one("#message", Static)
-        if message.content != sentence:  # most keys change nothing here, and each change costs a new layout
-            message.update(sentence)
-            message.display = bool(sentence)
-
-    def _show_neck(self, picture: Picture) -> None:
-        layout, neck = self._layout, self.session.deck.neck
-        self.query_one(AnswerNeck).put(
-            MarkedNeck(
-                neck,
-                picture,
-                self.look,
-                pitch=layout.pitch,
-                strings=layout.strings,
-                numbered=layout.numbered,
-                narrowed=True,
-            )
-        )
+            words = verdict_content(verdict, self.settings)
+            if self.board.layout_now.scale and self.question:  # with room to spare, also why it was asked
+                words = words + Content.styled(f"\n{reason_sentence(self.question.reason)}", "$neck-quiet")
+            self.board.put(words)  # by now the question has its size
+            self.board.show_neck(verdict_picture(verdict.card, verdict.given))
+            self.board.field.rest(NEXT)
+            self.refresh_bindings()
 
     def on_resize(self) -> None:
         self.call_after_refresh(self._show_again)
@@ -400,10 +355,7 @@ class DrillScreen(BaseScreen):
         """Show the same in a window of another size."""
         if self.question is None:
             return
-        field = self.query_one(AnswerField)
-        typed, self._begun = field.value, 0
-        self._show_question(self.question)
-        field.value = typed
+        self._begun = 0
+        self._show_words(self.question)
         if self.verdict is not None:
-            field.close()
             self._show_answer(self.verdict)

@@ -36,8 +36,10 @@ class AnswerNeck(NeckView):
 
     def on_click(self, event: Click) -> None:
         spot = self.spot_at(event.x, event.y)
-        if spot is not None and event.screen_offset == self._pressed_at:
-            self.post_message(self.Touched(spot))
+        if spot is not None:
+            event.stop()  # one click is one answer, or goes on once
+            if event.screen_offset == self._pressed_at:
+                self.post_message(self.Touched(spot))
 
     def spot_at(self, column: int, row: int) -> Spot | None:
         """The spot in a cell of the widget."""

@@ -1,0 +1,105 @@
+"""What a drill shows between its time and its footer: question, answer field, verdict and neck, each in its place."""
+
+from __future__ import annotations
+
+from textual.app import ComposeResult
+from textual.containers import Horizontal, Vertical, VerticalScroll
+from textual.content import Content
+from textual.widgets import Static
+
+from drill.present.neck_drawing import MarkedNeck
+from drill.questions.card import Card
+from drill.questions.marks import asked_strings
+from drill.questions.picture import Picture
+from drill.settings import Settings
+from drill.theory.neck import Neck
+from drill.tui.drill_layout import DrillLayout, drill_layout
+from drill.tui.widgets.answer_field import AnswerField, Examiner
+from drill.tui.widgets.answer_neck import AnswerNeck
+from drill.tui.widgets.subject_view import SubjectView
+from drill.tui.widgets.verdict_view import VerdictView
+
+
+class DrillBoard(Vertical):
+    """Shows cards on one neck as the learner's settings say, and passes what is typed to the examiner."""
+
+    DEFAULT_CSS = """
+    DrillBoard { height: 1fr; }
+    DrillBoard #message { display: none; }
+    DrillBoard #question { height: auto; padding: 0 2; }
+    DrillBoard #where, DrillBoard #asking { height: 1; }
+    DrillBoard #ask { width: auto; text-style: bold; padding: 0 2 0 0; }
+    DrillBoard #answer { width: 1fr; }
+    DrillBoard #page { padding: 0 2; }
+    DrillBoard #verdict { height: 1fr; }
+    DrillBoard #verdict.long { height: auto; }
+    """
+
+    def __init__(self, examiner: Examiner, neck: Neck, settings: Settings) -> None:
+        super().__init__()
+        self._examiner, self._neck, self._settings = examiner, neck, settings
+        self._card: Card | None = None
+
+    def compose(self) -> ComposeResult:
+        with VerticalScroll(id="question", can_focus=False):
+            yield SubjectView(id="subject")
+            yield Static(id="where", markup=False)
+            with Horizontal(id="asking"):
+                yield Static(id="ask", markup=False)
+                yield AnswerField(self._examiner, id="answer")
+        with VerticalScroll(id="page", can_focus=False):
+            yield VerdictView(id="verdict")
+        yield AnswerNeck(id="neck")
+        yield Static(id="message", markup=False)
+
+    @property
+    def field(self) -> AnswerField:
+        """Where answers are typed."""
+        return self.query_one(AnswerField)
+
+    @property
+    def layout_now(self) -> DrillLayout:
+        """How the card on the board fills the window."""
+        asked = asked_strings(self._card) if self._card else ()
+        return drill_layout(*self.screen.size, tuple(self._neck.tuning.strings), asked)
+
+    def ask(self, card: Card) -> None:
+        """Show what a card asks; words where its picture cannot be drawn."""
+        self._card = card
+        say, layout = self._settings.voice.say, self.layout_now
+        ask = card.ask if layout.shows(asked_strings(card)) else card.unseen or card.ask
+        subject, place = say(ask.subject), say(ask.place)
+        self.query_one(SubjectView).put(subject, layout.scale, layout.above)
+        self.query_one("#where", Static).update(
+            Content.assemble((subject, "$primary bold"), (f", {place}" if place else "", "$foreground"))
+        )
+        self.query_one("#ask", Static).update(say(ask.ask))
+
+    def put(self, words: Content) -> None:
+        """Show words in the place of the verdict, from the first one on."""
+        page = self.query_one("#page", VerticalScroll)
+        if page.scroll_y:
+            page.scroll_home(animate=False)
+        self.query_one(VerdictView).put(words, page.content_size.height)
+
+    def say(self, sentence: str) -> None:
+        """Show a message below the neck, or none."""
+        message = self.query_one("#message", Static)
+        if message.content != sentence:  # most keys change nothing here, and each change costs a new layout
+            message.update(sentence)
+            message.display = bool(sentence)
+
+    def show_neck(self, picture: Picture) -> None:
+        """Show a picture on the strings that there is room for."""
+        layout = self.layout_now
+        self.query_one(AnswerNeck).put(
+            MarkedNeck(
+                self._neck,
+                picture,
+                self._settings.look,
+                pitch=layout.pitch,
+                strings=layout.strings,
+                numbered=layout.numbered,
+                narrowed=True,
+            )
+        )

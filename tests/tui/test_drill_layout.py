@@ -1,0 +1,43 @@
+"""How a drill fills its window: the question and its strings are always there, and what is larger is never smaller."""
+
+from __future__ import annotations
+
+import itertools
+
+import pytest
+
+from drill.tui.drill_layout import SENTENCES, drill_layout, rows_below_the_time
+
+SIX, SEVEN = tuple(range(1, 7)), tuple(range(1, 8))
+SIZES = [(40, 12), (80, 24), (120, 40), (200, 60)]
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("strings", [SIX, SEVEN, (1, 2, 3, 4)])
+def test_question_strings_and_verdict_fit_together(size: tuple[int, int], strings: tuple[int, ...]) -> None:
+    for asked in ((strings[-1],), strings[-2:], (strings[0], strings[-1])):
+        layout = drill_layout(*size, strings, asked)
+        verdict = rows_below_the_time(size[1]) - SENTENCES - layout.above - layout.letter_rows - layout.neck_rows
+        assert layout.shows(asked)
+        assert verdict >= 4
+        assert verdict < 20
+
+
+def test_from_80x24_on_the_whole_neck_is_there_and_letters_are_drawn() -> None:
+    for width, height in SIZES[1:]:
+        layout = drill_layout(width, height, SIX, (6,))
+        assert layout.strings == SIX
+        assert layout.numbered
+        assert layout.scale >= 1
+
+
+def test_letters_and_neck_grow_with_the_window() -> None:
+    layouts = [drill_layout(width, height, SIX, (6,)) for width, height in SIZES]
+    for smaller, larger in itertools.pairwise(layouts):
+        assert larger.scale > smaller.scale
+        assert larger.neck_rows > smaller.neck_rows
+
+
+def test_a_drawn_shape_keeps_its_strings_where_fret_numbers_have_to_go() -> None:
+    layout = drill_layout(40, 12, SIX, SIX)
+    assert (layout.strings, layout.numbered) == (SIX, False)

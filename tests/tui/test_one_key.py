@@ -1,0 +1,334 @@
+"""One key an answer, the next question by itself, clicks on the neck; and nothing that was not meant as an answer."""
+
+from __future__ import annotations
+
+import pytest
+from textual import events
+from textual.pilot import Pilot
+
+from drill.decks import Focus
+from drill.record import Record
+from drill.tui import FretsureApp
+from drill.tui.widgets.answer_neck import AnswerNeck
+from tests.support.asking import answers
+from tests.support.screens import begin, drilling, go_on, half_a_second, leave_solved, press, reads, sees, shown, until
+from tests.support.worlds import HandClock
+from tests.tui.conftest import MakeApp
+
+LOW_ANCHORS = Focus(families=("shape-anchor",), shapes=("string-6",))
+SIZES = [(200, 60), (120, 40), (80, 24), (40, 12)]
+
+
+def anchors(make_app: MakeApp, **settings: str | int) -> FretsureApp:
+    """A drill that asks for index frets: for A minor first, fret 5 on string 6."""
+    return make_app({"deck": "two-shapes", **settings}, begin=True, focus=LOW_ANCHORS)
+
+
+def naturals(make_app: MakeApp, **settings: str | int) -> FretsureApp:
+    """A drill that asks for natural notes alone: E first, then F."""
+    return make_app({"deck": "naturals", **settings}, begin=True, focus=Focus(families=("note-at-fret",)))
+
+
+# -- one key -----------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_a_fret_goes_at_its_figure_and_its_verdict_stands_where_the_answer_was(
+    make_app: MakeApp, size: tuple[int, int]
+) -> None:
+    app = anchors(make_app)
+    async with app.run_test(size=size) as pilot:
+        await begin(pilot)
+        asked = (await sees(pilot, "Index fret?")).splitlines()
+        await press(pilot, "7")
+        judged = (await sees(pilot, "✗ Wrong: fret 7.")).splitlines()
+        row = next(row for row, line in enumerate(asked) if "Index fret?" in line)
+        assert "Index fret?" in judged[row], "the question stays where it is"
+        assert "✗ Wrong" in judged[row + 1]
+        marked = next(line for line in (await sees(pilot, "✗B")).splitlines() if "✗B" in line)
+        assert "◆1m" in marked, "the right fret is marked beside the wrong one"
+
+
+async def test_a_figure_that_a_longer_fret_begins_with_waits_for_the_second_or_enter(
+    make_app: MakeApp, record: Record
+) -> None:
+    app = anchors(make_app)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        await press(pilot, "1")
+        await sees(pilot, "▌ 1")
+        assert drilling(app).verdict is None
+        await press(pilot, "2")
+        await sees(pilot, "Wrong: fret 12.")
+        await go_on(pilot)
+        await press(pilot, "1", "enter")
+        await sees(pilot, "fret 1.")
+    assert [row.given for row in answers(record)] == ["12", "1"]
+
+
+async def test_two_waits_on_a_neck_of_twenty_frets(make_app: MakeApp) -> None:
+    app = anchors(make_app, frets=22)
+    async with app.run_test(size=(120, 40)) as pilot:
+        await begin(pilot)
+        await press(pilot, "2")
+        await sees(pilot, "▌ 2")
+        assert drilling(app).verdict is None
+        await press(pilot, "0")
+        await sees(pilot, "Wrong: fret 20.")
+
+
+@pytest.mark.parametrize(("language", "key"), [("english", "e"), ("german", "e")])
+async def test_a_letter_goes_at_once_where_naturals_alone_are_asked(make_app: MakeApp, language: str, key: str) -> None:
+    app = naturals(make_app, note_language=language)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        await press(pilot, key)
+        await sees(pilot, "✓ Right: E.")
+
+
+async def test_enter_from_habit_belongs_to_the_answer_that_went_by_itself(
+    make_app: MakeApp, clock: HandClock, record: Record
+) -> None:
+    app = anchors(make_app)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        await press(pilot, "7", "enter", "enter")
+        await sees(pilot, "✗ Wrong: fret 7.")
+        clock.tick(0.6)
+        await press(pilot, "enter")
+        await until(pilot, lambda: drilling(app).verdict is None)
+    assert [row.given for row in answers(record)] == ["7"]
+
+
+async def test_a_held_figure_answers_once_and_holds_the_next_question_back(
+    make_app: MakeApp, clock: HandClock, record: Record
+) -> None:
+    app = anchors(make_app)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        for _ in range(60):
+            await press(pilot, "5")
+            clock.tick(0.03)
+        await sees(pilot, "✓ Right: fret 5.")
+        await pilot.pause(0.3)
+        assert drilling(app).verdict is not None
+    assert [row.given for row in answers(record)] == ["5"]
+
+
+async def test_a_paste_waits_for_enter(make_app: MakeApp, record: Record) -> None:
+    app = anchors(make_app)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        app.post_message(events.Paste("5\n7\n8"))
+        await sees(pilot, "▌ 5")
+        assert drilling(app).verdict is None
+        await press(pilot, "enter")
+        await sees(pilot, "✓ Right: fret 5.")
+    assert [row.given for row in answers(record)] == ["5"]
+
+
+# -- the next question -------------------------------------------------------------------------------------------------
+
+
+async def test_the_next_question_comes_by_itself_after_a_right_answer_and_waits_after_a_wrong_one(
+    make_app: MakeApp, clock: HandClock
+) -> None:
+    app = anchors(make_app)
+    async with app.run_test(size=(80, 24)) as pilot:
+        drill = await begin(pilot)
+        await press(pilot, "5")
+        await sees(pilot, "✓ Right: fret 5.")
+        clock.tick(1.0)
+        await until(pilot, lambda: drill.verdict is None)
+        await press(pilot, "enter")  # meant for the verdict that has just gone
+        await press(pilot, "7")
+        await sees(pilot, "✗ Wrong: fret 7.")
+        clock.tick(60.0)
+        await pilot.pause(0.3)
+        assert drill.verdict is not None
+
+
+async def test_it_waits_for_enter_where_the_setting_says_so(make_app: MakeApp, clock: HandClock) -> None:
+    app = anchors(make_app, next_question="on enter")
+    async with app.run_test(size=(80, 24)) as pilot:
+        drill = await begin(pilot)
+        await press(pilot, "5")
+        await sees(pilot, "✓ Right: fret 5.")
+        clock.tick(60.0)
+        await pilot.pause(0.3)
+        assert drill.verdict is not None
+
+
+# -- beats -------------------------------------------------------------------------------------------------------------
+
+
+async def test_the_beats_of_the_bar_fill_at_the_tempo_and_then_say_what_is_wanted(
+    make_app: MakeApp, clock: HandClock
+) -> None:
+    app = anchors(make_app, tempo_bpm=60)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        await sees(pilot, "●  ○  ○  ○")
+        clock.tick(0.1)
+        for marks in ("●  ●  ○  ○", "●  ●  ●  ○", "●  ●  ●  ●"):
+            clock.tick(1.0)
+            await sees(pilot, marks)
+        clock.tick(1.0)
+        assert "a fret, 0 to 15" in await sees(pilot, "the bar is over")
+
+
+async def test_everything_stands_still_where_the_setting_says_so(make_app: MakeApp, clock: HandClock) -> None:
+    app = anchors(make_app, motion="still")
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        await sees(pilot, "? Not known")
+        before = await sees(pilot, "○  ○  ○  ○")
+        clock.tick(20.0)
+        await pilot.pause(0.3)
+        assert shown(app) == before
+
+
+# -- clicks ------------------------------------------------------------------------------------------------------------
+
+
+def cell_of(app: FretsureApp, string: int, fret: int) -> tuple[int, int]:
+    """A cell of the screen in which a spot of the neck is drawn."""
+    neck = app.screen.query_one(AnswerNeck)
+    return next(
+        (neck.region.x + column, neck.region.y + row)
+        for row in range(neck.size.height)
+        for column in range(neck.size.width)
+        if neck.spot_at(column, row) == (string, fret)
+    )
+
+
+async def click(pilot: Pilot[None], string: int, fret: int) -> None:
+    app = pilot.app
+    assert isinstance(app, FretsureApp)
+    await pilot.click(offset=cell_of(app, string, fret))
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("hand", ["right", "left"])
+async def test_a_click_on_the_neck_answers_with_its_fret(make_app: MakeApp, size: tuple[int, int], hand: str) -> None:
+    app = anchors(make_app, hand=hand)
+    async with app.run_test(size=size) as pilot:
+        drill = await begin(pilot)
+        await click(pilot, 6, 5)
+        await sees(pilot, "✓ Right: fret 5.")
+        half_a_second(pilot)
+        await click(pilot, 6, 5)
+        await until(pilot, lambda: drill.verdict is None)
+
+
+async def test_a_click_on_another_string_says_so_and_counts_nothing(make_app: MakeApp, record: Record) -> None:
+    app = anchors(make_app)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        await click(pilot, 4, 5)
+        await reads(pilot, "That is string 4 (D); string 6 (low E) is asked. Nothing is counted yet.")
+        assert answers(record) == []
+        await click(pilot, 6, 14)
+        await sees(pilot, "✗ Wrong: fret 14.")
+    assert [row.given for row in answers(record)] == ["14"]
+
+
+async def test_a_click_where_a_note_is_asked_tells_nothing(make_app: MakeApp, record: Record) -> None:
+    app = naturals(make_app)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        await click(pilot, 6, 5)
+        await reads(pilot, "This answer is typed, not pointed at.")
+        assert answers(record) == []
+
+
+async def test_every_fret_can_be_clicked_in_forty_columns(make_app: MakeApp) -> None:
+    app = anchors(make_app)
+    async with app.run_test(size=(40, 12)) as pilot:
+        await begin(pilot)
+        assert [cell_of(app, 6, fret) for fret in range(16)]
+
+
+async def test_a_drag_across_the_neck_is_no_click(make_app: MakeApp, record: Record) -> None:
+    app = anchors(make_app)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        await pilot.mouse_down(offset=cell_of(app, 6, 3))
+        await pilot.mouse_up(offset=cell_of(app, 6, 5))
+        await pilot.pause(0.1)
+        assert drilling(app).verdict is None
+    assert answers(record) == []
+
+
+async def test_a_click_on_a_verdict_goes_on_once_and_answers_nothing(make_app: MakeApp, record: Record) -> None:
+    app = anchors(make_app)
+    async with app.run_test(size=(80, 24)) as pilot:
+        drill = await begin(pilot)
+        for again in range(3):
+            await press(pilot, "5", "enter")
+            await until(pilot, lambda: drill.verdict is not None)
+            half_a_second(pilot)
+            await click(pilot, 6, 5)
+            await until(pilot, lambda: drill.verdict is None)
+            await pilot.pause(0.05)
+            assert len(answers(record)) == again + 1
+            await leave_solved(pilot)
+
+
+# -- what is said ------------------------------------------------------------------------------------------------------
+
+
+async def test_a_solved_card_shows_idea_question_answer_reason_and_steps_and_any_key_goes_on(
+    make_app: MakeApp, record: Record, clock: HandClock
+) -> None:
+    app = make_app({"deck": "naturals"})
+    async with app.run_test(size=(80, 24)) as pilot:
+        app.start_drill(Focus(families=("fret-of-note",)))
+        screen = await sees(pilot, "any key goes on")
+        drill = drilling(app)
+        assert "Answer: fret" in screen
+        assert "New: Every note lies somewhere" in screen
+        assert "Why: " in screen
+        await press(pilot, "x", "enter", "5")  # a burst that was meant for what was there before
+        assert drill.is_solved
+        clock.tick(0.6)
+        await press(pilot, "x")
+        await until(pilot, lambda: drill.is_asked)
+        assert answers(record) == []
+
+
+async def test_why_a_card_was_asked_is_told_after_the_verdict_and_never_above_a_question(make_app: MakeApp) -> None:
+    app = anchors(make_app)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        assert "It is new" not in await sees(pilot, "? Not known")
+        await press(pilot, "7")
+        screen = await reads(pilot, "It is new")
+        await until(pilot, lambda: "? Not known" not in shown(app))
+        assert "Wrong: fret 7." in screen
+
+
+@pytest.mark.parametrize("colours", ["rosewood", "maple", "contrast", "terminal"])
+@pytest.mark.parametrize("no_color", [False, True])
+async def test_no_colours_change_what_is_there_to_read(make_app: MakeApp, colours: str, no_color: bool) -> None:
+    app = anchors(make_app, colours=colours)
+    app.ansi_color = True if no_color else app.ansi_color
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        await press(pilot, "7")
+        screen = await sees(pilot, "✗B")
+        assert "✗ Wrong: fret 7. It is fret 5." in screen
+        assert "◆1m" in screen
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_seven_strings_left_handed_in_german(make_app: MakeApp, size: tuple[int, int]) -> None:
+    """The seventh string is tuned to B, which German calls H (common practice)."""
+    settings: dict[str, str | int] = {"deck": "two-shapes", "tuning": "seven-string", "hand": "left"}
+    app = make_app({**settings, "note_language": "german"}, begin=True, focus=Focus(families=("relative-minor",)))
+    async with app.run_test(size=size) as pilot:
+        drill = await begin(pilot)
+        assert drill.question is not None
+        right = drill.question.card.kind.show(drill.question.card.accepts[0], "german")
+        await press(pilot, *right.split()[0], "enter")
+        await sees(pilot, f"✓ Right: {right}")
