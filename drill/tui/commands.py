@@ -91,6 +91,7 @@ COMMANDS: tuple[Command, ...] = (
     Command("clear", "c", "Clear", "Clear the selection.", ("focus",)),
     Command("show", "enter", "Show", "Look up what you typed.", ("look-up",)),
     Command("dots", "f2", "Dots", "Change what the dots show: fingers, degrees or notes.", ("look-up",)),
+    Command("rests", "f5", "Rests on", "Say on which chord the loop rests: each press takes the next.", ("look-up",)),
     Command("drill-this", "enter", "Drill this", "Drill what is under the cursor.", ("progress",)),
     Command("next-page", "tab", "Next page", "Turn to the next page.", ("progress",)),
     Command("previous-page", "shift+tab", "Previous page", "Turn to the previous page.", ("progress",), shown=False),

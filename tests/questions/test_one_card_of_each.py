@@ -213,8 +213,8 @@ PAGES = [
         "A minor | C major",
         (
             "In A minor the chords are i VI III VII: it starts on Am",
-            "In C major the chords are vi IV I V",
-            "The chords do not decide between A minor and C major: where you rest does. A minor is the likelier",
+            "In C major the chords are vi IV I V: F falls home to C, a fourth below",
+            "The chords do not decide between A minor and C major: where you rest does. C major is the likelier",
         ),
     ),
     (

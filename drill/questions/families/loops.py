@@ -53,7 +53,7 @@ class LoopTonic(Family[OneLoop]):
 
     def groups(self, facets: OneLoop, neck: Neck) -> frozenset[Group]:
         """Every key that is a right answer."""
-        return key_groups(read_loop(facets.loop).keys)
+        return key_groups(fit.key for fit in read_loop(facets.loop).accepted)
 
     def card(self, facets: OneLoop, neck: Neck) -> Card:
         reading = read_loop(facets.loop)
@@ -63,7 +63,7 @@ class LoopTonic(Family[OneLoop]):
             neck,
             prompt=f"A loop, round and round: {chords}. Which key is it in?",
             kind=AnyKeyAnswer(),
-            accepts=tuple(key.name for key in reading.keys),
+            accepts=tuple(fit.key.name for fit in reading.accepted),
             explain=lambda: tuple(_reasons(reading)),
             confuse=lambda: _mixups(reading),
             draw_answer=lambda: _tonics(reading, neck),
@@ -72,26 +72,26 @@ class LoopTonic(Family[OneLoop]):
 
 def _reasons(reading: LoopReading) -> Iterator[str]:
     """What each key makes of the loop, and what follows."""
-    yield from (sentence.rstrip(".") for sentence in evidence_sentences(reading))
-    *names, last = map(named_key, reading.keys)
+    yield from (sentence.rstrip(".") for sentence in evidence_sentences(reading.accepted, reading.is_blues))
+    *names, last = (named_key(fit.key) for fit in reading.accepted)
     if not names:
         yield f"So the key is {last}"
     else:
-        likeliest = f". {named_key(reading.likeliest)} is the likelier" if reading.likeliest else ""
-        yield f"The chords do not decide between {', '.join(names)} and {last}: where you rest does{likeliest}"
+        likelier = f"{named_key(reading.keys[0])} is the likelier"
+        yield f"The chords do not decide between {', '.join(names)} and {last}: where you rest does. {likelier}"
 
 
 def _tonics(reading: LoopReading, neck: Neck) -> Picture:
     """The tonic of every accepted key; of a pair of relatives, under their two fingers."""
     if reading.is_open_between_relatives:
-        return tonic_pair(reading.keys[0], neck)
-    marks = (mark for key in reading.keys for mark in low_tonic(neck, key))
+        return tonic_pair(reading.accepted[0].key, neck)
+    marks = (mark for fit in reading.accepted for mark in low_tonic(neck, fit.key))
     return tuple({mark.spot: mark for mark in marks}.values())
 
 
 def _mixups(reading: LoopReading) -> Iterator[Mixup]:
-    for key in reading.keys:
-        yield from _of_key(key)
+    for fit in reading.accepted:
+        yield from _of_key(fit.key)
     for chord in reading.chords:
         mode = "minor" if chord.third == "b3" else "major"
         sentence = f"{named_chord(chord)} is in the loop, but it is not where this loop comes home."
