@@ -101,11 +101,12 @@ def _nearest(text: str, language: NoteLanguage) -> str:
 
 
 def _found_loop(view: LoopView, look: Look) -> Found:
-    """A loop with the result first, the reasons after it, and the shapes of its likeliest key."""
-    sentences = [*result_sentences(view, look), "", *reason_sentences(view, look)]
+    """A loop: the result first, then the notes under the hand, then the reasons; the shapes of its likeliest key."""
+    sentences = [*result_sentences(view, look)]
     for fits, layout in view.by_shapes():
         names = " and ".join(to_screen(named_fit(fit), look.language) for fit in fits)
         sentences += ["", f"{names}:", *landing_sentences(view.reading.chords, layout.key, look.language)]
+    sentences += ["", *reason_sentences(view, look)]
     likeliest, reading = view.views[0], view.reading
     return Found(
         reading.keys,

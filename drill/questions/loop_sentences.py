@@ -18,7 +18,7 @@ _CLAUSES: Mapping[EvidenceKind | FunctionKind, str] = {
     "start": "it starts on {chord}",
     "end": "it ends on {chord}",
     "steady": "{chord} is a chord to rest on",
-    "share": "{chord} comes back",
+    "share": "part of the loop lies on {chord}",
     "bass": "{tonic} lies in the bass of {chord}",
     "cadence": "{chord} leads home to {target}",
     "dominant seventh": "the seventh of {chord} pulls to {target}",

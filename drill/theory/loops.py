@@ -30,7 +30,7 @@ from drill.theory.scales import SCALES, spell
 LONGEST_LOOP = 64
 CERTAIN = 0.82
 """From this likelihood on, one key is stated flatly; on real loops nine in ten of these statements are right."""
-WORTH_NAMING = 0.15
+WORTH_NAMING = 0.14
 """An open reading names its two likeliest keys, and others from this likelihood on."""
 _FEWEST = 2
 _BEST_PROFILES = 3
@@ -89,7 +89,7 @@ class Fit(NamedTuple):
 class LoopReading(NamedTuple):
     """What a loop's key may be. `fits` holds every key worth naming, likeliest first.
 
-    `other` is a relative that is less likely but no wrong answer: all chords are its own, its tonic chord among them.
+    `other` is the relative of the likeliest key, where it is not worth naming but still a right answer.
     `rests_on` is the chord on which the player said it rests.
     """
 
@@ -173,10 +173,10 @@ def _worth_naming(fits: tuple[Fit, ...]) -> tuple[Fit, ...]:
 
 
 def _relative(fits: tuple[Fit, ...]) -> Fit | None:
-    """The relative of the likeliest key where it is a right answer too: all chords are its own, its chord among them.
+    """The relative of the likeliest key, where it is a right answer too.
 
-    Then it decides only that the dominant leads home to the likeliest key, and not even that where the tonic of the
-    relative begins or ends the loop.
+    All chords must be its own and its tonic chord among them. A dominant that leads home to the likeliest key rules it
+    out, unless the tonic of the relative begins or ends the loop.
     """
     likeliest, *others = fits
     relative = next(fit for fit in others if fit.key == likeliest.key.relative)
