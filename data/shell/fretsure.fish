@@ -51,7 +51,7 @@ function _shtab_fretsure_using
 end
 
 set -g _shtab_fretsure_commands today focus key loop decks cards progress export backup restore
-set -g _shtab_fretsure_opts_with_value --card --deck --family --index-fret --key --minutes --per-string --record --scale --shape --show --string
+set -g _shtab_fretsure_opts_with_value --card --deck --family --index-fret --key --minutes --per-string --record --rests --scale --shape --show --string --svg
 
 complete -c fretsure -e
 complete -c fretsure -f
@@ -90,13 +90,17 @@ complete -c fretsure -n '_shtab_fretsure_using key' -l scale -xka "minor-pentato
 complete -c fretsure -n '_shtab_fretsure_using key' -l per-string -xka "2 3" -d 'patterns of 2 or 3 notes per string'
 complete -c fretsure -n '_shtab_fretsure_using key' -l index-fret -x -d 'the scale with the index finger at this fret'
 complete -c fretsure -n '_shtab_fretsure_using key' -l show -xka "fingers degrees notes" -d 'what the dots on the neck show'
+complete -c fretsure -n '_shtab_fretsure_using key' -l svg -x -d 'save the neck as a picture to print; no file is replaced'
 complete -c fretsure -n '_shtab_fretsure_using key' -l json -d 'print JSON, complete and exact, for programs'
 complete -c fretsure -n '_shtab_fretsure_using key; and test $_shtab_fretsure_npos -ge 0' -ka "Cb Gb Db Ab Eb Bb F C G D A E B F# C# Abm Ebm Bbm Fm Cm Gm Dm Am Em Bm F#m C#m G#m D#m A#m" -d 'a key, such as Bb, F#m or “E minor”'
 complete -c fretsure -n '_shtab_fretsure_using; and test $_shtab_fretsure_npos -eq 0' -a loop -d 'Find the key of a chord loop.'
 complete -c fretsure -n '_shtab_fretsure_using loop' -s h -l help -d 'show this help message and exit'
 complete -c fretsure -n '_shtab_fretsure_using loop' -l record -xka "(__fish_complete_path (commandline -ct))" -d 'use this record instead of your own'
 complete -c fretsure -n '_shtab_fretsure_using loop' -l demo -d 'use three months of sample data (not saved)'
+complete -c fretsure -n '_shtab_fretsure_using loop' -l rests -x -d 'the chord on which the loop rests: then the key is certain'
+complete -c fretsure -n '_shtab_fretsure_using loop' -l count-notes -d 'add which keys the notes fit by count alone'
 complete -c fretsure -n '_shtab_fretsure_using loop' -l show -xka "fingers degrees notes" -d 'what the dots on the neck show'
+complete -c fretsure -n '_shtab_fretsure_using loop' -l svg -x -d 'save the neck as a picture to print; no file is replaced'
 complete -c fretsure -n '_shtab_fretsure_using loop' -l json -d 'print JSON, complete and exact, for programs'
 complete -c fretsure -n '_shtab_fretsure_using loop; and test $_shtab_fretsure_npos -ge 0' -ka "Cb Gb Db Ab Eb Bb F C G D A E B F# C# Abm Ebm Bbm Fm Cm Gm Dm Am Em Bm F#m C#m G#m D#m A#m" -d 'the chords of one round, such as Am F C G'
 complete -c fretsure -n '_shtab_fretsure_using; and test $_shtab_fretsure_npos -eq 0' -a decks -d 'List decks, or check a deck file.'

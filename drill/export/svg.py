@@ -6,7 +6,7 @@ Colour never carries meaning alone: every spot, and the first and last point of 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 from drill.export.markup import escape
 from drill.present.neck_drawing import DOUBLE_INLAYS, LOWEST_PLAIN_STRING, SINGLE_INLAYS, Look
@@ -34,18 +34,50 @@ class Scale(NamedTuple):
     write: Callable[[float], str]
 
 
+Outline = Literal["circle", "diamond", "ring"]
+
+
 class Dot(NamedTuple):
-    """A dot on a spot: a short text, and the band of strength it is in (see `neck_drawing.band`)."""
+    """A dot on a spot: a short text, and the band of strength it is in (see `neck_drawing.band`).
+
+    Other pictures than that of strengths have their own bands; `ink` is then the class of the text.
+    """
 
     text: str
     band: str
+    outline: Outline = "circle"
+    ink: str = ""
+
+
+class Drawn(NamedTuple):
+    """A drawing without its frame: width and height in SVG units, and its elements."""
+
+    width: float
+    height: float
+    parts: tuple[str, ...]
 
 
 def neck(neck: Neck, dots: Mapping[Spot, Dot], look: Look, caption: Caption) -> str:
     """The neck with a dot on each spot."""
+    width, height, parts = drawn_neck(neck, dots, look)
+    return _picture(width, height, caption, parts)
+
+
+def drawn_neck(neck: Neck, dots: Mapping[Spot, Dot], look: Look) -> Drawn:
+    """The elements of a neck with a dot on each spot, for a picture that holds more than it."""
     frame = _Frame(neck, look)
     parts = (*frame.inlays(), *frame.wires(), *frame.strings(), *frame.numbers(), *frame.dots(dots))
-    return _picture(frame.width, frame.height, caption, parts)
+    return Drawn(frame.width, frame.height, parts)
+
+
+def outlined(outline: Outline, name: str, x: float, y: float, radius: float) -> str:
+    """A dot in its outline, so that it is told from others without colour; `name` is its class."""
+    if outline == "diamond":
+        reach = radius * 1.25
+        corners = ((x, y - reach), (x + reach, y), (x, y + reach), (x - reach, y))
+        return f'<polygon class="{name}" points="{" ".join(f"{cx:g},{cy:g}" for cx, cy in corners)}"/>'
+    around = f'<circle class="around" cx="{x:g}" cy="{y:g}" r="{radius + 2.5:g}"/>' if outline == "ring" else ""
+    return f'{around}<circle class="{name}" cx="{x:g}" cy="{y:g}" r="{radius:g}"/>'
 
 
 def bar(chance: float) -> str:
@@ -122,9 +154,10 @@ class _Frame:
         for spot, dot in dots.items():
             x, y = self._middle(spot.fret), self.y(spot.string)
             radius = RADIUS if dot.text else 3
-            yield f'<circle class="spot {dot.band}" cx="{x:g}" cy="{y:g}" r="{radius}"/>'
+            yield outlined(dot.outline, f"spot {dot.band}", x, y, radius)
             if dot.text:
-                yield f'<text x="{x:g}" y="{y:g}">{escape(dot.text)}</text>'
+                ink = f'class="{dot.ink}" ' if dot.ink else ""
+                yield f'<text {ink}x="{x:g}" y="{y:g}">{escape(dot.text)}</text>'
 
     def _middle(self, fret: int) -> float:
         """Where a finger goes: before the wire; an open string sounds before the nut."""

@@ -1,14 +1,24 @@
-"""Which key or keys a chord loop is in, why, and where to put the finger. As text with a neck, or as JSON."""
+"""Which key or keys a chord loop is heard in, where to put the finger, and why. As text with a neck, or as JSON."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from typing import Any, NamedTuple
 
-from drill.lookup.keys import KeyView, anchor_object, anchor_sentences, dot_object, legend
+from drill.lookup.charts import Chart
+from drill.lookup.keys import TOO_FEW_FRETS, KeyView, anchor_object, dot_object, legend
+from drill.present.figures import per_cent
 from drill.present.neck_drawing import Look, draw, plain
-from drill.questions.loop_sentences import evidence_clause, evidence_sentences
-from drill.questions.wording import named_key, to_ascii, to_screen
+from drill.questions.loop_sentences import evidence_clause, evidence_sentences, named_fit
+from drill.questions.wording import (
+    capital,
+    named_chord,
+    named_key,
+    named_notes,
+    shape_label,
+    to_ascii,
+    to_screen,
+)
 from drill.system.text import wrapped
 from drill.theory.chords import Chord
 from drill.theory.keys import Key
@@ -16,70 +26,126 @@ from drill.theory.landing import inside_and_outside, tones_inside
 from drill.theory.loops import Fit, LoopReading, analyse_loop
 from drill.theory.names import NoteLanguage, show_note
 from drill.theory.neck import Neck
+from drill.theory.scales import SCALES, spell
 
 
 class LoopView(NamedTuple):
-    """The reading of a loop, and each accepted key laid out on a neck, likeliest first."""
+    """The reading of a loop, and each key worth naming laid out on a neck, likeliest first.
 
+    `count_notes` adds the second opinion of the note counts.
+    """
+
+    chart: Chart
     reading: LoopReading
     views: tuple[KeyView, ...]
+    count_notes: bool = False
 
     @classmethod
-    def of(cls, chords: tuple[Chord, ...], neck: Neck) -> LoopView:
+    def of(
+        cls, chart: Chart | tuple[Chord, ...], neck: Neck, rests_on: Chord | None = None, count_notes: bool = False
+    ) -> LoopView:
         """Read the loop; raises `UsageProblem` for an empty or an endless one."""
-        reading = analyse_loop(chords)
-        return cls(reading, tuple(KeyView.of(key, neck) for key in reading.keys))
+        chart = chart if isinstance(chart, Chart) else Chart(chart)
+        reading = analyse_loop(chart.chords, rests_on)
+        return cls(chart, reading, tuple(KeyView.of(key, neck) for key in reading.keys), count_notes)
 
-    def by_shapes(self) -> tuple[tuple[tuple[Key, ...], KeyView], ...]:
-        """The keys grouped by the shapes they share, as relatives do, each group with one layout."""
-        groups: dict[Key, list[KeyView]] = {}
-        for view in self.views:
-            groups.setdefault(view.key.minor, []).append(view)
-        return tuple((tuple(view.key for view in views), views[0]) for views in groups.values())
+    def by_shapes(self) -> tuple[tuple[tuple[Fit, ...], KeyView], ...]:
+        """The readings grouped by the shapes they share, as relatives do, each group with one layout."""
+        groups: dict[Key, list[int]] = {}
+        for place, view in enumerate(self.views):
+            groups.setdefault(view.key.minor, []).append(place)
+        fits = self.reading.fits
+        return tuple((tuple(fits[place] for place in places), self.views[places[0]]) for places in groups.values())
 
 
 def loop_lines(view: LoopView, look: Look, *, width: int | None) -> Iterator[str]:
-    """A loop as sentences, then for each hand position a neck with both anchor shapes and the chord tones in them."""
-    for sentence in reading_sentences(view, look):
+    """A loop in its keys, each hand position on a neck with the chord tones in it, then the reasons."""
+    for sentence in result_sentences(view, look):
         yield from wrapped(sentence, width)
-    for keys, layout in view.by_shapes():
-        names = " and ".join(key.shown_in(look.language) for key in keys)
+    for fits, layout in view.by_shapes():
         yield ""
-        for sentence in (f"{names}:", *anchor_sentences(layout, look)):
-            yield from wrapped(sentence, width)
-        yield ""
+        if len(view.by_shapes()) > 1:
+            yield from wrapped(_listed([to_screen(named_fit(fit), look.language) for fit in fits], "and") + ":", width)
         yield plain(draw(layout.neck, layout.picture, look, width=width, home=layout.home))
         yield ""
         for sentence in landing_sentences(view.reading.chords, layout.key, look.language):
             yield from wrapped(sentence, width)
     yield from wrapped(legend(view.views[0], look), width)
+    yield ""
+    for sentence in reason_sentences(view, look):
+        yield from wrapped(sentence, width)
+    if view.reading.is_open:
+        yield from wrapped("Say on which chord it rests with --rests CHORD.", width)
 
 
-def reading_sentences(view: LoopView, look: Look) -> Iterator[str]:
-    """Which key or keys the loop is in, and why."""
-    names = " ".join(chord.shown_in(look.language) for chord in view.reading.chords)
-    yield f"{names}: {' or '.join(key.shown_in(look.language) for key in view.reading.keys)}"
-    yield from (to_screen(sentence, look.language) for sentence in _because(view.reading))
+def result_sentences(view: LoopView, look: Look) -> Iterator[str]:
+    """The result first: which key or keys, and for each where both index frets are and which scale fits."""
+    yield to_screen(_result(view.reading), look.language)
+    for fit, layout in zip(view.reading.fits, view.views, strict=True):
+        yield to_screen(_where(fit, layout), look.language)
 
 
-def _because(reading: LoopReading) -> Iterator[str]:
-    """What each key makes of the loop, what follows, and the second opinion of the note counts."""
-    yield from evidence_sentences(reading)
+def reason_sentences(view: LoopView, look: Look) -> Iterator[str]:
+    """How the chords were read, and what each key makes of them."""
+    yield from (to_screen(sentence, look.language) for sentence in _because(view))
+
+
+def _result(reading: LoopReading) -> str:
+    chords = " ".join(map(named_chord, reading.chords))
+    names = [named_fit(fit) for fit in reading.fits]
+    if reading.rests_on:
+        return f"{chords}, resting on {named_chord(reading.rests_on)}: {names[0]}"
+    if not reading.is_open:
+        return f"{chords}: {names[0]}"
+    return f"{chords}: fits {_listed(names, 'or')}"
+
+
+def _where(fit: Fit, layout: KeyView) -> str:
+    """One key in a line: how likely, both index frets, the scale."""
+    likely = f" ({per_cent(fit.likelihood)})" if fit.likelihood < 1 else ""
+    places = [
+        f"{shape_label(shape, layout.neck.tuning)} index fret {_places(layout, shape.number)}"
+        for shape in layout.anchors
+    ]
+    scale = f"scale {named_notes(spell(fit.key.tonic, SCALES[fit.scale]))}"
+    return f"{named_fit(fit)}{likely}: {'; '.join([*places, scale])}"
+
+
+def _places(layout: KeyView, number: int) -> str:
+    shapes = (shape for shape in layout.anchors if shape.number == number)
+    return " or ".join(str(place.index_fret) for place in layout.placements_of(*shapes)) or f"none: {TOO_FEW_FRETS}"
+
+
+def _because(view: LoopView) -> Iterator[str]:
+    """How the chords were read, what each key makes of the loop, what follows; the note counts if asked for."""
+    reading = view.reading
+    for written, chord in view.chart.reduced:
+        yield f"{written} is read as {named_chord(chord)}: third, fifth and seventh are kept."
+    yield from evidence_sentences(reading.fits, reading.is_blues)
     yield _conclusion(reading)
-    (first, best), (second, next_best), *_ = reading.profile
-    yield (
-        f"By note counts alone (Krumhansl-Kessler), {named_key(first)} ranks first ({best:.2f}) "
-        f"and {named_key(second)} second ({next_best:.2f})."
-    )
+    if view.count_notes:
+        (first, best), (second, next_best), *_ = reading.profile
+        yield (
+            f"By note counts alone (Krumhansl-Kessler), {named_key(first)} ranks first ({best:.2f}) "
+            f"and {named_key(second)} second ({next_best:.2f})."
+        )
 
 
 def _conclusion(reading: LoopReading) -> str:
+    key = named_fit(reading.fits[0])
+    if reading.rests_on:
+        outside = (
+            f"{named_chord(reading.rests_on)} is not among the chords, but you rest there: " * reading.rests_outside
+        )
+        return (
+            capital(f"{outside}the key is {key}.")
+            if outside
+            else f"It rests on {named_chord(reading.rests_on)}, so the key is {key}."
+        )
     if not reading.is_open:
-        return f"So the key is {named_key(reading.keys[0])}."
-    both = "both " if len(reading.keys) == 2 else ""
-    keys = _listed([named_key(key) for key in reading.keys], "and")
-    likeliest = f" {named_key(reading.likeliest)} is more likely." if reading.likeliest else ""
-    return f"The chords fit {both}{keys}; it depends on which chord feels like home.{likeliest}"
+        return f"So the key is {key}."
+    keys = _listed([named_fit(fit) for fit in reading.fits], "or")
+    return f"It may be {keys}: that depends on the chord that feels like home."
 
 
 def loop_object(view: LoopView) -> dict[str, Any]:
@@ -87,9 +153,11 @@ def loop_object(view: LoopView) -> dict[str, Any]:
     reading = view.reading
     return {
         "loop": [chord.name for chord in reading.chords],
+        "rests": reading.rests_on.name if reading.rests_on else None,
+        "reduced": [{"written": one.written, "chord": one.chord.name} for one in view.chart.reduced],
         "open": reading.is_open,
         "keys": [_fit_object(fit, layout) for fit, layout in zip(reading.fits, view.views, strict=True)],
-        "because": [to_ascii(sentence) for sentence in _because(reading)],
+        "because": [to_ascii(sentence) for sentence in _because(view)],
         "profile": [{"key": key.name, "correlation": round(fit, 4)} for key, fit in reading.profile],
     }
 
@@ -112,9 +180,13 @@ def _listed(words: Sequence[str], conjunction: str) -> str:
 def _fit_object(fit: Fit, layout: KeyView) -> dict[str, Any]:
     return {
         "key": fit.key.name,
+        "mode": fit.mode,
+        "likelihood": round(fit.likelihood, 4),
+        "scale": [note.name for note in spell(fit.key.tonic, SCALES[fit.scale])],
         "numerals": list(fit.numerals),
         "evidence": [
-            {"clause": to_ascii(evidence_clause(each, fit.key)), "weight": each.weight} for each in fit.evidence
+            {"clause": to_ascii(evidence_clause(each, fit.key)), "weight": round(each.weight, 4)}
+            for each in fit.evidence
         ],
         "anchors": [anchor_object(layout, shape) for shape in layout.anchors],
         "chords": [_chord_object(chord, layout) for chord in dict.fromkeys(fit.chords)],

@@ -6,13 +6,15 @@ import re
 from typing import NamedTuple
 
 from drill.errors import UnknownName
+from drill.lookup.charts import BETWEEN, Chart, nearest, read_chart, unspaced
 from drill.lookup.keys import KeyView, key_sentences
-from drill.lookup.loops import LoopView, landing_sentences, reading_sentences
+from drill.lookup.loops import LoopView, landing_sentences, reason_sentences, result_sentences
 from drill.present.neck_drawing import Look
+from drill.questions.loop_sentences import named_fit
 from drill.questions.picture import Picture
-from drill.questions.wording import named, named_notes, to_typed
+from drill.questions.wording import named, named_notes, to_screen, to_typed
 from drill.settings import Settings
-from drill.theory.chords import Chord, parse_chords
+from drill.theory.chords import Chord
 from drill.theory.keys import Key, parse_key
 from drill.theory.names import NoteLanguage, quoted
 from drill.theory.neck import Neck
@@ -23,12 +25,13 @@ _LOOP = f"{named(Note.of('A'))}m {named_notes(map(Note.of, 'FCG'))}"
 TAKES = f"Write a key, such as {_KEYS}, or the chords of a loop with spaces between them: {_LOOP}."
 HINT = f"a key, such as {_KEYS}, or a loop: {_LOOP}"
 """The notes are marked, so that they can be written in the learner's note language."""
-_BETWEEN = (r"[\s|,;>→–—-]+", r"[\s|,;>→–—/-]+")
-"""What may separate chords instead of spaces; the slash comes last, since it may belong to a chord."""
 
 
 class Found(NamedTuple):
-    """The result of a look-up: a key, or the keys a loop may be in; sentences, and a picture on a neck."""
+    """The result of a look-up: a key, or the keys a loop may be in; sentences, and a picture on a neck.
+
+    `chords` are those of a loop, each once; the learner may say on which of them it rests.
+    """
 
     keys: tuple[Key, ...]
     sentences: tuple[str, ...]
@@ -36,14 +39,16 @@ class Found(NamedTuple):
     picture: Picture
     home: range | None
     """The frets that stay in view where the whole neck does not fit."""
+    chords: tuple[Chord, ...] = ()
+    rests_on: Chord | None = None
 
 
-def look_up(text: str, settings: Settings) -> Found:
+def look_up(text: str, settings: Settings, rests_on: Chord | None = None) -> Found:
     """Look up a key or the chords of a loop; raises `FretsureError` with what may be typed."""
     language = settings.note_language
-    chords = _loop(text, language)
-    if len(chords) > 1:
-        return _found_loop(LoopView.of(chords, settings.neck), settings.look)
+    chart = _loop(text, language)
+    if len(chart.chords) > 1:
+        return _found_loop(LoopView.of(chart, settings.neck, rests_on), settings.look)
     try:
         return look_up_key(parse_key(text, language), settings)
     except UnknownName:
@@ -56,41 +61,59 @@ def look_up_key(key: Key, settings: Settings) -> Found:
     return Found((key,), tuple(key_sentences(view, settings.look)), view.neck, view.picture, view.home)
 
 
-def _loop(text: str, language: NoteLanguage) -> tuple[Chord, ...]:
+def next_rest(found: Found) -> Chord | None:
+    """The next chord of the loop that it may rest on; after the last none, so that it is open again."""
+    choices = (None, *found.chords)
+    return choices[(choices.index(found.rests_on) + 1) % len(choices)]
+
+
+def _loop(text: str, language: NoteLanguage) -> Chart:
     """The chords in a text; none where a word of it is not a chord ('A minor' is a key)."""
     try:
-        return parse_chords(text, language)
+        return read_chart(text, language)
     except UnknownName:
-        return ()
+        return Chart(())
 
 
 def _problem(text: str, language: NoteLanguage) -> str:
     """Why a text is neither a key nor a loop, as near as possible to what was meant."""
     if not text.strip():
         return "Nothing has been typed yet."
-    if _loop(text, language):
+    if _loop(text, language).chords:
         return f"{quoted(text)} is a single chord, neither a key nor a loop."
-    found = (_problem_between_chords(text, re.split(between, text), language) for between in _BETWEEN)
-    return next(filter(None, found), f"{quoted(text)} is not a key or a chord.")
+    found = (_unread_chord(re.split(between, text), language) for between in BETWEEN)
+    problem = unspaced(text, language) or next(filter(None, found), "")
+    return problem or f"{quoted(text)} is not a key or a chord{_nearest(text, language)}."
 
 
-def _problem_between_chords(text: str, parts: list[str], language: NoteLanguage) -> str:
-    """What is wrong with a text that splits into chords: no spaces between them, or one that is not a chord."""
+def _unread_chord(parts: list[str], language: NoteLanguage) -> str:
+    """The first of some words that is not a chord, where others are; else nothing."""
     words = [word for word in parts if word]
-    unread = [word for word in words if not _loop(word, language)]
-    if len(words) > 1 and not unread:
-        return f"{quoted(text)} needs spaces between its chords: {' '.join(words)}."
-    return f"{quoted(unread[0])} is not a chord." if 0 < len(unread) < len(words) else ""
+    unread = [word for word in words if not _loop(word, language).chords]
+    if not 0 < len(unread) < len(words):
+        return ""
+    return f"{quoted(unread[0])} is not a chord{_nearest(unread[0], language)}."
+
+
+def _nearest(text: str, language: NoteLanguage) -> str:
+    found = nearest(text, language)
+    return f"; the nearest is {found}" if found and " " not in text else ""
 
 
 def _found_loop(view: LoopView, look: Look) -> Found:
-    """A loop in sentences, with the shapes of its likeliest key."""
-    sentences = list(reading_sentences(view, look))
-    for _, layout in view.by_shapes():
-        sentences += [
-            "",
-            *key_sentences(layout, look),
-            *landing_sentences(view.reading.chords, layout.key, look.language),
-        ]
-    likeliest = view.views[0]
-    return Found(view.reading.keys, tuple(sentences), likeliest.neck, likeliest.picture, likeliest.home)
+    """A loop: the result first, then the notes under the hand, then the reasons; the shapes of its likeliest key."""
+    sentences = [*result_sentences(view, look)]
+    for fits, layout in view.by_shapes():
+        names = " and ".join(to_screen(named_fit(fit), look.language) for fit in fits)
+        sentences += ["", f"{names}:", *landing_sentences(view.reading.chords, layout.key, look.language)]
+    sentences += ["", *reason_sentences(view, look)]
+    likeliest, reading = view.views[0], view.reading
+    return Found(
+        reading.keys,
+        tuple(sentences),
+        likeliest.neck,
+        likeliest.picture,
+        likeliest.home,
+        tuple(dict.fromkeys(reading.chords)),
+        reading.rests_on,
+    )

@@ -2,23 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from drill.questions.wording import named, named_chord, named_key, named_numeral
-from drill.theory.functions import FunctionKind, function_of, raised_seventh
+from drill.theory.functions import FunctionKind, function_of
 from drill.theory.keys import Key
-from drill.theory.loops import Evidence, EvidenceKind, Fit, LoopReading
+from drill.theory.loop_evidence import Evidence, EvidenceKind
+from drill.theory.loops import Fit
 
-_BLUES = "Every chord is a dominant seventh, as in a blues: the sevenths are colour and name no key."
+BLUES = "Every chord is a dominant seventh, as in a blues: the sevenths are colour and name no key."
 
 _CLAUSES: Mapping[EvidenceKind | FunctionKind, str] = {
+    "own chords": "every chord is its own",
     "no tonic": "the chord of {key} itself does not occur",
     "start": "it starts on {chord}",
     "end": "it ends on {chord}",
-    "rest": "it comes to rest on {chord}",
+    "steady": "{chord} is a chord to rest on",
+    "share": "part of the loop lies on {chord}",
+    "bass": "{tonic} lies in the bass of {chord}",
     "cadence": "{chord} leads home to {target}",
-    "dominant seventh": "{chord} is the dominant seventh of {key}",
-    "raised seventh": "{chord} holds {raised}, the raised seventh of {key}",
+    "dominant seventh": "the seventh of {chord} pulls to {target}",
+    "close": "it closes with {chord} to {target}",
+    "plagal": "{chord} falls home to {target}, a fourth below",
+    "double plagal": "from {chord} two steps of a fourth lead home to {target}, as in rock",
+    "falling fifths": "from {chord} the chords fall by fifths to {tonic}",
+    "fourth": "{chord} is its fourth",
     # a chord that is not the key's own
     "dorian": "{chord} is borrowed, as in the dorian mode",
     "mixolydian": "{chord} is borrowed, as in the mixolydian mode",
@@ -38,25 +46,27 @@ _CLAUSES: Mapping[EvidenceKind | FunctionKind, str] = {
 
 def evidence_clause(piece: Evidence, key: Key) -> str:
     """A piece of evidence for or against a key, as in 'it starts on Am'."""
-    if piece.chord is None:
-        return _CLAUSES[piece.kind].format(key=named_key(key))
-    function = function_of(piece.chord, key)
-    return _CLAUSES[function.kind if piece.kind == "borrowed" else piece.kind].format(
-        chord=named_chord(piece.chord),
-        key=named_key(key),
-        raised=named(raised_seventh(key)),
-        target=named_chord(piece.target) if piece.target else function.target,
-    )
+    kind: EvidenceKind | FunctionKind = piece.kind
+    target = named_chord(piece.target) if piece.target else ""
+    if piece.chord and piece.kind in ("borrowed", "far", "dominant of another"):
+        kind, target = function_of(piece.chord, key)
+    chord = named_chord(piece.chord) if piece.chord else ""
+    return _CLAUSES[kind].format(chord=chord, key=named_key(key), tonic=named(key.tonic), target=target)
 
 
-def evidence_sentences(reading: LoopReading) -> Iterator[str]:
-    """What each accepted key makes of the loop."""
-    if reading.is_blues:
-        yield _BLUES
-    yield from map(_fit_sentence, reading.fits)
+def evidence_sentences(fits: Iterable[Fit], blues: bool) -> Iterator[str]:
+    """What each key makes of the loop; of a blues, first what its sevenths are."""
+    if blues:
+        yield BLUES
+    yield from map(_fit_sentence, fits)
+
+
+def named_fit(fit: Fit) -> str:
+    """A tonic and a mode inside a sentence, as in 'D mixolydian'."""
+    return f"{named(fit.key.tonic)} {fit.mode}"
 
 
 def _fit_sentence(fit: Fit) -> str:
     numerals = " ".join(map(named_numeral, fit.numerals))
-    clauses = "; ".join(evidence_clause(piece, fit.key) for piece in fit.evidence)
-    return f"In {named_key(fit.key)} the chords are {numerals}{f': {clauses}' if clauses else ''}."
+    clauses = "; ".join(evidence_clause(piece, fit.key) for piece in fit.evidence if piece.said)
+    return f"In {named_fit(fit)} the chords are {numerals}{f': {clauses}' if clauses else ''}."

@@ -15,6 +15,7 @@ chord_of      the chord that some stacked notes make
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from collections.abc import Iterable, Mapping
 from functools import cache
@@ -51,9 +52,9 @@ CHORD_KINDS: Mapping[str, ChordKind] = {
     "m": _kind("1 b3 5", "min minor mi -"),
     "dim": _kind("1 b3 b5", "° o diminished"),
     "aug": _kind("1 3 #5", "+ augmented (#5)"),
-    "5": _kind("1 5"),
-    "sus2": _kind("1 2 5"),
-    "sus4": _kind("1 4 5", "sus"),
+    "5": _kind("1 5", "no3 (no3) omit3"),
+    "sus2": _kind("1 2 5", "2"),
+    "sus4": _kind("1 4 5", "sus 4"),
     "6": _kind("1 3 5 6", "maj6 M6"),
     "m6": _kind("1 b3 5 6", "min6 -6"),
     "69": _kind("1 3 5 6 2", "6/9"),
@@ -77,11 +78,54 @@ CHORD_KINDS: Mapping[str, ChordKind] = {
     "11": _kind("1 3 5 b7 2 4"),
     "m11": _kind("1 b3 5 b7 2 4", "min11 -11"),
     "13": _kind("1 3 5 b7 2 4 6"),
+    "9sus4": _kind("1 4 5 b7 2", "9sus"),
+    "13sus4": _kind("1 4 5 b7 2 6", "13sus"),
+    "7sus2": _kind("1 2 5 b7"),
+    "maj7sus4": _kind("1 4 5 7", "maj7sus M7sus"),
+    "sus2sus4": _kind("1 2 4 5", "sus4add9 sus24"),
+    "7no3": _kind("1 5 b7", "7(no3) 7omit3"),
+    "add11": _kind("1 3 5 4", "add4"),
+    "madd11": _kind("1 b3 5 4", "madd4 -add11"),
+    "add#11": _kind("1 3 5 #4", "add#4"),
+    "addb9": _kind("1 3 5 b2"),
+    "add#9": _kind("1 3 5 #2"),
+    "mb6": _kind("1 b3 5 b6", "m(b6) -b6"),
+    "m69": _kind("1 b3 5 6 2", "m6/9 min6/9 -6/9"),
+    "mMaj9": _kind("1 b3 5 7 2", "m(maj9) mM9 minmaj9 -maj9 -M9"),
+    "m13": _kind("1 b3 5 b7 2 4 6", "min13 -13"),
+    "m9b5": _kind("1 b3 b5 b7 2", "ø9 min9b5 -9b5"),
+    "m7#5": _kind("1 b3 #5 b7", "min7#5 -7#5"),
+    "m7b6": _kind("1 b3 5 b7 b6", "m7b13"),
+    "maj13": _kind("1 3 5 7 2 4 6", "M13 Δ13"),
+    "maj7#11": _kind("1 3 5 7 #4", "M7#11 Δ#11"),
+    "maj9#11": _kind("1 3 5 7 2 #4", "M9#11"),
+    "maj7b5": _kind("1 3 b5 7", "M7b5"),
+    "dimMaj7": _kind("1 b3 b5 7", "dim(maj7) °maj7 °M7 omaj7"),
+    "(b5)": _kind("1 3 b5"),
+    "9b5": _kind("1 3 b5 b7 2"),
+    "aug9": _kind("1 3 #5 b7 2", "9#5 +9 9+"),
+    "7#11": _kind("1 3 5 b7 #4"),
+    "9#11": _kind("1 3 5 b7 2 #4"),
+    "13#11": _kind("1 3 5 b7 2 #4 6"),
+    "7b13": _kind("1 3 5 b7 b6", "7b6"),
+    "9b13": _kind("1 3 5 b7 2 b6"),
+    "7b9b13": _kind("1 3 5 b7 b2 b6", "7b13b9"),
+    "7add11": _kind("1 3 5 b7 4", "7add4"),
+    "7add13": _kind("1 3 5 b7 6", "7add6"),
+    "7alt": _kind("1 3 b7 b2 #2 b5 #5", "alt"),
 }
 """Every kind of chord by the suffix it is written with here (lead-sheet custom; common practice, no source)."""
 
 _THIRDS = ("3", "b3")
 _FIFTHS = ("5", "b5", "#5")
+_TRIADS: Mapping[tuple[str | None, str], str] = {
+    ("3", "5"): "",
+    ("b3", "5"): "m",
+    ("b3", "b5"): "dim",
+    ("3", "#5"): "aug",
+}
+_ALTERED = {"-": "b", "+": "#"}
+"""Signs that lower or raise what follows a number, as in 'm7-5'."""
 
 
 class Chord(NamedTuple):
@@ -151,9 +195,9 @@ def _third(suffix: str) -> str | None:
 
 @cache
 def _triad(suffix: str) -> str:
-    """The suffix of the triad within a kind of chord that has a third."""
-    fifth = next(degree for degree in CHORD_KINDS[suffix].formula if degree in _FIFTHS)
-    return next((s for s, kind in CHORD_KINDS.items() if kind.formula == ("1", _third(suffix), fifth)), "")
+    """The suffix of the triad within a kind of chord that has a third; an altered fifth with no triad is left out."""
+    fifth = next((degree for degree in CHORD_KINDS[suffix].formula if degree in _FIFTHS), "5")
+    return _TRIADS.get((_third(suffix), fifth), "" if _third(suffix) == "3" else "m")
 
 
 def parse_chord(text: str, language: NoteLanguage = "english") -> Chord:
@@ -212,6 +256,7 @@ def _note_or_none(text: str, language: NoteLanguage) -> Note | None:
 def _suffix(text: str) -> str | None:
     """The suffix as `CHORD_KINDS` writes it; capitals matter only for M and m."""
     plain = "".join(text.replace("♭", "b").replace("♯", "#").split())
+    plain = re.sub(r"(?<=\d)[-+](?=\d)", lambda sign: _ALTERED[sign[0]], plain)
     return _suffixes().get(plain, _suffixes().get(plain.casefold().replace("(", "").replace(")", "")))
 
 

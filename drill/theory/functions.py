@@ -18,7 +18,7 @@ from typing import Literal, NamedTuple
 from drill.theory.chords import Chord
 from drill.theory.keys import Key, Mode
 from drill.theory.pitch import Note
-from drill.theory.scales import MAJOR, NATURAL_MINOR, degree_interval, spell
+from drill.theory.scales import MAJOR, NATURAL_MINOR, spell
 
 FunctionKind = Literal[
     "own", "dorian", "mixolydian", "phrygian", "parallel minor", "parallel major tonic", "secondary dominant",
@@ -26,12 +26,11 @@ FunctionKind = Literal[
     "foreign",
 ]  # fmt: skip
 
-_DISTANCES: Mapping[FunctionKind, int] = {
-    "own": 0, "dorian": 2, "mixolydian": 3, "phrygian": 3, "parallel minor": 3, "parallel major tonic": 3,
-    "secondary dominant": 3, "passing diminished": 3, "raised fifth": 3, "blues seventh": 3, "foreign note": 3,
-    "mixolydian minor": 6, "parallel minor tonic": 6, "foreign": 9,
-}  # fmt: skip
-"""How far each kind is from the key; the figures are ours and matter only beside the weights in `loops`."""
+_NEAR: tuple[FunctionKind, ...] = (
+    "dorian", "mixolydian", "parallel minor", "secondary dominant", "blues seventh", "foreign note",
+)  # fmt: skip
+"""Borrowings so common that they hardly speak against a key; in real loops they cost it nothing beside what its own
+chords gain (see `loop_evidence`)."""
 
 
 class ChordFunction(NamedTuple):
@@ -42,8 +41,8 @@ class ChordFunction(NamedTuple):
 
     @property
     def distance(self) -> int:
-        """How far the chord is from the key: 0 for the key's own chords, more the stranger it is."""
-        return _DISTANCES[self.kind]
+        """How far the chord is from the key: 0 for the key's own chords, 1 for common borrowings, 2 for others."""
+        return 0 if self.kind == "own" else 1 if self.kind in _NEAR else 2
 
 
 _OWN = ChordFunction("own")
@@ -119,18 +118,6 @@ def is_tonic(chord: Chord, key: Key) -> bool:
 def is_dominant(chord: Chord, key: Key) -> bool:
     """Whether the chord is the key's major dominant, with or without a seventh; its third may be left out."""
     return _above_tonic(chord, key) == 7 and chord.third in ("3", None)
-
-
-def holds_raised_seventh(chord: Chord, key: Key) -> bool:
-    """Whether a chord of a minor key contains the raised seventh, which its relative major does not have."""
-    if key.mode == "major" or _above_tonic(chord, key) not in _RAISED_CHORDS:
-        return False
-    return any(note.sounds_like(raised_seventh(key)) for note in chord.notes)
-
-
-def raised_seventh(key: Key) -> Note:
-    """The seventh note of a minor key, raised by a semitone as in the harmonic minor scale."""
-    return key.notes[6] + degree_interval("#1")
 
 
 _MIDDLE_OF_KEY = 2  # the seven notes of a key lie from one fifth below its major tonic to five above

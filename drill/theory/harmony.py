@@ -38,6 +38,9 @@ _SMALL_ENDINGS: Mapping[str, str] = {
     "/o7": "m7b5", "ø": "m7b5", "ø7": "m7b5", "m7b5": "m7b5", "7b5": "m7b5", "maj7": "mMaj7", "M7": "mMaj7", "6": "m6",
 }  # fmt: skip
 _NUMERAL = re.compile(r"(?P<signs>[b#]*)(?P<roman>VII|VI|V|IV|III|II|I|vii|vi|v|iv|iii|ii|i)(?P<ending>.*)")
+_CIRCLES = {"o": "°", "/o": "ø"}
+_CIRCLE = re.compile("(?<=[iv])/?o")
+"""Stands right after a small numeral; the o of 'I7no3' is a letter."""
 _LOWERED_IN_MINOR = (3, 6, 7)
 _SEVENTH, _DIMINISHED = 7, ("dim", "dim7", "m7b5")
 
@@ -81,7 +84,7 @@ def _ending(endings: Mapping[str, str], suffix: str, otherwise: str) -> str:
 
 def show_numeral(numeral: str) -> str:
     """A numeral for a screen: 'viio' becomes 'vii°', 'bVII' becomes '♭VII'."""
-    return numeral.replace("/o", "ø").replace("o", "°").replace("b", "♭").replace("#", "♯")
+    return _CIRCLE.sub(lambda sign: _CIRCLES[sign[0]], numeral).replace("b", "♭").replace("#", "♯")
 
 
 def _plain(numeral: str) -> str:

@@ -101,6 +101,7 @@ COMMANDS: tuple[Command, ...] = (
     Command("next-page", "tab", "Next page", "Turn to the next page.", ("progress",)),
     Command("previous-page", "shift+tab", "Previous page", "Turn to the previous page.", ("progress",), shown=False),
     Command("drill-key", "f3", "Drill it", "Drill the key that is shown, or the keys of the loop.", ("look-up",)),
+    Command("rests", "f5", "Rests on", "Say on which chord the loop rests: each press takes the next.", ("look-up",)),
     Command("map", "m", "Strength or speed", "Switch between the maps of strength and of speed.", ("progress",)),
     Command("choose", "enter", "Choose", "Use the selected deck for your daily drill.", ("decks",)),
     Command("change", "enter", "Change", "Change the selected setting.", ("set-up",)),

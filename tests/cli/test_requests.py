@@ -39,6 +39,9 @@ LINES: dict[str, object] = {
     "key Am --scale dorian --per-string 3": PLAIN_KEY._replace(scale="dorian", per_string=3),
     "key Am --index-fret 24": PLAIN_KEY._replace(index_fret=24),
     "loop Am F": LoopRequest(chords=["Am", "F"], show=None, json=False),
+    "loop Am --rests Am --count-notes --svg a.svg": LoopRequest(
+        chords=["Am"], show=None, json=False, rests="Am", count_notes=True, svg="a.svg"
+    ),
     "loop Am --show degrees --json": LoopRequest(chords=["Am"], show="degrees", json=True),
     "decks": DecksRequest(check=[], json=False),
     "decks check my.toml --json": DecksRequest(check=["check", "my.toml"], json=True),

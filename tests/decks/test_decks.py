@@ -235,7 +235,7 @@ MISTAKES = {
     MINIMAL + 'keys = ["G#"]\n': ("part.1.keys", "G# major would need 8 sharps", "The same sound is written Ab major."),
     MINIMAL + 'shapes = ["string-2"]\n': ("part.1.shapes", "There is no shape “string-2”.", "string-6"),
     MINIMAL + 'loops = ["Am X"]\n': ("part.1.loops", "“X” is not a chord.", "Write a root and a kind"),
-    MINIMAL + 'loops = [""]\n': ("part.1.loops", "0 chords: a loop has 1 to 32.", "Write the chords of one round."),
+    MINIMAL + 'loops = [""]\n': ("part.1.loops", "0 chords: a loop has 1 to 64.", "Write the chords of one round."),
     MINIMAL.replace("note-at-fret", "loop-tonic"): (
         "part.1.families",
         "“loop-tonic” finds nothing to ask here.",

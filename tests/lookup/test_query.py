@@ -5,14 +5,21 @@ from __future__ import annotations
 import pytest
 
 from drill.errors import TheoreticalKey, UnknownName
-from drill.lookup.query import look_up
+from drill.lookup.query import look_up, next_rest
 from drill.settings import Settings
 from drill.theory.neck import Spot
 
 
 @pytest.mark.parametrize(
     ("text", "keys"),
-    [("Am", "Am"), ("a minor", "Am"), ("Bb", "Bb"), ("Am F C G", "Am C"), ("F | G | Am", "Am"), ("G C", "G C")],
+    [
+        ("Am", "Am"),
+        ("a minor", "Am"),
+        ("Bb", "Bb"),
+        ("Am F C G", "C Am"),
+        ("A | D | E", "A"),
+        ("|: A | % | D | E7(#9) :|", "A"),
+    ],
 )
 def test_a_key_or_the_chords_of_a_loop_are_found(text: str, keys: str) -> None:
     found = look_up(text, Settings())
@@ -43,6 +50,8 @@ def test_a_loop_may_have_bass_notes_bars_and_dashes(loop: str) -> None:
         ("Am X", "“X” is not a chord."),
         ("quinze", "“quinze” is not a key or a chord."),
         ("quinze ans", "“quinze ans” is not a key or a chord."),
+        ("Cfoo", "“Cfoo” is not a key or a chord; the nearest is C."),
+        ("Amm G", "“Amm” is not a chord; the nearest is Am."),
     ],
 )
 def test_anything_else_is_refused_with_the_reason_and_what_to_type(text: str, problem: str) -> None:
@@ -70,7 +79,20 @@ def test_a_key_no_signature_can_write_is_answered_with_the_one_that_can() -> Non
 def test_a_loop_is_found_with_its_keys_and_where_its_likeliest_key_lies() -> None:
     """A minor lies from fret 5 of string 6 on. Its five notes are A C D E G, and the chord of G is G B D."""
     found = look_up("Am F C G", Settings())
-    assert [key.name for key in found.keys] == ["A minor", "C major"]
+    assert [key.name for key in found.keys] == ["C major", "A minor"]
+    assert found.sentences[1].startswith("C major (")
+    assert "low-E-string shape index fret 5; A-string shape index fret 12" in found.sentences[1]
     assert "over G: the pentatonic contains G and D but not B" in found.sentences
     assert (found.neck, found.home) == (Settings().neck, range(5, 9))
     assert {mark.spot for mark in found.picture} >= {Spot(6, 5), Spot(6, 8)}
+
+
+def test_the_learner_goes_through_the_chords_on_which_a_loop_may_rest() -> None:
+    found = look_up("D C G", Settings())
+    rests, keys = [], []
+    for _ in range(4):
+        found = look_up("D C G", Settings(), next_rest(found))
+        rests.append(found.rests_on.name if found.rests_on else "")
+        keys.append(" ".join(key.short for key in found.keys))
+    assert rests == ["D", "C", "G", ""]
+    assert keys == ["D", "C", "G", "D G"]

@@ -213,9 +213,10 @@ PAGES = [
             "in A minor: i VI III VII",
             "it starts on Am",
             "in C major: vi IV I V",
+            "F falls home to C, a fourth below",
             "the chords fit A minor and C major",
             "where you come to rest decides",
-            "A minor is the likelier",
+            "C major is the likelier",
         ),
     ),
     (

@@ -42,6 +42,10 @@ def test_every_chord_shown_is_read_back_in_its_language(suffix: str, language: N
         ("Am7/G", "Am7/G"),
         ("Db/Db", "Db"),
         ("Cm(maj7) CmM7 CminMaj7", "CmMaj7"),
+        ("Cm7-5 Cm7b5", "Cm7b5"),
+        ("C7+9 C7#9", "C7#9"),
+        ("C7-13 C7b13", "C7b13"),
+        ("D9sus D9sus4", "D9sus4"),
     ],
 )
 def test_ways_to_write_a_chord(texts: str, name: str) -> None:
@@ -109,6 +113,10 @@ def test_notes_of_no_known_chord_are_refused_by_name() -> None:
         ("Caug7", "Caug"),
         ("Dsus4", "Dsus4"),
         ("E5", "E5"),
+        ("G7b5", "G"),
+        ("G7alt", "G"),
+        ("Gm7#5", "Gm"),
+        ("G7no3", "G7no3"),
     ],
 )
 def test_a_chord_reduces_to_its_triad(name: str, triad: str) -> None:
@@ -185,6 +193,8 @@ def test_what_is_no_numeral_is_refused(numeral: str) -> None:
         ("Cmaj9", "C", "Imaj9", "Imaj9"),
         ("G7b9", "C", "V7b9", "V7♭9"),
         ("Fmadd9", "C", "ivadd9", "ivadd9"),
+        ("G7no3", "C", "V7no3", "V7no3"),
+        ("D9sus4", "C", "II9sus4", "II9sus4"),
     ],
 )
 def test_chords_get_numerals_in_ascii_and_on_screen(chord: str, key: str, numeral: str, shown: str) -> None:

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 
 from drill.errors import UsageProblem
 from drill.theory.chords import Chord, parse_chord
-from drill.theory.functions import function_of, is_tonic, raised_seventh, respelled
+from drill.theory.functions import function_of, is_tonic, respelled
 from drill.theory.harmony import chord_at, scale_chords
 from drill.theory.keys import KEYS, parse_key
-from drill.theory.loops import LONGEST_LOOP, Fit, LoopReading, analyse_loop
+from drill.theory.loop_evidence import WEIGHTS, evidence_for
+from drill.theory.loops import CERTAIN, LONGEST_LOOP, Fit, LoopReading, analyse_loop, likely_spellings, weighed
 from drill.theory.pitch import Note
 from drill.theory.profiles import correlation, note_counts, profile_of, rank_keys
 
@@ -22,110 +25,163 @@ def keys(loop: str, rests_on: str = "") -> str:
     return " ".join(key.short for key in read(loop, rests_on).keys)
 
 
+def heard(loop: str, rests_on: str = "") -> str:
+    return ", ".join(fit.name for fit in read(loop, rests_on).fits)
+
+
 @pytest.mark.parametrize(
     ("loop", "found"),
     [
-        # one axis of four chords, turned: both relatives, the likelier named by where it starts or ends
-        ("Am F C G", "Am C"),
-        ("F C G Am", "Am C"),
-        ("C G Am F", "C Am"),
-        ("G Am F C", "C Am"),
-        ("Em C G D", "Em G"),
-        ("Dm Bb F C", "Dm F"),
-        # a dominant that leads home decides, and so does coming back to where it began
-        ("C Am F G", "C"),
-        ("Am F C G Am", "Am"),
-        ("Am G F E", "Am"),
-        ("Bm7b5 E7 Am", "Am"),
-        ("Dm7 G7 Cmaj7", "C"),
-        ("E A B7", "E"),
-        ("Em D C B7", "Em"),
+        # one axis of four chords, turned: open between relatives where neither comes home
+        ("Am F C G", "C major, A minor"),
+        ("Em C G D", "G major, E minor"),
+        ("F C G Am", "C major, A minor"),
+        # a dominant that leads home decides
+        ("C F G", "C major"),
+        ("C Am F G", "C major"),
+        ("C Am Dm G", "C major"),
+        ("Am G F E", "A minor"),
+        ("Bm7b5 E7 Am", "A minor"),
+        ("Dm7 G7 Cmaj7", "C major"),
+        ("E A B7", "E major"),
+        ("Em D C B7", "E minor"),
         # the tonic of only one relative occurs
-        ("Am Dm Em", "Am"),
-        ("C F G", "C"),
-        ("F G Am", "Am"),
-        ("F G C", "C"),
-        ("D C G", "G"),
+        ("Am Dm Em", "A minor"),
+        # I bVII IV, the commonest loop of rock, is V IV I too: where it starts makes one likelier
+        ("D C G", "D mixolydian, G major"),
+        ("A G D", "A mixolydian, D major"),
         # a blues: sevenths name no key
-        ("A7 D7 E7", "A"),
-        ("A7", "A"),
-        # borrowed chords
-        ("Am D", "Am"),
-        ("Am C D F Am E", "Am"),
-        ("C Am Fm G", "C"),
-        # a vamp without its tonic, or of two chords, stays open
-        ("Dm7 G7", "Dm C"),
-        ("Am7 D7", "Am G"),
-        ("G C", "G C"),
-        # chords without a third cannot tell the mode
-        ("A5", "A Am"),
-        # one chord
-        ("Am", "Am"),
-        ("C", "C"),
+        ("A7 D7 E7", "A major"),
+        ("C7 F7 G7", "C major"),
+        # vi IV V: the major tonic is not there
+        ("Am F G", "A minor, C major"),
+        # vamps of two chords, with their modes
+        ("Am D7", "A dorian, G major"),
+        ("Dm7 G7", "D dorian, C major"),
+        ("Am G", "A minor, G major"),
+        ("F G", "C major, F lydian"),
+        # chords without a third leave the mode open
+        ("A5", "A major, A minor"),
     ],
 )  # fmt: skip
-def test_everyday_loops(loop: str, found: str) -> None:
-    """Readings by common practice, no source."""
-    assert keys(loop) == found
+def test_everyday_loops_are_named_as_players_hear_them(loop: str, found: str) -> None:
+    """Common practice, no source; how often real listeners agree is measured in tests/benchmarks/loops.py."""
+    assert heard(loop) == found
 
 
-@pytest.mark.parametrize("loop", ["Am F C G", "Am G F E", "Dm7 G7 Cmaj7", "A7 D7 E7", "C F G", "Am Dm Em", "Am D"])
+@pytest.mark.parametrize(
+    ("loop", "among"),
+    [
+        ("C A Dm G", "C major"),  # I VI ii V in triads
+        ("Em A Dm G", "C major"),  # iii VI ii V, the tonic left to the ear
+        ("Em7 A7 Dm7 G7", "C major"),
+        ("Dm7 G7 Cmaj7 A7", "C major"),
+        ("F G Am", "C major"),  # IV V vi
+        ("F G Em Am", "C major"),
+        ("E D A", "E mixolydian"),
+        ("Em F", "E phrygian"),
+    ],
+)
+def test_a_key_that_players_hear_is_listed(loop: str, among: str) -> None:
+    """Common practice, no source."""
+    assert among in heard(loop).split(", ")
+    assert read(loop).fits[0].likelihood < CERTAIN
+
+
+@pytest.mark.parametrize("loop", ["Am F C G", "Am G F E", "Dm7 G7 Cmaj7", "A7 D7 E7", "C F G", "Am Dm Em", "D C G"])
 def test_a_loop_moved_to_another_root_moves_its_keys(loop: str) -> None:
     chords = tuple(map(parse_chord, loop.split()))
-    home = [(key.tonic.pitch_class, key.mode) for key in analyse_loop(chords).keys]
+    home = [(fit.key.tonic.pitch_class, fit.mode) for fit in analyse_loop(chords).fits]
     for up in range(-6, 6):
         moved = tuple(Chord(Note(chord.root.fifths + up), chord.suffix) for chord in chords)
-        found = [(key.tonic.pitch_class, key.mode) for key in analyse_loop(moved).keys]
+        found = [(fit.key.tonic.pitch_class, fit.mode) for fit in analyse_loop(moved).fits]
         assert found == [((tonic + 7 * up) % 12, mode) for tonic, mode in home]
 
 
 @pytest.mark.parametrize("loop", ["Am F C G", "G C", "Dm7 G7 Cmaj7", "A7 D7 E7", "Am D", "C"])
 def test_held_chords_and_rounds_played_again_change_nothing(loop: str) -> None:
     held = " ".join(f"{name} {name}" for name in loop.split())
-    assert keys(loop) == keys(held) == keys(f"{loop} {loop}")
+    assert heard(loop) == heard(held) == heard(f"{loop} {loop}")
     assert len(read(held).fits[0].numerals) == 2 * len(loop.split())
 
 
-@pytest.mark.parametrize(("rests_on", "found"), [("Am", "Am"), ("C", "C"), ("Cmaj7", "C"), ("E", "Am C")])
-def test_where_it_is_said_to_rest_decides_when_that_is_a_tonic(rests_on: str, found: str) -> None:
-    assert keys("Am F C G", rests_on) == found
+@pytest.mark.parametrize(
+    ("loop", "rests_on", "found"),
+    [
+        ("Am F C G", "Am", "A minor"),
+        ("Am F C G", "C", "C major"),
+        ("Am F C G", "Cmaj7", "C major"),
+        ("D C G", "D", "D mixolydian"),
+        ("D C G", "G", "G major"),
+        ("Am D7", "Am", "A dorian"),
+        ("A7 D7", "A7", "A major"),
+        # a bare letter means the chord on it
+        ("Am F C G", "A", "A minor"),
+        ("A Am D", "A", "A major"),
+        # a chord outside the loop
+        ("F G", "C", "C major"),
+        ("F G", "Am", "A minor"),
+        ("C G", "D", "D mixolydian"),
+        # a chord without a third leaves the mode to the others
+        ("E5 G A", "E5", "E dorian"),
+        ("E5 A B", "E5", "E major"),
+    ],
+)
+def test_told_where_it_rests_there_is_one_key(loop: str, rests_on: str, found: str) -> None:
+    """Common practice, no source."""
+    assert heard(loop, rests_on) == found
+    assert [fit.likelihood for fit in read(loop, rests_on).fits] == [1.0]
 
 
-def evidence(loop: str, key: str, rests_on: str = "") -> list[str]:
-    """The evidence for an accepted key, as in 'start Am +1'."""
-    fit = next(fit for fit in read(loop, rests_on).fits if fit.key == parse_key(key))
-    return [
-        " ".join([piece.kind, *(chord.name for chord in (piece.chord, piece.target) if chord), f"{piece.weight:+}"])
-        for piece in fit.evidence
-    ]
+@pytest.mark.parametrize(("rests_on", "outside"), [("C", False), ("Cmaj7", False), ("Cm", True), ("D", True)])
+def test_a_chord_of_rest_may_lie_outside_the_loop(rests_on: str, outside: bool) -> None:
+    assert read("C F G", rests_on).rests_outside == outside
+
+
+def evidence(loop: str, key: str) -> str:
+    """The evidence for a key, without its weights."""
+    chords = tuple(map(parse_chord, loop.split()))
+    pieces = evidence_for(parse_key(key), chords)
+    return ", ".join(" ".join([piece.kind, *(c.name for c in (piece.chord, piece.target) if c)]) for piece in pieces)
 
 
 @pytest.mark.parametrize(
     ("loop", "key", "found"),
     [
-        ("Am F C G", "Am", ["start Am +1"]),
-        ("Am F C G", "C", []),
-        ("C G Am F", "Am", []),
-        ("F G Am", "Am", ["end Am +1"]),
-        ("Am F C Am", "Am", ["start Am +1", "end Am +1"]),
-        ("Am G F E", "Am", ["start Am +1", "cadence E Am +2", "raised seventh E +2"]),
-        ("Am E7 Am", "Am", ["start Am +1", "end Am +1", "cadence E7 Am +2", "dominant seventh E7 +2"]),
-        ("Am D", "Am", ["borrowed D -2", "start Am +1"]),
-        ("F#m Bm C#7", "F#m", ["start F#m +1", "cadence C#7 F#m +2", "dominant seventh C#7 +2"]),
-        ("Dm7 G7", "C", ["no tonic -4", "dominant seventh G7 +2"]),
-        ("G C", "G", ["start G +1"]),
-        ("G C", "C", []),
-        ("C G", "C", ["start C +1", "cadence G C +2"]),
+        ("Am F C G", "Am", "own chords, start Am, steady Am, share Am"),
+        ("Am F C G", "C", "own chords, steady C, share C, plagal F C, fourth F"),
+        ("F G Am", "Am", "own chords, end Am, steady Am, share Am"),
+        ("Am E7 Am", "Am", "own chords, start Am, end Am, steady Am, share Am, cadence E7 Am, "
+         "dominant seventh E7 Am, close E7 Am"),
+        ("Am G F E", "Am", "own chords, start Am, steady Am, share Am, cadence E Am"),
+        ("Am D", "Am", "borrowed D, start Am, steady Am, share Am, plagal D Am"),
+        ("Dm7 G7", "C", "own chords, no tonic"),
+        ("C G", "C", "own chords, start C, steady C, share C, cadence G C"),
+        ("G C", "C", "own chords, steady C, share C"),
+        ("D C G", "D", "borrowed C, start D, steady D, share D, plagal G D, double plagal C D, fourth G"),
+        ("D Am C G", "D", "far Am, borrowed C, start D, steady D, share D, plagal G D, fourth G"),
+        ("C A Dm G", "C", "dominant of another A, start C, steady C, share C, cadence G C, falling fifths A C"),
+        ("C A F G", "C", "far A, start C, steady C, share C, cadence G C, fourth F"),
+        ("Em A Dm G", "C", "dominant of another A, no tonic, falling fifths Em"),
+        ("C Dm/C F/C", "C", "own chords, start C, steady C, share C, bass Dm/C, plagal F/C C, fourth F/C"),
+        # the chord that is there is named: A7, not A
+        ("A7 D7 E7", "A", "own chords, start A7, steady A7, share A7, cadence E7 A7, fourth D7"),
+        ("Csus4 F", "C", "own chords, start Csus4, share Csus4, plagal F Csus4, fourth F"),
     ],
-)
-def test_what_speaks_for_and_against_a_key(loop: str, key: str, found: list[str]) -> None:
+)  # fmt: skip
+def test_what_speaks_for_and_against_a_key(loop: str, key: str, found: str) -> None:
     """Counted out by the rules of common practice, no source."""
     assert evidence(loop, key) == found
 
 
-def test_a_chord_to_rest_on_is_evidence_where_it_is_a_tonic() -> None:
-    assert evidence("Am F C G", "C", "C") == ["rest C +9"]
-    assert evidence("Am F C G", "Am", "E") == ["start Am +1"]
+def test_likelihoods_are_chances_and_follow_from_the_weights() -> None:
+    """Two signs more for C, two for A: the logarithm of the odds is the sum of their weights (a choice among keys)."""
+    chords = tuple(map(parse_chord, ["Am", "F", "C", "G"]))
+    every = weighed(Fit(key, chords, evidence_for(key, chords)) for key in likely_spellings(chords))
+    assert len(every) == 24
+    assert math.fsum(fit.likelihood for fit in every) == pytest.approx(1)
+    (major, minor), gained = every[:2], WEIGHTS["fourth"] + WEIGHTS["plagal"]
+    assert math.log(major.likelihood / minor.likelihood) == pytest.approx(gained - WEIGHTS["start"] - WEIGHTS["minor"])
 
 
 @pytest.mark.parametrize(
@@ -139,31 +195,35 @@ def test_a_tonic_at_either_end_is_seen(loop: str, at_an_end: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("loop", "open_keys", "relatives", "likeliest"),
+    ("loop", "open_keys", "relatives", "accepted"),
     [
-        ("Am F C G", True, True, "Am"),
+        ("Am F C G", True, True, "Am C"),
+        ("C G Am F", False, True, "C Am"),
+        ("C Am F G", False, False, "C"),
         ("Am G F E", False, False, "Am"),
-        ("Dm7 G7", True, False, "Dm"),
-        ("A5", True, False, ""),
+        ("Dm7 G7", True, False, "Dm C"),
+        ("D C G", True, False, "D G"),
     ],
 )
-def test_how_open_a_loop_is(loop: str, open_keys: bool, relatives: bool, likeliest: str) -> None:
+def test_how_open_a_loop_is_and_what_answers_are_right(
+    loop: str, open_keys: bool, relatives: bool, accepted: str
+) -> None:
     reading = read(loop)
     assert reading.is_open == open_keys
     assert reading.is_open_between_relatives == relatives
-    assert (reading.likeliest.short if reading.likeliest else "") == likeliest
+    assert " ".join(fit.key.short for fit in reading.accepted) == accepted
 
 
 @pytest.mark.parametrize(
     ("loop", "found"),
     [
-        ("C#m A E B", "C#m E"),
-        ("Dbm A E B", "C#m E"),
-        ("Ebm Cb Gb Db", "Ebm Gb"),
-        ("D#m B F# C#", "D#m F#"),
-        ("A#m F# C# G#", "A#m C#"),
-        ("Bbm Gb Db Ab", "Bbm Db"),
-        ("A# F", "Bb"),
+        ("C#m A E B", "E C#m"),
+        ("Dbm A E B", "E C#m"),
+        ("Ebm Cb Gb Db", "Gb Ebm"),
+        ("D#m B F# C#", "F# D#m"),
+        ("A#m F# C# G#", "C# A#m"),
+        ("Bbm Gb Db Ab", "Db Bbm"),
+        ("A# F", "Bb F"),
     ],
 )
 def test_keys_are_spelled_as_the_chords_are(loop: str, found: str) -> None:
@@ -176,7 +236,7 @@ def test_the_second_opinion_is_spelled_like_the_reading() -> None:
 
 
 @pytest.mark.parametrize("count", [0, LONGEST_LOOP + 1])
-def test_a_loop_has_one_to_32_chords(count: int) -> None:
+def test_a_loop_has_one_to_64_chords(count: int) -> None:
     with pytest.raises(UsageProblem, match=f"{count} chords"):
         analyse_loop((parse_chord("C"),) * count)
 
@@ -224,22 +284,17 @@ def test_the_part_a_chord_plays_in_a_key(chord: str, key: str, function: str) ->
     assert " ".join(function_of(parse_chord(chord), parse_key(key))).strip() == function
 
 
-@pytest.mark.parametrize(("key", "raised"), [("Am", "G#"), ("G#m", "F##"), ("Cm", "B"), ("Abm", "G")])
-def test_the_raised_seventh_is_a_semitone_below_the_tonic(key: str, raised: str) -> None:
-    assert raised_seventh(parse_key(key)).name == raised
-
-
 # Every major, minor, diminished and augmented triad that is a key's own or commonly borrowed; the rest are foreign.
 TRIADS = {
     "C": {
         0: "C Dm Em F G Am Bdim",
-        3: "Eb Ab Fm Ddim C#dim D#dim F#dim G#dim Bb D E A B Gaug",
-        6: "Gm Cm",
+        1: "Eb Ab Fm Ddim Bb D E A B",
+        2: "C#dim D#dim F#dim G#dim Gaug Gm Cm",
     },
     "Am": {
         0: "Am Bdim C Dm Em F G E G#dim",
-        2: "D Bm",
-        3: "F#dim D#dim Bbdim Bb A B Eaug Caug",
+        1: "D Bm B",
+        2: "F#dim D#dim Bbdim Bb A Eaug Caug",
     },
 }
 
@@ -255,7 +310,7 @@ def test_how_far_every_triad_is_from_the_key(name: str) -> None:
     }
     for root in (Note(fifths) for fifths in range(-5, 7)):
         for suffix in ("", "m", "dim", "aug"):
-            assert function_of(Chord(root, suffix), key).distance == known.get((root.pitch_class, suffix), 9)
+            assert function_of(Chord(root, suffix), key).distance == known.get((root.pitch_class, suffix), 2)
 
 
 @pytest.mark.parametrize(

@@ -7,10 +7,12 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from drill.cli.commands import Command, add_json_option, whole_number
-from drill.cli.output import print_json, print_lines
+from drill.cli.output import notify, print_json, print_lines
+from drill.errors import UsageProblem
 from drill.system.environment import Environment
 
 if TYPE_CHECKING:
+    from drill.lookup.loops import LoopView
     from drill.present.neck_drawing import Look, Show
     from drill.theory.neck import Neck
 
@@ -25,6 +27,7 @@ class KeyRequest(NamedTuple):
     index_fret: int | None
     show: Show | None
     json: bool
+    svg: str | None = None
 
 
 class LoopRequest(NamedTuple):
@@ -33,11 +36,16 @@ class LoopRequest(NamedTuple):
     chords: Sequence[str]
     show: Show | None
     json: bool
+    rests: str | None = None
+    count_notes: bool = False
+    svg: str | None = None
 
 
 def look_up_key(request: KeyRequest, environment: Environment) -> None:
     """Show where a key lies on the neck, or a scale on its tonic."""
     if request.scale or request.per_string or request.index_fret:
+        if request.svg:
+            raise UsageProblem("A scale has no picture.", "Leave out --svg, or look the key up without a scale.")
         _look_up_scale(request, environment)
         return
     from drill.lookup.keys import KeyView, key_lines, key_object
@@ -45,6 +53,10 @@ def look_up_key(request: KeyRequest, environment: Environment) -> None:
 
     neck, look = _neck_and_look(environment, request.show)
     view = KeyView.of(parse_key(" ".join(request.key), look.language), neck)
+    if request.svg:
+        from drill.export.look_up_pictures import key_picture, save_picture
+
+        notify(environment, [save_picture(request.svg, key_picture(view, look))])
     if request.json:
         print_json(environment, [key_object(view)])
     else:
@@ -67,15 +79,28 @@ def _look_up_scale(request: KeyRequest, environment: Environment) -> None:
 
 def look_up_loop(request: LoopRequest, environment: Environment) -> None:
     """Show which key a chord loop is in, and where to put the finger."""
-    from drill.lookup.loops import LoopView, loop_lines, loop_object
-    from drill.theory.chords import parse_chords
+    from drill.lookup.loops import loop_lines, loop_object
 
-    neck, look = _neck_and_look(environment, request.show)
-    view = LoopView.of(parse_chords(" ".join(request.chords), look.language), neck)
+    view, look = _loop_view(request, environment)
+    if request.svg:
+        from drill.export.look_up_pictures import loop_picture, save_picture
+
+        notify(environment, [save_picture(request.svg, loop_picture(view, look))])
     if request.json:
         print_json(environment, [loop_object(view)])
     else:
         print_lines(environment, loop_lines(view, look, width=environment.columns))
+
+
+def _loop_view(request: LoopRequest, environment: Environment) -> tuple[LoopView, Look]:
+    """The loop that was typed, read and laid out on the learner's neck."""
+    from drill.lookup.charts import read_chart, read_chord
+    from drill.lookup.loops import LoopView
+
+    neck, look = _neck_and_look(environment, request.show)
+    chart = read_chart(" ".join(request.chords), look.language)
+    rests_on = read_chord(request.rests, look.language)[0] if request.rests is not None else None
+    return LoopView.of(chart, neck, rests_on, request.count_notes), look
 
 
 def _neck_and_look(environment: Environment, show: Show | None) -> tuple[Neck, Look]:
@@ -108,11 +133,14 @@ def _key_options(parser: argparse.ArgumentParser) -> None:
 
 def _loop_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("chords", metavar="CHORD", nargs="+", help="the chords of one round, such as Am F C G")
+    parser.add_argument("--rests", metavar="CHORD", help="the chord on which the loop rests: then the key is certain")
+    parser.add_argument("--count-notes", action="store_true", help="add which keys the notes fit by count alone")
     _look_up_options(parser)
 
 
 def _look_up_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--show", choices=("fingers", "degrees", "notes"), help="what the dots on the neck show")
+    parser.add_argument("--svg", metavar="FILE", help="save the neck as a picture to print; no file is replaced")
     add_json_option(parser)
 
 

@@ -65,7 +65,7 @@ class MarkedNeck(NamedTuple):
 
 
 def _mark_text(mark: Mark, look: Look) -> Segment:
-    words = _dot_text(mark, look)
+    words = dot_text(mark, look)
     if mark.role == "asked":
         return Segment(f"[{words or '?'}]", "asked")
     if mark.role == "given":
@@ -79,7 +79,7 @@ def _mark_text(mark: Mark, look: Look) -> Segment:
     return Segment(text if len(text) <= CELL else text[:-1], mark.role)
 
 
-def _dot_text(mark: Mark, look: Look) -> str:
+def dot_text(mark: Mark, look: Look) -> str:
     """The text of a dot: what the learner wants to see, or what the picture has."""
     texts = {
         "fingers": str(mark.finger) if mark.finger else "",

@@ -54,7 +54,7 @@ class LoopTonic(Family[OneLoop]):
 
     def groups(self, facets: OneLoop, neck: Neck) -> frozenset[Group]:
         """Every key that is a right answer."""
-        return key_groups(read_loop(facets.loop).keys)
+        return key_groups(fit.key for fit in read_loop(facets.loop).accepted)
 
     def card(self, facets: OneLoop, neck: Neck) -> Card:
         reading = read_loop(facets.loop)
@@ -64,7 +64,7 @@ class LoopTonic(Family[OneLoop]):
             neck,
             ask=Ask(chords, "", "Key of this loop?"),
             kind=AnyKeyAnswer(),
-            accepts=tuple(key.name for key in reading.keys),
+            accepts=tuple(fit.key.name for fit in reading.accepted),
             explain=lambda: tuple(_reasons(reading)),
             confuse=lambda: _mixups(reading),
             draw_answer=lambda: _tonics(reading, neck),
@@ -75,30 +75,29 @@ def _reasons(reading: LoopReading) -> Iterator[str]:
     """What each key makes of the loop, and what follows."""
     if reading.is_blues:
         yield "every chord a dominant seventh: a blues"
-    for fit in reading.fits:
+    for fit in reading.accepted:
         yield f"in {named_key(fit.key)}: {' '.join(map(named_numeral, fit.numerals))}"
-        yield from (evidence_clause(piece, fit.key) for piece in fit.evidence)
-    *names, last = map(named_key, reading.keys)
+        yield from (evidence_clause(piece, fit.key) for piece in fit.evidence if piece.said)
+    *names, last = (named_key(fit.key) for fit in reading.accepted)
     if not names:
         yield f"so the key is {last}"
         return
     yield f"the chords fit {', '.join(names)} and {last}"
     yield "where you come to rest decides"
-    if reading.likeliest:
-        yield f"{named_key(reading.likeliest)} is the likelier"
+    yield f"{named_key(reading.keys[0])} is the likelier"
 
 
 def _tonics(reading: LoopReading, neck: Neck) -> Picture:
     """The tonic of every accepted key; of a pair of relatives, under their two fingers."""
     if reading.is_open_between_relatives:
-        return tonic_pair(reading.keys[0], neck)
-    marks = (mark for key in reading.keys for mark in low_tonic(neck, key))
+        return tonic_pair(reading.accepted[0].key, neck)
+    marks = (mark for fit in reading.accepted for mark in low_tonic(neck, fit.key))
     return tuple({mark.spot: mark for mark in marks}.values())
 
 
 def _mixups(reading: LoopReading) -> Iterator[Mixup]:
-    for key in reading.keys:
-        yield from _of_key(key)
+    for fit in reading.accepted:
+        yield from _of_key(fit.key)
     for chord in reading.chords:
         mode = "minor" if chord.third == "b3" else "major"
         sentence = f"{named_chord(chord)} is in the loop, but it is not where this loop comes home."

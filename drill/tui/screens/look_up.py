@@ -10,8 +10,9 @@ from textual.widgets import Input, Static
 
 from drill.decks import Focus
 from drill.errors import FretsureError
-from drill.lookup.query import HINT, Found, look_up, look_up_key
+from drill.lookup.query import HINT, Found, look_up, look_up_key, next_rest
 from drill.present.neck_drawing import Show, draw
+from drill.theory.chords import Chord
 from drill.theory.keys import Key
 from drill.tui.commands import bindings
 from drill.tui.screens.base import BaseScreen
@@ -40,6 +41,7 @@ class LookUpScreen(BaseScreen):
     def __init__(self, key: Key | None = None) -> None:
         super().__init__()
         self._first = key
+        self._looked_up = ""
         self.found: Found | None = None
         self.show: Show | None = None
 
@@ -69,16 +71,22 @@ class LookUpScreen(BaseScreen):
         self.show = kinds[(kinds.index(now) + 1) % len(kinds)]
         self._draw()
 
+    def action_do_rests(self) -> None:
+        """Say on which chord the loop rests, one chord after the other, and at the end on none."""
+        if self.found is not None and self.found.chords:
+            self.find(self._looked_up, next_rest(self.found))
+
     def action_do_drill_key(self) -> None:
         if self.found is not None:
             self.navigator.start_drill(Focus(keys=self.found.keys))
 
-    def find(self, text: str) -> None:
+    def find(self, text: str, rests_on: Chord | None = None) -> None:
         """Show the key or loop in `text`; if there is none, clear the screen and say what may be typed."""
         message = self.query_one("#message", Static)
         self.query_one("#query", Input).select_all()
+        self._looked_up = text
         try:
-            self.found, refusal = look_up(text, self.settings), ""
+            self.found, refusal = look_up(text, self.settings, rests_on), ""
         except FretsureError as error:
             self.found, refusal = None, str(error)
         message.update(refusal)

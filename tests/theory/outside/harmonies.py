@@ -144,9 +144,9 @@ def worked_profiles() -> Iterator[Fact]:
         yield Fact(f"C major against {name}", abs(ours - theirs_printed) < 0.0015, True)
 
 
-# popRockHarmony: the same loop in two keys, with its numerals in each; and two endings that settle the key.
+# popRockHarmony: the same loop in two keys, with its numerals in each; and two endings, each in the key it ends in.
 _OPEN_LOOPS = {"Am F C G": {"C major": "vi IV I V", "A minor": "i VI III VII"}}
-_DECIDED_LOOPS = {
+_ENDED_LOOPS = {
     "F G Am": ("A minor", "VI VII i"),
     "F G C": ("C major", "IV V I"),
 }
@@ -157,7 +157,7 @@ _PLAIN_MINOR_LOOPS = {
 }
 
 
-@source(OMT, "loops that are open between relatives, and loops that are not; transposed to twelve roots")
+@source(OMT, "loops that are open between relatives, and loops that come home at their end; transposed to twelve roots")
 def loops() -> Iterator[Fact]:
     for loop, readings in _OPEN_LOOPS.items():
         for up in range(-6, 6):
@@ -168,21 +168,29 @@ def loops() -> Iterator[Fact]:
             )
         found = {fit.key.name: " ".join(fit.numerals) for fit in _read(loop).fits}
         yield Fact(loop, found, readings)
-    yield from _decided(_DECIDED_LOOPS)
+    for loop, up, reading, theirs in _moved_loops(_ENDED_LOOPS):
+        yield Fact(f"{loop}, {up} fifths up, likeliest", _readings(reading)[0], theirs)
 
 
 @source("Common practice, no source", "loops in minor that no relative explains, on twelve roots")
 def minor_loops() -> Iterator[Fact]:
-    yield from _decided(_PLAIN_MINOR_LOOPS)
+    for loop, up, reading, theirs in _moved_loops(_PLAIN_MINOR_LOOPS):
+        yield Fact(f"{loop}, {up} fifths up", _readings(reading), [theirs])
 
 
-def _decided(loops_and_keys: dict[str, tuple[str, str]]) -> Iterator[Fact]:
+def _readings(reading: LoopReading) -> list[tuple[int, str, str]]:
+    return [(fit.key.tonic.pitch_class, fit.key.mode, " ".join(fit.numerals)) for fit in reading.fits]
+
+
+def _moved_loops(
+    loops_and_keys: dict[str, tuple[str, str]],
+) -> Iterator[tuple[str, int, LoopReading, tuple[int, str, str]]]:
+    """Each loop on twelve roots: how it is read, and tonic, mode and numerals as they should be."""
     for loop, (name, numerals) in loops_and_keys.items():
+        key = parse_key(name)
         for up in range(-6, 6):
             reading = analyse_loop(tuple(_moved(one, up) for one in _chords(loop)))
-            tonic = parse_key(name).tonic.fifths + up
-            single = [(fit.key.tonic.pitch_class, fit.key.mode, " ".join(fit.numerals)) for fit in reading.fits]
-            yield Fact(f"{loop}, {up} fifths up", single, [(7 * tonic % 12, parse_key(name).mode, numerals)])
+            yield loop, up, reading, (7 * (key.tonic.fifths + up) % 12, key.mode, numerals)
 
 
 def _moved(one: Chord, fifths: int) -> Chord:
