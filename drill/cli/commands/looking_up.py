@@ -6,7 +6,7 @@ import argparse
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
-from drill.cli.commands import Command, add_json_option, whole_number
+from drill.cli.commands import Command, add_json_option, add_sound_options, whole_number
 from drill.cli.output import print_json, print_lines
 from drill.system.environment import Environment
 
@@ -32,6 +32,10 @@ class LoopRequest(NamedTuple):
 
     chords: Sequence[str]
     show: Show | None
+    play: bool
+    wav: str | None
+    midi: str | None
+    tempo: int | None
     json: bool
 
 
@@ -72,10 +76,18 @@ def look_up_loop(request: LoopRequest, environment: Environment) -> None:
 
     neck, look = _neck_and_look(environment, request.show)
     view = LoopView.of(parse_chords(" ".join(request.chords), look.language), neck)
+    if request.wav or request.midi:
+        from drill.cli.loop_sound import write_files
+
+        write_files(view, request, environment)
     if request.json:
         print_json(environment, [loop_object(view)])
-    else:
+    elif not (request.play and environment.is_terminal):  # the screen shows it beside the loop
         print_lines(environment, loop_lines(view, look, width=environment.columns))
+    if request.play:
+        from drill.cli.loop_sound import play
+
+        play(view, request, environment)
 
 
 def _neck_and_look(environment: Environment, show: Show | None) -> tuple[Neck, Look]:
@@ -108,6 +120,7 @@ def _key_options(parser: argparse.ArgumentParser) -> None:
 
 def _loop_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("chords", metavar="CHORD", nargs="+", help="the chords of one round, such as Am F C G")
+    add_sound_options(parser)
     _look_up_options(parser)
 
 

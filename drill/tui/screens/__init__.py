@@ -16,6 +16,7 @@ PAGES: Mapping[str, str] = {
     "key-press": "KeyPressScreen",
     "look-up": "LookUpScreen",
     "progress": "ProgressScreen",
+    "round": "RoundScreen",
     "set-up": "SetUpScreen",
     "welcome": "WelcomeScreen",
 }

@@ -1,0 +1,183 @@
+"""The door to the sound card: the only module that imports miniaudio, and only where something is to be heard.
+
+Source        gives the next frames to be heard, whenever it is called
+Speaker       plays a source
+NoSound       why nothing can be heard, in a sentence
+open_speaker  the learner's sound card
+"""
+
+from __future__ import annotations
+
+import sys
+from collections import deque
+from collections.abc import Callable, Generator
+from contextlib import suppress
+from typing import TYPE_CHECKING, Protocol
+
+from drill.errors import UsageProblem
+
+if TYPE_CHECKING:
+    from miniaudio import PlaybackDevice
+
+Source = Callable[[int], bytes]
+"""Gives so many frames: 16-bit numbers of one channel, lowest byte first. Called from a thread of the sound card."""
+EXTRA = "pip install 'fretsure[sound]'"
+PERIOD_MS = 50
+"""The sound card asks for so much at a time."""
+PERIODS = 4
+"""How many periods the sound card has in store. A screen that is being painted may keep it waiting."""
+LATE_S = 0.02
+"""A gap longer than this was heard; what comes after it is moved back to its time."""
+SETTLE_S = 1.0
+"""At first a sound card asks for more than it will later have in store."""
+DRIFT = 0.001
+"""By so much, in seconds a second, a sound card's clock may differ from ours without being taken for a gap."""
+LOST_S = 1.0
+"""A sound card that asks for nothing so long has been unplugged, or its sound server has ended."""
+
+
+class NoSound(UsageProblem):
+    """Nothing can be heard: the extra is not installed, or there is no sound card."""
+
+
+class Speaker(Protocol):
+    """A sound card that plays one source until it is stopped."""
+
+    def start(self, source: Source) -> None:
+        """Play. Raises NoSound."""
+
+    def stop(self) -> None:
+        """Fall silent, and give the sound card back. Safe to call twice."""
+
+    @property
+    def position_s(self) -> float:
+        """How much of the source has been heard, in seconds."""
+
+    @property
+    def lost(self) -> bool:
+        """Whether the sound card is gone."""
+
+
+OpenSpeaker = Callable[[int, Callable[[], float]], Speaker]
+"""Opens a sound card for a rate in frames a second, with the clock that tells whether it is lost. Raises NoSound."""
+
+
+def open_speaker(rate: int, monotonic: Callable[[], float]) -> Speaker:
+    """Open the learner's sound card. Raises NoSound."""
+    try:
+        import miniaudio
+    except ImportError as error:
+        raise NoSound("Sound is not installed.", f"Install it with: {EXTRA}") from error
+    _hush_alsa()
+    try:
+        device = miniaudio.PlaybackDevice(
+            nchannels=1, sample_rate=rate, buffersize_msec=PERIOD_MS, callback_periods=PERIODS, app_name="fretsure"
+        )
+    except miniaudio.MiniaudioError as error:
+        raise _no_card() from error
+    if device.backend == "Null":  # what miniaudio plays to where there is no sound card
+        device.close()
+        raise _no_card()
+    return SoundCard(device, rate, monotonic)
+
+
+def _hush_alsa() -> None:
+    """Keep ALSA, a sound system of Linux, from writing lines about missing cards over the learner's screen.
+
+    https://www.alsa-project.org/alsa-doc/alsa-lib/group___error.html
+    """
+    if not sys.platform.startswith("linux"):
+        return
+    import ctypes
+
+    handler = ctypes.CFUNCTYPE(None, ctypes.c_char_p, ctypes.c_int, ctypes.c_char_p, ctypes.c_int, ctypes.c_char_p)
+    silent = handler(lambda *_: None)
+    with suppress(OSError, AttributeError):  # a system without ALSA
+        ctypes.CDLL("libasound.so.2").snd_lib_error_set_handler(silent)
+        _KEPT.append(silent)
+
+
+_KEPT: list[object] = []
+"""What ALSA may call as long as the program runs."""
+
+
+def _no_card() -> NoSound:
+    return NoSound("No sound card was found.", "Plug in headphones or loudspeakers, or leave the sound out.")
+
+
+class Timing:
+    """Notices when a sound card had to wait for us: what it asks for next then belongs to a later moment.
+
+    A late question alone is no gap, for the sound card has a store and asks the faster afterwards. So only what it is
+    behind by at every one of its last questions counts.
+    """
+
+    def __init__(self, rate: int) -> None:
+        self._rate = rate
+        self._behind_s: deque[float] = deque(maxlen=PERIODS + 2)
+        self._usual_s: float | None = None
+        self._asked_at_s = self._settled_at_s = 0.0
+
+    def missed(self, now_s: float, given: int) -> int:
+        """How many frames to leave out, at the moment when frames are asked for and so many have been given."""
+        since_s, self._asked_at_s = now_s - self._asked_at_s, now_s
+        self._behind_s.append(now_s - given / self._rate)
+        self._settled_at_s = self._settled_at_s or now_s + SETTLE_S
+        if now_s < self._settled_at_s or len(self._behind_s) < PERIODS + 2:
+            return 0
+        least_s = min(self._behind_s)
+        usual_s = least_s if self._usual_s is None else self._usual_s
+        gap_s = least_s - usual_s
+        if gap_s > LATE_S:
+            self._behind_s.clear()
+            return round(gap_s * self._rate)
+        self._usual_s = usual_s + min(max(gap_s, -DRIFT * since_s), DRIFT * since_s)
+        return 0
+
+
+class SoundCard:
+    """A sound card by way of miniaudio."""
+
+    def __init__(self, device: PlaybackDevice, rate: int, monotonic: Callable[[], float]) -> None:
+        self._device, self._rate, self._monotonic = device, rate, monotonic
+        self._given, self._given_at_s = 0, monotonic()
+        self._playing = False
+        self._timing = Timing(rate)
+
+    def start(self, source: Source) -> None:
+        """Play. Raises NoSound."""
+        feeding = self._feed(source)
+        next(feeding)
+        self._given_at_s, self._playing = self._monotonic(), True
+        try:
+            self._device.start(feeding)
+        except Exception as error:  # miniaudio is not imported here; whatever it says, nothing is heard
+            self.stop()
+            raise _no_card() from error
+
+    def _feed(self, source: Source) -> Generator[bytes, int, None]:
+        frames = yield b""
+        while True:
+            now_s = self._monotonic()
+            if missed := self._timing.missed(now_s, self._given):
+                source(missed)
+            block = source(frames)
+            self._given, self._given_at_s = self._given + missed + frames, now_s
+            frames = yield block
+
+    def stop(self) -> None:
+        """Fall silent, and give the sound card back."""
+        self._playing = False
+        with suppress(Exception):  # a sound card that is gone cannot be closed
+            self._device.close()
+
+    @property
+    def position_s(self) -> float:
+        """What was given, less what the sound card still has in store."""
+        since_s = min(self._monotonic() - self._given_at_s, PERIOD_MS / 1000)
+        return max(0.0, self._given / self._rate - PERIODS * PERIOD_MS / 1000 + since_s)
+
+    @property
+    def lost(self) -> bool:
+        """Whether the sound card has stopped asking."""
+        return self._playing and self._monotonic() - self._given_at_s > LOST_S
