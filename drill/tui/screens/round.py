@@ -17,6 +17,7 @@ from drill.practice.round import USUAL_BARS, Landings, Moment, Round, plan_round
 from drill.present.figures import how_many
 from drill.present.neck_drawing import draw
 from drill.theory.keys import Key
+from drill.theory.names import show_note
 from drill.tui.commands import bindings
 from drill.tui.screens.playing import PlayingScreen
 from drill.tui.widgets.beats import Beats
@@ -24,7 +25,7 @@ from drill.tui.widgets.big_words import BigWords
 from drill.tui.widgets.neck_view import NeckView
 
 COUNT_IN = "Count-in"
-LAND_IT = "land on it before the bar line"
+LAND_IT = "land on it in this bar"
 AGAIN = "A: another round. Esc: back."
 
 
@@ -99,6 +100,7 @@ class RoundScreen(PlayingScreen):
         words = self.query_one(BigWords)
         words.scale = 2 if self.size.height >= 30 else 1
         words.words = key.shown_in(self.settings.note_language) if key else COUNT_IN
+        words.short = f"{show_note(key.tonic, self.settings.note_language)} {key.mode[:3]}" if key else ""
 
     def _show_places(self, key: Key | None) -> None:
         places, neck = self.query_one("#places", Static), self.query_one(NeckView)
@@ -136,7 +138,8 @@ class RoundScreen(PlayingScreen):
         had = f", {self._landings.count} landed by your own account" if self._landings and self._landings.count else ""
         self.stop()
         self._save()
-        self.query_one(BigWords).words = "Well played"
+        words = self.query_one(BigWords)
+        words.words, words.short = "Well played", "Done"
         self.query_one(Beats).beat, self.query_one(Beats).note = None, ""
         self.say(f"The round is over: {how_many(called, 'key')} called{had}. {AGAIN}")
 

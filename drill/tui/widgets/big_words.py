@@ -18,10 +18,12 @@ class BigWords(Widget):
     """
 
     words = reactive("", layout=True)
+    short = reactive("", layout=True)
+    """What to draw instead where the words are too long for block letters."""
     scale = reactive(1, layout=True)
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
-        return max(ROWS, len(self._rows(width)))  # words that change push nothing up or down
+        return max(ROWS, len(self._rows(width)))  # words that change move nothing
 
     def render(self) -> Content:
         width = self.size.width
@@ -30,4 +32,5 @@ class BigWords(Widget):
         return Content("\n".join(indent + row for row in rows))
 
     def _rows(self, width: int) -> tuple[str, ...]:
-        return block_letters(self.words, width, self.scale) or (self.words[:width],)
+        drawn = (block_letters(words, width, self.scale) for words in (self.words, self.short) if words)
+        return next(filter(None, drawn), (self.words[:width],))
