@@ -33,17 +33,24 @@ def round_in_words(called: Round, settings: Settings, environment: Environment) 
         "Land on its tonic before the next bar line; then its place is told."
     )
     playback, _ = play_clicks(environment, called.bpm, settings.decibels_down)
-    if playback.silent_because:
-        notify(environment, [f"{playback.silent_because} The round goes on in silence."])
+    told = _tell_silence("", playback, environment)
     try:
         for number, key in enumerate(called.keys):
             _wait(called.call_s(number), playback, environment)
             say(f"{number + 1}. {key.shown_in(language)}", end="")
             _wait(called.bar_line_s(number), playback, environment)
+            told = _tell_silence(told, playback, environment)
             say(f" - {tonic_places(key, settings.neck, language)}")
         _wait(called.end_s, playback, environment)
     finally:
         playback.stop()
+
+
+def _tell_silence(told: str, playback: Playback, environment: Environment) -> str:
+    """Say why nothing is heard, unless that has been `told`; returns what has been told now."""
+    if playback.silent_because != told:
+        notify(environment, [f"{playback.silent_because} The round goes on in silence."])
+    return playback.silent_because
 
 
 def _wait(until_s: float, playback: Playback, environment: Environment) -> None:

@@ -8,10 +8,11 @@ open_speaker  the learner's sound card
 
 from __future__ import annotations
 
+import os
 import sys
 from collections import deque
-from collections.abc import Callable, Generator
-from contextlib import suppress
+from collections.abc import Callable, Generator, Iterator
+from contextlib import contextmanager, suppress
 from typing import TYPE_CHECKING, Protocol
 
 from drill.errors import UsageProblem
@@ -22,6 +23,8 @@ if TYPE_CHECKING:
 Source = Callable[[int], bytes]
 """Gives so many frames: 16-bit numbers of one channel, lowest byte first. Called from a thread of the sound card."""
 EXTRA = "pip install 'fretsure[sound]'"
+STANDARD_ERROR = 2
+"""The descriptor that C libraries write their complaints to."""
 PERIOD_MS = 50
 """The sound card asks for so much at a time."""
 PERIODS = 4
@@ -68,11 +71,11 @@ def open_speaker(rate: int, monotonic: Callable[[], float]) -> Speaker:
         import miniaudio
     except ImportError as error:
         raise NoSound("Sound is not installed.", f"Install it with: {EXTRA}") from error
-    _hush_alsa()
     try:
-        device = miniaudio.PlaybackDevice(
-            nchannels=1, sample_rate=rate, buffersize_msec=PERIOD_MS, callback_periods=PERIODS, app_name="fretsure"
-        )
+        with _hushed():
+            device = miniaudio.PlaybackDevice(
+                nchannels=1, sample_rate=rate, buffersize_msec=PERIOD_MS, callback_periods=PERIODS, app_name="fretsure"
+            )
     except miniaudio.MiniaudioError as error:
         raise _no_card() from error
     if device.backend == "Null":  # what miniaudio plays to where there is no sound card
@@ -81,24 +84,23 @@ def open_speaker(rate: int, monotonic: Callable[[], float]) -> Speaker:
     return SoundCard(device, rate, monotonic)
 
 
-def _hush_alsa() -> None:
+@contextmanager
+def _hushed() -> Iterator[None]:
     """Keep ALSA, a sound system of Linux, from writing lines about missing cards over the learner's screen.
 
-    https://www.alsa-project.org/alsa-doc/alsa-lib/group___error.html
+    It writes to the descriptor of standard error, whatever Python has there.
     """
     if not sys.platform.startswith("linux"):
+        yield
         return
-    import ctypes
-
-    handler = ctypes.CFUNCTYPE(None, ctypes.c_char_p, ctypes.c_int, ctypes.c_char_p, ctypes.c_int, ctypes.c_char_p)
-    silent = handler(lambda *_: None)
-    with suppress(OSError, AttributeError):  # a system without ALSA
-        ctypes.CDLL("libasound.so.2").snd_lib_error_set_handler(silent)
-        _KEPT.append(silent)
-
-
-_KEPT: list[object] = []
-"""What ALSA may call as long as the program runs."""
+    kept, nowhere = os.dup(STANDARD_ERROR), os.open(os.devnull, os.O_WRONLY)
+    try:
+        os.dup2(nowhere, STANDARD_ERROR)
+        yield
+    finally:
+        os.dup2(kept, STANDARD_ERROR)
+        os.close(kept)
+        os.close(nowhere)
 
 
 def _no_card() -> NoSound:

@@ -216,6 +216,20 @@ def test_ten_minutes_of_calls_keep_time_to_five_milliseconds(fake_environment: E
     assert max(late) < 0.005
 
 
+def test_a_sound_card_that_goes_during_a_round_is_said_once(fake_environment: Environment, clock: HandClock) -> None:
+    shop = SpeakerShop(clock)
+    called = Round((parse_key("Am"), parse_key("E")) * 3, bpm=120, bars=2)
+
+    def sleep(seconds: float) -> None:
+        clock.tick(seconds)
+        if clock.monotonic_s > 1005.0 and shop.speaker is not None:
+            shop.speaker.unplug()
+
+    round_in_words(called, Settings(), fake_environment._replace(sleep=sleep, open_speaker=shop))
+    assert said(fake_environment)[1] == "fretsure: The sound card is gone. The round goes on in silence.\n"
+    assert len(said(fake_environment)[0].splitlines()) == 7
+
+
 @pytest.mark.parametrize("typed", ["", "\n\n\n", "anything"])
 def test_a_pipe_neither_ends_a_round_nor_holds_it_up(typed: str, fake_environment: Environment) -> None:
     world = fake_environment._replace(stdin=io.StringIO(typed))
