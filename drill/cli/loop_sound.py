@@ -58,7 +58,7 @@ def _play_on_screen(view: LoopView, request: SoundRequest, environment: Environm
     from drill.tui.screens.play import PlayScreen
 
     environment.open_speaker(RATE, environment.monotonic).stop()  # says in time that there is none
-    screen = PlayScreen.of(view.reading.chords, load_settings(environment), request.tempo)
+    screen = PlayScreen.of(view, load_settings(environment), request.tempo)
     run_screens(environment, first=lambda: screen)
 
 

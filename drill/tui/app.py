@@ -157,10 +157,12 @@ class FretsureApp(App[None]):
 
     def play_loop(self, chords: tuple[Chord, ...]) -> None:
         """Play a loop, with the shapes of its likeliest key beside it; or say why it cannot be played."""
+        from drill.lookup.loops import LoopView
         from drill.tui.screens.play import PlayScreen
 
+        settings = self.services.settings
         with self._reporting():
-            self.push_screen(PlayScreen.of(chords, self.services.settings))
+            self.push_screen(PlayScreen.of(LoopView.of(chords, settings.neck), settings))
 
     def leave_page(self) -> None:
         """Return to the screen below; leave the program where there is none."""

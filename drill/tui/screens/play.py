@@ -43,7 +43,7 @@ class PlayScreen(PlayingScreen):
     def __init__(self, view: LoopView, arrangement: Arrangement) -> None:
         super().__init__()
         self._arrangement = arrangement
-        self._layouts = view.by_shapes()
+        self._layouts = tuple(layout for _, layout in view.by_shapes())
         self._layout = 0
         self._playing: set[Part] = set(PARTS)
         self._loop: LoopMix | None = None
@@ -51,9 +51,9 @@ class PlayScreen(PlayingScreen):
         """The number of the chord that sounds and of its beat; the chord is -1 while the count-in lasts."""
 
     @classmethod
-    def of(cls, chords: tuple[Chord, ...], settings: Settings, bpm: int | None = None) -> Self:
+    def of(cls, view: LoopView, settings: Settings, bpm: int | None = None) -> Self:
         """A loop at a tempo, the learner's own if none is given. Raises UsageProblem for one that cannot be played."""
-        return cls(LoopView.of(chords, settings.neck), arrange(chords, bpm or settings.tempo_bpm))
+        return cls(view, arrange(view.reading.chords, bpm or settings.tempo_bpm))
 
     def body(self) -> ComposeResult:
         with VerticalScroll(id="page", can_focus=False):
@@ -107,14 +107,14 @@ class PlayScreen(PlayingScreen):
             for number, each in enumerate(chords)
         ]
         self.query_one("#chords", Static).update(Content.assemble(*names))
-        _, layout = self._layouts[self._layout]
+        layout = self._layouts[self._layout]
         self.query_one("#tones", Static).update("\n".join(landing_sentences((chord,), layout.key, language)))
         picture, look = self._picture(chord), self.look._replace(show="degrees")
         self.query_one(NeckView).painter = lambda width: draw(layout.neck, picture, look, width=width, home=layout.home)
 
     def _picture(self, chord: Chord) -> Picture:
         """The shapes, bare but for the tonics and the notes of the chord."""
-        _, layout = self._layouts[self._layout]
+        layout = self._layouts[self._layout]
         shapes = layout.placements_of(*layout.anchors)
         marks = {mark.spot: mark._replace(degree=None, finger=None, note=None) for mark in layout.picture}
         for shape in shapes:
@@ -123,9 +123,9 @@ class PlayScreen(PlayingScreen):
         return tuple(marks.values())
 
     def _show_key(self) -> None:
-        keys, _ = self._layouts[self._layout]
-        names = " or ".join(key.shown_in(self.settings.note_language) for key in keys)
+        key, language = self._layouts[self._layout].key, self.settings.note_language
         more = " (Tab: another key)" if len(self._layouts) > 1 else ""
+        names = f"{key.minor.shown_in(language)} and {key.major.shown_in(language)}"
         self.query_one("#key", Static).update(f"Shapes of {names}{more}")
 
     def _show_parts(self) -> None:
