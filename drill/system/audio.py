@@ -23,19 +23,24 @@ if TYPE_CHECKING:
 Source = Callable[[int], bytes]
 """Gives so many frames: 16-bit numbers of one channel, lowest byte first. Called from a thread of the sound card."""
 EXTRA = "pip install 'fretsure[sound]'"
+BYTES_A_FRAME = 2
 STANDARD_ERROR = 2
 """The descriptor that C libraries write their complaints to."""
 PERIOD_MS = 50
 """The sound card asks for so much at a time."""
 PERIODS = 4
-"""How many periods the sound card has in store. A screen that is being painted may keep it waiting."""
-LATE_S = 0.02
+"""How many periods the sound card has room for. A screen that is being painted may keep it waiting."""
+STORE_S = 0.1
+"""What the sound card has in store when it asks for more, as PulseAudio was seen to."""
+LEAD_S = 0.25
+"""Silence that is given first: some sound cards ask for a little and then make a pause before they begin in earnest."""
+LATE_S = 0.005
 """A gap longer than this was heard; what comes after it is moved back to its time."""
 SETTLE_S = 1.0
 """At first a sound card asks for more than it will later have in store."""
 DRIFT = 0.001
 """By so much, in seconds a second, a sound card's clock may differ from ours without being taken for a gap."""
-LOST_S = 2.0
+LOST_S = 3.0
 """A sound card that asks for nothing so long has been unplugged, or its sound server has ended."""
 
 
@@ -159,6 +164,10 @@ class SoundCard:
 
     def _feed(self, source: Source) -> Generator[bytes, int, None]:
         frames = yield b""
+        lead = round(LEAD_S * self._rate)
+        while lead > 0:
+            lead, self._given_at_s = lead - frames, self._monotonic()
+            frames = yield bytes(BYTES_A_FRAME * frames)
         while True:
             now_s = self._monotonic()
             if missed := self._timing.missed(now_s, self._given):
@@ -177,7 +186,7 @@ class SoundCard:
     def position_s(self) -> float:
         """What was given, less what the sound card still has in store."""
         since_s = min(self._monotonic() - self._given_at_s, PERIOD_MS / 1000)
-        return max(0.0, self._given / self._rate - PERIODS * PERIOD_MS / 1000 + since_s)
+        return max(0.0, self._given / self._rate - PERIOD_MS / 1000 - STORE_S + since_s)
 
     @property
     def lost(self) -> bool:

@@ -10,7 +10,18 @@ import pytest
 
 from drill.practice.playback import LOST, Playback, play_clicks, play_loop
 from drill.sound.arrangement import arrange
-from drill.system.audio import LOST_S, PERIOD_MS, PERIODS, NoSound, SoundCard, Speaker, Timing, open_speaker
+from drill.system.audio import (
+    LEAD_S,
+    LOST_S,
+    PERIOD_MS,
+    PERIODS,
+    STORE_S,
+    NoSound,
+    SoundCard,
+    Speaker,
+    Timing,
+    open_speaker,
+)
 from drill.system.environment import Environment
 from drill.theory.chords import parse_chords
 from tests.sound.reader import onsets
@@ -148,11 +159,15 @@ def test_a_sound_card_counts_what_was_heard_and_is_lost_when_it_stops_asking(
     miniaudio = FakeMiniaudio()
     speaker = opened(monkeypatch, miniaudio, clock)
     assert isinstance(speaker, SoundCard)
-    speaker.start(lambda frames: b"\0\0" * frames)
+    speaker.start(lambda frames: b"ab" * frames)
     feeding = miniaudio.feeding
     frames = 44_100 * PERIOD_MS // 1000
-    for _ in range(PERIODS):  # at first it fills its store
-        assert len(feeding.send(frames)) == 2 * frames  # type: ignore[attr-defined]
+    for _ in range(round(LEAD_S * 1000 / PERIOD_MS)):
+        assert feeding.send(frames) == bytes(2 * frames)  # type: ignore[attr-defined]
+        assert speaker.position_s == 0
+    in_store = round(STORE_S * 1000 / PERIOD_MS) + 1
+    for _ in range(in_store):
+        assert feeding.send(frames) == b"ab" * frames  # type: ignore[attr-defined]
     assert speaker.position_s == 0
     for count in range(1, 21):
         clock.tick(PERIOD_MS / 1000)

@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 import numpy as np
 import pytest
+from textual.pilot import Pilot
 
 from drill import settings as settings_file
 from drill.lookup.loops import LoopView
@@ -17,6 +18,7 @@ from drill.theory.keys import parse_key
 from drill.tui import FretsureApp
 from drill.tui.screens.base import BaseScreen
 from drill.tui.screens.play import PlayScreen
+from drill.tui.screens.playing import PlayingScreen
 from drill.tui.screens.round import RoundScreen
 from drill.tui.widgets.beats import ON, Beats
 from drill.tui.widgets.big_words import BigWords
@@ -41,6 +43,11 @@ def loud(fake_environment: Environment, record: Record, shop: SpeakerShop) -> Ma
     return lambda first: FretsureApp(environment, Settings(tempo_bpm=120, minutes=1), record, first=first)
 
 
+async def begun(pilot: Pilot[None]) -> None:
+    """Wait until the screen plays."""
+    await until(pilot, lambda: isinstance(pilot.app.screen, PlayingScreen) and pilot.app.screen.playback)
+
+
 def called(app: FretsureApp) -> str:
     return app.screen.query_one(BigWords).words
 
@@ -50,6 +57,7 @@ async def test_a_round_runs_by_itself_from_the_first_click_to_the_last(
 ) -> None:
     app = loud(lambda: RoundScreen(KEYS))
     async with app.run_test(size=(80, 24)) as pilot:
+        await begun(pilot)
         await until(pilot, lambda: called(app) == "Count-in")
         clock.tick(2.0)
         await until(pilot, lambda: called(app) == "F♯ minor")
@@ -75,6 +83,7 @@ async def test_a_round_runs_by_itself_from_the_first_click_to_the_last(
 async def test_the_beats_of_the_bar_run(loud: Make, clock: HandClock) -> None:
     app = loud(lambda: RoundScreen(KEYS))
     async with app.run_test(size=(80, 24)) as pilot:
+        await begun(pilot)
         beats = app.screen.query_one(Beats)
         for beat in (0, 1, 2, 3, 0):
             await until(pilot, lambda: beats.beat == beat)  # noqa: B023
@@ -85,6 +94,7 @@ async def test_the_beats_of_the_bar_run(loud: Make, clock: HandClock) -> None:
 async def test_had_it_is_optional_and_kept_apart(loud: Make, clock: HandClock, record: Record) -> None:
     app = loud(lambda: RoundScreen(KEYS))
     async with app.run_test(size=(80, 24)) as pilot:
+        await begun(pilot)
         await press(pilot, "space")  # during the count-in there is nothing to have
         clock.tick(3.5)
         await until(pilot, lambda: called(app) == "F♯ minor")
@@ -106,6 +116,7 @@ async def test_home_opens_a_round_of_the_deck_and_escape_leads_back(make_app: Ma
         await press(pilot, "escape")
         await sees(pilot, "r Round")
         await press(pilot, "r")
+        await begun(pilot)
         await reads(pilot, "No sound card was found. It goes on in silence.")
         clock.tick(3.0)
         await until(pilot, lambda: called(app) == "C major")
@@ -118,6 +129,7 @@ async def test_a_sound_card_that_goes_is_said_and_the_round_goes_on(
 ) -> None:
     app = loud(lambda: RoundScreen(KEYS))
     async with app.run_test(size=(80, 24)) as pilot:
+        await begun(pilot)
         clock.tick(2.0)
         await until(pilot, lambda: called(app) == "F♯ minor")
         assert "sound card" not in shown(app)
@@ -140,6 +152,7 @@ async def test_one_key_is_no_round(loud: Make) -> None:
 async def test_a_key_is_seen_on_any_screen(size: tuple[int, int], loud: Make, clock: HandClock) -> None:
     app = loud(lambda: RoundScreen(KEYS))
     async with app.run_test(size=size) as pilot:
+        await begun(pilot)
         clock.tick(2.0)
         await until(pilot, lambda: called(app) == "F♯ minor")
         await pilot.pause()
@@ -162,6 +175,7 @@ def loop() -> BaseScreen:
 async def test_a_loop_shows_chord_by_chord_what_lies_inside_and_outside(loud: Make, clock: HandClock) -> None:
     app = loud(loop)
     async with app.run_test(size=(100, 30)) as pilot:
+        await begun(pilot)
         await sees(pilot, "count-in")
         clock.tick(2.0)
         await sees(pilot, "over Am: the pentatonic contains A, C and E")
@@ -179,6 +193,7 @@ async def test_parts_are_switched_and_the_loop_stops_and_starts(
 ) -> None:
     app = loud(loop)
     async with app.run_test(size=(100, 30)) as pilot:
+        await begun(pilot)
         await sees(pilot, "chords on (C)   bass on (B)   drums on (D)")
         await press(pilot, "d", "b", "c")
         await sees(pilot, "chords off (C)   bass off (B)   drums off (D)")
@@ -191,6 +206,7 @@ async def test_parts_are_switched_and_the_loop_stops_and_starts(
         await sees(pilot, "stopped (Space: start)")
         assert shop.speaker.stopped
         await press(pilot, "space")
+        await begun(pilot)
         await sees(pilot, "count-in")
         assert not shop.speaker.stopped
         await press(pilot, "escape")
@@ -202,6 +218,7 @@ async def test_volume_grows_in_small_steps_and_is_remembered_only_downward(
 ) -> None:
     app = loud(loop)
     async with app.run_test(size=(100, 30)) as pilot:
+        await begun(pilot)
         await press(pilot, "plus")
         await sees(pilot, "Volume -18 dB. Keep it low, most of all on headphones.")
         assert settings_file.load(fake_environment.config_path).decibels_down == 20

@@ -42,7 +42,7 @@ class PlayingScreen(BaseScreen):
 
     def on_mount(self) -> None:
         self.say("")
-        self.begin()
+        self.call_after_refresh(self.begin)  # painting a new screen would keep the sound card waiting
         self.set_interval(LOOK_S, self._look_now)
 
     def on_unmount(self) -> None:

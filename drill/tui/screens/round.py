@@ -139,7 +139,7 @@ class RoundScreen(PlayingScreen):
         self.stop()
         self._save()
         words = self.query_one(BigWords)
-        words.words, words.short = "Well played", "Done"
+        words.words, words.short = "The end", ""
         self.query_one(Beats).beat, self.query_one(Beats).note = None, ""
         self.say(f"The round is over: {how_many(called, 'key')} called{had}. {AGAIN}")
 
