@@ -14,7 +14,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from drill.sound.volume import first_volume
-from drill.system.audio import EXTRA, NoSound, Speaker
+from drill.system.audio import EXTRA, NOT_INSTALLED, NoSound, Speaker
 
 if TYPE_CHECKING:
     from drill.sound.arrangement import Arrangement
@@ -92,4 +92,4 @@ def refuse_without_numpy() -> None:
     try:
         import numpy  # noqa: F401
     except ImportError as error:
-        raise NoSound("Sound is not installed.", f"Install it with: {EXTRA}") from error
+        raise NoSound(NOT_INSTALLED, EXTRA) from error

@@ -22,7 +22,8 @@ if TYPE_CHECKING:
 
 Source = Callable[[int], bytes]
 """Gives so many frames: 16-bit numbers of one channel, lowest byte first. Called from a thread of the sound card."""
-EXTRA = "pip install 'fretsure[sound]'"
+NOT_INSTALLED = "Sound is not installed."
+EXTRA = "In your clone of fretsure, run: pip install '.[sound]'"
 BYTES_A_FRAME = 2
 STANDARD_ERROR = 2
 """The descriptor that C libraries write their complaints to."""
@@ -75,7 +76,7 @@ def open_speaker(rate: int, monotonic: Callable[[], float]) -> Speaker:
     try:
         import miniaudio
     except ImportError as error:
-        raise NoSound("Sound is not installed.", f"Install it with: {EXTRA}") from error
+        raise NoSound(NOT_INSTALLED, EXTRA) from error
     try:
         with _hushed():
             device = miniaudio.PlaybackDevice(

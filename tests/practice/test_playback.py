@@ -92,7 +92,7 @@ def test_without_numpy_or_a_sound_card_time_passes_in_silence(
     monkeypatch.setitem(sys.modules, "numpy", None)
     playback, mix = play(fake_environment, what, 20)
     assert mix is None
-    assert playback.silent_because.startswith("Sound is not installed. Install it with: pip install")
+    assert playback.silent_because.startswith("Sound is not installed. In your clone of fretsure, run: pip install")
     clock.tick(1.5)
     assert playback.elapsed_s == pytest.approx(1.5)
 
@@ -141,7 +141,9 @@ def opened(monkeypatch: pytest.MonkeyPatch, miniaudio: FakeMiniaudio | None, clo
 
 
 def test_the_door_says_in_a_sentence_why_nothing_is_heard(monkeypatch: pytest.MonkeyPatch, clock: HandClock) -> None:
-    with pytest.raises(NoSound, match=r"^Sound is not installed\. Install it with: pip install 'fretsure\[sound\]'$"):
+    with pytest.raises(
+        NoSound, match=r"^Sound is not installed\. In your clone of fretsure, run: pip install '\.\[sound\]'$"
+    ):
         opened(monkeypatch, None, clock)
     null = FakeMiniaudio("Null")  # what miniaudio plays to where there is no device
     for miniaudio in (FakeMiniaudio(opens=False), null):
