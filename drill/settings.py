@@ -77,6 +77,10 @@ class Settings(NamedTuple):
         Start,
         Allowed("Where you begin: the notes, the two shapes, or only speed; undecided, your first answers decide."),
     ] = "undecided"
+    decibels_down: Annotated[
+        int,
+        Allowed("How far below full volume loops and clicks start: 20 decibels are quiet, 60 hardly heard.", 20, 60),
+    ] = 20
     deck: Annotated[str, Allowed("The deck of the daily drill.", 1, 200)] = "two-shapes"
     report_title: Annotated[str, Allowed("The title of the report for a teacher.", 0, 80)] = "Fretboard progress"
     learner: Annotated[str, Allowed("Your name, for reports; it may be empty.", 0, 80)] = ""

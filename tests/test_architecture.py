@@ -35,7 +35,15 @@ def test_no_module_of_a_room_imports_itself_by_way_of_others(room: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("library", "room"), [("textual", "tui"), ("rich", "tui"), ("sqlite3", "record"), ("sqlite_utils", "record")]
+    ("library", "room"),
+    [
+        ("textual", "tui"),
+        ("rich", "tui"),
+        ("sqlite3", "record"),
+        ("sqlite_utils", "record"),
+        ("miniaudio", "system"),
+        ("mido", "sound"),
+    ],
 )
 def test_a_library_stays_in_its_room(library: str, room: str) -> None:
     importers = {path for path in (ROOT / "drill").rglob("*.py") if library in _imported(path)}
@@ -61,6 +69,7 @@ def _imported(path: Path) -> set[str]:
         (["key", "Am"], ["textual", "sqlite3", "sqlite_utils", "pydantic", "dataclasses", "inspect", "threading"]),
         (["cards", "--deck", "naturals"], ["textual", "sqlite3", "sqlite_utils", "pydantic"]),
         (["decks"], ["textual", "sqlite3", "sqlite_utils", "pydantic"]),
+        (["loop", "Am", "F"], ["textual", "sqlite3", "numpy", "mido", "miniaudio"]),
     ],
 )
 def test_a_command_imports_only_what_it_needs(arguments: list[str], absent: list[str], tmp_path: Path) -> None:
@@ -82,7 +91,7 @@ def test_a_start_straight_into_a_drill_imports_only_what_a_drill_needs() -> None
 import sys
 import drill.cli.main, drill.decks, drill.record, drill.practice.session, drill.settings, drill.tui.screens.drill
 heavy = {"pydantic", "sqlite_utils", "drill.progress", "drill.practice.summary", "drill.lookup"}
-heavy |= {"drill.tui.screens.home"}
+heavy |= {"drill.tui.screens.home", "numpy", "mido", "miniaudio"}
 print("heavy:", *heavy & sys.modules.keys())
 """
     done = subprocess.run([sys.executable, "-c", program], cwd=ROOT, capture_output=True, text=True)

@@ -31,6 +31,7 @@ WRONG = {
     "minutes": ["0", "61", '"five"', "1979-05-27"],
     "tempo_bpm": ["39", "241", "80.5"],
     "start": ['""', '"shape"', "true"],
+    "decibels_down": ["19", "61", "-20"],
     "deck": ['""', "2"],
     "report_title": ["1", '"' + "x" * 81 + '"'],
     "learner": ['"a\\u0007b"', "['me']", '"' + "x" * 81 + '"'],
@@ -80,7 +81,13 @@ def test_numbers_may_reach_their_limits_and_texts_their_lengths() -> None:
             assert not field.takes("x" * (field.longest + 1))
         assert all(field.takes(end) for end in ends)
     limits = {field.name: (field.low, field.high) for field in settings.fields() if field.low is not None}
-    assert limits == {"frets": (12, 24), "capo": (0, 11), "minutes": (1, 60), "tempo_bpm": (40, 240)}
+    assert limits == {
+        "frets": (12, 24),
+        "capo": (0, 11),
+        "minutes": (1, 60),
+        "tempo_bpm": (40, 240),
+        "decibels_down": (20, 60),
+    }
     assert {field.name: field.longest for field in settings.fields() if field.longest} == {
         "tuning": 200,
         "deck": 200,

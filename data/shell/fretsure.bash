@@ -5,12 +5,13 @@
 #    source ~/.local/share/bash_completion/fretsure
 # See also: https://github.com/scop/bash-completion/blob/main/doc/configuration.md
 
-_shtab_fretsure_subparsers=(today focus key loop decks cards progress export backup restore)
+_shtab_fretsure_subparsers=(today focus round key loop decks cards progress export backup restore)
 
 _shtab_fretsure_today_option_strings=(-h --help --record --demo --minutes --deck --plain --json)
 _shtab_fretsure_focus_option_strings=(-h --help --record --demo --minutes --deck --plain --json --string --key --family --shape --weakest)
-_shtab_fretsure_key_option_strings=(-h --help --record --demo --all --scale --per-string --index-fret --show --svg --json)
-_shtab_fretsure_loop_option_strings=(-h --help --record --demo --rests --count-notes --show --svg --json)
+_shtab_fretsure_round_option_strings=(-h --help --record --demo --bars --tempo --key --minutes --deck)
+_shtab_fretsure_key_option_strings=(-h --help --record --demo --all --scale --per-string --index-fret --show --json)
+_shtab_fretsure_loop_option_strings=(-h --help --record --demo --play --wav --midi --tempo --show --json)
 _shtab_fretsure_decks_option_strings=(-h --help --record --demo --json)
 _shtab_fretsure_cards_option_strings=(-h --help --record --demo --deck --family --json)
 _shtab_fretsure_progress_option_strings=(-h --help --record --demo --deck --card --json)
@@ -27,6 +28,9 @@ _shtab_fretsure_focus___string_COMPGEN=_fretsure_string
 _shtab_fretsure_focus___key_COMPGEN=_fretsure_key
 _shtab_fretsure_focus___family_COMPGEN=_fretsure_family
 _shtab_fretsure_focus___shape_COMPGEN=_fretsure_shape
+_shtab_fretsure_round___record_COMPGEN=_shtab_compgen_files
+_shtab_fretsure_round___key_COMPGEN=_fretsure_key
+_shtab_fretsure_round___deck_COMPGEN=_fretsure_deck_or_file
 _shtab_fretsure_key_pos_0_COMPGEN=_fretsure_key
 _shtab_fretsure_key___record_COMPGEN=_shtab_compgen_files
 _shtab_fretsure_key___scale_COMPGEN=_fretsure_scale
@@ -51,7 +55,7 @@ _shtab_fretsure___record_COMPGEN=_shtab_compgen_files
 _shtab_fretsure_key___per_string_choices=(2 3)
 _shtab_fretsure_key___show_choices=(fingers degrees notes)
 _shtab_fretsure_loop___show_choices=(fingers degrees notes)
-_shtab_fretsure_pos_0_choices=(today focus key loop decks cards progress export backup restore)
+_shtab_fretsure_pos_0_choices=(today focus round key loop decks cards progress export backup restore)
 
 _shtab_fretsure_today__h_nargs=0
 _shtab_fretsure_today___help_nargs=0
@@ -64,6 +68,9 @@ _shtab_fretsure_focus___demo_nargs=0
 _shtab_fretsure_focus___plain_nargs=0
 _shtab_fretsure_focus___json_nargs=0
 _shtab_fretsure_focus___weakest_nargs=0
+_shtab_fretsure_round__h_nargs=0
+_shtab_fretsure_round___help_nargs=0
+_shtab_fretsure_round___demo_nargs=0
 _shtab_fretsure_key_pos_0_nargs=+
 _shtab_fretsure_key__h_nargs=0
 _shtab_fretsure_key___help_nargs=0
@@ -74,7 +81,7 @@ _shtab_fretsure_loop_pos_0_nargs=+
 _shtab_fretsure_loop__h_nargs=0
 _shtab_fretsure_loop___help_nargs=0
 _shtab_fretsure_loop___demo_nargs=0
-_shtab_fretsure_loop___count_notes_nargs=0
+_shtab_fretsure_loop___play_nargs=0
 _shtab_fretsure_loop___json_nargs=0
 _shtab_fretsure_decks_pos_0_nargs='*'
 _shtab_fretsure_decks__h_nargs=0

@@ -50,8 +50,8 @@ function _shtab_fretsure_using
   test "$_shtab_fretsure_cmdpath" = "$argv"
 end
 
-set -g _shtab_fretsure_commands today focus key loop decks cards progress export backup restore
-set -g _shtab_fretsure_opts_with_value --card --deck --family --index-fret --key --minutes --per-string --record --rests --scale --shape --show --string --svg
+set -g _shtab_fretsure_commands today focus round key loop decks cards progress export backup restore
+set -g _shtab_fretsure_opts_with_value --bars --card --deck --family --index-fret --key --midi --minutes --per-string --record --scale --shape --show --string --tempo --wav
 
 complete -c fretsure -e
 complete -c fretsure -f
@@ -81,6 +81,15 @@ complete -c fretsure -n '_shtab_fretsure_using focus' -l key -xka "Cb Gb Db Ab E
 complete -c fretsure -n '_shtab_fretsure_using focus' -l family -xka "note-at-fret fret-of-note tonic-octave letter-skip relative-minor relative-major signature signature-key tonic-finger finger-key tonic-fret shape-anchor other-tonic neck-diagram next-shape degree-at chord-of-key numeral-of-chord loop-tonic chord-tone" -d 'a family of questions; fretsure decks --json lists them'
 complete -c fretsure -n '_shtab_fretsure_using focus' -l shape -xka "string-6 string-4 3 string-5 string-3" -d 'a shape, such as string-6'
 complete -c fretsure -n '_shtab_fretsure_using focus' -l weakest -d 'drill whatever is weakest now, and say why'
+complete -c fretsure -n '_shtab_fretsure_using; and test $_shtab_fretsure_npos -eq 0' -a round -d 'Land on the tonics of keys called over a click, guitar in hand.'
+complete -c fretsure -n '_shtab_fretsure_using round' -s h -l help -d 'show this help message and exit'
+complete -c fretsure -n '_shtab_fretsure_using round' -l record -xka "(__fish_complete_path (commandline -ct))" -d 'use this record instead of your own'
+complete -c fretsure -n '_shtab_fretsure_using round' -l demo -d 'use three months of sample data (not saved)'
+complete -c fretsure -n '_shtab_fretsure_using round' -l bars -x -d 'bars for each key: 1 to 16, usually 2'
+complete -c fretsure -n '_shtab_fretsure_using round' -l tempo -x -d '40 to 240 beats per minute; else your own tempo'
+complete -c fretsure -n '_shtab_fretsure_using round' -l key -xka "Cb Gb Db Ab Eb Bb F C G D A E B F# C# Abm Ebm Bbm Fm Cm Gm Dm Am Em Bm F#m C#m G#m D#m A#m" -d 'a key to call, such as Bb or F#m; without it those of the deck'
+complete -c fretsure -n '_shtab_fretsure_using round' -l minutes -x -d 'how long the round lasts: 1 to 60 minutes'
+complete -c fretsure -n '_shtab_fretsure_using round' -l deck -xka "bass chords five-shapes inside-the-shapes keys loops naturals one-bar two-shapes whole-neck (__fish_complete_path (commandline -ct))" -d 'a deck'"'"'s name, or the path of a deck file'
 complete -c fretsure -n '_shtab_fretsure_using; and test $_shtab_fretsure_npos -eq 0' -a key -d 'Show where a key lies on the neck.'
 complete -c fretsure -n '_shtab_fretsure_using key' -s h -l help -d 'show this help message and exit'
 complete -c fretsure -n '_shtab_fretsure_using key' -l record -xka "(__fish_complete_path (commandline -ct))" -d 'use this record instead of your own'
@@ -97,8 +106,10 @@ complete -c fretsure -n '_shtab_fretsure_using; and test $_shtab_fretsure_npos -
 complete -c fretsure -n '_shtab_fretsure_using loop' -s h -l help -d 'show this help message and exit'
 complete -c fretsure -n '_shtab_fretsure_using loop' -l record -xka "(__fish_complete_path (commandline -ct))" -d 'use this record instead of your own'
 complete -c fretsure -n '_shtab_fretsure_using loop' -l demo -d 'use three months of sample data (not saved)'
-complete -c fretsure -n '_shtab_fretsure_using loop' -l rests -x -d 'the chord on which the loop rests: then the key is certain'
-complete -c fretsure -n '_shtab_fretsure_using loop' -l count-notes -d 'add which keys the notes fit by count alone'
+complete -c fretsure -n '_shtab_fretsure_using loop' -l play -d 'play the loop, after a bar of clicks'
+complete -c fretsure -n '_shtab_fretsure_using loop' -l wav -x -d 'write the loop to a new sound file'
+complete -c fretsure -n '_shtab_fretsure_using loop' -l midi -x -d 'write the loop to a new MIDI file'
+complete -c fretsure -n '_shtab_fretsure_using loop' -l tempo -x -d '40 to 240 beats per minute; else your own tempo'
 complete -c fretsure -n '_shtab_fretsure_using loop' -l show -xka "fingers degrees notes" -d 'what the dots on the neck show'
 complete -c fretsure -n '_shtab_fretsure_using loop' -l svg -x -d 'save the neck as a picture to print; no file is replaced'
 complete -c fretsure -n '_shtab_fretsure_using loop' -l json -d 'print JSON, complete and exact, for programs'

@@ -155,6 +155,18 @@ CALIBRATION: Columns = (
     Column("error", "mean distance between chance predicted and share observed, 0 to 1; null with no answers", SHARE),
     Column("bins", "answers grouped by the chance predicted, in twentieths", Kind.ROWS, columns=BIN),
 )  # fmt: skip
+LANDED: Columns = (
+    Column("key", "the key whose tonic was landed on", PLAIN, "key.name"),
+    Column("how", "heard, or self-checked: by the learner's own account"),
+    Column("times", "how often it was landed on in rounds", INTEGER),
+    Column("last", "when it was last landed on, UTC", MOMENT, lambda row: row.last_at_ms / 1000),
+)
+ROUNDS: Columns = (
+    Column("key", "the key", SENTENCE, lambda row: named_key(row.key), "Key in rounds"),
+    Column("times", "how often it was landed on", INTEGER, heading="landed on"),
+    Column("how", "how that is known", heading="how known"),
+)
+"""Landings for people."""
 WEAKEST: Columns = (
     Column("label", "what it is", SENTENCE),
     Column("why", "why it comes first", SENTENCE),
@@ -196,6 +208,8 @@ PROGRESS: Columns = (
     Column("forecast", "how many cards that hold now fade in each of the coming days; the first is the next 24 hours"),
     Column("weeks", "every week with an answer, oldest first", Kind.ROWS, columns=PERIOD),
     Column("mixups", "what was confused with what, the most frequent first", Kind.ROWS, columns=MIXUP),
+    Column("landings", "the keys landed on in rounds, the most frequent first; they move no strength", Kind.ROWS,
+           columns=LANDED),
     Column("calibration", "how far the predicted strengths can be trusted", Kind.OBJECT, "calibration.recall",
            columns=CALIBRATION),
     Column("calibration_in_time", "how far the predicted chances of a right answer within its target time can be "

@@ -13,7 +13,7 @@ from drill.present.neck_drawing import NeckMap, plain
 from drill.present.tables import Columns, text_table
 from drill.progress.card_history import CardHistory
 from drill.progress.card_status import GROUPINGS, CardStatus, Grouping
-from drill.progress.columns import KEYS, ROWS, WEEKS
+from drill.progress.columns import KEYS, ROUNDS, ROWS, WEEKS
 from drill.progress.overview import Progress
 from drill.questions.card import Card
 from drill.questions.wording import named_key, times_in_words
@@ -42,6 +42,8 @@ class Lines:
             tables = [self.table(by) for by in GROUPINGS]
             parts += [self.neck(), *tables, self.keys(), self.forecast(), self.weeks()]
             parts += [self.mixups(), self.calibration()]
+        if self._progress.landings:
+            parts.append(self.rounds())
         for number, part in enumerate(parts):
             if number:
                 yield ""
@@ -120,6 +122,11 @@ class Lines:
                 f"Of a right answer in time, over {how_many(in_time.answers, 'answer')} whose time was measured, "
                 f"they were off by {100 * in_time.error:.1f} percentage points on average."
             )
+
+    def rounds(self) -> Iterator[str]:
+        """What was landed on in rounds."""
+        yield "Landed on in rounds of keys; this stands apart and moves no strength."
+        yield from self._table(ROUNDS, self._progress.landings)
 
     def card_history(self, history: CardHistory) -> Iterator[str]:
         """One card: how well it is known, why it is or is not asked, and its last answers."""

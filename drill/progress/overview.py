@@ -21,6 +21,7 @@ from drill.progress.card_status import (
     group_rows,
     spot_rows,
 )
+from drill.progress.landings import LandedKey, landed_keys
 from drill.progress.readiness import KeyReadiness, key_readiness
 from drill.progress.weakest import Weakest, choose, weakest
 from drill.questions.catalogue import FAMILIES
@@ -119,6 +120,11 @@ class Progress:
     def mixups(self) -> tuple[history.MixupRow, ...]:
         """The recognised mix-ups, the most frequent first."""
         return self._counts.mixups(self.deck)
+
+    @cached_property
+    def landings(self) -> tuple[LandedKey, ...]:
+        """The keys landed on in rounds, apart from all else."""
+        return landed_keys(self.log.landings())
 
     def prompt(self, entry: Entry) -> str:
         """The question of a card of this or another deck, with marked notes."""

@@ -21,6 +21,7 @@ from types import MappingProxyType
 from typing import NamedTuple, TextIO
 
 from drill.errors import UsageProblem
+from drill.system import audio
 from drill.system.streams import readable, writable
 
 RECORD_VARIABLE = "FRETSURE_RECORD"
@@ -35,7 +36,8 @@ class Environment(NamedTuple):
 
     `now` gives seconds since the epoch and can jump, because people set clocks; `monotonic` gives seconds that only
     grow, and thinking time is measured with it. `utc_offset_minutes(epoch)` says how far local time is ahead of UTC at
-    that moment. `new_uid` gives an id that no other attempt or drill has, on this machine or any other.
+    that moment. `new_uid` gives an id that no other attempt or drill has, on this machine or any other. `sleep` waits
+    for so many seconds. `open_speaker` opens the sound card, or raises NoSound.
     """
 
     now: Callable[[], float]
@@ -50,6 +52,8 @@ class Environment(NamedTuple):
     stderr: TextIO
     is_terminal: bool = False
     variables: Mapping[str, str] = EMPTY
+    sleep: Callable[[float], None] = time.sleep
+    open_speaker: audio.OpenSpeaker = audio.open_speaker
 
     def __repr__(self) -> str:
         return f"Environment({self.record_path}, {self.config_path})"  # variables may hold secrets

@@ -3,6 +3,7 @@
 make_folder        a folder, with every missing one above it
 create_file        a new, empty file; never an existing one
 create_text        a new text file, synced to the disk when it is written
+write_new          the bytes of a new file, whole or not at all
 atomic_write       a text in a file's place, whole or not at all
 temporary_path     a name beside a file, to write under until the file is whole
 remove_leftovers   deletes the temporary files of a program that was killed
@@ -20,6 +21,7 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import TextIO
 
+from drill.errors import CannotWrite
 from drill.system.platforms import sync_file
 
 ABANDONED_S = 3600
@@ -55,6 +57,30 @@ def create_text(path: Path) -> Iterator[TextIO]:
         yield file
         file.flush()
         sync_file(file.fileno())
+
+
+def write_new(path: Path, data: bytes) -> None:
+    """Write a new file, whole or not at all. Raises CannotWrite, also where something has that name already."""
+    try:
+        descriptor = create_file(path)
+    except FileExistsError as error:
+        raise CannotWrite(f"{path} exists already; nothing was overwritten.", "Give another name.") from error
+    except OSError as error:
+        raise _cannot_write(path, error) from error
+    try:
+        with os.fdopen(descriptor, "wb") as file:
+            file.write(data)
+            file.flush()
+            sync_file(file.fileno())
+    except OSError as error:
+        with suppress(OSError):
+            path.unlink(missing_ok=True)
+        raise _cannot_write(path, error) from error
+
+
+def _cannot_write(path: Path, error: OSError) -> CannotWrite:
+    fix = "Make room on the disk, check the permissions of the folder, or give another name."
+    return CannotWrite(f"{path} cannot be written ({error.strerror}).", fix)
 
 
 @contextmanager

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import asyncio
 import shutil
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
 
@@ -38,6 +38,7 @@ from drill.tui.themes import THEMES
 
 if TYPE_CHECKING:
     from drill.present.summaries import Summary
+    from drill.theory.chords import Chord
     from drill.theory.keys import Key
     from drill.theory.neck import Spot
     from drill.tui.navigator import Navigator
@@ -50,7 +51,7 @@ COLOUR_SYSTEMS = ("auto", "standard", "256", "truecolor", "windows")
 
 
 class FretsureApp(App[None]):
-    """The program. With a `request` it starts with that drill instead of Home."""
+    """The program. With a `request` it starts with that drill instead of Home, with `first` on the screen it makes."""
 
     TITLE = "fretsure"
     BINDINGS = bindings()
@@ -65,6 +66,7 @@ class FretsureApp(App[None]):
         record: Record,
         store: LearnerStore | None = None,
         request: DrillRequest | None = None,
+        first: Callable[[], BaseScreen] | None = None,
     ) -> None:
         # Under NO_COLOR Textual would paint its own greys; in ANSI mode it uses only the terminal's two colours.
         super().__init__(ansi_color=True if "NO_COLOR" in environment.variables else None)
@@ -72,6 +74,7 @@ class FretsureApp(App[None]):
         wanted = request or DrillRequest()
         self.services = Services(environment, settings, record, wanted.deck, wanted.minutes, store)
         self._focus, self._begin = wanted.focus or Focus(), request is not None
+        self._first = first
         self._refused: FretsureError | None = None
         self.left_with: int | None = None
         """The exit code the program was left with; None while it runs."""
@@ -93,7 +96,7 @@ class FretsureApp(App[None]):
         self._catch_up()
         if self._refused is not None:
             self.report(self._refused)
-        elif not self._begin and self.services.newcomer:
+        elif not self._begin and not self._first and self.services.newcomer:
             self.open("welcome")
 
     def _catch_up(self) -> None:
@@ -112,7 +115,9 @@ class FretsureApp(App[None]):
     # -- from screen to screen -----------------------------------------------------------------------------------------
 
     def get_default_screen(self) -> BaseScreen:
-        """The first screen: the drill that was asked for, or Home."""
+        """The first screen: the one or the drill that was asked for, or Home."""
+        if self._first is not None:
+            return self._first()
         if self._begin:
             try:
                 return self._drill_screen()
@@ -144,6 +149,28 @@ class FretsureApp(App[None]):
         from drill.tui.screens.look_up import LookUpScreen
 
         self.push_screen(LookUpScreen(key))
+
+    def start_round(self, keys: Sequence[Key] = ()) -> None:
+        """Open a round of these keys; without any, of the deck's, the weakest first."""
+        from drill.tui.screens.round import RoundScreen
+
+        self.push_screen(RoundScreen(keys))
+
+    def play_loop(self, chords: tuple[Chord, ...]) -> None:
+        """Play a loop, with the shapes of its likeliest key beside it; or say why it cannot be played."""
+        from drill.lookup.loops import LoopView
+        from drill.tui.screens.play import PlayScreen
+
+        settings = self.services.settings
+        with self._reporting():
+            self.push_screen(PlayScreen.of(LoopView.of(chords, settings.neck), settings))
+
+    def leave_page(self) -> None:
+        """Return to the screen below; leave the program where there is none."""
+        if self._at_first:
+            self.leave()
+        else:
+            self.pop_screen()
 
     def go_home(self) -> None:
         """Close every other screen and show Home, which does not exist yet when a drill came first."""
@@ -282,8 +309,11 @@ def run_app(
     record: Record,
     store: LearnerStore,
     request: DrillRequest | None,
+    first: Callable[[], BaseScreen] | None = None,
 ) -> None:
     """Run the full-screen program until the learner leaves; with a `request` straight into that drill.
+
+    With `first` it begins on the screen that this makes.
 
     Raises, once the terminal is restored, KeyboardInterrupt after a signal or Ctrl+C, or the error that ended it.
     """
@@ -293,7 +323,7 @@ def run_app(
             f"TEXTUAL_COLOR_SYSTEM is {quoted(colours)}, which is not a colour system that Textual supports.",
             f"Unset it, or set it to one of: {', '.join(COLOUR_SYSTEMS)}; NO_COLOR=1 turns colour off.",
         )
-    app = FretsureApp(environment, settings, record, store, request)
+    app = FretsureApp(environment, settings, record, store, request, first)
     app.run()
     error = app._exception
     # When the program is left while a screen is being built, the screen fails to find its widgets: no fault of ours.

@@ -5,9 +5,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Protocol
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from drill.decks import Focus
     from drill.errors import FretsureError
     from drill.present.summaries import Summary
+    from drill.theory.chords import Chord
     from drill.theory.keys import Key
     from drill.theory.neck import Spot
     from drill.tui.services import Services
@@ -26,6 +29,15 @@ class Navigator(Protocol):
 
     def show_key(self, key: Key) -> None:
         """Look a key up."""
+
+    def start_round(self, keys: Sequence[Key] = ()) -> None:
+        """Open a round of these keys; without any, of the deck's, the weakest first."""
+
+    def play_loop(self, chords: tuple[Chord, ...]) -> None:
+        """Play a loop, with the shapes of its likeliest key beside it."""
+
+    def leave_page(self) -> None:
+        """Return to the screen below; leave the program where there is none."""
 
     def go_home(self) -> None:
         """Close every other screen and show Home."""

@@ -18,7 +18,7 @@ from drill.practice.session import Session
 from drill.record import Record
 from drill.settings import Settings
 from drill.system.environment import Environment
-from drill.theory.keys import PRACTICAL_KEYS
+from drill.theory.keys import PRACTICAL_KEYS, Key
 
 if TYPE_CHECKING:
     from drill.present.summaries import NextStep
@@ -143,6 +143,12 @@ class Services:
         with suppress(FretsureError):
             return growth_sentence(growth(self.store, self.environment.now()))
         return ""
+
+    def round_keys(self) -> tuple[Key, ...]:
+        """The keys of the deck, the weakest first. Raises FretsureError."""
+        from drill.progress.round_keys import round_keys
+
+        return round_keys(self.progress())
 
     def home(self) -> HomeView:
         """Where the learner stands, and a preview of the next drill. Raises FretsureError."""

@@ -22,7 +22,9 @@ def faces(monkeypatch: pytest.MonkeyPatch) -> Faces:
     """The faces that were shown, each with the drill it was given."""
     shown: Faces = []
 
-    def screens(environment: Environment, settings: object, record: object, store: object, request: object) -> None:
+    def screens(
+        environment: Environment, settings: object, record: object, store: object, request: object, first: object
+    ) -> None:
         assert isinstance(environment.monotonic, SteadyClock)
         shown.append(("screens", request))
 

@@ -12,6 +12,7 @@ from drill.cli.commands.drilling import FocusRequest, ProgramRequest, TodayReque
 from drill.cli.commands.looking_up import KeyRequest, LoopRequest
 from drill.cli.commands.progress import ProgressRequest
 from drill.cli.commands.record import ExportRequest, FileRequest
+from drill.cli.commands.rounds import RoundRequest
 from drill.cli.focus import find_string, read_focus
 from drill.cli.parser import build_parser, parse
 from drill.decks import Focus
@@ -24,6 +25,8 @@ from drill.theory.names import NoteLanguage
 NO_FOCUS = FocusRequest(
     minutes=None, deck=None, plain=False, json=False, string=[], key=[], family=[], shape=[], weakest=False
 )
+PLAIN_LOOP = LoopRequest(chords=["Am", "F"], show=None, play=False, wav=None, midi=None, tempo=None, json=False)
+PLAIN_ROUND = RoundRequest(bars=2, tempo=None, key=[], minutes=None, deck=None)
 PLAIN_KEY = KeyRequest(key=["Am"], all=False, scale=None, per_string=None, index_fret=None, show=None, json=False)
 LINES: dict[str, object] = {
     "": ProgramRequest(),
@@ -38,11 +41,17 @@ LINES: dict[str, object] = {
     "key A minor --all --show notes --json": PLAIN_KEY._replace(key=["A", "minor"], all=True, show="notes", json=True),
     "key Am --scale dorian --per-string 3": PLAIN_KEY._replace(scale="dorian", per_string=3),
     "key Am --index-fret 24": PLAIN_KEY._replace(index_fret=24),
-    "loop Am F": LoopRequest(chords=["Am", "F"], show=None, json=False),
-    "loop Am --rests Am --count-notes --svg a.svg": LoopRequest(
-        chords=["Am"], show=None, json=False, rests="Am", count_notes=True, svg="a.svg"
+    "loop Am F": PLAIN_LOOP,
+    "loop Am --rests Am --count-notes --svg a.svg": PLAIN_LOOP._replace(
+        chords=["Am"], rests="Am", count_notes=True, svg="a.svg"
     ),
-    "loop Am --show degrees --json": LoopRequest(chords=["Am"], show="degrees", json=True),
+    "loop Am --show degrees --json": PLAIN_LOOP._replace(chords=["Am"], show="degrees", json=True),
+    "loop Am F --play --tempo 90": PLAIN_LOOP._replace(play=True, tempo=90),
+    "loop Am F --wav a.wav --midi a.mid": PLAIN_LOOP._replace(wav="a.wav", midi="a.mid"),
+    "round": PLAIN_ROUND,
+    "round --bars 4 --tempo 90 --key Am --key C --minutes 3 --deck keys": RoundRequest(
+        bars=4, tempo=90, key=["Am", "C"], minutes=3, deck="keys"
+    ),
     "decks": DecksRequest(check=[], json=False),
     "decks check my.toml --json": DecksRequest(check=["check", "my.toml"], json=True),
     "cards": CardsRequest(deck=None, family=[], json=False),

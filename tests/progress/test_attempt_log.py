@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from drill.progress import AttemptLog, Progress
 from drill.progress.columns import progress_object
-from drill.record import AttemptRow, DrillRow
+from drill.record import AttemptRow, DrillRow, LandingRow
 
 
 @dataclass
@@ -15,6 +15,7 @@ class Copied:
     """A log in memory, as a reader of a file would make it."""
 
     rows: list[AttemptRow]
+    landed: list[LandingRow] = field(default_factory=list)
 
     def attempts(self, card: str | None = None) -> Iterator[AttemptRow]:
         return (row for row in self.rows if card in (None, row.card))
@@ -25,9 +26,12 @@ class Copied:
     def drills(self) -> Iterator[DrillRow]:
         return iter(())
 
+    def landings(self) -> Iterator[LandingRow]:
+        return iter(self.landed)
+
 
 def test_a_copy_of_the_log_gives_the_same_progress_as_the_record(progress: Progress) -> None:
-    log: AttemptLog = Copied(list(progress.log.attempts()))
+    log: AttemptLog = Copied(list(progress.log.attempts()), list(progress.log.landings()))
     copied = replace(progress, log=log)
     assert progress_object(copied) == progress_object(progress)
     often = max(progress.statuses, key=lambda status: status.asked)

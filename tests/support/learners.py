@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from drill.decks import load_deck
 from drill.memory import Attempt, Learner
 from drill.progress import Progress
-from drill.record import AttemptRow, Record
+from drill.record import AttemptRow, LandingRow, Record
 from drill.settings import Settings
 from tests.support.worlds import MONDAY_MORNING
 
@@ -22,6 +22,9 @@ class Unread(Record):
 
     def attempts(self, card: str | None = None) -> Iterator[AttemptRow]:
         raise AssertionError("the log was read")
+
+    def landings(self) -> Iterator[LandingRow]:
+        return iter(())
 
 
 def beginner(learner: Learner | None = None, deck: str = "two-shapes", settings: Settings | None = None) -> Progress:

@@ -8,6 +8,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
+from drill.system.audio import NoSound, Speaker
 from drill.system.environment import Environment, uid
 
 MONDAY_MORNING = 1_767_600_000.0  # 2026-01-05 08:00:00 UTC
@@ -51,7 +52,14 @@ def make_environment(folder: Path, clock: HandClock) -> Environment:
         stdin=io.StringIO(),
         stdout=io.StringIO(),
         stderr=io.StringIO(),
+        sleep=clock.tick,
+        open_speaker=no_sound_card,
     )
+
+
+def no_sound_card(rate: int, monotonic: Callable[[], float]) -> Speaker:
+    """A world in silence."""
+    raise NoSound("No sound card was found.")
 
 
 def counting_uids(clock: HandClock) -> Callable[[], str]:

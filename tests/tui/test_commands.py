@@ -7,6 +7,7 @@ import itertools
 import pytest
 from textual.pilot import Pilot
 
+from drill.theory.chords import parse_chords
 from drill.tui import FretsureApp
 from drill.tui.commands import COMMANDS, everywhere, find, of_screen
 from drill.tui.palette import CommandProvider
@@ -15,6 +16,7 @@ from drill.tui.screens.after import AfterScreen
 from drill.tui.screens.drill import DrillScreen
 from drill.tui.screens.home import HomeScreen
 from drill.tui.screens.pause import PauseScreen
+from drill.tui.screens.play import PlayScreen
 from tests.support.screens import press, sees, shown, until
 from tests.tui.conftest import MakeApp
 
@@ -23,6 +25,7 @@ SCREENS = {name: page(name) for name in PAGES} | {
     "drill": DrillScreen,
     "pause": PauseScreen,
     "after": AfterScreen,
+    "play": PlayScreen,
 }
 OVERRIDDEN = {("drill", "question_mark")}
 """Keys that a screen takes from the commands that work everywhere: in a drill ? means not known, and F1 still helps."""
@@ -56,6 +59,8 @@ async def go_to(pilot: Pilot[None], where: str) -> None:
     await until(pilot, lambda: getattr(pilot.app.screen, "where", "") in ("welcome", "drill"))
     if where in PAGES:
         pilot.app.open(where)  # type: ignore[attr-defined]
+    elif where == "play":
+        pilot.app.play_loop(parse_chords("Am F C G"))  # type: ignore[attr-defined]
     else:
         await press(pilot, *{"home": ["escape"], "pause": ["space"], "after": ["escape"]}.get(where, []))
     await until(pilot, lambda: getattr(pilot.app.screen, "where", "") == where and pilot.app.screen.is_mounted)

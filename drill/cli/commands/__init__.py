@@ -19,6 +19,7 @@ from drill.system.environment import Environment
 MODULES = {
     "today": "drilling",
     "focus": "drilling",
+    "round": "rounds",
     "key": "looking_up",
     "loop": "looking_up",
     "decks": "decks",
@@ -66,6 +67,20 @@ def add_deck_option(parser: argparse.ArgumentParser) -> None:
 
 def add_json_option(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--json", action="store_true", help="print JSON, complete and exact, for programs")
+
+
+def add_tempo_option(parser: argparse.ArgumentParser) -> None:
+    """The tempo of what is played; without it the learner's own."""
+    tempo = whole_number("beats per minute", 40, 240)
+    parser.add_argument("--tempo", metavar="BPM", type=tempo, help="40 to 240 beats per minute; else your own tempo")
+
+
+def add_sound_options(parser: argparse.ArgumentParser) -> None:
+    """How a loop is heard: through the sound card, or from a file."""
+    parser.add_argument("--play", action="store_true", help="play the loop, after a bar of clicks")
+    parser.add_argument("--wav", metavar="FILE", help="write the loop to a new sound file")
+    parser.add_argument("--midi", metavar="FILE", help="write the loop to a new MIDI file")
+    add_tempo_option(parser)
 
 
 def add_repeated_option(parser: argparse.ArgumentParser, name: str, metavar: str, help: str) -> None:

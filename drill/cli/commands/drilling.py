@@ -51,7 +51,9 @@ def open_program(request: ProgramRequest, environment: Environment) -> None:
     from drill.practice.request import DrillRequest
 
     if environment.is_terminal:
-        _run_screens(None, environment)
+        from drill.cli.screens import run_screens
+
+        run_screens(environment)
     else:
         _run_lines(DrillRequest(), environment, as_json=False)
 
@@ -76,7 +78,9 @@ def _drill(request: TodayRequest | FocusRequest, focus: Focus | None, environmen
     if request.plain or request.json or not environment.is_terminal:
         _run_lines(drill, environment, as_json=request.json)
     else:
-        _run_screens(drill, environment)
+        from drill.cli.screens import run_screens
+
+        run_screens(environment, drill)
 
 
 def _run_lines(request: DrillRequest, environment: Environment, *, as_json: bool) -> None:
@@ -108,20 +112,6 @@ def _thinking_clock(environment: Environment, as_json: bool) -> Iterator[Callabl
         return
     with steady_clock(environment.monotonic) as steady:
         yield steady
-
-
-def _run_screens(request: DrillRequest | None, environment: Environment) -> None:
-    """Open the full program: straight into the drill that was requested, or at home."""
-    from drill.practice.learner_store import LearnerStore
-    from drill.system.steady import steady_clock
-    from drill.tui import run_app
-
-    settings = load_settings(environment)
-    with open_record(environment) as record, steady_clock(environment.monotonic) as steady:
-        environment = environment._replace(monotonic=steady)
-        with notify_if_slow(environment.stderr):  # before the first screen, which would cover the notice
-            store = LearnerStore.begin(record, environment.monotonic)
-        run_app(environment, settings, record, store, request)
 
 
 def _weakest(request: FocusRequest, environment: Environment) -> Focus:

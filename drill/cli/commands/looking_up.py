@@ -6,7 +6,7 @@ import argparse
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
-from drill.cli.commands import Command, add_json_option, whole_number
+from drill.cli.commands import Command, add_json_option, add_sound_options, whole_number
 from drill.cli.output import notify, print_json, print_lines
 from drill.errors import UsageProblem
 from drill.system.environment import Environment
@@ -35,6 +35,10 @@ class LoopRequest(NamedTuple):
 
     chords: Sequence[str]
     show: Show | None
+    play: bool
+    wav: str | None
+    midi: str | None
+    tempo: int | None
     json: bool
     rests: str | None = None
     count_notes: bool = False
@@ -81,15 +85,22 @@ def look_up_loop(request: LoopRequest, environment: Environment) -> None:
     """Show which key a chord loop is in, and where to put the finger."""
     from drill.lookup.loops import loop_lines, loop_object
 
-    view, look = _loop_view(request, environment)
+    if request.wav or request.midi:
+        from drill.cli.loop_sound import write_files
+
+        write_files(view, request, environment)
     if request.svg:
         from drill.export.look_up_pictures import loop_picture, save_picture
 
         notify(environment, [save_picture(request.svg, loop_picture(view, look))])
     if request.json:
         print_json(environment, [loop_object(view)])
-    else:
+    elif not (request.play and environment.is_terminal):  # the screen shows it beside the loop
         print_lines(environment, loop_lines(view, look, width=environment.columns))
+    if request.play:
+        from drill.cli.loop_sound import play
+
+        play(view, request, environment)
 
 
 def _loop_view(request: LoopRequest, environment: Environment) -> tuple[LoopView, Look]:
@@ -135,6 +146,7 @@ def _loop_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("chords", metavar="CHORD", nargs="+", help="the chords of one round, such as Am F C G")
     parser.add_argument("--rests", metavar="CHORD", help="the chord on which the loop rests: then the key is certain")
     parser.add_argument("--count-notes", action="store_true", help="add which keys the notes fit by count alone")
+    add_sound_options(parser)
     _look_up_options(parser)
 
 

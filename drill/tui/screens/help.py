@@ -27,6 +27,8 @@ SCREENS = {
     "drill": "Drill",
     "pause": "Pause",
     "after": "After a drill",
+    "round": "Round",
+    "play": "Loop",
     "focus": "Focus",
     "look-up": "Look up",
     "progress": "Progress",

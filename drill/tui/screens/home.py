@@ -107,6 +107,9 @@ class HomeScreen(BaseScreen):
     def action_do_focus(self) -> None:
         self.navigator.open("focus")
 
+    def action_do_round(self) -> None:
+        self.navigator.open("round")
+
     def action_do_look_up(self) -> None:
         self.navigator.open("look-up")
 

@@ -1,0 +1,95 @@
+"""`round`: keys called over a click, hands on the guitar."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, NamedTuple
+
+from drill.cli.commands import Command, add_deck_option, add_repeated_option, add_tempo_option, whole_number
+from drill.cli.learner import load_settings, open_progress
+from drill.system.environment import Environment
+
+if TYPE_CHECKING:
+    from drill.practice.round import Round
+    from drill.settings import Settings
+    from drill.theory.keys import Key
+
+
+class RoundRequest(NamedTuple):
+    """What `fretsure round` was asked for; keys as they were typed."""
+
+    bars: int
+    tempo: int | None
+    key: Sequence[str]
+    minutes: int | None
+    deck: str | None
+
+
+def play_round(request: RoundRequest, environment: Environment) -> None:
+    """Call keys over a click: on a screen, or line by line without a terminal."""
+    from drill.practice.round import call_order
+    from drill.theory.keys import parse_key
+
+    settings = load_settings(environment)
+    keys = tuple(parse_key(name, settings.note_language) for name in request.key)
+    if keys:
+        call_order(keys, len(keys), environment.rng)  # says before anything opens that one key is no round
+    if environment.is_terminal:
+        _round_on_screen(request, keys, environment)
+    else:
+        _round_in_lines(request, keys, environment)
+
+
+def _round_on_screen(request: RoundRequest, keys: tuple[Key, ...], environment: Environment) -> None:
+    from drill.cli.screens import run_screens
+    from drill.practice.request import DrillRequest
+    from drill.tui.screens.round import RoundScreen
+
+    run_screens(
+        environment,
+        DrillRequest(request.deck, request.minutes),
+        first=lambda: RoundScreen(keys, bars=request.bars, bpm=request.tempo),
+    )
+
+
+def _round_in_lines(request: RoundRequest, keys: tuple[Key, ...], environment: Environment) -> None:
+    from drill.cli.round_lines import round_in_words
+    from drill.progress.round_keys import round_keys
+    from drill.system.steady import steady_clock
+
+    if not keys:
+        with open_progress(request.deck, environment, exact=False) as progress:
+            keys = round_keys(progress)
+    settings = load_settings(environment)
+    with steady_clock(environment.monotonic) as steady:
+        round_in_words(_planned(request, keys, settings, environment), settings, environment._replace(monotonic=steady))
+
+
+def _planned(request: RoundRequest, keys: tuple[Key, ...], settings: Settings, environment: Environment) -> Round:
+    from drill.practice.round import plan_round
+
+    minutes = request.minutes or settings.minutes
+    return plan_round(keys, request.tempo or settings.tempo_bpm, request.bars, minutes, environment.rng)
+
+
+def _round_options(parser: argparse.ArgumentParser) -> None:
+    bars = whole_number("whole bars", 1, 16)
+    parser.add_argument("--bars", metavar="N", type=bars, default=2, help="bars for each key: 1 to 16, usually 2")
+    add_tempo_option(parser)
+    add_repeated_option(parser, "--key", "K", "a key to call, such as Bb or F#m; without it those of the deck")
+    minutes = whole_number("whole minutes", 1, 60)
+    parser.add_argument("--minutes", metavar="N", type=minutes, help="how long the round lasts: 1 to 60 minutes")
+    add_deck_option(parser)
+
+
+COMMANDS = (
+    Command(
+        "round",
+        "Land on the tonics of keys called over a click, guitar in hand.",
+        "fretsure round --bars 2 --tempo 80",
+        _round_options,
+        RoundRequest,
+        play_round,
+    ),
+)

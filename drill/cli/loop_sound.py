@@ -1,0 +1,91 @@
+"""`loop --play`, `--wav` and `--midi`: a loop through the sound card, or into a new file."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Protocol
+
+from drill.cli.output import notify
+from drill.lookup.loops import LoopView
+from drill.practice.playback import play_loop, refuse_without_numpy
+from drill.sound.arrangement import BEATS_IN_A_BAR, Arrangement, arrange
+from drill.system import files
+from drill.system.audio import NoSound
+from drill.system.environment import Environment, expand_user
+
+STEP_S = 0.05
+
+
+class SoundRequest(Protocol):
+    """What `fretsure loop` was asked for, as far as it is about sound."""
+
+    @property
+    def wav(self) -> str | None: ...
+    @property
+    def midi(self) -> str | None: ...
+    @property
+    def tempo(self) -> int | None: ...
+
+
+def write_files(view: LoopView, request: SoundRequest, environment: Environment) -> None:
+    """Write the loop to the files that were asked for. Raises NoSound, CannotWrite; a file is never replaced."""
+    arrangement = _arranged(view, request, environment)
+    if request.midi:
+        from drill.sound.midi import midi_bytes
+
+        _write(request.midi, midi_bytes(arrangement, view.reading.keys[0]), environment)
+    if request.wav:
+        refuse_without_numpy()
+        from drill.sound.render import RATE, render
+        from drill.sound.wav import wav_bytes
+
+        _write(request.wav, wav_bytes(render(arrangement).mixed(), RATE), environment)
+
+
+def play(view: LoopView, request: SoundRequest, environment: Environment) -> None:
+    """Play the loop: on its own screen, or, without a terminal, once. Raises NoSound."""
+    refuse_without_numpy()
+    if environment.is_terminal:
+        _play_on_screen(view, request, environment)
+    else:
+        _play_once(_arranged(view, request, environment), environment)
+
+
+def _play_on_screen(view: LoopView, request: SoundRequest, environment: Environment) -> None:
+    from drill.cli.learner import load_settings
+    from drill.cli.screens import run_screens
+    from drill.sound.render import RATE
+    from drill.tui.screens.play import PlayScreen
+
+    environment.open_speaker(RATE, environment.monotonic).stop()  # says in time that there is none
+    screen = PlayScreen.of(view, load_settings(environment), request.tempo)
+    run_screens(environment, first=lambda: screen)
+
+
+def _play_once(arrangement: Arrangement, environment: Environment) -> None:
+    from drill.cli.learner import load_settings
+
+    playback, _ = play_loop(environment, arrangement, load_settings(environment).decibels_down)
+    if playback.silent_because:
+        raise NoSound(playback.silent_because)
+    end_s = arrangement.seconds + BEATS_IN_A_BAR * 60 / arrangement.bpm
+    try:
+        while playback.elapsed_s < end_s and not playback.silent_because:
+            environment.sleep(STEP_S)
+    finally:
+        playback.stop()
+    if playback.silent_because:
+        raise NoSound(playback.silent_because)
+
+
+def _arranged(view: LoopView, request: SoundRequest, environment: Environment) -> Arrangement:
+    """The loop at the tempo that was asked for, or else the learner's own."""
+    from drill.cli.learner import load_settings
+
+    return arrange(view.reading.chords, request.tempo or load_settings(environment).tempo_bpm)
+
+
+def _write(name: str, data: bytes, environment: Environment) -> None:
+    path = Path(expand_user(name))
+    files.write_new(path, data)
+    notify(environment, [f"Written: {path}"])
