@@ -51,7 +51,7 @@ function _shtab_fretsure_using
 end
 
 set -g _shtab_fretsure_commands today focus round key loop decks cards progress export backup restore
-set -g _shtab_fretsure_opts_with_value --bars --card --deck --family --index-fret --key --midi --minutes --per-string --record --scale --shape --show --string --tempo --wav
+set -g _shtab_fretsure_opts_with_value --bars --card --deck --family --index-fret --key --midi --minutes --per-string --record --rests --scale --shape --show --string --svg --tempo --wav
 
 complete -c fretsure -e
 complete -c fretsure -f
@@ -106,6 +106,8 @@ complete -c fretsure -n '_shtab_fretsure_using; and test $_shtab_fretsure_npos -
 complete -c fretsure -n '_shtab_fretsure_using loop' -s h -l help -d 'show this help message and exit'
 complete -c fretsure -n '_shtab_fretsure_using loop' -l record -xka "(__fish_complete_path (commandline -ct))" -d 'use this record instead of your own'
 complete -c fretsure -n '_shtab_fretsure_using loop' -l demo -d 'use three months of sample data (not saved)'
+complete -c fretsure -n '_shtab_fretsure_using loop' -l rests -x -d 'the chord on which the loop rests: then the key is certain'
+complete -c fretsure -n '_shtab_fretsure_using loop' -l count-notes -d 'add which keys the notes fit by count alone'
 complete -c fretsure -n '_shtab_fretsure_using loop' -l play -d 'play the loop, after a bar of clicks'
 complete -c fretsure -n '_shtab_fretsure_using loop' -l wav -x -d 'write the loop to a new sound file'
 complete -c fretsure -n '_shtab_fretsure_using loop' -l midi -x -d 'write the loop to a new MIDI file'

@@ -85,6 +85,7 @@ def look_up_loop(request: LoopRequest, environment: Environment) -> None:
     """Show which key a chord loop is in, and where to put the finger."""
     from drill.lookup.loops import loop_lines, loop_object
 
+    view, look = _loop_view(request, environment)
     if request.wav or request.midi:
         from drill.cli.loop_sound import write_files
 
