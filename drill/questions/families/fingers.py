@@ -21,7 +21,6 @@ from drill.theory.neck import Neck, Spot
 from drill.theory.shapes import Shape, ShapeId, find_shape
 
 _TONIC_FINGERS: dict[Mode, int] = {"minor": 1, "major": 4}
-_FINGERS_ASKED = {1: "Index", 4: "Little finger"}
 
 
 class TonicFinger(ShapeFamily):
@@ -105,8 +104,8 @@ class FingerKey(Family[FingerInShape]):
             self.name(facets, neck),
             neck,
             ask=Ask(
-                f"{_FINGERS_ASKED[facets.finger]} at {spot.fret}",
-                shape_label(shape, neck.tuning) + counted(neck),
+                f"Fret {spot.fret}",
+                f"{FINGERS[facets.finger]} finger, {shape_label(shape, neck.tuning)}{counted(neck)}",
                 f"Which {facets.mode} key?",
             ),
             kind=KeyAnswer(facets.mode),
