@@ -36,7 +36,7 @@ PAGES = [
     ),
     (  # common practice, no source: two strings up, two frets; across strings 3 and 2, three
         "tonic-octave:string=4:fret=7",
-        "Fret 7, string 4 (D): octave up, string 2 (B)?",
+        "Fret 7, string 4 (D): octave up, string 2 (B): fret?",
         "10",
         (
             "string 2 sounds 9 semitones above string 4",
@@ -132,7 +132,7 @@ PAGES = [
     ),
     (
         "other-tonic:key=Am:shape=string-5",
-        "A minor at 12, A-string shape: major tonic, same string?",
+        "A minor at 12, A-string shape: major tonic's fret, same string?",
         "15",
         (
             "index finger at 12: the minor tonic, A",
@@ -165,7 +165,7 @@ PAGES = [
     ),
     (
         "next-shape:key=Am:shape=1",
-        "A minor, low-E-string shape, lowest note at 5: lowest note, next shape up?",
+        "A minor, low-E-string shape, lowest note at 5: lowest note's fret, next shape up?",
         "8",
         (
             "its upper notes begin the next shape",

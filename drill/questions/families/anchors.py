@@ -126,7 +126,7 @@ class OtherTonic(ShapeFamily):
             ask=Ask(
                 f"{named_key(key)} at {here.spot.fret}",
                 shape_label(shape, neck.tuning) + counted(neck),
-                f"{key.relative.mode.capitalize()} tonic, same string?",
+                f"{key.relative.mode.capitalize()} tonic's fret, same string?",
             ),
             kind=FretAnswer(neck.last_fret),
             accepts=(str(there.spot.fret),),

@@ -112,7 +112,7 @@ def _anchor_steps(here: Shape, goal: Dot, neck: Neck) -> tuple[str, ...]:
 
 def _box_ask(facets: KeyAndShape, here: Shape, neck: Neck) -> Ask:
     place = f"{shape_label(here, neck.tuning)}, lowest note at {here.dots[0].spot.fret}{counted(neck)}"
-    return Ask(named_key(facets.key), place, "Lowest note, next shape up?")
+    return Ask(named_key(facets.key), place, "Lowest note's fret, next shape up?")
 
 
 def _box_steps(here: Shape, there: Shape, goal: Dot, neck: Neck) -> tuple[str, ...]:

@@ -52,7 +52,7 @@ class TonicOctave(Family[StringAndFret]):
         return Card(
             self.name(facets, neck),
             neck,
-            ask=Ask(f"Fret {spot.fret}", here + counted(neck), f"Octave up, {there}?"),
+            ask=Ask(f"Fret {spot.fret}", here + counted(neck), f"Octave up, {there}: fret?"),
             kind=FretAnswer(neck.last_fret),
             accepts=(str(octave.fret),),
             explain=lambda: _steps(neck, spot, octave),
