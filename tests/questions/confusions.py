@@ -1,7 +1,7 @@
 """The plausible confusions of every family, and what a learner so confused answers to a card.
 
-Each is one thing taken for another: a string for the next, one tonic for the other, a letter for its neighbour. The wrong
-answers are counted out from open strings and pitch classes (see tests/support/arithmetic.py), never by the program.
+Each is one thing taken for another: a string for the next, one tonic for the other, a letter for its neighbour. The
+wrong answers are counted out from open strings and pitch classes (see tests/support/arithmetic.py), not by the program.
 
 `wrong_answers(card_id, frets, accepts)` gives confusion -> answers, without those that are right. Names of confusions
 are those of the record.
@@ -43,8 +43,6 @@ Wrong = dict[str, set[str]]
 Confused = Callable[[Facets, Instrument, set[str]], Wrong]
 
 OTHER = {"major": "minor", "minor": "major"}
-ANCHORS = {6: 5, 5: 6, 4: 3, 3: 4}
-"""The other anchor string: of a guitar 6 and 5, of a bass 4 and 3."""
 MOST_SIGNS = 7
 
 
@@ -103,12 +101,17 @@ def as_keys(wrong: Wrong, mode: str) -> Wrong:
 
 def on_string(wrong: Wrong, neck: Instrument, string: int) -> Wrong:
     """Names as the frets of a string; a sound has the same frets whatever it is called."""
-    frets = {
+    return {
         name: set(map(str, chain.from_iterable(neck.frets(string, pitch_class(note)) for note in notes)))
         for name, notes in wrong.items()
         if name not in ("right sound, wrong name", "one fret off")
     }
-    return frets
+
+
+def anchor_strings(neck: Instrument) -> set[int]:
+    """The strings of the two shapes: of a guitar 6 and 5, of a bass the lowest two."""
+    lowest = len(neck.opens)
+    return {lowest, lowest - 1}
 
 
 def beside(neck: Instrument, string: int) -> list[int]:
@@ -188,6 +191,7 @@ def _letter_skip(facets: Facets, neck: Instrument, right: set[str]) -> Wrong:
         "one letter off": {letter_from(start, way), letter_from(start, 3 * way)},
         "wrong way": {letter_from(start, -2 * way)},
         "question given back": {start},
+        "two thirds for one": {letter_from(start, 4 * way)},
     }
 
 
@@ -340,7 +344,7 @@ def _other_tonic(facets: Facets, neck: Instrument, right: set[str]) -> Wrong:
             "one fret off": one_off(neck, right),
             "question given back": {str(here)},
             "right note, wrong octave": held(neck, [goal - 12, goal + 12]),
-            "other string": frets_of(neck, [ANCHORS[string]], pitch_class(wanted)),
+            "other string": frets_of(neck, anchor_strings(neck) - {string}, pitch_class(wanted)),
         },
     )
 
@@ -429,8 +433,9 @@ def _degree_at(facets: Facets, neck: Instrument, right: set[str]) -> Wrong:
         frets = shape(neck, home, 0)[string]
         return {finger(0, fret): DEGREES[mode][(neck.sound(string, fret) - tonic) % 12] for fret in frets}
 
-    place = five.index(degree) if degree in five else None
-    around = {five[place - 1], five[(place + 1) % len(five)]} if place is not None else {"4", "5"}
+    step_of = {name: step for step, name in DEGREES[mode].items()}
+    below = [name for name in five if step_of[name] < semitone] or five
+    above = [name for name in five if step_of[name] > semitone] or five
     strings = beside(neck, string)
     return {
         "other tonic": {from_other} if from_other else set(),
@@ -440,10 +445,11 @@ def _degree_at(facets: Facets, neck: Instrument, right: set[str]) -> Wrong:
         },
         "other shape": {
             name
-            for f, name in degrees_of(ANCHORS[home], string).items()
-            if home in ANCHORS and ANCHORS[home] <= len(neck.opens) and f == facets["finger"]
+            for other in anchor_strings(neck) - {home}
+            for f, name in degrees_of(other, string).items()
+            if f == facets["finger"]
         },
-        "next degree": around,
+        "next degree": {below[-1], above[0]},
         "sign left out": {number} if sign else set(),
         "sign added": {f"b{number}", f"#{number}"} if not sign and number not in "1" else set(),
         "sharp for flat": {f"{'#' if sign == 'b' else 'b'}{number}"} if sign else set(),
@@ -509,7 +515,7 @@ def _numeral_of_chord(facets: Facets, neck: Instrument, right: set[str]) -> Wron
     small = chord.endswith(("m", "dim"))
     return {
         "wrong quality": {plain, plain.lower(), plain.lower() + "o"},
-        "other tonic": {ROMANS[there].lower() if small else ROMANS[there]},
+        "other tonic": {ROMANS[there].lower() if small else ROMANS[there]} | _romans(other, there),
         "next degree": _romans(short, (place - 1) % 7) | _romans(short, (place + 1) % 7),
         "fourth for fifth": _romans(short, {3: 4, 4: 3}[place]) if place in (3, 4) else set(),
         "wrong way": _romans(short, -place % 7),

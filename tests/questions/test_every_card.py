@@ -11,9 +11,10 @@ import pytest
 from drill.decks import Deck, shipped_decks
 from drill.memory import Attempt, Learner
 from drill.questions.answers import FretAnswer, KeyAnswer, NoteAnswer
-from drill.questions.card import Card, MixupName
+from drill.questions.card import Card
 from drill.questions.catalogue import FAMILIES
 from drill.questions.facets import string_of
+from drill.questions.mixups.mixup import MixupName
 from drill.questions.picture import Mark
 from drill.questions.wording import to_ascii, to_screen
 from drill.system.tunings import find_tuning
