@@ -109,8 +109,8 @@ def on_string(wrong: Wrong, neck: Instrument, string: int) -> Wrong:
 
 
 def anchor_strings(neck: Instrument) -> set[int]:
-    """The strings of the two shapes: of a guitar 6 and 5, of a bass the lowest two."""
-    lowest = len(neck.opens)
+    """The strings of the two shapes: 6 and 5 of a guitar with or without a low B, 4 and 3 of a bass likewise."""
+    lowest = {7: 6, 5: 4}.get(len(neck.opens), len(neck.opens))
     return {lowest, lowest - 1}
 
 
@@ -370,6 +370,11 @@ def _neck_diagram(facets: Facets, neck: Instrument, right: set[str]) -> Wrong:
     mistaken = [
         t for number in numbers for t in range(12) for spots in box(neck, int(number), t) if spots[0] == drawn[0]
     ]
+    if not name.isdecimal():  # or the index finger is thought to hold the tonic, on another string than it does
+        index = next(
+            fret for string, fret in drawn if string == shape_string(name) and neck.sound(string, fret) % 12 == minor
+        )
+        mistaken += [neck.sound(*spot) for spot in drawn if finger(index, spot[1]) == "1"]
     others = {relative(*key.split()) for key in right}
     return together(
         as_keys(of_each(map(tonic_of, right)), mode),
@@ -377,7 +382,7 @@ def _neck_diagram(facets: Facets, neck: Instrument, right: set[str]) -> Wrong:
             "other tonic": {f"{tonic_of(key)} {mode}" for key in others},
             "mode not changed": others | other_mode(right),
             "lowest note for tonic": keys(mode, sound=lowest),
-            "other shape": set(chain.from_iterable(keys(mode, sound=t + up) for t in mistaken if t != minor)),
+            "other shape": set(chain.from_iterable(keys(mode, sound=t + up) for t in mistaken if t % 12 != minor)),
             "wrong way": keys("major", sound=minor - 3) if mode == "major" else set(),
         },
     )
@@ -430,7 +435,8 @@ def _degree_at(facets: Facets, neck: Instrument, right: set[str]) -> Wrong:
     def degrees_of(home: int, string: int) -> dict[str, str]:
         """Finger to degree on a string of a shape laid at fret 0."""
         tonic = neck.sound(home, 0) + (3 if mode == "major" else 0)
-        frets = shape(neck, home, 0)[string]
+        blue = [fret for fret in range(4) if (neck.sound(string, fret) - neck.sound(home, 0)) % 12 == 6]
+        frets = [*blue, *shape(neck, home, 0)[string]]
         return {finger(0, fret): DEGREES[mode][(neck.sound(string, fret) - tonic) % 12] for fret in frets}
 
     step_of = {name: step for step, name in DEGREES[mode].items()}
@@ -482,18 +488,22 @@ def _chord_of_key(facets: Facets, neck: Instrument, right: set[str]) -> Wrong:
     root, quality = _chord_parts(chord)
     place = scale(tonic, mode).index(root)
     own, count = _own_chords(short), signs(tonic, OTHER[mode])
+    near = [own[place - 1], own[(place + 1) % 7]]
+    dominant = {scale(tonic, mode)[4]} if mode == "minor" else set()  # major, as it leads home
     slips = {name: {note + quality for note in notes} for name, notes in name_slips(root).items()}
     slips.pop("one letter off")  # the letter beside is the degree beside
     return together(
         slips,
         {
-            "wrong quality": {root + other for other in ("", "m", "dim")},
+            "wrong quality": {root + other for other in ("", "m", "dim", "aug", "7", "m7", "maj7", "m7b5")},
             "other tonic": {_own_chords(_short(relative(tonic, mode)))[place]},
-            "next degree": {own[place - 1], own[(place + 1) % 7]},
+            "next degree": {*near} | (dominant if place in (3, 5) else set()),
             "parallel for relative": (
                 {_own_chords(_short(f"{tonic} {OTHER[mode]}"))[place]} if abs(count) <= MOST_SIGNS else set()
             ),
-            "fourth for fifth": {own[{3: 4, 4: 3}[place]]} if place in (3, 4) else set(),
+            "fourth for fifth": {own[{3: 4, 4: 3}[place]]} | (dominant if place == 3 else set())
+            if place in (3, 4)
+            else set(),
             "wrong way": {own[-place]},  # counted down from the tonic
             "question given back": {own[0]},
         },
@@ -513,11 +523,16 @@ def _numeral_of_chord(facets: Facets, neck: Instrument, right: set[str]) -> Wron
     other = _short(relative(tonic, mode))
     there = scale(*read_key(other)).index(root)
     small = chord.endswith(("m", "dim"))
+    five = {"V"} if place in (3, 5) else set()  # the major chord on the fifth degree of a minor key
     return {
         "wrong quality": {plain, plain.lower(), plain.lower() + "o"},
-        "other tonic": {ROMANS[there].lower() if small else ROMANS[there]} | _romans(other, there),
-        "next degree": _romans(short, (place - 1) % 7) | _romans(short, (place + 1) % 7),
-        "fourth for fifth": _romans(short, {3: 4, 4: 3}[place]) if place in (3, 4) else set(),
+        "other tonic": {ROMANS[there].lower() if small else ROMANS[there]} | triads(other).get(chord, set()),
+        "next degree": _romans(short, (place - 1) % 7)
+        | _romans(short, (place + 1) % 7)
+        | (five if place != 4 else set()),
+        "fourth for fifth": _romans(short, {3: 4, 4: 3}[place]) | (five if place == 3 else set())
+        if place in (3, 4)
+        else set(),
         "wrong way": _romans(short, -place % 7),
         "sign added": {sign + (plain.lower() if small else plain) for sign in "b#"},
     }

@@ -1,4 +1,4 @@
-"""Whether what a mix-up claims is true, counted out from open strings and pitch classes (see tests/support/arithmetic.py).
+"""Whether what a mix-up claims is true, counted out from open strings and pitch classes (tests/support/arithmetic.py).
 
 A sentence is made of claims that hold the values it states. Each sort of claim is verified here by a way of its own;
 nothing is read out of the words.
@@ -8,9 +8,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator
+from functools import lru_cache
 from typing import Any
 
 from drill.questions.card import Card
+from drill.questions.facets import string_of
 from drill.questions.mixups import claims as said
 from drill.questions.mixups import shape_claims as shaped
 from drill.questions.mixups.mixup import Mixup
@@ -38,6 +40,7 @@ from tests.support.arithmetic import (
 )
 
 Check = Callable[[Any, Card], bool]
+planted_in = lru_cache(maxsize=16)(wrong_answers)
 SEMITONES = {"b3": 3, "4": 5, "b5": 6, "5": 7, "b7": 10}
 
 
@@ -48,9 +51,11 @@ def untruths(card: Card, given: str, mixup: Mixup) -> Iterator[str]:
             yield f"{card.id} -> {given}: {mixup.name}: {claim}"
     if not set(atoms(given)) & {atom for claim in mixup.claims for atom in held_in(claim)}:
         yield f"{card.id} -> {given}: {mixup.name} says nothing of the answer: {mixup.claims}"
-    planted = wrong_answers(card.id, card.neck.frets, card.accepts).get(mixup.name, set())
+    planted = planted_in(card.id, card.neck.frets, card.accepts).get(mixup.name, set())
     if not any(sounds_alike(given, answer, card) for answer in planted):
         yield f"{card.id} -> {given}: {mixup.name} does not lead there"
+    if mixup.name in BY_NAME and not BY_NAME[mixup.name](card, mixup):
+        yield f"{card.id} -> {given}: {mixup.name} names the wrong string or key: {mixup.claims}"
     if re.search(r"\d|[A-G][b#]?\b", re.sub(r"\{\d\}", "", mixup.frame)):
         yield f"{card.id}: {mixup.name} states a value outside its claims: {mixup.frame}"
 
@@ -63,7 +68,8 @@ def atoms(given: str) -> tuple[str, ...]:
     note = re.match(r"[A-G][b#]*", given)
     sort = re.fullmatch(r"(\d) (sharp|flat)s?", given)
     number = str(int(sort[1]) * (1 if sort[2] == "sharp" else -1)) if sort else given
-    return (given, number, *([note[0]] if note else []))
+    numerals = (given + "o", given.lstrip("#b"))  # ii may stand for iio, and viio is read as #viio in minor
+    return (given, number, *numerals, *([note[0]] if note else []))
 
 
 def held_in(value: Any) -> Iterator[str]:
@@ -265,6 +271,42 @@ def _not_in_chord(claim: shaped.NotInChord, card: Card) -> bool:
     return (pitch_class(claim.note.name) - pitch_class(match[1])) % 12 not in (0, *steps)
 
 
+# -- what the words around the claims say ------------------------------------------------------------------------------
+
+
+def _on_a_string_beside(card: Card, mixup: Mixup) -> bool:
+    """A note lies on a string next to the one that is asked about, a finger's degree too."""
+    asked = string_of(card.facets) if card.family != "degree-at" else card.facets.string
+    there = [claim for claim in mixup.claims if isinstance(claim, said.LiesAt | shaped.DegreeUnder)]
+    strings = [claim.spot.string if isinstance(claim, said.LiesAt) else claim.string for claim in there]
+    return bool(strings) and all(asked is not None and abs(asked - string) == 1 for string in strings)
+
+
+def _of_the_parallel(card: Card, mixup: Mixup) -> bool:
+    if card.family != "chord-of-key":
+        return True
+    keys = [claim.key for claim in mixup.claims if isinstance(claim, shaped.NumeralMeans)]
+    return all(key.tonic == card.facets.key.tonic and key != card.facets.key for key in keys)
+
+
+def _of_the_relative(card: Card, mixup: Mixup) -> bool:
+    keys = [claim.key for claim in mixup.claims if isinstance(claim, shaped.NumeralMeans)]
+    return all(key.name == relative(*card.facets.key.name.split()) for key in keys)
+
+
+def _unlike_the_right_quality(card: Card, mixup: Mixup) -> bool:
+    qualities = [claim.suffix for claim in mixup.claims if isinstance(claim, shaped.ChordQuality)]
+    return card.family == "loop-tonic" or len(set(qualities)) == len(qualities) > 0
+
+
+BY_NAME: dict[str, Callable[[Card, Mixup], bool]] = {
+    "other string": _on_a_string_beside,
+    "parallel for relative": _of_the_parallel,
+    "other tonic": _of_the_relative,
+    "wrong quality": _unlike_the_right_quality,
+}
+"""Names whose sentences say more than their claims do: 'the string next to it', 'the parallel key'."""
+
 CHECKS: dict[type, Check] = {
     said.SameSound: lambda c, _: above(c.note, c.other) == 0 and c.note != c.other,
     said.OneFretApart: lambda c, _: above(c.note, c.other) == (1 if c.up else 11),
@@ -340,4 +382,5 @@ def wrong_ones(card: Card) -> list[str]:
     """Every wrong answer that a card could be given, as its field reads it."""
     frets_here = list(map(str, range(card.neck.last_fret + 1)))
     typed = frets_here if type(card.kind).__name__ == "FretAnswer" else ANSWERS[type(card.kind).__name__]
-    return [read for read in dict.fromkeys(map(card.kind.read, typed)) if read not in card.accepts]
+    read = dict.fromkeys(map(card.kind.read, typed))
+    return [answer for answer in read if answer not in card.accepts and card.kind.read(answer) == answer]

@@ -14,6 +14,7 @@ from drill.questions.facts import Fact, diagram_fact, relative_fact, spot_fact
 from drill.questions.families.relatives import steps_to_relative
 from drill.questions.family import Family, key_groups
 from drill.questions.in_shapes import keys_of_sound, placed
+from drill.questions.mixups.claims import Claim, Relatives
 from drill.questions.mixups.keys import beside, in_wrong_mode, misnamed, relative_given, relative_tonic, wrong_way
 from drill.questions.mixups.mixup import Mixup
 from drill.questions.mixups.shape_claims import Holds
@@ -141,8 +142,11 @@ def _diagram_mixups(keys: tuple[Key, ...], shape: Shape, neck: Neck) -> Iterator
         if dot.finger == 1 and dot.degree != "1":
             taken = keys_of_sound("minor", neck.pitch_class(dot.spot))[0]
             answer = taken if key.mode == "minor" else taken.relative
-            claim = Holds(1, taken.tonic, dot.spot, shape.index_fret, neck)
-            yield Mixup("other shape", answer.name, (claim,), "{0}, which is the tonic in another shape.")
+            claims: tuple[Claim, ...] = (Holds(1, taken.tonic, dot.spot, shape.index_fret, neck),)
+            frame = "{0}, which is the tonic in another shape."
+            if key.mode == "major":
+                claims, frame = (*claims, Relatives(answer, taken)), "{0}, the minor tonic in another shape; {1}."
+            yield Mixup("other shape", answer.name, claims, frame)
     yield from other_owners(shape, key.mode, _from_the_same_note(shape, neck), neck)
     if key.mode == "major":
         yield from wrong_way(key.minor.tonic, key, doubt)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from functools import lru_cache
 from typing import Literal, NamedTuple
 
 from drill.questions.answers import AnswerKind, AnyKeyAnswer, ChordAnswer, KeyAnswer, NoteAnswer
@@ -87,25 +88,26 @@ def _named(mixups: Iterable[Mixup], given: str) -> Iterator[Mixup]:
 
 def _sounding(mixups: Iterable[Mixup], kind: AnswerKind, given: str) -> Iterator[Mixup]:
     """The mix-ups to an answer of the same sound, told of the name that was given."""
-    heard = _heard(kind, given)
+    heard = _heard(type(kind), given)
     if heard is None:
         return
     (note, rest), sounds = heard, heard[0].pitch_class
     for mixup in mixups:
-        other = _heard(kind, mixup.answer)
+        other = _heard(type(kind), mixup.answer)
         if other and mixup.answer != given and (other[0].pitch_class, other[1]) == (sounds, rest):
             frame = f"{{{len(mixup.claims)}}}: {mixup.frame}"
             yield mixup._replace(answer=given, claims=(*mixup.claims, SameSound(note, other[0])), frame=frame)
 
 
-def _heard(kind: AnswerKind, answer: str) -> tuple[Note, str] | None:
+@lru_cache(maxsize=4096)
+def _heard(kind: type, answer: str) -> tuple[Note, str] | None:
     """The note an answer names and what it says beside, None for answers that name none."""
-    if isinstance(kind, NoteAnswer):
+    if kind is NoteAnswer:
         return parse_note(answer), ""
-    if isinstance(kind, KeyAnswer | AnyKeyAnswer):
+    if kind in (KeyAnswer, AnyKeyAnswer):
         tonic, mode = parse_tonic(answer)
         return tonic, mode or ""
-    if isinstance(kind, ChordAnswer):
+    if kind is ChordAnswer:
         chord = parse_chord(answer)
         return chord.root, chord.suffix if chord.bass is None else answer
     return None
