@@ -408,12 +408,13 @@ def _next_shape(facets: Facets, neck: Instrument, right: set[str]) -> Wrong:
             },
         )
     index = next(i for i in anchors(neck, shape_string(name), minor))
+    nearer = min(fret for n, (_, fret) in enumerate(here) if n % 2)  # the lowest fret of the next of the five shapes
     return together(
         common,
         {
             "question given back": {str(index)},
             "wrong way": held(neck, [goal - 12]),
-            "other shape": held(neck, [index + 12, index + 12 - (goal - index)]),
+            "other shape": held(neck, [index + 12, index + 12 - (goal - index), nearer]),
             "wrong finger": held(neck, [goal + 3]),
         },
     )
@@ -461,6 +462,7 @@ def _degree_at(facets: Facets, neck: Instrument, right: set[str]) -> Wrong:
         "sharp for flat": {f"{'#' if sign == 'b' else 'b'}{number}"} if sign else set(),
         "fourth for fifth": {{"4": "5", "5": "4"}[degree]} if degree in ("4", "5") else set(),
         "question given back": {facets["finger"]},
+        "note for degree": {str(five.index(degree) + 1)} if degree in five else set(),
     }  # fmt: skip
 
 
@@ -480,6 +482,11 @@ def _own_chords(short: str) -> list[str]:
 def _short(key: str) -> str:
     tonic, mode = key.split()
     return tonic + ("m" if mode == "minor" else "")
+
+
+def _keys_beside(tonic: str, mode: str) -> set[str]:
+    """The keys with a sign more or less."""
+    return counted(mode, signs(tonic, mode) - 1) | counted(mode, signs(tonic, mode) + 1)
 
 
 def _chord_of_key(facets: Facets, neck: Instrument, right: set[str]) -> Wrong:
@@ -506,6 +513,7 @@ def _chord_of_key(facets: Facets, neck: Instrument, right: set[str]) -> Wrong:
             else set(),
             "wrong way": {own[-place]},  # counted down from the tonic
             "question given back": {own[0]},
+            "one sign off": {_own_chords(_short(near))[place] for near in _keys_beside(tonic, mode)},
         },
     )
 
@@ -535,12 +543,15 @@ def _numeral_of_chord(facets: Facets, neck: Instrument, right: set[str]) -> Wron
         else set(),
         "wrong way": _romans(short, -place % 7),
         "sign added": {sign + (plain.lower() if small else plain) for sign in "b#"},
+        "one sign off": set(
+            chain.from_iterable(triads(_short(near)).get(chord, ()) for near in _keys_beside(tonic, mode))
+        ),
     }
 
 
 def _loop_tonic(facets: Facets, neck: Instrument, right: set[str]) -> Wrong:
     roots = [re.match(r"([A-G][#b]?)(m(?!aj))?", chord) for chord in facets["loop"].split("-")]
-    in_loop = {f"{match[1]} {'minor' if match[2] else 'major'}" for match in roots if match}
+    in_loop = {f"{match[1]} {mode}" for match in roots if match for mode in OTHER}  # a bare root reads as major
     near = [counted(key.split()[1], signs(*key.split()) + step) for key in right for step in (-1, 1)]
     slips = together(*(as_keys(name_slips(tonic_of(key)), key.split()[1]) for key in right))
     return together(

@@ -250,6 +250,11 @@ def _degree_beside(claim: shaped.DegreeBeside, card: Card) -> bool:
     return claim.right in card.accepts and there in five and way(there) == min(way(step) for step in five)
 
 
+def _note_of_five(claim: shaped.NoteOfFive, card: Card) -> bool:
+    five = sorted((step - (3 if claim.mode == "major" else 0)) % 12 for step in FIVE)
+    return claim.degree in card.accepts and five[claim.place - 1] == _step(claim.degree, claim.mode)
+
+
 def _numeral(claim: shaped.NumeralMeans, card: Card) -> bool:
     """The root stands on the degree of the numeral, raised or lowered by its signs; capitals have a major third."""
     match = re.fullmatch(r"([b#]*)([IViv]+)(o?)", claim.numeral)
@@ -345,6 +350,7 @@ CHECKS: dict[type, Check] = {
     shaped.DegreeUnder: _degree_under,
     shaped.DegreeInOther: _degree_in_other,
     shaped.DegreeBeside: _degree_beside,
+    shaped.NoteOfFive: _note_of_five,
     shaped.DegreeSign: lambda c, card: c.right in card.accepts and c.degree.lstrip("b#") == c.right.lstrip("b#"),
     shaped.DegreeSemitones: lambda c, _: SEMITONES[c.degree] == c.semitones,
     shaped.FingerNumber: lambda c, card: c.finger == card.facets.finger,

@@ -144,6 +144,10 @@ def _anchor_mixups(here: Shape, there: Shape, goal: Dot, neck: Neck) -> Iterator
     yield Mixup("other shape", str(again.index_fret), (IndexAt(again, neck),), "{0}, the same one an octave up.")
     ways = TwoWays(here, there, FRETS_PER_OCTAVE - back, back, neck)
     yield Mixup("other shape", str(here.index_fret + back), (sounds(neck, taken), ways), "{0}; {1}.")
+    nearer = next_shape(here, neck.tuning)
+    if nearer.number != there.number:
+        edge = EdgeOf(nearer, neck, nearer.lowest_fret, highest=False)
+        yield Mixup("other shape", str(nearer.lowest_fret), (edge,), "{0}, one shape too near.")
     little = there.anchor_dot("major")
     yield Mixup("wrong finger", str(little.spot.fret), (held(little, there, neck),), "{0} there; the index was asked.")
     yield _stopped_at_the_top(here, neck)

@@ -94,7 +94,7 @@ def _tonics(reading: LoopReading, neck: Neck) -> Picture:
 def _mixups(reading: LoopReading, loop: str) -> Iterator[Mixup]:
     yield from wrong_homes(reading.keys)
     for chord in reading.chords:
-        mode = "minor" if chord.third == "b3" else "major"
-        answer = f"{chord.root.name} {mode}"
-        yield Mixup("other tonic", answer, (InLoop(chord, loop),), "{0}, but it is not where this loop comes home.")
+        for mode in ("minor", "major") if chord.third == "b3" else ("major", "minor"):
+            answer = f"{chord.root.name} {mode}"
+            yield Mixup("other tonic", answer, (InLoop(chord, loop),), "{0}, but it is not where this loop comes home.")
     yield from near_homes(reading.keys)

@@ -6,19 +6,21 @@ from collections.abc import Iterator
 from functools import cache
 
 from drill.questions.mixups.claims import Claim, OneFretApart, SameSound, Sign
+from drill.questions.mixups.keys import BY_SIGNATURE
 from drill.questions.mixups.mixup import Mixup, MixupName
 from drill.questions.mixups.notes import other_signs
 from drill.questions.mixups.shape_claims import QUALITIES, ChordQuality, NumeralMeans
 from drill.questions.reasons import same_sound
 from drill.theory.chords import Chord
 from drill.theory.harmony import ScaleChord, chord_at, dominant, numeral_of, scale_chords
-from drill.theory.keys import Key
+from drill.theory.keys import MOST_SIGNS, Key
 from drill.theory.neck import names_of
 
 _DEGREES = 7
 _FOURTH_AND_FIFTH = {4: 5, 5: 4}
 _RELATIVE, _PARALLEL = "{0}, the relative key.", "{0}, the parallel key."
 _BESIDE, _DOWN = "{0}, the degree beside it.", "{0}: that is counted down from the tonic."
+_SIGN_OFF = "{0}, a key one sign away."
 _EXCHANGED, _HOME = "{0}: fourth and fifth are exchanged.", "{0}, the key's own tonic chord."
 
 
@@ -47,6 +49,8 @@ def wrong_chords(key: Key, asked: ScaleChord) -> Iterator[Mixup]:
     for each in _own(key):
         if each.degree == _FOURTH_AND_FIFTH.get(asked.degree):
             yield _chord("fourth for fifth", key, each, _EXCHANGED)
+    for near in _keys_beside(key):
+        yield _chord("one sign off", near, scale_chords(near)[asked.degree - 1], _SIGN_OFF)
     yield _chord("wrong way", key, _counted_down(key, asked), _DOWN)
     yield _chord("question given back", key, scale_chords(key)[0], _HOME)
 
@@ -73,15 +77,17 @@ def wrong_numerals(key: Key, asked: ScaleChord) -> Iterator[Mixup]:
         claims = (NumeralMeans(numeral, key, chord), ChordQuality(asked.chord, asked.chord.suffix))
         yield Mixup("wrong quality", numeral, claims, "{0}; {1}.")
     small = right.islower()
-    there = numeral_of(asked.chord, key.relative)
-    for written in dict.fromkeys((there, there.removesuffix("o"))):
-        relative, _ = _as_read(written, key)
-        yield Mixup("other tonic", relative, (NumeralMeans(there, key.relative, asked.chord),), _RELATIVE)
+    there = ScaleChord(asked.degree, numeral_of(asked.chord, key.relative), asked.chord)
+    yield from _numeral_elsewhere("other tonic", key, key.relative, there, _RELATIVE)
     for each in _beside(key, asked):
         yield from _numeral("next degree", key, each, _BESIDE)
     for each in _own(key):
         if each.degree == _FOURTH_AND_FIFTH.get(asked.degree):
             yield from _numeral("fourth for fifth", key, each, _EXCHANGED)
+    for near in _keys_beside(key):
+        for each in _own(near):
+            if each.chord == asked.chord:
+                yield from _numeral_elsewhere("one sign off", key, near, each, _SIGN_OFF)
     yield from _numeral("wrong way", key, _counted_down(key, asked), _DOWN)
     for sign in "b#":
         numeral, chord = _as_read(sign + (right.lower() if small else right), key)
@@ -93,6 +99,13 @@ def _numeral(name: MixupName, key: Key, each: ScaleChord, frame: str) -> Iterato
     for written in dict.fromkeys((each.numeral, each.numeral.removesuffix("o"))):
         numeral, chord = _as_read(written, key)
         yield Mixup(name, numeral, (NumeralMeans(numeral, key, chord),), frame)
+
+
+def _numeral_elsewhere(name: MixupName, key: Key, other: Key, each: ScaleChord, frame: str) -> Iterator[Mixup]:
+    """The numeral that a chord has in another key, answered in this one."""
+    for written in dict.fromkeys((each.numeral, each.numeral.removesuffix("o"))):
+        answer, _ = _as_read(written, key)
+        yield Mixup(name, answer, (NumeralMeans(each.numeral, other, each.chord),), frame)
 
 
 @cache
@@ -112,6 +125,13 @@ def _beside(key: Key, asked: ScaleChord) -> Iterator[ScaleChord]:
     """The chords one degree below and one above."""
     beside = {(asked.degree - 2) % _DEGREES + 1, asked.degree % _DEGREES + 1}
     return (each for each in _own(key) if each.degree in beside)
+
+
+def _keys_beside(key: Key) -> Iterator[Key]:
+    """The keys with a sign less and with one more."""
+    return (
+        BY_SIGNATURE[count, key.mode] for count in (key.signature - 1, key.signature + 1) if abs(count) <= MOST_SIGNS
+    )
 
 
 def _counted_down(key: Key, asked: ScaleChord) -> ScaleChord:

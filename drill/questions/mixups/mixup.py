@@ -26,6 +26,7 @@ MixupName = Literal[
     "mode not changed",
     "next degree",
     "not a chord tone",
+    "note for degree",
     "one fret off",
     "one letter off",
     "one sign off",

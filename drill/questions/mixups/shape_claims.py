@@ -206,6 +206,18 @@ class DegreeBeside(NamedTuple):
         return f"{named_degree(self.degree)} is the next note of the {self.mode} scale {way} {named_degree(self.right)}"
 
 
+class NoteOfFive(NamedTuple):
+    """Which of the five notes of the scale a degree is, counted from the tonic."""
+
+    place: int
+    degree: str
+    mode: Mode
+
+    def words(self) -> str:
+        ordinal = {1: "first", 2: "second", 3: "third", 4: "fourth", 5: "fifth"}[self.place]
+        return f"{named_degree(self.degree)} is the {ordinal} note of the five"
+
+
 class DegreeSign(NamedTuple):
     """The same number with another sign."""
 

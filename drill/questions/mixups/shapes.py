@@ -17,9 +17,10 @@ from drill.questions.mixups.shape_claims import (
     FingerNumber,
     Holds,
     HoldsNothing,
+    NoteOfFive,
 )
 from drill.questions.wording import FINGERS
-from drill.theory.keys import Key, Mode
+from drill.theory.keys import Mode
 from drill.theory.neck import Neck
 from drill.theory.scales import MINOR_PENTATONIC, degree_interval
 from drill.theory.shapes import Dot, Shape, degree_in
@@ -88,6 +89,7 @@ def wrong_degrees(
     if right in _FOURTH_AND_FIFTH:
         claims = tuple(DegreeSemitones(each, degree_interval(each).semitones % 12) for each in ("4", "5"))
         yield Mixup("fourth for fifth", _FOURTH_AND_FIFTH[right], claims, "{0}, {1}.")
+    yield from _note_of_five(right, mode)
     assert dot.finger is not None
     yield Mixup("question given back", str(dot.finger), (FingerNumber(dot.finger),), "{0}, not the degree.")
 
@@ -103,11 +105,25 @@ def _under(dot: Dot, shape: Shape, mode: Mode, neck: Neck) -> DegreeUnder:
 
 def _beside(right: str, mode: Mode) -> Iterator[Mixup]:
     """The notes of the five-note scale beside a degree; the blue note lies between fourth and fifth."""
-    five = sorted((degree_in(mode, degree) for degree in MINOR_PENTATONIC), key=_semitones)
+    five = _five(mode)
     low = [degree for degree in five if _semitones(degree) < _semitones(right)]
     high = [degree for degree in five if _semitones(degree) > _semitones(right)]
     for degree, up in (((low or five)[-1], False), ((high or five)[0], True)):
         yield Mixup("next degree", degree, (DegreeBeside(degree, right, mode, up),))
+
+
+def _five(mode: Mode) -> list[str]:
+    """The degrees of the five-note scale from the tonic up."""
+    return sorted((degree_in(mode, degree) for degree in MINOR_PENTATONIC), key=_semitones)
+
+
+def _note_of_five(right: str, mode: Mode) -> Iterator[Mixup]:
+    """The place among the five notes, given for the degree, which counts all seven."""
+    five = _five(mode)
+    if right in five:
+        place = five.index(right) + 1
+        claim = NoteOfFive(place, right, mode)
+        yield Mixup("note for degree", str(place), (claim,), "{0}, but degrees count all seven.")
 
 
 def _other_signs(right: str) -> Iterator[Mixup]:
@@ -123,8 +139,3 @@ def _other_signs(right: str) -> Iterator[Mixup]:
 
 def _semitones(degree: str) -> int:
     return degree_interval(degree).semitones % 12
-
-
-def owner_of(key: Key, mode: Mode) -> Key:
-    """The key itself, or its relative where that is of the mode."""
-    return key if key.mode == mode else key.relative
