@@ -68,6 +68,8 @@ def _verdict_object(answered: Answered) -> dict[str, Any]:
         "given": answered.line.strip(),
         "accepts": list(verdict.card.accepts),
         "mixup": verdict.mixup.name if verdict.mixup else None,
+        "mixup_sentence": to_ascii(verdict.mixup.sentence) if verdict.mixup else None,
+        "mixups": [{"mixup": mixup.name, "sentence": to_ascii(mixup.sentence)} for mixup in verdict.mixups],
         "because": [to_ascii(step) for step in verdict.card.because],
         "thinking_ms": None if verdict.thinking_s is None else milliseconds(verdict.thinking_s),
     }

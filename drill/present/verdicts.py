@@ -11,7 +11,8 @@ from typing import NamedTuple
 
 from drill.present.figures import seconds
 from drill.present.voice import Voice
-from drill.questions.card import Card, Mixup
+from drill.questions.card import Card
+from drill.questions.mixups.mixup import Mixup
 
 
 class Verdict(NamedTuple):
@@ -21,12 +22,18 @@ class Verdict(NamedTuple):
     fresh: bool
     right: bool
     given: str | None
-    mixup: Mixup | None
+    mixups: tuple[Mixup, ...]
+    """What was confused, the likelier first."""
     thinking_s: float | None
     target_s: float
     comes_back: bool
     """Whether this drill will ask the card again."""
     strength_before: float
+
+    @property
+    def mixup(self) -> Mixup | None:
+        """The likeliest of the mix-ups."""
+        return self.mixups[0] if self.mixups else None
 
 
 class Line(NamedTuple):
@@ -43,8 +50,8 @@ def verdict_lines(verdict: Verdict, voice: Voice, joint: str = "; ") -> Iterator
     """The ruling with the time, the mix-up, and the reason, whose steps are joined by `joint`."""
     again = "It comes back." if verdict.comes_back else ""
     yield Line(_ruling(verdict, voice), f"{_time_and_target(verdict)} {again}".strip())
-    if verdict.mixup:
-        yield Line("Mixed up:", f"{verdict.mixup.name}. {voice.say(verdict.mixup.sentence)}")
+    for lead, mixup in zip(("Mixed up:", "Or:"), verdict.mixups, strict=False):
+        yield Line(lead, f"{mixup.name}. {voice.say(mixup.sentence)}")
     yield Line("Why:", joint.join(map(voice.say, verdict.card.because)) + ".")
 
 

@@ -315,7 +315,7 @@ def test_a_sharp_taken_for_a_flat_is_named(card_id: str, given: str, names: str)
     mixup = card_of(card_id).judge(given).mixup
     assert mixup is not None
     assert mixup.name == "sharp for flat"
-    assert to_ascii(mixup.sentence) == f"That fret sounds {names}: a flat lowers, a sharp raises."
+    assert to_ascii(mixup.sentence) == f"Fret {given} sounds {names}: a flat lowers, a sharp raises."
 
 
 def test_asking_and_judging_a_right_answer_derive_nothing_else() -> None:
