@@ -84,8 +84,8 @@ def _reasons(reading: LoopReading) -> Iterator[str]:
     if not names:
         yield f"so the key is {last}"
         return
-    yield f"the chords fit {', '.join(names)} and {last}"
-    yield "where you come to rest decides"
+    yield "the chords leave it open"
+    yield f"where you rest decides: {', '.join(names)} or {last}"
     if reading.likeliest:
         yield f"{named_key(reading.likeliest)} is the likelier"
 
