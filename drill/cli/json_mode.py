@@ -85,6 +85,7 @@ def _verdict_object(answered: Answered) -> dict[str, Any]:
         **_answer_fields(verdict.card),
         "mixup": verdict.mixup.name if verdict.mixup else None,
         "mixup_sentence": to_ascii(verdict.mixup.sentence) if verdict.mixup else None,
+        "mixups": [{"mixup": mixup.name, "sentence": to_ascii(mixup.sentence)} for mixup in verdict.mixups],
         "thinking_ms": None if verdict.thinking_s is None else milliseconds(verdict.thinking_s),
     }
 

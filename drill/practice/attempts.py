@@ -8,7 +8,7 @@ from drill.memory import Attempt
 from drill.questions.card import Judgement
 from drill.record import AttemptRow, DrillRow
 
-PASSED = Judgement("", False, None)
+PASSED = Judgement("", False)
 """The learner passed: that counts as not known, and the log has no answer for it."""
 
 

@@ -260,5 +260,5 @@ def _mixed_fact(row: AttemptRow) -> str | None:
     if row.mixup is None:
         return None
     entry, neck = entry_of(row.card)
-    mixups = FAMILIES[entry.item.family].card(entry.facets, neck).mixups
-    return next((m.fact for m in mixups if m.name == row.mixup and m.answer == row.given), None)
+    mixups = FAMILIES[entry.item.family].card(entry.facets, neck).mixups_behind(row.given)
+    return next((mixup.fact for mixup in mixups if mixup.name == row.mixup), None)

@@ -203,7 +203,7 @@ class Session:
             fresh=question.reason.kind is ReasonKind.FRESH,
             right=judgement.right,
             given=None if judgement is PASSED else judgement.given,
-            mixup=judgement.mixup,
+            mixups=judgement.mixups,
             thinking_s=self.watch.thinking_s,
             target_s=question.target_s,
             comes_back=not judgement.right and self.seconds_left > 0,

@@ -13,8 +13,9 @@ from typing import NamedTuple
 
 from drill.present.figures import beats, seconds
 from drill.present.voice import Voice
-from drill.questions.card import Card, Mixup
+from drill.questions.card import Card
 from drill.questions.catalogue import FAMILIES
+from drill.questions.mixups.mixup import Mixup
 
 
 class Verdict(NamedTuple):
@@ -24,7 +25,8 @@ class Verdict(NamedTuple):
     fresh: bool
     right: bool
     given: str | None
-    mixup: Mixup | None
+    mixups: tuple[Mixup, ...]
+    """What was confused, the likelier first."""
     thinking_s: float | None
     target_s: float
     comes_back: bool
@@ -47,6 +49,11 @@ class Verdict(NamedTuple):
         """The time that is compared with the target."""
         return self.thinking_s if self.net_thinking_s is None else self.net_thinking_s
 
+    @property
+    def mixup(self) -> Mixup | None:
+        """The likeliest of the mix-ups."""
+        return self.mixups[0] if self.mixups else None
+
 
 class Line(NamedTuple):
     """One line of text; a screen may show its lead in bold."""
@@ -62,8 +69,8 @@ def verdict_lines(verdict: Verdict, voice: Voice, joint: str = "; ") -> Iterator
     """The ruling with the time, the mix-up, and the reason, whose steps are joined by `joint`."""
     again = "It comes back." if verdict.comes_back else ""
     yield Line(_ruling(verdict, voice), f"{time_line(verdict)} {again}".strip())
-    if verdict.mixup:
-        yield Line("Mixed up:", f"{verdict.mixup.name}. {voice.say(verdict.mixup.sentence)}")
+    for lead, mixup in zip(("Mixed up:", "Or:"), verdict.mixups, strict=False):
+        yield Line(lead, f"{mixup.name}. {voice.say(mixup.sentence)}")
     yield _why(verdict.card, voice, joint)
 
 

@@ -222,7 +222,7 @@ def _mixup_row(name: str, counts: _MixupCounts, deck: Deck) -> MixupRow | None:
     row = counts.newest[place]
     entry, neck = entry_of(row.card)
     card = FAMILIES[entry.item.family].card(entry.facets, neck)
-    sentence = next((m.sentence for m in card.mixups if m.name == name and m.answer == row.given), "")
+    sentence = next((mixup.sentence for mixup in card.mixups_behind(row.given) if mixup.name == name), "")
     return MixupRow(name, counts.places.total(), counts.last_at_ms, card, row.given, sentence, cure)
 
 

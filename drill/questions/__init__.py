@@ -7,9 +7,10 @@
     ids        the permanent name of a card, and its text
     facts      what an answer rests on
     card       a card: question, accepted answers, reason, mix-ups; and how an answer is judged
+    mixups     what is confused by who gives a wrong answer; a package of its own
     scope      what a deck covers: strings, frets, notes, keys, shapes
     family     what a kind of card must offer
-    reasons    how a player finds a note, and what goes wrong on the way
+    reasons    how a player finds a note
     in_shapes  where a shape lies for a key
     loop_sentences   the evidence for the key of a loop, in sentences
 

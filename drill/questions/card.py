@@ -4,37 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
-from typing import Literal, NamedTuple
+from typing import NamedTuple
 
 from drill.questions.answers import AnswerKind
 from drill.questions.facets import Facets
-from drill.questions.facts import Fact
 from drill.questions.ids import CardName
+from drill.questions.mixups.mixup import Mixup, fitting
 from drill.questions.picture import Picture
 from drill.theory.names import NoteLanguage
 from drill.theory.neck import Neck
-
-MixupName = Literal[
-    "chord of the other mode",
-    "counted from the nut",
-    "mode not changed",
-    "next degree",
-    "not a chord tone",
-    "one fret off",
-    "one letter off",
-    "one sign off",
-    "other shape",
-    "other string",
-    "other tonic",
-    "parallel for relative",
-    "right note, wrong octave",
-    "right sound, wrong name",
-    "sharp for flat",
-    "wrong finger",
-    "wrong quality",
-    "wrong way",
-]
-"""Every confusion a wrong answer can be traced to. The record keeps these names: they never change meaning."""
 
 
 class Ask(NamedTuple):
@@ -54,19 +32,6 @@ class Ask(NamedTuple):
         """The whole question in one line: 'F minor, A-string shape: index fret?'"""
         about = f"{self.subject}, {self.place}" if self.place else self.subject
         return f"{about}: {self.ask[0].lower()}{self.ask[1:]}"
-
-
-class Mixup(NamedTuple):
-    """A wrong answer with the confusion that leads to it.
-
-    `fact` is the only one of its card's facts that this answer casts doubt on; None where no single fact failed.
-    (Whoever answers with the tonic of the relative, for one, does know the bond between the two keys.)
-    """
-
-    name: MixupName
-    answer: str
-    sentence: str
-    fact: Fact | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,13 +108,22 @@ class Card:
         """Read and judge one typed answer; raises `UnknownName` if it cannot be read."""
         given = self.kind.read(text, language)
         if given in self.accepts:
-            return Judgement(given, True, None)
-        return Judgement(given, False, next((mixup for mixup in self.mixups if mixup.answer == given), None))
+            return Judgement(given, True)
+        return Judgement(given, False, self.mixups_behind(given))
+
+    def mixups_behind(self, given: str) -> tuple[Mixup, ...]:
+        """The mix-ups that lead to a wrong answer, the likelier first; at most two, none where no confusion does."""
+        return fitting((mixup for mixup in self.confuse() if mixup.answer not in self.accepts), self.kind, given)
 
 
 class Judgement(NamedTuple):
-    """What an answer turned out to be."""
+    """What an answer turned out to be, with the mix-ups behind a wrong one, the likelier first."""
 
     given: str
     right: bool
-    mixup: Mixup | None
+    mixups: tuple[Mixup, ...] = ()
+
+    @property
+    def mixup(self) -> Mixup | None:
+        """The likeliest of the mix-ups."""
+        return self.mixups[0] if self.mixups else None

@@ -1,16 +1,12 @@
-"""Steps of reasoning that several families share, and the mix-ups that go with them."""
+"""Steps of reasoning that several families share."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from functools import cache
-from itertools import chain
 
-from drill.questions.card import Mixup
-from drill.questions.facts import spot_fact
 from drill.questions.picture import Mark, Picture
-from drill.questions.wording import named, named_key, string_label
-from drill.theory.keys import Key
+from drill.questions.wording import named, string_label
 from drill.theory.neck import FRETS_PER_OCTAVE, Neck, Spot, names_of
 from drill.theory.pitch import Note
 
@@ -38,13 +34,6 @@ def same_sound(note: Note) -> tuple[Note, ...]:
     """The other names of a note's sound, with at most two sharps or flats."""
     around = (Note(note.fifths + 12 * turns) for turns in (-2, -1, 1, 2))  # twelve fifths lead back to the same sound
     return tuple(other for other in around if abs(other.accidental) <= _MOST_SIGNS_TYPED)
-
-
-def theoretical_names(key: Key) -> Iterator[Mixup]:
-    """Names that sound like the key, but that no signature can write."""
-    for other in same_sound(key.tonic):
-        sentence = f"It sounds the same, but no signature can write it: {named_key(key)}."
-        yield Mixup("right sound, wrong name", f"{other.name} {key.mode}", sentence)
 
 
 # -- how a player finds a note -----------------------------------------------------------------------------------------
@@ -115,59 +104,3 @@ def _last_step(neck: Neck, spot: Spot, name: Note) -> Iterator[str]:
 def and_again(spots: tuple[Spot, ...]) -> tuple[str, ...]:
     """That a note comes again an octave up the same string, where the neck is long enough."""
     return tuple(f"and again twelve frets up, at {spot.fret}" for spot in spots[1:])
-
-
-# -- wrong frets -------------------------------------------------------------------------------------------------------
-
-
-@cache
-def fret_mixups(neck: Neck, spots: tuple[Spot, ...], note: Note) -> tuple[Mixup, ...]:
-    """Wrong frets and what leads to them: the next string's fret, a sharp taken for a flat, one fret too many or few.
-
-    `spots` are the right ones, all on one string.
-    """
-    found = chain(
-        _other_string(neck, spots[0], note),
-        _other_sign(spots, note),
-        _from_the_nut(neck, spots),
-        one_off(neck, spots),
-    )
-    return tuple(on_neck(neck, found))
-
-
-def on_neck(neck: Neck, mixups: Iterable[Mixup]) -> Iterator[Mixup]:
-    """Those mix-ups whose fret this neck has."""
-    return (mixup for mixup in mixups if 0 <= int(mixup.answer) <= neck.last_fret)
-
-
-def one_off(neck: Neck, spots: Iterable[Spot]) -> Iterator[Mixup]:
-    """The frets beside the right ones, with what sounds there."""
-    for spot in spots:
-        for step, way in ((-1, "low"), (1, "high")):
-            fret = spot.fret + step
-            sounds = either_name(neck.pitch_class(Spot(spot.string, fret)))
-            yield Mixup("one fret off", str(fret), f"Fret {fret} sounds {sounds}: one fret too {way}.")
-
-
-def _other_string(neck: Neck, asked: Spot, note: Note) -> Iterator[Mixup]:
-    """The note's frets on the strings beside; what failed is the fact about the string that was asked."""
-    for other in neck.tuning.beside(asked.string):
-        where = string_label(neck.tuning, other)
-        for spot in neck.spots_of(note.pitch_class, strings=(other,)):
-            sentence = f"Fret {spot.fret} sounds {named(note)} on {where}, the string next to it."
-            yield Mixup("other string", str(spot.fret), sentence, spot_fact(neck, asked))
-
-
-def _other_sign(spots: Iterable[Spot], note: Note) -> Iterator[Mixup]:
-    if note.accidental:
-        wrong = Note.of(note.letter, -note.accidental)
-        for spot in spots:
-            fret = spot.fret - 2 * note.accidental
-            yield Mixup("sharp for flat", str(fret), f"That fret sounds {named(wrong)}: a flat lowers, a sharp raises.")
-
-
-def _from_the_nut(neck: Neck, spots: Iterable[Spot]) -> Iterator[Mixup]:
-    if neck.capo:
-        for spot in spots:
-            sentence = f"That is where it lies counted from the nut; with a capo on, count from the capo: {spot.fret}."
-            yield Mixup("counted from the nut", str(spot.fret + neck.capo), sentence)

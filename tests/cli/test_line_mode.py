@@ -186,6 +186,7 @@ def test_json_lines_follow_the_contract(drill: Drill) -> None:
         "accepts": ["E"],
         "mixup": None,
         "mixup_sentence": None,
+        "mixups": [],
         "because": ["string 6 (low E) sounds E open"],
         "thinking_ms": 2000,
     }

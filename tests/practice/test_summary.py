@@ -6,7 +6,7 @@ from drill.memory import TARGET_STRENGTH, Attempt, Learner
 from drill.practice.summary import summarise
 from drill.present.summaries import Summary
 from drill.present.verdicts import Verdict
-from drill.questions.card import Mixup, MixupName
+from drill.questions.mixups.mixup import Mixup, MixupName
 from tests.support.learners import beginner
 from tests.support.worlds import MONDAY_MORNING
 
@@ -15,7 +15,7 @@ E, F, G = (f"note-at-fret:string=6:fret={fret}" for fret in (0, 1, 3))
 
 
 def verdict(card: str, thinking_s: float | None = 1.0, *, right: bool = True, mixup: Mixup | None = None) -> Verdict:
-    return Verdict(DECK.card(card), False, right, "E", mixup, thinking_s, 1.5, False, 0.5)
+    return Verdict(DECK.card(card), False, right, "E", (mixup,) if mixup else (), thinking_s, 1.5, False, 0.5)
 
 
 def summary(*verdicts: Verdict, learner: Learner | None = None) -> Summary:
@@ -56,7 +56,7 @@ def test_strings_are_ranked_by_the_median_time_of_right_answers() -> None:
 
 def test_mixups_come_with_their_first_example_the_most_frequent_first() -> None:
     given: list[tuple[MixupName, str]] = [("one fret off", "1"), ("another string", "2"), ("another string", "3")]
-    found = summary(*(verdict(E, right=False, mixup=Mixup(name, "F", sentence)) for name, sentence in given)).mixups
+    found = summary(*(verdict(E, right=False, mixup=Mixup(name, "F", (), sentence)) for name, sentence in given)).mixups
     assert found == (("another string", 2, "2"), ("one fret off", 1, "1"))
 
 

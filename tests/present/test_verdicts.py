@@ -40,10 +40,10 @@ LOW_E = "note-at-fret:string=6:fret=6"
 def verdict(given: str | None, **more: Any) -> Verdict:
     card = load_deck("whole-neck", Neck(STANDARD)).card(LOW_E)
     judgement = card.judge(given or "E")
-    mixup = judgement.mixup if given else None
+    mixups = judgement.mixups if given else ()
     right = judgement.right and given is not None
     facts = {"thinking_s": 2.04, "target_s": 1.5, "comes_back": False, "strength_before": 0.5}
-    return Verdict(card=card, fresh=True, right=right, given=given, mixup=mixup, **{**facts, **more})
+    return Verdict(card=card, fresh=True, right=right, given=given, mixups=mixups, **{**facts, **more})
 
 
 @pytest.mark.parametrize(

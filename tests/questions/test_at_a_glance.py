@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import defaultdict
 from functools import cache
 from statistics import median
@@ -43,9 +44,10 @@ def cards(tuning: str, frets: int, capo: int) -> tuple[Card, ...]:
 
 @on_necks
 def test_no_question_asks_in_more_than_six_words(tuning: str, frets: int, capo: int) -> None:
+    """A string's number stands for it; its note in brackets is there for who does not count strings."""
     for card in cards(tuning, frets, capo):
         for said in (to_ascii(card.ask.ask), *(to_screen(card.ask.ask, language) for language in NOTE_LANGUAGES)):
-            assert len(said.split()) <= MOST_WORDS, (card.id, said)
+            assert len(re.sub(r" \(.*?\)", "", said).split()) <= MOST_WORDS, (card.id, said)
 
 
 @on_necks

@@ -10,17 +10,17 @@ import pytest
 
 from drill.decks import Deck, shipped_decks
 from drill.memory import Attempt, Learner
-from drill.questions.answers import FretAnswer, KeyAnswer, NoteAnswer
-from drill.questions.card import Card, MixupName
+from drill.questions.answers import KeyAnswer
+from drill.questions.card import Card
 from drill.questions.catalogue import FAMILIES
 from drill.questions.facets import string_of
+from drill.questions.mixups.mixup import MixupName
 from drill.questions.picture import Mark
 from drill.questions.wording import to_ascii, to_screen
 from drill.system.tunings import find_tuning
 from drill.theory.chords import chord_of
-from drill.theory.keys import parse_tonic
-from drill.theory.names import NOTE_LANGUAGES, parse_note
-from drill.theory.neck import Neck, Spot
+from drill.theory.names import NOTE_LANGUAGES
+from drill.theory.neck import Neck
 from tests.support.arithmetic import everyday
 
 NECKS = [("standard", 15, 0), ("half-step-down", 22, 3), ("dadgad", 12, 0)]
@@ -87,84 +87,6 @@ def test_a_mixup_with_a_fact_moves_that_fact_alone(tuning: str, frets: int, capo
             assert fallen == {fact}, (card.id, fact)
             blamed.add(fact.partition(":")[0])
     assert {"spot", "finger", "relative"} <= blamed
-
-
-@on_necks
-def test_mixups_say_what_is_true(tuning: str, frets: int, capo: int) -> None:
-    """Those that arithmetic can check: the same sound under another name, and the fret beside a right one."""
-    for card, neck in cards(tuning, frets, capo):
-        for mixup in card.mixups:
-            if mixup.name == "right sound, wrong name":
-                assert _sound(card, mixup.answer) in {_sound(card, answer) for answer in card.accepts}, (card.id, mixup)
-            if mixup.name == "one fret off" and isinstance(card.kind, FretAnswer):
-                assert min(abs(int(mixup.answer) - int(answer)) for answer in card.accepts) == 1, (card.id, mixup)
-            if mixup.name in SOUNDS_ON and isinstance(card.kind, FretAnswer) and card.family in ONE_STRING:
-                assert SOUNDS_ON[mixup.name](card, neck, int(mixup.answer)), (card.id, mixup)
-            if (
-                mixup.name == "parallel for relative"
-                and isinstance(card.kind, KeyAnswer)
-                and hasattr(card.facets, "key")
-            ):
-                assert parse_tonic(mixup.answer)[0] == card.facets.key.tonic
-
-
-ONE_STRING = ("fret-of-note", "tonic-fret", "shape-anchor")
-"""Families whose accepted frets all lie on one string and sound one note."""
-
-
-def _answer(card: Card, neck: Neck) -> tuple[int, int]:
-    """The string of an answer and its sound."""
-    string = string_of(card.facets)
-    assert string is not None
-    return string, neck.sounding(Spot(string, int(card.accepts[0]))) % 12
-
-
-def _on_a_string_beside(card: Card, neck: Neck, fret: int) -> bool:
-    string, sound = _answer(card, neck)
-    beside = [s for s in (string - 1, string + 1) if s in neck.tuning.strings]
-    return any(neck.sounding(Spot(s, fret)) % 12 == sound for s in beside)
-
-
-def _on_the_string(card: Card, neck: Neck, fret: int) -> bool:
-    string, sound = _answer(card, neck)
-    return neck.sounding(Spot(string, fret)) % 12 == sound
-
-
-def _at_the_other_tonic(card: Card, neck: Neck, fret: int) -> bool:
-    string, _ = _answer(card, neck)
-    tonic = card.facets.key.relative.tonic
-    major = card.facets.key.major.tonic
-    return neck.sounding(Spot(string, fret)) % 12 in {tonic.pitch_class, major.pitch_class}
-
-
-def _of_the_opposite_sign(card: Card, neck: Neck, fret: int) -> bool:
-    """The fret sounds the letter that is asked for with the other sign, two half steps away."""
-    facets = card.facets
-    asked = facets.note if card.family == "fret-of-note" else facets.key.tonic
-    note = facets.key.minor.tonic if card.family == "shape-anchor" else asked
-    return _on_the_string(card, neck, fret + 2 * note.accidental)
-
-
-SOUNDS_ON = {
-    "sharp for flat": _of_the_opposite_sign,
-    "other string": _on_a_string_beside,
-    "right note, wrong octave": _on_the_string,
-    "counted from the nut": lambda card, neck, fret: str(fret - neck.capo) in card.accepts,
-    "other tonic": _at_the_other_tonic,
-    "wrong finger": _at_the_other_tonic,
-    "wrong way": lambda card, neck, fret: _on_the_string(card, neck, fret - 6) or _on_the_string(card, neck, fret + 6),
-}
-
-
-def _sound(card: Card, answer: str) -> int:
-    if isinstance(card.kind, NoteAnswer):
-        return parse_note(answer).pitch_class
-    tonic, _ = parse_tonic(answer) if isinstance(card.kind, KeyAnswer) else (_root(answer), None)
-    return tonic.pitch_class
-
-
-def _root(chord: str) -> object:
-    return parse_note(chord.removesuffix("dim").removesuffix("m"))
 
 
 @on_necks

@@ -36,7 +36,7 @@ PAGES = [
     ),
     (  # common practice, no source: two strings up, two frets; across strings 3 and 2, three
         "tonic-octave:string=4:fret=7",
-        "Fret 7, string 4 (D): octave up, string 2 (B)?",
+        "Fret 7, string 4 (D): octave up, string 2 (B): fret?",
         "10",
         (
             "string 2 sounds 9 semitones above string 4",
@@ -96,7 +96,7 @@ PAGES = [
     ),
     (
         "finger-key:shape=string-6:finger=4:fret=8:mode=minor",
-        "Little finger at 8, low-E-string shape: which minor key?",
+        "Fret 8, little finger, low-E-string shape: which minor key?",
         "A minor",
         (
             "string 6 (low E) has B at 7",
@@ -132,7 +132,7 @@ PAGES = [
     ),
     (
         "other-tonic:key=Am:shape=string-5",
-        "A minor at 12, A-string shape: major tonic, same string?",
+        "A minor at 12, A-string shape: major tonic's fret, same string?",
         "15",
         (
             "index finger at 12: the minor tonic, A",
@@ -165,7 +165,7 @@ PAGES = [
     ),
     (
         "next-shape:key=Am:shape=1",
-        "A minor, low-E-string shape, lowest note at 5: lowest note, next shape up?",
+        "A minor, low-E-string shape, lowest note at 5: lowest note's fret, next shape up?",
         "8",
         (
             "its upper notes begin the next shape",
@@ -214,8 +214,8 @@ PAGES = [
             "it starts on Am",
             "in C major: vi IV I V",
             "F falls home to C, a fourth below",
-            "the chords fit A minor and C major",
-            "where you come to rest decides",
+            "the chords leave it open",
+            "where you rest decides: A minor or C major",
             "C major is the likelier",
         ),
     ),
@@ -316,7 +316,7 @@ def test_a_sharp_taken_for_a_flat_is_named(card_id: str, given: str, names: str)
     mixup = card_of(card_id).judge(given).mixup
     assert mixup is not None
     assert mixup.name == "sharp for flat"
-    assert to_ascii(mixup.sentence) == f"That fret sounds {names}: a flat lowers, a sharp raises."
+    assert to_ascii(mixup.sentence) == f"Fret {given} sounds {names}: a flat lowers, a sharp raises."
 
 
 def test_asking_and_judging_a_right_answer_derive_nothing_else() -> None:

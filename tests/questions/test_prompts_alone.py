@@ -99,7 +99,7 @@ def _dots(said: Facets, neck: Instrument) -> set[str]:
 READERS: dict[str, tuple[str, Reader]] = {
     "note-at-fret": (rf"Fret (?P<fret>\d+), {STRING}{CAPO}: which note\?", _with("note-at-fret")),
     "fret-of-note": (rf"(?P<note>{NOTE}), {STRING}{CAPO}: which fret\?", _with("fret-of-note")),
-    "tonic-octave": (rf"Fret (?P<fret>\d+), {STRING}{CAPO}: octave up, string (?P<there>\d) \(.+\)\?", _octave),
+    "tonic-octave": (rf"Fret (?P<fret>\d+), {STRING}{CAPO}: octave up, string (?P<there>\d) \(.+\): fret\?", _octave),
     "letter-skip": (
         r"(?P<note>[A-G]): letter a third (?P<interval>above|below)\?",
         lambda said, neck: SOLVERS["letter-skip"]({**said, "interval": _WAYS[said["interval"]]}, neck),
@@ -113,12 +113,15 @@ READERS: dict[str, tuple[str, Reader]] = {
     ),
     "tonic-finger": (rf"{KEY}, {SHAPE}: tonic finger, string (?P<string>\d)\?", _with("tonic-finger")),
     "finger-key": (
-        rf"(?P<finger>Index|Little) (?:finger )?at (?P<fret>\d+), {SHAPE}{CAPO}: which (?P<mode>major|minor) key\?",
+        rf"Fret (?P<fret>\d+), (?P<finger>index|little) finger, {SHAPE}{CAPO}: which (?P<mode>major|minor) key\?",
         _with("finger-key"),
     ),
     "tonic-fret": (rf"{KEY}, {STRING}{CAPO}: tonic fret\?", _with("tonic-fret")),
     "shape-anchor": (rf"{KEY}, (?:whole )?{SHAPE}(?:, no open strings)?{CAPO}: index fret\?", _with("shape-anchor")),
-    "other-tonic": (rf"{KEY} at (?P<fret>\d+), {SHAPE}{CAPO}: (?:major|minor) tonic, same string\?", _other_tonic),
+    "other-tonic": (
+        rf"{KEY} at (?P<fret>\d+), {SHAPE}{CAPO}: (?:major|minor) tonic's fret, same string\?",
+        _other_tonic,
+    ),
     "neck-diagram": (
         r"Frets (?P<dots>[\d -]+), string (?P<low>\d) \(.+\) to string (?P<high>\d) \(.+\)"
         rf"{CAPO}: (?P<mode>major|minor) pentatonic of which key\?",
@@ -129,7 +132,7 @@ READERS: dict[str, tuple[str, Reader]] = {
         _next_anchored,
     ),
     "next-shape of five": (
-        rf"{KEY}, {SHAPE}, lowest note at (?P<fret>\d+){CAPO}: lowest note, next shape up\?",
+        rf"{KEY}, {SHAPE}, lowest note at (?P<fret>\d+){CAPO}: lowest note's fret, next shape up\?",
         _next_box,
     ),
     "degree-at": (

@@ -122,7 +122,7 @@ def test_who_lowered_a_sharp_is_told_what_sounds_there() -> None:
     """F flat, which is E, is the open string 6."""
     mixup = card_of("fret-of-note:string=6:note=F#").judge("0").mixup
     assert mixup is not None
-    assert to_ascii(mixup.sentence) == "That fret sounds Fb: a flat lowers, a sharp raises."
+    assert to_ascii(mixup.sentence) == "Fret 0 sounds Fb: a flat lowers, a sharp raises."
 
 
 def test_slips_of_every_family_are_known() -> None:

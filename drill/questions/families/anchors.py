@@ -7,17 +7,31 @@ from itertools import chain
 from typing import NamedTuple
 
 from drill.questions.answers import FretAnswer
-from drill.questions.card import Ask, Card, Mixup
+from drill.questions.card import Ask, Card
 from drill.questions.facts import Fact, finger_fact, other_tonic_fact, relative_fact, spot_fact
 from drill.questions.families.relatives import steps_to_relative
 from drill.questions.family import Family
 from drill.questions.in_shapes import KeyAndShape, ShapeFamily, finger_of, placed
+from drill.questions.mixups.claims import FretsApart, RelativeTonic, ThreeFretsApart
+from drill.questions.mixups.frets import (
+    at_frets_of,
+    given_back,
+    letters_off,
+    misplaced,
+    octave_off,
+    on_neck,
+    on_other_string,
+    one_off,
+    sounds,
+)
+from drill.questions.mixups.mixup import Mixup
+from drill.questions.mixups.shape_claims import HoldsTonic, NoPlace
 from drill.questions.picture import Mark, marked_dot, shape_picture, tonic_role
-from drill.questions.reasons import and_again, fret_mixups, on_neck, one_off, walk, walk_marks
+from drill.questions.reasons import and_again, walk, walk_marks
 from drill.questions.scope import Scope
 from drill.questions.wording import FINGERS, counted, named, named_key, shape_label, string_label
 from drill.theory.keys import Key
-from drill.theory.neck import FRETS_PER_OCTAVE, Neck, Spot
+from drill.theory.neck import FRETS_PER_OCTAVE, Neck, Spot, names_of
 from drill.theory.shapes import Dot, Shape, raised
 
 
@@ -60,7 +74,7 @@ class TonicFret(Family[KeyAndString]):
                 *walk(neck, spots[0], key.tonic),
                 *and_again(spots),
             ),
-            confuse=lambda: chain(_relative_frets(key, neck, spots), fret_mixups(neck, spots, key.tonic)),
+            confuse=lambda: chain(_relative_frets(key, neck, spots[0].string), misplaced(neck, spots, key.tonic)),
             draw_answer=lambda: tuple(Mark(spot, tonic_role(key.mode), key.tonic) for spot in spots),
             draw_steps=lambda: walk_marks(neck, spots[0]),
         )
@@ -128,7 +142,7 @@ class OtherTonic(ShapeFamily):
             ask=Ask(
                 f"{named_key(key)} at {here.spot.fret}",
                 shape_label(shape, neck.tuning) + counted(neck),
-                f"{key.relative.mode.capitalize()} tonic, same string?",
+                f"{key.relative.mode.capitalize()} tonic's fret, same string?",
             ),
             kind=FretAnswer(neck.last_fret, here.spot.string),
             accepts=(str(there.spot.fret),),
@@ -169,43 +183,55 @@ def _whole_on_the_neck(neck: Neck, lowest: Shape) -> str:
     return f"whole {label}" if place.anchor_dot("minor").spot.fret <= neck.last_fret else label
 
 
-def _relative_frets(key: Key, neck: Neck, spots: tuple[Spot, ...]) -> Iterator[Mixup]:
-    tonic = named(key.relative.tonic)
-    for spot in neck.spots_of(key.relative.tonic.pitch_class, (spots[0].string,)):
-        sentence = f"Fret {spot.fret} is {tonic}, the tonic of the relative {key.relative.mode}."
-        yield Mixup("other tonic", str(spot.fret), sentence)
-
-
-def _why_not_from(fret: int, lowest: Shape) -> str:
-    """Why the index finger cannot lie at a fret of the tonic that is no place of the shape."""
-    if fret == 0:
-        return "no finger holds an open string"
-    bottom = lowest.lowest_fret + fret - lowest.anchor_dot("minor").spot.fret
-    if bottom > 0:
-        return "from there the shape runs off this neck"
-    return f"from there the lowest note of the shape would lie {'below the nut' if bottom else 'on an open string'}"
+def _relative_frets(key: Key, neck: Neck, string: int) -> Iterator[Mixup]:
+    tonic = key.relative.tonic
+    return at_frets_of(neck, string, tonic, "other tonic", "{0}; {1}.", RelativeTonic(tonic, key))
 
 
 def _anchor_mixups(key: Key, neck: Neck, shapes: tuple[Shape, ...]) -> Iterator[Mixup]:
     """A major key has one step more to go wrong in: the way to its relative."""
     spots = tuple(shape.anchor_dot("minor").spot for shape in shapes)
-    strings, minor, major = (spots[0].string,), key.minor.tonic, key.major.tonic
-    for spot in neck.spots_of(major.pitch_class, strings):
-        rule = f"the index finger holds {named(minor)}, the minor tonic"
-        sentence = f"Fret {spot.fret} is {named(major)}, the major tonic; {rule}."
-        yield Mixup("wrong finger", str(spot.fret), sentence, finger_fact("minor"))
-    for spot in neck.spots_of(minor.pitch_class, strings):
-        sentence = f"It is {named(minor)}, but {_why_not_from(spot.fret, shapes[0])}."
-        yield Mixup("right note, wrong octave", str(spot.fret), sentence)
+    string, minor, major = spots[0].string, key.minor.tonic, key.major.tonic
+    for spot in neck.spots_of(major.pitch_class, (string,)):
+        claims = (sounds(neck, spot, major), HoldsTonic(1, "minor"))
+        yield Mixup("wrong finger", str(spot.fret), claims, "{0}, the major tonic; {1}.", finger_fact("minor"))
+    for spot in neck.spots_of(minor.pitch_class, (string,)):
+        why = _no_place(neck, spot.fret, shapes[0])
+        yield Mixup("right note, wrong octave", str(spot.fret), (sounds(neck, spot, minor), why), "{0}, but {1}.")
     if key.mode == "major":
-        for spot in neck.spots_of((major.pitch_class + 3) % 12, strings):
-            sentence = f"Three frets, but the wrong way: the relative minor lies below {named(major)}."
-            yield Mixup("wrong way", str(spot.fret), sentence, relative_fact(key))
-    yield from fret_mixups(neck, spots, minor)
+        wrong = names_of((major.pitch_class + 3) % 12)[-1]
+        apart, frame = ThreeFretsApart(wrong, major, up=True), "{0}: {1}, and the relative minor lies below."
+        for mixup in at_frets_of(neck, string, wrong, "wrong way", frame, apart):
+            yield mixup._replace(fact=relative_fact(key))
+    yield from misplaced(neck, spots, minor)
+    yield from _as_the_other_mode(key, neck, string)
+
+
+def _no_place(neck: Neck, fret: int, lowest: Shape) -> NoPlace:
+    """Why the index finger cannot lie at a fret of the tonic that is no place of the shape."""
+    moved = fret - lowest.anchor_dot("minor").spot.fret
+    return NoPlace(neck, fret, lowest.lowest_fret + moved, lowest.highest_fret + moved)
+
+
+def _as_the_other_mode(key: Key, neck: Neck, string: int) -> Iterator[Mixup]:
+    """A minor key led to a relative as if it were major; a major key left as if it were minor."""
+    if key.mode == "major":
+        frame = "{0}: the index finger belongs there in the minor key of that tonic."
+        yield from at_frets_of(neck, string, key.tonic, "other mode", frame)
+    else:
+        below = names_of((key.tonic.pitch_class - 3) % 12)[0]
+        claim = ThreeFretsApart(below, key.tonic, up=False)
+        yield from at_frets_of(neck, string, below, "other mode", "{0}; {1}, the way from a major key.", claim)
 
 
 def _other_tonic_mixups(here: Dot, there: Dot, neck: Neck) -> Iterator[Mixup]:
-    sentence = "Three frets, but the wrong way: the major tonic is the higher one."
-    yield Mixup("wrong way", str(2 * here.spot.fret - there.spot.fret), sentence)
-    for mixup in one_off(neck, (there.spot,)):
-        yield Mixup(mixup.name, mixup.answer, f"{mixup.sentence} The two tonics lie three frets apart.")
+    wrong, string = 2 * here.spot.fret - there.spot.fret, there.spot.string
+    frame = "{0}, but the major tonic is the higher one."
+    yield Mixup("wrong way", str(wrong), (FretsApart(wrong, here.spot.fret),), frame)
+    yield given_back(here.spot.fret)
+    yield from one_off(neck, (there.spot,), "{0}: {1}. The two tonics lie three frets apart.")
+    for other in neck.tuning.anchor_strings:
+        if other != string:
+            yield from on_other_string(neck, other, there.note, "{0}; the same string was asked.")
+    yield from octave_off(neck, there.spot)
+    yield from letters_off(neck, string, there.note)

@@ -7,16 +7,18 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from drill.questions.answers import FingerAnswer
-from drill.questions.card import Ask, Card, Mixup
+from drill.questions.card import Ask, Card
 from drill.questions.facts import Fact, chord_tone_fact
 from drill.questions.families.numerals import asked_chords
 from drill.questions.family import Family
 from drill.questions.in_shapes import anchored, finger_of, placed
+from drill.questions.mixups.mixup import Mixup
+from drill.questions.mixups.shape_claims import NotInChord
+from drill.questions.mixups.shapes import held, idle_fingers
 from drill.questions.picture import Mark, marked_dot
 from drill.questions.scope import Scope
 from drill.questions.wording import (
     FINGERS,
-    capital,
     finger_label,
     named,
     named_chord,
@@ -31,7 +33,7 @@ from drill.theory.harmony import numeral_of
 from drill.theory.keys import Key
 from drill.theory.landing import ChordTone, tones_among, tones_inside
 from drill.theory.neck import Neck
-from drill.theory.shapes import Dot, ShapeId
+from drill.theory.shapes import Dot, Shape, ShapeId
 
 
 class ChordToneInShape(NamedTuple):
@@ -87,7 +89,7 @@ class ChordToneFinger(Family[ChordToneInShape]):
                 "; ".join(f"{FINGERS[finger_of(dot)]} finger: {named(dot.note)}" for dot in dots),
                 *(_landed(tone, chord) for tone in tones),
             ),
-            confuse=lambda: _mixups(dots, chord),
+            confuse=lambda: _mixups(dots, chord, shape, neck),
             draw=lambda: tuple(Mark(dot.spot, "asked", finger=dot.finger) for dot in dots),
             draw_answer=lambda: tuple(marked_dot(tone.dot, key.mode) for tone in tones),
         )
@@ -102,8 +104,8 @@ def _landed(tone: ChordTone, chord: Chord) -> str:
     return f"{named(tone.dot.note)} is {degree}: {finger_label(finger_of(tone.dot))}"
 
 
-def _mixups(dots: tuple[Dot, ...], chord: Chord) -> Iterator[Mixup]:
+def _mixups(dots: tuple[Dot, ...], chord: Chord, shape: Shape, neck: Neck) -> Iterator[Mixup]:
     for dot in dots:
-        yield Mixup(
-            "not a chord tone", str(dot.finger), f"{capital(_under_finger(dot))} is not in {named_chord(chord)}."
-        )
+        claims = (held(dot, shape, neck), NotInChord(dot.note, chord))
+        yield Mixup("not a chord tone", str(dot.finger), claims, "{0}; {1}.")
+    yield from idle_fingers(shape, dots[0].spot.string, neck)

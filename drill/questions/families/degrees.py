@@ -7,10 +7,11 @@ from functools import cache
 from typing import NamedTuple
 
 from drill.questions.answers import DegreeAnswer
-from drill.questions.card import Ask, Card, Mixup
+from drill.questions.card import Ask, Card
 from drill.questions.facts import Fact, degree_fact
 from drill.questions.family import Family
 from drill.questions.in_shapes import finger_of, placed
+from drill.questions.mixups.shapes import wrong_degrees
 from drill.questions.picture import Mark, marked_dot
 from drill.questions.scope import Scope
 from drill.questions.wording import FINGERS, named_degree, shape_label, string_label
@@ -69,7 +70,9 @@ class DegreeAt(Family[DegreeInShape]):
             kind=DegreeAnswer(),
             accepts=(degree_in(mode, dot.degree),),
             explain=lambda: _degree_steps(shape, dot, mode, neck),
-            confuse=lambda: _degree_mixups(_played(facets.shape, neck), dot, mode, neck),
+            confuse=lambda: wrong_degrees(
+                dot, shape, _played(facets.shape, neck), _other_anchored(facets.shape, neck), mode, neck
+            ),
             draw=lambda: (Mark(dot.spot, "asked", finger=dot.finger),),
             draw_answer=lambda: tuple({each.spot: marked_dot(each, mode) for each in (*tonics, dot)}.values()),
         )
@@ -120,15 +123,8 @@ def _way_to(dot: Dot, shape: Shape, mode: Mode) -> tuple[tuple[Dot, ...], str]:
     return shape.dots[max(tonic for tonic in tonics if tonic <= place) : place + 1], "up"
 
 
-def _degree_mixups(played: tuple[Dot, ...], dot: Dot, mode: Mode, neck: Neck) -> Iterator[Mixup]:
-    other: Mode = "major" if mode == "minor" else "minor"
-    sentence = f"That is its degree in the relative {other} key; the {mode} key was asked for."
-    yield Mixup("other tonic", degree_in(other, dot.degree), sentence)
-    for near in played:
-        degree = degree_in(mode, near.degree)
-        if near.spot.string == dot.spot.string and near != dot:
-            sentence = f"{named_degree(degree)} is under the {FINGERS[finger_of(near)]} finger."
-            yield Mixup("wrong finger", degree, sentence)
-        if abs(near.spot.string - dot.spot.string) == 1 and near.finger == dot.finger:
-            where = string_label(neck.tuning, near.spot.string)
-            yield Mixup("other string", degree, f"{named_degree(degree)} is under that finger on {where}.")
+@cache
+def _other_anchored(name: ShapeId, neck: Neck) -> tuple[Shape, ...]:
+    """The other shapes that every deck asks about: those anchored on the strings of the tuning."""
+    names = (ShapeId.on(string) for string in neck.tuning.anchor_strings)
+    return tuple(shape for other in names if other != name and (shape := _anywhere(other, neck)))

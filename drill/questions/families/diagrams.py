@@ -8,18 +8,24 @@ from itertools import groupby
 from typing import NamedTuple
 
 from drill.questions.answers import KeyAnswer
-from drill.questions.card import Ask, Card, Mixup
+from drill.questions.card import Ask, Card
 from drill.questions.facets import Group, group_of
 from drill.questions.facts import Fact, diagram_fact, relative_fact, spot_fact
 from drill.questions.families.relatives import steps_to_relative
 from drill.questions.family import Family, key_groups
 from drill.questions.in_shapes import keys_of_sound, placed
+from drill.questions.mixups.claims import Claim, Relatives
+from drill.questions.mixups.keys import beside, in_wrong_mode, misnamed, relative_given, relative_tonic, wrong_way
+from drill.questions.mixups.mixup import Mixup
+from drill.questions.mixups.shape_claims import Holds
+from drill.questions.mixups.shapes import other_owners
 from drill.questions.picture import Mark, Picture, bare_dots, shape_picture
-from drill.questions.reasons import theoretical_names, walk, walk_marks
+from drill.questions.reasons import walk, walk_marks
 from drill.questions.scope import Scope
-from drill.questions.wording import counted, named, named_key, shape_label, string_label
+from drill.questions.wording import counted, named_key, shape_label, string_label
 from drill.theory.keys import PRACTICAL_KEYS, Key, Mode
 from drill.theory.neck import Neck
+from drill.theory.scales import MINOR_PENTATONIC, degree_interval
 from drill.theory.shapes import Dot, Shape, ShapeId, find_shape
 
 
@@ -66,7 +72,7 @@ class NeckDiagram(Family[ShapeAtFret]):
             kind=KeyAnswer(mode),
             accepts=tuple(key.name for key in keys),
             explain=lambda: _diagram_steps(keys, shape, neck),
-            confuse=lambda: _diagram_mixups(keys[0], shape, neck),
+            confuse=lambda: _diagram_mixups(keys, shape, neck),
             draw=lambda: _hand_shown(shape),
             draw_answer=lambda: shape_picture((shape,), mode),
             draw_steps=lambda: walk_marks(neck, _home(shape).spot),
@@ -132,19 +138,38 @@ def _diagram_steps(keys: tuple[Key, ...], shape: Shape, neck: Neck) -> tuple[str
     )
 
 
-def _diagram_mixups(key: Key, shape: Shape, neck: Neck) -> Iterator[Mixup]:
-    relative = key.relative
+def _diagram_mixups(keys: tuple[Key, ...], shape: Shape, neck: Neck) -> Iterator[Mixup]:
+    key = keys[0]
     # where the major key was asked, the step to it is missing; where the minor one was, the tonic was not recognized
     doubt = relative_fact(key) if key.mode == "major" else diagram_fact(neck, shape.id)
-    sentence = f"{named(relative.tonic)} is the {relative.mode} tonic of this shape; the {key.mode} one was asked for."
-    yield Mixup("other tonic", f"{relative.tonic.name} {key.mode}", sentence, doubt)
-    yield Mixup("mode not changed", relative.name, sentence, doubt)
-    yield from theoretical_names(key)
+    yield from misnamed(key)
+    yield relative_tonic(key, doubt)
+    yield relative_given(key, doubt)
+    yield in_wrong_mode(key)
     for dot in shape.dots:
         # whoever takes it for another shape puts the tonic elsewhere under the index finger
         if dot.finger == 1 and dot.degree != "1":
             taken = keys_of_sound("minor", neck.pitch_class(dot.spot))[0]
             answer = taken if key.mode == "minor" else taken.relative
-            where = string_label(neck.tuning, dot.spot.string)
-            sentence = f"That would need the minor tonic under the index finger on {where}; the shape is another one."
-            yield Mixup("other shape", answer.name, sentence)
+            claims: tuple[Claim, ...] = (Holds(1, taken.tonic, dot.spot, shape.index_fret, neck),)
+            frame = "{0}, which is the tonic in another shape."
+            if key.mode == "major":
+                claims, frame = (*claims, Relatives(answer, taken)), "{0}, the minor tonic in another shape; {1}."
+            yield Mixup("other shape", answer.name, claims, frame)
+    yield from other_owners(shape, key.mode, _from_the_same_note(shape, neck), neck)
+    if key.mode == "major":
+        yield from wrong_way(key.minor.tonic, key, doubt)
+    for each in keys:
+        yield from beside(each)
+
+
+@cache
+def _from_the_same_note(shape: Shape, neck: Neck) -> tuple[Shape, ...]:
+    """The other shapes that begin on the same lowest note, each of the key it then belongs to."""
+    lowest = shape.dots[0]
+    found = []
+    for number, degree in enumerate(MINOR_PENTATONIC, start=1):
+        tonic = (lowest.note.pitch_class - degree_interval(degree).semitones) % 12
+        places = placed(keys_of_sound("minor", tonic)[0], ShapeId(number), neck)
+        found += [place for place in places if place.dots[0].spot == lowest.spot and number != shape.number]
+    return tuple(found)

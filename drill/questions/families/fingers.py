@@ -6,22 +6,29 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from drill.questions.answers import FingerAnswer, KeyAnswer
-from drill.questions.card import Ask, Card, Mixup
+from drill.questions.card import Ask, Card
 from drill.questions.facets import Group, group_of
 from drill.questions.facts import Fact, finger_fact, relative_fact, spot_fact
 from drill.questions.families.relatives import steps_to_relative
 from drill.questions.family import Family, key_groups
 from drill.questions.in_shapes import KeyAndShape, ShapeFamily, anchored, finger_of, keys_of_sound, placed
+from drill.questions.mixups.claims import Claim, LiesAt, RelativeTonic
+from drill.questions.mixups.keys import beside, in_wrong_mode, misnamed, relative_given, relative_tonic, wrong_way
+from drill.questions.mixups.mixup import Mixup
+from drill.questions.mixups.shape_claims import HoldsTonic, WouldBe
+from drill.questions.mixups.shapes import idle_fingers, other_finger
 from drill.questions.picture import Mark, asked, marked_dot
-from drill.questions.reasons import either_name, theoretical_names, walk, walk_marks
+from drill.questions.reasons import walk, walk_marks
 from drill.questions.scope import Scope
 from drill.questions.wording import FINGERS, counted, finger_label, named, named_key, shape_label, string_label
 from drill.theory.keys import PRACTICAL_KEYS, Key, Mode
 from drill.theory.neck import Neck, Spot
+from drill.theory.pitch import Note
 from drill.theory.shapes import Shape, ShapeId, find_shape
 
 _TONIC_FINGERS: dict[Mode, int] = {"minor": 1, "major": 4}
-_FINGERS_ASKED = {1: "Index", 4: "Little finger"}
+RELATIVE_MINOR_ABOVE = 3
+"""Steps on the line of fifths from a major tonic up to that of its relative minor."""
 
 
 class TonicFinger(ShapeFamily):
@@ -44,7 +51,6 @@ class TonicFinger(ShapeFamily):
         shape = placed(key, facets.shape, neck)[0]
         dot, other = shape.anchor_dot(key.mode), shape.anchor_dot(key.relative.mode)
         where = string_label(neck.tuning, dot.spot.string)
-        sentence = f"{finger_label(finger_of(other)).capitalize()} holds the tonic of {named_key(key.relative)}."
         return Card(
             self.name(facets, neck),
             neck,
@@ -56,7 +62,10 @@ class TonicFinger(ShapeFamily):
                 *_rule(key.minor),
                 f"so {named_key(key)}: {finger_label(finger_of(dot))}",
             ),
-            confuse=lambda: (Mixup("wrong finger", str(other.finger), sentence, finger_fact(key.mode)),),
+            confuse=lambda: (
+                other_finger(other, shape, neck, finger_fact(key.mode)),
+                *idle_fingers(shape, dot.spot.string, neck),
+            ),
             draw_answer=lambda: (marked_dot(dot, key.mode),),
         )
 
@@ -105,14 +114,14 @@ class FingerKey(Family[FingerInShape]):
             self.name(facets, neck),
             neck,
             ask=Ask(
-                f"{_FINGERS_ASKED[facets.finger]} at {spot.fret}",
-                shape_label(shape, neck.tuning) + counted(neck),
+                f"Fret {spot.fret}",
+                f"{FINGERS[facets.finger]} finger, {shape_label(shape, neck.tuning)}{counted(neck)}",
                 f"Which {facets.mode} key?",
             ),
             kind=KeyAnswer(facets.mode),
             accepts=tuple(key.name for key in wanted),
             explain=lambda: _steps(neck, spot, fretted, wanted),
-            confuse=lambda: _mixups(neck, spot, fretted, wanted[0]),
+            confuse=lambda: _mixups(neck, spot, fretted, wanted),
             draw=lambda: (Mark(spot, "asked", finger=facets.finger),),
             draw_answer=lambda: _both_tonics(wanted[0], shape, spot, neck),
             draw_steps=lambda: walk_marks(neck, spot),
@@ -155,32 +164,45 @@ def _steps(neck: Neck, spot: Spot, fretted: Key, wanted: tuple[Key, ...]) -> tup
     return (*walk(neck, spot, fretted.tonic), rule, *bond, *other)
 
 
-def _mixups(neck: Neck, spot: Spot, fretted: Key, wanted: Key) -> Iterator[Mixup]:
+def _mixups(neck: Neck, spot: Spot, fretted: Key, right: tuple[Key, ...]) -> Iterator[Mixup]:
+    """The rule turned round, the other tonic, another string, and what any key is taken for."""
+    wanted = right[0]
+    yield from misnamed(wanted)
+    yield _rule_turned_round(fretted, wanted.mode)
+    yield relative_given(wanted)
+    yield relative_tonic(wanted)
     if fretted.mode != wanted.mode:
-        finger = FINGERS[_TONIC_FINGERS[fretted.mode]]
-        sentence = f"The {finger} finger holds the {fretted.mode} tonic; the {wanted.mode} tonic is three frets away."
-        yield Mixup("wrong finger", f"{fretted.tonic.name} {wanted.mode}", sentence, finger_fact(fretted.mode))
-        yield Mixup(
-            "mode not changed", fretted.name, f"That is the {fretted.mode} key; the {wanted.mode} one was asked for."
-        )
-    else:
-        sentence = f"That would be right under the other finger; here it holds the {fretted.mode} tonic itself."
-        yield Mixup("wrong finger", f"{fretted.relative.tonic.name} {wanted.mode}", sentence, finger_fact(fretted.mode))
-        sentence = f"That is the relative {fretted.relative.mode}; the {wanted.mode} key was asked for."
-        yield Mixup("mode not changed", fretted.relative.name, sentence)
-    yield from theoretical_names(wanted)
+        yield from wrong_way(fretted.tonic, wanted, relative_fact(wanted))
+    yield in_wrong_mode(wanted)
     yield from _other_strings(neck, spot, fretted, wanted)
+    for key in right:
+        yield from beside(key)
+
+
+def _rule_turned_round(fretted: Key, wanted: Mode) -> Mixup:
+    """The key that would be right if the other finger lay there."""
+    tonic, mode = fretted.tonic, fretted.relative.mode
+    if mode != wanted:
+        tonic = Note(tonic.fifths + (RELATIVE_MINOR_ABOVE if mode == "major" else -RELATIVE_MINOR_ABOVE))
+    claims = (
+        WouldBe(_TONIC_FINGERS[mode], fretted.tonic, tonic, wanted),
+        HoldsTonic(_TONIC_FINGERS[fretted.mode], fretted.mode),
+    )
+    fact = finger_fact(fretted.mode)
+    return Mixup("wrong finger", f"{tonic.name} {wanted}", claims, "{0}; {1}.", fact)
 
 
 def _other_strings(neck: Neck, spot: Spot, fretted: Key, wanted: Key) -> Iterator[Mixup]:
-    apart = (wanted.tonic.pitch_class - fretted.tonic.pitch_class) % 12
+    """The same fret and finger on a string beside."""
     for string in neck.tuning.beside(spot.string):
         there = Spot(string, spot.fret)
-        sound = neck.pitch_class(there)
-        where = string_label(neck.tuning, string)
-        sentence = f"Fret {spot.fret} sounds {either_name(sound)} on {where}, the string next to it."
-        for key in keys_of_sound(wanted.mode, (sound + apart) % 12):
-            yield Mixup("other string", key.name, sentence, spot_fact(neck, spot))
+        heard = keys_of_sound(fretted.mode, neck.pitch_class(there))[0]
+        claims: tuple[Claim, ...] = (LiesAt(heard.tonic, neck, there),)
+        frame = "{0}, the string next to it."
+        if fretted.mode != wanted.mode:
+            claims, frame = (*claims, RelativeTonic(heard.relative.tonic, heard)), "{0}, the string next to it; {1}."
+        key = heard if fretted.mode == wanted.mode else heard.relative
+        yield Mixup("other string", key.name, claims, frame, spot_fact(neck, spot))
 
 
 def _both_tonics(key: Key, shape: Shape, spot: Spot, neck: Neck) -> tuple[Mark, ...]:

@@ -6,9 +6,11 @@ from collections.abc import Iterator
 from typing import Literal, NamedTuple
 
 from drill.questions.answers import LetterAnswer
-from drill.questions.card import Ask, Card, Mixup
+from drill.questions.card import Ask, Card
 from drill.questions.facts import Fact, letters_fact
 from drill.questions.family import Family
+from drill.questions.mixups.claims import LettersApart
+from drill.questions.mixups.mixup import Mixup
 from drill.questions.picture import low_notes
 from drill.questions.scope import Scope
 from drill.questions.wording import named, named_notes
@@ -82,10 +84,10 @@ def _path(facets: LetterAndInterval) -> tuple[Note, Note, Note]:
 
 
 def _mixups(facets: LetterAndInterval) -> Iterator[Mixup]:
-    start, between, _ = _path(facets)
-    other = _letter(facets, -2)
-    way, back = ("above", "below") if _way(facets) > 0 else ("below", "above")
-    yield Mixup("wrong way", other.name, f"{named(other)} lies a third {back} {named(start)}; {way} was asked.")
-    yield Mixup("one letter off", between.name, f"{named(between)} is next to {named(start)}: a third skips it.")
-    far = _letter(facets, 3)
-    yield Mixup("one letter off", far.name, f"{named(far)} is a fourth {way} {named(start)}; a third stops before it.")
+    start, up = facets.note, _way(facets) > 0
+    other, between, far, fifth = (_letter(facets, steps) for steps in (-2, 1, 3, 4))
+    yield Mixup("wrong way", other.name, (LettersApart(other, start, 3, not up),), "{0}: the wrong way.")
+    yield Mixup("one letter off", between.name, (LettersApart(between, start, 2, up),), "{0}; a third skips it.")
+    yield Mixup("one letter off", far.name, (LettersApart(far, start, 4, up),), "{0}; a third stops before it.")
+    yield Mixup("question given back", start.name, (LettersApart(start, start, 1, up),), "{0}.")
+    yield Mixup("two thirds for one", fifth.name, (LettersApart(fifth, start, 5, up),), "{0}, two thirds away.")

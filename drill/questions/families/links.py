@@ -6,19 +6,24 @@ from collections.abc import Iterator
 from functools import cache
 
 from drill.questions.answers import FretAnswer
-from drill.questions.card import Ask, Card, Mixup
+from drill.questions.card import Ask, Card
 from drill.questions.facets import Group, group_of
 from drill.questions.facts import Fact, next_shape_fact, spot_fact
 from drill.questions.family import Family
 from drill.questions.in_shapes import KeyAndShape, placed
+from drill.questions.mixups.claims import FretsApart
+from drill.questions.mixups.frets import given_back, on_neck, one_off, sounds
+from drill.questions.mixups.mixup import Mixup, MixupName
+from drill.questions.mixups.shape_claims import BeginsAt, EdgeOf, IndexAt, TwoWays
+from drill.questions.mixups.shapes import held
 from drill.questions.picture import shape_picture
-from drill.questions.reasons import on_neck, one_off
 from drill.questions.scope import Scope
 from drill.questions.wording import counted, frets_in_words, named, named_key, shape_label, string_label
 from drill.theory.keys import Key
-from drill.theory.neck import FRETS_PER_OCTAVE, Neck
+from drill.theory.neck import FRETS_PER_OCTAVE, Neck, Spot
 from drill.theory.neighbours import next_anchored, next_shape
-from drill.theory.shapes import Dot, Shape, ShapeId
+from drill.theory.scales import MINOR_PENTATONIC
+from drill.theory.shapes import Dot, Shape, ShapeId, raised, shape_at
 
 
 class NextShape(Family[KeyAndShape]):
@@ -59,7 +64,7 @@ class NextShape(Family[KeyAndShape]):
             kind=FretAnswer(neck.last_fret, goal.spot.string),
             accepts=(str(goal.spot.fret),),
             explain=lambda: _anchor_steps(here, goal, neck) if anchored else _box_steps(here, there, goal, neck),
-            confuse=lambda: on_neck(neck, _mixups(here, there, goal, neck)),
+            confuse=lambda: on_neck(neck, (_anchor_mixups if anchored else _box_mixups)(here, there, goal, neck)),
             draw=lambda: shape_picture((here,), mode),
             draw_answer=lambda: shape_picture((here, there), mode),
         )
@@ -112,7 +117,7 @@ def _anchor_steps(here: Shape, goal: Dot, neck: Neck) -> tuple[str, ...]:
 
 def _box_ask(facets: KeyAndShape, here: Shape, neck: Neck) -> Ask:
     place = f"{shape_label(here, neck.tuning)}, lowest note at {here.dots[0].spot.fret}{counted(neck)}"
-    return Ask(named_key(facets.key), place, "Lowest note, next shape up?")
+    return Ask(named_key(facets.key), place, "Lowest note's fret, next shape up?")
 
 
 def _box_steps(here: Shape, there: Shape, goal: Dot, neck: Neck) -> tuple[str, ...]:
@@ -125,17 +130,55 @@ def _box_steps(here: Shape, there: Shape, goal: Dot, neck: Neck) -> tuple[str, .
     )
 
 
-def _mixups(here: Shape, there: Shape, goal: Dot, neck: Neck) -> Iterator[Mixup]:
-    this, following = (shape_label(shape, neck.tuning) for shape in (here, there))
-    fret, again = goal.spot.fret, here.index_fret + FRETS_PER_OCTAVE
-    below = fret - FRETS_PER_OCTAVE
-    yield Mixup("wrong way", str(below), f"There it lies below the {this}; the next one up was asked.")
-    yield Mixup("other shape", str(again), "There the same shape comes again, an octave up.")
-    if there.anchor_string and here.anchor_string:
-        back = again - there.index_fret
-        away = FRETS_PER_OCTAVE - back
-        sentence = f"{frets_in_words(back)} lead from the {following} up to the {this}; this way it is {away}."
-        yield Mixup("other shape", str(here.index_fret + back), sentence)
-    if there.anchor_string == goal.spot.string and there.index_fret == fret:
-        yield Mixup("wrong finger", str(fret + 3), "That is the little finger's fret; the index is three frets lower.")
+# -- what goes wrong ---------------------------------------------------------------------------------------------------
+
+
+def _anchor_mixups(here: Shape, there: Shape, goal: Dot, neck: Neck) -> Iterator[Mixup]:
+    fret, again = goal.spot.fret, raised(here, FRETS_PER_OCTAVE)
+    below, back = fret - FRETS_PER_OCTAVE, again.index_fret - there.index_fret
+    taken = Spot(goal.spot.string, here.index_fret + back)
+    yield given_back(here.index_fret)
+    yield Mixup("wrong way", str(below), (FretsApart(below, fret),), "{0}; the next one up was asked.")
+    yield Mixup("other shape", str(again.index_fret), (IndexAt(again, neck),), "{0}, the same one an octave up.")
+    ways = TwoWays(here, there, FRETS_PER_OCTAVE - back, back, neck)
+    yield Mixup("other shape", str(here.index_fret + back), (sounds(neck, taken), ways), "{0}; {1}.")
+    nearer = next_shape(here, neck.tuning)
+    if nearer.number != there.number:
+        edge = EdgeOf(nearer, neck, nearer.lowest_fret, highest=False)
+        yield Mixup("other shape", str(nearer.lowest_fret), (edge,), "{0}, one shape too near.")
+    little = there.anchor_dot("major")
+    yield Mixup("wrong finger", str(little.spot.fret), (held(little, there, neck),), "{0} there; the index was asked.")
+    yield _stopped_at_the_top(here, neck)
     yield from one_off(neck, (goal.spot,))
+
+
+def _box_mixups(here: Shape, there: Shape, goal: Dot, neck: Neck) -> Iterator[Mixup]:
+    """A shape too far, the wrong way, or another measure than its lowest note."""
+    before = _before(here, neck)
+    below = goal.spot.fret - FRETS_PER_OCTAVE
+    yield given_back(here.dots[0].spot.fret)
+    yield _begins("wrong way", before, neck, "{0}, but the next one up was asked.")
+    yield Mixup("wrong way", str(below), (FretsApart(below, goal.spot.fret),), "{0}; the next one up was asked.")
+    yield _begins("other shape", raised(here, FRETS_PER_OCTAVE), neck, "{0}, the same one an octave up.")
+    yield _begins("other shape", next_shape(there, neck.tuning), neck, "{0}, one shape too far.")
+    lowest = EdgeOf(there, neck, there.lowest_fret, highest=False)
+    frame = "{0}, but on this string it begins elsewhere."
+    yield Mixup("lowest fret for lowest note", str(there.lowest_fret), (lowest,), frame)
+    yield _stopped_at_the_top(here, neck)
+    yield from one_off(neck, (goal.spot,))
+
+
+def _before(shape: Shape, neck: Neck) -> Shape:
+    """The shape whose upper notes are this one's lower notes; it may lie below the nut."""
+    count = len(MINOR_PENTATONIC)
+    lower = shape_at(shape.key, neck.tuning, (shape.number - 2) % count + 1, neck.capo)
+    return raised(lower, shape.dots[0].spot.fret - lower.dots[1].spot.fret)
+
+
+def _begins(name: MixupName, shape: Shape, neck: Neck, frame: str) -> Mixup:
+    return Mixup(name, str(shape.dots[0].spot.fret), (BeginsAt(shape, neck),), frame)
+
+
+def _stopped_at_the_top(here: Shape, neck: Neck) -> Mixup:
+    top = EdgeOf(here, neck, here.highest_fret, highest=True)
+    return Mixup("top for the next", str(here.highest_fret), (top,), "{0}, not where the next one lies.")

@@ -7,17 +7,19 @@ from functools import cache
 from typing import NamedTuple
 
 from drill.questions.answers import AnyKeyAnswer
-from drill.questions.card import Ask, Card, Mixup
+from drill.questions.card import Ask, Card
 from drill.questions.facets import Group
 from drill.questions.facts import Fact, loop_fact
 from drill.questions.families.relatives import tonic_pair
 from drill.questions.family import Family, key_groups
 from drill.questions.loop_sentences import evidence_clause
+from drill.questions.mixups.keys import near_homes, wrong_homes
+from drill.questions.mixups.mixup import Mixup
+from drill.questions.mixups.shape_claims import InLoop
 from drill.questions.picture import Picture, low_tonic
 from drill.questions.scope import Scope
-from drill.questions.wording import named, named_chord, named_key, named_numeral
+from drill.questions.wording import named_chord, named_key, named_numeral
 from drill.theory.chords import parse_chords
-from drill.theory.keys import Key
 from drill.theory.loops import LoopReading, analyse_loop
 from drill.theory.neck import Neck
 
@@ -66,7 +68,7 @@ class LoopTonic(Family[OneLoop]):
             kind=AnyKeyAnswer(),
             accepts=tuple(fit.key.name for fit in reading.accepted),
             explain=lambda: tuple(_reasons(reading)),
-            confuse=lambda: _mixups(reading),
+            confuse=lambda: _mixups(reading, facets.loop),
             draw_answer=lambda: _tonics(reading, neck),
         )
 
@@ -82,8 +84,8 @@ def _reasons(reading: LoopReading) -> Iterator[str]:
     if not names:
         yield f"so the key is {last}"
         return
-    yield f"the chords fit {', '.join(names)} and {last}"
-    yield "where you come to rest decides"
+    yield "the chords leave it open"
+    yield f"where you rest decides: {', '.join(names)} or {last}"
     yield f"{named_key(reading.keys[0])} is the likelier"
 
 
@@ -95,17 +97,10 @@ def _tonics(reading: LoopReading, neck: Neck) -> Picture:
     return tuple({mark.spot: mark for mark in marks}.values())
 
 
-def _mixups(reading: LoopReading) -> Iterator[Mixup]:
-    for fit in reading.accepted:
-        yield from _of_key(fit.key)
+def _mixups(reading: LoopReading, loop: str) -> Iterator[Mixup]:
+    yield from wrong_homes(tuple(fit.key for fit in reading.accepted))
     for chord in reading.chords:
-        mode = "minor" if chord.third == "b3" else "major"
-        sentence = f"{named_chord(chord)} is in the loop, but it is not where this loop comes home."
-        yield Mixup("other tonic", f"{chord.root.name} {mode}", sentence)
-
-
-def _of_key(key: Key) -> Iterator[Mixup]:
-    sentence = f"The tonic is right, but its chord is {key.mode} here: {named_key(key)}."
-    yield Mixup("wrong quality", f"{key.tonic.name} {key.relative.mode}", sentence)
-    sentence = f"The relative: it has the same notes, but this loop comes home to {named(key.tonic)}."
-    yield Mixup("other tonic", key.relative.name, sentence)
+        for mode in ("minor", "major") if chord.third == "b3" else ("major", "minor"):
+            answer = f"{chord.root.name} {mode}"
+            yield Mixup("other tonic", answer, (InLoop(chord, loop),), "{0}, but it is not where this loop comes home.")
+    yield from near_homes(reading.keys)

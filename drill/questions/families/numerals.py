@@ -7,15 +7,15 @@ from functools import cache
 from typing import NamedTuple, TypeVar
 
 from drill.questions.answers import ChordAnswer, NumeralAnswer
-from drill.questions.card import Ask, Card, Mixup
+from drill.questions.card import Ask, Card
 from drill.questions.facts import Fact, chord_fact
 from drill.questions.family import Family
+from drill.questions.mixups.chords import wrong_chords, wrong_numerals
 from drill.questions.picture import low_notes
-from drill.questions.reasons import same_sound
 from drill.questions.scope import Scope
 from drill.questions.wording import named, named_chord, named_key, named_notes, named_numeral
 from drill.theory.chords import Chord
-from drill.theory.harmony import ScaleChord, chord_at, dominant, numeral_of, scale_chords
+from drill.theory.harmony import ScaleChord, dominant, scale_chords
 from drill.theory.keys import Key
 from drill.theory.neck import Neck
 
@@ -93,7 +93,7 @@ class ChordOfKey(_ChordFamily[KeyAndNumeral]):
             kind=ChordAnswer(),
             accepts=(asked.chord.name,),
             explain=lambda: (*_steps(key, asked), f"so it is {named_chord(asked.chord)}"),
-            confuse=lambda: _chord_mixups(key, asked),
+            confuse=lambda: wrong_chords(key, asked),
             draw_answer=lambda: low_notes(neck, asked.chord.notes),
         )
 
@@ -122,7 +122,7 @@ class NumeralOfChord(_ChordFamily[KeyAndChord]):
             kind=NumeralAnswer(key),
             accepts=tuple(dict.fromkeys((asked.numeral, small))),
             explain=lambda: (*_steps(key, asked), _written(asked)),
-            confuse=lambda: _numeral_mixups(key, asked),
+            confuse=lambda: wrong_numerals(key, asked),
             draw=lambda: low_notes(neck, asked.chord.notes[:1]),
             draw_answer=lambda: low_notes(neck, asked.chord.notes),
         )
@@ -143,54 +143,3 @@ def _steps(key: Key, asked: ScaleChord) -> tuple[str, ...]:
 def _written(asked: ScaleChord) -> str:
     letters = "capitals" if asked.numeral.isupper() else "small letters"
     return f"{_QUALITIES[asked.chord.suffix]}, so {letters}: {named_numeral(asked.numeral)}"
-
-
-def _chord_mixups(key: Key, asked: ScaleChord) -> Iterator[Mixup]:
-    right = asked.chord
-    for suffix, quality in _QUALITIES.items():
-        sentence = f"The root is right; with the notes of the key it is {_QUALITIES[right.suffix]}, not {quality}."
-        yield Mixup("wrong quality", Chord(right.root, suffix).name, sentence)
-    for other in same_sound(right.root):
-        degree = f"the {ORDINALS[asked.degree - 1]} note of {named_key(key)} is {named(right.root)}"
-        sentence = f"It sounds the same, but {degree}."
-        yield Mixup("right sound, wrong name", Chord(other, right.suffix).name, sentence)
-    for each in scale_chords(key.relative):
-        if each.degree == asked.degree:
-            sentence = f"Counted from {named(key.relative.tonic)}, the tonic of the relative {key.relative.mode}."
-            yield Mixup("other tonic", each.chord.name, sentence)
-    for each in _beside(key, asked):
-        sentence = f"{named_chord(each.chord)} is {named_numeral(each.numeral)}, the degree beside it."
-        yield Mixup("next degree", each.chord.name, sentence)
-    yield from _parallel_chord(key, asked)
-
-
-def _numeral_mixups(key: Key, asked: ScaleChord) -> Iterator[Mixup]:
-    right = asked.numeral.removesuffix("o")
-    sentence = f"The degree is right; {named_chord(asked.chord)} is {_QUALITIES[asked.chord.suffix]}."
-    for wrong in (right.swapcase(), right.lower() + "o"):
-        yield Mixup("wrong quality", _as_read(wrong, key), sentence)
-    relative = _as_read(numeral_of(asked.chord, key.relative), key)
-    sentence = f"Counted from {named(key.relative.tonic)}, the tonic of the relative {key.relative.mode}."
-    yield Mixup("other tonic", relative, sentence)
-    for each in _beside(key, asked):
-        sentence = f"{named_numeral(each.numeral)} is {named_chord(each.chord)}, the degree beside it."
-        yield Mixup("next degree", each.numeral, sentence)
-
-
-def _as_read(numeral: str, key: Key) -> str:
-    """A numeral as the answer field of this key understands it: in minor, vii° stands on the raised seventh."""
-    return numeral_of(chord_at(numeral, key), key)
-
-
-def _beside(key: Key, asked: ScaleChord) -> Iterator[ScaleChord]:
-    """The chords one degree below and one above."""
-    beside = {(asked.degree - 2) % 7 + 1, asked.degree % 7 + 1}
-    return (each for each in asked_chords(key) if each.degree in beside)
-
-
-def _parallel_chord(key: Key, asked: ScaleChord) -> Iterator[Mixup]:
-    """The chord at the same degree of the key with the same tonic and the other mode, where one can be written."""
-    if parallel := key.parallel:
-        chord = scale_chords(parallel)[asked.degree - 1].chord
-        sentence = f"{named_chord(chord)} stands there in {named_key(parallel)}, the parallel key."
-        yield Mixup("parallel for relative", chord.name, sentence)

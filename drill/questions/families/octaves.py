@@ -5,14 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from drill.questions.answers import FretAnswer
-from drill.questions.card import Ask, Card, Mixup
+from drill.questions.card import Ask, Card
 from drill.questions.facts import Fact, octave_fact
 from drill.questions.families.spots import StringAndFret
 from drill.questions.family import Family
+from drill.questions.mixups.claims import FretsApart, LiesAt, OneFretTooFar, StringGap
+from drill.questions.mixups.frets import given_back, octave_off, on_neck, one_off, sounds
+from drill.questions.mixups.mixup import Mixup
 from drill.questions.picture import Mark
-from drill.questions.reasons import either_name, natural_at, on_neck, one_off
+from drill.questions.reasons import either_name, natural_at
 from drill.questions.scope import Scope
-from drill.questions.wording import capital, counted, frets_in_words, string_label
+from drill.questions.wording import counted, frets_in_words, string_label
 from drill.theory.neck import FRETS_PER_OCTAVE, Neck, Spot, names_of
 
 STRINGS_UP = 2
@@ -52,7 +55,7 @@ class TonicOctave(Family[StringAndFret]):
         return Card(
             self.name(facets, neck),
             neck,
-            ask=Ask(f"Fret {spot.fret}", here + counted(neck), f"Octave up, {there}?"),
+            ask=Ask(f"Fret {spot.fret}", here + counted(neck), f"Octave up, {there}: fret?"),
             kind=FretAnswer(neck.last_fret, octave.string),
             accepts=(str(octave.fret),),
             explain=lambda: _steps(neck, spot, octave),
@@ -80,13 +83,37 @@ def _steps(neck: Neck, spot: Spot, octave: Spot) -> tuple[str, ...]:
 
 def _mixups(neck: Neck, spot: Spot, octave: Spot) -> Iterator[Mixup]:
     move = octave.fret - spot.fret
-    between = string_label(neck.tuning, spot.string - 1)
-    if move == _IN_FOURTHS + 1:
-        sentence = "Two frets up would be right in fourths all the way; one step here is a major third, so it is three."
-        yield Mixup("one fret off", str(spot.fret + _IN_FOURTHS), sentence)
-    yield Mixup("wrong way", str(spot.fret - move), f"Right distance, wrong way: fret {octave.fret} is the octave.")
-    for fret in (octave.fret - FRETS_PER_OCTAVE, octave.fret + FRETS_PER_OCTAVE):
-        yield Mixup("right note, wrong octave", str(fret), "The note is right, an octave off: one octave up was asked.")
-    same = neck.fret_of(spot.string - 1, neck.sounding(octave))
-    yield Mixup("other string", str(same), f"{capital(between)} has it at fret {same}; two strings up was asked.")
+    yield from _as_in_fourths(neck, spot, octave)
+    if move:
+        wrong = spot.fret - move
+        yield Mixup("wrong way", str(wrong), (FretsApart(wrong, spot.fret),), "{0}, which is the wrong way.")
+    yield from octave_off(neck, octave)
+    between = Spot(spot.string - 1, neck.fret_of(spot.string - 1, neck.sounding(octave)))
+    if neck.holds(between):
+        claim = LiesAt(names_of(neck.pitch_class(between))[0], neck, between)
+        yield Mixup("other string", str(between.fret), (claim,), "{0}; the octave was asked two strings up.")
     yield from one_off(neck, (octave,))
+    yield given_back(spot.fret)
+    yield from _of_the_string_beside(neck, spot, octave)
+
+
+def _as_in_fourths(neck: Neck, spot: Spot, octave: Spot) -> Iterator[Mixup]:
+    """Two frets up are one too few where one of the two steps between the strings is a major third."""
+    if octave.fret - spot.fret == _IN_FOURTHS + 1:
+        fret = spot.fret + _IN_FOURTHS
+        pairs = [(string - 1, string) for string in (spot.string, spot.string - 1)]
+        gaps = {pair: neck.sounding(Spot(pair[0], 0)) - neck.sounding(Spot(pair[1], 0)) for pair in pairs}
+        high, low = min(gaps, key=gaps.__getitem__)
+        gap = StringGap(neck, high, low, gaps[high, low])
+        claims = (OneFretTooFar(fret, octave.fret), FretsApart(fret, spot.fret), gap)
+        yield Mixup("one fret off", str(fret), claims, "{0}: {1}, but {2}, a major third.")
+
+
+def _of_the_string_beside(neck: Neck, spot: Spot, octave: Spot) -> Iterator[Mixup]:
+    """The octave of what the string beside sounds at the same fret."""
+    for string in neck.tuning.beside(spot.string):
+        there = Spot(string, spot.fret)
+        goal = Spot(octave.string, neck.fret_of(octave.string, neck.sounding(there) + FRETS_PER_OCTAVE))
+        note = names_of(neck.pitch_class(there))[0]
+        claims = (LiesAt(note, neck, there), sounds(neck, goal, note))
+        yield Mixup("other string", str(goal.fret), claims, "{0}, the string next to it; {1}.")

@@ -6,17 +6,16 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from drill.questions.answers import KeyAnswer
-from drill.questions.card import Ask, Card, Mixup
+from drill.questions.card import Ask, Card
 from drill.questions.facets import Group
 from drill.questions.facts import Fact, relative_fact
 from drill.questions.family import Family, key_groups
+from drill.questions.mixups.keys import wrong_relatives
 from drill.questions.picture import Mark, Picture, low_tonic
-from drill.questions.reasons import same_sound
 from drill.questions.scope import Scope
-from drill.questions.wording import named, named_key, named_notes
+from drill.questions.wording import named_key, named_notes
 from drill.theory.keys import Key, Mode
 from drill.theory.neck import Neck, Spot
-from drill.theory.pitch import Note
 
 LITTLE_FINGER_UP = 3
 """Frets from the index finger to the little finger: from the minor tonic to the major one."""
@@ -57,7 +56,7 @@ class _Relative(Family[OneKey]):
             kind=KeyAnswer(key.relative.mode),
             accepts=(key.relative.name,),
             explain=lambda: steps_to_relative(key),
-            confuse=lambda: tuple(_mixups(key)),
+            confuse=lambda: wrong_relatives(key),
             draw_answer=lambda: tonic_pair(key, neck),
         )
 
@@ -108,30 +107,3 @@ def tonic_pair(key: Key, neck: Neck) -> Picture:
                 Mark(Spot(string, low.fret + LITTLE_FINGER_UP), "major tonic", key.major.tonic, finger=4),
             )
     return (*low_tonic(neck, key.minor), *low_tonic(neck, key.major))
-
-
-def _mixups(key: Key) -> Iterator[Mixup]:
-    relative = key.relative
-    yield Mixup(
-        "parallel for relative",
-        f"{key.tonic.name} {relative.mode}",
-        f"{named(key.tonic)} {relative.mode} shares the tonic with {named_key(key)}; the relative shares its notes.",
-    )
-    wrong_way = Note(2 * key.tonic.fifths - relative.tonic.fifths)
-    yield Mixup(
-        "wrong way",
-        f"{wrong_way.name} {relative.mode}",
-        f"Three frets, but the wrong way: from major go down, from minor go up. {named(wrong_way)} is not in the key.",
-    )
-    letter = named(Note.of(relative.tonic.letter))
-    for other in same_sound(relative.tonic):
-        yield Mixup(
-            "right sound, wrong name",
-            f"{other.name} {relative.mode}",
-            f"It sounds the same, but two letters from {named(key.tonic)} is {letter}: {named_key(relative)}.",
-        )
-    yield Mixup(
-        "mode not changed",
-        f"{relative.tonic.name} {key.mode}",
-        f"The tonic is right; a relative {relative.mode} key was asked for.",
-    )

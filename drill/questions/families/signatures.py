@@ -6,16 +6,16 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from drill.questions.answers import KeyAnswer, SignatureAnswer, signature_name
-from drill.questions.card import Ask, Card, Mixup, MixupName
+from drill.questions.card import Ask, Card
 from drill.questions.facets import Group
 from drill.questions.facts import Fact, relative_fact, signature_fact
 from drill.questions.families.relatives import OneKey, steps_to_relative
 from drill.questions.family import Family, key_groups
+from drill.questions.mixups.keys import wrong_owners, wrong_signatures
 from drill.questions.picture import low_notes, low_tonic
-from drill.questions.reasons import same_sound
 from drill.questions.scope import Scope
 from drill.questions.wording import capital, named, named_key, named_notes, signature_in_words
-from drill.theory.keys import KEYS, MOST_SIGNS, Key, Mode
+from drill.theory.keys import KEYS, Key, Mode
 from drill.theory.neck import Neck
 
 _BY_SIGNATURE = {(key.signature, key.mode): key for key in KEYS}
@@ -55,7 +55,7 @@ class Signature(Family[OneKey]):
             kind=SignatureAnswer(),
             accepts=(signature_name(key.signature),),
             explain=lambda: (*(steps_to_relative(key) if key.mode == "minor" else ()), *_count(key.major)),
-            confuse=lambda: _signature_mixups(key),
+            confuse=lambda: wrong_signatures(key),
             draw=lambda: low_tonic(neck, key),
             draw_answer=lambda: (
                 *low_tonic(neck, key),
@@ -102,7 +102,7 @@ class SignatureKey(Family[SignatureAndMode]):
             kind=KeyAnswer(key.mode),
             accepts=(key.name,),
             explain=lambda: (*_back(key.major), *(steps_to_relative(key.major)[1:] if key.mode == "minor" else ())),
-            confuse=lambda: _key_mixups(key),
+            confuse=lambda: wrong_owners(key),
             draw_answer=lambda: low_tonic(neck, key),
         )
 
@@ -134,31 +134,3 @@ def _back(major: Key) -> tuple[str, ...]:
     if major.signature == -1:
         return signs, f"know it by heart: {named_key(major)}"
     return signs, f"the last flat but one: {named_key(major)}"
-
-
-def _signature_mixups(key: Key) -> Iterator[Mixup]:
-    if parallel := key.parallel:
-        sentence = f"That is {named_key(parallel)}, the parallel key; it is the relatives that share a signature."
-        yield Mixup("parallel for relative", signature_name(parallel.signature), sentence)
-    for owner, name in _near(key):
-        yield Mixup(name, signature_name(owner.signature), f"That is the signature of {named_key(owner)}.")
-
-
-def _key_mixups(key: Key) -> Iterator[Mixup]:
-    yield Mixup("mode not changed", key.relative.name, f"The signature fits, but the {key.mode} key was asked for.")
-    parallel = f"{key.relative.tonic.name} {key.mode}"
-    sentence = f"{named_key(key.relative)} has this signature; its relative {key.mode} has another tonic."
-    yield Mixup("parallel for relative", parallel, sentence)
-    for other in same_sound(key.tonic):
-        sentence = f"It sounds the same, but with this signature the name is {named_key(key)}."
-        yield Mixup("right sound, wrong name", f"{other.name} {key.mode}", sentence)
-    for owner, name in _near(key):
-        yield Mixup(name, owner.name, f"{named_key(owner)} has {signature_in_words(owner.signature)}.")
-
-
-def _near(key: Key) -> Iterator[tuple[Key, MixupName]]:
-    """Keys whose signature is easily taken for this one: flats for sharps, or one sign more or less."""
-    yield _BY_SIGNATURE[-key.signature, key.mode], "sharp for flat"
-    for signature in (key.signature - 1, key.signature + 1):
-        if abs(signature) <= MOST_SIGNS:
-            yield _BY_SIGNATURE[signature, key.mode], "one sign off"

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from itertools import chain
 from typing import NamedTuple
 
 from drill.questions.answers import FretAnswer, NoteAnswer
-from drill.questions.card import Ask, Card, Mixup
+from drill.questions.card import Ask, Card
 from drill.questions.facts import Fact, spot_fact
 from drill.questions.family import Family
+from drill.questions.mixups.frets import misplaced
+from drill.questions.mixups.notes import misread_spot
 from drill.questions.picture import Mark, asked
-from drill.questions.reasons import and_again, either_name, fret_mixups, natural_at, same_sound, walk, walk_marks
+from drill.questions.reasons import and_again, natural_at, walk, walk_marks
 from drill.questions.scope import Scope
 from drill.questions.wording import counted, named, string_label
 from drill.theory.neck import Neck, Spot, names_of
@@ -62,7 +63,7 @@ class NoteAtFret(Family[StringAndFret]):
             kind=NoteAnswer(),
             accepts=tuple(name.name for name in names),
             explain=lambda: walk(neck, spot, names[0]),
-            confuse=lambda: _note_mixups(neck, spot),
+            confuse=lambda: misread_spot(neck, spot),
             draw=lambda: asked((spot,)),
             draw_answer=lambda: (Mark(spot, "note", names[0]),),
             draw_steps=lambda: walk_marks(neck, spot),
@@ -107,7 +108,7 @@ class FretOfNote(Family[StringAndNote]):
             kind=FretAnswer(neck.last_fret, facets.string),
             accepts=tuple(str(spot.fret) for spot in spots),
             explain=lambda: (*walk(neck, spots[0], note), *and_again(spots)),
-            confuse=lambda: fret_mixups(neck, spots, note),
+            confuse=lambda: misplaced(neck, spots, note),
             draw_answer=lambda: tuple(Mark(spot, "note", note) for spot in spots),
             draw_steps=lambda: walk_marks(neck, spots[0]),
         )
@@ -115,28 +116,3 @@ class FretOfNote(Family[StringAndNote]):
 
 def _spots(facets: StringAndNote, neck: Neck) -> tuple[Spot, ...]:
     return neck.spots_of(facets.note.pitch_class, (facets.string,))
-
-
-def _note_mixups(neck: Neck, spot: Spot) -> Iterator[Mixup]:
-    """Wrong notes and what leads to them."""
-    return chain(_odd_names(neck.pitch_class(spot)), _next_string_notes(neck, spot), _next_fret_notes(neck, spot))
-
-
-def _odd_names(pitch_class: int) -> Iterator[Mixup]:
-    for odd in same_sound(names_of(pitch_class)[0]):
-        sentence = f"{named(odd)} sounds the same; the everyday name is {either_name(pitch_class)}."
-        yield Mixup("right sound, wrong name", odd.name, sentence)
-
-
-def _next_string_notes(neck: Neck, spot: Spot) -> Iterator[Mixup]:
-    for string in neck.tuning.beside(spot.string):
-        there = Spot(string, spot.fret)
-        for name in names_of(neck.pitch_class(there)):
-            sentence = f"{named(name)} lies at fret {spot.fret} of {string_label(neck.tuning, string)}."
-            yield Mixup("other string", name.name, sentence, spot_fact(neck, spot))
-
-
-def _next_fret_notes(neck: Neck, spot: Spot) -> Iterator[Mixup]:
-    for fret, direction in ((spot.fret - 1, "below"), (spot.fret + 1, "above")):
-        for name in names_of(neck.pitch_class(Spot(spot.string, fret))):
-            yield Mixup("one fret off", name.name, f"{named(name)} lies one fret {direction}.")

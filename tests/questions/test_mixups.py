@@ -1,0 +1,123 @@
+"""Mix-ups over all cards: the plausible confusions are named, and every sentence is true."""
+
+from __future__ import annotations
+
+from functools import cache
+
+import pytest
+
+from drill.decks import entry_of
+from drill.questions.card import Card
+from drill.questions.catalogue import FAMILIES
+from drill.questions.mixups.mixup import MOST_NAMED, Mixup
+from drill.questions.wording import to_ascii
+from drill.system.tunings import find_tuning
+from drill.theory.neck import STANDARD, Neck
+from tests.questions.confusions import CONFUSIONS
+from tests.questions.mixup_truth import CHECKS, untruths, wrong_ones
+from tests.questions.planted import Named, every_card
+
+OVERALL, IN_EVERY_FAMILY = 0.9, 0.8
+OTHER_NECKS = [("half-step-down", 22, 3), ("dadgad", 12, 0), ("seven-string", 24, 0), ("ukulele", 12, 2)]
+
+
+@cache
+def cards_of(family: str) -> tuple[Card, ...]:
+    return tuple(card for card in every_card(Neck(STANDARD)) if card.family == family)
+
+
+def card_of(card_id: str) -> Card:
+    entry, neck = entry_of(card_id)
+    return FAMILIES[entry.item.family].card(entry.facets, neck)
+
+
+def false_in(card: Card, mixups: tuple[Mixup, ...]) -> list[str]:
+    return [line for mixup in mixups for line in untruths(card, mixup.answer, mixup)]
+
+
+def test_every_family_has_its_confusions() -> None:
+    assert CONFUSIONS.keys() == FAMILIES.keys()
+
+
+def test_nine_in_ten_of_the_plausible_confusions_are_named() -> None:
+    assert Named.of(list(every_card(Neck(STANDARD)))[::4]).share() >= OVERALL
+
+
+@pytest.mark.parametrize("family", FAMILIES)
+def test_four_in_five_are_named_in_every_family(family: str) -> None:
+    assert Named.of(cards_of(family)).share(family) >= IN_EVERY_FAMILY
+
+
+@pytest.mark.parametrize("family", FAMILIES)
+def test_every_mixup_is_true(family: str) -> None:
+    false = [line for card in cards_of(family) for line in false_in(card, card.mixups)]
+    assert not false, (len(false), false[:3])
+
+
+@pytest.mark.parametrize("family", FAMILIES)
+def test_every_wrong_answer_is_explained_truly_or_not_at_all(family: str) -> None:
+    """Answers that sound like a mix-up by another name among them; `tests/benchmarks/mixups.py` looks at every card."""
+    false, told = [], 0
+    for card in cards_of(family)[:: max(1, len(cards_of(family)) // 12)]:
+        for given in wrong_ones(card):
+            mixups = card.judge(given).mixups
+            told += bool(mixups)
+            assert len({mixup.name for mixup in mixups}) == len(mixups) <= MOST_NAMED
+            assert all(mixup.answer == given for mixup in mixups)
+            false += false_in(card, mixups)
+    assert told
+    assert not false, (len(false), false[:3])
+
+
+@pytest.mark.parametrize(("tuning", "frets", "capo"), OTHER_NECKS)
+def test_every_mixup_is_true_on_other_necks(tuning: str, frets: int, capo: int) -> None:
+    cards = [card for card in every_card(Neck(find_tuning(tuning), frets, capo)) if card.name.tuning == tuning]
+    false = [line for card in cards[::3] for line in false_in(card, card.mixups)]
+    assert cards
+    assert not false, (len(false), false[:3])
+
+
+def test_every_sort_of_claim_is_made_and_verified() -> None:
+    made = {type(claim) for family in FAMILIES for card in cards_of(family) for m in card.mixups for claim in m.claims}
+    capo = card_of("fret-of-note:string=6:note=A:capo=2")
+    made |= {type(claim) for mixup in capo.mixups for claim in mixup.claims}
+    assert made == CHECKS.keys()
+
+
+TOLD = {
+    # A minor is under the index at fret 5, F# minor has its A under the little finger there
+    ("finger-key:shape=string-6:finger=1:fret=5:mode=minor", "F#m"):
+        "F# minor is right with the little finger on A; the index finger holds the minor tonic.",
+    ("finger-key:shape=string-6:finger=1:fret=5:mode=minor", "Cm"): "C is the tonic of the relative major.",
+    ("shape-anchor:key=C:shape=string-6", "11"):
+        "Fret 11 sounds Eb: Eb lies three frets above C, and the relative minor lies below.",
+    ("tonic-finger:key=Am:shape=string-6", "2"): "The middle finger has no note of this shape on string 6 (low E).",
+    ("relative-minor:key=E", "Cm"): "C leaves out the sharp of C#.",
+    ("other-tonic:key=Am:shape=string-6", "5"): "Fret 5 is where the question starts.",
+    ("next-shape:key=Am:shape=3", "10"): "Fret 10 is where the question starts.",
+    ("signature-key:signature=3-sharps:mode=major", "G#"): "G# is the last sharp of A major, not its tonic.",
+    ("relative-minor:key=A", "Gbm"): "Gb sounds the same as F#, but F is a third below A.",
+    # D flat minor is C sharp minor by another name, one sign from F sharp minor
+    ("relative-minor:key=A", "Dbm"):
+        "Db sounds the same as C#: C# minor has 4 sharps; F# minor has 3 sharps.",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(("card_id", "given"), TOLD)
+def test_a_sentence_says_what_was_confused(card_id: str, given: str) -> None:
+    mixup = card_of(card_id).judge(given).mixup
+    assert mixup is not None
+    assert to_ascii(mixup.sentence) == TOLD[card_id, given]
+
+
+def test_two_confusions_that_lead_to_one_answer_are_both_named() -> None:
+    """F for F sharp leaves out its sharp; it lies one fret beside it as well."""
+    judgement = card_of("tonic-fret:key=F#m:string=6").judge("1")
+    assert [mixup.name for mixup in judgement.mixups] == ["sign left out", "one fret off"]
+    assert judgement.mixup == judgement.mixups[0]
+
+
+def test_an_answer_that_nothing_explains_stays_unnamed() -> None:
+    """E lies two letters and four half steps from C, and E minor four signs from C minor."""
+    assert card_of("relative-minor:key=Eb").judge("Em").mixups == ()
+    assert card_of("letter-skip:note=C:interval=third-up").judge("B").mixups == ()
