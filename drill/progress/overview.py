@@ -21,6 +21,7 @@ from drill.progress.card_status import (
     group_rows,
     spot_rows,
 )
+from drill.progress.mixup_counts import MixupRow
 from drill.progress.readiness import KeyReadiness, bar_seconds, key_readiness
 from drill.progress.weakest import Weakest, choose, weakest
 from drill.questions.catalogue import FAMILIES
@@ -113,7 +114,7 @@ class Progress:
         return self._counts.weeks
 
     @cached_property
-    def mixups(self) -> tuple[history.MixupRow, ...]:
+    def mixups(self) -> tuple[MixupRow, ...]:
         """The recognised mix-ups, the most frequent first."""
         return self._counts.mixups(self.deck)
 

@@ -111,7 +111,10 @@ def test_lines_say_what_json_says(progress: Progress, told: dict[str, Any]) -> N
     assert [line.split("  ")[0] for line in asked_later] == [to_screen(key, "english") for key in unmet]
     assert f"they were off by {100 * told['calibration']['error']:.1f} percentage points" in text
     for mixup in told["mixups"]:
-        assert f"Mixed up {mixup['count']} times: {mixup['mixup']}." in text or mixup["count"] == 1
+        assert (
+            f"Mixed up {mixup['count']} times: {mixup['mixup']}, {per_cent(mixup['rate'])} of " in text
+            or mixup["count"] == 1
+        )
 
 
 def typed_focus(command: str, language: NoteLanguage = "english") -> Focus:

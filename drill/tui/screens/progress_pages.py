@@ -185,6 +185,7 @@ def _mixups(progress: Progress, settings: Settings) -> Iterator[PageLine]:
         cure = " Enter drills it." if row.focus else ""
         content = Content.assemble(
             (f"{row.name}, {times_in_words(row.times)}. ", "bold"),
+            f"{per_cent(row.rate)} of {how_many(row.opportunities, 'answer')} where it can happen. ",
             f"{settings.voice.say(row.card.prompt)} You said {answer}. {settings.voice.say(row.sentence)}{cure}",
         )
         yield PageLine(content, row.focus)
