@@ -118,7 +118,7 @@ def test_two_confusions_that_lead_to_one_answer_are_both_named() -> None:
 
 
 @pytest.mark.parametrize("family", FAMILIES)
-@pytest.mark.parametrize("given", ["", "é ♭\u2028", "x" * 500, "-1", "99"])
+@pytest.mark.parametrize("given", ["", "é!\u2028", "x" * 500, "-1", "99"])
 def test_what_is_no_answer_at_all_has_no_mixup(family: str, given: str) -> None:
     """Merged logs hold such; reading them must not fail."""
     assert cards_of(family)[0].mixups_behind(given) == ()
