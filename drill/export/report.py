@@ -179,8 +179,11 @@ class _Page:
             given = answer_text(row.card, row.given, self._settings.note_language)
             example = f"{self._words(row.card.prompt)} Answer: {escape(given)}. {self._words(row.sentence)}"
             cure = f"<code>{escape(self._progress.command(row.focus))}</code>" if row.focus else ""
-            rows.append([escape(row.name), _count(row.times), example, cure])
-        yield from _table("What was confused with what", ["Mix-up", "Times", "The newest example", "Drill"], rows)
+            rows.append(
+                [escape(row.name), _count(row.times), _count(row.opportunities), per_cent(row.rate), example, cure]
+            )
+        heads = ["Mix-up", "Times", "Answers where it can happen", "Rate", "The newest example", "Drill"]
+        yield from _table("What was confused with what", heads, rows)
         yield "</section>"
 
     def _table(self, by: Grouping) -> Iterator[str]:

@@ -17,7 +17,8 @@ log; all others cost the same however long the log is.
     card_status    CardStatus, CardGroup, GroupRow, SpotRow
     card_history   CardHistory
     readiness      KeyReadiness, Needed
-    history        Period, MixupRow
+    history        Period
+    mixup_counts   MixupRow
     weakest        Weakest
     next_step      what to propose once a deck is known
     overview       Progress
@@ -28,7 +29,8 @@ log; all others cost the same however long the log is.
 from drill.progress.attempt_log import AttemptLog
 from drill.progress.card_history import CardHistory
 from drill.progress.card_status import GROUPINGS, CardGroup, CardStatus, Grouping, GroupRow, SpotRow
-from drill.progress.history import MixupRow, Period
+from drill.progress.history import Period
+from drill.progress.mixup_counts import MixupRow
 from drill.progress.overview import Progress
 from drill.progress.readiness import KeyReadiness, Needed
 from drill.progress.weakest import Weakest

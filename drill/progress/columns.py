@@ -137,6 +137,8 @@ WEEKS: Columns = (
 MIXUP: Columns = (
     Column("mixup", "its name", PLAIN, "name"),
     Column("count", "how often", INTEGER, "times"),
+    Column("opportunities", "how many answers were given to cards where it can happen", INTEGER),
+    Column("rate", "the share of those answers that were this mix-up, 0 to 1", SHARE),
     Column("last", "when it last happened, UTC", MOMENT, lambda row: row.last_at_ms / 1000),
     Column("card", "the card of the newest example, where it happens most", PLAIN, "card.id"),
     Column("prompt", "that card's question", SENTENCE, "card.prompt"),
@@ -207,7 +209,7 @@ PROGRESS: Columns = (
            Kind.ROWS, "keys", columns=READINESS),
     Column("forecast", "how many cards that hold now fade in each of the coming days; the first is the next 24 hours"),
     Column("weeks", "every week with an answer, oldest first", Kind.ROWS, columns=PERIOD),
-    Column("mixups", "what was confused with what, the most frequent first", Kind.ROWS, columns=MIXUP),
+    Column("mixups", "what was confused with what, what stands out most among slips first", Kind.ROWS, columns=MIXUP),
     Column("landings", "the keys landed on in rounds, the most frequent first; they move no strength", Kind.ROWS,
            columns=LANDED),
     Column("calibration", "how far the predicted strengths can be trusted", Kind.OBJECT, "calibration.recall",

@@ -2,9 +2,8 @@
 
 They are made by one pass over the log in bounded memory, when first asked for and never at a start.
 
-    LogCounts    one pass: days, weeks, mix-ups
+    LogCounts    one pass: days, weeks, mix-ups (see mixup_counts)
     Period       a day or a week
-    MixupRow     what was confused with what, how often, the focus that cures it, and an example
 """
 
 from __future__ import annotations
@@ -13,16 +12,12 @@ from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date, timedelta
-from functools import lru_cache
 from typing import NamedTuple
 
-from drill.decks import Deck, Focus, entry_of
-from drill.errors import FretsureError
+from drill.decks import Deck
 from drill.memory import KEY_PRESS
 from drill.present.dates import EPOCH
-from drill.questions.card import Card
-from drill.questions.catalogue import FAMILIES
-from drill.questions.facets import string_of
+from drill.progress.mixup_counts import MixupCounts, MixupRow
 from drill.record import AttemptRow
 
 SLOWEST_MS = 30_000
@@ -99,8 +94,8 @@ def monday(day: date) -> date:
 class LogCounts:
     """Counts attempts, given in the order in which they were asked.
 
-    Its size grows with the days and the kinds of mix-up, not with the attempts. A journey west can turn the calendar
-    back: such an answer counts for the day that is open.
+    Its size grows with the days, the cards and the kinds of mix-up, not with the attempts. A journey west can turn the
+    calendar back: such an answer counts for the day that is open.
     """
 
     def __init__(self) -> None:
@@ -108,7 +103,7 @@ class LogCounts:
         self._days: list[Period] = []
         self._weeks: list[Period] = []
         self._asked_today: set[str] = set()
-        self._mixups: dict[str, _MixupCounts] = {}
+        self._mixups = MixupCounts()
 
     @classmethod
     def of(cls, rows: Iterable[AttemptRow]) -> LogCounts:
@@ -127,8 +122,7 @@ class LogCounts:
         self._asked_today.add(row.card)
         self._day.add(row, first=first)
         self._week.add(row, first=first)
-        if row.mixup is not None:
-            self._mixups.setdefault(row.mixup, _MixupCounts()).add(row)
+        self._mixups.add(row)
 
     @property
     def days(self) -> tuple[Period, ...]:
@@ -141,9 +135,8 @@ class LogCounts:
         return (*self._weeks, *_closed(self._week))
 
     def mixups(self, deck: Deck) -> tuple[MixupRow, ...]:
-        """Every kind of mix-up, the most frequent first, with the focus within the deck that cures it."""
-        rows = (_mixup_row(name, counts, deck) for name, counts in self._mixups.items())
-        return tuple(sorted((row for row in rows if row), key=lambda row: (-row.times, row.name)))
+        """Every kind of mix-up, the one that stands out most first, with the focus within the deck that cures it."""
+        return self._mixups.rows(deck)
 
     def _turn_to(self, day: date) -> None:
         if day <= self._day.start:
@@ -172,65 +165,3 @@ def _median(times_ms: Counter[int]) -> int | None:
         if left <= 0:
             return value
     return None
-
-
-# -- mix-ups -----------------------------------------------------------------------------------------------------------
-
-
-class MixupRow(NamedTuple):
-    """A kind of mix-up: how often, the focus within the deck that cures it, if there is one, and an example of that.
-
-    The cure is the kind of question, on the string, where it happens most; the example is the newest from there.
-    `prompt` and `sentence` carry marked notes; `given` is the canonical answer.
-    """
-
-    name: str
-    times: int
-    last_at_ms: int
-    card: Card
-    given: str
-    sentence: str
-    focus: Focus | None
-
-
-_Place = tuple[str, int | None]
-"""A family and the string its card is about, None where it is about none."""
-
-
-@dataclass(slots=True)
-class _MixupCounts:
-    last_at_ms: int = 0
-    places: Counter[_Place] = field(default_factory=Counter)
-    newest: dict[_Place, AttemptRow] = field(default_factory=dict)
-
-    def add(self, row: AttemptRow) -> None:
-        try:
-            place = (row.family, _string(row.card))
-        except FretsureError:  # a card no family knows any more
-            return
-        self.last_at_ms = row.answered_at
-        self.places[place] += 1
-        self.newest[place] = row
-
-
-def _mixup_row(name: str, counts: _MixupCounts, deck: Deck) -> MixupRow | None:
-    if not counts.places:
-        return None
-    places = [(place, _drill_of(place)) for place, _ in counts.places.most_common()]
-    curable = ((place, focus) for place, focus in places if any(map(focus.holds, deck.entries.values())))
-    place, cure = next(curable, (places[0][0], None))
-    row = counts.newest[place]
-    entry, neck = entry_of(row.card)
-    card = FAMILIES[entry.item.family].card(entry.facets, neck)
-    sentence = next((mixup.sentence for mixup in card.mixups_behind(row.given) if mixup.name == name), "")
-    return MixupRow(name, counts.places.total(), counts.last_at_ms, card, row.given, sentence, cure)
-
-
-def _drill_of(place: _Place) -> Focus:
-    family, string = place
-    return Focus(strings=() if string is None else (string,), families=(family,))
-
-
-@lru_cache(maxsize=4096)
-def _string(card: str) -> int | None:
-    return string_of(entry_of(card)[0].facets)

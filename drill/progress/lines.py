@@ -104,7 +104,8 @@ class Lines:
             yield "No recognised mix-ups."
         for row in self._progress.mixups:
             answer = answer_text(row.card, row.given, self._look.language)
-            yield f"Mixed up {times_in_words(row.times)}: {row.name}."
+            of = f"{per_cent(row.rate)} of {how_many(row.opportunities, 'answer')} where it can happen"
+            yield f"Mixed up {times_in_words(row.times)}: {row.name}, {of}."
             yield f"    {self._words(row.card.prompt)} You said {answer}. {self._words(row.sentence)}".rstrip()
             if row.focus is not None:
                 yield f"    {self._progress.command(row.focus)}"

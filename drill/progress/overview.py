@@ -22,6 +22,7 @@ from drill.progress.card_status import (
     spot_rows,
 )
 from drill.progress.landings import LandedKey, landed_keys
+from drill.progress.mixup_counts import MixupRow
 from drill.progress.readiness import KeyReadiness, key_readiness
 from drill.progress.weakest import Weakest, choose, weakest
 from drill.questions.catalogue import FAMILIES
@@ -117,7 +118,7 @@ class Progress:
         return self._counts.weeks
 
     @cached_property
-    def mixups(self) -> tuple[history.MixupRow, ...]:
+    def mixups(self) -> tuple[MixupRow, ...]:
         """The recognised mix-ups, the most frequent first."""
         return self._counts.mixups(self.deck)
 

@@ -192,6 +192,16 @@ def test_json_lines_follow_the_contract(drill: Drill) -> None:
     }
 
 
+def test_json_says_in_words_what_was_mixed_up_the_likelier_first(drill: Drill) -> None:
+    """F is the fret above the open low E string and the letter above E: either may have led to it."""
+    _, verdict, *_ = drill.in_json("F")
+    assert (verdict["mixup"], verdict["mixup_sentence"]) == ("one fret off", "F is one fret above E.")
+    assert verdict["mixups"] == [
+        {"mixup": "one fret off", "sentence": "F is one fret above E."},
+        {"mixup": "one letter off", "sentence": "F is the letter above E."},
+    ]
+
+
 def test_json_names_the_problem_of_a_line_that_cannot_be_read_and_takes_the_next_one(drill: Drill) -> None:
     question, problem, verdict, *_ = drill.in_json("fret 99", "E")
     assert problem.keys() == {"type", "card", "problem"}

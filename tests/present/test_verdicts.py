@@ -135,3 +135,10 @@ def test_a_solved_card_has_its_idea_its_answer_and_its_reason() -> None:
 )
 def test_a_reason_tells_the_figures_it_rests_on(kind: ReasonKind, said: str) -> None:
     assert said in reason_sentence(Reason(kind, 0.997, 2.34, 1.5, 950_000.0))
+
+
+def test_two_confusions_behind_one_answer_are_both_told() -> None:
+    """A for A sharp is a fret too low, or its sharp was left out."""
+    _, first, second, _ = map(str, verdict_lines(verdict("A"), Voice()))
+    assert first == "Mixed up: one fret off. A is one fret below A♯."
+    assert second == "Or: sign left out. A leaves out the sharp of A♯."

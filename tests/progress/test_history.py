@@ -93,7 +93,9 @@ def test_thinking_with_the_learner_elsewhere_counts_as_half_a_minute() -> None:
 def test_mixups_are_counted_and_cured_by_the_drill_of_their_example_where_they_happen_most(progress: Progress) -> None:
     rows = [each for each in progress.log.attempts() if each.mixup]
     assert {each.name: each.times for each in progress.mixups} == Counter(each.mixup for each in rows)
-    assert [each.times for each in progress.mixups] == sorted((each.times for each in progress.mixups), reverse=True)
+    assert [each.prominence for each in progress.mixups] == sorted(
+        (m.prominence for m in progress.mixups), reverse=True
+    )
     for each in progress.mixups:
         own = [one for one in rows if one.mixup == each.name]
         assert each.last_at_ms == own[-1].answered_at
@@ -116,6 +118,34 @@ def test_the_cure_lies_where_it_happens_most_and_so_does_the_example() -> None:
     assert found.focus == Focus(strings=(6,), families=("note-at-fret",))
     assert (found.times, found.card.id, found.given) == (3, low, "G#")
     assert found.last_at_ms == rows[-1].answered_at
+
+
+def test_a_rule_of_the_learners_own_stands_out_among_slips_however_many() -> None:
+    """Of ten relatives seven were the parallel; of two hundred notes nine were a fret off, one from another string."""
+    relative, spot = "relative-minor:key=C", "note-at-fret:string=6:fret=3"
+    rows = [
+        *(row("2026-01-05T10:00", card=relative, family="relative-minor", given="A minor") for _ in range(3)),
+        *(row("2026-01-05T10:00", False, card=relative, family="relative-minor", given="C minor",
+              mixup="parallel for relative") for _ in range(7)),
+        *(row("2026-01-05T11:00", n > 9, card=spot, given="F#" if n < 9 else "C" if n == 9 else "G",
+              mixup="one fret off" if n < 9 else "other string" if n == 9 else None) for n in range(200)),
+        row("2026-01-05T12:00", False, card=spot, given=""),
+    ]  # fmt: skip
+    found = LogCounts.of(rows).mixups(beginner().deck)
+    told = [(each.name, each.times, each.opportunities) for each in found]
+    # both families have answers a fret off; no relative is read from another string, and a pass gave no answer at all
+    assert told == [("parallel for relative", 7, 10), ("one fret off", 9, 210), ("other string", 1, 200)]
+    assert found[0].rate == 0.7
+
+
+def test_a_name_that_the_card_no_longer_gives_counts_where_it_was_given() -> None:
+    spot = "note-at-fret:string=6:fret=3"
+    rows = [
+        row("2026-01-05T10:00", False, card=spot, given="", mixup="wrong foot"),
+        row("2026-01-05T10:01", card=spot),
+    ]
+    [found] = LogCounts.of(rows).mixups(beginner().deck)
+    assert (found.times, found.opportunities, found.sentence) == (1, 1, "")
 
 
 def test_a_mixup_that_the_deck_cannot_cure_has_no_focus() -> None:

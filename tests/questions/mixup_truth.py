@@ -81,6 +81,8 @@ def held_in(value: Any) -> Iterator[str]:
     elif isinstance(value, Shape):
         yield from (value.key.name, value.key.tonic.name, value.key.relative.name, value.key.relative.tonic.name)
         yield from map(str, (value.index_fret, value.dots[0].spot.fret))
+    elif isinstance(value, said.Claim):
+        yield from held_in(value.values)
     elif isinstance(value, tuple):
         for each in value:
             yield from held_in(each)

@@ -117,6 +117,13 @@ def test_two_confusions_that_lead_to_one_answer_are_both_named() -> None:
     assert judgement.mixup == judgement.mixups[0]
 
 
+@pytest.mark.parametrize("family", FAMILIES)
+@pytest.mark.parametrize("given", ["", "é!\u2028", "x" * 500, "-1", "99"])
+def test_what_is_no_answer_at_all_has_no_mixup(family: str, given: str) -> None:
+    """Merged logs hold such; reading them must not fail."""
+    assert cards_of(family)[0].mixups_behind(given) == ()
+
+
 def test_an_answer_that_nothing_explains_stays_unnamed() -> None:
     """E lies two letters and four half steps from C, and E minor four signs from C minor."""
     assert card_of("relative-minor:key=Eb").judge("Em").mixups == ()

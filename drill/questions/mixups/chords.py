@@ -92,7 +92,7 @@ def wrong_numerals(key: Key, asked: ScaleChord) -> Iterator[Mixup]:
     for sign in "b#":
         numeral, chord = _as_read(sign + (right.lower() if small else right), key)
         claim = NumeralMeans(numeral, key, chord)
-        yield Mixup("sign added", numeral, (claim,), "{0}, on a root outside the key.")
+        yield Mixup("sign added", numeral, (claim,), "{0}, not the chord that was named.")
 
 
 def _numeral(name: MixupName, key: Key, each: ScaleChord, frame: str) -> Iterator[Mixup]:

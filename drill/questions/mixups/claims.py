@@ -5,7 +5,7 @@ Each holds the values it states, and says them in words; so whether a sentence i
 
 from __future__ import annotations
 
-from typing import NamedTuple, Protocol
+from typing import Any, dataclass_transform
 
 from drill.questions.wording import (
     frets_in_words,
@@ -19,11 +19,34 @@ from drill.theory.neck import Neck, Spot
 from drill.theory.pitch import Note
 
 
-class Claim(Protocol):
-    """A statement that is true or false."""
+@dataclass_transform(frozen_default=True)
+class Claim:
+    """A statement that is true or false. A subclass declares the values it states, in the order in which it takes them.
+
+    There are many sorts of claim, and every start loads them all: this makes each in a fraction of the time that a
+    named tuple or a data class takes.
+    """
+
+    def __init__(self, *values: Any, **named: Any) -> None:
+        self.__dict__.update(zip(self.__annotations__, values, strict=False), **named)
+
+    @property
+    def values(self) -> tuple[Any, ...]:
+        """Everything it states."""
+        return tuple(self.__dict__.values())
 
     def words(self) -> str:
         """The statement as a clause, with marked notes and without a full stop."""
+        raise NotImplementedError
+
+    def __eq__(self, other: object) -> bool:
+        return type(other) is type(self) and other.__dict__ == self.__dict__
+
+    def __hash__(self) -> int:
+        return hash((type(self), self.values))
+
+    def __repr__(self) -> str:
+        return f"{type(self).__name__}{self.values}"
 
 
 def key_words(tonic: Note, mode: Mode) -> str:
@@ -39,7 +62,7 @@ def sign_word(note: Note) -> str:
 # -- notes -------------------------------------------------------------------------------------------------------------
 
 
-class SameSound(NamedTuple):
+class SameSound(Claim):
     """Two names of one sound."""
 
     note: Note
@@ -49,7 +72,7 @@ class SameSound(NamedTuple):
         return f"{named(self.note)} sounds the same as {named(self.other)}"
 
 
-class OneFretApart(NamedTuple):
+class OneFretApart(Claim):
     """One note lies a fret above the other; `up` says which."""
 
     note: Note
@@ -60,7 +83,7 @@ class OneFretApart(NamedTuple):
         return f"{named(self.note)} is one fret {'above' if self.up else 'below'} {named(self.other)}"
 
 
-class ThreeFretsApart(NamedTuple):
+class ThreeFretsApart(Claim):
     """One note lies three frets above the other, or below it."""
 
     note: Note
@@ -71,7 +94,7 @@ class ThreeFretsApart(NamedTuple):
         return f"{named(self.note)} lies three frets {'above' if self.up else 'below'} {named(self.other)}"
 
 
-class Sign(NamedTuple):
+class Sign(Claim):
     """Two notes of one letter: a sign left out, added, or the other one."""
 
     note: Note
@@ -86,7 +109,7 @@ class Sign(NamedTuple):
         return f"{note} has a {sign_word(self.note)}, {right} has a {sign_word(self.right)}"
 
 
-class LetterBeside(NamedTuple):
+class LetterBeside(Claim):
     """The letter of one note stands next to that of the other in the alphabet of notes."""
 
     note: Note
@@ -98,7 +121,7 @@ class LetterBeside(NamedTuple):
         return f"{letter} is the letter {'above' if self.up else 'below'} {other}"
 
 
-class LettersApart(NamedTuple):
+class LettersApart(Claim):
     """How many letters a note is counted away, the first one too: 2 is the neighbour, 3 a third. Up, or down."""
 
     note: Note
@@ -116,7 +139,7 @@ class LettersApart(NamedTuple):
 # -- frets -------------------------------------------------------------------------------------------------------------
 
 
-class LiesAt(NamedTuple):
+class LiesAt(Claim):
     """A note lies at a spot of the neck."""
 
     note: Note
@@ -129,7 +152,7 @@ class LiesAt(NamedTuple):
         return f"{named(self.note)} lies at {fret}" if self.spot.fret else f"{named(self.note)} is {where} open"
 
 
-class FretSounds(NamedTuple):
+class FretSounds(Claim):
     """What a fret of the string that the question is about sounds, by one name or by two."""
 
     neck: Neck
@@ -140,7 +163,7 @@ class FretSounds(NamedTuple):
         return f"fret {self.spot.fret} sounds {' or '.join(map(named, self.notes))}"
 
 
-class FretsApart(NamedTuple):
+class FretsApart(Claim):
     """How far one fret lies from another."""
 
     fret: int
@@ -151,7 +174,7 @@ class FretsApart(NamedTuple):
         return f"fret {self.fret} is {frets_in_words(abs(apart))} {'above' if apart > 0 else 'below'} fret {self.other}"
 
 
-class OneFretTooFar(NamedTuple):
+class OneFretTooFar(Claim):
     """A fret lies one beside the right one."""
 
     fret: int
@@ -161,7 +184,7 @@ class OneFretTooFar(NamedTuple):
         return f"one fret too {'high' if self.fret > self.right else 'low'}"
 
 
-class OctaveTooFar(NamedTuple):
+class OctaveTooFar(Claim):
     """A fret lies twelve from the right one."""
 
     fret: int
@@ -171,7 +194,7 @@ class OctaveTooFar(NamedTuple):
         return f"an octave too {'high' if self.fret > self.right else 'low'}"
 
 
-class FromTheNut(NamedTuple):
+class FromTheNut(Claim):
     """The same place counted from the nut and from the capo."""
 
     from_nut: int
@@ -182,7 +205,7 @@ class FromTheNut(NamedTuple):
         return f"from the nut it is fret {self.from_nut}, but from the capo it is fret {self.from_capo}"
 
 
-class StringGap(NamedTuple):
+class StringGap(Claim):
     """How many semitones a string lies above the one below it."""
 
     neck: Neck
@@ -195,7 +218,7 @@ class StringGap(NamedTuple):
         return f"{high} lies {self.semitones} semitones above {low}"
 
 
-class GivenFret(NamedTuple):
+class GivenFret(Claim):
     """The fret that the question starts from."""
 
     fret: int
@@ -207,7 +230,7 @@ class GivenFret(NamedTuple):
 # -- keys --------------------------------------------------------------------------------------------------------------
 
 
-class GivenKey(NamedTuple):
+class GivenKey(Claim):
     """The key that the question names."""
 
     key: Key
@@ -216,7 +239,7 @@ class GivenKey(NamedTuple):
         return f"{named_key(self.key)} is the key the question gives"
 
 
-class Relatives(NamedTuple):
+class Relatives(Claim):
     """Two keys of the same notes."""
 
     key: Key
@@ -226,7 +249,7 @@ class Relatives(NamedTuple):
         return f"{named_key(self.key)} is the relative of {named_key(self.relative)}"
 
 
-class RelativeTonic(NamedTuple):
+class RelativeTonic(Claim):
     """A note is the tonic of a key's relative."""
 
     note: Note
@@ -236,7 +259,7 @@ class RelativeTonic(NamedTuple):
         return f"{named(self.note)} is the tonic of the relative {self.key.relative.mode}"
 
 
-class Parallels(NamedTuple):
+class Parallels(Claim):
     """Two keys of the same tonic; one of them may be a key that no signature writes."""
 
     tonic: Note
@@ -247,7 +270,7 @@ class Parallels(NamedTuple):
         return f"{key_words(self.tonic, self.mode)} shares the tonic of {named_key(self.key)}, not its notes"
 
 
-class RightTonic(NamedTuple):
+class RightTonic(Claim):
     """The tonic of an answer is right, its mode is not."""
 
     tonic: Note
@@ -258,7 +281,7 @@ class RightTonic(NamedTuple):
         return f"{named(self.tonic)} is right, but the key is {self.right}, not {self.given}"
 
 
-class HasSigns(NamedTuple):
+class HasSigns(Claim):
     """The signature of a key, flats negative."""
 
     key: Key
@@ -268,7 +291,7 @@ class HasSigns(NamedTuple):
         return f"{named_key(self.key)} has {signature_in_words(self.signature)}"
 
 
-class NoSignature(NamedTuple):
+class NoSignature(Claim):
     """No signature can write a key."""
 
     tonic: Note
@@ -278,7 +301,7 @@ class NoSignature(NamedTuple):
         return f"no signature can write {key_words(self.tonic, self.mode)}"
 
 
-class LastSign(NamedTuple):
+class LastSign(Claim):
     """The last sharp or flat of a key's signature."""
 
     note: Note

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from functools import lru_cache
 from typing import Literal, NamedTuple
 
+from drill.errors import UnknownName
 from drill.questions.answers import AnswerKind, AnyKeyAnswer, ChordAnswer, KeyAnswer, NoteAnswer
 from drill.questions.facts import Fact
 from drill.questions.mixups.claims import Claim, SameSound
@@ -102,13 +103,29 @@ def _sounding(mixups: Iterable[Mixup], kind: AnswerKind, given: str) -> Iterator
 
 @lru_cache(maxsize=4096)
 def _heard(kind: type, answer: str) -> tuple[Note, str] | None:
-    """The note an answer names and what it says beside, None for answers that name none."""
-    if kind is NoteAnswer:
-        return parse_note(answer), ""
-    if kind in (KeyAnswer, AnyKeyAnswer):
-        tonic, mode = parse_tonic(answer)
-        return tonic, mode or ""
-    if kind is ChordAnswer:
-        chord = parse_chord(answer)
-        return chord.root, chord.suffix if chord.bass is None else answer
-    return None
+    """The note an answer names and what it says beside, None for answers that name none.
+
+    A log from elsewhere may hold an answer that is none of this kind.
+    """
+    try:
+        return _HEARD[kind](answer) if kind in _HEARD else None
+    except UnknownName:
+        return None
+
+
+def _heard_key(answer: str) -> tuple[Note, str]:
+    tonic, mode = parse_tonic(answer)
+    return tonic, mode or ""
+
+
+def _heard_chord(answer: str) -> tuple[Note, str]:
+    chord = parse_chord(answer)
+    return chord.root, chord.suffix if chord.bass is None else answer
+
+
+_HEARD: dict[type, Callable[[str], tuple[Note, str]]] = {
+    NoteAnswer: lambda answer: (parse_note(answer), ""),
+    KeyAnswer: _heard_key,
+    AnyKeyAnswer: _heard_key,
+    ChordAnswer: _heard_chord,
+}

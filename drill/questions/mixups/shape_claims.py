@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
-from drill.questions.mixups.claims import key_words
+from drill.questions.mixups.claims import Claim, key_words
 from drill.questions.wording import (
     FINGERS,
     frets_in_words,
@@ -36,7 +34,7 @@ _SIGNS = {"b": "flat", "#": "sharp"}
 # -- fingers and shapes ------------------------------------------------------------------------------------------------
 
 
-class Holds(NamedTuple):
+class Holds(Claim):
     """A finger of a hand laid at an index fret holds a note."""
 
     finger: int
@@ -49,7 +47,7 @@ class Holds(NamedTuple):
         return f"the {FINGERS[self.finger]} finger holds {named(self.note)}"
 
 
-class HoldsNothing(NamedTuple):
+class HoldsNothing(Claim):
     """A finger has no note of a shape on a string."""
 
     finger: int
@@ -62,7 +60,7 @@ class HoldsNothing(NamedTuple):
         return f"the {FINGERS[self.finger]} finger has no note of this shape on {where}"
 
 
-class WouldBe(NamedTuple):
+class WouldBe(Claim):
     """The key whose tonic, or whose relative's, a finger on a note would be by the rule of the two shapes."""
 
     finger: int
@@ -75,7 +73,7 @@ class WouldBe(NamedTuple):
         return f"{key_words(self.tonic, self.mode)} is right with {where}"
 
 
-class HoldsTonic(NamedTuple):
+class HoldsTonic(Claim):
     """Which tonic a finger holds by the rule of the two shapes."""
 
     finger: int
@@ -85,7 +83,7 @@ class HoldsTonic(NamedTuple):
         return f"the {FINGERS[self.finger]} finger holds the {self.mode} tonic"
 
 
-class NoPlace(NamedTuple):
+class NoPlace(Claim):
     """A shape does not lie whole on the neck, off its open strings, if it is laid so that it reaches these frets."""
 
     neck: Neck
@@ -102,7 +100,7 @@ class NoPlace(NamedTuple):
         return f"from there the lowest note of the shape would lie {place}"
 
 
-class BeginsAt(NamedTuple):
+class BeginsAt(Claim):
     """Where a shape's lowest note lies on its lowest string."""
 
     shape: Shape
@@ -112,7 +110,7 @@ class BeginsAt(NamedTuple):
         return f"the {shape_label(self.shape, self.neck.tuning)} begins at fret {self.shape.dots[0].spot.fret}"
 
 
-class BelongsTo(NamedTuple):
+class BelongsTo(Claim):
     """The minor key of the shape that has its lowest note at a spot."""
 
     shape: Shape
@@ -123,7 +121,7 @@ class BelongsTo(NamedTuple):
         return f"from this lowest note the {label} belongs to {named_key(self.shape.key)}"
 
 
-class IndexAt(NamedTuple):
+class IndexAt(Claim):
     """The index fret of a shape."""
 
     shape: Shape
@@ -133,7 +131,7 @@ class IndexAt(NamedTuple):
         return f"fret {self.shape.index_fret} is the index fret of the {shape_label(self.shape, self.neck.tuning)}"
 
 
-class EdgeOf(NamedTuple):
+class EdgeOf(Claim):
     """The highest or the lowest fret of a shape."""
 
     shape: Shape
@@ -146,7 +144,7 @@ class EdgeOf(NamedTuple):
         return f"fret {self.fret} is the {end} fret of the {shape_label(self.shape, self.neck.tuning)}"
 
 
-class TwoWays(NamedTuple):
+class TwoWays(Claim):
     """How many frets lead from the index fret of one shape up to the next place of another, and from that on back."""
 
     here: Shape
@@ -163,7 +161,7 @@ class TwoWays(NamedTuple):
 # -- degrees -----------------------------------------------------------------------------------------------------------
 
 
-class DegreeUnder(NamedTuple):
+class DegreeUnder(Claim):
     """The degree that a finger plays on a string of a shape."""
 
     degree: str
@@ -181,7 +179,7 @@ class DegreeUnder(NamedTuple):
         return f"{named_degree(self.degree)} is under the {FINGERS[self.finger]} finger on {where}{shape}"
 
 
-class DegreeInOther(NamedTuple):
+class DegreeInOther(Claim):
     """The same note counted from the other tonic."""
 
     degree: str
@@ -193,7 +191,7 @@ class DegreeInOther(NamedTuple):
         return f"{named_degree(self.degree)} is its degree in the relative {self.mode} key"
 
 
-class DegreeBeside(NamedTuple):
+class DegreeBeside(Claim):
     """The degree next to another in the five-note scale."""
 
     degree: str
@@ -206,7 +204,7 @@ class DegreeBeside(NamedTuple):
         return f"{named_degree(self.degree)} is the next note of the {self.mode} scale {way} {named_degree(self.right)}"
 
 
-class NoteOfFive(NamedTuple):
+class NoteOfFive(Claim):
     """Which of the five notes of the scale a degree is, counted from the tonic."""
 
     place: int
@@ -218,7 +216,7 @@ class NoteOfFive(NamedTuple):
         return f"{named_degree(self.degree)} is the {ordinal} note of the five"
 
 
-class DegreeSign(NamedTuple):
+class DegreeSign(Claim):
     """The same number with another sign."""
 
     degree: str
@@ -233,7 +231,7 @@ class DegreeSign(NamedTuple):
         return f"{degree} has a {_SIGNS[self.degree[0]]}, {right} has a {_SIGNS[self.right[0]]}"
 
 
-class DegreeSemitones(NamedTuple):
+class DegreeSemitones(Claim):
     """How many semitones a degree lies above the tonic."""
 
     degree: str
@@ -243,7 +241,7 @@ class DegreeSemitones(NamedTuple):
         return f"{named_degree(self.degree)} lies {self.semitones} semitones above the tonic"
 
 
-class FingerNumber(NamedTuple):
+class FingerNumber(Claim):
     """The number of the finger that the question names."""
 
     finger: int
@@ -255,7 +253,7 @@ class FingerNumber(NamedTuple):
 # -- chords ------------------------------------------------------------------------------------------------------------
 
 
-class NumeralMeans(NamedTuple):
+class NumeralMeans(Claim):
     """The chord of a numeral in a key."""
 
     numeral: str
@@ -266,7 +264,7 @@ class NumeralMeans(NamedTuple):
         return f"{named_numeral(self.numeral)} is {named_chord(self.chord)} in {named_key(self.key)}"
 
 
-class ChordQuality(NamedTuple):
+class ChordQuality(Claim):
     """What kind of chord a chord is."""
 
     chord: Chord
@@ -276,7 +274,7 @@ class ChordQuality(NamedTuple):
         return f"{named_chord(self.chord)} is {QUALITIES[self.suffix]}"
 
 
-class NotInChord(NamedTuple):
+class NotInChord(Claim):
     """A note is none of a chord's notes."""
 
     note: Note
@@ -286,7 +284,7 @@ class NotInChord(NamedTuple):
         return f"{named(self.note)} is not in {named_chord(self.chord)}, {named_notes(self.chord.notes)}"
 
 
-class InLoop(NamedTuple):
+class InLoop(Claim):
     """A chord sounds in the loop."""
 
     chord: Chord

@@ -84,7 +84,7 @@ def wrong_degrees(
     for other in others:
         for near in other.dots:
             if near.spot.string == dot.spot.string and near.finger == dot.finger:
-                claim = _under(near, other, mode, neck)._replace(elsewhere=True)
+                claim = _under(near, other, mode, neck, elsewhere=True)
                 yield Mixup("other shape", claim.degree, (claim,))
     if right in _FOURTH_AND_FIFTH:
         claims = tuple(DegreeSemitones(each, degree_interval(each).semitones % 12) for each in ("4", "5"))
@@ -98,9 +98,9 @@ def _other(mode: Mode) -> Mode:
     return "major" if mode == "minor" else "minor"
 
 
-def _under(dot: Dot, shape: Shape, mode: Mode, neck: Neck) -> DegreeUnder:
+def _under(dot: Dot, shape: Shape, mode: Mode, neck: Neck, *, elsewhere: bool = False) -> DegreeUnder:
     assert dot.finger is not None
-    return DegreeUnder(degree_in(mode, dot.degree), mode, dot.finger, dot.spot.string, shape, neck)
+    return DegreeUnder(degree_in(mode, dot.degree), mode, dot.finger, dot.spot.string, shape, neck, elsewhere)
 
 
 def _beside(right: str, mode: Mode) -> Iterator[Mixup]:

@@ -178,14 +178,16 @@ def _ahead(progress: Progress, settings: Settings) -> Iterator[PageLine]:
 
 
 def _mixups(progress: Progress, settings: Settings) -> Iterator[PageLine]:
+    say = settings.voice.say
     if not progress.mixups:
         yield PageLine(Content("No recognised mix-ups yet. This page shows each with an example and its drill."))
     for row in progress.mixups:
         answer = answer_text(row.card, row.given, settings.note_language)
+        share = f"That is {per_cent(row.rate)} of {how_many(row.opportunities, 'answer')} where it can happen."
         cure = " Enter drills it." if row.focus else ""
         content = Content.assemble(
             (f"{row.name}, {times_in_words(row.times)}. ", "bold"),
-            f"{settings.voice.say(row.card.prompt)} You said {answer}. {settings.voice.say(row.sentence)}{cure}",
+            f"{say(row.card.prompt)} You said {answer}. {say(row.sentence)} {share}{cure}",
         )
         yield PageLine(content, row.focus)
 
