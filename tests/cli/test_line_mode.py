@@ -267,8 +267,8 @@ def test_notes_are_read_and_shown_in_the_learners_language(drill: Drill) -> None
 
 def test_the_first_card_is_shown_with_idea_answer_and_reason_and_takes_no_line(first_drill: Drill) -> None:
     said = first_drill.in_words("F")
-    at = next(number for number, line in enumerate(said) if line.startswith("New: "))
-    assert said[at].startswith("New: Each fret raises a string by a half step")
+    at = next(number for number, line in enumerate(said) if line.startswith("Idea: "))
+    assert said[at].startswith("Idea: Each fret raises a string by a half step")
     assert said[at + 1] == "Fret 0, string 6 (low E): which note?"
     assert said[at + 2] == "Answer: E."
     assert said[at + 3] == "Why: string 6 (low E) sounds E open."
