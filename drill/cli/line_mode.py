@@ -66,7 +66,7 @@ def drill_in_words(session: Session, environment: Environment) -> None:
 
 def _shown_lines(question: Question, voice: Voice) -> Iterator[str | Line]:
     """A card that is shown with its answer: the idea, the question, the answer, the reason."""
-    yield f"New: {idea_of(question.card, voice)}"
+    yield f"Idea: {idea_of(question.card, voice)}"
     yield voice.say(question.card.prompt)
     yield from solved_lines(question.card, voice)
 

@@ -96,8 +96,10 @@ def growth_sentence(growth: Growth) -> str:
     ('5 more facts in time than a week ago: 12.', '12 facts in time, as many as a week ago.', '3 facts in time so far.')
     """
     facts = how_many(growth.in_time, "fact")
+    if not growth.in_time and not growth.week_ago:
+        return ""
     if growth.week_ago is None:
-        return f"{facts} in time so far." if growth.in_time else ""
+        return f"{facts} in time so far."
     more = growth.in_time - growth.week_ago
     if more > 0:
         return f"{how_many(more, 'more fact')} in time than a week ago: {growth.in_time}."

@@ -2,9 +2,15 @@
 
 from __future__ import annotations
 
-from drill.memory import Attempt, Item, Learner, Lessons
+from drill.memory import Attempt, Item, Learner
+from drill.memory.board import Board
+from drill.memory.solved import Lessons
 
-FIRST, SECOND, OTHER = Item("a:1", "a"), Item("a:2", "a"), Item("b:1", "b")
+FIRST, SECOND, OTHER = Item("a:1", "a"), Item("a:2", "a", 1), Item("b:1", "b", 2)
+
+
+def lessons_of(learner: Learner) -> Lessons:
+    return Lessons(Board(learner, [FIRST, SECOND, OTHER], 0.0, None))
 
 
 def answered(lessons: Lessons, learner: Learner, item: Item, right: bool | None) -> None:
@@ -15,7 +21,7 @@ def answered(lessons: Lessons, learner: Learner, item: Item, right: bool | None)
 
 def test_the_first_card_of_a_kind_is_shown_and_the_next_is_asked() -> None:
     learner = Learner()
-    lessons = Lessons(learner)
+    lessons = lessons_of(learner)
     assert lessons.wants(FIRST)
     answered(lessons, learner, FIRST, None)
     assert not lessons.wants(FIRST)
@@ -25,7 +31,7 @@ def test_the_first_card_of_a_kind_is_shown_and_the_next_is_asked() -> None:
 
 def test_a_miss_on_a_kind_that_was_never_right_brings_another_solved_card_and_a_later_miss_none() -> None:
     learner = Learner()
-    lessons = Lessons(learner)
+    lessons = lessons_of(learner)
     answered(lessons, learner, FIRST, None)
     answered(lessons, learner, FIRST, False)
     assert lessons.wants(SECOND)
@@ -34,12 +40,3 @@ def test_a_miss_on_a_kind_that_was_never_right_brings_another_solved_card_and_a_
     answered(lessons, learner, FIRST, True)
     answered(lessons, learner, FIRST, False)
     assert not lessons.wants(SECOND), "it has been right once, so the kind is understood"
-
-
-def test_the_next_drill_goes_on_where_this_one_ended() -> None:
-    learner = Learner()
-    answered(Lessons(learner), learner, FIRST, False)
-    answered(Lessons(learner), learner, OTHER, True)
-    lessons = Lessons(learner)
-    assert lessons.wants(SECOND)
-    assert not lessons.wants(OTHER)

@@ -56,6 +56,8 @@ def test_who_began_this_week_is_compared_with_nobody(store: LearnerStore, clock:
         (5, 7, "5 facts in time; a week ago 7."),
         (1, None, "1 fact in time so far."),
         (0, None, ""),
+        (0, 0, ""),
+        (0, 2, "0 facts in time; a week ago 2."),
     ],
 )
 def test_growth_in_a_sentence(in_time: int, week_ago: int | None, sentence: str) -> None:

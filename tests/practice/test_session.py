@@ -162,7 +162,8 @@ def test_no_two_neighbours_give_each_other_away(session: Session, clock: HandClo
     while (question := session.ask()) is not None:
         if before is not None:
             facts = [set(deck.entries[each.card.id].item.facts) for each in (before, question)]
-            assert not facts[0] & facts[1], (before.card.id, question.card.id)
+            shared = {fact for fact in facts[0] & facts[1] if not fact.startswith("finger:")}  # a rule of all keys
+            assert not shared, (before.card.id, question.card.id)
         clock.tick(3.0)
         session.shown() if question.solved else session.answer(question.card.accepts[0])
         before = question
@@ -197,7 +198,9 @@ def test_the_summary_counts_what_happened(fake_environment: Environment, record:
     assert (summary.answered, summary.right, summary.first_time) == (3, 2, 3)
     assert summary.seconds == pytest.approx(1.0 + 1.0 + 2.0 + 3 * 2.5)
     assert {move.card for move in summary.moved} >= {first.card.id}
-    assert [slow.seconds for slow in summary.slowest] == [pytest.approx(1.5)]
+    slowest = [slow.seconds for slow in summary.slowest]
+    assert slowest == sorted(slowest, reverse=True)
+    assert 1.5 <= slowest[0] <= 2.0, "by string, the median of right answers"
     assert summary.returns_at_s is not None
     assert summary.returns_at_s >= clock.now_s
 
@@ -214,7 +217,7 @@ def test_the_record_knows_when_a_drill_began_and_ended(session: Session, record:
 def test_a_week_of_drills_brings_new_cards_and_keeps_old_ones(fake_environment: Environment, deck: Deck) -> None:
     """Whole days under a frozen clock; the learner knows a card from its second meeting on."""
     start = datetime(2026, 3, 2, 19, 0)
-    known: set[str] = set()
+    known, before_today = set[str](), set[str]()
     for day in range(7):
         with freeze_time(start + timedelta(days=day)) as frozen:
             environment = Environment.real(record=fake_environment.record_path)
@@ -230,14 +233,16 @@ def test_a_week_of_drills_brings_new_cards_and_keeps_old_ones(fake_environment: 
                     today.add(question.card.id)
             if day:
                 assert today & known, f"day {day} asked nothing of the days before"
+            before_today = known.copy()
             known |= today
     assert len(known) > 30
     with freeze_time(start + timedelta(days=7)):
         environment = Environment.real(record=fake_environment.record_path)
         with Record.open(environment.record_path, environment.now) as record:
             learner = Session.start(environment, SETTINGS, record, deck).store.learner
-            holding = [c for c in known if learner.strength(deck.entries[c].item, environment.now()) > TARGET_STRENGTH]
-            assert len(holding) > len(known) / 2
+            now_s = environment.now()
+            holding = [c for c in before_today if learner.strength(deck.entries[c].item, now_s) > TARGET_STRENGTH]
+            assert len(holding) > len(before_today) / 2, "what was met on the last day was not known yet"
 
 
 # -- cards that are shown solved ---------------------------------------------------------------------------------------

@@ -22,7 +22,7 @@ from drill.present.figures import per_cent, seconds
 from drill.progress import GROUPINGS, Progress
 from drill.progress.columns import CARD_MEANING, MEANING, card_history_object, progress_object
 from drill.progress.lines import Lines, answer_text
-from drill.questions.wording import named_key, to_screen
+from drill.questions.wording import named_key, to_ascii, to_screen
 from drill.settings import Settings
 from drill.theory.keys import KEYS, parse_key
 from drill.theory.names import NOTE_LANGUAGES, NoteLanguage
@@ -102,7 +102,11 @@ def test_a_beginners_json_is_complete_as_well() -> None:
 
 def test_lines_say_what_json_says(progress: Progress, told: dict[str, Any]) -> None:
     text = "\n".join(Lines(progress, utc_time).all())
-    assert f"Drill next: {told['weakest']['label']}. {told['weakest']['why']}" in text
+    weakest = progress.settings.voice.say(f"{progress.weakest.label}. {progress.weakest.why}")
+    assert to_ascii(f"{progress.weakest.label}. {progress.weakest.why}") == (
+        f"{told['weakest']['label']}. {told['weakest']['why']}"
+    )
+    assert f"Drill next: {weakest}" in text
     for string in told["strings"]:
         [line] = [line for line in text.splitlines() if line.startswith(string["label"])]
         assert f" {string['cards']} " in line
