@@ -60,24 +60,27 @@ class Traces:
         """
         merged = [self._stand_in(i, ticks, constants) for i in range(MOST - RECENT)]
         i = min(range(len(merged)), key=lambda i: merged[i][0])
-        pair, one = self._pair(i), Traces(*([number] for number in merged[i][1:]))
-        new = Traces([ticks], [decay], [min(constants.weight_wrong, constants.weight_shown)])  # the same for any answer
-        for later in (ticks + watched for watched in WATCHED):
-            if pair.total(later, constants) - one.total(later, constants) > new.total(later, constants) / 2:
+        _, *one = merged[i]
+        added = min(constants.weight_wrong, constants.weight_shown)  # the least, so that any answer is merged alike
+        for ahead in WATCHED:
+            later = ticks + ahead
+            lost = self._single(i, later) + self._single(i + 1, later) - one[2] * (later - one[0]) ** -one[1]
+            if lost > added * ahead**-decay / 2:
                 return False
-        self.at[i : i + 2], self.decay[i : i + 2], self.weight[i : i + 2] = one.at, one.decay, one.weight
+        for column, number in zip((self.at, self.decay, self.weight), one, strict=True):
+            column[i : i + 2] = [number]
         return True
 
-    def _pair(self, i: int) -> Traces:
-        """Traces i and i + 1 alone."""
-        return Traces(self.at[i : i + 2], self.decay[i : i + 2], self.weight[i : i + 2])
+    def _single(self, i: int, ticks: float) -> float:
+        """What trace i adds to the total, at least a tick after it."""
+        return float(self.weight[i] * (ticks - self.at[i]) ** -self.decay[i])
 
     def _stand_in(self, i: int, ticks: float, constants: Constants) -> tuple[float, float, float, float]:
         """(error, at, decay, weight) of the trace that equals traces i and i + 1 together now and in SOON ticks.
 
         The error is its distance from them in the long run, LATE ticks from now.
         """
-        pair = self._pair(i)
+        pair = Traces(self.at[i : i + 2], self.decay[i : i + 2], self.weight[i : i + 2])
         now, soon, late = (pair.total(ticks + ahead, constants) for ahead in (0.0, SOON, LATE))
         at = sum(pair.at) / 2
         lag = max(ticks - at, constants.lag_floor_s)
