@@ -18,7 +18,7 @@ from drill.lookup.loops import LoopView, loop_lines, loop_object
 from drill.lookup.scales import ScaleView, scale_lines
 from drill.present.neck_drawing import Look
 from drill.system.tunings import find_tuning, tunings
-from drill.theory.chords import parse_chord
+from drill.theory.chords import CHORD_KINDS, parse_chord
 from drill.theory.keys import KEYS, parse_key
 from drill.theory.names import parse_note
 from drill.theory.neck import STANDARD, Neck
@@ -268,6 +268,15 @@ def test_loop_json_is_exact(loop: str) -> None:
             assert anchor["index_frets"] == anchors(counted, anchor["string"], minor)
     assert len(value["profile"]) == 3
     assert all(-1 <= each["correlation"] <= 1 for each in value["profile"])
+
+
+@pytest.mark.parametrize("suffix", CHORD_KINDS)
+def test_every_kind_of_chord_may_stand_in_a_loop(suffix: str) -> None:
+    view = LoopView.of(read_chart(f"Bb{suffix} Eb F"), NECK, count_notes=True)
+    value = loop_object(view)
+    assert value["loop"] == [f"Bb{suffix}", "Eb", "F"]
+    assert all(f"Bb{suffix}" in [chord["chord"] for chord in key["chords"]] for key in value["keys"])
+    assert "\n".join(loop_lines(view, Look(), width=80))
 
 
 # -- at a terminal -----------------------------------------------------------------------------------------------------
