@@ -21,6 +21,8 @@ ON_AT_FIRST = {"7", "25"}
 """Private modes a terminal starts with: wrapping, the cursor shown. All others (alternate screen, mouse) are off."""
 
 _MODE = re.compile(rb"\x1b\[\?([0-9;]+)([hl])")
+_BEATS = re.compile(r"[●○o.]  [●○o.]")
+"""The beats of the bar, which run while a question waits for its answer; in ASCII as far as that goes."""
 _KEYBOARD = re.compile(rb"\x1b\[([<>])[0-9]*u")
 SIGNALS = (signal.SIGTERM, signal.SIGHUP, signal.SIGINT)
 
@@ -59,11 +61,10 @@ class DrillingTerminal(Terminal):
 
     def asked(self) -> str:
         """Waits for a question that wants an answer, past cards that are shown solved; gives the screen."""
-        while not asks(screen := self.wait(lambda screen: asks(screen) or SOLVED in screen)):
+        if SOLVED in self.wait(lambda screen: asks(screen) or SOLVED in screen):
             time.sleep(GUARD_S)
             self.type("\r")
-            self.read(0.3)
-        return screen
+        return self.wait(asks)
 
     def storm(self, count: int, chance: random.Random) -> None:
         """So many changes of size in a burst, the last of them to the size before the burst.
@@ -84,7 +85,7 @@ class DrillingTerminal(Terminal):
 
 def asks(screen: str) -> bool:
     """Whether a question waits for its answer."""
-    return "Which " in screen and not (SOLVED in screen or GOES_ON in screen)
+    return _BEATS.search(screen) is not None and not (SOLVED in screen or GOES_ON in screen)
 
 
 def _judged_or_refused(screen: str) -> bool:
