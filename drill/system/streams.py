@@ -2,6 +2,7 @@
 
 readable     a stream to read from; undecodable bytes become �
 writable     a stream to write to; characters its encoding lacks become the nearest plain ones
+can_show     whether a stream's encoding has some characters
 settle       flushes a stream, or lets go of one whose other end is gone
 """
 
@@ -36,6 +37,15 @@ def writable(stream: TextIO | None) -> TextIO:
     if isinstance(stream, io.TextIOWrapper):
         stream.reconfigure(errors=PLAINEST)
     return stream
+
+
+def can_show(stream: TextIO, text: str) -> bool:
+    """Whether the stream's encoding has every character of a text; one without an encoding takes any."""
+    try:
+        text.encode(getattr(stream, "encoding", None) or "utf-8")
+    except UnicodeEncodeError:
+        return False
+    return True
 
 
 def settle(stream: TextIO) -> None:

@@ -12,7 +12,7 @@ import unicodedata
 NARROWEST = 20
 """Lines are not made shorter than this, however narrow the terminal."""
 
-_PLAIN = dict(zip("♭♯−–‑·“”◆●○║⟦⟧▸◂▌▁▂▃▄▅▆▇█", "b#---.\"\"*o.|[]><|12345678", strict=True)) | {
+_PLAIN = dict(zip("♭♯−–‑·•“”◆●○✗✓→║⟦⟧▸◂▌▁▂▃▄▅▆▇█", "b#---..\"\"*o.xv>|[]><|12345678", strict=True)) | {
     "♮": "", "𝄪": "##", "𝄫": "bb", "°": "dim", "ø": "m7b5", "Δ": "maj", "…": "...",
 }  # fmt: skip
 """Every character the neck is drawn with becomes one column, so that the drawing stays aligned."""

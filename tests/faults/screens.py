@@ -12,7 +12,7 @@ from contextlib import closing
 from pathlib import Path
 from typing import Self
 
-from tests.faults.drills import GOES_ON, Driller, assert_remembered, screen_command
+from tests.faults.drills import GOES_ON, GUARD_S, SOLVED, Driller, assert_remembered, screen_command
 from tests.faults.program import variables_for
 from tests.support.reading import says
 from tests.support.terminal import Terminal
@@ -21,6 +21,8 @@ ON_AT_FIRST = {"7", "25"}
 """Private modes a terminal starts with: wrapping, the cursor shown. All others (alternate screen, mouse) are off."""
 
 _MODE = re.compile(rb"\x1b\[\?([0-9;]+)([hl])")
+_BEATS = re.compile(r"[●○o.]  [●○o.]")
+"""The beats of the bar, which run while a question waits for its answer; in ASCII as far as that goes."""
 _KEYBOARD = re.compile(rb"\x1b\[([<>])[0-9]*u")
 SIGNALS = (signal.SIGTERM, signal.SIGHUP, signal.SIGINT)
 
@@ -32,10 +34,12 @@ class DrillingTerminal(Terminal):
         super().__init__(command or screen_command(path), variables_for(path.parent) | variables)
         self.before = self.settings()
 
-    def started(self, sign: str = "▌ a ") -> Self:
-        """Waits for the first question; leaves no process behind if it does not come."""
+    def started(self, sign: str = "▌ a") -> Self:
+        """Waits for the first question that is asked; leaves no process behind if it does not come."""
         try:
             self.wait(sign)
+            if SOLVED in self.text():
+                self.asked()
         except BaseException:
             self.__exit__(None, None, None)
             raise
@@ -47,13 +51,20 @@ class DrillingTerminal(Terminal):
 
     def refused(self) -> bool:
         """Answers the open question; goes on if there is a verdict. Gives whether the record refused the answer."""
-        kind = self.wait(lambda screen: "▌ a note" in screen or "▌ a fret" in screen)
-        self.type("E\r" if "▌ a note" in kind else "3\r")
+        self.type("E\r" if "Which note?" in self.asked() else "3\r")
         if says(self.wait(_judged_or_refused), "Every answer saved so far is safe"):
             return True
+        time.sleep(GUARD_S)
         self.type("\r")
         self.wait(lambda screen: GOES_ON not in screen)
         return False
+
+    def asked(self) -> str:
+        """Waits for a question that wants an answer, past cards that are shown solved; gives the screen."""
+        if SOLVED in self.wait(lambda screen: asks(screen) or SOLVED in screen):
+            time.sleep(GUARD_S)
+            self.type("\r")
+        return self.wait(asks)
 
     def storm(self, count: int, chance: random.Random) -> None:
         """So many changes of size in a burst, the last of them to the size before the burst.
@@ -70,6 +81,11 @@ class DrillingTerminal(Terminal):
         assert self.settings() == self.before, "the terminal's settings are not what they were"
         assert modes_left(bytes(self.raw)) == set()
         assert "Traceback" not in self.text()
+
+
+def asks(screen: str) -> bool:
+    """Whether a question waits for its answer."""
+    return _BEATS.search(screen) is not None and not (SOLVED in screen or GOES_ON in screen)
 
 
 def _judged_or_refused(screen: str) -> bool:
@@ -147,8 +163,9 @@ def lock(path: Path) -> str:
             other.execute("ROLLBACK")
         terminal.type("\r")
         terminal.wait(GOES_ON)
+        time.sleep(GUARD_S)
         terminal.type("\r")
-        terminal.wait("▌ a ")
+        terminal.asked()
         with closing(sqlite3.connect(path, isolation_level=None)) as other:
             other.execute("BEGIN IMMEDIATE")
             terminal.type("E\r")

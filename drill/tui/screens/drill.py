@@ -16,12 +16,14 @@ from drill.questions.answers import FretAnswer
 from drill.questions.deciding import answer_kind
 from drill.questions.marks import verdict_picture
 from drill.questions.wording import string_label
+from drill.system.streams import can_show
 from drill.tui.beats import beat_marks, beats_begun
 from drill.tui.commands import bindings
 from drill.tui.screens.base import BaseScreen
 from drill.tui.screens.drill_board import DrillBoard
 from drill.tui.verdict_text import solved_content, trouble, verdict_content
 from drill.tui.widgets.answer_neck import AnswerNeck
+from drill.tui.widgets.block_letters import BLOCKS
 from drill.tui.widgets.time_bar import TimeBar
 
 if TYPE_CHECKING:
@@ -82,7 +84,8 @@ class DrillScreen(BaseScreen):
         return TimeBar(id="time")
 
     def body(self) -> ComposeResult:
-        yield DrillBoard(self, self.session.deck.neck, self.settings)
+        blocks = can_show(self.session.environment.stdout, BLOCKS)
+        yield DrillBoard(self, self.session.deck.neck, self.settings, blocks=blocks)
 
     @property
     def board(self) -> DrillBoard:

@@ -21,7 +21,10 @@ from drill.tui.widgets.verdict_view import VerdictView
 
 
 class DrillBoard(Vertical):
-    """Shows cards on one neck as the learner's settings say, and passes what is typed to the examiner."""
+    """Shows cards on one neck as the learner's settings say, and passes what is typed to the examiner.
+
+    Where the terminal has no `blocks`, as one that knows only ASCII, there are no block letters.
+    """
 
     DEFAULT_CSS = """
     DrillBoard { height: 1fr; }
@@ -35,8 +38,9 @@ class DrillBoard(Vertical):
     DrillBoard #verdict.long { height: auto; }
     """
 
-    def __init__(self, examiner: Examiner, neck: Neck, settings: Settings) -> None:
+    def __init__(self, examiner: Examiner, neck: Neck, settings: Settings, *, blocks: bool) -> None:
         super().__init__()
+        self._blocks = blocks
         self._examiner, self._neck, self._settings = examiner, neck, settings
         self._card: Card | None = None
 
@@ -61,7 +65,8 @@ class DrillBoard(Vertical):
     def layout_now(self) -> DrillLayout:
         """How the card on the board fills the window."""
         asked = asked_strings(self._card) if self._card else ()
-        return drill_layout(*self.screen.size, tuple(self._neck.tuning.strings), asked)
+        layout = drill_layout(*self.screen.size, tuple(self._neck.tuning.strings), asked)
+        return layout if self._blocks else layout._replace(scale=0)
 
     def ask(self, card: Card) -> None:
         """Show what a card asks; words where its picture cannot be drawn."""
