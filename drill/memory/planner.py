@@ -154,15 +154,18 @@ class Planner:
         self._touched += (other for fact in item.facts for other in board.anatomy.by_fact[fact][:SHORTLIST])
 
     def _failed_part(self, item: Item, attempt: Attempt) -> Item | None:
-        """The part that a missed whole is put down to: the one about the mix-up's fact, or else the weakest."""
+        """The part that a missed whole is put down to: the one about the mix-up's fact, or else the weakest.
+
+        What is the whole's own is likelier to have failed than a rule, which holds in every key.
+        """
         anatomy = self._board.anatomy
         if attempt.mixed_fact in item.facts:
             return anatomy.part_about(item, attempt.mixed_fact)
         return min(anatomy.parts.get(item.card, ()), key=self._shakiness, default=None)
 
-    def _shakiness(self, part: Item) -> tuple[float, float]:
+    def _shakiness(self, part: Item) -> tuple[bool, float, float]:
         prospect = self._board.prospects[part.card]
-        return prospect.strength, -prospect.speed_s
+        return all(map(self._board.anatomy.is_rule, part.facts)), prospect.strength, -prospect.speed_s
 
     def _slice(self) -> Iterator[Item]:
         for _ in range(min(SLICE, len(self._turn))):
