@@ -24,6 +24,8 @@ GAP, BLANK = 1, 3
 """Columns between two glyphs, and of a blank, at scale 1."""
 
 _CHARACTERS = {(False, False): " ", (True, False): "▀", (False, True): "▄", (True, True): "█"}
+BLOCKS = "".join(_CHARACTERS.values())
+"""What letters are made of."""
 
 _BANDS = (
     """
