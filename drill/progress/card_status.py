@@ -139,9 +139,9 @@ def spot_rows(deck: Deck, statuses: Sequence[CardStatus]) -> dict[Spot, SpotRow]
     """
     by_fact: dict[str, list[CardStatus]] = {}
     for status in statuses:
-        spots = [fact for fact in status.item.facts if fact.startswith(SPOT)]
-        if len(spots) == 1 and (status.seen or len(status.item.facts) == 1):
-            by_fact.setdefault(spots[0], []).append(status)
+        about = [fact for fact in status.item.facts if fact.startswith(SPOT)]
+        if len(about) == 1 and (status.seen or len(status.item.facts) == 1):
+            by_fact.setdefault(about[0], []).append(status)
     spots = (Spot(string, fret) for string in deck.neck.tuning.strings for fret in range(deck.neck.last_fret + 1))
     return {spot: SpotRow(spot, by_fact[fact]) for spot in spots if (fact := spot_fact(deck.neck, spot)) in by_fact}
 

@@ -18,7 +18,6 @@ from drill.practice.learner_store import LearnerStore
 from drill.record import BASE, LATEST, Record
 from tests.faults.program import DECK, Running, answers, begin, variables_for
 from tests.support.asking import answers as answered
-from tests.support.reading import says
 from tests.support.terminal import Terminal
 
 GOES_ON = "Enter: next question"
