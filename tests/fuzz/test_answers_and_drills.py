@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import json
+import time
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -26,7 +27,7 @@ from drill.system.text import visible
 from drill.theory.names import NOTE_LANGUAGES, NoteLanguage
 from drill.theory.neck import STANDARD, Neck
 from tests.faults.drills import screen_command
-from tests.faults.screens import DrillingTerminal
+from tests.faults.screens import GUARD_S, DrillingTerminal
 from tests.fuzz.hostile import NASTY, texts, tried
 from tests.support import watch
 from tests.support.asking import answers as answered
@@ -125,6 +126,7 @@ def test_nasty_text_on_the_screen_is_refused_and_touches_nothing(tmp_path: Path)
         for text in (text for text in NASTY if len(text) < 10_000 and "\ud800" not in text and "\x1b" not in text):
             terminal.type(f"\x1b[200~{text}\x1b[201~\r")
             terminal.type("\x15")
+        time.sleep(GUARD_S)  # an Enter in the first half second of a question does nothing
         terminal.type("\x1b[200~" + "B" * 200_000 + "\x1b[201~\r\x15")
         terminal.wait("is counted yet")
         terminal.answer()
