@@ -120,7 +120,7 @@ class DrillScreen(BaseScreen):
         self.verdict = verdict
         self._judged_s = self._pressed_s = self._now_s()
         self.board.say("")
-        self.board.put(verdict_content(verdict, self.settings))
+        self.board.paint(verdict_content(verdict, self.settings))
         self.board.field.close()
         self.set_timer(ONE_FRAME_S, partial(self._show_answer, verdict))
 
