@@ -16,7 +16,7 @@ from textual import events
 from textual.app import App
 from textual.css.query import NoMatches
 from textual.filter import LineFilter
-from textual.geometry import Size
+from textual.geometry import Offset, Size
 
 from drill.decks import Focus
 from drill.errors import FretsureError, UsageProblem
@@ -44,6 +44,8 @@ if TYPE_CHECKING:
     from drill.tui.navigator import Navigator
 
 SIZE_CHECK_S = 1.0
+DRILLING = ("drill", "pause")
+"""The screens of a drill that is not over."""
 BETWEEN_SLICES_S = 0.05
 """Pause between two slices of a long record, in which keys and repaints are handled."""
 COLOUR_SYSTEMS = ("auto", "standard", "256", "truecolor", "windows")
@@ -79,6 +81,7 @@ class FretsureApp(App[None]):
         self.left_with: int | None = None
         """The exit code the program was left with; None while it runs."""
         self._resized = False
+        self._pressed_at: Offset | None = None
         self._guard = EscapeFilter()
         for theme in THEMES:
             self.register_theme(theme)
@@ -135,6 +138,11 @@ class FretsureApp(App[None]):
     def _say_if_behind(self) -> None:
         if self.services.behind:
             self.notify(BEHIND, severity="warning", markup=False)
+
+    @property
+    def is_drilling(self) -> bool:
+        """Whether a drill that is not over is on the screen or waits below."""
+        return any(getattr(screen, "where", "") == "drill" for screen in self.screen_stack)
 
     def show_spot(self, spot: Spot) -> None:
         """Show the progress of one spot."""
@@ -259,8 +267,31 @@ class FretsureApp(App[None]):
         self.leave()
 
     def action_help_quit(self) -> None:
-        """Ctrl+C leaves at once: every answer is already saved."""
-        self.leave(INTERRUPTED)
+        """Ctrl+C with nothing selected: a drill pauses and offers its end; without one, the program ends.
+
+        What lies over a drill is closed first, so that the learner sees what would end.
+        """
+        closed = self._close_above_the_drill()
+        held_back = isinstance(self.screen, BaseScreen) and self.screen.holds_back()
+        if not (closed or held_back):
+            self.leave(INTERRUPTED)
+
+    def _close_above_the_drill(self) -> bool:
+        """Close what lies over a drill or its pause; says whether anything did."""
+        before = len(self.screen_stack)
+        while self.is_drilling and getattr(self.screen, "where", "") not in DRILLING:
+            self.pop_screen()
+        return len(self.screen_stack) < before
+
+    # -- the mouse -----------------------------------------------------------------------------------------------------
+
+    async def on_event(self, event: events.Event) -> None:
+        """Let a mouse that was moved while its button was down click on nothing: it has selected text."""
+        if isinstance(event, events.MouseDown) and not event.is_forwarded:
+            self._pressed_at = event.screen_offset
+        elif isinstance(event, events.MouseUp) and event.screen_offset != self._pressed_at:
+            self._mouse_down_widget = None  # Textual would click on the widget in which the mouse went down and up
+        await super().on_event(event)
 
     # -- leaving -------------------------------------------------------------------------------------------------------
 

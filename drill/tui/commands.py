@@ -56,7 +56,7 @@ _KEYS_SHOWN = {
 }
 """Keys whose name on a keyboard is not Textual's name in capitals."""
 
-_LONG = ("drill", "after", "welcome", "idea", "look-up")
+_LONG = ("drill", "after", "welcome", "idea")
 """Screens that may be longer than the terminal."""
 
 _SUSPEND = Command("suspend", "ctrl+z", "Suspend", "Back to the shell; type fg to return.", shown=False)
@@ -66,8 +66,8 @@ COMMANDS: tuple[Command, ...] = (
     Command("today", "t", "Today", "Start today's drill: what is fading or soon will be, then fresh cards.", ("home",),
             shown=False),
     Command("focus", "f", "Focus", "Drill one string, key, shape or kind of question.", ("home",), shown=False),
-    Command("look-up", "l", "Look up", "See where a key lives on the neck, or which key a loop is in.", ("home",),
-            shown=False),
+    Command("look-up", "l", "Look up", "See where a key lives on the neck, or which key a loop is in.",
+            ("home", "pause"), shown=False),
     Command("progress", "p", "Progress", "See where the neck is strong and weak, and drill a weak spot.", ("home",),
             shown=False),
     Command("round", "r", "Round", "Land on the tonics of keys called over a click, guitar in hand.", ("home",),
@@ -91,6 +91,7 @@ COMMANDS: tuple[Command, ...] = (
     Command("scroll-down", "pagedown,down", "Scroll down", "Move the page down.", _LONG, shown=False),
     Command("end", "escape", "End", "End the drill; every answer is saved.", ("drill",)),
     Command("go-on", "space,enter,escape", "Resume", "End the pause.", ("pause",)),
+    Command("end-drill", "e", "End the drill", "End the paused drill; every answer is saved.", ("pause",)),
     Command("weakest", "w", "Drill the weakest", "Start a drill on what is weakest now.", ("after", "progress")),
     Command("again", "a", "Another drill", "Start another drill of the same kind.", ("after",)),
     Command("home", "enter,escape,h", "Home", "Return to the first screen.", ("after",)),
@@ -100,12 +101,24 @@ COMMANDS: tuple[Command, ...] = (
     Command("weakest-key", "k", "Weakest key", "Drill the weakest key.", ("focus",), shown=False),
     Command("clear", "c", "Clear", "Clear the selection.", ("focus",)),
     Command("show", "enter", "Show", "Look up what you typed.", ("look-up",)),
+    Command("half-tone-up", "up", "Half tone up", "Look up the same a half tone higher.", ("look-up",), shown=False),
+    Command("half-tone-down", "down", "Half tone down", "Look up the same a half tone lower.", ("look-up",),
+            shown=False),
+    Command("fifth-up", "right", "Fifth up", "Look up the same a fifth higher: one sharp more.", ("look-up",),
+            shown=False),
+    Command("fifth-down", "left", "Fifth down", "Look up the same a fifth lower: one flat more.", ("look-up",),
+            shown=False),
+    Command("relative", "tab", "Relative", "Look up the relative key.", ("look-up",)),
     Command("dots", "f2", "Dots", "Change what the dots show: fingers, degrees or notes.", ("look-up",)),
+    Command("page-up", "pageup", "Page up", "Move what is below the neck up.", ("look-up",), shown=False),
+    Command("page-down", "pagedown", "Page down", "Move what is below the neck down.", ("look-up",), shown=False),
     Command("drill-this", "enter", "Drill this", "Drill what is under the cursor.", ("progress",)),
     Command("next-page", "tab", "Next page", "Turn to the next page.", ("progress",)),
     Command("previous-page", "shift+tab", "Previous page", "Turn to the previous page.", ("progress",), shown=False),
     Command("drill-key", "f3", "Drill it", "Drill the key that is shown, or the keys of the loop.", ("look-up",)),
     Command("rests", "f5", "Rests on", "Say on which chord the loop rests: each press takes the next.", ("look-up",)),
+    Command("copy", "f6", "Copy", "Copy all that is shown, with the neck.", ("look-up",)),
+    Command("play-it", "f7", "Play it", "Play the loop, with its shapes beside it.", ("look-up",)),
     Command("had-it", "space,enter", "Had it", "Say that you landed on the tonic. No need to; it moves no strength.",
             ("round",)),
     Command("new-round", "a", "Another round", "Start another round.", ("round",)),

@@ -21,6 +21,10 @@ class Navigator(Protocol):
 
     services: Services
 
+    @property
+    def is_drilling(self) -> bool:
+        """Whether a drill that is not over waits below this screen."""
+
     def open(self, name: str) -> None:
         """Open a screen by its name in the table of commands, over the current one."""
 
