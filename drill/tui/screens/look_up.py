@@ -46,7 +46,7 @@ class LookUpScreen(BaseScreen):
     #found { padding: 1 1 0 1; }
     LookUpScreen.-low #found { padding: 0 1; }
     LookUpScreen.-low #neck { margin-top: 0; }
-    LookUpScreen.-low #big, LookUpScreen.-flat #big { display: none; }
+    #big.unused { display: none; }
     """
 
     def __init__(self, key: Key | None = None) -> None:
@@ -179,7 +179,7 @@ class LookUpScreen(BaseScreen):
         for name in ("#headline", "#neck", "#legend"):
             self.query_one(name).display = found is not None
         big = self.query_one(BigWords)
-        big.display = found is not None and can_show(self.services.environment.stdout, BLOCKS)
+        big.set_class(found is None or not self._is_large, "unused")
         if found is None:
             self.query_one("#found", Static).update(EMPTY)
             return
@@ -191,10 +191,13 @@ class LookUpScreen(BaseScreen):
 
     def _headline(self, found: Found) -> Content:
         """The result in words; it begins with the name where that is not drawn in large."""
-        named = [Content.styled(found.title, "$primary bold")] if not self.query_one(BigWords).display else []
-        low = self.has_class("-low") or self.has_class("-flat")
-        named = named or ([Content.styled(found.title, "$primary bold")] if low else [])
-        return Content("\n").join([*named, *(Content(line) for line in found.headline)])
+        name = () if self._is_large else (Content.styled(found.title, "$primary bold"),)
+        return Content("\n").join((*name, *map(Content, found.headline)))
+
+    @property
+    def _is_large(self) -> bool:
+        """Whether the name is drawn in block letters."""
+        return self.has_class("-tall") and can_show(self.services.environment.stdout, BLOCKS)
 
     def _drawn(self, found: Found, width: int) -> Drawing:
         look = self.look._replace(show=self.show or self.settings.show)
