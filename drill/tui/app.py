@@ -37,6 +37,7 @@ from drill.tui.services import Services
 from drill.tui.themes import THEMES
 
 if TYPE_CHECKING:
+    from drill.decks import Deck
     from drill.present.summaries import Summary
     from drill.theory.chords import Chord
     from drill.theory.keys import Key
@@ -76,6 +77,10 @@ class FretsureApp(App[None]):
         wanted = request or DrillRequest()
         self.services = Services(environment, settings, record, wanted.deck, wanted.minutes, store)
         self._focus, self._begin = wanted.focus or Focus(), request is not None
+        self._narrow = False
+        """Whether the learner wants the focus as it is, however few its cards."""
+        self._deck: Deck | None = None
+        """The deck of the drill where it is not the daily one."""
         self._first = first
         self._refused: FretsureError | None = None
         self.left_with: int | None = None
@@ -186,12 +191,15 @@ class FretsureApp(App[None]):
         if not self._at_home:
             self.push_screen(self._home_screen())
 
-    def start_drill(self, focus: Focus | None = None) -> None:
-        """Start a drill, or say why it cannot start."""
-        self._focus = focus or Focus()
+    def start_drill(self, focus: Focus | None = None, deck: Deck | None = None, *, narrow: bool = False) -> None:
+        """Start a drill, or say why it cannot start; a focus of few cards is offered wider first, unless `narrow`."""
+        again = focus == self._focus and deck is None
+        self._narrow, self._focus = narrow or (again and self._narrow), focus or Focus()
+        self._deck = self._deck if again else deck
         with self._reporting():
             screen = self._drill_screen()
-            self._leave_pages()
+            if screen.where == "drill":
+                self._leave_pages()
             self.push_screen(screen)
 
     def after_drill(self, summary: Summary) -> None:
@@ -210,9 +218,15 @@ class FretsureApp(App[None]):
             self.start_drill(self.services.progress().weakest.focus)
 
     def _drill_screen(self) -> BaseScreen:
+        """The drill, or for a focus of few cards the choice of a wider one."""
         from drill.tui.screens.drill import DrillScreen
 
-        return DrillScreen(self.services.start(self._focus))
+        asks = not (self._narrow or self._deck) and self.services.is_narrow(self._focus)
+        if asks and (offers := self.services.widenings(self._focus)):
+            from drill.tui.screens.widen import WidenScreen
+
+            return WidenScreen(self._focus, self.services.count(self._focus), offers)
+        return DrillScreen(self.services.start(self._focus, self._deck))
 
     def _home_screen(self) -> BaseScreen:
         from drill.tui.screens.home import HomeScreen

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Protocol
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from drill.decks import Focus
+    from drill.decks import Deck, Focus
     from drill.errors import FretsureError
     from drill.present.summaries import Summary
     from drill.theory.chords import Chord
@@ -46,8 +46,8 @@ class Navigator(Protocol):
     def go_home(self) -> None:
         """Close every other screen and show Home."""
 
-    def start_drill(self, focus: Focus | None = None) -> None:
-        """Start a drill; without a focus, today's."""
+    def start_drill(self, focus: Focus | None = None, deck: Deck | None = None, *, narrow: bool = False) -> None:
+        """Start a drill; without a focus, today's. A focus of few cards is offered wider first, unless `narrow`."""
 
     def drill_weakest(self) -> None:
         """Start a drill on whatever is weakest now."""

@@ -7,6 +7,7 @@ import itertools
 import pytest
 from textual.pilot import Pilot
 
+from drill.decks import Focus
 from drill.theory.chords import parse_chords
 from drill.tui import FretsureApp
 from drill.tui.commands import COMMANDS, everywhere, find, of_screen
@@ -17,6 +18,7 @@ from drill.tui.screens.drill import DrillScreen
 from drill.tui.screens.home import HomeScreen
 from drill.tui.screens.pause import PauseScreen
 from drill.tui.screens.play import PlayScreen
+from drill.tui.screens.widen import WidenScreen
 from tests.support.screens import press, sees, shown, until
 from tests.tui.conftest import MakeApp
 
@@ -26,12 +28,13 @@ SCREENS = {name: page(name) for name in PAGES} | {
     "pause": PauseScreen,
     "after": AfterScreen,
     "play": PlayScreen,
+    "widen": WidenScreen,
 }
 OVERRIDDEN = {("drill", "question_mark")}
 """Keys that a screen takes from the commands that work everywhere: in a drill ? means not known, and F1 still helps."""
 
 
-LEFT_TO_THE_FIELD = {"answer", "show"}
+LEFT_TO_THE_FIELD = {"answer", "show", "start"}
 """Commands whose Enter the field of the screen handles, in the order of the keys; tests of these screens press it."""
 
 
@@ -61,6 +64,8 @@ async def go_to(pilot: Pilot[None], where: str) -> None:
         pilot.app.open(where)  # type: ignore[attr-defined]
     elif where == "play":
         pilot.app.play_loop(parse_chords("Am F C G"))  # type: ignore[attr-defined]
+    elif where == "widen":
+        pilot.app.start_drill(Focus(strings=(1,)))  # type: ignore[attr-defined]
     else:
         await press(pilot, *{"home": ["escape"], "pause": ["space"], "after": ["escape"]}.get(where, []))
     await until(pilot, lambda: getattr(pilot.app.screen, "where", "") == where and pilot.app.screen.is_mounted)

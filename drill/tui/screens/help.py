@@ -30,6 +30,7 @@ SCREENS = {
     "round": "Round",
     "play": "Loop",
     "focus": "Focus",
+    "widen": "Few cards",
     "look-up": "Look up",
     "progress": "Progress",
     "decks": "Decks",
