@@ -163,6 +163,20 @@ class FretsureApp(App[None]):
 
         self.push_screen(LookUpScreen(key))
 
+    def show_setting(self, name: str) -> None:
+        """Open Set-up at a setting."""
+        from drill.tui.screens.set_up import SetUpScreen
+
+        self.push_screen(SetUpScreen(name))
+
+    def choose_deck(self, name: str) -> None:
+        """Use a deck for the daily drill, and say so."""
+        with self._reporting():
+            self.services.change("deck", name)
+            self.notify(f"Your daily drill is now “{self.services.deck.title}”.", markup=False)
+            if isinstance(self.screen, BaseScreen) and self.screen.where == "home":
+                self.screen.on_caught_up()
+
     def start_round(self, keys: Sequence[Key] = ()) -> None:
         """Open a round of these keys; without any, of the deck's, the weakest first."""
         from drill.tui.screens.round import RoundScreen

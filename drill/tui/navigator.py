@@ -34,6 +34,12 @@ class Navigator(Protocol):
     def show_key(self, key: Key) -> None:
         """Look a key up."""
 
+    def show_setting(self, name: str) -> None:
+        """Open Set-up at a setting."""
+
+    def choose_deck(self, name: str) -> None:
+        """Use a deck for the daily drill."""
+
     def start_round(self, keys: Sequence[Key] = ()) -> None:
         """Open a round of these keys; without any, of the deck's, the weakest first."""
 

@@ -78,10 +78,10 @@ async def test_a_click_changes_a_setting_and_says_its_choices(make_app: MakeApp,
     app = make_app()
     async with app.run_test(size=size) as pilot:
         await press(pilot, "escape", "s")
-        screen = await sees(pilot, "hand ")
-        await pilot.click(offset=place(screen, "hand "))
+        screen = await sees(pilot, "You play")
+        await pilot.click(offset=place(screen, "You play"))
         await until(pilot, lambda: app.services.settings.hand == "left")
-        await reads(pilot, "Choices: right, left (← →).")
+        await reads(pilot, "Choices: right-handed, left-handed (← →).")
 
 
 @pytest.mark.parametrize("size", [(80, 24), (40, 12)])

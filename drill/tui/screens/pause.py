@@ -60,7 +60,7 @@ class PauseScreen(BaseScreen):
         return self.services.environment.monotonic() - self._since_s < HELD_DOWN_S
 
     def on_click(self, event: Click) -> None:
-        if event.screen_offset in self.query_one("#cover").region:  # the footer has clicks of its own
+        if self.query_one("#cover").region.contains_point(event.screen_offset):  # the footer has clicks of its own
             self.action_do_go_on()
 
     def action_do_go_on(self) -> None:
