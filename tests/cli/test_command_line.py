@@ -121,7 +121,6 @@ def test_json_implies_plain(command: tuple[str, ...], fretsure: Fretsure) -> Non
         (["key", "Bb"], "Write a note and a mode, as in Es minor, Fism or E."),
         (["loop", "Am", "Bb"], "Write a root and a kind, as in Am, Fism7b5, Hdim, G7 or C/E."),
         (["focus", "--plain"], 'Example: fretsure focus --string 5 --key "B minor"'),
-        (["focus", "--plain", "--key", "Ces"], "There are cards for H major, which sounds the same."),
     ],
 )
 def test_names_are_offered_in_the_learners_note_language(

@@ -13,9 +13,10 @@ from drill.cli.commands.looking_up import KeyRequest, LoopRequest
 from drill.cli.commands.progress import ProgressRequest
 from drill.cli.commands.record import ExportRequest, FileRequest
 from drill.cli.commands.rounds import RoundRequest
-from drill.cli.focus import find_string, read_focus
+from drill.cli.focus import read_focus
 from drill.cli.parser import build_parser, parse
 from drill.decks import Focus
+from drill.decks.strings import find_string
 from drill.errors import UnknownName
 from drill.settings import Settings
 from drill.system.tunings import find_tuning

@@ -263,7 +263,11 @@ class DrillScreen(BaseScreen):
             self.session.pause()  # at once: the system may suspend the program before it can cover the question
             from drill.tui.screens.pause import PauseScreen
 
-            self.app.push_screen(PauseScreen(reason, self.session.seconds_left))
+            self.app.push_screen(PauseScreen(reason, self.session.seconds_left, self.finish))
+
+    def holds_back(self) -> bool:
+        self.pause("You pressed Ctrl+C: e ends the drill, every answer is saved.")
+        return True
 
     @property
     def in_front(self) -> bool:
