@@ -60,7 +60,7 @@ class Lines:
 
     def neck(self) -> Iterator[str]:
         """The map of strength."""
-        strengths = {spot: row.strength for spot, row in self._progress.spots.items()}
+        strengths = {spot: row.recall for spot, row in self._progress.spots.items()}
         yield "Strength by spot, in per cent; a dot has not been asked yet."
         yield from plain(NeckMap(self._progress.deck.neck, strengths, self._look, self._width).draw()).splitlines()
 

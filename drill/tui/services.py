@@ -22,6 +22,7 @@ from drill.theory.keys import PRACTICAL_KEYS, Key
 
 if TYPE_CHECKING:
     from drill.present.summaries import NextStep
+    from drill.present.today import Today
     from drill.progress import Progress
     from drill.tui.views import HomeView, KeyPair
 
@@ -151,27 +152,31 @@ class Services:
         return round_keys(self.progress())
 
     def home(self) -> HomeView:
-        """Where the learner stands, and a preview of the next drill. Raises FretsureError."""
+        """Where the learner stands, and what the next drill brings. Raises FretsureError."""
+        from drill.present.today import NOTHING_YET, first_sentence, letters, today_sentence
         from drill.tui.views import HomeView
 
-        progress = self.progress()
-        preview = Planner(progress.learner, progress.deck.items, progress.now_s, self.settings.place).preview(
-            progress.now_s, 60 * self.minutes
-        )
+        progress, language = self.progress(), self.settings.note_language
+        newcomer = not progress.learner.cards
+        today = self._today(progress)
         return HomeView(
             deck_title=progress.deck.title,
-            minutes=round(self.minutes),
-            newcomer=not progress.learner.cards,
+            newcomer=newcomer,
             neck=progress.deck.neck,
-            strengths={spot: row.strength for spot, row in progress.spots.items()},
+            strengths={spot: row.recall for spot, row in progress.spots.items()},
             pairs=_pairs(progress),
-            fading=progress.whole.fading,
-            slow=progress.whole.slow,
-            fresh=progress.whole.cards - progress.whole.seen,
-            answers=preview.answers,
-            growth=self.growth(),
+            today=first_sentence(today.minutes, self.settings.place) if newcomer else today_sentence(today, language),
+            letters=letters(today, language),
+            growth=NOTHING_YET if newcomer else self.growth(),
             notices=(*((BEHIND,) if self.behind else ()), *self.record.notices, *progress.deck.left_out),
         )
+
+    def _today(self, progress: Progress) -> Today:
+        """What the drill that Enter starts is about."""
+        from drill.progress.today import todays
+
+        planner = Planner(progress.learner, progress.deck.items, progress.now_s, self.settings.place)
+        return todays(progress, planner.preview(progress.now_s, 60 * self.minutes), round(self.minutes))
 
     # -- setting up ----------------------------------------------------------------------------------------------------
 

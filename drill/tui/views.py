@@ -19,18 +19,17 @@ class KeyPair(NamedTuple):
 
 
 class HomeView(NamedTuple):
-    """Where the learner stands, and a preview of the next drill: cards by state, and about how many answers fit."""
+    """Where the learner stands, and what the next drill brings."""
 
     deck_title: str
-    minutes: int
     newcomer: bool
     neck: Neck
     strengths: Mapping[Spot, float | None]
     pairs: tuple[KeyPair, ...]
-    fading: int
-    slow: int
-    fresh: int
-    answers: int
+    today: str
+    """What today brings, in a sentence; a newcomer reads what Enter does."""
+    letters: str = ""
+    """The first keys of today, to be drawn large where there is room."""
     growth: str = ""
     """How far the learner has come in a week, in a sentence; empty where there is nothing to tell."""
     notices: tuple[str, ...] = ()

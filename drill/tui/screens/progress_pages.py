@@ -56,7 +56,7 @@ class Map(NamedTuple):
 
 def strength_map(progress: Progress) -> Map:
     """The chance of recall on every spot."""
-    strengths = {spot: row.strength for spot, row in progress.spots.items()}
+    strengths = {spot: row.recall for spot, row in progress.spots.items()}
     return Map(strengths, None, LEGEND)
 
 
