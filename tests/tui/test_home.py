@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+
 from drill import settings
 from drill.decks import Focus
 from drill.present.cautions import CAUTIONS

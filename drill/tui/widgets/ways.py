@@ -49,9 +49,9 @@ class Ways(Widget, can_focus=True):
             super().__init__()
             self.command = command
 
-    def __init__(self, commands: Sequence[Command], *, id: str | None = None) -> None:
+    def __init__(self, commands: Sequence[Command], *, by_rows: bool = True, id: str | None = None) -> None:
         super().__init__(id=id)
-        self.commands = tuple(commands)
+        self.commands, self._by_rows = tuple(commands), by_rows
         self._pressed_at: Offset | None = None
 
     @property
@@ -93,6 +93,10 @@ class Ways(Widget, can_focus=True):
         return Content.assemble(
             (f"{CURSOR if here else ' '}{command.key_shown} ", "$primary bold"), (command.title, name), gap
         )
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Leave the keys up and down to a page above the grid, unless the cursor moves `by_rows`."""
+        return super().check_action(action, parameters) if self._by_rows or action != "move_row" else False
 
     # -- moving --------------------------------------------------------------------------------------------------------
 
