@@ -123,7 +123,7 @@ COMMANDS: tuple[Command, ...] = (
     Command("other-key", "tab", "Other key", "Show the shapes of another key that the loop may be in.", ("play",)),
     Command("louder", "plus,up", "Louder", "Raise the volume a little.", ("round", "play")),
     Command("softer", "minus,down", "Softer", "Lower the volume a little.", ("round", "play")),
-    Command("map", "m", "Strength or speed", "Switch between the maps of strength and of speed.", ("progress",)),
+    Command("map", "m", "Speed", "Switch between the maps of strength and of speed.", ("progress",)),
     Command("choose", "enter", "Choose", "Use the selected deck for your daily drill.", ("decks",)),
     Command("change", "enter", "Change", "Change the selected setting.", ("set-up",)),
     Command("more", "right,plus", "Next value", "Switch the setting to its next value.", ("set-up",), shown=False),

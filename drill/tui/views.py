@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
-from drill.theory.keys import Key
+from drill.theory.keys import PRACTICAL_KEYS, Key
 from drill.theory.neck import Neck, Spot
+
+if TYPE_CHECKING:
+    from drill.progress import Progress
 
 
 class KeyPair(NamedTuple):
@@ -34,3 +37,11 @@ class HomeView(NamedTuple):
     """How far the learner has come in a week, in a sentence; empty where there is nothing to tell."""
     notices: tuple[str, ...] = ()
     """Sentences to show once: that a backup was needed, or what cannot be asked on this instrument."""
+
+
+def key_pairs(progress: Progress) -> tuple[KeyPair, ...]:
+    """Relative keys side by side around the circle of fifths; a key that was never asked has no readiness yet."""
+    ready = {row.key: row.measured for row in progress.keys}
+    majors = sorted((key for key in PRACTICAL_KEYS if key.mode == "major"), key=lambda key: key.signature % 12)
+    pairs = ((major.relative, major) for major in majors if major in ready)
+    return tuple(KeyPair(minor, major, ready.get(minor), ready.get(major)) for minor, major in pairs)

@@ -24,7 +24,7 @@ ROOM_FOR_LETTERS, ROOM_FOR_LARGE_LETTERS = 30, 44
 ROOM_FOR_PITCH = ((56, 5), (48, 4), (40, 3), (32, 2))
 """Rows of a window from which strings lie so many rows apart."""
 LOW = 20
-"""A window of fewer rows shows only the strings that are asked about."""
+"""A window of fewer rows shows only two strings."""
 
 
 class HomeScreen(BaseScreen):
@@ -79,7 +79,7 @@ class HomeScreen(BaseScreen):
         neck = self.query_one(StrengthMap)
         pitch = next((pitch for rows, pitch in ROOM_FOR_PITCH if height >= rows), 1)
         neck.pitch = max(1, min(pitch, width // COLUMNS_PER_PITCH))
-        neck.strings = tuple({spot.string for spot in neck.strengths}) if height < LOW else ()
+        neck.strings = _lowest_asked(neck) if height < LOW else ()
 
     def refresh_view(self) -> None:
         """Show where the learner stands now, or why that cannot be shown."""
@@ -159,6 +159,12 @@ class HomeScreen(BaseScreen):
 
     def action_do_key_press(self) -> None:
         self.navigator.open("key-press")
+
+
+def _lowest_asked(neck: StrengthMap) -> tuple[int, ...]:
+    """The two lowest strings that are asked about."""
+    asked = {spot.string for spot in neck.strengths}
+    return tuple(sorted(asked)[-2:])
 
 
 def ways() -> tuple[Command, ...]:

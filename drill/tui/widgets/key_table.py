@@ -19,7 +19,7 @@ from drill.theory.pitch import Note
 from drill.tui.views import KeyPair
 from drill.tui.widgets.neck_view import STYLES
 
-COLUMN, WIDEST_COLUMN = 6, 9
+COLUMN, WIDEST_COLUMN = 5, 9
 """Cells that a pair takes at least, and at most."""
 LABEL = 7
 
