@@ -23,7 +23,11 @@ async def test_a_click_turns_to_a_page_of_progress(make_app: MakeApp) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await press(pilot, "escape", "p")
         screen = await sees(pilot, "[Neck]")
-        for page, words in (("Weeks", "No weeks yet"), ("Mix-ups", "No recognised mix-ups yet"), ("Keys", "not asked yet")):
+        for page, words in (
+            ("Weeks", "No weeks yet"),
+            ("Mix-ups", "No recognised mix-ups yet"),
+            ("Keys", "not asked yet"),
+        ):
             await pilot.click(offset=place(screen, page))
             await sees(pilot, f"[{page}]")
             screen = await sees(pilot, words)
