@@ -9,16 +9,21 @@ from drill.theory.keys import PRACTICAL_KEYS, Key
 from drill.theory.neck import Neck, Spot
 
 if TYPE_CHECKING:
-    from drill.progress import Progress
+    from drill.progress import KeyReadiness, Progress
 
 
 class KeyPair(NamedTuple):
-    """Two relative keys, each with its readiness from 0 to 1, or None before one of its cards was seen."""
+    """Two relative keys, each with its readiness from 0 to 1, None before all it takes was asked.
+
+    What was asked in part has the count in words, as '1/4'.
+    """
 
     minor: Key
     major: Key
     minor_readiness: float | None = None
     major_readiness: float | None = None
+    minor_part: str = ""
+    major_part: str = ""
 
 
 class HomeView(NamedTuple):
@@ -41,7 +46,15 @@ class HomeView(NamedTuple):
 
 def key_pairs(progress: Progress) -> tuple[KeyPair, ...]:
     """Relative keys side by side around the circle of fifths; a key that was never asked has no readiness yet."""
-    ready = {row.key: row.measured for row in progress.keys}
+    rows = {row.key: row for row in progress.keys}
     majors = sorted((key for key in PRACTICAL_KEYS if key.mode == "major"), key=lambda key: key.signature % 12)
-    pairs = ((major.relative, major) for major in majors if major in ready)
-    return tuple(KeyPair(minor, major, ready.get(minor), ready.get(major)) for minor, major in pairs)
+    return tuple(_pair(rows.get(major.relative), rows[major]) for major in majors if major in rows)
+
+
+def _pair(minor: KeyReadiness | None, major: KeyReadiness) -> KeyPair:
+    relative = minor.key if minor else major.key.relative
+    return KeyPair(relative, major.key, minor.shown if minor else None, major.shown, _part(minor), _part(major))
+
+
+def _part(row: KeyReadiness | None) -> str:
+    return "{}/{}".format(*row.parts) if row is not None and row.in_part else ""

@@ -91,8 +91,8 @@ def test_the_weakest_key_comes_first_and_those_not_asked_last(progress: Progress
         "F♯ minor",
         "B♭ major",
     ]
-    assert keys[0].content.plain.endswith("36%   note at a fret (5, 6)")
-    assert keys[1].content.plain.endswith("100%  nothing")
+    assert keys[0].content.plain.endswith("36%     note at a fret (5, 6)")
+    assert keys[1].content.plain.endswith("100%    nothing")
     assert keys[2].content.plain.endswith(" · not asked yet")
 
 

@@ -18,7 +18,7 @@ from drill.tui.widgets.key_table import KeyTable
 from drill.tui.widgets.spot_picker import StrengthMap
 from drill.tui.widgets.ways import Ways
 
-LEGEND = f"{RAMP} how surely you know it; per cent where below 80   · not asked yet"
+LEGEND = f"{RAMP} how surely you know it; per cent if below 80  · not asked  1/4 in part"
 ROOM_FOR_LETTERS, ROOM_FOR_LARGE_LETTERS = 30, 44
 """Rows of a window from which today's keys stand in block letters, and in letters twice as large."""
 ROOM_FOR_PITCH = ((56, 5), (48, 4), (40, 3), (32, 2))

@@ -133,8 +133,8 @@ def _head(words: str) -> PageLine:
 def _keys(shown: Shown) -> Iterator[PageLine]:
     progress, settings = shown.progress, shown.settings
     yield _note(f"Ready: how surely you have all a key takes within one bar ({seconds(progress.bar_s)}).")
-    yield _head(f"{'Key':<{KEY}} {'ready':<7} held back by")
-    for row in sorted(progress.keys, key=lambda row: (not row.asked, row.measured or 0.0)):
+    yield _head(f"{'Key':<{KEY}} {'ready':<9} held back by")
+    for row in sorted(progress.keys, key=lambda row: (not row.asked, row.in_part, row.readiness)):
         yield PageLine(_key_content(row, settings), row.focus)
 
 
@@ -142,8 +142,10 @@ def _key_content(row: KeyReadiness, settings: Settings) -> Content:
     name = f"{settings.voice.say(named_key(row.key)):<{KEY}}"
     if not row.asked:
         return Content.assemble((name, "bold"), (" · not asked yet", STYLES["unmet"]))
-    held_back_by = " · ".join(_in_brief(row.held_back_by[:MOST_HELD_BACK])) or "nothing"
-    chance = (f" {reading(row.readiness):<7}", STYLES[band(row.readiness)])
+    by = [needed for needed in row.held_back_by if needed.is_measured][:MOST_HELD_BACK]
+    held_back_by = " · ".join(_in_brief(by)) or ("the rest comes" if row.in_part else "nothing")
+    text = "{}/{} asked".format(*row.parts) if row.in_part else reading(row.readiness)
+    chance = (f" {text:<9}", STYLES[band(row.shown)])
     return Content.assemble((name, "bold"), chance, f" {held_back_by}")
 
 

@@ -78,9 +78,13 @@ class KeyTable(Widget):
         for start in range(0, len(self.pairs), count):
             row = self.pairs[start : start + count]
             yield Content(indent + " minor".ljust(LABEL)) + self._names([f"{self._tonic(p.minor.tonic)}m" for p in row])
-            yield Content(indent + " " * LABEL) + self._readings([pair.minor_readiness for pair in row])
+            yield Content(indent + " " * LABEL) + self._readings(
+                [(pair.minor_readiness, pair.minor_part) for pair in row]
+            )
             yield Content(indent + " major".ljust(LABEL)) + self._names([self._tonic(p.major.tonic) for p in row])
-            yield Content(indent + " " * LABEL) + self._readings([pair.major_readiness for pair in row])
+            yield Content(indent + " " * LABEL) + self._readings(
+                [(pair.major_readiness, pair.major_part) for pair in row]
+            )
 
     def _tonic(self, note: Note) -> str:
         return show_note(note, self.language)
@@ -89,15 +93,15 @@ class KeyTable(Widget):
         column = self._column(self.size.width)
         return Content("").join(Content.styled(name.ljust(column), "bold") for name in names)
 
-    def _readings(self, readings: Sequence[float | None]) -> Content:
+    def _readings(self, readings: Sequence[tuple[float | None, str]]) -> Content:
         column = self._column(self.size.width)
-        return Content("").join(_reading(reading, column) for reading in readings)
+        return Content("").join(_reading(*reading, column) for reading in readings)
 
 
-def _reading(readiness: float | None, column: int) -> Content:
-    """A block, with a figure in per cent where the key is not strong yet, or a dot for a key without any card seen."""
+def _reading(readiness: float | None, part: str, column: int) -> Content:
+    """A block, with a figure in per cent where the key is not strong yet; else the part that was asked, or a dot."""
     strength = band(readiness)
     if readiness is None:
-        return Content.styled("·".ljust(column), STYLES[strength])
+        return Content.styled((part or "·").ljust(column), STYLES[strength])
     text = block(readiness) + (f"{hundredths(readiness):02d}" if strength != "strong" else "")
     return Content.styled(text.ljust(column), STYLES[strength])
