@@ -21,6 +21,7 @@ log; all others cost the same however long the log is.
     mixup_counts   MixupRow
     weakest        Weakest
     next_step      what to propose once a deck is known
+    today          what the next drill is about
     overview       Progress
     columns        every table's columns: JSON key, heading, meaning
     lines          the tables as text

@@ -152,4 +152,4 @@ class Progress:
 
     def card_history(self, card_id: str) -> CardHistory:
         """Everything known about one card. Raises `UnknownName`."""
-        return card_history(card_id, self.log, self.learner, self.deck, self.now_s)
+        return card_history(card_id, self.log, self.learner, self.deck, self.now_s, self.sitting)
