@@ -11,7 +11,7 @@ from drill.cli.commands.decks import CardsRequest, DecksRequest
 from drill.cli.commands.drilling import FocusRequest, ProgramRequest, TodayRequest
 from drill.cli.commands.looking_up import KeyRequest, LoopRequest
 from drill.cli.commands.progress import ProgressRequest
-from drill.cli.commands.record import ExportRequest, FileRequest
+from drill.cli.commands.record import ExportRequest, FileRequest, RestoreRequest
 from drill.cli.commands.rounds import RoundRequest
 from drill.cli.focus import find_string, read_focus
 from drill.cli.parser import build_parser, parse
@@ -61,7 +61,8 @@ LINES: dict[str, object] = {
     "export there": ExportRequest(folder="there", deck=None),
     "export there --deck naturals": ExportRequest(folder="there", deck="naturals"),
     "backup copy": FileRequest(file="copy"),
-    "restore copy": FileRequest(file="copy"),
+    "restore copy": RestoreRequest(file="copy", mine=False),
+    "restore log.jsonl --mine": RestoreRequest(file="log.jsonl", mine=True),
 }
 
 
