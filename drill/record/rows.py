@@ -2,7 +2,8 @@
 
 `LearnerRow`, `DrillRow`, `AttemptRow` and `LandingRow` are the one list of the log's columns. Each field names its
 Python type, the sort of value it holds and its meaning; the SQL, the exported lines and the exported tables are made
-from these. Times are whole milliseconds since the epoch, UTC; `utc_offset_min` says what the learner's own clock showed.
+from these. Times are whole milliseconds since the epoch, UTC; `utc_offset_min` says what the learner's own clock
+showed.
 """
 
 from __future__ import annotations
