@@ -43,6 +43,7 @@ class Export(NamedTuple):
     name: str
     created_s: float
     deck: str
+    tuning: str
     standing: dict[Group, Standing]
     files: dict[str, tuple[str, str]]
     """Path and hash of each of its tables, by the table's name."""
@@ -62,11 +63,12 @@ def read_export(source: Source) -> Export:
         learner = package.get("learner") or {}
         created_s = datetime.fromisoformat(package["created"]).timestamp()
         name = " ".join(str(learner.get("name") or "").split())[:LONGEST_NAME]
-        identity, deck = str(learner.get("id") or "")[:400], str(package["deck"])[:400]
+        identity = str(learner.get("id") or "")[:400]
+        deck, tuning = str(package["deck"])[:400], str(package["tuning"])[:400]
         standing = _standing(_rows(source, *files["cards"]))
     except (ValueError, TypeError, KeyError, AttributeError, RecursionError, OverflowError, csv.Error) as error:
         raise BadFile(source.where, "", "is a damaged export.", AGAIN) from error
-    return Export(source, identity, name, created_s, deck, standing, files)
+    return Export(source, identity, name, created_s, deck, tuning, standing, files)
 
 
 def read_answers(export: Export) -> Answers:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from contextlib import ExitStack
 from pathlib import Path
 from typing import NamedTuple
 
@@ -36,7 +35,7 @@ class Roll(NamedTuple):
 
 
 def gather(paths: Iterable[Path], unpack: Unpack) -> Roll:
-    """Read every export below these paths. Raises BadFile where a path does not exist, or nothing can be read at all."""
+    """Read every export below these paths. Raises BadFile where a path does not exist, or nothing can be read."""
     paths, skipped = list(paths), list[Skipped]()
     by_learner: dict[str, list[Export]] = {}
     for export in _exports(paths, unpack, skipped):
@@ -109,19 +108,3 @@ def _label(student: Gathered, shared: bool) -> str:
     if not student.label:
         return f"{place} ({student.learner[:8]})" if student.learner else place
     return f"{student.label} ({student.learner[:8] or place})" if shared else student.label
-
-
-class Unpacker:
-    """Makes exports of bare logs in temporary folders, which are gone when the stack is closed."""
-
-    def __init__(self, stack: ExitStack, make: Callable[[Path, Path], Path]) -> None:
-        self._stack, self._make = stack, make
-
-    def __call__(self, log: Log) -> Export:
-        from tempfile import TemporaryDirectory
-
-        from drill.classroom.sources import Folder
-
-        folder = Path(self._stack.enter_context(TemporaryDirectory(prefix="fretsure-class-")))
-        export = read_export(Folder(self._make(log.path, folder)))
-        return export._replace(name=export.name)

@@ -18,7 +18,7 @@ from drill.classroom.answers import Answers, Cell, Group, Where, family_of, grou
 from drill.memory.belief import logistic, logit
 
 PRIOR_ANSWERS = 10.0
-"""So many answers at the rate of all kinds together are added to what is known of one kind: few answers prove little."""
+"""So many answers at the rate of all kinds together are added to what is known of one kind: few prove little."""
 REST: Group = ("rest", "rested")
 _Kind = tuple[str, int, bool]
 """What makes answers comparable: family, how often asked before, whether rested."""

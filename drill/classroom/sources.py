@@ -117,7 +117,7 @@ Found = Folder | Archive | Log | Skipped
 
 
 def find(paths: Iterable[Path]) -> Iterator[Found]:
-    """Every export in these folders, archives and logs, in the order of their names. Raises BadFile for no such path."""
+    """Every export in these folders, archives and logs, by their names. Raises BadFile where there is no such path."""
     for path in paths:
         with _explained(path):
             is_folder = input_files.kind(path) == "a folder"
@@ -206,6 +206,8 @@ def _explained(path: Path) -> Iterator[None]:
     except FileNotFoundError as error:
         raise BadFile(str(path), "", "is not there.", "Check the path.") from error
     except OSError as error:
-        raise BadFile(str(path), "", f"cannot be read ({error.strerror or error}).", "Check the permissions.") from error
+        raise BadFile(
+            str(path), "", f"cannot be read ({error.strerror or error}).", "Check the permissions."
+        ) from error
     except (zipfile.BadZipFile, zipfile.LargeZipFile, EOFError, NotImplementedError, RuntimeError, ValueError) as error:
         raise BadFile(str(path), "", "is a damaged archive.", "Ask for it again.") from error

@@ -1,4 +1,4 @@
-"""How unlike each other cards are to one and the same student: some stick, some do not, for no reason a teacher can mend.
+"""How unlike each other cards are to one and the same student: some stick, some do not, for no reason to be mended.
 
 Answers to one card are not independent, so that counting them alone would take a few odd cards for a weakness. How much
 cards differ is measured of every student, by how much more their sums vary than answers alone would; the middle one of

@@ -156,7 +156,11 @@ class _Search:
         for group, inside in _grouped(tallies).items():
             within = set(map(id, inside))
             outside = [row for row in tallies if id(row) not in within]
-            if len({row.card for row in inside}) >= FEWEST_CARDS and outside and (found := rest(group, inside, outside)):
+            if (
+                len({row.card for row in inside}) >= FEWEST_CARDS
+                and outside
+                and (found := rest(group, inside, outside))
+            ):
                 yield Weakness(sort, group, found.found, found.usual, round(found.answers), found.clearness)
 
     def _missed(self, group: Group, inside: list[Tally], outside: list[Tally]) -> _Rest | None:
@@ -186,8 +190,8 @@ class _Search:
 
     def _mixed_up(self) -> Iterator[Weakness]:
         times: dict[str, Counter[str]] = defaultdict(Counter)
-        for (card, name), count in self._mixups.items():
-            times[name][card] += count
+        for (card, name), number in self._mixups.items():
+            times[name][card] += number
         for name, cards in times.items():
             chances = {card: n for card, n in self._student.chances.items() if card in cards or name in mixups_of(card)}
             answers = sum(chances.values())
@@ -229,9 +233,9 @@ def _without(rows: Iterable[Tally], mixed_up: Counter[str]) -> list[Tally]:
 def place_of(cards: Counter[str]) -> tuple[str, int | None]:
     """The family and the string where a mix-up happens most."""
     places: Counter[tuple[str, int | None]] = Counter()
-    for card, count in cards.items():
+    for card, number in cards.items():
         strings = [int(value) for facet, value in groups_of(card) if facet == "string"]
-        places[card.partition(":")[0], strings[0] if strings else None] += count
+        places[card.partition(":")[0], strings[0] if strings else None] += number
     return places.most_common(1)[0][0]
 
 
@@ -279,6 +283,6 @@ def _as_a_whole(sort: Sort, rows: Sequence[Tally], middle: float, clearness: flo
     if sort == "misses":
         found, usual = sum(row.wrong for row in rows) / answers, shifted(rows, middle) / answers
         return Weakness(sort, EVERYTHING, found, usual, round(answers), clearness)
-    mean = (lambda total: math.exp(total / timed)) if timed else (lambda total: 1.0)
-    found, usual = mean(sum(row.late for row in rows)), mean(sum(row.usual_late for row in rows) + middle * timed)
+    late, usual_late = sum(row.late for row in rows), sum(row.usual_late for row in rows) + middle * timed
+    found, usual = (math.exp(total / timed) if timed else 1.0 for total in (late, usual_late))
     return Weakness(sort, EVERYTHING, found, usual, round(timed), clearness)
