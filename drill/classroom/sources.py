@@ -7,6 +7,7 @@ Skipped    what was passed over, and why
 
 from __future__ import annotations
 
+import json
 import os
 import zipfile
 from collections.abc import Iterable, Iterator
@@ -141,18 +142,19 @@ def _below(top: Path) -> Iterator[Found]:
         listed: set[str] = set()
         if PACKAGE_FILE in names:
             yield Folder(place)
-            listed = _listed(Folder(place))
+            listed = _own_logs(Folder(place), names)
         for name in sorted(set(names) - listed):
             yield from _in_file(place / name)
 
 
-def _listed(source: Folder) -> set[str]:
-    """The log of an export belongs to it, and is no export of its own."""
+def _own_logs(source: Folder, names: Iterable[str]) -> set[str]:
+    """The logs that belong to the export in a folder: what it lists, or all there are if it cannot be read."""
+    logs = {name for name in names if name.casefold().endswith(".jsonl")}
     try:
         text = source.text(PACKAGE_FILE)
-    except BadFile:
-        return set()
-    return {path.name for path in source.path.glob("*.jsonl") if f'"{path.name}"' in text}
+    except (BadFile, OSError):
+        return logs
+    return {name for name in logs if json.dumps(name) in text} or logs
 
 
 def _in_file(path: Path) -> list[Found]:

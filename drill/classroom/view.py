@@ -91,7 +91,9 @@ class StudentView(NamedTuple):
     @property
     def grew(self) -> bool:
         before = self.in_time_before
-        return before is not None and self.in_time - before >= max(GREW_CARDS, GREW_SHARE * before)
+        if before is None or self.stopped_days:
+            return False
+        return self.in_time - before >= max(GREW_CARDS, GREW_SHARE * before)
 
     @property
     def stopped_days(self) -> int | None:

@@ -6,8 +6,8 @@ students anything; how far chance reaches is taken from how unlike the cards of 
 the number of answers, for answers to one card are not independent. And it is large enough to matter, after it has been
 drawn towards what is usual as far as few answers demand.
 
-The clearest weakness is told first, then looked for again in what it does not explain: who misses flat keys is not also
-told of E flat major.
+A mix-up says why and not only where, so it is told first; then whatever is clearest. Each is followed by what it does
+not explain: who misses flat keys is not also told of E flat major.
 """
 
 from __future__ import annotations
@@ -126,7 +126,7 @@ class _Known(NamedTuple):
 
 
 class _Search:
-    """Looks for one student's weaknesses, the clearest first."""
+    """Looks for one student's weaknesses."""
 
     def __init__(self, number: int, student: Answers, tallies: Sequence[Tally], known: _Known) -> None:
         self._number, self._student = number, student
@@ -141,7 +141,7 @@ class _Search:
             clear = [each for each in found if each.clearness >= bar and matters(each)]
             if not clear:
                 break
-            told.append(max(clear, key=lambda each: each.clearness))
+            told.append(max(clear, key=lambda each: (each.sort == "mix-up", each.clearness)))
             self._explain(told[-1])
         return told
 
