@@ -28,7 +28,7 @@ OPEN_MISSES = 6
 PROBE = 10
 """So many first answers choose the place."""
 PROBE_MISSES = 2
-"""After so many of them that were not right in time, the learner goes on in the deck's order."""
+"""After so many of them that were not right in time, or one before any was, the learner goes on in the deck's order."""
 PROBE_SHARE = 0.3
 """After the probe, the learner goes on as one who knows it all if less than this share was not right in time."""
 GOLDEN = 0.618034
@@ -116,4 +116,6 @@ class Front:
         in_time = self.board.diary.in_time
         answers = [in_time[item.card] for item in self._scattered if item.card in in_time]
         late = answers.count(False)
+        if late and not any(answers):
+            return False
         return late < PROBE_MISSES or (len(answers) >= PROBE and late < PROBE_SHARE * len(answers))

@@ -25,6 +25,8 @@ from drill.theory.neck import Spot
 from drill.theory.shapes import Shape, find_shape
 
 Grouping = Literal["string", "key", "shape", "family"]
+SPOT = "spot:"
+"""Begins the name of every fact about a spot of the neck."""
 GROUPINGS: tuple[Grouping, ...] = ("string", "key", "shape", "family")
 
 
@@ -108,7 +110,7 @@ class GroupRow(CardGroup):
 
 
 class SpotRow(CardGroup):
-    """The cards about one spot of the neck alone: its note from its fret, and its fret from its note."""
+    """The cards about one spot of the neck: its note from its fret, its fret from its note, and whole tasks on it."""
 
     def __init__(self, spot: Spot, statuses: Iterable[CardStatus]) -> None:
         super().__init__(statuses)
@@ -131,11 +133,15 @@ def group_rows(by: Grouping, deck: Deck, statuses: Sequence[CardStatus]) -> tupl
 
 
 def spot_rows(deck: Deck, statuses: Sequence[CardStatus]) -> dict[Spot, SpotRow]:
-    """Every spot of the neck that a card of the deck is about; a spot twelve frets up has the same cards."""
+    """Every spot of the neck that a card of the deck is about; a spot twelve frets up has the same cards.
+
+    A whole task, such as an index fret, tells of its spot once it was asked; before then it is about more than a spot.
+    """
     by_fact: dict[str, list[CardStatus]] = {}
     for status in statuses:
-        if len(status.item.facts) == 1:
-            by_fact.setdefault(status.item.facts[0], []).append(status)
+        about = [fact for fact in status.item.facts if fact.startswith(SPOT)]
+        if len(about) == 1 and (status.seen or len(status.item.facts) == 1):
+            by_fact.setdefault(about[0], []).append(status)
     spots = (Spot(string, fret) for string in deck.neck.tuning.strings for fret in range(deck.neck.last_fret + 1))
     return {spot: SpotRow(spot, by_fact[fact]) for spot in spots if (fact := spot_fact(deck.neck, spot)) in by_fact}
 

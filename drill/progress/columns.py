@@ -221,7 +221,7 @@ PROGRESS: Columns = (
 CARD_HISTORY: Columns = (
     *inside("status", CARD),
     Column("why", "why it is or is not what a drill asks next"),
-    Column("waits_for", "cards that must hold before it is asked for the first time"),
+    Column("waits_for", "cards, never asked yet, that come before it the first time"),
     Column("first_asked", "when it was first asked, UTC; null if never", MOMENT, "status.first_s"),
     Column("fades", "when its strength drops below the target, UTC; in the past or now if it has; null while it is "
            "fresh", MOMENT, "fades_at_s"),

@@ -147,8 +147,15 @@ def test_the_neck_map_shows_every_spot_asked_about_and_only_its_own_cards(progre
     assert low.strength == high.strength
     cards = {status.card for status in low.statuses}
     assert "fret-of-note:string=6:note=F" in cards
-    assert all(len(status.item.facts) == 1 for status in low.statuses)
+    assert all(status.seen or len(status.item.facts) == 1 for status in low.statuses)
+    assert all("spot:6:1" in status.item.facts for status in low.statuses)
     assert progress.deck.focused(low.focus).entries.keys() >= cards
+
+
+def test_a_spot_that_only_a_whole_task_asked_for_is_on_the_map() -> None:
+    """F minor from the low E string lies at fret 1."""
+    progress = beginner(taught(beginner(), {"shape-anchor:key=Fm:shape=string-6": True}))
+    assert [spot for spot, row in progress.spots.items() if row.strength is not None] == [Spot(6, 1), Spot(6, 13)]
 
 
 def test_what_home_shows_reads_no_log() -> None:

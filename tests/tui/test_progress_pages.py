@@ -98,8 +98,8 @@ def test_pages_without_answers_say_when_they_fill(progress: Progress) -> None:
 
 def test_a_spot_tells_of_its_cards_and_when_they_fade(fake_environment: Environment) -> None:
     cards = [LOW_G, "fret-of-note:string=6:note=G"]
-    learner = taught(beginner(), dict.fromkeys(cards, True))
-    progress = replace(beginner(learner), log=Empty())
+    learner = taught(beginner(deck="whole-neck"), dict.fromkeys(cards, True))
+    progress = replace(beginner(learner, "whole-neck"), log=Empty())
     text = spot_content(progress, Spot(6, 3), Settings(), fake_environment).plain
     first, second, third = text.splitlines()
     assert first.startswith("String 6, fret 3  ")
@@ -107,7 +107,7 @@ def test_a_spot_tells_of_its_cards_and_when_they_fade(fake_environment: Environm
     assert "3 of 3 right. Fades " in second and "3 of 3 right. Fades " in third
     faded = replace(progress, now_s=progress.now_s + 3650 * 86_400.0)
     assert "Fades" not in spot_content(faded, Spot(6, 3), Settings(), fake_environment).plain
-    elsewhere = spot_content(progress, Spot(1, 3), Settings(), fake_environment).plain
+    elsewhere = spot_content(beginner(learner, "naturals"), Spot(1, 3), Settings(), fake_environment).plain
     assert elsewhere == "String 1, fret 3: this deck does not ask about it."
     fresh = spot_content(progress, Spot(5, 3), Settings(), fake_environment).plain
-    assert len(fresh.splitlines()) == 2 and "right." not in fresh
+    assert len(fresh.splitlines()) >= 2 and "right." not in fresh
