@@ -31,8 +31,10 @@ DOUBT = 10.0
 """So many answers as usual are added to what was found, before it is asked whether it matters."""
 MORE_WRONG, TIMES_WRONG = 0.07, 1.4
 """What matters: so much larger a share of wrong answers, and so many times as large."""
-SLOWER = math.log(1.2)
-"""What matters: a fifth more time than usual."""
+SLOWER = math.log(1.3)
+"""What matters: nearly a third more time than usual."""
+AS_A_WHOLE = 2.0
+"""Students differ; as a whole it matters only from so many times the usual share of misses, or half again the time."""
 MIXED_UP, TIMES_MIXED_UP, FEWEST_MIXUPS = 0.03, 2.0, 4
 MOST_TOLD = 3
 EVERYTHING: Group = ("whole", "everything")
@@ -267,14 +269,15 @@ def _stand_out(tallies: Sequence[Sequence[Tally]]) -> Iterator[tuple[int, Weakne
     enough = [number for number, rows in enumerate(tallies) if sum(row.answers for row in rows) >= 2 * FEWEST_ANSWERS]
     if len(enough) < FEWEST_STUDENTS:
         return
-    bar = NormalDist().inv_cdf(1.0 - FALSE_ALARMS / (2 * len(enough)))
+    bar = NormalDist().inv_cdf(1.0 - FALSE_ALARMS / 4)  # two sorts, beside all that is looked for one by one
     for sort, of in (("misses", level_of), ("slow", lateness_of)):
         levels = {number: of(tallies[number]) for number in enough}
         middle = median(levels.values())
         spread = max(0.1, 1.4826 * median(abs(level - middle) for level in levels.values()))
         for number, level in levels.items():
             found = _as_a_whole(sort, tallies[number], middle, (level - middle) / spread)  # type: ignore[arg-type]
-            if found.clearness >= bar and matters(found):
+            least = AS_A_WHOLE if sort == "misses" else 0.75 * AS_A_WHOLE
+            if found.clearness >= bar and matters(found) and found.found >= least * found.usual:
                 yield number, found
 
 
