@@ -73,7 +73,20 @@ def in_a_process(*arguments: str, home: Path) -> subprocess.CompletedProcess[str
     )
 
 
-COMMANDS = ("today", "focus", "round", "key", "loop", "decks", "cards", "progress", "export", "backup", "restore")
+COMMANDS = (
+    "today",
+    "focus",
+    "round",
+    "key",
+    "loop",
+    "decks",
+    "cards",
+    "progress",
+    "class",
+    "export",
+    "backup",
+    "restore",
+)
 
 
 def test_help_has_an_example_for_every_command(fretsure: Fretsure) -> None:
