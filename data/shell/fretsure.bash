@@ -36,7 +36,8 @@ _shtab_fretsure_key___record_COMPGEN=_shtab_compgen_files
 _shtab_fretsure_key___scale_COMPGEN=_fretsure_scale
 _shtab_fretsure_loop_pos_0_COMPGEN=_fretsure_chord
 _shtab_fretsure_loop___record_COMPGEN=_shtab_compgen_files
-_shtab_fretsure_decks_pos_0_COMPGEN=_fretsure_check_file
+_shtab_fretsure_decks_pos_0_COMPGEN=_fretsure_action
+_shtab_fretsure_decks_pos_1_COMPGEN=_shtab_compgen_files
 _shtab_fretsure_decks___record_COMPGEN=_shtab_compgen_files
 _shtab_fretsure_cards___record_COMPGEN=_shtab_compgen_files
 _shtab_fretsure_cards___deck_COMPGEN=_fretsure_deck_or_file
@@ -84,7 +85,6 @@ _shtab_fretsure_loop___demo_nargs=0
 _shtab_fretsure_loop___count_notes_nargs=0
 _shtab_fretsure_loop___play_nargs=0
 _shtab_fretsure_loop___json_nargs=0
-_shtab_fretsure_decks_pos_0_nargs='*'
 _shtab_fretsure_decks__h_nargs=0
 _shtab_fretsure_decks___help_nargs=0
 _shtab_fretsure_decks___demo_nargs=0
@@ -136,8 +136,8 @@ _fretsure_scale() {
 _fretsure_chord() {
   compgen -W "Cb Gb Db Ab Eb Bb F C G D A E B F# C# Abm Ebm Bbm Fm Cm Gm Dm Am Em Bm F#m C#m G#m D#m A#m" -- "$1"
 }
-_fretsure_check_file() {
-  if [[ "${COMP_WORDS[COMP_CWORD-1]}" == check ]]; then compgen -f -- "$1"; else compgen -W check -- "$1"; fi
+_fretsure_action() {
+  compgen -W "check add remove schema" -- "$1"
 }
 # End Custom Preamble
 

@@ -10,7 +10,7 @@ from contextlib import suppress
 from typing import TYPE_CHECKING, Any
 
 from drill import settings as settings_file
-from drill.decks import Deck, Focus, bar_seconds, load_deck, shipped_decks
+from drill.decks import Deck, Focus, added_decks, bar_seconds, load_deck, shipped_decks
 from drill.errors import FretsureError
 from drill.memory import Planner
 from drill.practice.learner_store import BEHIND, SLICE_S, LearnerStore
@@ -124,7 +124,14 @@ class Services:
         store, now_s = self.store, self.environment.now()
         sitting = store.state.sitting
         return Progress(
-            store.learner, store.record, self.deck, self.settings, now_s, store.calibration, sitting=sitting
+            store.learner,
+            store.record,
+            self.deck,
+            self.settings,
+            now_s,
+            store.calibration,
+            sitting=sitting,
+            utc_offset_minutes=self.environment.utc_offset_minutes(now_s),
         )
 
     def next_step(self) -> NextStep | None:
@@ -152,6 +159,7 @@ class Services:
 
     def home(self) -> HomeView:
         """Where the learner stands, and a preview of the next drill. Raises FretsureError."""
+        from drill.progress.homework import homework_words
         from drill.tui.views import HomeView
 
         progress = self.progress()
@@ -170,14 +178,16 @@ class Services:
             fresh=progress.whole.cards - progress.whole.seen,
             answers=preview.answers,
             growth=self.growth(),
+            homework=homework_words(progress),
             notices=(*((BEHIND,) if self.behind else ()), *self.record.notices, *progress.deck.left_out),
         )
 
     # -- setting up ----------------------------------------------------------------------------------------------------
 
     def decks(self) -> dict[str, Deck]:
-        """The decks to choose from, by the name a setting gives them: those that ship, and the learner's own."""
-        decks = {deck.id: deck for deck in shipped_decks(self.settings.neck, self.bar_s)}
+        """The decks to choose from, by the name a setting gives them: those that ship, those added, and the current."""
+        added, _ = added_decks(self.settings.neck, self.bar_s)
+        decks = {deck.id: deck for deck in (*shipped_decks(self.settings.neck, self.bar_s), *added)}
         if self.deck_name not in decks:
             with suppress(FretsureError):  # Home has shown what is wrong with it
                 decks[self.deck_name] = self.deck

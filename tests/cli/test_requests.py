@@ -52,8 +52,8 @@ LINES: dict[str, object] = {
     "round --bars 4 --tempo 90 --key Am --key C --minutes 3 --deck keys": RoundRequest(
         bars=4, tempo=90, key=["Am", "C"], minutes=3, deck="keys"
     ),
-    "decks": DecksRequest(check=[], json=False),
-    "decks check my.toml --json": DecksRequest(check=["check", "my.toml"], json=True),
+    "decks": DecksRequest(action=None, target=None, json=False),
+    "decks check my.toml --json": DecksRequest(action="check", target="my.toml", json=True),
     "cards": CardsRequest(deck=None, family=[], json=False),
     "cards --deck naturals --family signature --json": CardsRequest(deck="naturals", family=["signature"], json=True),
     "progress": ProgressRequest(deck=None, card=None, json=False),

@@ -12,6 +12,7 @@ from textual.widgets.option_list import Option
 
 from drill.errors import FretsureError
 from drill.present.figures import how_many
+from drill.system.text import visible
 from drill.tui.commands import Command, bindings, find, of_screen
 from drill.tui.screens.base import BaseScreen
 from drill.tui.verdict_text import LEGEND
@@ -31,7 +32,7 @@ class HomeScreen(BaseScreen):
     #page { padding: 0; }
     #neck { margin-top: 1; }
     #legend { margin-bottom: 1; }
-    #growth { padding: 0 1; }
+    #growth, #homework { padding: 0 1; }
     #notices { color: $text-warning; padding: 0 1; }
     #ways { height: auto; max-height: 100%; background: $surface; scrollbar-gutter: auto; }
     #ways { text-wrap: nowrap; text-overflow: ellipsis; }
@@ -47,6 +48,7 @@ class HomeScreen(BaseScreen):
             yield StrengthMap(id="neck")
             yield Static(LEGEND, id="legend", markup=False)
             yield KeyTable(id="keys")
+            yield Static(id="homework", markup=False)
             yield Static(id="growth", markup=False)
             yield Static(id="notices", markup=False)
         options = (Option(self._way(command, ""), id=command.id) for command in ways())
@@ -74,6 +76,9 @@ class HomeScreen(BaseScreen):
         growth = self.query_one("#growth", Static)
         growth.update(view.growth)
         growth.display = bool(view.growth)
+        homework = self.query_one("#homework", Static)
+        homework.update(visible(view.homework))
+        homework.display = bool(view.homework)
         self._notice("\n".join(view.notices))
         self.set_class(view.newcomer, "newcomer")
         ways_list = self.query_one("#ways", Choices)
