@@ -50,7 +50,7 @@ function _shtab_fretsure_using
   test "$_shtab_fretsure_cmdpath" = "$argv"
 end
 
-set -g _shtab_fretsure_commands today focus round key loop decks cards progress export backup restore
+set -g _shtab_fretsure_commands today focus round key loop decks cards progress sheet export backup restore
 set -g _shtab_fretsure_opts_with_value --bars --card --deck --family --index-fret --key --midi --minutes --per-string --record --rests --scale --shape --show --string --svg --tempo --wav
 
 complete -c fretsure -e
@@ -137,6 +137,14 @@ complete -c fretsure -n '_shtab_fretsure_using progress' -l demo -d 'use three m
 complete -c fretsure -n '_shtab_fretsure_using progress' -l deck -xka "bass chords five-shapes inside-the-shapes keys loops naturals one-bar two-shapes whole-neck (__fish_complete_path (commandline -ct))" -d 'a deck'"'"'s name, or the path of a deck file'
 complete -c fretsure -n '_shtab_fretsure_using progress' -l card -x -d 'show one card: its history, and why it is or is not asked'
 complete -c fretsure -n '_shtab_fretsure_using progress' -l json -d 'print JSON, complete and exact, for programs'
+complete -c fretsure -n '_shtab_fretsure_using; and test $_shtab_fretsure_npos -eq 0' -a sheet -d 'Write a practice page to print.'
+complete -c fretsure -n '_shtab_fretsure_using sheet' -s h -l help -d 'show this help message and exit'
+complete -c fretsure -n '_shtab_fretsure_using sheet' -l record -xka "(__fish_complete_path (commandline -ct))" -d 'use this record instead of your own'
+complete -c fretsure -n '_shtab_fretsure_using sheet' -l demo -d 'use three months of sample data (not saved)'
+complete -c fretsure -n '_shtab_fretsure_using sheet' -l deck -xka "bass chords five-shapes inside-the-shapes keys loops naturals one-bar two-shapes whole-neck (__fish_complete_path (commandline -ct))" -d 'a deck'"'"'s name, or the path of a deck file'
+complete -c fretsure -n '_shtab_fretsure_using sheet' -l weakest -d 'take the cards that come in time least often'
+complete -c fretsure -n '_shtab_fretsure_using sheet' -l answers -d 'put the answers on a second page'
+complete -c fretsure -n '_shtab_fretsure_using sheet; and test $_shtab_fretsure_npos -eq 0' -ka "(__fish_complete_path (commandline -ct))" -d 'the page to write; the file must not exist yet'
 complete -c fretsure -n '_shtab_fretsure_using; and test $_shtab_fretsure_npos -eq 0' -a export -d 'Export your data and a report for a teacher.'
 complete -c fretsure -n '_shtab_fretsure_using export' -s h -l help -d 'show this help message and exit'
 complete -c fretsure -n '_shtab_fretsure_using export' -l record -xka "(__fish_complete_path (commandline -ct))" -d 'use this record instead of your own'

@@ -13,6 +13,7 @@ from drill.cli.commands.looking_up import KeyRequest, LoopRequest
 from drill.cli.commands.progress import ProgressRequest
 from drill.cli.commands.record import ExportRequest, FileRequest
 from drill.cli.commands.rounds import RoundRequest
+from drill.cli.commands.sheet import SheetRequest
 from drill.cli.focus import find_string, read_focus
 from drill.cli.parser import build_parser, parse
 from drill.decks import Focus
@@ -58,6 +59,8 @@ LINES: dict[str, object] = {
     "cards --deck naturals --family signature --json": CardsRequest(deck="naturals", family=["signature"], json=True),
     "progress": ProgressRequest(deck=None, card=None, json=False),
     "progress --deck naturals --card x --json": ProgressRequest(deck="naturals", card="x", json=True),
+    "sheet a.html": SheetRequest(file="a.html", deck=None, weakest=False, answers=False),
+    "sheet a.html --deck keys --weakest --answers": SheetRequest("a.html", "keys", weakest=True, answers=True),
     "export there": ExportRequest(folder="there", deck=None),
     "export there --deck naturals": ExportRequest(folder="there", deck="naturals"),
     "backup copy": FileRequest(file="copy"),

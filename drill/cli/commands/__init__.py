@@ -25,6 +25,7 @@ MODULES = {
     "decks": "decks",
     "cards": "decks",
     "progress": "progress",
+    "sheet": "sheet",
     "export": "record",
     "backup": "record",
     "restore": "record",
