@@ -42,7 +42,8 @@ def drill_in_json(session: Session, environment: Environment) -> None:
             break
         _write(environment, _verdict_object(answered))
         session.catch_up(CATCH_UP_S)
-    _write(environment, _summary_object(session.finish(), step_after(session)))
+    summary = session.finish()
+    _write(environment, _summary_object(summary, step_after(session, summary)))
 
 
 def _write(environment: Environment, value: dict[str, Any]) -> None:
@@ -103,5 +104,6 @@ def _summary_object(summary: Summary, step: NextStep | None) -> dict[str, Any]:
         "returns_at": iso_utc(summary.returns_at_s),
         "in_time": summary.growth.in_time if summary.growth else None,
         "in_time_week_ago": summary.growth.week_ago if summary.growth else None,
+        "ending": summary.ending,
         "next": {"tempo_bpm": step.faster_bpm, "deck": step.deck} if step else None,
     }

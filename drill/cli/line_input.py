@@ -18,7 +18,7 @@ from drill.system.environment import Environment
 from drill.theory.names import NoteLanguage
 
 if TYPE_CHECKING:
-    from drill.present.summaries import NextStep
+    from drill.present.summaries import NextStep, Summary
 
 TRIES = 3
 """A line that cannot be read is asked for again, but a stream of them ends the question."""
@@ -78,16 +78,17 @@ def attended(environment: Environment) -> bool:
     return environment.is_terminal or environment.stdin.isatty()
 
 
-def step_after(session: Session) -> NextStep | None:
+def step_after(session: Session, summary: Summary) -> NextStep | None:
     """What to propose after a drill of a whole deck that is known by now."""
-    if not session.verdicts or json.loads(session.drill.focus):
+    if not (session.verdicts or summary.is_known) or json.loads(session.drill.focus):
         return None
     from drill.progress import Progress
     from drill.progress.next_step import next_step
 
     store, now_s = session.store, session.environment.now()
     with suppress(FretsureError):
-        return next_step(Progress(store.learner, store.record, session.deck, session.settings, now_s))
+        progress = Progress(store.learner, store.record, session.deck, session.settings, now_s)
+        return next_step(progress, summary.is_known)
     return None
 
 

@@ -58,9 +58,10 @@ def drill_in_words(session: Session, environment: Environment) -> None:
                 break
             if typed.strip():
                 say(NO_QUESTION)
-    for sentence in _summary_lines(session.finish(), environment, voice):
+    summary = session.finish()
+    for sentence in _summary_lines(summary, environment, voice):
         say(sentence)
-    if step := step_after(session):
+    if step := step_after(session, summary):
         say(summaries.next_step_sentence(step))
 
 
@@ -84,6 +85,8 @@ def _opening_lines(session: Session) -> Iterator[str]:
 
 def _summary_lines(summary: Summary, environment: Environment, voice: Voice) -> Iterator[str | Line]:
     """The end of a drill in words."""
+    if summary.is_known:
+        yield summaries.NOTHING_URGENT
     if not summary.answered:
         yield summaries.NOTHING_ANSWERED
         return

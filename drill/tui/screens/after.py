@@ -40,6 +40,8 @@ class AfterScreen(BaseScreen):
 
     def lines(self) -> Iterator[Content]:
         """The report, line by line."""
+        if self.summary.is_known:
+            yield Content(summaries.NOTHING_URGENT)
         if not self.summary.answered:
             yield Content(summaries.NOTHING_ANSWERED)
             return
@@ -80,7 +82,7 @@ class AfterScreen(BaseScreen):
         yield heading("When to come back")
         if self.summary.returns_at_s is not None:
             yield Content(summaries.come_back(self.summary.returns_at_s, self.services.environment))
-        if not self.focus_was and (step := self.services.next_step()):
+        if not self.focus_was and (step := self.services.next_step(self.summary.is_known)):
             yield Content(summaries.next_step_sentence(step))
         yield Content("A few minutes a day beat an hour a week.")
         if self.summary.seconds >= LONG_DRILL_S:
