@@ -55,7 +55,7 @@ async def test_answers_can_be_chosen_by_arrow_and_by_mouse(make_app: MakeApp, fa
         await pilot.click("#answers", offset=(3, 0))
         await reads(pilot, QUESTIONS[2])
         await press(pilot, "down", "enter")
-        await until(pilot, lambda: isinstance(app.screen, DrillScreen))
+        await until(pilot, lambda: isinstance(app.screen, DrillScreen) and app.screen.question)
     assert settings.load(fake_environment.config_path).start == "shapes"
 
 
