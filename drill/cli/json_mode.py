@@ -45,7 +45,8 @@ def drill_in_json(session: Session, environment: Environment) -> None:
             break
         _write(environment, _verdict_object(answered))
         session.catch_up(CATCH_UP_S)
-    _write(environment, _summary_object(session.finish(), step_after(session), homework_of(session)))
+    summary = session.finish()
+    _write(environment, _summary_object(summary, step_after(session, summary), homework_of(session)))
 
 
 def _write(environment: Environment, value: dict[str, Any]) -> None:
@@ -106,6 +107,7 @@ def _summary_object(summary: Summary, step: NextStep | None, homework: Standing 
         "returns_at": iso_utc(summary.returns_at_s),
         "in_time": summary.growth.in_time if summary.growth else None,
         "in_time_week_ago": summary.growth.week_ago if summary.growth else None,
+        "ending": summary.ending,
         "next": {"tempo_bpm": step.faster_bpm, "deck": step.deck} if step else None,
         "homework": homework.as_object() if homework else None,
     }

@@ -18,7 +18,7 @@ from drill.system.environment import Environment
 from drill.theory.names import NoteLanguage
 
 if TYPE_CHECKING:
-    from drill.present.summaries import NextStep
+    from drill.present.summaries import NextStep, Summary
     from drill.progress import Progress
     from drill.progress.homework import Standing
 
@@ -80,14 +80,14 @@ def attended(environment: Environment) -> bool:
     return environment.is_terminal or environment.stdin.isatty()
 
 
-def step_after(session: Session) -> NextStep | None:
+def step_after(session: Session, summary: Summary) -> NextStep | None:
     """What to propose after a drill of a whole deck that is known by now."""
-    if not session.verdicts or json.loads(session.drill.focus):
+    if not (session.verdicts or summary.is_known) or json.loads(session.drill.focus):
         return None
     from drill.progress.next_step import next_step
 
     with suppress(FretsureError):
-        return next_step(_progress(session))
+        return next_step(_progress(session), summary.is_known)
     return None
 
 

@@ -66,11 +66,12 @@ def drill_in_words(session: Session, environment: Environment) -> None:
                 break
             if typed.strip():
                 say(NO_QUESTION)
-    for sentence in _summary_lines(session.finish(), environment, voice):
+    summary = session.finish()
+    for sentence in _summary_lines(summary, environment, voice):
         say(sentence)
     for sentence in _homework_lines(session):
         say(sentence)
-    if step := step_after(session):
+    if step := step_after(session, summary):
         say(summaries.next_step_sentence(step))
 
 
@@ -105,6 +106,8 @@ def _opening_lines(session: Session) -> Iterator[str]:
 
 def _summary_lines(summary: Summary, environment: Environment, voice: Voice) -> Iterator[str | Line]:
     """The end of a drill in words."""
+    if summary.is_known:
+        yield summaries.NOTHING_URGENT
     if not summary.answered:
         yield summaries.NOTHING_ANSWERED
         return

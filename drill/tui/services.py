@@ -154,12 +154,12 @@ class Services:
             utc_offset_minutes=self.environment.utc_offset_minutes(now_s),
         )
 
-    def next_step(self) -> NextStep | None:
-        """What to propose if the deck is known by now."""
+    def next_step(self, nothing_urgent: bool = False) -> NextStep | None:
+        """What to propose if the deck is known by now, or if a drill of it has just ended early."""
         from drill.progress.next_step import next_step
 
         with suppress(FretsureError):
-            return next_step(self.progress())
+            return next_step(self.progress(), nothing_urgent)
         return None
 
     def growth(self) -> str:
