@@ -86,7 +86,9 @@ class HomeScreen(BaseScreen):
 
     def _way(self, command: Command, sentence: str) -> Content:
         return Content.assemble(
-            (f"{command.key_shown} ", "$primary bold"), (f"{command.title:<10}", "bold"), sentence or command.help
+            (f"{self.navigator.key_of(command)} ", "$primary bold"),
+            (f"{command.title:<10}", "bold"),
+            sentence or command.help,
         )
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
