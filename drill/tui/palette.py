@@ -74,7 +74,7 @@ class CommandProvider(Provider):
     def _decks(self) -> Iterator[Entry]:
         for name, deck in self._navigator.services.decks().items():
             run = partial(self._navigator.choose_deck, name)
-            yield Entry(deck.title, f"Use this deck for your daily drill. {deck.about}", run, f"deck {name}")
+            yield Entry(deck.title, "Use this deck for your daily drill.", run, f"deck {name}")
 
     def _settings(self) -> Iterator[Entry]:
         from drill.present.setting_words import title_of

@@ -108,9 +108,9 @@ async def test_a_dragged_mouse_copies_text_and_opens_nothing(make_app: MakeApp) 
     app = make_app()
     async with app.run_test(size=(80, 24), notifications=True) as pilot:
         await press(pilot, "escape", "question_mark")
-        screen = await sees(pilot, "Help")
-        line = next(line for line in screen.splitlines() if "F1" in line)
-        left, row = place(screen, "F1")
+        screen = await sees(pilot, "Home: this screen")
+        line = next(line for line in screen.splitlines() if "Home: this screen" in line)
+        left, row = place(screen, "Home: this screen")
         await drag(pilot, (left, row), (left + 2, row))
         await sees(pilot, "Copied.")
         assert app.clipboard == line[left : left + len(app.clipboard)] != ""
