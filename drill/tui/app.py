@@ -154,7 +154,7 @@ class FretsureApp(DragAwareApp):
     @property
     def is_drilling(self) -> bool:
         """Whether a drill that is not over is on the screen or waits below."""
-        return any(getattr(screen, "where", "") == "drill" for screen in self.screen_stack)
+        return any(isinstance(screen, BaseScreen) and screen.unfinished for screen in self.screen_stack)
 
     def show_spot(self, spot: Spot) -> None:
         """Show the progress of one spot."""

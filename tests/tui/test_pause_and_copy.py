@@ -95,6 +95,17 @@ async def test_ctrl_c_over_a_paused_drill_leads_back_to_the_pause(make_app: Make
         assert app.left_with is None
 
 
+async def test_a_drill_that_is_over_holds_no_ctrl_c_back(make_app: MakeApp) -> None:
+    """A drill that the program began with stays below the other screens."""
+    app = make_app(begin=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        await press(pilot, "escape")
+        await until(pilot, lambda: where(app) == "after")
+        await press(pilot, "ctrl+c")
+        await until(pilot, lambda: app.left_with == 130)
+
+
 async def test_ctrl_c_elsewhere_ends_the_program(make_app: MakeApp) -> None:
     app = make_app()
     async with app.run_test(size=(80, 24)) as pilot:
