@@ -1,15 +1,14 @@
-"""The page of a class: one HTML file that needs no other and no network, for screen and paper. Jinja2 escapes all."""
+"""The page of a class: one HTML file that needs no other and no network; every value in it is escaped."""
 
 from __future__ import annotations
 
 from pathlib import Path
 from typing import Any
 
-from jinja2 import Environment, StrictUndefined
-
 from drill.classroom.lines import grew_lines, mixup_lines, skipped_lines, stopped_lines
 from drill.classroom.view import FACETS, ClassView, StudentView
 from drill.classroom.words import command, label, sentence
+from drill.export.pages import templates_in
 from drill.present.figures import per_cent
 from drill.present.voice import Voice
 from drill.system.text import visible
@@ -23,9 +22,7 @@ BANDS = ((0.6, "weak"), (0.85, "middling"))
 
 def class_page(view: ClassView, voice: Voice) -> str:
     """The whole page."""
-    templates = Environment(autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True)
-    templates.finalize = _shown
-    template = templates.from_string((_HERE / "page.html.j2").read_text(encoding="utf-8"))
+    template = templates_in(_HERE, _shown).get_template("page.html.j2")
     style = (_HERE / "page.css").read_text(encoding="utf-8")
     return template.render(
         view=view,

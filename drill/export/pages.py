@@ -9,6 +9,7 @@ The page's own policy forbids scripts and the network. The library of templates 
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import date
 from functools import cache
 from pathlib import Path
@@ -19,7 +20,6 @@ from drill.system.text import visible
 
 if TYPE_CHECKING:
     from jinja2 import Environment
-    from markupsafe import Markup
 
 TEMPLATES = Path(__file__).with_name("templates")
 STYLE = TEMPLATES / "page.css"
@@ -36,30 +36,37 @@ class Figure(NamedTuple):
 def page(template: str, **values: Any) -> str:
     """A whole page from one of our templates."""
     written = (
-        _environment().get_template(f"{template}.html.jinja").render(style=drawing(STYLE.read_text("utf-8")), **values)
+        _environment().get_template(f"{template}.html.jinja").render(style=Drawing(STYLE.read_text("utf-8")), **values)
     )
     return f"{written}\n"
 
 
-def drawing(markup: str) -> Markup:
+class Drawing(str):
     """Markup of ours, such as a drawing, which is not escaped again."""
-    from markupsafe import Markup
 
-    return Markup(markup)
+    __slots__ = ()
+
+    def __html__(self) -> str:
+        return self
+
+
+def templates_in(folder: Path, finalize: Callable[[Any], Any]) -> Environment:
+    """The templates of a folder. They escape every value, after `finalize` has said what stands for it."""
+    from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
+    return Environment(
+        loader=FileSystemLoader(folder),
+        autoescape=True,
+        undefined=StrictUndefined,
+        finalize=finalize,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
 
 
 @cache
 def _environment() -> Environment:
-    from jinja2 import Environment, FileSystemLoader, StrictUndefined
-
-    return Environment(
-        loader=FileSystemLoader(TEMPLATES),
-        autoescape=True,
-        undefined=StrictUndefined,
-        finalize=_safe_to_show,
-        trim_blocks=True,
-        lstrip_blocks=True,
-    )
+    return templates_in(TEMPLATES, _safe_to_show)
 
 
 def _safe_to_show(value: Any) -> Any:

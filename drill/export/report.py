@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator
 from typing import Any, NamedTuple
 
 from drill.export import svg
-from drill.export.pages import Figure, chance, count, day_in_short, day_in_words, drawing, page, time
+from drill.export.pages import Drawing, Figure, chance, count, day_in_short, day_in_words, page, time
 from drill.export.trends import Trend, fell, grew, pause_sentence, trends
 from drill.memory import TARGET_STRENGTH
 from drill.present.figures import how_many, hundredths, per_cent
@@ -155,9 +155,9 @@ class _Report:
         caption = svg.Caption("neck", "Strength by spot, in per cent", description)
         there = {dot.band for dot in dots.values()} | {"inlay"}
         return {
-            "picture": drawing(svg.neck(neck, dots, self._settings.look, caption)),
+            "picture": Drawing(svg.neck(neck, dots, self._settings.look, caption)),
             "legend": [
-                {"picture": drawing(svg.sign(name)), "meaning": meaning} for name, meaning in SIGNS if name in there
+                {"picture": Drawing(svg.sign(name)), "meaning": meaning} for name, meaning in SIGNS if name in there
             ],
             "heads": ["String", *(f"fret {fret}" for fret in range(neck.last_fret + 1))],
             "rows": list(self._spot_rows(strengths)),
@@ -187,7 +187,7 @@ class _Report:
         return {
             "name": self._words(named_key(row.key)),
             "ready": chance(row.readiness),
-            "bar": drawing(svg.bar(row.readiness)),
+            "bar": Drawing(svg.bar(row.readiness)),
             "held_back": "".join(map(self._held_back, weakest)),
         }
 
@@ -279,4 +279,4 @@ def _columns(rows: list[dict[str, Any]]) -> list[list[dict[str, Any]]]:
 
 def _drawn(trend: Trend) -> dict[str, Any]:
     caption = svg.Caption(trend.name, trend.title, trend.sentence)
-    return {"title": f"{trend.title}.", "picture": drawing(svg.trend(trend.values, trend.scale, caption))}
+    return {"title": f"{trend.title}.", "picture": Drawing(svg.trend(trend.values, trend.scale, caption))}

@@ -18,7 +18,7 @@ from drill.decks.homework import set_sentence
 from drill.errors import UsageProblem
 from drill.export import svg
 from drill.export.look_up_pictures import marked_dots
-from drill.export.pages import drawing, page
+from drill.export.pages import Drawing, page
 from drill.progress import Progress
 from drill.questions.answers import FretAnswer
 from drill.questions.card import Card
@@ -102,7 +102,7 @@ def _on_neck(card: Card, number: int, deck: Deck, settings: Settings) -> dict[st
 
 def _drawn(deck: Deck, dots: dict[Any, svg.Dot], settings: Settings, name: str, title: str) -> Any:
     caption = svg.Caption(name, title, deck.neck.tuning.title)
-    return drawing(svg.neck(deck.neck, dots, settings.look, caption))
+    return Drawing(svg.neck(deck.neck, dots, settings.look, caption))
 
 
 def _written(card: Card, settings: Settings) -> dict[str, Any]:

@@ -40,7 +40,7 @@ class Trend(NamedTuple):
 
 
 KNOWN = Measure(
-    "Known at first",
+    "Right at first",
     "Share of each day's first answers that came right",
     lambda week: week.first_right_share,
     per_cent,

@@ -48,7 +48,7 @@ def section(page: str, heading: str) -> str:
 
 def test_groups_are_counted_and_their_means_rounded(progress: Progress) -> None:
     heads, title, low, high, *_ = table(report(progress), "Strength and speed")
-    assert heads == ["Group", "Cards", "Seen", "Fading", "Slow", "Strength", "Speed", "Target"]
+    assert heads == ["Group", "Cards", "Asked", "Fading", "Slow", "Strength", "Speed", "Target"]
     assert title == ["Strings"]
     # (0.9 + 0.3) / 2 and (1.0 + 2.0) / 2; 0.997 is not certain
     assert (low[0], low[2:]) == ("string 6 (low E)", ["2", "1", "0", "60%", "1.5 s", "1.5 s"])
@@ -95,7 +95,7 @@ def test_a_key_takes_one_line_with_what_holds_it_back_most(progress: Progress) -
 def test_weeks_are_told_in_a_table_and_as_a_trend(progress: Progress) -> None:
     page = report(progress)
     heads, *weeks = table(page, "The last 3 weeks with a drill")
-    assert heads == ["Week of", "Drills", "Answers", "Known at first", "Median time"]
+    assert heads == ["Week of", "Drills", "Answers", "Right at first", "Time"]
     assert weeks == [
         ["15 Dec 2025", "1", "7", "75%", "1.4 s"],
         ["22 Dec 2025", "2", "9", "0%", "–"],
@@ -108,8 +108,8 @@ def test_weeks_are_told_in_a_table_and_as_a_trend(progress: Progress) -> None:
 def test_what_grew_is_told_against_the_last_week_and_the_first(progress: Progress) -> None:
     grown = section(report(progress), "What grew")
     assert grown == (
-        "Known at first: 100%, up from 0% in the week of 22 Dec 2025. "
-        "Known at first: 100%, up from 75% in the week of 15 Dec 2025. "
+        "Right at first: 100%, up from 0% in the week of 22 Dec 2025. "
+        "Right at first: 100%, up from 75% in the week of 15 Dec 2025. "
         "Thinking time: 0.9 s, down from 1.4 s in the week of 15 Dec 2025."
     )
 
@@ -119,7 +119,7 @@ def test_what_fell_is_weak_and_a_change_of_a_hundredth_is_no_news() -> None:
         return Period(date(2026, 1, day), 200, 200, 100, right, median_ms, 3)
 
     assert fell([week(5, 90, 1500), week(12, 80, 1500)]) == [
-        "Known at first: 80%, down from 90% in the week of 5\xa0Jan\xa02026."
+        "Right at first: 80%, down from 90% in the week of 5\xa0Jan\xa02026."
     ]
     assert fell([week(5, 90, 1000), week(12, 90, 2000)]) == [
         "Thinking time: 2.0\xa0s, up from 1.0\xa0s in the week of 5\xa0Jan\xa02026."

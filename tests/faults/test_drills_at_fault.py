@@ -340,6 +340,6 @@ def test_a_merge_says_that_an_older_record_was_brought_up_to_date(path: Path) ->
     make_earlier(path, 1)
     log = path.with_name("log.jsonl")
     log.write_bytes((VERSIONS / "log-1.jsonl").read_bytes())
-    ended = run("restore", str(log), home=path.parent)
+    ended = run("restore", str(log), "--mine", home=path.parent)
     assert ended.code == 0
     assert "The record was updated for this version of fretsure. A copy of it as it was before" in ended.complained
