@@ -5,7 +5,7 @@
 #    source ~/.local/share/bash_completion/fretsure
 # See also: https://github.com/scop/bash-completion/blob/main/doc/configuration.md
 
-_shtab_fretsure_subparsers=(today focus round key loop decks cards progress export backup restore)
+_shtab_fretsure_subparsers=(today focus round key loop decks cards progress class export backup restore)
 
 _shtab_fretsure_today_option_strings=(-h --help --record --demo --minutes --deck --plain --json)
 _shtab_fretsure_focus_option_strings=(-h --help --record --demo --minutes --deck --plain --json --string --key --family --shape --weakest)
@@ -15,9 +15,10 @@ _shtab_fretsure_loop_option_strings=(-h --help --record --demo --rests --count-n
 _shtab_fretsure_decks_option_strings=(-h --help --record --demo --json)
 _shtab_fretsure_cards_option_strings=(-h --help --record --demo --deck --family --json)
 _shtab_fretsure_progress_option_strings=(-h --help --record --demo --deck --card --json)
+_shtab_fretsure_class_option_strings=(-h --help --record --demo --html --csv --json)
 _shtab_fretsure_export_option_strings=(-h --help --record --demo --deck)
 _shtab_fretsure_backup_option_strings=(-h --help --record --demo)
-_shtab_fretsure_restore_option_strings=(-h --help --record --demo)
+_shtab_fretsure_restore_option_strings=(-h --help --record --demo --mine)
 _shtab_fretsure_option_strings=(-h --help --record --demo --version)
 
 _shtab_fretsure_today___record_COMPGEN=_shtab_compgen_files
@@ -43,6 +44,7 @@ _shtab_fretsure_cards___deck_COMPGEN=_fretsure_deck_or_file
 _shtab_fretsure_cards___family_COMPGEN=_fretsure_family
 _shtab_fretsure_progress___record_COMPGEN=_shtab_compgen_files
 _shtab_fretsure_progress___deck_COMPGEN=_fretsure_deck_or_file
+_shtab_fretsure_class___record_COMPGEN=_shtab_compgen_files
 _shtab_fretsure_export_pos_0_COMPGEN=_shtab_compgen_dirs
 _shtab_fretsure_export___record_COMPGEN=_shtab_compgen_files
 _shtab_fretsure_export___deck_COMPGEN=_fretsure_deck_or_file
@@ -55,7 +57,7 @@ _shtab_fretsure___record_COMPGEN=_shtab_compgen_files
 _shtab_fretsure_key___per_string_choices=(2 3)
 _shtab_fretsure_key___show_choices=(fingers degrees notes)
 _shtab_fretsure_loop___show_choices=(fingers degrees notes)
-_shtab_fretsure_pos_0_choices=(today focus round key loop decks cards progress export backup restore)
+_shtab_fretsure_pos_0_choices=(today focus round key loop decks cards progress class export backup restore)
 
 _shtab_fretsure_today__h_nargs=0
 _shtab_fretsure_today___help_nargs=0
@@ -97,6 +99,11 @@ _shtab_fretsure_progress__h_nargs=0
 _shtab_fretsure_progress___help_nargs=0
 _shtab_fretsure_progress___demo_nargs=0
 _shtab_fretsure_progress___json_nargs=0
+_shtab_fretsure_class_pos_0_nargs=+
+_shtab_fretsure_class__h_nargs=0
+_shtab_fretsure_class___help_nargs=0
+_shtab_fretsure_class___demo_nargs=0
+_shtab_fretsure_class___json_nargs=0
 _shtab_fretsure_export__h_nargs=0
 _shtab_fretsure_export___help_nargs=0
 _shtab_fretsure_export___demo_nargs=0
@@ -106,6 +113,7 @@ _shtab_fretsure_backup___demo_nargs=0
 _shtab_fretsure_restore__h_nargs=0
 _shtab_fretsure_restore___help_nargs=0
 _shtab_fretsure_restore___demo_nargs=0
+_shtab_fretsure_restore___mine_nargs=0
 _shtab_fretsure_pos_0_nargs=A...
 _shtab_fretsure__h_nargs=0
 _shtab_fretsure___help_nargs=0

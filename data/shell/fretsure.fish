@@ -50,8 +50,8 @@ function _shtab_fretsure_using
   test "$_shtab_fretsure_cmdpath" = "$argv"
 end
 
-set -g _shtab_fretsure_commands today focus round key loop decks cards progress export backup restore
-set -g _shtab_fretsure_opts_with_value --bars --card --deck --family --index-fret --key --midi --minutes --per-string --record --rests --scale --shape --show --string --svg --tempo --wav
+set -g _shtab_fretsure_commands today focus round key loop decks cards progress class export backup restore
+set -g _shtab_fretsure_opts_with_value --bars --card --csv --deck --family --html --index-fret --key --midi --minutes --per-string --record --rests --scale --shape --show --string --svg --tempo --wav
 
 complete -c fretsure -e
 complete -c fretsure -f
@@ -136,6 +136,13 @@ complete -c fretsure -n '_shtab_fretsure_using progress' -l demo -d 'use three m
 complete -c fretsure -n '_shtab_fretsure_using progress' -l deck -xka "bass chords five-shapes inside-the-shapes keys loops naturals one-bar two-shapes whole-neck (__fish_complete_path (commandline -ct))" -d 'a deck'"'"'s name, or the path of a deck file'
 complete -c fretsure -n '_shtab_fretsure_using progress' -l card -x -d 'show one card: its history, and why it is or is not asked'
 complete -c fretsure -n '_shtab_fretsure_using progress' -l json -d 'print JSON, complete and exact, for programs'
+complete -c fretsure -n '_shtab_fretsure_using; and test $_shtab_fretsure_npos -eq 0' -a class -d 'Show many learners'"'"' exports side by side.'
+complete -c fretsure -n '_shtab_fretsure_using class' -s h -l help -d 'show this help message and exit'
+complete -c fretsure -n '_shtab_fretsure_using class' -l record -xka "(__fish_complete_path (commandline -ct))" -d 'use this record instead of your own'
+complete -c fretsure -n '_shtab_fretsure_using class' -l demo -d 'use three months of sample data (not saved)'
+complete -c fretsure -n '_shtab_fretsure_using class' -l html -x -d 'write the class to a new page, to read or to print'
+complete -c fretsure -n '_shtab_fretsure_using class' -l csv -x -d 'write the class as new tables into a folder'
+complete -c fretsure -n '_shtab_fretsure_using class' -l json -d 'print JSON, complete and exact, for programs'
 complete -c fretsure -n '_shtab_fretsure_using; and test $_shtab_fretsure_npos -eq 0' -a export -d 'Export your data and a report for a teacher.'
 complete -c fretsure -n '_shtab_fretsure_using export' -s h -l help -d 'show this help message and exit'
 complete -c fretsure -n '_shtab_fretsure_using export' -l record -xka "(__fish_complete_path (commandline -ct))" -d 'use this record instead of your own'
@@ -151,4 +158,5 @@ complete -c fretsure -n '_shtab_fretsure_using; and test $_shtab_fretsure_npos -
 complete -c fretsure -n '_shtab_fretsure_using restore' -s h -l help -d 'show this help message and exit'
 complete -c fretsure -n '_shtab_fretsure_using restore' -l record -xka "(__fish_complete_path (commandline -ct))" -d 'use this record instead of your own'
 complete -c fretsure -n '_shtab_fretsure_using restore' -l demo -d 'use three months of sample data (not saved)'
-complete -c fretsure -n '_shtab_fretsure_using restore; and test $_shtab_fretsure_npos -eq 0' -ka "(__fish_complete_path (commandline -ct))" -d 'a backup, or the attempts.jsonl of an export'
+complete -c fretsure -n '_shtab_fretsure_using restore' -l mine -d 'the log is yours, though it has another identity or none'
+complete -c fretsure -n '_shtab_fretsure_using restore; and test $_shtab_fretsure_npos -eq 0' -ka "(__fish_complete_path (commandline -ct))" -d 'a backup, or the log of an export, attempts.jsonl'

@@ -6,6 +6,7 @@ next_deck        the deck that comes when one is known
 check_deck       every mistake in a deck file, each with its field and its fix
 Deck, Entry      the deck's cards in teaching order; a card itself is derived only when it is asked for
 Focus            the part of a deck to drill: strings, keys, families, shapes
+widenings        what a focus of few cards could be widened to
 entry_of         what a card id alone says
 """
 
@@ -15,15 +16,19 @@ from drill.decks.entry import Entry, entry_of
 from drill.decks.focus import Focus
 from drill.decks.loading import load_deck, next_deck, shipped_decks
 from drill.decks.targets import bar_seconds
+from drill.decks.widening import Widening, is_narrow, widenings
 
 __all__ = [
     "Deck",
     "Entry",
     "Focus",
+    "Widening",
     "bar_seconds",
     "check_deck",
     "entry_of",
+    "is_narrow",
     "load_deck",
     "next_deck",
     "shipped_decks",
+    "widenings",
 ]

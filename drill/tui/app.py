@@ -16,7 +16,7 @@ from textual import events
 from textual.app import App
 from textual.css.query import NoMatches
 from textual.filter import LineFilter
-from textual.geometry import Size
+from textual.geometry import Offset, Size
 
 from drill.decks import Focus
 from drill.errors import FretsureError, UsageProblem
@@ -37,6 +37,7 @@ from drill.tui.services import Services
 from drill.tui.themes import THEMES
 
 if TYPE_CHECKING:
+    from drill.decks import Deck
     from drill.present.summaries import Summary
     from drill.theory.chords import Chord
     from drill.theory.keys import Key
@@ -44,6 +45,8 @@ if TYPE_CHECKING:
     from drill.tui.navigator import Navigator
 
 SIZE_CHECK_S = 1.0
+DRILLING = ("drill", "pause")
+"""The screens of a drill that is not over."""
 BETWEEN_SLICES_S = 0.05
 """Pause between two slices of a long record, in which keys and repaints are handled."""
 COLOUR_SYSTEMS = ("auto", "standard", "256", "truecolor", "windows")
@@ -74,11 +77,16 @@ class FretsureApp(App[None]):
         wanted = request or DrillRequest()
         self.services = Services(environment, settings, record, wanted.deck, wanted.minutes, store)
         self._focus, self._begin = wanted.focus or Focus(), request is not None
+        self._narrow = False
+        """Whether the learner wants the focus as it is, however few its cards."""
+        self._deck: Deck | None = None
+        """The deck of the drill where it is not the daily one."""
         self._first = first
         self._refused: FretsureError | None = None
         self.left_with: int | None = None
         """The exit code the program was left with; None while it runs."""
         self._resized = False
+        self._pressed_at: Offset | None = None
         self._guard = EscapeFilter()
         for theme in THEMES:
             self.register_theme(theme)
@@ -136,6 +144,11 @@ class FretsureApp(App[None]):
         if self.services.behind:
             self.notify(BEHIND, severity="warning", markup=False)
 
+    @property
+    def is_drilling(self) -> bool:
+        """Whether a drill that is not over is on the screen or waits below."""
+        return any(getattr(screen, "where", "") == "drill" for screen in self.screen_stack)
+
     def show_spot(self, spot: Spot) -> None:
         """Show the progress of one spot."""
         from drill.tui.screens.progress import ProgressScreen
@@ -149,6 +162,20 @@ class FretsureApp(App[None]):
         from drill.tui.screens.look_up import LookUpScreen
 
         self.push_screen(LookUpScreen(key))
+
+    def show_setting(self, name: str) -> None:
+        """Open Set-up at a setting."""
+        from drill.tui.screens.set_up import SetUpScreen
+
+        self.push_screen(SetUpScreen(name))
+
+    def choose_deck(self, name: str) -> None:
+        """Use a deck for the daily drill, and say so."""
+        with self._reporting():
+            self.services.change("deck", name)
+            self.notify(f"Your daily drill is now “{self.services.deck.title}”.", markup=False)
+            if isinstance(self.screen, BaseScreen) and self.screen.where == "home":
+                self.screen.on_caught_up()
 
     def start_round(self, keys: Sequence[Key] = ()) -> None:
         """Open a round of these keys; without any, of the deck's, the weakest first."""
@@ -178,12 +205,15 @@ class FretsureApp(App[None]):
         if not self._at_home:
             self.push_screen(self._home_screen())
 
-    def start_drill(self, focus: Focus | None = None) -> None:
-        """Start a drill, or say why it cannot start."""
-        self._focus = focus or Focus()
+    def start_drill(self, focus: Focus | None = None, deck: Deck | None = None, *, narrow: bool = False) -> None:
+        """Start a drill, or say why it cannot start; a focus of few cards is offered wider first, unless `narrow`."""
+        again = focus == self._focus and deck is None
+        self._narrow, self._focus = narrow or (again and self._narrow), focus or Focus()
+        self._deck = self._deck if again else deck
         with self._reporting():
             screen = self._drill_screen()
-            self._leave_pages()
+            if screen.where == "drill":
+                self._leave_pages()
             self.push_screen(screen)
 
     def after_drill(self, summary: Summary) -> None:
@@ -202,9 +232,15 @@ class FretsureApp(App[None]):
             self.start_drill(self.services.progress().weakest.focus)
 
     def _drill_screen(self) -> BaseScreen:
+        """The drill, or for a focus of few cards the choice of a wider one."""
         from drill.tui.screens.drill import DrillScreen
 
-        return DrillScreen(self.services.start(self._focus))
+        asks = not (self._narrow or self._deck) and self.services.is_narrow(self._focus)
+        if asks and (offers := self.services.widenings(self._focus)):
+            from drill.tui.screens.widen import WidenScreen
+
+            return WidenScreen(self._focus, self.services.count(self._focus), offers)
+        return DrillScreen(self.services.start(self._focus, self._deck))
 
     def _home_screen(self) -> BaseScreen:
         from drill.tui.screens.home import HomeScreen
@@ -259,8 +295,31 @@ class FretsureApp(App[None]):
         self.leave()
 
     def action_help_quit(self) -> None:
-        """Ctrl+C leaves at once: every answer is already saved."""
-        self.leave(INTERRUPTED)
+        """Ctrl+C with nothing selected: a drill pauses and offers its end; without one, the program ends.
+
+        What lies over a drill is closed first, so that the learner sees what would end.
+        """
+        closed = self._close_above_the_drill()
+        held_back = isinstance(self.screen, BaseScreen) and self.screen.holds_back()
+        if not (closed or held_back):
+            self.leave(INTERRUPTED)
+
+    def _close_above_the_drill(self) -> bool:
+        """Close what lies over a drill or its pause; says whether anything did."""
+        before = len(self.screen_stack)
+        while self.is_drilling and getattr(self.screen, "where", "") not in DRILLING:
+            self.pop_screen()
+        return len(self.screen_stack) < before
+
+    # -- the mouse -----------------------------------------------------------------------------------------------------
+
+    async def on_event(self, event: events.Event) -> None:
+        """Let a mouse that was moved while its button was down click on nothing: it has selected text."""
+        if isinstance(event, events.MouseDown) and not event.is_forwarded:
+            self._pressed_at = event.screen_offset
+        elif isinstance(event, events.MouseUp) and event.screen_offset != self._pressed_at:
+            self._mouse_down_widget = None  # Textual would click on the widget in which the mouse went down and up
+        await super().on_event(event)
 
     # -- leaving -------------------------------------------------------------------------------------------------------
 

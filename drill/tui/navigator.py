@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Protocol
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from drill.decks import Focus
+    from drill.decks import Deck, Focus
     from drill.errors import FretsureError
     from drill.present.summaries import Summary
     from drill.theory.chords import Chord
@@ -21,6 +21,10 @@ class Navigator(Protocol):
 
     services: Services
 
+    @property
+    def is_drilling(self) -> bool:
+        """Whether a drill that is not over waits below this screen."""
+
     def open(self, name: str) -> None:
         """Open a screen by its name in the table of commands, over the current one."""
 
@@ -29,6 +33,12 @@ class Navigator(Protocol):
 
     def show_key(self, key: Key) -> None:
         """Look a key up."""
+
+    def show_setting(self, name: str) -> None:
+        """Open Set-up at a setting."""
+
+    def choose_deck(self, name: str) -> None:
+        """Use a deck for the daily drill."""
 
     def start_round(self, keys: Sequence[Key] = ()) -> None:
         """Open a round of these keys; without any, of the deck's, the weakest first."""
@@ -42,8 +52,8 @@ class Navigator(Protocol):
     def go_home(self) -> None:
         """Close every other screen and show Home."""
 
-    def start_drill(self, focus: Focus | None = None) -> None:
-        """Start a drill; without a focus, today's."""
+    def start_drill(self, focus: Focus | None = None, deck: Deck | None = None, *, narrow: bool = False) -> None:
+        """Start a drill; without a focus, today's. A focus of few cards is offered wider first, unless `narrow`."""
 
     def drill_weakest(self) -> None:
         """Start a drill on whatever is weakest now."""

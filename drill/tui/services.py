@@ -10,7 +10,7 @@ from contextlib import suppress
 from typing import TYPE_CHECKING, Any
 
 from drill import settings as settings_file
-from drill.decks import Deck, Focus, bar_seconds, load_deck, shipped_decks
+from drill.decks import Deck, Focus, Widening, bar_seconds, is_narrow, load_deck, shipped_decks, widenings
 from drill.errors import FretsureError
 from drill.memory import Planner
 from drill.practice.learner_store import BEHIND, SLICE_S, LearnerStore
@@ -100,11 +100,20 @@ class Services:
 
     # -- drilling ------------------------------------------------------------------------------------------------------
 
-    def start(self, focus: Focus) -> Session:
-        """Begin a drill. Raises FretsureError, as when a focus leaves nothing to ask."""
+    def start(self, focus: Focus, deck: Deck | None = None) -> Session:
+        """Begin a drill of the daily deck or another one. Raises FretsureError, as when nothing is left to ask."""
+        deck = deck or self.deck
         return Session.start(
-            self.environment, self.settings, self.record, self.deck, self.minutes, focus or None, store=self.store
+            self.environment, self.settings, self.record, deck, self.minutes, focus or None, store=self.store
         )
+
+    def is_narrow(self, focus: Focus) -> bool:
+        """Whether a focus leaves few cards of the deck. Raises FretsureError."""
+        return is_narrow(self.deck, self.deck.known(focus))
+
+    def widenings(self, focus: Focus) -> tuple[Widening, ...]:
+        """What a focus could be widened to. Raises FretsureError."""
+        return widenings(self.deck, self.deck.known(focus), self.decks().values())
 
     def record_key_presses(self, seconds: Sequence[float]) -> float:
         """Save how long key presses took, in seconds; returns the new estimate of one key press."""
@@ -114,7 +123,7 @@ class Services:
 
     def count(self, focus: Focus) -> int:
         """How many cards of the deck a focus leaves."""
-        return sum(focus.holds(entry) for entry in self.deck.entries.values())
+        return self.deck.count(focus)
 
     # -- looking -------------------------------------------------------------------------------------------------------
 

@@ -7,15 +7,17 @@ import argparse
 import pytest
 
 from drill.cli.commands import MODULES, commands
+from drill.cli.commands.classroom import ClassRequest
 from drill.cli.commands.decks import CardsRequest, DecksRequest
 from drill.cli.commands.drilling import FocusRequest, ProgramRequest, TodayRequest
 from drill.cli.commands.looking_up import KeyRequest, LoopRequest
 from drill.cli.commands.progress import ProgressRequest
-from drill.cli.commands.record import ExportRequest, FileRequest
+from drill.cli.commands.record import ExportRequest, FileRequest, RestoreRequest
 from drill.cli.commands.rounds import RoundRequest
-from drill.cli.focus import find_string, read_focus
+from drill.cli.focus import read_focus
 from drill.cli.parser import build_parser, parse
 from drill.decks import Focus
+from drill.decks.strings import find_string
 from drill.errors import UnknownName
 from drill.settings import Settings
 from drill.system.tunings import find_tuning
@@ -58,10 +60,13 @@ LINES: dict[str, object] = {
     "cards --deck naturals --family signature --json": CardsRequest(deck="naturals", family=["signature"], json=True),
     "progress": ProgressRequest(deck=None, card=None, json=False),
     "progress --deck naturals --card x --json": ProgressRequest(deck="naturals", card="x", json=True),
+    "class there": ClassRequest(folders=["there"], html=None, csv=None, json=False),
+    "class a b --html p.html --csv d --json": ClassRequest(folders=["a", "b"], html="p.html", csv="d", json=True),
     "export there": ExportRequest(folder="there", deck=None),
     "export there --deck naturals": ExportRequest(folder="there", deck="naturals"),
     "backup copy": FileRequest(file="copy"),
-    "restore copy": FileRequest(file="copy"),
+    "restore copy": RestoreRequest(file="copy", mine=False),
+    "restore log.jsonl --mine": RestoreRequest(file="log.jsonl", mine=True),
 }
 
 

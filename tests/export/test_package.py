@@ -26,7 +26,7 @@ from drill.export.tables import ATTEMPTS, cell
 from drill.progress import Progress
 from drill.progress.columns import progress_object
 from drill.progress.history import LogCounts
-from drill.record import AttemptRow, DrillRow, LandingRow, Record
+from drill.record import AttemptRow, DrillRow, LandingRow, LearnerRow, Record
 from drill.settings import Settings
 from drill.system.environment import Environment
 from tests.export.conftest import DRILL, attempt, exported, progress_of, world
@@ -232,7 +232,8 @@ def test_a_beginners_page_and_package(tmp_path: Path) -> None:
     assert "Nothing was asked yet" in text
     assert "No recognised mix-ups." in text
     assert typed(package, "attempts") == typed(package, "days") == []
-    assert (package / "attempts.jsonl").read_text() == ""
+    [line] = (package / "attempts.jsonl").read_text().splitlines()
+    assert json.loads(line)["type"] == "learner", "an empty log still says whose it is"
 
 
 @pytest.mark.parametrize("settings", [Settings(hand="left"), Settings(low_string="top"), Settings(frets=24, capo=3)])
@@ -269,7 +270,9 @@ def test_an_export_is_written_over_by_the_next(invented: Environment, tmp_path: 
     exported(invented, folder)
     assert {path.name: path.read_bytes() for path in folder.iterdir()} == before
     exported(invented, folder, Settings(learner="Bo"))
-    assert "Bo" in (folder / "report.html").read_text(encoding="utf-8")
+    [page] = folder.glob("report-bo-*.html")
+    assert "Bo" in page.read_text(encoding="utf-8")
+    assert len(list(folder.iterdir())) == len(FILES), "files under the names of before are gone"
 
 
 @pytest.mark.parametrize("name", FILES)
@@ -421,6 +424,9 @@ class Long(Record):
 
     def __init__(self, length: int) -> None:
         self._length = length
+
+    def identify(self) -> LearnerRow:
+        return LearnerRow("ana")
 
     def attempts(self, card: str | None = None) -> Iterator[AttemptRow]:
         return (attempt(number) for number in range(self._length))

@@ -52,8 +52,8 @@ async def test_a_click_takes_a_deck_and_ends_a_pause(make_app: MakeApp) -> None:
         await press(pilot, "escape", "t")
         drill = await begin(pilot)
         await press(pilot, "space")
-        screen = await sees(pilot, "Paused")
-        await pilot.click(offset=place(screen, "Paused"))
+        screen = await sees(pilot, "You stopped the clock.")
+        await pilot.click(offset=place(screen, "You stopped"))
         await until(pilot, lambda: app.screen is drill and not drill.session.watch.paused)
 
 
@@ -83,10 +83,10 @@ async def test_a_click_changes_a_setting_and_says_its_choices(make_app: MakeApp,
     app = make_app()
     async with app.run_test(size=size) as pilot:
         await press(pilot, "escape", "s")
-        screen = await sees(pilot, "hand ")
-        await pilot.click(offset=place(screen, "hand "))
+        screen = await sees(pilot, "You play")
+        await pilot.click(offset=place(screen, "You play"))
         await until(pilot, lambda: app.services.settings.hand == "left")
-        await reads(pilot, "Choices: right, left (← →).")
+        await reads(pilot, "Choices: right-handed, left-handed (← →).")
 
 
 @pytest.mark.parametrize("size", [(80, 24), (40, 12)])
@@ -95,11 +95,13 @@ async def test_a_line_of_focus_is_drilled_by_a_click_and_several_by_space(
 ) -> None:
     app = make_app()
     async with app.run_test(size=size) as pilot:
-        await press(pilot, "escape", "f", "down", "space", "space", "down", "space")
-        screen = await reads(pilot, "string 5 (A): 108 cards.")
+        await press(pilot, "escape", "f")
+        await sees(pilot, "My weakest")
+        await press(pilot, "down", "space", "space", "down", "space")
+        screen = await reads(pilot, "string 5 (A): 44 cards.")
         assert "[ ] string 6" in screen
-        await press(pilot, "c")
-        screen = await reads(pilot, "Enter drills this line; Space selects it")
+        await press(pilot, "escape")
+        screen = await reads(pilot, "Enter drills it.")
         await pilot.click(offset=place(screen, "[ ] string 6"))
         drill = await begin(pilot)
         assert all("string=6" in card or "shape=string-6" in card for card in drill.session.deck.entries)

@@ -5,12 +5,10 @@ from __future__ import annotations
 import re
 
 from drill import settings
-from drill.decks import Focus, load_deck
-from drill.settings import Settings
+from drill.decks import Focus
 from drill.system.environment import Environment
 from drill.tui import FretsureApp
 from drill.tui.screens.after import AfterScreen
-from drill.tui.widgets.choices import Choices
 from drill.tui.widgets.spot_picker import SpotPicker
 from tests.support.screens import (
     answer,
@@ -159,63 +157,6 @@ async def test_two_keys_lead_from_home_to_a_drill_of_the_weakest(make_app: MakeA
         await begin(pilot)
 
 
-async def test_two_keys_lead_from_home_to_a_drill_of_the_weakest_string(make_app: MakeApp, clock: HandClock) -> None:
-    app = make_app({"deck": "naturals"}, begin=True)
-    async with app.run_test(size=(80, 24)) as pilot:
-        await play(pilot, clock, answers=1, wrong=3)
-        await press(pilot, "enter")
-        await sees(pilot, "t Today")
-        await press(pilot, "f")
-        await sees(pilot, "Weakest string (s): string 6 (low E)")
-        await press(pilot, "s")
-        await begin(pilot)
-        assert all("string=6" in card for card in drilling(app).session.deck.entries)
-
-
-async def test_where_no_key_is_weak_that_is_said(make_app: MakeApp) -> None:
-    app = make_app()
-    async with app.run_test(size=(80, 24)) as pilot:
-        await press(pilot, "escape", "f")
-        await sees(pilot, "My weakest:")
-        await press(pilot, "k")
-        assert "Weakest key" not in await sees(pilot, "No key is weak:")
-
-
-async def test_a_focus_is_put_together_and_counted(make_app: MakeApp) -> None:
-    app = make_app({"deck": "whole-neck"})
-    async with app.run_test(size=(80, 24)) as pilot:
-        await press(pilot, "escape", "f")
-        titles = await sees(pilot, "[ ] string 3 (G)")
-        assert "Kinds of question" in titles
-        assert "Keys" not in titles and "Shapes" not in titles  # this deck asks about neither
-        await press(pilot, "down", "down", "down", "down", "space")
-        await sees(pilot, "[x] string 3 (G)")
-        cards = load_deck("whole-neck", Settings().neck).focused(Focus(strings=(3,))).entries
-        assert f"string 3 (G): {len(cards)} cards." in shown(app)
-        await press(pilot, "enter")
-        await begin(pilot)
-        assert "3" in shown(app).split("tring ")[1][:2]
-        assert all("string=3" in card for card in drilling(app).session.deck.entries)
-
-
-async def test_a_focus_that_leaves_nothing_is_told_and_can_be_cleared(make_app: MakeApp) -> None:
-    app = make_app()
-    async with app.run_test(size=(80, 24), notifications=True) as pilot:
-        await press(pilot, "escape", "f")
-        await sees(pilot, "[ ] string 6")
-        await press(pilot, "down", "space")
-        await sees(pilot, "[x] string 6")
-        app.screen.query_one(Choices).highlighted = app.screen.query_one(Choices).get_option_index(
-            "family:relative-minor"
-        )
-        await press(pilot, "space")
-        await sees(pilot, ": 0 cards. Deselect one.")
-        await press(pilot, "enter")
-        await sees(pilot, "no card for this focus.")
-        await press(pilot, "c")
-        await sees(pilot, "Enter drills this line")
-
-
 # -- progress ----------------------------------------------------------------------------------------------------------
 
 PAGES = {
@@ -330,18 +271,18 @@ async def test_settings_are_turned_typed_and_kept(make_app: MakeApp, fake_enviro
     app = make_app()
     async with app.run_test(size=(80, 24)) as pilot:
         await press(pilot, "escape", "s")
-        await sees(pilot, "tuning")
+        await sees(pilot, "Instrument")
         await press(pilot, "down", "right")
-        await sees(pilot, "frets          16")
+        await sees(pilot, "Frets on the neck  16")
         await press(pilot, "enter")
         await sees(pilot, "▌ 16")
         await press(pilot, "9", "9", "enter")  # what is typed takes the place of the old value
         await sees(pilot, "“99” does not fit. From 12 to 24 (← →). The old value stays.")
         await press(pilot, "backspace", "backspace", "2", "2", "enter")
-        await sees(pilot, "frets          22")
+        await sees(pilot, "Frets on the neck  22")
         await sees(pilot, "How many frets the neck has. From 12 to 24 (← →).")
         await press(pilot, "down", "down", "right")
-        await sees(pilot, "hand           left")
+        await sees(pilot, "You play           left-handed")
         await press(pilot, "escape")
         await sees(pilot, "t Today")
     kept = settings.load(fake_environment.config_path)

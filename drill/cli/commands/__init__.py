@@ -25,6 +25,7 @@ MODULES = {
     "decks": "decks",
     "cards": "decks",
     "progress": "progress",
+    "class": "classroom",
     "export": "record",
     "backup": "record",
     "restore": "record",
