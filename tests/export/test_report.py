@@ -31,7 +31,7 @@ def table(page: str, caption: str) -> list[list[str]]:
 
 def test_groups_are_counted_and_their_means_rounded(progress: Progress) -> None:
     heads, low, high = table(report(progress), "Strength and speed by string")
-    assert heads == ["String", "Cards", "Seen", "Fading", "Slow", "Strength", "Speed", "Target"]
+    assert heads == ["String", "Cards", "Asked", "Fading", "Slow", "Strength", "Time", "Target"]
     # (0.9 + 0.3) / 2 and (1.0 + 2.0) / 2; 0.997 is not certain
     assert (low[0], low[2:]) == ("string 6 (low E)", ["2", "1", "0", "60%", "1.5 s", "1.5 s"])
     assert (high[0], high[2:]) == ("string 5 (A)", ["1", "0", "1", "99%", "3.0 s", "1.5 s"])
@@ -58,7 +58,7 @@ def test_keys_are_held_back_by_what_is_less_likely_than_nine_in_ten(progress: Pr
 def test_weeks_are_told_in_a_table_and_as_a_trend(progress: Progress) -> None:
     page = report(progress)
     heads, *weeks = table(page, "The last 3 weeks with a drill")
-    assert heads == ["Week of", "Drills", "Answers", "Known at first", "Median time"]
+    assert heads == ["Week of", "Drills", "Answers", "Right at first", "Time"]
     assert weeks == [
         ["2025-12-15", "1", "7", "75%", "1.4 s"],
         ["2025-12-22", "2", "9", "0%", "–"],
