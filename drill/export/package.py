@@ -21,6 +21,7 @@ from drill.export.tables import ATTEMPTS, CARDS, DAYS, KEYS, TABLES, card_rows
 from drill.present.dates import iso_utc
 from drill.progress import Progress
 from drill.progress.columns import exact_writers
+from drill.progress.homework import standing
 from drill.record import AttemptRow, LearnerRow
 
 LOG, SCHEMA, PAGE = "attempts.jsonl", "attempts.schema.json", "report.html"
@@ -104,6 +105,7 @@ def _package(progress: Progress, staging: Staging, who: LearnerRow) -> dict[str,
         "created": iso_utc(progress.now_s),
         "deck": progress.deck.id,
         "tuning": progress.deck.neck.tuning.id,
+        **({"homework": homework.as_object()} if (homework := standing(progress)) else {}),
         "resources": [table.resource() | staging.fingerprint(table.file) for table in TABLES],
         "others": [staging.fingerprint(name) for name in (LOG, SCHEMA, PAGE)],
     }

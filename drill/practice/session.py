@@ -180,6 +180,8 @@ class Session:
         from drill.practice.summary import summarise
 
         summary = summarise(self.verdicts, self.watch.spent_s, self.deck, self.store.learner, now_s)
+        if self.question is None:
+            summary = summary._replace(ending=self.planner.ending)
         with suppress(FretsureError):  # a damaged answer of long ago is told of elsewhere
             return summary._replace(growth=growth(self.store, now_s))
         return summary

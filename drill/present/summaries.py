@@ -10,6 +10,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from drill.memory.constants import DAY_S
+from drill.memory.reasons import Ending
 from drill.present.dates import relative_day
 from drill.present.figures import how_many, per_cent, seconds
 from drill.present.verdicts import Line
@@ -21,6 +22,7 @@ from drill.theory.keys import Key
 if TYPE_CHECKING:
     from drill.system.environment import Environment
 
+NOTHING_URGENT = "Nothing more is urgent today: every card here is known, and still will be tomorrow."
 NOTHING_ANSWERED = "Nothing was answered, so nothing has changed."
 
 
@@ -89,6 +91,7 @@ class Summary(NamedTuple):
     """The whole of a drill. `returns_at_s` is when the first of its cards fades, in seconds since the epoch.
 
     `keys` are the keys it asked about, those that were missed most first, then the slowest.
+    `ending` says why it held no further question; None if the learner left it.
     """
 
     answered: int
@@ -101,6 +104,12 @@ class Summary(NamedTuple):
     returns_at_s: float | None
     growth: Growth | None = None
     keys: tuple[Key, ...] = ()
+    ending: Ending | None = None
+
+    @property
+    def is_known(self) -> bool:
+        """Whether the drill ended early because nothing was left that is worth asking today."""
+        return self.ending is Ending.KNOWN
 
 
 def growth_sentence(growth: Growth) -> str:

@@ -10,7 +10,17 @@ from contextlib import suppress
 from typing import TYPE_CHECKING, Any
 
 from drill import settings as settings_file
-from drill.decks import Deck, Focus, Widening, bar_seconds, is_narrow, load_deck, shipped_decks, widenings
+from drill.decks import (
+    Deck,
+    Focus,
+    Widening,
+    added_decks,
+    bar_seconds,
+    is_narrow,
+    load_deck,
+    shipped_decks,
+    widenings,
+)
 from drill.errors import FretsureError
 from drill.memory import Planner
 from drill.practice.learner_store import BEHIND, SLICE_S, LearnerStore
@@ -134,15 +144,22 @@ class Services:
         store, now_s = self.store, self.environment.now()
         sitting = store.state.sitting
         return Progress(
-            store.learner, store.record, self.deck, self.settings, now_s, store.calibration, sitting=sitting
+            store.learner,
+            store.record,
+            self.deck,
+            self.settings,
+            now_s,
+            store.calibration,
+            sitting=sitting,
+            utc_offset_minutes=self.environment.utc_offset_minutes(now_s),
         )
 
-    def next_step(self) -> NextStep | None:
-        """What to propose if the deck is known by now."""
+    def next_step(self, nothing_urgent: bool = False) -> NextStep | None:
+        """What to propose if the deck is known by now, or if a drill of it has just ended early."""
         from drill.progress.next_step import next_step
 
         with suppress(FretsureError):
-            return next_step(self.progress())
+            return next_step(self.progress(), nothing_urgent)
         return None
 
     def growth(self) -> str:
@@ -163,6 +180,7 @@ class Services:
     def home(self) -> HomeView:
         """Where the learner stands, and what the next drill brings. Raises FretsureError."""
         from drill.present.today import NOTHING_YET, first_sentence, letters, today_sentence
+        from drill.progress.homework import homework_words
         from drill.tui.views import HomeView, key_pairs
 
         progress, language = self.progress(), self.settings.note_language
@@ -177,6 +195,7 @@ class Services:
             today=first_sentence(today.minutes, self.settings.place) if newcomer else today_sentence(today, language),
             letters=letters(today, language),
             growth=NOTHING_YET if newcomer else self.growth(),
+            homework=homework_words(progress),
             notices=(*((BEHIND,) if self.behind else ()), *self.record.notices, *progress.deck.left_out),
         )
 
@@ -190,8 +209,9 @@ class Services:
     # -- setting up ----------------------------------------------------------------------------------------------------
 
     def decks(self) -> dict[str, Deck]:
-        """The decks to choose from, by the name a setting gives them: those that ship, and the learner's own."""
-        decks = {deck.id: deck for deck in shipped_decks(self.settings.neck, self.bar_s)}
+        """The decks to choose from, by the name a setting gives them: those that ship, those added, and the current."""
+        added, _ = added_decks(self.settings.neck, self.bar_s)
+        decks = {deck.id: deck for deck in (*shipped_decks(self.settings.neck, self.bar_s), *added)}
         if self.deck_name not in decks:
             with suppress(FretsureError):  # Home has shown what is wrong with it
                 decks[self.deck_name] = self.deck

@@ -40,6 +40,8 @@ class HomeView(NamedTuple):
     """The first keys of today, to be drawn large where there is room."""
     growth: str = ""
     """How far the learner has come in a week, in a sentence; empty where there is nothing to tell."""
+    homework: str = ""
+    """What a teacher set with the deck and how far it has come; empty where nothing is set."""
     notices: tuple[str, ...] = ()
     """Sentences to show once: that a backup was needed, or what cannot be asked on this instrument."""
 

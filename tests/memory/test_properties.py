@@ -257,6 +257,8 @@ def test_rows_that_are_not_ours_are_refused_in_words(rows):
         ("spread", [0.25, 0.0]),
         ("spread", [0.25]),
         ("speed_slope", [0.1, -1.0]),
+        ("cold", [0.1, 0.0]),
+        ("clock", [None, 0.0, float("nan")]),
     ],
 )
 def test_a_learner_that_no_answers_lead_to_is_refused(field, value):

@@ -156,7 +156,7 @@ async def test_what_is_proposed_is_taken_by_one_key(
 ) -> None:
     title = load_deck("one-bar", Settings().neck).title
     step = NextStep("Two shapes, every key", 80, 90, "one-bar", title)
-    monkeypatch.setattr(Services, "next_step", lambda _: step)
+    monkeypatch.setattr(Services, "next_step", lambda *_: step)
     app = make_app(begin=True)
     async with app.run_test(size=(80, 24)) as pilot:
         await drilled(pilot, clock, 1)

@@ -6,6 +6,8 @@ import re
 
 from drill import settings
 from drill.decks import Focus
+from drill.memory import Ending
+from drill.present.summaries import Summary
 from drill.system.environment import Environment
 from drill.tui import FretsureApp
 from drill.tui.screens.after import AfterScreen
@@ -60,6 +62,15 @@ async def test_after_tells_what_moved_what_was_mixed_up_what_was_slow_and_when_t
         assert "rest your hands" not in screen
         await press(pilot, "a")
         await begin(pilot)
+
+
+async def test_a_drill_that_ends_early_says_so_and_names_the_deck_that_comes_next(make_app: MakeApp) -> None:
+    app = make_app({"deck": "naturals"}, begin=True)
+    async with app.run_test(size=(80, 40)) as pilot:
+        await begin(pilot)
+        app.after_drill(Summary(3, 3, 0, 9.0, (), (), (), None, ending=Ending.KNOWN))
+        screen = await sees(pilot, "Nothing more is urgent today")
+        assert "Next: the deck “Two shapes" in screen
 
 
 async def test_a_long_drill_ends_with_the_cautions(make_app: MakeApp, clock: HandClock) -> None:

@@ -26,6 +26,7 @@ MODULES = {
     "cards": "decks",
     "progress": "progress",
     "class": "classroom",
+    "sheet": "sheet",
     "export": "record",
     "backup": "record",
     "restore": "record",

@@ -53,8 +53,8 @@ class AfterScreen(BaseScreen):
         self._step: NextStep | None = None
 
     def body(self) -> ComposeResult:
-        if not self.focus_was and self.summary.answered:
-            self._step = self.services.next_step()
+        if not self.focus_was and (self.summary.answered or self.summary.is_known):
+            self._step = self.services.next_step(self.summary.is_known)
         with VerticalScroll(id="page", can_focus=False):
             yield BigWords(id="result")
             yield Static(Content("\n").join(self.lines()), id="after", markup=False)
@@ -73,6 +73,8 @@ class AfterScreen(BaseScreen):
 
     def lines(self) -> Iterator[Content]:
         """The report, line by line."""
+        if self.summary.is_known:
+            yield Content(summaries.NOTHING_URGENT)
         if not self.summary.answered:
             yield Content(summaries.NOTHING_ANSWERED)
             return

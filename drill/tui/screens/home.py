@@ -9,6 +9,7 @@ from textual.widgets import Static
 
 from drill.errors import FretsureError
 from drill.present.neck_drawing import RAMP, band
+from drill.system.text import visible
 from drill.tui.commands import Command, bindings, of_screen
 from drill.tui.drill_layout import COLUMNS_PER_PITCH
 from drill.tui.screens.base import BaseScreen
@@ -37,7 +38,7 @@ class HomeScreen(BaseScreen):
     #page { padding: 0; }
     #letters { margin-top: 1; }
     #today { padding: 1 1 0 1; text-style: bold; }
-    #growth { padding: 0 1; }
+    #growth, #homework { padding: 0 1; }
     #neck { margin-top: 1; }
     #legend { margin-bottom: 1; text-wrap: nowrap; text-overflow: ellipsis; }
     #notices { color: $text-warning; padding: 0 1; }
@@ -59,6 +60,7 @@ class HomeScreen(BaseScreen):
             yield StrengthMap(id="neck")
             yield Static(LEGEND, id="legend", markup=False)
             yield KeyTable(id="keys")
+            yield Static(id="homework", markup=False)
             yield Static(id="notices", markup=False)
         with VerticalScroll(id="grid", can_focus=False):
             yield Ways(ways(), id="ways")
@@ -96,6 +98,9 @@ class HomeScreen(BaseScreen):
         table = self.query_one(KeyTable)
         table.language, table.pairs = self.settings.note_language, view.pairs
         self.query_one(BigWords).words = view.letters
+        homework = self.query_one("#homework", Static)
+        homework.update(visible(view.homework))
+        homework.display = bool(view.homework)
         self.on_resize()
         self._notice("\n".join(view.notices))
         self._tell()
