@@ -88,8 +88,9 @@ def anchor_sentences(view: KeyView, look: Look) -> Iterator[str]:
 
 
 def headline(view: KeyView, look: Look) -> Iterator[str]:
-    """What is wanted first: relative and signature, then where the index finger goes."""
-    yield f"relative {view.key.relative.shown_in(look.language)}, {_signature(view.key, look)}"
+    """What is wanted first: the relative, the signature, and last where the index finger goes."""
+    yield f"relative {view.key.relative.shown_in(look.language)}"
+    yield _signature(view.key, look)
     if view.anchors:
         yield to_screen(f"index fret {' · '.join(_index_frets(view))}", look.language)
 

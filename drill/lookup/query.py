@@ -173,7 +173,7 @@ def _found_loop(view: LoopView, look: Look) -> Found:
         sentences += ["", f"{names}:", *landing_sentences(view.reading.chords, layout.key, look.language)]
     sentences += ["", *reason_sentences(view, look)]
     likeliest, reading = view.views[0], view.reading
-    _, *where = headline(likeliest, look)
+    _, _, *where = headline(likeliest, look)
     return Found(
         " / ".join(key.shown_in(look.language) for key in reading.keys),
         " / ".join(show_note(key.tonic, look.language) + "m" * (key.mode == "minor") for key in reading.keys),

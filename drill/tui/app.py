@@ -16,7 +16,7 @@ from textual import events
 from textual.app import App
 from textual.css.query import NoMatches
 from textual.filter import LineFilter
-from textual.geometry import Offset, Size
+from textual.geometry import Size
 
 from drill.decks import Focus
 from drill.errors import FretsureError, UsageProblem
@@ -28,9 +28,10 @@ from drill.system import garbage
 from drill.system.environment import Environment
 from drill.system.signals import INTERRUPTED, exit_on_signal
 from drill.theory.names import quoted
-from drill.tui.commands import bindings
+from drill.tui.commands import Command, bindings
 from drill.tui.escape_filter import EscapeFilter
 from drill.tui.palette import CommandProvider
+from drill.tui.pointer import DragAwareApp
 from drill.tui.screens import page
 from drill.tui.screens.base import BaseScreen
 from drill.tui.services import Services
@@ -42,6 +43,7 @@ if TYPE_CHECKING:
     from drill.theory.chords import Chord
     from drill.theory.keys import Key
     from drill.theory.neck import Spot
+    from drill.tui.keymap import Keymap
     from drill.tui.navigator import Navigator
 
 SIZE_CHECK_S = 1.0
@@ -53,7 +55,7 @@ COLOUR_SYSTEMS = ("auto", "standard", "256", "truecolor", "windows")
 """The values that Rich accepts: https://rich.readthedocs.io/en/stable/console.html#color-systems"""
 
 
-class FretsureApp(App[None]):
+class FretsureApp(DragAwareApp):
     """The program. With a `request` it starts with that drill instead of Home, with `first` on the screen it makes."""
 
     TITLE = "fretsure"
@@ -86,8 +88,8 @@ class FretsureApp(App[None]):
         self.left_with: int | None = None
         """The exit code the program was left with; None while it runs."""
         self._resized = False
-        self._pressed_at: Offset | None = None
         self._guard = EscapeFilter()
+        self._keys = _keymap(settings, environment)
         for theme in THEMES:
             self.register_theme(theme)
         # Setting `self.theme` would make Textual read every style sheet a second time; none has been read yet.
@@ -99,6 +101,7 @@ class FretsureApp(App[None]):
         return (*super().get_line_filters(), self._guard)
 
     def on_mount(self) -> None:
+        self.set_keymap(self._keys)
         if not self.is_headless:
             self.set_interval(SIZE_CHECK_S, self._match_window)
         self._catch_up()
@@ -119,6 +122,10 @@ class FretsureApp(App[None]):
         """The start is over."""
         if not self.is_headless:
             garbage.resume()
+
+    def key_of(self, command: Command) -> str:
+        """The key of a command as it is printed on a keyboard."""
+        return command._replace(key=self._keys.get(command.id, command.key)).key_shown
 
     # -- from screen to screen -----------------------------------------------------------------------------------------
 
@@ -147,7 +154,7 @@ class FretsureApp(App[None]):
     @property
     def is_drilling(self) -> bool:
         """Whether a drill that is not over is on the screen or waits below."""
-        return any(getattr(screen, "where", "") == "drill" for screen in self.screen_stack)
+        return any(isinstance(screen, BaseScreen) and screen.unfinished for screen in self.screen_stack)
 
     def show_spot(self, spot: Spot) -> None:
         """Show the progress of one spot."""
@@ -311,16 +318,6 @@ class FretsureApp(App[None]):
             self.pop_screen()
         return len(self.screen_stack) < before
 
-    # -- the mouse -----------------------------------------------------------------------------------------------------
-
-    async def on_event(self, event: events.Event) -> None:
-        """Let a mouse that was moved while its button was down click on nothing: it has selected text."""
-        if isinstance(event, events.MouseDown) and not event.is_forwarded:
-            self._pressed_at = event.screen_offset
-        elif isinstance(event, events.MouseUp) and event.screen_offset != self._pressed_at:
-            self._mouse_down_widget = None  # Textual would click on the widget in which the mouse went down and up
-        await super().on_event(event)
-
     # -- leaving -------------------------------------------------------------------------------------------------------
 
     def on_app_blur(self) -> None:
@@ -360,6 +357,15 @@ class FretsureApp(App[None]):
 if TYPE_CHECKING:
     _NAVIGATOR: type[Navigator] = FretsureApp
     """Screens take the app for one without knowing its class; this line has the type checker prove it."""
+
+
+def _keymap(settings: Settings, environment: Environment) -> Keymap:
+    """The learner's own keys. Raises BadFile."""
+    if not settings.keys:
+        return {}
+    from drill.tui.keymap import read_keymap
+
+    return read_keymap(settings.keys, str(environment.config_path))
 
 
 def run_app(

@@ -49,6 +49,8 @@ _KEYS_SHOWN = {
     "pageup": "PgUp",
     "pagedown": "PgDn",
     "shift+tab": "⇧Tab",
+    "up": "↑",
+    "down": "↓",
     "right": "→",
     "left": "←",
     "plus": "+",

@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from drill.theory.chords import Chord
     from drill.theory.keys import Key
     from drill.theory.neck import Spot
+    from drill.tui.commands import Command
     from drill.tui.services import Services
 
 
@@ -24,6 +25,9 @@ class Navigator(Protocol):
     @property
     def is_drilling(self) -> bool:
         """Whether a drill that is not over waits below this screen."""
+
+    def key_of(self, command: Command) -> str:
+        """The key of a command as it is printed on a keyboard."""
 
     def open(self, name: str) -> None:
         """Open a screen by its name in the table of commands, over the current one."""

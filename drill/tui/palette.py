@@ -60,7 +60,7 @@ class CommandProvider(Provider):
             yield self._command(command, self.app.run_action)
 
     def _command(self, command: Command, run: Callable[[str], object]) -> Entry:
-        return Entry(command.title, f"{command.key_shown}  {command.help}", partial(run, command.action))
+        return Entry(command.title, f"{self._navigator.key_of(command)}  {command.help}", partial(run, command.action))
 
     def _keys(self) -> Iterator[Entry]:
         from drill.theory.keys import KEYS
@@ -74,7 +74,7 @@ class CommandProvider(Provider):
     def _decks(self) -> Iterator[Entry]:
         for name, deck in self._navigator.services.decks().items():
             run = partial(self._navigator.choose_deck, name)
-            yield Entry(deck.title, f"Use this deck for your daily drill. {deck.about}", run, f"deck {name}")
+            yield Entry(deck.title, "Use this deck for your daily drill.", run, f"deck {name}")
 
     def _settings(self) -> Iterator[Entry]:
         from drill.present.setting_words import title_of

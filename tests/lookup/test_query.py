@@ -143,5 +143,5 @@ def test_steps_begin_somewhere_and_a_loop_has_none() -> None:
 
 def test_the_headline_says_where_the_index_finger_goes() -> None:
     """E flat lies at fret 11 of the low E string and 6 of the A string (common practice, no source)."""
-    _, frets = look_up("Ebm", Settings()).headline
+    *_, frets = look_up("Ebm", Settings()).headline
     assert frets == "index fret 11 on string 6 (low E) · 6 on string 5 (A)"

@@ -113,6 +113,8 @@ async def test_looking_a_key_up_shows_both_shapes_and_the_dots_change(make_app: 
         await press(pilot, "f2")
         await sees(pilot, "●A♭M")
         await press(pilot, "f3")
+        await sees(pilot, "This focus has only 4 cards")
+        await press(pilot, "home", "enter")
         await begin(pilot)
         assert all("key=Fm" in card or "key=Ab" in card for card in drilling(app).session.deck.entries)
 
@@ -210,6 +212,8 @@ async def test_a_weak_key_stands_before_the_keys_not_yet_asked_and_one_key_drill
         assert key.name.replace("#", "♯").replace("b ", "♭ ") in first
         assert "%" not in first, "three of the four things that it takes were never asked"
         await press(pilot, "enter")
+        await sees(pilot, "This focus has only")
+        await press(pilot, "home", "enter")
         await begin(pilot)
         drilled = drilling(app).session.deck.entries.values()
         assert all(f"key-{key.short}" in entry.item.groups for entry in drilled)

@@ -95,6 +95,17 @@ async def test_ctrl_c_over_a_paused_drill_leads_back_to_the_pause(make_app: Make
         assert app.left_with is None
 
 
+async def test_a_drill_that_is_over_holds_no_ctrl_c_back(make_app: MakeApp) -> None:
+    """A drill that the program began with stays below the other screens."""
+    app = make_app(begin=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        await press(pilot, "escape")
+        await until(pilot, lambda: where(app) == "after")
+        await press(pilot, "ctrl+c")
+        await until(pilot, lambda: app.left_with == 130)
+
+
 async def test_ctrl_c_elsewhere_ends_the_program(make_app: MakeApp) -> None:
     app = make_app()
     async with app.run_test(size=(80, 24)) as pilot:
@@ -108,9 +119,9 @@ async def test_a_dragged_mouse_copies_text_and_opens_nothing(make_app: MakeApp) 
     app = make_app()
     async with app.run_test(size=(80, 24), notifications=True) as pilot:
         await press(pilot, "escape", "question_mark")
-        screen = await sees(pilot, "Help")
-        line = next(line for line in screen.splitlines() if "F1" in line)
-        left, row = place(screen, "F1")
+        screen = await sees(pilot, "Home: this screen")
+        line = next(line for line in screen.splitlines() if "Home: this screen" in line)
+        left, row = place(screen, "Home: this screen")
         await drag(pilot, (left, row), (left + 2, row))
         await sees(pilot, "Copied.")
         assert app.clipboard == line[left : left + len(app.clipboard)] != ""

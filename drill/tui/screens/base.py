@@ -83,6 +83,11 @@ class BaseScreen(Screen[None]):
     def pause(self, reason: str) -> None:
         """Stop the clock, because the learner is away; most screens have none."""
 
+    @property
+    def unfinished(self) -> bool:
+        """Whether this is a drill that is not over."""
+        return False
+
     def holds_back(self) -> bool:
         """Whether Ctrl+C does not end the program here; a drill pauses instead."""
         return False

@@ -265,9 +265,13 @@ class DrillScreen(BaseScreen):
 
             self.app.push_screen(PauseScreen(reason, self.session.seconds_left, self.finish))
 
+    @property
+    def unfinished(self) -> bool:
+        return self.question is not None
+
     def holds_back(self) -> bool:
         self.pause("You pressed Ctrl+C: e ends the drill, every answer is saved.")
-        return True
+        return self.unfinished
 
     @property
     def in_front(self) -> bool:

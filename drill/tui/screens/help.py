@@ -78,7 +78,7 @@ class HelpScreen(BaseScreen):
 
     def on_resize(self) -> None:
         page = self.query_one("#page").scrollable_content_region
-        self.query_one("#help", Static).update(Content("\n").join(_lines(self._from, page.width - PADDING)))
+        self.query_one("#help", Static).update(Content("\n").join(self._lines(self._from, page.width - PADDING)))
 
     @property
     def _from(self) -> str:
@@ -86,27 +86,25 @@ class HelpScreen(BaseScreen):
         below = [getattr(screen, "where", "") for screen in self.app.screen_stack if screen is not self]
         return next((where for where in reversed(below) if where in SCREENS), "home")
 
+    def _lines(self, first: str, width: int) -> Iterator[Content]:
+        yield Content.styled(f"{SCREENS[first]}: this screen", "$primary bold")
+        yield from self._commands(of_screen(first), width)
+        yield heading("On the neck")
+        yield from (_hanging(f"  {sign}  ", meaning, 7, width) for sign, meaning in NECK)
+        yield heading("Everywhere")
+        yield from self._commands(everywhere(), width)
+        yield _entry("^p", "Palette", "Find a command, a key, a deck or a setting by its name.", width)
+        for where, title in SCREENS.items():
+            if where != first:
+                yield heading(title)
+                yield from self._commands(of_screen(where), width)
+        yield heading("Words")
+        yield from (_hanging(f"  {word}: ", meaning, 4, width) for word, meaning in WORDS)
+        yield heading("Take care of yourself")
+        yield from (_hanging("  ", caution, 2, width) for caution in CAUTIONS)
 
-def _lines(first: str, width: int) -> Iterator[Content]:
-    yield Content.styled(f"{SCREENS[first]}: this screen", "$primary bold")
-    yield from _commands(of_screen(first), width)
-    yield heading("On the neck")
-    yield from (_hanging(f"  {sign}  ", meaning, 7, width) for sign, meaning in NECK)
-    yield heading("Everywhere")
-    yield from _commands(everywhere(), width)
-    yield _entry("^p", "Palette", "Find a command, a key, a deck or a setting by its name.", width)
-    for where, title in SCREENS.items():
-        if where != first:
-            yield heading(title)
-            yield from _commands(of_screen(where), width)
-    yield heading("Words")
-    yield from (_hanging(f"  {word}: ", meaning, 4, width) for word, meaning in WORDS)
-    yield heading("Take care of yourself")
-    yield from (_hanging("  ", caution, 2, width) for caution in CAUTIONS)
-
-
-def _commands(commands: tuple[Command, ...], width: int) -> Iterator[Content]:
-    return (_entry(command.key_shown, command.title, command.help, width) for command in commands)
+    def _commands(self, commands: tuple[Command, ...], width: int) -> Iterator[Content]:
+        return (_entry(self.navigator.key_of(each), each.title, each.help, width) for each in commands)
 
 
 def _entry(key: str, title: str, help: str, width: int) -> Content:

@@ -191,8 +191,11 @@ class LookUpScreen(BaseScreen):
 
     def _headline(self, found: Found) -> Content:
         """The result in words; it begins with the name where that is not drawn in large."""
-        name = () if self._is_large else (Content.styled(found.title, "$primary bold"),)
-        return Content("\n").join((*name, *map(Content, found.headline)))
+        *before, last = found.headline or ("",)
+        if self._is_large:
+            return Content("\n".join(filter(None, (" · ".join(before), last))))
+        name = ", ".join((found.title, *before[:1]))  # a low window has no room for the signature
+        return Content("\n").join((Content.styled(name, "$primary bold"), Content(last)))
 
     @property
     def _is_large(self) -> bool:

@@ -52,7 +52,7 @@ class PauseScreen(BaseScreen):
         return Content.assemble(
             (self._reason, "bold"),
             f"\n{clock(self._left_s)} left. Paused time does not count.\n\n",
-            Content("\n").join(_way(name) for name in ("go-on", "look-up", "end-drill")),
+            Content("\n").join(self._way(name) for name in ("go-on", "look-up", "end-drill")),
         )
 
     def holds_back(self) -> bool:
@@ -73,8 +73,7 @@ class PauseScreen(BaseScreen):
         self.app.pop_screen()
         self._end()
 
-
-def _way(name: str) -> Content:
-    """A command with its key."""
-    command = find(name)
-    return Content.assemble((f"{command.key_shown:>5}  ", "$primary bold"), f"{command.title:<14}")
+    def _way(self, name: str) -> Content:
+        """A command with its key."""
+        command = find(name)
+        return Content.assemble((f"{self.navigator.key_of(command):>5}  ", "$primary bold"), f"{command.title:<14}")

@@ -46,7 +46,7 @@ class SetUpScreen(BaseScreen):
     #example { height: auto; padding-top: 1; }
     #example #legend { height: 1; }
     #both { height: 1fr; }
-    #settings { height: 1fr; }
+    #settings { height: 1fr; text-wrap: nowrap; text-overflow: ellipsis; }
     #hint { min-height: 3; }
     SetUpScreen.beside #both { layout: horizontal; }
     SetUpScreen.beside #example { width: 3fr; height: 1fr; }

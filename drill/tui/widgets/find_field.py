@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Protocol, cast
+from dataclasses import replace
+from typing import ClassVar, Protocol, cast
 
+from textual.binding import BindingType
 from textual.events import Key
 
+from drill.tui.commands import find
 from drill.tui.widgets.line_field import LineField
 
 MOVES = {"down": "cursor_down", "up": "cursor_up", "pagedown": "page_down", "pageup": "page_up"}
@@ -20,6 +23,8 @@ class Lister(Protocol):
 
 class FindField(LineField):
     """Arrows move the cursor of the list at once; Space is a command of the screen while nothing is typed."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [replace(find("start").binding(), action="submit")]
 
     async def _on_key(self, event: Key) -> None:
         selects = event.key == "space" and not self.value

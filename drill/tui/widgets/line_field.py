@@ -2,9 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from typing import ClassVar
+
 from textual.actions import SkipAction
+from textual.binding import BindingType
 from textual.events import Key
 from textual.widgets import Input
+
+from drill.tui.commands import find
 
 AT_ONCE = {"enter": "submit", "backspace": "delete_left", "ctrl+u": "delete_left_all", "ctrl+w": "delete_left_word"}
 """Keys that act at once, with the action of Input that each runs."""
@@ -36,9 +42,17 @@ class LineField(Input):
         event.prevent_default()
         await self.run_action(AT_ONCE[event.key])
 
+    def action_copy(self) -> None:
+        """Copy a part that is selected; a text that is selected whole only waits to be typed over."""
+        if self.selected_text == self.value:
+            raise SkipAction
+        super().action_copy()
+
 
 class StepField(LineField):
     """A field that leaves ← and → to its screen while nothing in it is being edited: it is empty, or all selected."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [replace(find("show").binding(), action="submit")]
 
     async def _on_key(self, event: Key) -> None:
         if event.key in ARROWS and self._is_edited:
