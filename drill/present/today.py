@@ -26,7 +26,7 @@ NOTHING_YET = "Tomorrow this line says what grew."
 
 
 class Today(NamedTuple):
-    """The next drill: topics never asked about, topics with new questions, and topics that come back, each in order.
+    """The next drill: topics never asked about, or else those with new questions, and topics that come back, in order.
 
     `answers` is about how many answers fit in so many `minutes`.
     """
@@ -50,7 +50,7 @@ def today_sentence(today: Today, language: NoteLanguage) -> str:
     """
     parts = (
         (today.first, "{} for the first time"),
-        (() if today.first else today.more, "new questions on {}"),
+        (today.more, "new questions on {}"),
         (today.back, "{} again"),
     )
     brings = [words.format(listed(topics, language)) for topics, words in parts if topics]

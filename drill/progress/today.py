@@ -16,12 +16,14 @@ from drill.theory.keys import Key
 def todays(progress: Progress, preview: Preview, minutes: int) -> Today:
     """The topics of the drill that the planner foresees, which lasts so many minutes."""
     entries = progress.deck.entries
-    new = topics(entries[card] for card in preview.new)
+    new, back = (topics(entries[card] for card in cards) for cards in (preview.new, preview.back))
     met = {topic_of(status.entry) for status in progress.statuses if status.seen}
+    first = tuple(topic for topic in new if topic not in met)
+    more = () if first else new
     return Today(
-        first=tuple(topic for topic in new if topic not in met),
-        more=tuple(topic for topic in new if topic in met),
-        back=_weakest_first(topics(entries[card] for card in preview.back), progress),
+        first=first,
+        more=more,
+        back=tuple(topic for topic in _weakest_first(back, progress) if topic not in more),
         answers=preview.answers,
         minutes=minutes,
     )

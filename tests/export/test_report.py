@@ -48,7 +48,7 @@ def section(page: str, heading: str) -> str:
 
 def test_groups_are_counted_and_their_means_rounded(progress: Progress) -> None:
     heads, title, low, high, *_ = table(report(progress), "Strength and speed")
-    assert heads == ["Group", "Cards", "Asked", "Fading", "Slow", "Strength", "Speed", "Target"]
+    assert heads == ["Group", "Cards", "Asked", "Fading", "Slow", "Strength", "Time", "Target"]
     assert title == ["Strings"]
     # (0.9 + 0.3) / 2 and (1.0 + 2.0) / 2; 0.997 is not certain
     assert (low[0], low[2:]) == ("string 6 (low E)", ["2", "1", "0", "60%", "1.5 s", "1.5 s"])

@@ -271,3 +271,16 @@ def test_what_an_answer_says_of_a_card_with_the_same_fact_counts_at_the_next_cho
     after = planner._board.prospects[twin.card].strength
     assert after == pytest.approx(drill.learner.strength(twin, now))
     assert after != pytest.approx(before, rel=1e-3)
+
+
+def test_the_preview_names_what_is_new_and_what_comes_back():
+    drill = Drill(deck())
+    first = Planner(drill.learner, drill.items.values(), NOW).preview(NOW, 300.0)
+    asked = {choice.card for choice, _ in drill.run()}
+    assert first.new and first.back == ()
+    assert first.new[0] in asked
+    later = NOW + 3 * DAY
+    planner = Planner(drill.learner, drill.items.values(), later)
+    preview, choice = planner.preview(later, 300.0), planner.next(later, 300.0)
+    assert set(preview.back) <= asked and not set(preview.new) & asked
+    assert choice is not None and choice.card in (*preview.back, *preview.new)

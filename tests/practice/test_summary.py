@@ -63,3 +63,18 @@ def test_mixups_come_with_their_first_example_the_most_frequent_first() -> None:
 def test_a_card_that_was_missed_at_last_has_gained_nothing() -> None:
     moved = summary(verdict(E, right=False), verdict(E), verdict(F), verdict(F, right=False)).moved
     assert [move.card for move in moved] == [E]
+
+
+def test_the_keys_of_a_drill_come_missed_ones_first_then_the_slowest() -> None:
+    deck = beginner(deck="two-shapes").deck
+    cards = {name: f"shape-anchor:key={name}:shape=string-6" for name in ("C", "Am", "G")}
+    learner = Learner()
+
+    def of(name: str, thinking_s: float, *, right: bool = True) -> Verdict:
+        card = deck.card(cards[name])
+        learner.observe(deck.entries[card.id].item, Attempt(card.id, MONDAY_MORNING - 1, right, thinking_s))
+        return Verdict(card, True, right, "5", (), thinking_s, 3.0, False, 0.5, last_thinking_s=3.4)
+
+    found = summarise([of("C", 1.0), of("Am", 2.0), of("G", 0.9, right=False)], 60.0, deck, learner, MONDAY_MORNING)
+    assert [key.name for key in found.keys] == ["G major", "A minor", "C major"]
+    assert {move.times for move in found.moved} >= {"3.4 → 2.0 s", "3.4 → 1.0 s"}

@@ -219,3 +219,14 @@ def test_beside_the_strings_there_is_no_spot() -> None:
 def test_other_figures_stand_in_the_place_of_per_cents() -> None:
     line = rows(NeckMap(NECK, {Spot(6, 1): 0.5}, figures={Spot(6, 1): "2.4"}).draw())[5]
     assert "▅2.4" in line
+
+
+def test_a_map_of_some_strings_with_room_between_them() -> None:
+    strengths = {Spot(6, 3): 0.5, Spot(5, 3): 0.9, Spot(1, 3): 0.9}
+    roomy = NeckMap(NECK, strengths, figures={Spot(5, 3): ""}, pitch=3, strings=(5, 6))
+    lines = rows(roomy.draw())
+    assert [line[:3] for line in lines if line[:3].strip()] == ["5 A", "6 E"]
+    assert lines.index(next(line for line in lines if line.startswith("6 E"))) == 3
+    assert f"━{block(0.9)}━" in lines[0] and f"{block(0.5)}50" in lines[3]
+    column = lines[3].index("50")
+    assert roomy.spot_at(column, 3) == Spot(6, 3) and roomy.spot_at(column, 0) == Spot(5, 3)

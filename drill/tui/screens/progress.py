@@ -55,6 +55,8 @@ class ProgressScreen(BaseScreen):
         self._first = spot or progress_pages.weakest_spot(progress)
         self.foci: dict[str, Focus] = {}
         self.by_speed = False
+        self._lists = False
+        """Whether a page of lines is shown, and not the neck."""
 
     @classmethod
     def at(cls, services: Services) -> Self:
@@ -84,7 +86,7 @@ class ProgressScreen(BaseScreen):
 
     def on_resize(self) -> None:
         """Lay the table out anew for the width there is."""
-        if self.query_one(ContentSwitcher).current == "lines":
+        if self._lists:
             self.turn_to(self.query_one(PageBar).current)
 
     def on_key_table_touched(self, event: KeyTable.Touched) -> None:
@@ -97,7 +99,8 @@ class ProgressScreen(BaseScreen):
         self.query_one(PageBar).current = page % len(PAGES)
         lines_of = PAGES[page % len(PAGES)].lines
         self.query_one(ContentSwitcher).current = "neck-page" if lines_of is None else "lines"
-        self.set_class(lines_of is not None, "listing")
+        self._lists = lines_of is not None
+        self.set_class(self._lists, "listing")
         self.foci = {}
         self.refresh_bindings()
         if lines_of is None:
@@ -126,7 +129,7 @@ class ProgressScreen(BaseScreen):
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Offer the map of speed on its page alone, and no drill where no line has one."""
-        on_neck = self.is_mounted and self.query_one(PageBar).current == 0
+        on_neck = not self._lists
         works = {"do_map": on_neck, "do_drill_this": on_neck or bool(self.foci)}
         return works.get(action, True) and super().check_action(action, parameters)
 
@@ -156,7 +159,7 @@ class ProgressScreen(BaseScreen):
         self._drill_line(event.option.id)
 
     def action_do_drill_this(self) -> None:
-        if self.query_one(ContentSwitcher).current == "lines":
+        if self._lists:
             self._drill_line(self.query_one("#lines", Choices).chosen)
             return
         row = self._progress.spots.get(self.query_one(SpotPicker).spot)
