@@ -18,7 +18,7 @@ from drill.present.placement import Place
 from drill.present.voice import Voice
 from drill.system import files, input_files
 from drill.system.tunings import find_tuning
-from drill.system.validation import Check, Field, line, number, problems, word
+from drill.system.validation import Check, Field, line, number, problems, table, word
 from drill.theory.names import NoteLanguage
 from drill.theory.neck import Neck
 
@@ -30,6 +30,10 @@ NextQuestion = Literal["by itself", "on enter"]
 Motion = Literal["running", "still"]
 Start = Literal["undecided", "notes", "shapes", "speed"]
 """A place to begin; undecided, the first answers decide."""
+
+
+KEYS = "keys"
+KEYS_FIELD = Field(table(line(1, 40), 200), 'a table [keys] of commands and their keys, like: look-up = "f8"')
 
 
 class Allowed(NamedTuple):
@@ -84,6 +88,8 @@ class Settings(NamedTuple):
     deck: Annotated[str, Allowed("The deck of the daily drill.", 1, 200)] = "two-shapes"
     report_title: Annotated[str, Allowed("The title of the report for a teacher.", 0, 80)] = "Fretboard progress"
     learner: Annotated[str, Allowed("Your name, for reports; it may be empty.", 0, 80)] = ""
+    keys: tuple[tuple[str, str], ...] = ()
+    """Commands of the screens that the learner gave other keys, by the command's name: a table of the file."""
 
     @property
     def neck(self) -> Neck:
@@ -154,9 +160,9 @@ class Setting(NamedTuple):
 
 
 def fields() -> tuple[Setting, ...]:
-    """Return every setting, in the order of the file and of the set-up screen."""
+    """Return every setting but the table of keys, in the order of the file and of the set-up screen."""
     kinds = get_type_hints(Settings, include_extras=True)
-    return tuple(_setting(name, *get_args(kinds[name])) for name in Settings._fields)
+    return tuple(_setting(name, *get_args(kinds[name])) for name in Settings._fields if name != KEYS)
 
 
 def _setting(name: str, kind: Any, allowed: Allowed) -> Setting:
@@ -181,16 +187,17 @@ def load(path: Path) -> Settings:
 def parse(text: str, file: str) -> Settings:
     """Read the settings written in `text`; errors call it `file`. Raises BadFile."""
     values = input_files.parse_toml(text, file, "Write one setting per line, like: frets = 15")
-    for problem in problems(values, {setting.name: setting.field for setting in fields()}, "setting"):
+    known = {setting.name: setting.field for setting in fields()} | {KEYS: KEYS_FIELD}
+    for problem in problems(values, known, "setting"):
         raise BadFile(file, *problem)
-    return Settings(**values)
+    return Settings(**values | {KEYS: tuple(values.get(KEYS, {}).items())})
 
 
 def dump(settings: Settings) -> str:
     """Write the settings as TOML, each under its sentence; `parse` reads the same settings back."""
-    return "\n".join(
-        f"# {field.sentence}\n{field.name} = {_toml(getattr(settings, field.name))}\n" for field in fields()
-    )
+    lines = [f"# {field.sentence}\n{field.name} = {_toml(getattr(settings, field.name))}\n" for field in fields()]
+    keys = "".join(f"{_toml(command)} = {_toml(key)}\n" for command, key in settings.keys)
+    return "\n".join([*lines, f"# Other keys for commands of the screens.\n[{KEYS}]\n{keys}"] if keys else lines)
 
 
 def save(settings: Settings, path: Path) -> None:

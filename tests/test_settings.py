@@ -48,7 +48,10 @@ def a_setting(field: settings.Setting) -> st.SearchStrategy[str | int]:
     return texts.filter(str.strip) if field.shortest else texts
 
 
-some_settings = st.builds(Settings, **{field.name: a_setting(field) for field in settings.fields()})
+some_keys = st.dictionaries(
+    st.from_regex(r"[a-z-]{1,12}", fullmatch=True), st.from_regex(r"[a-z+0-9?]{1,9}", fullmatch=True)
+).map(lambda table: tuple(table.items()))
+some_settings = st.builds(Settings, **{field.name: a_setting(field) for field in settings.fields()}, keys=some_keys)
 
 
 def test_without_a_file_the_defaults_hold(tmp_path: Path) -> None:

@@ -8,11 +8,12 @@ from typing import NamedTuple
 from drill.decks.entry import Entry
 from drill.decks.fields import LAST_STAGE
 from drill.decks.focus import Focus
+from drill.decks.homework import Homework
 from drill.errors import UnknownName, UsageProblem
 from drill.memory import Item
 from drill.questions.card import Card
 from drill.questions.catalogue import FAMILIES
-from drill.theory.keys import KEYS, PRACTICAL_KEYS
+from drill.theory.keys import PRACTICAL_KEYS, Key
 from drill.theory.names import NoteLanguage
 from drill.theory.neck import Neck
 from drill.theory.shapes import find_shape
@@ -30,11 +31,19 @@ class Deck(NamedTuple):
     stage: int = LAST_STAGE
     next: str = ""
     """The id of the deck it leads on to, empty if it leads to none."""
+    homework: Homework | None = None
+    """What a teacher set with it, if anything."""
 
     @property
     def items(self) -> tuple[Item, ...]:
         """What the memory needs to know, in teaching order."""
         return tuple(entry.item for entry in self.entries.values())
+
+    @property
+    def whole_keys(self) -> tuple[Key, ...]:
+        """The keys that it asks whole, for the index fret of a shape, in teaching order."""
+        facets = (entry.facets for entry in self.entries.values() if entry.item.family == "shape-anchor")
+        return tuple(dict.fromkeys(key for each in facets if (key := getattr(each, "key", None)) is not None))
 
     def card(self, card_id: str) -> Card:
         """The card of an id, derived anew each time; raises `UnknownName`."""
@@ -53,38 +62,36 @@ class Deck(NamedTuple):
         Raises `UsageProblem` for a string or a shape that the instrument lacks, and if nothing is left, with what there
         is instead.
         """
-        focus = focus._replace(shapes=self._known_shapes(focus))
-        left = {card_id: entry for card_id, entry in self.entries.items() if focus.holds(entry)}
+        left = self.in_focus(self.known(focus))
         if not left:
             raise UsageProblem(f"The deck “{self.title}” has no card for this focus.", self._nearest(focus, language))
         return self._replace(entries=left)
 
-    def _known_shapes(self, focus: Focus) -> tuple[str, ...]:
-        """The shapes in focus, each by its id and by its number, once its strings and shapes are known to be there."""
+    def known(self, focus: Focus) -> Focus:
+        """The focus with each shape by id and by number; raises `UsageProblem` for what the instrument lacks."""
         tuning = self.neck.tuning
         for string in focus.strings:
             tuning.refuse_missing(string)
         shapes = [find_shape(PRACTICAL_KEYS[0], tuning, name, self.neck.capo) for name in focus.shapes]
-        return tuple(name for shape in shapes for name in (shape.id, str(shape.number)))
+        return focus._replace(shapes=tuple(name for shape in shapes for name in (shape.id, str(shape.number))))
 
-    def _asks(self, focus: Focus) -> bool:
-        return any(focus.holds(entry) for entry in self.entries.values())
+    def count(self, focus: Focus) -> int:
+        """How many cards a focus leaves."""
+        return len(self.in_focus(focus))
+
+    def in_focus(self, focus: Focus) -> dict[str, Entry]:
+        """The entries in focus; a key finds the cards of every key that sounds the same."""
+        either = focus.by_either_name
+        return {card_id: entry for card_id, entry in self.entries.items() if either.holds(entry)}
 
     def _nearest(self, focus: Focus, language: NoteLanguage) -> str:
         """What can be asked instead of a focus that leaves nothing, in a sentence."""
-        return self._parts_alone(focus, language) or self._same_sound(focus, language) or self._families()
+        return self._parts_alone(focus, language) or self._families()
 
     def _parts_alone(self, focus: Focus, language: NoteLanguage) -> str:
         parts = focus.parts(language)
-        found = [name for name, alone in parts if self._asks(alone)]
+        found = [name for name, alone in parts if self.count(alone)]
         return f"Alone, there are cards for {' and for '.join(found)}." if found and len(parts) > 1 else ""
-
-    def _same_sound(self, focus: Focus, language: NoteLanguage) -> str:
-        for key in KEYS:
-            sounds_like_one = any(key != wanted and key.sounds_like(wanted) for wanted in focus.keys)
-            if sounds_like_one and self._asks(Focus(keys=(key,))):
-                return f"There are cards for {key.typed_in(language)}, which sounds the same."
-        return ""
 
     def _families(self) -> str:
         titles = dict.fromkeys(FAMILIES[entry.item.family].title for entry in self.entries.values())

@@ -7,7 +7,7 @@ from typing import NamedTuple
 from drill.decks.entry import Entry
 from drill.questions.catalogue import FAMILIES
 from drill.questions.facets import Group, shape_of
-from drill.theory.keys import Key
+from drill.theory.keys import KEYS, Key
 from drill.theory.names import NoteLanguage
 
 
@@ -28,6 +28,12 @@ class Focus(NamedTuple):
         # not by the groups: there a shape counts as its string
         in_shapes = not self.shapes or shape_of(entry.facets) in self.shapes
         return in_groups and in_families and in_shapes
+
+    @property
+    def by_either_name(self) -> Focus:
+        """The focus with every key under all its names: a deck may write E flat minor as D sharp minor."""
+        alike = tuple(key for key in KEYS if any(key.sounds_like(wanted) for wanted in self.keys))
+        return self._replace(keys=alike)
 
     def as_names(self) -> dict[str, list[str | int]]:
         """The focus in plain names, as the record stores it."""

@@ -87,6 +87,20 @@ def anchor_sentences(view: KeyView, look: Look) -> Iterator[str]:
         yield view.no_shapes
 
 
+def headline(view: KeyView, look: Look) -> Iterator[str]:
+    """What is wanted first: the relative, the signature, and last where the index finger goes."""
+    yield f"relative {view.key.relative.shown_in(look.language)}"
+    yield _signature(view.key, look)
+    if view.anchors:
+        yield to_screen(f"index fret {' · '.join(_index_frets(view))}", look.language)
+
+
+def _index_frets(view: KeyView) -> Iterator[str]:
+    for shape in view.anchors:
+        places = " or ".join(str(place.index_fret) for place in view.placements_of(shape)) or "none"
+        yield f"{places} on {string_label(view.neck.tuning, shape.anchor_dot('minor').spot.string)}"
+
+
 def key_lines(view: KeyView, look: Look, *, all_shapes: bool, width: int | None) -> Iterator[str]:
     """A key as sentences, then a neck with both anchor shapes, or with all five one by one."""
     for sentence in key_sentences(view, look):

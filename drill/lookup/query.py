@@ -1,50 +1,72 @@
-"""Read what a learner types to look something up: a key, or the chords of a loop."""
+"""Read what a learner types to look something up: a key, a scale, or the chords of a loop."""
 
 from __future__ import annotations
 
 import re
+from contextlib import suppress
 from typing import NamedTuple
 
 from drill.errors import UnknownName
 from drill.lookup.charts import BETWEEN, Chart, nearest, read_chart, unspaced
-from drill.lookup.keys import KeyView, key_sentences
+from drill.lookup.keys import KeyView, headline, key_sentences
 from drill.lookup.loops import LoopView, landing_sentences, reason_sentences, result_sentences
+from drill.lookup.scales import ScaleView, scale_picture, spelled
 from drill.present.neck_drawing import Look
 from drill.questions.loop_sentences import named_fit
 from drill.questions.picture import Picture
 from drill.questions.wording import named, named_notes, to_screen, to_typed
 from drill.settings import Settings
 from drill.theory.chords import Chord
-from drill.theory.keys import Key, parse_key
-from drill.theory.names import NoteLanguage, quoted
+from drill.theory.keys import PRACTICAL_KEYS, Key, parse_key
+from drill.theory.names import NoteLanguage, parse_note, quoted, show_note
 from drill.theory.neck import Neck
 from drill.theory.pitch import Note
+from drill.theory.scales import find_scale
 
 _KEYS = f"{named(Note.of('E', -1))} or {named(Note.of('F', 1))}m"
 _LOOP = f"{named(Note.of('A'))}m {named_notes(map(Note.of, 'FCG'))}"
-TAKES = f"Write a key, such as {_KEYS}, or the chords of a loop with spaces between them: {_LOOP}."
-HINT = f"a key, such as {_KEYS}, or a loop: {_LOOP}"
+_SCALE = f"{named(Note.of('A'))} dorian"
+TAKES = f"Write a key, such as {_KEYS}, a scale, such as {_SCALE}, or the chords of a loop with spaces: {_LOOP}."
+HINT = f"a key, such as {_KEYS}, a scale, {_SCALE}, or a loop: {_LOOP}"
 """The notes are marked, so that they can be written in the learner's note language."""
+FIRST = Key(Note.of("A"), "minor")
+"""Where steps begin."""
+LONGEST_SCALE = 60
+FIFTH = 7
+"""Half tones."""
 
 
 class Found(NamedTuple):
-    """The result of a look-up: a key, or the keys a loop may be in; sentences, and a picture on a neck.
+    """The result of a look-up: a key, a scale, or the keys a loop may be in; a name, sentences, a picture on a neck.
 
-    `chords` are those of a loop, each once; the learner may say on which of them it rests.
+    `headline` is what is wanted first, `sentences` all there is to say. `chords` are those of a loop, each once; the
+    learner may say on which of them it rests.
     """
 
+    title: str
+    short: str
+    """The title where there is little room."""
+    headline: tuple[str, ...]
     keys: tuple[Key, ...]
     sentences: tuple[str, ...]
     neck: Neck
     picture: Picture
-    home: range | None
+    home: range | None = None
     """The frets that stay in view where the whole neck does not fit."""
     chords: tuple[Chord, ...] = ()
     rests_on: Chord | None = None
+    loop: tuple[Chord, ...] = ()
+    """The chords of a loop as they follow each other."""
+    scale: ScaleView | None = None
+
+    @property
+    def key(self) -> Key | None:
+        """The key that was looked up; None for a scale or a loop."""
+        return self.keys[0] if not self.loop and not self.scale else None
 
 
 def look_up(text: str, settings: Settings, rests_on: Chord | None = None) -> Found:
-    """Look up a key or the chords of a loop; raises `FretsureError` with what may be typed."""
+    """Look up a key, a scale or the chords of a loop; raises `FretsureError` with what may be typed."""
     language = settings.note_language
     chart = _loop(text, language)
     if len(chart.chords) > 1:
@@ -52,13 +74,56 @@ def look_up(text: str, settings: Settings, rests_on: Chord | None = None) -> Fou
     try:
         return look_up_key(parse_key(text, language), settings)
     except UnknownName:
+        if scale := _scale(text, language):
+            return look_up_scale(*scale, settings)
         raise UnknownName(_problem(text, language), to_typed(TAKES, language)) from None
 
 
 def look_up_key(key: Key, settings: Settings) -> Found:
     """Look up a key that is known already."""
-    view = KeyView.of(key, settings.neck)
-    return Found((key,), tuple(key_sentences(view, settings.look)), view.neck, view.picture, view.home)
+    view, look = KeyView.of(key, settings.neck), settings.look
+    title = key.shown_in(look.language)
+    short = show_note(key.tonic, look.language) + ("m" if key.mode == "minor" else "")
+    sentences = tuple(key_sentences(view, look))
+    return Found(title, short, tuple(headline(view, look)), (key,), sentences, view.neck, view.picture, view.home)
+
+
+def look_up_scale(tonic: Note, name: str, settings: Settings) -> Found:
+    """Look up a scale that is known already, all over the neck."""
+    view, look = ScaleView.of(tonic, name, settings.neck), settings.look
+    title, notes = f"{show_note(tonic, look.language)} {name}", spelled(view, look)
+    picture = scale_picture(view, view.all_dots)
+    return Found(title, title, (notes,), (), (f"{title}: {notes}",), view.neck, picture, scale=view)
+
+
+def stepped(found: Found | None, half_tones: int, settings: Settings) -> Found | None:
+    """The same key or scale from a tonic so many half tones higher; of a loop, None."""
+    if found is None:
+        return look_up_key(FIRST, settings)
+    if found.key:
+        return look_up_key(_raised(found.key, half_tones), settings)
+    if found.scale:
+        like = "minor" if any(mark.role == "minor tonic" for mark in found.picture) else "major"
+        tonic = _tonic(found.scale.tonic.pitch_class + half_tones, like)
+        return look_up_scale(tonic, found.scale.name, settings)
+    return None
+
+
+def _raised(key: Key, half_tones: int) -> Key:
+    return Key(_tonic(key.tonic.pitch_class + half_tones, key.mode), key.mode)
+
+
+def _tonic(pitch_class: int, mode: str) -> Note:
+    """The tonic of the everyday key of this mode."""
+    return next(k.tonic for k in PRACTICAL_KEYS if k.mode == mode and k.tonic.pitch_class == pitch_class % 12)
+
+
+def _scale(text: str, language: NoteLanguage) -> tuple[Note, str] | None:
+    """The tonic and the name of a scale, if a text is both."""
+    for at in (blank.start() for blank in re.finditer(" ", text.strip()[:LONGEST_SCALE])):
+        with suppress(UnknownName):
+            return parse_note(text.strip()[:at], language), find_scale(text.strip()[at + 1 :])
+    return None
 
 
 def next_rest(found: Found) -> Chord | None:
@@ -108,7 +173,11 @@ def _found_loop(view: LoopView, look: Look) -> Found:
         sentences += ["", f"{names}:", *landing_sentences(view.reading.chords, layout.key, look.language)]
     sentences += ["", *reason_sentences(view, look)]
     likeliest, reading = view.views[0], view.reading
+    _, _, *where = headline(likeliest, look)
     return Found(
+        " / ".join(key.shown_in(look.language) for key in reading.keys),
+        " / ".join(show_note(key.tonic, look.language) + "m" * (key.mode == "minor") for key in reading.keys),
+        tuple(where),
         reading.keys,
         tuple(sentences),
         likeliest.neck,
@@ -116,4 +185,5 @@ def _found_loop(view: LoopView, look: Look) -> Found:
         likeliest.home,
         tuple(dict.fromkeys(reading.chords)),
         reading.rests_on,
+        reading.chords,
     )

@@ -89,18 +89,22 @@ class ScaleView(NamedTuple):
 
 def scale_lines(view: ScaleView, look: Look, width: int | None) -> Iterator[str]:
     """The scale spelled, then a neck with all of it, or one neck for each pattern."""
-    notes = " ".join(show_note(note, look.language) for note in view.notes)
-    degrees = " ".join(show_degree(degree) for degree in SCALES[view.name])
-    yield from wrapped(f"{show_note(view.tonic, look.language)} {view.name}: {notes} ({degrees})", width)
+    yield from wrapped(f"{show_note(view.tonic, look.language)} {view.name}: {spelled(view, look)}", width)
     for each in view.patterns:
         yield ""
         yield from wrapped(each.heading, width)
-        yield plain(draw(view.neck, _picture(view, each.pattern.dots), look, width=width))
+        yield plain(draw(view.neck, scale_picture(view, each.pattern.dots), look, width=width))
         for sentence in _alternatives(each, look):
             yield from wrapped(sentence, width)
     if not view.patterns:
         yield ""
-        yield plain(draw(view.neck, _picture(view, view.all_dots), look, width=width))
+        yield plain(draw(view.neck, scale_picture(view, view.all_dots), look, width=width))
+
+
+def spelled(view: ScaleView, look: Look) -> str:
+    """The notes of a scale and its degrees: 'A C D E G (1 ♭3 4 5 ♭7)'."""
+    notes = " ".join(show_note(note, look.language) for note in view.notes)
+    return f"{notes} ({' '.join(show_degree(degree) for degree in SCALES[view.name])})"
 
 
 def scale_object(view: ScaleView) -> dict[str, Any]:
@@ -204,7 +208,8 @@ def _is_minor(name: str) -> bool:
     return "b3" in SCALES[name] and "3" not in SCALES[name]
 
 
-def _picture(view: ScaleView, dots: tuple[Dot, ...]) -> Picture:
+def scale_picture(view: ScaleView, dots: tuple[Dot, ...]) -> Picture:
+    """These dots of a scale, its tonic marked."""
     tonic: Role = "minor tonic" if _is_minor(view.name) else "major tonic"
     return tuple(
         Mark(dot.spot, tonic if dot.degree == "1" else "note", dot.note, dot.degree, dot.finger) for dot in dots

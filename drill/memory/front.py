@@ -77,6 +77,10 @@ class Front:
         if len(self.board.diary.missed) < OPEN_MISSES:
             yield from islice(self._in_order(may), 1)
 
+    def ahead(self, most: int) -> list[Item]:
+        """The next cards to be asked for the first time, so many `most`, as things stand now."""
+        return list(islice(self._in_order(lambda item: True), most))
+
     def _in_order(self, may: Callable[[Item], bool]) -> Iterator[Item]:
         board, fresh = self.board, self.board.fresh
         if self.is_probing:

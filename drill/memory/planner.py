@@ -41,8 +41,14 @@ LEAST_S = 2.0
 TIGHT_S = 20.0
 """With less time left than this, a card is asked only if its answer is expected in time."""
 SHORTLIST = 8
+FORESEEN = 6
+"""A preview names so many of the cards to be asked for the first time."""
 SLICE = 8
 """Before each choice the planner updates the prospects of so many of the likeliest cards, and of the rest in turn."""
+
+
+_NEEDED_AGAIN = (ReasonKind.FADING, ReasonKind.UNTRIED, ReasonKind.SLOW)
+"""The pools of cards that were asked before and need it again."""
 
 
 class Choice(NamedTuple):
@@ -67,13 +73,18 @@ class Standing(NamedTuple):
 
 
 class Preview(NamedTuple):
-    """What a drill will hold: the number of cards in each state, and about how many answers fit."""
+    """What a drill will hold: cards in each state, about how many answers fit, and the cards it begins with.
+
+    `new` are to be asked for the first time, in their order; `back` were asked and need it again, the worthiest first.
+    """
 
     fading: int
     slow: int
     fresh: int
     fluent: int
     answers: int
+    new: tuple[str, ...] = ()
+    back: tuple[str, ...] = ()
 
 
 class Planner:
@@ -110,7 +121,16 @@ class Planner:
             item = likely[answers % len(likely)]
             left -= cost_s(self.learner, item, prospects[item.card].strength)
             answers += 1
-        return Preview(**counts, answers=answers)
+        return Preview(**counts, answers=answers, new=self._new_ones(), back=self._back_again())
+
+    def _new_ones(self) -> tuple[str, ...]:
+        return tuple(item.card for item in self._front.ahead(FORESEEN)) if not self._front.is_closed else ()
+
+    def _back_again(self) -> tuple[str, ...]:
+        pools = (pool for pool in POOLS if pool.name in _NEEDED_AGAIN)
+        members = chain.from_iterable(pool.members(self._board, self._front, lambda item: True) for pool in pools)
+        prospects = self._board.prospects
+        return tuple(sorted({item.card for item in members}, key=lambda card: (-prospects[card].rate, card)))
 
     def next(self, now_s: float, seconds_left: float) -> Choice | None:
         """The card to ask at `now_s`; None if nothing is left to ask, or no time to ask it: `ending` says which."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from drill.decks import Deck, entry_of
-from drill.memory import Learner, Planner, ReasonKind, Standing, fades_at
+from drill.memory import Learner, Planner, ReasonKind, Settled, Sitting, Standing, fades_at
 from drill.present.figures import how_many, per_cent
 from drill.present.reasons import reason_sentence
 from drill.progress.attempt_log import AttemptLog
@@ -33,18 +33,25 @@ class CardHistory(NamedTuple):
     why: str = ""
 
 
-def card_history(card_id: str, log: AttemptLog, learner: Learner, deck: Deck, now_s: float) -> CardHistory:
-    """The history of a card of this or any other deck. Raises `UnknownName` for an id no family writes."""
+def card_history(
+    card_id: str, log: AttemptLog, learner: Learner, deck: Deck, now_s: float, sitting: Sitting | None = None
+) -> CardHistory:
+    """The history of a card of this or any other deck. Raises `UnknownName` for an id no family writes.
+
+    With a `sitting`, a card that it did not ask is shown as it was before (see `memory.sitting`).
+    """
     entry, neck = (deck.entries[card_id], deck.neck) if card_id in deck.entries else entry_of(card_id)
     standing = _standing(card_id, learner, deck, now_s)
+    shown = Settled(learner, sitting).of(entry.item)
+    status = CardStatus.of(entry, shown, now_s)
     return CardHistory(
         card=FAMILIES[entry.item.family].card(entry.facets, neck),
-        status=CardStatus.of(entry, learner, now_s),
-        fades_at_s=fades_at(learner, entry.item, now_s),
+        status=status,
+        fades_at_s=fades_at(shown, entry.item, now_s),
         weakest_fact=learner.weakest_fact(entry.item, now_s),
         waits_for=standing.after if standing else (),
         attempts=tuple(log.attempts(card=card_id)),
-        why=_why(standing) if standing else f"It is not asked: it is not in the deck “{deck.title}”.",
+        why=_why(standing, status.strength) if standing else f"It is not asked: it is not in the deck “{deck.title}”.",
     )
 
 
@@ -55,9 +62,9 @@ def _standing(card: str, learner: Learner, deck: Deck, now_s: float) -> Standing
     return Planner(learner, deck.items, now_s).standing(card, now_s, DRILL_S)
 
 
-def _why(standing: Standing) -> str:
-    """Why the card is or is not what a drill asks next."""
-    reason = standing.reason
+def _why(standing: Standing, strength: float) -> str:
+    """Why the card is or is not what a drill asks next, with the strength that is shown of it."""
+    reason = standing.reason._replace(strength=strength)
     if standing.first:
         return f"It is what a drill would ask first. {reason_sentence(reason)}"
     if reason.kind is ReasonKind.LATER and standing.after:

@@ -46,6 +46,8 @@ class CardStatus(NamedTuple):
     right: int
     first_s: float | None
     last_s: float | None
+    is_touched: bool = False
+    """Whether it was asked, or a card that rests on all its facts."""
 
     @classmethod
     def of(cls, entry: Entry, learner: Learner, now_s: float) -> CardStatus:
@@ -62,6 +64,7 @@ class CardStatus(NamedTuple):
             right=answers.right if answers else 0,
             first_s=answers.first_s if answers else None,
             last_s=answers.last_s if answers else None,
+            is_touched=all(fact in learner.facts for fact in item.facts),
         )
 
     @property
@@ -115,6 +118,13 @@ class SpotRow(CardGroup):
     def __init__(self, spot: Spot, statuses: Iterable[CardStatus]) -> None:
         super().__init__(statuses)
         self.spot = spot
+
+    @property
+    def recall(self) -> float | None:
+        """Its strength; before its own cards are asked, what whole tasks that rest on the spot tell of it."""
+        if self.strength is not None:
+            return self.strength
+        return _mean([status.strength for status in self.statuses if status.is_touched])
 
     @property
     def focus(self) -> Focus:

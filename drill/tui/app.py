@@ -28,29 +28,34 @@ from drill.system import garbage
 from drill.system.environment import Environment
 from drill.system.signals import INTERRUPTED, exit_on_signal
 from drill.theory.names import quoted
-from drill.tui.commands import bindings
+from drill.tui.commands import Command, bindings
 from drill.tui.escape_filter import EscapeFilter
 from drill.tui.palette import CommandProvider
+from drill.tui.pointer import DragAwareApp
 from drill.tui.screens import page
 from drill.tui.screens.base import BaseScreen
 from drill.tui.services import Services
 from drill.tui.themes import THEMES
 
 if TYPE_CHECKING:
+    from drill.decks import Deck
     from drill.present.summaries import Summary
     from drill.theory.chords import Chord
     from drill.theory.keys import Key
     from drill.theory.neck import Spot
+    from drill.tui.keymap import Keymap
     from drill.tui.navigator import Navigator
 
 SIZE_CHECK_S = 1.0
+DRILLING = ("drill", "pause")
+"""The screens of a drill that is not over."""
 BETWEEN_SLICES_S = 0.05
 """Pause between two slices of a long record, in which keys and repaints are handled."""
 COLOUR_SYSTEMS = ("auto", "standard", "256", "truecolor", "windows")
 """The values that Rich accepts: https://rich.readthedocs.io/en/stable/console.html#color-systems"""
 
 
-class FretsureApp(App[None]):
+class FretsureApp(DragAwareApp):
     """The program. With a `request` it starts with that drill instead of Home, with `first` on the screen it makes."""
 
     TITLE = "fretsure"
@@ -74,12 +79,17 @@ class FretsureApp(App[None]):
         wanted = request or DrillRequest()
         self.services = Services(environment, settings, record, wanted.deck, wanted.minutes, store)
         self._focus, self._begin = wanted.focus or Focus(), request is not None
+        self._narrow = False
+        """Whether the learner wants the focus as it is, however few its cards."""
+        self._deck: Deck | None = None
+        """The deck of the drill where it is not the daily one."""
         self._first = first
         self._refused: FretsureError | None = None
         self.left_with: int | None = None
         """The exit code the program was left with; None while it runs."""
         self._resized = False
         self._guard = EscapeFilter()
+        self._keys = _keymap(settings, environment)
         for theme in THEMES:
             self.register_theme(theme)
         # Setting `self.theme` would make Textual read every style sheet a second time; none has been read yet.
@@ -91,6 +101,7 @@ class FretsureApp(App[None]):
         return (*super().get_line_filters(), self._guard)
 
     def on_mount(self) -> None:
+        self.set_keymap(self._keys)
         if not self.is_headless:
             self.set_interval(SIZE_CHECK_S, self._match_window)
         self._catch_up()
@@ -111,6 +122,10 @@ class FretsureApp(App[None]):
         """The start is over."""
         if not self.is_headless:
             garbage.resume()
+
+    def key_of(self, command: Command) -> str:
+        """The key of a command as it is printed on a keyboard."""
+        return command._replace(key=self._keys.get(command.id, command.key)).key_shown
 
     # -- from screen to screen -----------------------------------------------------------------------------------------
 
@@ -136,6 +151,11 @@ class FretsureApp(App[None]):
         if self.services.behind:
             self.notify(BEHIND, severity="warning", markup=False)
 
+    @property
+    def is_drilling(self) -> bool:
+        """Whether a drill that is not over is on the screen or waits below."""
+        return any(isinstance(screen, BaseScreen) and screen.unfinished for screen in self.screen_stack)
+
     def show_spot(self, spot: Spot) -> None:
         """Show the progress of one spot."""
         from drill.tui.screens.progress import ProgressScreen
@@ -149,6 +169,20 @@ class FretsureApp(App[None]):
         from drill.tui.screens.look_up import LookUpScreen
 
         self.push_screen(LookUpScreen(key))
+
+    def show_setting(self, name: str) -> None:
+        """Open Set-up at a setting."""
+        from drill.tui.screens.set_up import SetUpScreen
+
+        self.push_screen(SetUpScreen(name))
+
+    def choose_deck(self, name: str) -> None:
+        """Use a deck for the daily drill, and say so."""
+        with self._reporting():
+            self.services.change("deck", name)
+            self.notify(f"Your daily drill is now “{self.services.deck.title}”.", markup=False)
+            if isinstance(self.screen, BaseScreen) and self.screen.where == "home":
+                self.screen.on_caught_up()
 
     def start_round(self, keys: Sequence[Key] = ()) -> None:
         """Open a round of these keys; without any, of the deck's, the weakest first."""
@@ -178,12 +212,15 @@ class FretsureApp(App[None]):
         if not self._at_home:
             self.push_screen(self._home_screen())
 
-    def start_drill(self, focus: Focus | None = None) -> None:
-        """Start a drill, or say why it cannot start."""
-        self._focus = focus or Focus()
+    def start_drill(self, focus: Focus | None = None, deck: Deck | None = None, *, narrow: bool = False) -> None:
+        """Start a drill, or say why it cannot start; a focus of few cards is offered wider first, unless `narrow`."""
+        again = focus == self._focus and deck is None
+        self._narrow, self._focus = narrow or (again and self._narrow), focus or Focus()
+        self._deck = self._deck if again else deck
         with self._reporting():
             screen = self._drill_screen()
-            self._leave_pages()
+            if screen.where == "drill":
+                self._leave_pages()
             self.push_screen(screen)
 
     def after_drill(self, summary: Summary) -> None:
@@ -202,9 +239,15 @@ class FretsureApp(App[None]):
             self.start_drill(self.services.progress().weakest.focus)
 
     def _drill_screen(self) -> BaseScreen:
+        """The drill, or for a focus of few cards the choice of a wider one."""
         from drill.tui.screens.drill import DrillScreen
 
-        return DrillScreen(self.services.start(self._focus))
+        asks = not (self._narrow or self._deck) and self.services.is_narrow(self._focus)
+        if asks and (offers := self.services.widenings(self._focus)):
+            from drill.tui.screens.widen import WidenScreen
+
+            return WidenScreen(self._focus, self.services.count(self._focus), offers)
+        return DrillScreen(self.services.start(self._focus, self._deck))
 
     def _home_screen(self) -> BaseScreen:
         from drill.tui.screens.home import HomeScreen
@@ -259,8 +302,21 @@ class FretsureApp(App[None]):
         self.leave()
 
     def action_help_quit(self) -> None:
-        """Ctrl+C leaves at once: every answer is already saved."""
-        self.leave(INTERRUPTED)
+        """Ctrl+C with nothing selected: a drill pauses and offers its end; without one, the program ends.
+
+        What lies over a drill is closed first, so that the learner sees what would end.
+        """
+        closed = self._close_above_the_drill()
+        held_back = isinstance(self.screen, BaseScreen) and self.screen.holds_back()
+        if not (closed or held_back):
+            self.leave(INTERRUPTED)
+
+    def _close_above_the_drill(self) -> bool:
+        """Close what lies over a drill or its pause; says whether anything did."""
+        before = len(self.screen_stack)
+        while self.is_drilling and getattr(self.screen, "where", "") not in DRILLING:
+            self.pop_screen()
+        return len(self.screen_stack) < before
 
     # -- leaving -------------------------------------------------------------------------------------------------------
 
@@ -301,6 +357,15 @@ class FretsureApp(App[None]):
 if TYPE_CHECKING:
     _NAVIGATOR: type[Navigator] = FretsureApp
     """Screens take the app for one without knowing its class; this line has the type checker prove it."""
+
+
+def _keymap(settings: Settings, environment: Environment) -> Keymap:
+    """The learner's own keys. Raises BadFile."""
+    if not settings.keys:
+        return {}
+    from drill.tui.keymap import read_keymap
+
+    return read_keymap(settings.keys, str(environment.config_path))
 
 
 def run_app(

@@ -7,12 +7,13 @@ from typing import TYPE_CHECKING, Protocol
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from drill.decks import Focus
+    from drill.decks import Deck, Focus
     from drill.errors import FretsureError
     from drill.present.summaries import Summary
     from drill.theory.chords import Chord
     from drill.theory.keys import Key
     from drill.theory.neck import Spot
+    from drill.tui.commands import Command
     from drill.tui.services import Services
 
 
@@ -20,6 +21,13 @@ class Navigator(Protocol):
     """Leads from screen to screen. Where a screen cannot be shown, the learner reads why and stays."""
 
     services: Services
+
+    @property
+    def is_drilling(self) -> bool:
+        """Whether a drill that is not over waits below this screen."""
+
+    def key_of(self, command: Command) -> str:
+        """The key of a command as it is printed on a keyboard."""
 
     def open(self, name: str) -> None:
         """Open a screen by its name in the table of commands, over the current one."""
@@ -29,6 +37,12 @@ class Navigator(Protocol):
 
     def show_key(self, key: Key) -> None:
         """Look a key up."""
+
+    def show_setting(self, name: str) -> None:
+        """Open Set-up at a setting."""
+
+    def choose_deck(self, name: str) -> None:
+        """Use a deck for the daily drill."""
 
     def start_round(self, keys: Sequence[Key] = ()) -> None:
         """Open a round of these keys; without any, of the deck's, the weakest first."""
@@ -42,8 +56,8 @@ class Navigator(Protocol):
     def go_home(self) -> None:
         """Close every other screen and show Home."""
 
-    def start_drill(self, focus: Focus | None = None) -> None:
-        """Start a drill; without a focus, today's."""
+    def start_drill(self, focus: Focus | None = None, deck: Deck | None = None, *, narrow: bool = False) -> None:
+        """Start a drill; without a focus, today's. A focus of few cards is offered wider first, unless `narrow`."""
 
     def drill_weakest(self) -> None:
         """Start a drill on whatever is weakest now."""

@@ -114,6 +114,7 @@ def _leave_solved(terminal: Wire, after: int) -> None:
     _settle(terminal)
     while terminal.raw.find(SOLVED.encode(), after) >= 0:
         time.sleep(LONGEST_GUARD_S)
+        _settle(terminal)  # the cursor has blinked in the meantime
         after = len(terminal.raw)
         terminal.type("\r")
         _settle(terminal)

@@ -346,10 +346,14 @@ def test_a_focus_that_leaves_nothing_says_what_there_is() -> None:
         deck.focused(Focus(strings=(6,), keys=(parse_key("Am"),)))
 
 
-def test_a_key_that_is_not_asked_is_offered_under_its_other_name() -> None:
-    """C flat and B major sound the same (circle of fifths; common practice, no source)."""
-    with pytest.raises(UsageProblem, match=r"There are cards for B major, which sounds the same\."):
-        load_deck("two-shapes", NECK).focused(Focus(keys=(parse_key("Cb"),)))
+def test_a_key_is_found_by_either_of_its_names() -> None:
+    """E flat minor and D sharp minor, C flat and B major sound the same (circle of fifths; common practice)."""
+    deck = load_deck("two-shapes", NECK)
+    for asked, found in (("Ebm", "D#m"), ("Cb", "B")):
+        on_five = Focus(strings=(5,), keys=(parse_key(asked),))
+        left = deck.focused(on_five).entries
+        assert left == deck.focused(on_five._replace(keys=(parse_key(found),))).entries
+        assert len(left) == deck.count(on_five) > 0
 
 
 def test_a_focus_on_what_the_instrument_lacks_says_what_it_has() -> None:

@@ -59,6 +59,14 @@ class DrillingTerminal(Terminal):
         self.wait(lambda screen: GOES_ON not in screen)
         return False
 
+    def interrupt(self) -> None:
+        """Presses Ctrl+C, which pauses the drill, ends the drill, and presses Ctrl+C again, which ends the program."""
+        self.type("\x03")
+        self.wait("You pressed Ctrl+C")
+        self.type("e")
+        self.wait("After the drill")
+        self.type("\x03")
+
     def asked(self) -> str:
         """Waits for a question that wants an answer, past cards that are shown solved; gives the screen."""
         if SOLVED in self.wait(lambda screen: asks(screen) or SOLVED in screen):
@@ -128,7 +136,7 @@ def storm(path: Path, count: int, chance: random.Random) -> str:
         for _ in range(count):
             terminal.storm(100, chance)
             terminal.answer()
-        terminal.type("\x03")
+        terminal.interrupt()
         assert terminal.wait_end() == 130
         terminal.assert_given_back()
     assert assert_remembered(path) == count

@@ -54,7 +54,7 @@ def test_a_storm_of_sizes_leaves_the_drill_standing_and_ctrl_c_ends_it(path: Pat
     with DrillingTerminal(path).started() as terminal:
         terminal.storm(150, chance)
         terminal.answer()
-        terminal.type("\x03")
+        terminal.interrupt()
         assert terminal.wait_end() == 130
         terminal.assert_given_back()
         assert terminal.says("interrupted. Every answer given so far is saved.")
@@ -96,7 +96,11 @@ def test_ctrl_z_gives_the_shell_its_terminal_and_fg_comes_back(path: Path) -> No
         terminal.type(" ")
         terminal.wait("Enter: next question")
         terminal.type("\x03")
-        terminal.wait(lambda _: b"is saved." in terminal.raw[stopped:])
+        terminal.wait("You pressed Ctrl+C")
+        terminal.type("e")
+        terminal.wait("After the drill")
+        terminal.type("\x03")
+        terminal.wait(lambda _: b"interrupted. Every" in terminal.raw[stopped:])
         terminal.type("stty -g > after; echo code-$?-$((40+3))\n")
         terminal.wait(lambda _: b"-43\r\n" in terminal.raw[stopped:])
         assert modes_left(bytes(terminal.raw[begun:])) == set()

@@ -141,7 +141,7 @@ def test_nasty_text_on_the_screen_is_refused_and_touches_nothing(tmp_path: Path)
         terminal.type("\x1b[200~" + "B" * 200_000 + "\x1b[201~\x15")  # more than the field takes
         refuse(terminal, "[no note]")
         terminal.answer()
-        terminal.type("\x03")
+        terminal.interrupt()
         assert terminal.wait_end() == 130
         terminal.assert_given_back()
     assert watch.noted(log, "forbidden") == []

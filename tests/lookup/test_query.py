@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from drill.errors import TheoreticalKey, UnknownName
-from drill.lookup.query import look_up, next_rest
+from drill.lookup.query import FIFTH, look_up, next_rest, stepped
 from drill.settings import Settings
 from drill.theory.neck import Spot
 
@@ -59,7 +59,7 @@ def test_anything_else_is_refused_with_the_reason_and_what_to_type(text: str, pr
         look_up(text, Settings())
     assert refused.value.message == problem
     assert refused.value.fix == (
-        "Write a key, such as Eb or F#m, or the chords of a loop with spaces between them: Am F C G."
+        "Write a key, such as Eb or F#m, a scale, such as A dorian, or the chords of a loop with spaces: Am F C G."
     )
 
 
@@ -67,7 +67,8 @@ def test_examples_are_in_the_learners_note_language() -> None:
     with pytest.raises(UnknownName) as refused:
         look_up("quinze", Settings(note_language="french"))
     assert refused.value.fix == (
-        "Write a key, such as Mib or Fa#m, or the chords of a loop with spaces between them: Lam Fa Do Sol."
+        "Write a key, such as Mib or Fa#m, a scale, such as La dorian, "
+        "or the chords of a loop with spaces: Lam Fa Do Sol."
     )
 
 
@@ -96,3 +97,51 @@ def test_the_learner_goes_through_the_chords_on_which_a_loop_may_rest() -> None:
         keys.append(" ".join(key.short for key in found.keys))
     assert rests == ["D", "C", "G", ""]
     assert keys == ["D", "C", "G", "D G"]
+
+
+@pytest.mark.parametrize(
+    ("text", "title", "notes"),
+    [
+        ("A dorian", "A dorian", "A B C D E F♯ G"),
+        ("e flat Dorian", "E♭ dorian", "E♭ F G♭ A♭ B♭ C D♭"),
+        ("a minor pentatonic", "A minor pentatonic", "A C D E G"),
+    ],
+)
+def test_a_scale_is_found_and_spelled(text: str, title: str, notes: str) -> None:
+    """The dorian mode is the minor scale with a raised sixth (Open Music Theory, diatonic modes)."""
+    found = look_up(text, Settings())
+    assert (found.title, found.keys) == (title, ())
+    assert found.headline[0].startswith(notes + " (")
+    assert {mark.note.name for mark in found.picture} == {
+        name.replace("♭", "b").replace("♯", "#") for name in notes.split()
+    }
+
+
+def test_a_scale_that_is_no_scale_is_refused() -> None:
+    with pytest.raises(UnknownName, match="“dorain” is not a chord"):
+        look_up("A dorain", Settings())
+
+
+@pytest.mark.parametrize(
+    ("text", "up", "fifth"),
+    [("Am", "B♭ minor", "E minor"), ("Ab", "A major", "E♭ major"), ("A dorian", "B♭ dorian", "E dorian")],
+)
+def test_steps_lead_through_the_keys(text: str, up: str, fifth: str) -> None:
+    found = look_up(text, Settings())
+    assert getattr(stepped(found, 1, Settings()), "title", None) == up
+    assert getattr(stepped(found, FIFTH, Settings()), "title", None) == fifth
+    around = found
+    for _ in range(12):
+        around = stepped(around, FIFTH, Settings())  # type: ignore[assignment]
+    assert around.title == found.title
+
+
+def test_steps_begin_somewhere_and_a_loop_has_none() -> None:
+    assert getattr(stepped(None, 1, Settings()), "title", None) == "A minor"
+    assert stepped(look_up("Am F C G", Settings()), 1, Settings()) is None
+
+
+def test_the_headline_says_where_the_index_finger_goes() -> None:
+    """E flat lies at fret 11 of the low E string and 6 of the A string (common practice, no source)."""
+    *_, frets = look_up("Ebm", Settings()).headline
+    assert frets == "index fret 11 on string 6 (low E) · 6 on string 5 (A)"

@@ -70,7 +70,7 @@ async def type_in(pilot: Pilot[None], text: str) -> None:
 async def look_up_at_home(pilot: Pilot[None], text: str) -> None:
     """Leave the welcome for home, open the look-up page and look a key or a loop up."""
     await press(pilot, "escape", "l")
-    await sees(pilot, "Type a key or the chords of a loop")
+    await sees(pilot, "Type a key, a scale or the chords of a loop")
     await type_in(pilot, text)
     await press(pilot, "enter")
 

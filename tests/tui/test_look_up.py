@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from tests.support.screens import look_up_at_home, press, sees
+import pytest
+
+from tests.support.screens import look_up_at_home, press, sees, shown, until
 from tests.tui.conftest import MakeApp
 
 
@@ -40,3 +42,64 @@ async def test_a_key_rests_nowhere(make_app: MakeApp) -> None:
         await look_up_at_home(pilot, "Bb minor")
         await press(pilot, "f5")
         assert "resting" not in await sees(pilot, "relative D♭ major")
+
+
+@pytest.mark.parametrize("size", [(40, 12), (80, 24), (120, 40)])
+async def test_the_result_stands_first_and_arrows_step_through_the_keys(
+    size: tuple[int, int], make_app: MakeApp
+) -> None:
+    app = make_app()
+    async with app.run_test(size=size) as pilot:
+        await press(pilot, "escape")
+        await sees(pilot, "t Today")
+        app.open("look-up")
+        await sees(pilot, "Type a key")
+        await press(pilot, *"Am", "enter")
+        screen = await sees(pilot, "relative C major")
+        assert ("A minor" in screen.splitlines()[1]) == (size == (40, 12))  # else it stands there in block letters
+        assert ("██" in screen) == (size != (40, 12))
+        for key, words in (
+            ("right", "relative G major"),
+            ("left", "relative C major"),
+            ("up", "relative D♭ major"),
+            ("down", "relative C major"),
+            ("tab", "relative A minor"),
+        ):
+            await press(pilot, key)
+            screen = await sees(pilot, words)
+            assert "◆" in screen
+
+
+async def test_an_arrow_moves_the_cursor_while_something_is_edited(make_app: MakeApp) -> None:
+    app = make_app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await look_up_at_home(pilot, "Am")
+        await sees(pilot, "relative C major")
+        await press(pilot, *"Em", "left", "b", "enter")
+        await sees(pilot, "relative G♭ major")
+
+
+async def test_a_scale_is_shown_and_the_footer_tells_only_what_works(make_app: MakeApp) -> None:
+    app = make_app()
+    async with app.run_test(size=(100, 24)) as pilot:
+        await press(pilot, "escape", "l")
+        footer = (await sees(pilot, "step through the keys")).splitlines()[-1]
+        assert "F2" not in footer and "F7" not in footer
+        await press(pilot, "A", "space", *"dorian", "enter")
+        footer = (await sees(pilot, "A B C D E F♯ G")).splitlines()[-1]
+        assert "F2 Dots" in footer and "F7" not in footer and "F3" not in footer
+        await press(pilot, *"Am", "space", "F", "enter")
+        await until(pilot, lambda: "F7 Play it" in shown(app).splitlines()[-1])
+        await press(pilot, "f7")
+        await until(pilot, lambda: getattr(app.screen, "where", "") == "play")
+
+
+async def test_what_is_shown_is_copied_with_its_neck(make_app: MakeApp) -> None:
+    app = make_app()
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await look_up_at_home(pilot, "Am")
+        await sees(pilot, "relative C major")
+        await press(pilot, "f6")
+        await sees(pilot, "Copied.")
+        assert "A-string shape: index fret" in app.clipboard
+        assert "◆1m" in app.clipboard

@@ -87,16 +87,18 @@ def _run_lines(request: DrillRequest, environment: Environment, *, as_json: bool
     from drill.cli.json_mode import drill_in_json
     from drill.cli.line_mode import drill_in_words
     from drill.cli.placement import placed
+    from drill.cli.widening import widened
     from drill.practice.session import Session
     from drill.system.signals import pause_while_suspended
 
     settings = load_settings(environment)
-    deck = chosen_deck(request.deck, settings)
+    chosen = chosen_deck(request.deck, settings)
+    deck, focus = widened(chosen, request.focus, settings, environment, as_json=as_json)
     with open_record(environment) as record, _thinking_clock(environment, as_json) as monotonic:
         environment = environment._replace(monotonic=monotonic)
         settings = settings if as_json else placed(settings, record, environment)
         with notify_if_slow(environment.stderr):
-            session = Session.start(environment, settings, record, deck, request.minutes, request.focus)
+            session = Session.start(environment, settings, record, deck, request.minutes, focus)
         run = drill_in_json if as_json else drill_in_words
         with pause_while_suspended(session):
             run(session, environment)

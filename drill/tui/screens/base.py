@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from drill.tui.services import Services
 
 SCROLL_LINES = 3
+COPIED = "Copied."
 
 
 class BaseScreen(Screen[None]):
@@ -81,6 +82,25 @@ class BaseScreen(Screen[None]):
 
     def pause(self, reason: str) -> None:
         """Stop the clock, because the learner is away; most screens have none."""
+
+    @property
+    def unfinished(self) -> bool:
+        """Whether this is a drill that is not over."""
+        return False
+
+    def holds_back(self) -> bool:
+        """Whether Ctrl+C does not end the program here; a drill pauses instead."""
+        return False
+
+    def on_text_selected(self) -> None:
+        """Copy what the mouse has selected, as it is let go."""
+        if self.get_selected_text():
+            self.action_copy_text()
+
+    def action_copy_text(self) -> None:
+        """Copy the selection; Textual hands the key on where nothing is selected."""
+        super().action_copy_text()
+        self.notify(COPIED, timeout=2, markup=False)
 
     def on_caught_up(self) -> None:
         """React to the end of reading a long record; most screens show nothing that it changes."""

@@ -120,7 +120,7 @@ class DrillScreen(BaseScreen):
         self.verdict = verdict
         self._judged_s = self._pressed_s = self._now_s()
         self.board.say("")
-        self.board.put(verdict_content(verdict, self.settings))
+        self.board.paint(verdict_content(verdict, self.settings))
         self.board.field.close()
         self.set_timer(ONE_FRAME_S, partial(self._show_answer, verdict))
 
@@ -263,7 +263,15 @@ class DrillScreen(BaseScreen):
             self.session.pause()  # at once: the system may suspend the program before it can cover the question
             from drill.tui.screens.pause import PauseScreen
 
-            self.app.push_screen(PauseScreen(reason, self.session.seconds_left))
+            self.app.push_screen(PauseScreen(reason, self.session.seconds_left, self.finish))
+
+    @property
+    def unfinished(self) -> bool:
+        return self.question is not None
+
+    def holds_back(self) -> bool:
+        self.pause("You pressed Ctrl+C: e ends the drill, every answer is saved.")
+        return self.unfinished
 
     @property
     def in_front(self) -> bool:

@@ -1,4 +1,4 @@
-"""Focus: choose what to drill; the weakest of all is one key away."""
+"""Focus: type what to drill, or choose it; the weakest of all is one key away."""
 
 from __future__ import annotations
 
@@ -7,52 +7,66 @@ from typing import NamedTuple, Self
 
 from textual.app import ComposeResult
 from textual.content import Content
-from textual.widgets import OptionList, Static
+from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
-from drill.decks import Focus
+from drill.decks import Deck, Focus
+from drill.decks.typed_focus import read_typed_focus
 from drill.present.figures import how_many
+from drill.present.finding import matches, plain_words
 from drill.progress import GROUPINGS, Grouping, Progress
-from drill.progress.card_status import CardGroup
-from drill.tui.commands import bindings, find
+from drill.progress.card_status import CardGroup, GroupRow
+from drill.questions.wording import named, named_key, string_label
+from drill.theory.keys import parse_key
+from drill.tui.commands import bindings
 from drill.tui.screens.base import BaseScreen
 from drill.tui.services import Services, combined
 from drill.tui.verdict_text import group_reading
 from drill.tui.widgets.choices import Choices
+from drill.tui.widgets.find_field import FindField
 
 TITLES: dict[Grouping, str] = {"string": "Strings", "key": "Keys", "shape": "Shapes", "family": "Kinds of question"}
-WEAKEST = "weakest"
+WEAKEST, TYPED, ELSEWHERE = "weakest", "typed", "deck:"
+"""Names of lines: the weakest of all, what is typed, and the same in another deck."""
 WEAKEST_OF: dict[str, Grouping] = {"weakest-string": "string", "weakest-key": "key"}
-"""Commands that drill the weakest of a kind."""
-HOW = "Enter drills this line; Space selects it, to drill several together."
+"""Lines that drill the weakest of a kind."""
+HOW = "Enter drills this line; Tab selects it, to drill several together."
+HINT = "type to find, such as {key} on the {string} string"
+NOTHING = "Nothing is called “{text}”. Type a key, a string, a shape or a kind of question."
+EXAMPLE = parse_key("Eb minor")
+LONGEST_QUERY = 60
 
 
 class _Choice(NamedTuple):
-    """One line of the list: its name, the group of cards behind it, and the focus that drills them."""
+    """One line of the list: its name, other words to find it by, and the focus that drills it."""
 
     label: str
-    group: CardGroup
+    words: str
     focus: Focus
+    group: CardGroup | None = None
+    deck: Deck | None = None
 
 
 class FocusScreen(BaseScreen):
-    """A list of strings, keys, shapes and kinds of question; Space selects one, Enter starts the drill."""
+    """A field to type in, and a list of strings, keys, shapes and kinds of question that it narrows."""
 
     where = "focus"
     caption = "Focus"
     BINDINGS = bindings("focus")
-    AUTO_FOCUS = "#choices"
+    AUTO_FOCUS = "#query"
     DEFAULT_CSS = """
     #choices { height: 1fr; }
     FocusScreen.-broad #choices { text-wrap: nowrap; text-overflow: ellipsis; }
+    FocusScreen.-flat #hint { display: none; }
     """
 
     def __init__(self, progress: Progress) -> None:
         super().__init__()
         self._progress = progress
+        self._weakest = progress.weakest
         self.choices: dict[str, _Choice] = {}
         self.selected: list[str] = []
-        self._weakest = progress.weakest
+        self._elsewhere: dict[str, _Choice] = {}
 
     @classmethod
     def at(cls, services: Services) -> Self:
@@ -61,93 +75,178 @@ class FocusScreen(BaseScreen):
     def body(self) -> ComposeResult:
         yield Choices(id="choices")
         yield Static(id="hint", markup=False)
+        yield FindField(self._example(), max_length=LONGEST_QUERY, id="query")
 
     def on_mount(self) -> None:
-        options = self.query_one(Choices)
-        options.add_options(self._weakest_options())
         for kind in GROUPINGS:
-            options.add_options(self._options(kind))
-        options.highlighted = 0
-        self._show_selection()
+            self.choices |= {f"{kind}:{row.name}": self._choice(kind, row) for row in self._progress.table(kind)}
+        self._list()
 
-    def _weakest_options(self) -> Iterator[Option]:
-        lines = [(WEAKEST, "My weakest", self._weakest.label)]
-        for name, kind in WEAKEST_OF.items():
-            row = self._progress.weakest_of(kind)
-            if row is not None:
-                lines.append((name, f"{find(name).title} ({find(name).key})", row.label))
-        for name, title, label in lines:
-            yield Option(Content.assemble((f"{title}: ", "$primary bold"), self.settings.voice.say(label)), id=name)
+    def _example(self) -> str:
+        voice, tuning = self.settings.voice, self._progress.deck.neck.tuning
+        lowest = self._progress.deck.neck.tuning.open(tuning.anchor_strings[-1]).note
+        return voice.hint(HINT.format(key=named_key(EXAMPLE), string=named(lowest)))
 
-    def _options(self, kind: Grouping) -> Iterator[Option]:
-        rows = self._progress.table(kind)
-        if rows:
-            yield Option(Content.styled(f"\n{TITLES[kind]}", "$primary bold"), disabled=True)
-        for row in rows:
-            name = f"{kind}:{row.name}"
-            self.choices[name] = _Choice(self.settings.voice.say(row.label), row, row.focus)
-            yield Option(self._prompt(name), id=name)
+    def _choice(self, kind: Grouping, row: GroupRow) -> _Choice:
+        names = [key.typed_in(self.settings.note_language) for key in row.focus.by_either_name.keys]
+        short = [key.short for key in row.focus.by_either_name.keys]
+        return _Choice(self.settings.voice.say(row.label), " ".join([TITLES[kind], *names, *short]), row.focus, row)
 
-    def _prompt(self, name: str) -> Content:
-        choice = self.choices[name]
-        box = "[x]" if name in self.selected else "[ ]"
-        return Content.assemble((f"{box} ", "bold"), f"{choice.label:<32.32} ", group_reading(choice.group))
+    # -- the list ------------------------------------------------------------------------------------------------------
+
+    def on_input_changed(self, _: Input.Changed) -> None:
+        self._list()
+
+    def on_input_submitted(self, _: Input.Submitted) -> None:
+        self.action_do_start()
 
     def on_option_list_option_highlighted(self) -> None:
-        self._show_selection()
+        self._explain()
 
     def on_option_list_option_selected(self, _: OptionList.OptionSelected) -> None:
         self.action_do_start()
 
-    def action_do_select(self) -> None:
+    @property
+    def query_text(self) -> str:
+        """What is typed."""
+        return self.query_one(FindField).value.strip()
+
+    def _list(self) -> None:
+        """List what fits the text in the field; all there is while it is empty."""
         options = self.query_one(Choices)
-        name = options.chosen
+        options.clear_options()
+        options.add_options(self._found() if self.query_text else self._everything())
+        options.highlighted = next((at for at, each in enumerate(options.options) if not each.disabled), None)
+        self._explain()
+
+    def _everything(self) -> Iterator[Option]:
+        yield from self._weakest_lines()
+        for kind in GROUPINGS:
+            names = [name for name in self.choices if name.startswith(f"{kind}:")]
+            if names:
+                yield Option(Content.styled(f"\n{TITLES[kind]}", "$primary bold"), disabled=True)
+            yield from (Option(self._prompt(name), id=name) for name in names)
+
+    def _found(self) -> Iterator[Option]:
+        """What is typed as a focus, then every line that its words are found in, then other decks."""
+        text = self.query_text
+        typed = self._typed
+        cards = self.services.count(typed) if typed else 0
+        names = [name for name, choice in self.choices.items() if matches(text, f"{choice.label} {choice.words}")]
+        if typed and cards and (not names or (typed.strings and typed.keys)):
+            yield Option(self._typed_prompt(typed, cards), id=TYPED)
+        names.sort(key=lambda name: not plain_words(self.choices[name].label).startswith(plain_words(text)))
+        yield from (Option(self._prompt(name), id=name) for name in names)
+        if "weakest".startswith(plain_words(text)):
+            yield from self._weakest_lines()
+        elsewhere = list(self._in_other_decks(typed)) if typed and not cards else []
+        yield from elsewhere
+        if not (names or cards or elsewhere or "weakest".startswith(plain_words(text))):
+            yield Option(NOTHING.format(text=text), disabled=True)
+
+    def _in_other_decks(self, focus: Focus) -> Iterator[Option]:
+        """The same focus in every other deck of the instrument that asks about it."""
+        self._elsewhere.clear()
+        for offer in self.services.widenings(focus):
+            if offer.deck.id != self.services.deck.id:
+                words = f"{self._in_words(focus)}, from {self.settings.voice.say(offer.words)}"
+                self._elsewhere[ELSEWHERE + offer.deck.id] = _Choice(words, "", focus, deck=offer.deck)
+                yield Option(Content(f"{words}: {how_many(offer.cards, 'card')}"), id=ELSEWHERE + offer.deck.id)
+
+    def _weakest_lines(self) -> Iterator[Option]:
+        lines = [(WEAKEST, "My weakest", self._weakest.label)]
+        for name, kind in WEAKEST_OF.items():
+            row = self._progress.weakest_of(kind)
+            if row is not None:
+                lines.append((name, f"Weakest {kind}", row.label))
+        for name, title, label in lines:
+            yield Option(Content.assemble((f"{title}: ", "$primary bold"), self.settings.voice.say(label)), id=name)
+
+    def _prompt(self, name: str) -> Content:
+        choice = self.choices[name]
+        box = "[x]" if name in self.selected else "[ ]"
+        reading = group_reading(choice.group) if choice.group else Content("")
+        return Content.assemble((f"{box} ", "bold"), f"{choice.label:<32.32} ", reading)
+
+    def _typed_prompt(self, focus: Focus, cards: int) -> Content:
+        return Content.assemble((self._in_words(focus), "$primary bold"), f": {how_many(cards, 'card')}")
+
+    def _in_words(self, focus: Focus) -> str:
+        tuning = self._progress.deck.neck.tuning
+        names = [*map(named_key, focus.keys), *(string_label(tuning, string) for string in focus.strings)]
+        return self.settings.voice.say(" · ".join(names))
+
+    # -- what the learner does -----------------------------------------------------------------------------------------
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Keep out of the footer what does nothing now."""
+        return self._on_line if action == "do_select" else super().check_action(action, parameters)
+
+    @property
+    def _on_line(self) -> bool:
+        return self.is_mounted and self.query_one(Choices).chosen in self.choices
+
+    def action_do_select(self) -> None:
+        """Select the line under the cursor, and empty the field for the next."""
+        name = self.query_one(Choices).chosen
         if name not in self.choices:
             return
         if name in self.selected:
             self.selected.remove(name)
         else:
             self.selected.append(name)
-        options.replace_option_prompt(name, self._prompt(name))
-        self._show_selection()
-
-    def action_do_clear(self) -> None:
-        cleared, self.selected = self.selected, []
-        for name in cleared:
+        if self.query_text:
+            self.query_one(FindField).value = ""
+        else:
             self.query_one(Choices).replace_option_prompt(name, self._prompt(name))
-        self._show_selection()
+        self._explain()
+
+    def action_do_back(self) -> None:
+        """Empty the field, then drop what is selected, then return."""
+        if self.query_one(FindField).value:
+            self.query_one(FindField).value = ""
+        elif self.selected:
+            self.selected.clear()
+            self._list()
+        else:
+            super().action_do_back()
 
     def action_do_start(self) -> None:
         name = self.query_one(Choices).chosen
         if self.selected:
-            self.navigator.start_drill(combined(self.choices[name].focus for name in self.selected))
+            self.navigator.start_drill(self._selected_focus)
+        elif name == TYPED:
+            self.navigator.start_drill(self._typed)
+        elif name in self._elsewhere:
+            self.navigator.start_drill(self._elsewhere[name].focus, self._elsewhere[name].deck)
         elif name in self.choices:
             self.navigator.start_drill(self.choices[name].focus)
         elif name in WEAKEST_OF:
-            self._drill_weakest_of(WEAKEST_OF[name])
-        else:
+            row = self._progress.weakest_of(WEAKEST_OF[name])
+            self.navigator.start_drill(row.focus if row else self._weakest.focus)
+        elif name == WEAKEST:
             self.navigator.start_drill(self._weakest.focus)
 
-    def action_do_weakest_string(self) -> None:
-        self._drill_weakest_of("string")
+    def list_move(self, name: str) -> None:
+        """Move the cursor of the list from the field."""
+        getattr(self.query_one(Choices), f"action_{name}")()
 
-    def action_do_weakest_key(self) -> None:
-        self._drill_weakest_of("key")
+    @property
+    def _typed(self) -> Focus | None:
+        return read_typed_focus(self.query_text, self._progress.deck.neck.tuning, self.settings.note_language)
 
-    def _drill_weakest_of(self, kind: Grouping) -> None:
-        row = self._progress.weakest_of(kind)
-        if row is None:
-            sentence = f"No {kind} is weak: either too little has been asked yet, or all of it is fluent."
-            self.query_one("#hint", Static).update(sentence)
-            return
-        self.navigator.start_drill(row.focus)
+    @property
+    def _selected_focus(self) -> Focus:
+        return combined(self.choices[name].focus for name in self.selected)
 
-    def _show_selection(self) -> None:
+    def _explain(self) -> None:
+        """Say what Enter does now."""
+        self.refresh_bindings()
         line = self.query_one("#hint", Static)
-        if not self.selected:
-            on_weakest = self.query_one(Choices).chosen == WEAKEST
-            line.update(f"Enter drills it. {self.settings.voice.say(self._weakest.why)}" if on_weakest else HOW)
+        if self.selected:
+            cards = self.services.count(self._selected_focus)
+            names = ", ".join(self.choices[name].label for name in self.selected)
+            line.update(f"{names}: {how_many(cards, 'card')}.{'' if cards else ' Esc clears the selection.'}")
             return
-        cards = self.services.count(combined(self.choices[name].focus for name in self.selected))
-        names = ", ".join(self.choices[name].label for name in self.selected)
-        line.update(f"{names}: {how_many(cards, 'card')}.{' Deselect one.' if not cards else ''}")
+        on_weakest = self.query_one(Choices).chosen == WEAKEST
+        line.update(f"Enter drills it. {self.settings.voice.say(self._weakest.why)}" if on_weakest else HOW)

@@ -1,4 +1,4 @@
-"""Help: every command with its key, the signs on the neck, and the terms of the program."""
+"""Help: the keys of the screen it was called from, the signs on the neck, every other command, the terms."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from textual.content import Content
 from textual.widgets import Static
 
 from drill.present.cautions import CAUTIONS
-from drill.tui.commands import bindings, everywhere, of_screen
+from drill.tui.commands import Command, bindings, everywhere, of_screen
 from drill.tui.screens.base import BaseScreen, heading
 
 PADDING = 2
@@ -30,6 +30,7 @@ SCREENS = {
     "round": "Round",
     "play": "Loop",
     "focus": "Focus",
+    "widen": "Few cards",
     "look-up": "Look up",
     "progress": "Progress",
     "decks": "Decks",
@@ -77,24 +78,33 @@ class HelpScreen(BaseScreen):
 
     def on_resize(self) -> None:
         page = self.query_one("#page").scrollable_content_region
-        self.query_one("#help", Static).update(Content("\n").join(_lines(page.width - PADDING)))
+        self.query_one("#help", Static).update(Content("\n").join(self._lines(self._from, page.width - PADDING)))
 
+    @property
+    def _from(self) -> str:
+        """The screen that help was called from."""
+        below = [getattr(screen, "where", "") for screen in self.app.screen_stack if screen is not self]
+        return next((where for where in reversed(below) if where in SCREENS), "home")
 
-def _lines(width: int) -> Iterator[Content]:
-    yield Content.styled("Everywhere", "$primary bold")
-    for command in everywhere():
-        yield _entry(command.key_shown, command.title, command.help, width)
-    yield _entry("^p", "Palette", "Find any command by its name.", width)
-    for where, title in SCREENS.items():
-        yield heading(title)
-        for command in of_screen(where):
-            yield _entry(command.key_shown, command.title, command.help, width)
-    yield heading("On the neck")
-    yield from (_hanging(f"  {sign}  ", meaning, 7, width) for sign, meaning in NECK)
-    yield heading("Words")
-    yield from (_hanging(f"  {word}: ", meaning, 4, width) for word, meaning in WORDS)
-    yield heading("Take care of yourself")
-    yield from (_hanging("  ", caution, 2, width) for caution in CAUTIONS)
+    def _lines(self, first: str, width: int) -> Iterator[Content]:
+        yield Content.styled(f"{SCREENS[first]}: this screen", "$primary bold")
+        yield from self._commands(of_screen(first), width)
+        yield heading("On the neck")
+        yield from (_hanging(f"  {sign}  ", meaning, 7, width) for sign, meaning in NECK)
+        yield heading("Everywhere")
+        yield from self._commands(everywhere(), width)
+        yield _entry("^p", "Palette", "Find a command, a key, a deck or a setting by its name.", width)
+        for where, title in SCREENS.items():
+            if where != first:
+                yield heading(title)
+                yield from self._commands(of_screen(where), width)
+        yield heading("Words")
+        yield from (_hanging(f"  {word}: ", meaning, 4, width) for word, meaning in WORDS)
+        yield heading("Take care of yourself")
+        yield from (_hanging("  ", caution, 2, width) for caution in CAUTIONS)
+
+    def _commands(self, commands: tuple[Command, ...], width: int) -> Iterator[Content]:
+        return (_entry(self.navigator.key_of(each), each.title, each.help, width) for each in commands)
 
 
 def _entry(key: str, title: str, help: str, width: int) -> Content:

@@ -1,4 +1,4 @@
-"""Look up: type a key or a chord loop, and see both anchor shapes on one neck."""
+"""Look up: type a key, a scale or a chord loop; the answer in large, the neck under it, the reasons below."""
 
 from __future__ import annotations
 
@@ -6,36 +6,47 @@ from typing import get_args
 
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
+from textual.content import Content
 from textual.widgets import Input, Static
 
 from drill.decks import Focus
 from drill.errors import FretsureError
-from drill.lookup.query import HINT, Found, look_up, look_up_key, next_rest
-from drill.present.neck_drawing import Show, draw
+from drill.lookup.query import FIFTH, HINT, Found, look_up, look_up_key, next_rest, stepped
+from drill.present.neck_drawing import Drawing, Show, draw, plain
+from drill.system.streams import can_show
 from drill.theory.chords import Chord
 from drill.theory.keys import Key
 from drill.tui.commands import bindings
-from drill.tui.screens.base import BaseScreen
-from drill.tui.widgets.line_field import LineField
+from drill.tui.screens.base import COPIED, BaseScreen
+from drill.tui.widgets.big_words import BigWords
+from drill.tui.widgets.block_letters import BLOCKS
+from drill.tui.widgets.line_field import StepField
 from drill.tui.widgets.neck_view import NeckView
 
-EMPTY = "Type a key or the chords of a loop, and press Enter: both shapes appear on one neck."
+EMPTY = "Type a key, a scale or the chords of a loop, and press Enter; or step through the keys with the arrows."
 LEGEND = "◆m minor tonic  ●M major tonic  dots show {show} (F2)"
+STEPS = "↑ ↓ half tones   ← → fifths   Tab the relative key"
 LONGEST_QUERY = 200
+LARGE_FROM = 34
+"""Rows of a window in which the name is drawn twice as large."""
+COPY_WIDTH = 80
 
 
 class LookUpScreen(BaseScreen):
-    """A field to type in, the result in words, a neck."""
+    """A field to type in, the result in large, a neck, and sentences below it."""
 
     where = "look-up"
     caption = "Look up"
     BINDINGS = bindings("look-up")
     AUTO_FOCUS = "#query"
     DEFAULT_CSS = """
+    #big { margin-top: 1; }
+    #headline { text-align: center; height: auto; }
     #neck { margin-top: 1; }
     #found { padding: 1 1 0 1; }
     LookUpScreen.-low #found { padding: 0 1; }
     LookUpScreen.-low #neck { margin-top: 0; }
+    #big.unused { display: none; }
     """
 
     def __init__(self, key: Key | None = None) -> None:
@@ -47,20 +58,41 @@ class LookUpScreen(BaseScreen):
 
     def body(self) -> ComposeResult:
         with VerticalScroll(id="page", can_focus=False):
+            yield BigWords(id="big")
+            yield Static(id="headline", markup=False)
             yield NeckView(id="neck")
             yield Static(id="legend", markup=False)
             yield Static(EMPTY, id="found", markup=False)
         yield Static(id="message", markup=False)
-        yield LineField(self.settings.voice.hint(HINT), max_length=LONGEST_QUERY, id="query")
+        yield StepField(self.settings.voice.hint(HINT), max_length=LONGEST_QUERY, id="query")
 
     def on_mount(self) -> None:
         self.query_one("#message").display = False
         if self._first is not None:
             self.found = look_up_key(self._first, self.settings)
-            self._draw()
+        self._draw()
+
+    def on_resize(self) -> None:
+        self.query_one(BigWords).scale = 2 if self.size.height >= LARGE_FROM else 1
+        self.call_after_refresh(self._draw)
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         self.find(event.value)
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Keep out of the footer what does nothing now."""
+        found = self.found
+        possible = {
+            "do_dots": found is not None,
+            "do_copy": found is not None,
+            "do_relative": found is not None and found.key is not None,
+            "do_rests": found is not None and bool(found.loop),
+            "do_play_it": found is not None and bool(found.loop),
+            "do_drill_key": found is not None and bool(found.keys) and not self.navigator.is_drilling,
+        }
+        return possible.get(action, True) and super().check_action(action, parameters)
+
+    # -- what the learner does -----------------------------------------------------------------------------------------
 
     def action_do_show(self) -> None:
         self.find(self.query_one("#query", Input).value)
@@ -80,31 +112,96 @@ class LookUpScreen(BaseScreen):
         if self.found is not None:
             self.navigator.start_drill(Focus(keys=self.found.keys))
 
+    def action_do_play_it(self) -> None:
+        if self.found is not None:
+            self.navigator.play_loop(self.found.loop)
+
+    def action_do_copy(self) -> None:
+        if self.found is not None:
+            lines = (*self.found.sentences, "", plain(self._drawn(self.found, COPY_WIDTH)))
+            self.app.copy_to_clipboard("\n".join(lines))
+            self.notify(COPIED, timeout=2, markup=False)
+
+    def action_do_relative(self) -> None:
+        if self.found is not None and self.found.key is not None:
+            self._put(look_up_key(self.found.key.relative, self.settings))
+
+    def action_do_half_tone_up(self) -> None:
+        self._put(stepped(self.found, 1, self.settings))
+
+    def action_do_half_tone_down(self) -> None:
+        self._put(stepped(self.found, -1, self.settings))
+
+    def action_do_fifth_up(self) -> None:
+        self._put(stepped(self.found, FIFTH, self.settings))
+
+    def action_do_fifth_down(self) -> None:
+        self._put(stepped(self.found, -FIFTH, self.settings))
+
+    def action_do_page_up(self) -> None:
+        self.action_do_scroll_up()
+
+    def action_do_page_down(self) -> None:
+        self.action_do_scroll_down()
+
+    # -- what is shown -------------------------------------------------------------------------------------------------
+
     def find(self, text: str, rests_on: Chord | None = None) -> None:
-        """Show the key or loop in `text`; if there is none, clear the screen and say what may be typed."""
-        message = self.query_one("#message", Static)
+        """Show what `text` names; if it names nothing, clear the screen and say what may be typed."""
         self.query_one("#query", Input).select_all()
         self._looked_up = text
         try:
             self.found, refusal = look_up(text, self.settings, rests_on), ""
         except FretsureError as error:
             self.found, refusal = None, str(error)
-        message.update(refusal)
-        message.display = bool(refusal)
+        self._say(refusal)
         self.query_one("#page", VerticalScroll).scroll_home(animate=False)
         self._draw()
 
+    def _put(self, found: Found | None) -> None:
+        """Show a neighbour of what was found; a loop has none."""
+        if found is None:
+            return
+        self.found = found
+        field = self.query_one("#query", Input)
+        field.value = ""
+        self._say("")
+        self._draw()
+
+    def _say(self, refusal: str) -> None:
+        message = self.query_one("#message", Static)
+        message.update(refusal)
+        message.display = bool(refusal)
+
     def _draw(self) -> None:
         found = self.found
+        self.refresh_bindings()
+        for name in ("#headline", "#neck", "#legend"):
+            self.query_one(name).display = found is not None
+        big = self.query_one(BigWords)
+        big.set_class(found is None or not self._is_large, "unused")
         if found is None:
-            self.query_one(NeckView).painter = None
-            self.query_one("#legend", Static).update("")
             self.query_one("#found", Static).update(EMPTY)
             return
-        show = self.show or self.settings.show
-        look = self.look._replace(show=show)
-        self.query_one("#found", Static).update("\n".join(found.sentences))
-        self.query_one(NeckView).painter = lambda width: draw(
-            found.neck, found.picture, look, width=width, home=found.home
-        )
-        self.query_one("#legend", Static).update(LEGEND.format(show=show))
+        big.words, big.short = found.title, found.short
+        self.query_one("#headline", Static).update(self._headline(found))
+        self.query_one("#found", Static).update("\n".join((*found.sentences, "", STEPS)))
+        self.query_one(NeckView).painter = lambda width: self._drawn(found, width)
+        self.query_one("#legend", Static).update(LEGEND.format(show=self.show or self.settings.show))
+
+    def _headline(self, found: Found) -> Content:
+        """The result in words; it begins with the name where that is not drawn in large."""
+        *before, last = found.headline or ("",)
+        if self._is_large:
+            return Content("\n".join(filter(None, (" · ".join(before), last))))
+        name = ", ".join((found.title, *before[:1]))  # a low window has no room for the signature
+        return Content("\n").join((Content.styled(name, "$primary bold"), Content(last)))
+
+    @property
+    def _is_large(self) -> bool:
+        """Whether the name is drawn in block letters."""
+        return self.has_class("-tall") and can_show(self.services.environment.stdout, BLOCKS)
+
+    def _drawn(self, found: Found, width: int) -> Drawing:
+        look = self.look._replace(show=self.show or self.settings.show)
+        return draw(found.neck, found.picture, look, width=width, home=found.home)

@@ -1,40 +1,79 @@
-"""The pause: the clock is stopped and the question hidden."""
+"""The pause: the clock is stopped and the question hidden; look something up, go on, or end the drill."""
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from textual.app import ComposeResult
+from textual.containers import Vertical
 from textual.content import Content
-from textual.screen import ModalScreen
+from textual.events import Click
 from textual.widgets import Static
 
-from drill.tui.commands import bindings
+from drill.tui.commands import bindings, find
+from drill.tui.screens.base import BaseScreen
+from drill.tui.widgets.big_words import BigWords
 from drill.tui.widgets.time_bar import clock
 
+HELD_DOWN_S = 0.5
+"""A Ctrl+C so soon after the pause began comes from the key press that began it."""
 
-class PauseScreen(ModalScreen[None]):
-    """Says why the drill is paused and how to resume it."""
+
+class PauseScreen(BaseScreen):
+    """Says why the drill is paused and what can be done; `end` ends the drill."""
 
     where = "pause"
+    caption = "Pause"
     BINDINGS = bindings("pause")
     DEFAULT_CSS = """
-    PauseScreen, PauseScreen:ansi { align: center middle; background: $background; }
-    #paused { width: auto; max-width: 100%; height: auto; text-align: center; padding: 1 3; background: $surface; }
+    #cover { height: 1fr; align: center middle; }
+    #paused { width: 100%; height: auto; text-align: center; padding: 1 2; }
+    #state { text-align: center; text-style: bold; color: $primary; }
+    PauseScreen.-flat #big, PauseScreen.-low #big, PauseScreen.-tall #state { display: none; }
+    PauseScreen.-low #paused, PauseScreen.-flat #paused { padding: 0 1; }
     """
 
-    def __init__(self, reason: str, left_s: float) -> None:
+    def __init__(self, reason: str, left_s: float, end: Callable[[], None]) -> None:
         super().__init__()
-        self._words = Content.assemble(
-            ("Paused", "$primary bold"),
-            f"\n\n{reason}\n{clock(left_s)} left. Paused time does not count.\n\n",
-            ("Space", "bold"),
-            " resumes the drill.",
+        self._reason, self._left_s, self._end = reason, left_s, end
+        self._since_s = 0.0
+
+    def body(self) -> ComposeResult:
+        with Vertical(id="cover"):
+            yield BigWords(id="big")
+            yield Static("Paused", id="state", markup=False)
+            yield Static(self._words(), id="paused", markup=False)
+
+    def on_mount(self) -> None:
+        self._since_s = self.services.environment.monotonic()
+        self.query_one(BigWords).words = "Paused"
+
+    def _words(self) -> Content:
+        return Content.assemble(
+            (self._reason, "bold"),
+            f"\n{clock(self._left_s)} left. Paused time does not count.\n\n",
+            Content("\n").join(self._way(name) for name in ("go-on", "look-up", "end-drill")),
         )
 
-    def compose(self) -> ComposeResult:
-        yield Static(self._words, id="paused", markup=False)
+    def holds_back(self) -> bool:
+        """Only a key that is held down is ignored: whoever presses Ctrl+C once more means it."""
+        return self.services.environment.monotonic() - self._since_s < HELD_DOWN_S
 
-    def on_click(self) -> None:
-        self.action_do_go_on()
+    def on_click(self, event: Click) -> None:
+        if self.query_one("#cover").region.contains_point(event.screen_offset):  # the footer has clicks of its own
+            self.action_do_go_on()
 
     def action_do_go_on(self) -> None:
-        self.dismiss()
+        self.app.pop_screen()
+
+    def action_do_look_up(self) -> None:
+        self.navigator.open("look-up")
+
+    def action_do_end_drill(self) -> None:
+        self.app.pop_screen()
+        self._end()
+
+    def _way(self, name: str) -> Content:
+        """A command with its key."""
+        command = find(name)
+        return Content.assemble((f"{self.navigator.key_of(command):>5}  ", "$primary bold"), f"{command.title:<14}")

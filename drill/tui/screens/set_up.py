@@ -1,22 +1,36 @@
-"""Set-up: every setting with its sentence; arrows step through short lists, Enter opens a field for other values."""
+"""Set-up: every setting in a learner's words, with the neck that shows each change at once.
+
+Arrows step through short lists, Enter opens a field for other values.
+"""
 
 from __future__ import annotations
 
 from textual.app import ComposeResult
+from textual.containers import Vertical
 from textual.content import Content
 from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from drill.errors import FretsureError
+from drill.lookup.keys import KeyView
+from drill.present.neck_drawing import draw
+from drill.present.setting_words import title_of, value_of
+from drill.questions.wording import named_key, shape_label
 from drill.settings import Setting, fields
 from drill.system.resources import deck_files
 from drill.system.tunings import tunings
+from drill.theory.keys import parse_key
 from drill.tui.commands import bindings
 from drill.tui.screens.base import BaseScreen
 from drill.tui.widgets.choices import Choices
 from drill.tui.widgets.line_field import LineField
+from drill.tui.widgets.neck_view import NeckView
 
 LONGEST_VALUE = 200
+BESIDE_FROM = 110
+"""Columns of a window in which the neck has room beside the list."""
+EXAMPLE = parse_key("Bm")
+"""A key whose tonic every note language but English calls something else."""
 MOST_LISTED = 6
 """A list of more choices is summed up by their number."""
 
@@ -29,22 +43,40 @@ class SetUpScreen(BaseScreen):
     BINDINGS = bindings("set-up")
     AUTO_FOCUS = "#settings"
     DEFAULT_CSS = """
-    #settings { height: 1fr; }
+    #example { height: auto; padding-top: 1; }
+    #example #legend { height: 1; }
+    #both { height: 1fr; }
+    #settings { height: 1fr; text-wrap: nowrap; text-overflow: ellipsis; }
     #hint { min-height: 3; }
+    SetUpScreen.beside #both { layout: horizontal; }
+    SetUpScreen.beside #example { width: 3fr; height: 1fr; }
+    SetUpScreen.beside #settings { width: 2fr; padding-top: 1; }
+    SetUpScreen.-low #example, SetUpScreen.-flat #example { display: none; }
     SetUpScreen.-low #sentence, SetUpScreen.-flat #hint { min-height: 1; }
     """
 
-    def __init__(self) -> None:
+    def __init__(self, first: str = "") -> None:
         super().__init__()
         self._fields = {field.name: field for field in fields()}
+        self._first = first
 
     def body(self) -> ComposeResult:
-        yield Choices(*(Option(self._prompt(name), id=name) for name in self._fields), id="settings")
+        with Vertical(id="both"):
+            with Vertical(id="example"):
+                yield NeckView(id="neck")
+                yield Static(id="legend", markup=False)
+            yield Choices(*(Option(self._prompt(name), id=name) for name in self._fields), id="settings")
         yield Static(id="hint", markup=False)
         yield LineField(max_length=LONGEST_VALUE, id="value")
 
     def on_mount(self) -> None:
         self.query_one("#value").display = False
+        if self._first:
+            self.query_one(Choices).highlighted = list(self._fields).index(self._first)
+        self._show_example()
+
+    def on_resize(self) -> None:
+        self.set_class(self.size.width >= BESIDE_FROM, "beside")
 
     def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
         self._explain(self._fields[event.option.id or ""])
@@ -106,6 +138,7 @@ class SetUpScreen(BaseScreen):
             self._say(f"{error} The old value stays.")
             return False
         self.app.theme = self.settings.colours
+        self._show_example()
         self.query_one(Choices).replace_option_prompt(field.name, self._prompt(field.name))
         self._explain(field)
         return True
@@ -116,16 +149,24 @@ class SetUpScreen(BaseScreen):
     def _say(self, sentence: str) -> None:
         self.query_one("#hint", Static).update(sentence)
 
+    def _show_example(self) -> None:
+        """Draw a key on the neck as it is set, and name it and its first shape as they will be named."""
+        view, voice = KeyView.of(EXAMPLE, self.settings.neck), self.settings.voice
+        look = self.look
+        self.query_one(NeckView).painter = lambda width: draw(
+            view.neck, view.picture, look, width=width, home=view.home
+        )
+        words = [named_key(EXAMPLE), *(shape_label(shape, view.neck.tuning) for shape in view.anchors[:1])]
+        self.query_one("#legend", Static).update(f"Example: {voice.say(', '.join(words))}")
+
     def _close_field(self) -> None:
         self.query_one("#value").display = False
         self.query_one(Choices).focus()
 
     def _prompt(self, name: str) -> Content:
         value = getattr(self.settings, name)
-        shown = "not set" if value == "" else str(value)
-        if name == "tuning" and value in tunings():
-            shown = f"{value} · {tunings()[value].title}"
-        return Content.assemble((f"{name.replace('_', ' '):<15}", "bold"), (shown, "$primary"))
+        shown = tunings()[value].title if name == "tuning" and value in tunings() else value_of(name, value)
+        return Content.assemble((f"{title_of(name):<19}", "bold"), (shown, "$primary"))
 
     def _allowed(self, field: Setting) -> str:
         """The values a setting may have, as a sentence."""
@@ -135,7 +176,7 @@ class SetUpScreen(BaseScreen):
         if len(choices) > MOST_LISTED:
             return f"{len(choices)} choices (← →)."
         if choices:
-            return f"Choices: {', '.join(choices)} (← →)."
+            return f"Choices: {', '.join(value_of(field.name, choice) for choice in choices)} (← →)."
         if field.longest:
             return f"Up to {field.longest} characters."
         return f"From {field.low} to {field.high} (← →)."

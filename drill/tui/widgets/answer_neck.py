@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from textual.events import Click, MouseDown
-from textual.geometry import Offset
+from textual.events import Click
 from textual.message import Message
 
 from drill.present.neck_drawing import MarkedNeck
@@ -12,12 +11,11 @@ from drill.tui.widgets.neck_view import NeckView, breadth
 
 
 class AnswerNeck(NeckView):
-    """Shows a marked neck; posts `Touched` for a click on a spot. Dragging selects text, and is no click."""
+    """Shows a marked neck; posts `Touched` for a click on a spot."""
 
     def __init__(self, *, id: str | None = None) -> None:
         super().__init__(id=id)
         self._marked: MarkedNeck | None = None
-        self._pressed_at: Offset | None = None
 
     class Touched(Message):
         """The learner clicked on a spot."""
@@ -31,15 +29,11 @@ class AnswerNeck(NeckView):
         self._marked = marked
         self.painter = lambda width: marked._replace(width=width).draw()
 
-    def on_mouse_down(self, event: MouseDown) -> None:
-        self._pressed_at = event.screen_offset
-
     def on_click(self, event: Click) -> None:
         spot = self.spot_at(event.x, event.y)
         if spot is not None:
             event.stop()  # one click is one answer, or goes on once
-            if event.screen_offset == self._pressed_at:
-                self.post_message(self.Touched(spot))
+            self.post_message(self.Touched(spot))
 
     def spot_at(self, column: int, row: int) -> Spot | None:
         """The spot in a cell of the widget."""

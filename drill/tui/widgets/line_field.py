@@ -2,11 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from typing import ClassVar
+
+from textual.actions import SkipAction
+from textual.binding import BindingType
 from textual.events import Key
 from textual.widgets import Input
 
+from drill.tui.commands import find
+
 AT_ONCE = {"enter": "submit", "backspace": "delete_left", "ctrl+u": "delete_left_all", "ctrl+w": "delete_left_word"}
 """Keys that act at once, with the action of Input that each runs."""
+
+ARROWS = {"left": "cursor_left", "right": "cursor_right"}
 
 
 class LineField(Input):
@@ -32,3 +41,39 @@ class LineField(Input):
         event.stop()
         event.prevent_default()
         await self.run_action(AT_ONCE[event.key])
+
+    def action_copy(self) -> None:
+        """Copy a part that is selected; a text that is selected whole only waits to be typed over."""
+        if self.selected_text == self.value:
+            raise SkipAction
+        super().action_copy()
+
+
+class StepField(LineField):
+    """A field that leaves ← and → to its screen while nothing in it is being edited: it is empty, or all selected."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [replace(find("show").binding(), action="submit")]
+
+    async def _on_key(self, event: Key) -> None:
+        if event.key in ARROWS and self._is_edited:
+            event.stop()
+            event.prevent_default()
+            await self.run_action(ARROWS[event.key])
+        else:
+            await super()._on_key(event)
+
+    def action_cursor_left(self, select: bool = False) -> None:
+        self._leave_to_the_screen(select)
+        super().action_cursor_left(select)
+
+    def action_cursor_right(self, select: bool = False) -> None:
+        self._leave_to_the_screen(select)
+        super().action_cursor_right(select)
+
+    @property
+    def _is_edited(self) -> bool:
+        return self.selected_text != self.value
+
+    def _leave_to_the_screen(self, select: bool) -> None:
+        if not select and not self._is_edited:
+            raise SkipAction

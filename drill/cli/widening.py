@@ -1,0 +1,41 @@
+"""A focus of few cards in lines: whoever sits there is offered wider ones, a pipe is told on standard error."""
+
+from __future__ import annotations
+
+from drill.cli.line_input import attended, read_line
+from drill.cli.output import notify, print_lines
+from drill.decks import Deck, Focus, bar_seconds, is_narrow, shipped_decks, widenings
+from drill.present.narrow import narrow_sentence, offer
+from drill.settings import Settings
+from drill.system.environment import Environment
+
+HOW = "Type a number to widen it, or press Enter to leave it as it is."
+
+
+def widened(
+    deck: Deck, focus: Focus | None, settings: Settings, environment: Environment, *, as_json: bool
+) -> tuple[Deck, Focus | None]:
+    """The deck and the focus to drill: as they were asked for, or as the learner widens them.
+
+    Raises UsageProblem for a string or a shape that the instrument lacks.
+    """
+    if not focus or not is_narrow(deck, deck.known(focus)):
+        return deck, focus
+    sentence = narrow_sentence(deck.count(deck.known(focus)))
+    wider = widenings(deck, deck.known(focus), shipped_decks(settings.neck, bar_seconds(settings.tempo_bpm)))
+    offers = [settings.voice.say(offer(each.words, each.cards)) for each in wider]
+    if as_json or not attended(environment) or not wider:
+        notify(environment, [f"{sentence} Wider: {'; '.join(offers)}." if offers else sentence])
+        return deck, focus
+    print_lines(environment, [sentence, *(f"{at}. {words}" for at, words in enumerate(offers, 1)), HOW])
+    number = _number(environment, len(wider))
+    return (wider[number - 1].deck, wider[number - 1].focus) if number else (deck, focus)
+
+
+def _number(environment: Environment, most: int) -> int:
+    """The number that is typed; 0 for an empty line, and at the end of input."""
+    while (line := read_line(environment)) and (text := line.strip()):
+        if text.isdecimal() and text.isascii() and 1 <= int(text[:4]) <= most:
+            return int(text)
+        print_lines(environment, [f"Type a number from 1 to {most}, or press Enter."])
+    return 0

@@ -1,0 +1,59 @@
+"""A focus of few cards in lines and in JSON: told on standard error, and widened by whoever sits there."""
+
+from __future__ import annotations
+
+import io
+import json
+from itertools import pairwise
+
+import pytest
+
+from drill.cli.parser import parse
+from drill.errors import UsageProblem
+from drill.system.environment import Environment
+
+
+def run(environment: Environment, line: str, typed: str = "") -> tuple[str, str]:
+    """Run a command with these lines on standard input; gives what it said on standard output and standard error."""
+    there = environment._replace(stdin=io.StringIO(typed))
+    parse(line.split()).run(there)
+    return there.stdout.getvalue(), there.stderr.getvalue()  # type: ignore[attr-defined]
+
+
+@pytest.mark.parametrize("face", ["--json", "--plain"])
+def test_a_pipe_gets_the_narrow_focus_and_is_told_on_standard_error(face: str, fake_environment: Environment) -> None:
+    out, err = run(fake_environment, f"focus --key Ebm --string A {face}")
+    assert "This focus has only 1 card, so it comes up again and again. Wider: " in err
+    assert "with string 6 (low E), G♭ major, B♭ minor and G♯ minor: 8 cards" in err
+    assert "only 1 card" not in out
+
+
+def test_a_focus_that_leaves_nothing_names_other_decks_before_it_is_refused(fake_environment: Environment) -> None:
+    with pytest.raises(UsageProblem, match="no card for this focus"):
+        run(fake_environment, "focus --string 1 --json")
+    assert "the deck “The whole neck”: 30 cards" in fake_environment.stderr.getvalue()  # type: ignore[attr-defined]
+
+
+def test_two_cards_take_turns(fake_environment: Environment) -> None:
+    """The same card never comes twice in a row while there is another."""
+    out, _ = run(fake_environment, "focus --key Am --family shape-anchor --json", "?\n" * 30)
+    lines = map(json.loads, out.splitlines())
+    asked = [each["card"] for each in lines if each["type"] in ("question", "shown")]
+    assert len(set(asked)) == 2
+    assert all(one != other for one, other in pairwise(asked))
+
+
+@pytest.mark.parametrize(
+    ("typed", "deck", "opening"),
+    [
+        ("\n", "Two shapes, every key", "has only 1 card"),
+        ("99\n4\n", "Two shapes, every key", "Type a number from 1 to "),
+        ("7\n", "Inside the two shapes", "7. the deck “Inside the two shapes”: 4 cards"),
+    ],
+)
+def test_whoever_sits_there_chooses(typed: str, deck: str, opening: str, fake_environment: Environment) -> None:
+    terminal = fake_environment._replace(is_terminal=True, stdin=io.StringIO(typed))
+    parse(["focus", "--key", "Ebm", "--string", "A", "--plain"]).run(terminal)
+    said = terminal.stdout.getvalue()  # type: ignore[attr-defined]
+    assert opening in said
+    assert f"\n{deck}. 5 min." in said

@@ -1,0 +1,131 @@
+"""Focus: what is typed finds its line, whatever it is called; few cards are offered wider, also from other decks."""
+
+from __future__ import annotations
+
+import pytest
+
+from drill.decks import Focus, load_deck
+from drill.settings import Settings
+from drill.theory.keys import parse_key
+from drill.tui import FretsureApp
+from tests.support.screens import begin, drilling, press, reads, sees, shown, until
+from tests.tui.conftest import MakeApp
+
+SIZES = [(40, 12), (80, 24), (120, 40)]
+TWO_SHAPES = load_deck("two-shapes", Settings().neck)
+
+
+def where(app: FretsureApp) -> str:
+    return getattr(app.screen, "where", "")
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("typed", ["ebm", "Eb minor", "d#m", "e flat minor"])
+async def test_a_key_is_found_by_any_of_its_names_and_its_few_cards_are_offered_wider(
+    size: tuple[int, int], typed: str, make_app: MakeApp
+) -> None:
+    app = make_app()
+    async with app.run_test(size=size) as pilot:
+        await press(pilot, "escape", "f")
+        await sees(pilot, "My weakest")
+        await press(pilot, *("space" if character == " " else character for character in typed))
+        await until(pilot, lambda: "4 cards" in shown(app))
+        await press(pilot, "enter")
+        await reads(pilot, "This focus has only 4 cards")
+        await press(pilot, "enter")
+        await begin(pilot)
+        assert len(drilling(app).session.deck.entries) >= 8
+
+
+async def test_a_key_and_a_string_are_typed_in_one_line(make_app: MakeApp) -> None:
+    app = make_app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await press(pilot, "escape", "f")
+        await sees(pilot, "My weakest")
+        for word in ("Ebm", "A", "string"):
+            await press(pilot, *word, "space")
+        await sees(pilot, "E♭ minor · string 5 (A): 1 card")
+        await press(pilot, "enter")
+        await reads(pilot, "This focus has only 1 card, so it comes up again and again.")
+        await press(pilot, "home", "enter")
+        await begin(pilot)
+        wanted = Focus(strings=(5,), keys=(parse_key("D#m"),))
+        assert drilling(app).session.deck.entries == TWO_SHAPES.focused(wanted).entries
+
+
+async def test_several_are_selected_counted_and_dropped_again(make_app: MakeApp) -> None:
+    app = make_app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await press(pilot, "escape", "f")
+        await sees(pilot, "My weakest")
+        for typed in ("am", "string"):
+            await press(pilot, *typed)
+            await until(pilot, lambda: "My weakest" not in shown(app))
+            await press(pilot, "tab")
+            await sees(pilot, "My weakest")
+        selected = Focus(strings=(6,), keys=(parse_key("Am"),))
+        await sees(pilot, f"A minor, string 6 (low E): {TWO_SHAPES.count(selected)} card")
+        await press(pilot, "escape")
+        await sees(pilot, "Enter drills it.")
+        await press(pilot, "escape")
+        await sees(pilot, "t Today")
+
+
+async def test_cards_of_other_decks_are_found_and_drilled(make_app: MakeApp) -> None:
+    app = make_app({"deck": "naturals"})
+    async with app.run_test(size=(80, 24)) as pilot:
+        await press(pilot, "escape", "f")
+        await sees(pilot, "My weakest")
+        await press(pilot, *"ebm")
+        await sees(pilot, "E♭ minor, from the deck “")
+        await press(pilot, "enter")
+        await begin(pilot)
+        assert drilling(app).session.deck.id != "naturals"
+
+
+async def test_what_is_called_nothing_is_told(make_app: MakeApp) -> None:
+    app = make_app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await press(pilot, "escape", "f")
+        await sees(pilot, "My weakest")
+        await press(pilot, *"qqq")
+        await sees(pilot, "Nothing is called “qqq”.")
+        await press(pilot, "enter", "tab")
+        assert where(app) == "focus"
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_a_string_is_three_keys_from_home(size: tuple[int, int], make_app: MakeApp) -> None:
+    app = make_app()
+    async with app.run_test(size=size) as pilot:
+        await press(pilot, "escape")
+        await sees(pilot, "t Today")
+        await press(pilot, "f")
+        await until(pilot, lambda: where(app) == "focus")
+        await press(pilot, "5", "enter")
+        await begin(pilot)
+        assert drilling(app).session.deck.entries == TWO_SHAPES.focused(Focus(strings=(5,))).entries
+
+
+async def test_back_from_the_offer_leads_to_where_it_came_from(make_app: MakeApp) -> None:
+    app = make_app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await press(pilot, "escape", "f")
+        await sees(pilot, "My weakest")
+        await press(pilot, *"ebm", "enter")
+        await until(pilot, lambda: where(app) == "widen")
+        await press(pilot, "escape")
+        await until(pilot, lambda: where(app) == "focus")
+
+
+async def test_a_command_with_a_narrow_focus_begins_with_the_offer(make_app: MakeApp) -> None:
+    app = make_app(begin=True, focus=Focus(strings=(5,), keys=(parse_key("Ebm"),)))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await sees(pilot, "with string 6 (low E), G♭ major, B♭ minor and G♯ minor")
+        await press(pilot, "enter")
+        await begin(pilot)
+        await press(pilot, "escape")
+        await until(pilot, lambda: where(app) == "after")
+        await press(pilot, "a")  # another drill of the same asks nothing again
+        await begin(pilot)
+        assert len(drilling(app).session.deck.entries) == 8

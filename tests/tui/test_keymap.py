@@ -1,0 +1,62 @@
+"""Keys can be given to other commands in the settings file; what cannot be is told with file, field and fix."""
+
+from __future__ import annotations
+
+import pytest
+
+from drill import settings as settings_file
+from drill.errors import BadFile
+from drill.settings import Settings
+from drill.tui.keymap import read_keymap
+from tests.support.screens import press, sees, shown, until
+from tests.tui.conftest import MakeApp
+
+
+@pytest.mark.parametrize(
+    ("command", "key", "problem", "fix"),
+    [
+        ("lookup", "f8", "there is no such command", "The nearest is “look-up”."),
+        ("look-up", "f88", "“f88” is not a key", "Write one key, such as"),
+        ("look-up", "p", "“p” is the key of “progress” on the same screen", "another key"),
+        ("help", "t", "“t” is the key of “today” on the same screen", "another key"),
+        ("pause", "p", "“p” is typed into the field of “drill”", "Use a function key or Ctrl"),
+    ],
+)
+def test_what_cannot_be_bound_is_told(command: str, key: str, problem: str, fix: str) -> None:
+    with pytest.raises(BadFile) as refused:
+        read_keymap(((command, key),), "settings.toml")
+    assert refused.value.message.startswith(f"settings.toml, keys.{command}: ")
+    assert problem in refused.value.message
+    assert fix in refused.value.fix
+
+
+def test_two_commands_may_swap_their_keys() -> None:
+    assert read_keymap((("look-up", "p"), ("progress", "l")), "") == {"look-up": "p", "progress": "l"}
+
+
+def test_the_table_is_read_and_written_with_the_settings() -> None:
+    settings = settings_file.parse('frets = 22\n[keys]\nlook-up = "f8"\n', "settings.toml")
+    assert settings.keys == (("look-up", "f8"),)
+    assert settings_file.parse(settings_file.dump(settings), "") == settings
+    with pytest.raises(BadFile, match=r"keys\.look-up: “8” does not fit"):
+        settings_file.parse("[keys]\nlook-up = 8\n", "settings.toml")
+
+
+async def test_a_command_answers_to_its_new_key_and_is_shown_with_it(make_app: MakeApp) -> None:
+    app = make_app({"keys": (("look-up", "f8"),)})  # type: ignore[dict-item]
+    async with app.run_test(size=(80, 24)) as pilot:
+        await press(pilot, "escape")
+        await sees(pilot, "F8 Look up")
+        await press(pilot, "l")
+        assert "t Today" in shown(app)
+        await press(pilot, "f8")
+        await until(pilot, lambda: getattr(app.screen, "where", "") == "look-up")
+
+
+def test_a_conflict_stops_the_program_before_it_opens(make_app: MakeApp) -> None:
+    with pytest.raises(BadFile, match=r"settings\.toml, keys\.look-up"):
+        make_app({"keys": (("look-up", "p"),)})  # type: ignore[dict-item]
+
+
+def test_no_table_changes_nothing() -> None:
+    assert "[keys]" not in settings_file.dump(Settings())
