@@ -118,6 +118,12 @@ class Learner:
         """How much more a corrected miss teaches this learner than is usual: log-odds for each ln(1 + misses)."""
         return self.person.mean[MISSED]
 
+    @property
+    def slower_when_cold(self) -> float | None:
+        """By what share an answer takes this learner longer when the drill has not brought it up yet; None at first."""
+        is_measured = self.cold.variance < self.constants.cold_variance / 4
+        return math.expm1(self.cold.mean) if is_measured else None
+
     def net_thinking(self, thinking_s: float) -> float:
         """Thinking time without the learner's own key press; at least the fastest time that counts."""
         return max(thinking_s - self.key_press_s, self.constants.fastest_s)

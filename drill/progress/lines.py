@@ -27,6 +27,8 @@ LAST_WEEKS = 12
 LAST_ANSWERS = 10
 UNUSUAL = 0.2
 """Log-odds for each ln(1 + misses) from which a learner is said to learn more, or less, from a corrected miss."""
+NOTICED = 0.05
+"""The share of its time, longer than which the first answer of a drill is said to take."""
 _VERDICTS = {True: "right", False: "wrong", None: "shown"}
 
 
@@ -79,8 +81,8 @@ class Lines:
         """Readiness of the everyday keys and what holds each back."""
         progress = self._progress
         yield (
-            f"Readiness: the chance that all it takes to play in a key in both shapes comes right, each within one bar "
-            f"({seconds(progress.bar_s)} at {progress.settings.tempo_bpm} bpm)."
+            "Readiness: the chance that all it takes to play in a key in both shapes comes right a day after your "
+            f"latest drill, each within one bar ({seconds(progress.bar_s)} at {progress.settings.tempo_bpm} bpm)."
         )
         yield from self._table(KEYS, progress.keys)
         if progress.keys:
@@ -164,6 +166,9 @@ class Lines:
         learner = self._progress.learner
         low, high = map(seconds, learner.usual_speed(status.item, self._progress.now_s))
         yield f"As far as your times spread, two right answers of three take {low} to {high}."
+        slower = learner.slower_when_cold
+        if slower is not None and slower >= NOTICED:
+            yield f"What a drill has not brought up yet takes you about {per_cent(slower)} longer."
         if status.asked > status.right and abs(learner.taught_by_misses) > UNUSUAL:
             more = "more" if learner.taught_by_misses > 0 else "less"
             yield f"It was missed before, and a corrected miss teaches you {more} than it teaches most people."

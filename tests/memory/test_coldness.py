@@ -73,6 +73,14 @@ def test_a_stranger_to_whom_nothing_was_cold_yet_is_promised_less_surely() -> No
     assert 0.5 < within_target(one, BOTH, strength) < within_target(known, BOTH, strength)
 
 
+def test_how_much_slower_is_said_only_when_it_was_measured() -> None:
+    """3 s instead of 1.5 s are 2.7 instead of 1.2 without the key press, 125 % more; strength lost explains a part."""
+    assert two_speeds(3.0, 1.5, days=1).slower_when_cold is None
+    slower = two_speeds(3.0, 1.5, days=30).slower_when_cold
+    assert slower is not None
+    assert 0.6 < slower < 1.25
+
+
 def test_readiness_does_not_rise_with_the_last_minutes_practice() -> None:
     """It says what holds a day after the drill, whether one looks at once or in the evening; later it falls."""
     learner = two_speeds(2.0, 1.5)

@@ -39,7 +39,7 @@ def test_strings_with_their_counts_and_means(lines: Lines) -> None:
 
 def test_keys_name_what_holds_them_back(lines: Lines) -> None:
     explained, *table, advice = lines.keys()
-    assert explained.endswith("each within one bar (3.0 s at 80 bpm).")
+    assert explained.endswith("a day after your latest drill, each within one bar (3.0 s at 80 bpm).")
     assert table == [
         "Key       ready  held back by",
         "C major     36%  note at a fret, string 6: 50%; note at a fret, string 5: 80%",

@@ -177,6 +177,9 @@ def test_a_card_in_lines(progress: Progress) -> None:
     low, high = progress.learner.usual_speed(often.item, progress.now_s)
     assert low < often.speed_s < high
     assert f"two right answers of three take {seconds(low)} to {seconds(high)}" in text
+    slower = progress.learner.slower_when_cold
+    assert slower is not None
+    assert f"has not brought up yet takes you about {per_cent(slower)} longer." in text
     assert text.count("\n    20") == 10  # the last ten answers, each with its date
 
 
