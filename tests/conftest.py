@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from drill.record import Record
+from drill.system import resources
 from drill.system.environment import Environment
 from tests.support import offspring
 from tests.support.worlds import HandClock, make_environment
@@ -27,6 +28,14 @@ for name in filter(OF_THE_TESTER.fullmatch, [*os.environ]):
 def no_child_outlives_its_test() -> Iterator[None]:
     yield
     offspring.end_all()
+
+
+@pytest.fixture(autouse=True)
+def added_decks(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """The folder of added decks, empty; the tester's own decks stay out of the tests."""
+    folder = tmp_path / "added decks"
+    monkeypatch.setattr(resources, "added_folder", lambda: folder)
+    return folder
 
 
 @pytest.fixture

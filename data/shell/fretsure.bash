@@ -5,7 +5,7 @@
 #    source ~/.local/share/bash_completion/fretsure
 # See also: https://github.com/scop/bash-completion/blob/main/doc/configuration.md
 
-_shtab_fretsure_subparsers=(today focus round key loop decks cards progress export backup restore)
+_shtab_fretsure_subparsers=(today focus round key loop decks cards progress class sheet export backup restore)
 
 _shtab_fretsure_today_option_strings=(-h --help --record --demo --minutes --deck --plain --json)
 _shtab_fretsure_focus_option_strings=(-h --help --record --demo --minutes --deck --plain --json --string --key --family --shape --weakest)
@@ -15,9 +15,11 @@ _shtab_fretsure_loop_option_strings=(-h --help --record --demo --rests --count-n
 _shtab_fretsure_decks_option_strings=(-h --help --record --demo --json)
 _shtab_fretsure_cards_option_strings=(-h --help --record --demo --deck --family --json)
 _shtab_fretsure_progress_option_strings=(-h --help --record --demo --deck --card --json)
+_shtab_fretsure_class_option_strings=(-h --help --record --demo --html --csv --json)
+_shtab_fretsure_sheet_option_strings=(-h --help --record --demo --deck --weakest --answers)
 _shtab_fretsure_export_option_strings=(-h --help --record --demo --deck)
 _shtab_fretsure_backup_option_strings=(-h --help --record --demo)
-_shtab_fretsure_restore_option_strings=(-h --help --record --demo)
+_shtab_fretsure_restore_option_strings=(-h --help --record --demo --mine)
 _shtab_fretsure_option_strings=(-h --help --record --demo --version)
 
 _shtab_fretsure_today___record_COMPGEN=_shtab_compgen_files
@@ -36,13 +38,18 @@ _shtab_fretsure_key___record_COMPGEN=_shtab_compgen_files
 _shtab_fretsure_key___scale_COMPGEN=_fretsure_scale
 _shtab_fretsure_loop_pos_0_COMPGEN=_fretsure_chord
 _shtab_fretsure_loop___record_COMPGEN=_shtab_compgen_files
-_shtab_fretsure_decks_pos_0_COMPGEN=_fretsure_check_file
+_shtab_fretsure_decks_pos_0_COMPGEN=_fretsure_action
+_shtab_fretsure_decks_pos_1_COMPGEN=_shtab_compgen_files
 _shtab_fretsure_decks___record_COMPGEN=_shtab_compgen_files
 _shtab_fretsure_cards___record_COMPGEN=_shtab_compgen_files
 _shtab_fretsure_cards___deck_COMPGEN=_fretsure_deck_or_file
 _shtab_fretsure_cards___family_COMPGEN=_fretsure_family
 _shtab_fretsure_progress___record_COMPGEN=_shtab_compgen_files
 _shtab_fretsure_progress___deck_COMPGEN=_fretsure_deck_or_file
+_shtab_fretsure_class___record_COMPGEN=_shtab_compgen_files
+_shtab_fretsure_sheet_pos_0_COMPGEN=_shtab_compgen_files
+_shtab_fretsure_sheet___record_COMPGEN=_shtab_compgen_files
+_shtab_fretsure_sheet___deck_COMPGEN=_fretsure_deck_or_file
 _shtab_fretsure_export_pos_0_COMPGEN=_shtab_compgen_dirs
 _shtab_fretsure_export___record_COMPGEN=_shtab_compgen_files
 _shtab_fretsure_export___deck_COMPGEN=_fretsure_deck_or_file
@@ -55,7 +62,7 @@ _shtab_fretsure___record_COMPGEN=_shtab_compgen_files
 _shtab_fretsure_key___per_string_choices=(2 3)
 _shtab_fretsure_key___show_choices=(fingers degrees notes)
 _shtab_fretsure_loop___show_choices=(fingers degrees notes)
-_shtab_fretsure_pos_0_choices=(today focus round key loop decks cards progress export backup restore)
+_shtab_fretsure_pos_0_choices=(today focus round key loop decks cards progress class sheet export backup restore)
 
 _shtab_fretsure_today__h_nargs=0
 _shtab_fretsure_today___help_nargs=0
@@ -84,7 +91,6 @@ _shtab_fretsure_loop___demo_nargs=0
 _shtab_fretsure_loop___count_notes_nargs=0
 _shtab_fretsure_loop___play_nargs=0
 _shtab_fretsure_loop___json_nargs=0
-_shtab_fretsure_decks_pos_0_nargs='*'
 _shtab_fretsure_decks__h_nargs=0
 _shtab_fretsure_decks___help_nargs=0
 _shtab_fretsure_decks___demo_nargs=0
@@ -97,6 +103,16 @@ _shtab_fretsure_progress__h_nargs=0
 _shtab_fretsure_progress___help_nargs=0
 _shtab_fretsure_progress___demo_nargs=0
 _shtab_fretsure_progress___json_nargs=0
+_shtab_fretsure_class_pos_0_nargs=+
+_shtab_fretsure_class__h_nargs=0
+_shtab_fretsure_class___help_nargs=0
+_shtab_fretsure_class___demo_nargs=0
+_shtab_fretsure_class___json_nargs=0
+_shtab_fretsure_sheet__h_nargs=0
+_shtab_fretsure_sheet___help_nargs=0
+_shtab_fretsure_sheet___demo_nargs=0
+_shtab_fretsure_sheet___weakest_nargs=0
+_shtab_fretsure_sheet___answers_nargs=0
 _shtab_fretsure_export__h_nargs=0
 _shtab_fretsure_export___help_nargs=0
 _shtab_fretsure_export___demo_nargs=0
@@ -106,6 +122,7 @@ _shtab_fretsure_backup___demo_nargs=0
 _shtab_fretsure_restore__h_nargs=0
 _shtab_fretsure_restore___help_nargs=0
 _shtab_fretsure_restore___demo_nargs=0
+_shtab_fretsure_restore___mine_nargs=0
 _shtab_fretsure_pos_0_nargs=A...
 _shtab_fretsure__h_nargs=0
 _shtab_fretsure___help_nargs=0
@@ -136,8 +153,8 @@ _fretsure_scale() {
 _fretsure_chord() {
   compgen -W "Cb Gb Db Ab Eb Bb F C G D A E B F# C# Abm Ebm Bbm Fm Cm Gm Dm Am Em Bm F#m C#m G#m D#m A#m" -- "$1"
 }
-_fretsure_check_file() {
-  if [[ "${COMP_WORDS[COMP_CWORD-1]}" == check ]]; then compgen -f -- "$1"; else compgen -W check -- "$1"; fi
+_fretsure_action() {
+  compgen -W "check add remove schema" -- "$1"
 }
 # End Custom Preamble
 

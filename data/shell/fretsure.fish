@@ -50,8 +50,8 @@ function _shtab_fretsure_using
   test "$_shtab_fretsure_cmdpath" = "$argv"
 end
 
-set -g _shtab_fretsure_commands today focus round key loop decks cards progress export backup restore
-set -g _shtab_fretsure_opts_with_value --bars --card --deck --family --index-fret --key --midi --minutes --per-string --record --rests --scale --shape --show --string --svg --tempo --wav
+set -g _shtab_fretsure_commands today focus round key loop decks cards progress class sheet export backup restore
+set -g _shtab_fretsure_opts_with_value --bars --card --csv --deck --family --html --index-fret --key --midi --minutes --per-string --record --rests --scale --shape --show --string --svg --tempo --wav
 
 complete -c fretsure -e
 complete -c fretsure -f
@@ -116,12 +116,13 @@ complete -c fretsure -n '_shtab_fretsure_using loop' -l show -xka "fingers degre
 complete -c fretsure -n '_shtab_fretsure_using loop' -l svg -x -d 'save the neck as a picture to print; no file is replaced'
 complete -c fretsure -n '_shtab_fretsure_using loop' -l json -d 'print JSON, complete and exact, for programs'
 complete -c fretsure -n '_shtab_fretsure_using loop; and test $_shtab_fretsure_npos -ge 0' -ka "Cb Gb Db Ab Eb Bb F C G D A E B F# C# Abm Ebm Bbm Fm Cm Gm Dm Am Em Bm F#m C#m G#m D#m A#m" -d 'the chords of one round, such as Am F C G'
-complete -c fretsure -n '_shtab_fretsure_using; and test $_shtab_fretsure_npos -eq 0' -a decks -d 'List decks, or check a deck file.'
+complete -c fretsure -n '_shtab_fretsure_using; and test $_shtab_fretsure_npos -eq 0' -a decks -d 'List, check, add and remove decks.'
 complete -c fretsure -n '_shtab_fretsure_using decks' -s h -l help -d 'show this help message and exit'
 complete -c fretsure -n '_shtab_fretsure_using decks' -l record -xka "(__fish_complete_path (commandline -ct))" -d 'use this record instead of your own'
 complete -c fretsure -n '_shtab_fretsure_using decks' -l demo -d 'use three months of sample data (not saved)'
 complete -c fretsure -n '_shtab_fretsure_using decks' -l json -d 'print JSON, complete and exact, for programs'
-complete -c fretsure -n '_shtab_fretsure_using decks; and test $_shtab_fretsure_npos -ge 0' -ka "(if __fish_seen_subcommand_from check; __fish_complete_path (commandline -ct); else; echo check; end)" -d 'check a deck file and list every mistake'
+complete -c fretsure -n '_shtab_fretsure_using decks; and test $_shtab_fretsure_npos -eq 0' -ka "check add remove schema" -d 'check FILE: list every mistake in a deck file; add FILE: keep it among your decks; remove NAME: take it out again; schema: print the format as JSON Schema, for editors'
+complete -c fretsure -n '_shtab_fretsure_using decks; and test $_shtab_fretsure_npos -eq 1' -ka "(__fish_complete_path (commandline -ct))" -d 'the deck file, or the name of an added deck'
 complete -c fretsure -n '_shtab_fretsure_using; and test $_shtab_fretsure_npos -eq 0' -a cards -d 'List every card of a deck with its answers.'
 complete -c fretsure -n '_shtab_fretsure_using cards' -s h -l help -d 'show this help message and exit'
 complete -c fretsure -n '_shtab_fretsure_using cards' -l record -xka "(__fish_complete_path (commandline -ct))" -d 'use this record instead of your own'
@@ -136,6 +137,21 @@ complete -c fretsure -n '_shtab_fretsure_using progress' -l demo -d 'use three m
 complete -c fretsure -n '_shtab_fretsure_using progress' -l deck -xka "bass chords five-shapes inside-the-shapes keys loops naturals one-bar two-shapes whole-neck (__fish_complete_path (commandline -ct))" -d 'a deck'"'"'s name, or the path of a deck file'
 complete -c fretsure -n '_shtab_fretsure_using progress' -l card -x -d 'show one card: its history, and why it is or is not asked'
 complete -c fretsure -n '_shtab_fretsure_using progress' -l json -d 'print JSON, complete and exact, for programs'
+complete -c fretsure -n '_shtab_fretsure_using; and test $_shtab_fretsure_npos -eq 0' -a class -d 'Show many learners'"'"' exports side by side.'
+complete -c fretsure -n '_shtab_fretsure_using class' -s h -l help -d 'show this help message and exit'
+complete -c fretsure -n '_shtab_fretsure_using class' -l record -xka "(__fish_complete_path (commandline -ct))" -d 'use this record instead of your own'
+complete -c fretsure -n '_shtab_fretsure_using class' -l demo -d 'use three months of sample data (not saved)'
+complete -c fretsure -n '_shtab_fretsure_using class' -l html -x -d 'write the class to a new page, to read or to print'
+complete -c fretsure -n '_shtab_fretsure_using class' -l csv -x -d 'write the class as new tables into a folder'
+complete -c fretsure -n '_shtab_fretsure_using class' -l json -d 'print JSON, complete and exact, for programs'
+complete -c fretsure -n '_shtab_fretsure_using; and test $_shtab_fretsure_npos -eq 0' -a sheet -d 'Write a practice page to print.'
+complete -c fretsure -n '_shtab_fretsure_using sheet' -s h -l help -d 'show this help message and exit'
+complete -c fretsure -n '_shtab_fretsure_using sheet' -l record -xka "(__fish_complete_path (commandline -ct))" -d 'use this record instead of your own'
+complete -c fretsure -n '_shtab_fretsure_using sheet' -l demo -d 'use three months of sample data (not saved)'
+complete -c fretsure -n '_shtab_fretsure_using sheet' -l deck -xka "bass chords five-shapes inside-the-shapes keys loops naturals one-bar two-shapes whole-neck (__fish_complete_path (commandline -ct))" -d 'a deck'"'"'s name, or the path of a deck file'
+complete -c fretsure -n '_shtab_fretsure_using sheet' -l weakest -d 'take the cards that come in time least often'
+complete -c fretsure -n '_shtab_fretsure_using sheet' -l answers -d 'put the answers on a second page'
+complete -c fretsure -n '_shtab_fretsure_using sheet; and test $_shtab_fretsure_npos -eq 0' -ka "(__fish_complete_path (commandline -ct))" -d 'the page to write; the file must not exist yet'
 complete -c fretsure -n '_shtab_fretsure_using; and test $_shtab_fretsure_npos -eq 0' -a export -d 'Export your data and a report for a teacher.'
 complete -c fretsure -n '_shtab_fretsure_using export' -s h -l help -d 'show this help message and exit'
 complete -c fretsure -n '_shtab_fretsure_using export' -l record -xka "(__fish_complete_path (commandline -ct))" -d 'use this record instead of your own'
@@ -151,4 +167,5 @@ complete -c fretsure -n '_shtab_fretsure_using; and test $_shtab_fretsure_npos -
 complete -c fretsure -n '_shtab_fretsure_using restore' -s h -l help -d 'show this help message and exit'
 complete -c fretsure -n '_shtab_fretsure_using restore' -l record -xka "(__fish_complete_path (commandline -ct))" -d 'use this record instead of your own'
 complete -c fretsure -n '_shtab_fretsure_using restore' -l demo -d 'use three months of sample data (not saved)'
-complete -c fretsure -n '_shtab_fretsure_using restore; and test $_shtab_fretsure_npos -eq 0' -ka "(__fish_complete_path (commandline -ct))" -d 'a backup, or the attempts.jsonl of an export'
+complete -c fretsure -n '_shtab_fretsure_using restore' -l mine -d 'the log is yours, though it has another identity or none'
+complete -c fretsure -n '_shtab_fretsure_using restore; and test $_shtab_fretsure_npos -eq 0' -ka "(__fish_complete_path (commandline -ct))" -d 'a backup, or the log of an export, attempts.jsonl'

@@ -10,9 +10,9 @@ from __future__ import annotations
 
 import json
 from functools import partial
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from drill.cli.line_input import CATCH_UP_S, Answered, answer_from_lines, nobody_there, step_after
+from drill.cli.line_input import CATCH_UP_S, Answered, answer_from_lines, homework_of, nobody_there, step_after
 from drill.errors import UnknownName
 from drill.practice.attempts import milliseconds
 from drill.practice.learner_store import BEHIND
@@ -25,6 +25,9 @@ from drill.questions.catalogue import FAMILIES
 from drill.questions.facets import as_plain
 from drill.questions.wording import to_ascii
 from drill.system.environment import Environment
+
+if TYPE_CHECKING:
+    from drill.progress.homework import Standing
 
 
 def drill_in_json(session: Session, environment: Environment) -> None:
@@ -42,7 +45,8 @@ def drill_in_json(session: Session, environment: Environment) -> None:
             break
         _write(environment, _verdict_object(answered))
         session.catch_up(CATCH_UP_S)
-    _write(environment, _summary_object(session.finish(), step_after(session)))
+    summary = session.finish()
+    _write(environment, _summary_object(summary, step_after(session, summary), homework_of(session)))
 
 
 def _write(environment: Environment, value: dict[str, Any]) -> None:
@@ -90,7 +94,7 @@ def _verdict_object(answered: Answered) -> dict[str, Any]:
     }
 
 
-def _summary_object(summary: Summary, step: NextStep | None) -> dict[str, Any]:
+def _summary_object(summary: Summary, step: NextStep | None, homework: Standing | None) -> dict[str, Any]:
     return {
         "type": "summary",
         "answered": summary.answered,
@@ -103,5 +107,7 @@ def _summary_object(summary: Summary, step: NextStep | None) -> dict[str, Any]:
         "returns_at": iso_utc(summary.returns_at_s),
         "in_time": summary.growth.in_time if summary.growth else None,
         "in_time_week_ago": summary.growth.week_ago if summary.growth else None,
+        "ending": summary.ending,
         "next": {"tempo_bpm": step.faster_bpm, "deck": step.deck} if step else None,
+        "homework": homework.as_object() if homework else None,
     }

@@ -58,4 +58,8 @@ def open_progress(deck: str | None, environment: Environment, *, exact: bool = T
     with open_record(environment) as record:
         with notify_if_slow(environment.stderr):
             store = LearnerStore.of(record) if exact else LearnerStore.begin(record, environment.monotonic)
-        yield Progress(store.learner, record, chosen, settings, environment.now(), store.calibration, deck)
+        now_s, sitting = environment.now(), store.state.sitting
+        offset = environment.utc_offset_minutes(now_s)
+        yield Progress(
+            store.learner, record, chosen, settings, now_s, store.calibration, deck, sitting, utc_offset_minutes=offset
+        )

@@ -18,7 +18,9 @@ from drill.system.environment import Environment
 from drill.theory.names import NoteLanguage
 
 if TYPE_CHECKING:
-    from drill.present.summaries import NextStep
+    from drill.present.summaries import NextStep, Summary
+    from drill.progress import Progress
+    from drill.progress.homework import Standing
 
 TRIES = 3
 """A line that cannot be read is asked for again, but a stream of them ends the question."""
@@ -78,17 +80,32 @@ def attended(environment: Environment) -> bool:
     return environment.is_terminal or environment.stdin.isatty()
 
 
-def step_after(session: Session) -> NextStep | None:
+def step_after(session: Session, summary: Summary) -> NextStep | None:
     """What to propose after a drill of a whole deck that is known by now."""
-    if not session.verdicts or json.loads(session.drill.focus):
+    if not (session.verdicts or summary.is_known) or json.loads(session.drill.focus):
         return None
-    from drill.progress import Progress
     from drill.progress.next_step import next_step
 
-    store, now_s = session.store, session.environment.now()
     with suppress(FretsureError):
-        return next_step(Progress(store.learner, store.record, session.deck, session.settings, now_s))
+        return next_step(_progress(session), summary.is_known)
     return None
+
+
+def homework_of(session: Session) -> Standing | None:
+    """How far the homework set with the deck has come; None where none is set, and in a drill of a part of the deck."""
+    if session.deck.homework is None or json.loads(session.drill.focus):
+        return None
+    from drill.progress.homework import standing
+
+    return standing(_progress(session))
+
+
+def _progress(session: Session) -> Progress:
+    from drill.progress import Progress
+
+    store, now_s = session.store, session.environment.now()
+    offset = session.environment.utc_offset_minutes(now_s)
+    return Progress(store.learner, store.record, session.deck, session.settings, now_s, utc_offset_minutes=offset)
 
 
 def read_line(environment: Environment) -> str | None:

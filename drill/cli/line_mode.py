@@ -7,7 +7,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from drill.cli.line_input import CATCH_UP_S, answer_from_lines, attended, nobody_there, read_line, step_after
+from drill.cli.line_input import (
+    CATCH_UP_S,
+    answer_from_lines,
+    attended,
+    homework_of,
+    nobody_there,
+    read_line,
+    step_after,
+)
 from drill.practice.learner_store import BEHIND
 from drill.practice.session import Question, Session
 from drill.present import summaries
@@ -58,10 +66,21 @@ def drill_in_words(session: Session, environment: Environment) -> None:
                 break
             if typed.strip():
                 say(NO_QUESTION)
-    for sentence in _summary_lines(session.finish(), environment, voice):
+    summary = session.finish()
+    for sentence in _summary_lines(summary, environment, voice):
         say(sentence)
-    if step := step_after(session):
+    for sentence in _homework_lines(session):
+        say(sentence)
+    if step := step_after(session, summary):
         say(summaries.next_step_sentence(step))
+
+
+def _homework_lines(session: Session) -> Iterator[str]:
+    """How far the homework set with the deck has come, if any is."""
+    if (now := homework_of(session)) is not None:
+        from drill.progress.homework import standing_sentence
+
+        yield standing_sentence(now)
 
 
 def _shown_lines(question: Question, voice: Voice) -> Iterator[str | Line]:
@@ -74,6 +93,9 @@ def _shown_lines(question: Question, voice: Voice) -> Iterator[str | Line]:
 def _opening_lines(session: Session) -> Iterator[str]:
     """What the drill is; the learner's very first one begins with the cautions and the idea."""
     first = not session.store.position
+    yield from _homework_lines(session)
+    if session.deck.homework and session.deck.homework.note:
+        yield f"“{session.deck.homework.note}”"
     yield " ".join((f"{session.deck.title}. {session.drill.minutes} min. {HOW}", *(CAUTIONS if first else ())))
     if first:
         neck = idea_neck(session.settings.neck)
@@ -84,6 +106,8 @@ def _opening_lines(session: Session) -> Iterator[str]:
 
 def _summary_lines(summary: Summary, environment: Environment, voice: Voice) -> Iterator[str | Line]:
     """The end of a drill in words."""
+    if summary.is_known:
+        yield summaries.NOTHING_URGENT
     if not summary.answered:
         yield summaries.NOTHING_ANSWERED
         return

@@ -2,9 +2,11 @@
 
 load_deck        a deck by its name or its file's path, for the learner's neck
 shipped_decks    every deck that ships with the program
+added_decks      every deck that the learner added
 next_deck        the deck that comes when one is known
 check_deck       every mistake in a deck file, each with its field and its fix
 Deck, Entry      the deck's cards in teaching order; a card itself is derived only when it is asked for
+adding           puts a deck file among the learner's decks; `schema` has its format, `homework` what is set with it
 Focus            the part of a deck to drill: strings, keys, families, shapes
 widenings        what a focus of few cards could be widened to
 entry_of         what a card id alone says
@@ -14,7 +16,8 @@ from drill.decks.checks import check_deck
 from drill.decks.deck import Deck
 from drill.decks.entry import Entry, entry_of
 from drill.decks.focus import Focus
-from drill.decks.loading import load_deck, next_deck, shipped_decks
+from drill.decks.homework import Homework
+from drill.decks.loading import added_decks, load_deck, next_deck, shipped_decks
 from drill.decks.targets import bar_seconds
 from drill.decks.widening import Widening, is_narrow, widenings
 
@@ -22,7 +25,9 @@ __all__ = [
     "Deck",
     "Entry",
     "Focus",
+    "Homework",
     "Widening",
+    "added_decks",
     "bar_seconds",
     "check_deck",
     "entry_of",

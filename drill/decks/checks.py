@@ -8,7 +8,8 @@ from pathlib import Path
 from drill.decks import deck_file
 from drill.decks.deck_file import DeckFile, Part
 from drill.decks.fields import FIELDS
-from drill.decks.layout import cards_in, neck_for, part_stretches
+from drill.decks.homework import Goal
+from drill.decks.layout import build_deck, cards_in, neck_for, part_stretches
 from drill.decks.targets import LEAST_S
 from drill.errors import UnknownName, UsageProblem
 from drill.questions.catalogue import FAMILIES
@@ -29,7 +30,26 @@ def check_deck(path: Path) -> list[Problem]:
     except UnknownName:  # reported already: there is no such tuning
         return list(file.problems)
     reported = {problem.field for problem in file.problems}
-    return [*file.problems, *_check_parts(file, neck, reported)]
+    found = [*file.problems, *_check_parts(file, neck, reported)]
+    return found or list(_check_goal(file, neck))
+
+
+def _check_goal(file: DeckFile, neck: Neck) -> Iterator[Problem]:
+    """Check that a deck without other mistakes can reach its goal."""
+    if not file.head.goal:
+        return
+    goal, deck = Goal.read(file.head.goal), build_deck("", file, neck)
+    most = len(deck.whole_keys) if goal.of == "keys" else len(deck.entries)
+    if not most:
+        fix = f"Ask shape-anchor in a part, or write {_all_of('cards')}."
+        yield Problem("goal", "counts keys, but the deck asks for the index fret of none.", fix)
+    elif goal.number and goal.number > most:
+        fix = f"Write {_all_of(goal.of)}."
+        yield Problem("goal", f"is more than the deck asks: {goal.words(most)} is all of it.", fix)
+
+
+def _all_of(of: str) -> str:
+    return 'goal = "all keys ready"' if of == "keys" else 'goal = "all cards fluent"'
 
 
 def remarks(path: Path) -> list[str]:

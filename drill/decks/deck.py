@@ -8,11 +8,12 @@ from typing import NamedTuple
 from drill.decks.entry import Entry
 from drill.decks.fields import LAST_STAGE
 from drill.decks.focus import Focus
+from drill.decks.homework import Homework
 from drill.errors import UnknownName, UsageProblem
 from drill.memory import Item
 from drill.questions.card import Card
 from drill.questions.catalogue import FAMILIES
-from drill.theory.keys import PRACTICAL_KEYS
+from drill.theory.keys import PRACTICAL_KEYS, Key
 from drill.theory.names import NoteLanguage
 from drill.theory.neck import Neck
 from drill.theory.shapes import find_shape
@@ -30,11 +31,19 @@ class Deck(NamedTuple):
     stage: int = LAST_STAGE
     next: str = ""
     """The id of the deck it leads on to, empty if it leads to none."""
+    homework: Homework | None = None
+    """What a teacher set with it, if anything."""
 
     @property
     def items(self) -> tuple[Item, ...]:
         """What the memory needs to know, in teaching order."""
         return tuple(entry.item for entry in self.entries.values())
+
+    @property
+    def whole_keys(self) -> tuple[Key, ...]:
+        """The keys that it asks whole, for the index fret of a shape, in teaching order."""
+        facets = (entry.facets for entry in self.entries.values() if entry.item.family == "shape-anchor")
+        return tuple(dict.fromkeys(key for each in facets if (key := getattr(each, "key", None)) is not None))
 
     def card(self, card_id: str) -> Card:
         """The card of an id, derived anew each time; raises `UnknownName`."""

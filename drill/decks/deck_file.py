@@ -5,6 +5,10 @@
     stage = 1                         # 1 for beginners to 5, where it comes in the list of decks; 5 by default
     next = "two-shapes"               # the deck that comes after this one, if any
     tuning = "bass"                   # only if the deck is for one instrument
+    until = 2026-12-03                # homework, if it is any: the last day,
+    goal = "5 keys ready"             # what to reach ("all keys ready", "40 cards fluent" ...),
+    note = "Slowly first."            # a word to the student,
+    by = "Ms Adler"                   # and who sets it
     [targets]
     note-at-fret = 1.5                # seconds, 1.5 at least; without it, a bar or half a bar at the learner's tempo
     [[part]]                          # parts are taught in this order
@@ -24,12 +28,14 @@ Part         one stretch of a deck; a malformed field is reported and left out, 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from datetime import date
 from itertools import islice
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any, Literal, NamedTuple
 
 from drill.decks.fields import FIELDS, LAST_STAGE, check_fields
+from drill.decks.homework import Goal, Homework, read_day
 from drill.errors import BadFile, UnknownName, UsageProblem
 from drill.questions.catalogue import find_family
 from drill.questions.families.loops import read_loop
@@ -63,7 +69,18 @@ class Head(NamedTuple):
     stage: int = LAST_STAGE
     next: str = ""
     tuning: str = ""
+    until: date | str | None = None
+    goal: str = ""
+    note: str = ""
+    by: str = ""
     targets: Mapping[str, float] = MappingProxyType({})
+
+    @property
+    def homework(self) -> Homework | None:
+        """What is set with the deck, None if nothing is."""
+        until = None if self.until is None else read_day(self.until)
+        found = Homework(until, Goal.read(self.goal) if self.goal else None, self.note, self.by)
+        return found if any(found) else None
 
 
 class DeckFile(NamedTuple):
@@ -124,7 +141,8 @@ def _check_head(head: Head, targets: object) -> Iterator[Problem]:
 
 
 def _find_next(name: str) -> None:
-    if name not in resources.deck_files() and not name.endswith(".toml"):
+    known = {*resources.deck_files(), *resources.added_deck_files()}
+    if name not in known and not name.endswith(".toml"):
         fix = f"Decks: {', '.join(resources.deck_files())}, or the path of a file."
         raise UnknownName(f"There is no deck {quoted(name)}.", fix)
 

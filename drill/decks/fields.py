@@ -5,11 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
+from drill.decks import homework
 from drill.system.validation import Field, Problem, line, list_of, number, problems, table, text, word
 from drill.theory.neck import MOST_FRETS
 
 LAST_STAGE = 5
 """Stages go from a beginner's first notes (1) to answers within a bar (5)."""
+
+LONGEST_BY = 80
 
 FIELDS = {
     "title": Field(line(), 'title = "Notes on two strings", one line of at most 300 characters', required=True),
@@ -20,6 +23,10 @@ FIELDS = {
     "targets": Field(
         table(number(0.3, 60, (int, float))), "note-at-fret = 1.5 under [targets], seconds from 0.3 to 60"
     ),
+    "until": Field(homework.day, "until = 2026-12-03, a day: year, month, day"),
+    "goal": Field(homework.goal, 'goal = "5 keys ready", "all keys ready", "40 cards fluent" or "all cards fluent"'),
+    "note": Field(line(), 'note = "Slowly first, then with the click.", one line of at most 300 characters'),
+    "by": Field(line(1, LONGEST_BY), f'by = "Ms Adler", who sets it, at most {LONGEST_BY} characters'),
     "families": Field(list_of(text, shortest=1), 'families = ["note-at-fret"]', required=True),
     "strings": Field(list_of(number(), words=("anchors", "all")), 'strings = [6, 5], or strings = "all" or "anchors"'),
     "frets": Field(

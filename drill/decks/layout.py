@@ -39,7 +39,7 @@ def build_deck(deck_id: str, file: DeckFile, neck: Neck, bar_s: float = BAR_S) -
         refused[f"none of the cards fit on {frets_in_words(neck.last_fret)}."] = without_cards
     left_out = tuple(f"{_titles(names)}: {reason}" for reason, names in refused.items())
     head = file.head
-    return Deck(deck_id, head.title, head.about, neck, entries, left_out, head.stage, head.next)
+    return Deck(deck_id, head.title, head.about, neck, entries, left_out, head.stage, head.next, head.homework)
 
 
 def _add_part(

@@ -1,4 +1,4 @@
-"""Decks by name or by path."""
+"""Decks by name or by path: those that ship, those that the learner added, and any file."""
 
 from __future__ import annotations
 
@@ -9,14 +9,14 @@ from drill.decks import deck_file
 from drill.decks.deck import Deck
 from drill.decks.layout import build_deck, neck_for
 from drill.decks.targets import BAR_S
-from drill.errors import BadFile, UnknownName, UsageProblem
+from drill.errors import BadFile, FretsureError, UnknownName, UsageProblem
 from drill.system import resources
 from drill.theory.names import LONGEST_NAME, quoted
 from drill.theory.neck import Neck
 
 
 def load_deck(name: str, neck: Neck, bar_s: float = BAR_S) -> Deck:
-    """A shipped deck by name, or a deck file by path, on the neck (on its own tuning, if it names one).
+    """A shipped or added deck by name, or a deck file by path, on the neck (on its own tuning, if it names one).
 
     Targets follow the length of a bar, in seconds.
 
@@ -36,6 +36,18 @@ def shipped_decks(neck: Neck, bar_s: float = BAR_S) -> tuple[Deck, ...]:
     return tuple(sorted(decks, key=lambda deck: deck.stage))
 
 
+def added_decks(neck: Neck, bar_s: float = BAR_S) -> tuple[list[Deck], list[FretsureError]]:
+    """Every deck that the learner added, by name, and the errors of those that cannot be read any more."""
+    decks: list[Deck] = []
+    errors: list[FretsureError] = []
+    for path in resources.added_deck_files().values():
+        try:
+            decks.append(_read(path, neck, bar_s))
+        except FretsureError as error:
+            errors.append(error)
+    return decks, errors
+
+
 def next_deck(deck: Deck, neck: Neck, bar_s: float = BAR_S) -> Deck | None:
     """The deck that comes when this one is known; None if it leads to none, or to none that this neck can be asked.
 
@@ -51,16 +63,17 @@ def next_deck(deck: Deck, neck: Neck, bar_s: float = BAR_S) -> Deck | None:
 
 
 def _find(name: str) -> Path:
-    shipped = resources.deck_files()
-    if name in shipped:
-        return shipped[name]
+    known = resources.deck_files()
+    if name in known:
+        return known[name]
+    known |= {name: path for name, path in resources.added_deck_files().items() if name not in known}
+    if name in known:
+        return known[name]
     if name.endswith(".toml") or Path(name).name != name:
         return Path(name)
-    near = difflib.get_close_matches(name[:LONGEST_NAME], shipped, n=2, cutoff=0.4)
+    near = difflib.get_close_matches(name[:LONGEST_NAME], known, n=2, cutoff=0.4)
     meant = f"Did you mean {' or '.join(near)}? " if near else ""
-    raise UnknownName(
-        f"There is no deck {quoted(name)}.", f"{meant}Decks: {', '.join(shipped)}, or the path of a file."
-    )
+    raise UnknownName(f"There is no deck {quoted(name)}.", f"{meant}Decks: {', '.join(known)}, or the path of a file.")
 
 
 def _read(path: Path, neck: Neck, bar_s: float) -> Deck:

@@ -8,7 +8,7 @@ package    every file of an export
 tables     the CSV files with their Table Schema
 model      the lines of the log with their JSON Schema
 staging    puts files in place together, and overwrites nothing that is not ours
-report     the report; `svg` draws its pictures, `markup` escapes its texts
+report     the report; `trends` tells what grew, `svg` draws its pictures, `pages` fills the templates
 reading    reads the log back
 """
 

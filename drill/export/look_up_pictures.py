@@ -16,10 +16,11 @@ from drill.lookup.loops import LoopView, landing_sentences, result_sentences
 from drill.present.neck_drawing import Look
 from drill.present.neck_drawing.picture import dot_text
 from drill.questions.loop_sentences import named_fit
-from drill.questions.picture import Mark, Role
+from drill.questions.picture import Mark, Picture, Role
 from drill.questions.wording import to_screen
 from drill.system.new_file import save_new
 from drill.system.text import wrapped
+from drill.theory.neck import Spot
 
 MARGIN, LINE, TITLE, LETTER = 24, 20, 30, 7.6
 """In SVG units: the margin, a line of text, a title, and what a letter takes at most on average."""
@@ -68,7 +69,12 @@ def save_picture(file: str, picture: str) -> str:
 
 
 def _neck(view: KeyView, look: Look) -> Drawn:
-    return drawn_neck(view.neck, {mark.spot: _dot(mark, look) for mark in view.picture}, look)
+    return drawn_neck(view.neck, marked_dots(view.picture, look), look)
+
+
+def marked_dots(picture: Picture, look: Look) -> dict[Spot, Dot]:
+    """The dots of a picture, each kind of mark in its outline."""
+    return {mark.spot: _dot(mark, look) for mark in picture}
 
 
 def _dot(mark: Mark, look: Look) -> Dot:

@@ -1,4 +1,4 @@
-"""One line of `attempts.jsonl`: a drill, an attempt or a landing, whole and exact, so that a record can be made of it.
+"""One line of `attempts.jsonl`, whole and exact, so that a record can be made of all: learner, drill, attempt, landing.
 
 The JSON Schema beside the log is made from these models, and `restore` checks every line against them. Their fields are
 the columns of the record's rows; this module adds what a line may hold in each.
@@ -11,10 +11,10 @@ from typing import Annotated, Any, Literal, Union, get_args, get_type_hints
 
 from pydantic import AliasChoices, BaseModel, ConfigDict, Field, TypeAdapter, create_model
 
-from drill.record import AttemptRow, DrillRow, LandingRow
-from drill.record.rows import ATTEMPT_COLUMNS, DRILL_COLUMNS, LANDING_COLUMNS, LARGEST_OFFSET_MIN
+from drill.record import AttemptRow, DrillRow, LandingRow, LearnerRow
+from drill.record.rows import ATTEMPT_COLUMNS, DRILL_COLUMNS, LANDING_COLUMNS, LARGEST_OFFSET_MIN, LEARNER_COLUMNS
 
-Row = DrillRow | AttemptRow | LandingRow
+Row = LearnerRow | DrillRow | AttemptRow | LandingRow
 _LIMITS: dict[str, dict[str, Any]] = {
     "name": {"min_length": 1, "max_length": 400, "pattern": r"^[^\x00-\x1f\x7f-\x9f]*$"},
     "deck": {"min_length": 1, "max_length": 400},
@@ -58,6 +58,7 @@ def _field(name: str, hint: Any, row: type[Row]) -> tuple[Any, Any]:
 
 
 _KINDS: dict[str, tuple[type[Row], tuple[str, ...]]] = {
+    "learner": (LearnerRow, LEARNER_COLUMNS),
     "drill": (DrillRow, DRILL_COLUMNS),
     "attempt": (AttemptRow, ATTEMPT_COLUMNS),
     "landing": (LandingRow, LANDING_COLUMNS),

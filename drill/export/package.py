@@ -1,5 +1,8 @@
 """The whole export: a Tabular Data Package, the log, its schema, and the report.
 
+Once the learner has a name, the names of the files bear it and the identity, so that the files of a class can lie in
+one folder; `datapackage.json` has the name that the standard gives it.
+
 https://specs.frictionlessdata.io/tabular-data-package/
 """
 
@@ -7,21 +10,23 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Iterable, Iterator
+from dataclasses import replace
 from pathlib import Path
 from typing import Any, TextIO
 
 from drill.export.model import json_schema, written
 from drill.export.report import report
-from drill.export.staging import PACKAGE_FILE, PACKAGE_NAME, Staging, staged
+from drill.export.staging import PACKAGE_FILE, PACKAGE_NAME, Staging, file_name, staged
 from drill.export.tables import ATTEMPTS, CARDS, DAYS, KEYS, TABLES, card_rows
 from drill.present.dates import iso_utc
 from drill.progress import Progress
 from drill.progress.columns import exact_writers
-from drill.record import AttemptRow
+from drill.progress.homework import standing
+from drill.record import AttemptRow, LearnerRow
 
 LOG, SCHEMA, PAGE = "attempts.jsonl", "attempts.schema.json", "report.html"
 FILES = (PACKAGE_FILE, *(table.file for table in TABLES), LOG, SCHEMA, PAGE)
-"""Every file of an export."""
+"""Every file of an export, by the name it has while the learner has none."""
 
 Watch = Callable[[Iterable[AttemptRow], int], Iterator[AttemptRow]]
 """Passes attempts on; it is given their number, so that it can show how many are done."""
@@ -31,28 +36,42 @@ def _unwatched(rows: Iterable[AttemptRow], total: int) -> Iterator[AttemptRow]:
     return iter(rows)
 
 
+def owner(progress: Progress) -> LearnerRow:
+    """Whose export it will be: the name kept in the record, or else the one in the settings."""
+    who = progress.log.identify()
+    return who._replace(name=who.name or progress.settings.learner.strip() or who.name)
+
+
+def files_of(who: LearnerRow) -> tuple[str, ...]:
+    """The name of every file of this learner's export."""
+    return tuple(file_name(name, who) for name in FILES)
+
+
 def export(progress: Progress, folder: Path, watch: Watch = _unwatched) -> Path:
     """Write all files into `folder`, or into a new folder inside it if it holds other files; returns which.
 
     A long log is streamed. Raises `CannotWrite`, and then nothing was changed.
     """
-    with staged(folder, FILES) as staging:
-        _write_attempts(progress, staging, watch)
+    who = owner(progress)
+    progress = replace(progress, settings=progress.settings._replace(learner=who.name or ""))
+    with staged(folder, FILES, who) as staging:
+        _write_attempts(progress, staging, watch, who)
         writers = exact_writers(progress)
         for table, rows in ((CARDS, card_rows(progress)), (KEYS, progress.keys), (DAYS, progress.days)):
             with staging.open(table.file) as file:
                 table.write(file, rows, writers)
         _write_text(staging, SCHEMA, _json(json_schema()))
         _write_text(staging, PAGE, report(progress))
-        _write_text(staging, PACKAGE_FILE, _json(_package(progress, staging)))
+        _write_text(staging, PACKAGE_FILE, _json(_package(progress, staging, who)))
     return staging.folder
 
 
-def _write_attempts(progress: Progress, staging: Staging, watch: Watch) -> None:
+def _write_attempts(progress: Progress, staging: Staging, watch: Watch, who: LearnerRow) -> None:
     """Write the log as CSV and as JSON Lines in one pass."""
     log = progress.log
     with staging.open(ATTEMPTS.file) as table, staging.open(LOG) as lines:
         write_row = ATTEMPTS.writer(table)
+        _write_line(lines, written(who))
         for drill in log.drills():
             _write_line(lines, written(drill))
         for attempt in watch(log.attempts(), log.attempt_count()):
@@ -75,16 +94,18 @@ def _json(value: Any) -> str:
     return json.dumps(value, indent=2) + "\n"
 
 
-def _package(progress: Progress, staging: Staging) -> dict[str, Any]:
+def _package(progress: Progress, staging: Staging, who: LearnerRow) -> dict[str, Any]:
     return {
         "profile": "tabular-data-package",
         "name": PACKAGE_NAME,
         "title": "Drills of fretboard theory",
         "description": f"Answers, cards, keys and days of one learner, as of the moment of the export, "
         f"for the deck “{progress.deck.title}” at {progress.settings.tempo_bpm} bpm.",
+        "learner": {"id": who.id, "name": who.name},
         "created": iso_utc(progress.now_s),
         "deck": progress.deck.id,
         "tuning": progress.deck.neck.tuning.id,
+        **({"homework": homework.as_object()} if (homework := standing(progress)) else {}),
         "resources": [table.resource() | staging.fingerprint(table.file) for table in TABLES],
-        "others": [{"path": name} | staging.fingerprint(name) for name in (LOG, SCHEMA, PAGE)],
+        "others": [staging.fingerprint(name) for name in (LOG, SCHEMA, PAGE)],
     }

@@ -1,5 +1,8 @@
 """Reading an exported log back into a record: into an empty one, or into one that has answers of its own.
 
+inspect    checks every line of a log, and finds out whose it is
+take       adds a log to a record; `merge` does both
+
 Every line is checked before the record is touched, and the record takes all of it or nothing. A backup is
 checked in the same way: `vet` takes its rows for lines.
 """
@@ -10,7 +13,7 @@ from codecs import BOM_UTF8
 from collections.abc import Callable, Iterator
 from functools import lru_cache, partial
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from pydantic import ValidationError
 
@@ -19,7 +22,7 @@ from drill.errors import BadFile, UnknownName
 from drill.export.model import KINDS, Row, checked, read
 from drill.questions.catalogue import FAMILIES
 from drill.questions.ids import family_of
-from drill.record import AttemptRow, DrillRow, LandingRow, Record
+from drill.record import AttemptRow, DrillRow, LandingRow, LearnerRow, Record
 from drill.system import input_files
 from drill.system.text import visible
 from drill.theory.names import quoted
@@ -44,28 +47,82 @@ def is_backup(path: Path) -> bool:
         raise BadFile(str(path), "", f"cannot be read ({error.strerror}).", GIVE) from error
 
 
+class Log(NamedTuple):
+    """What is in a log whose every line is as it should be."""
+
+    path: Path
+    learner: LearnerRow | None
+    """Whose log it is; None where it does not say, or names several."""
+    identities: frozenset[str]
+    """Every identity that answered in it."""
+    drills: dict[str, DrillRow]
+    attempts: int
+    first_ms: int | None
+    """When its first question was asked, in milliseconds since the epoch."""
+
+    def is_anothers(self, record: Record) -> bool:
+        """Whether it is not known to be of the learner whose record this is. Nobody's record is everybody's."""
+        if record.first_moment() is None:
+            return False
+        return not (self.identities & record.identities())
+
+    def owner(self, record: Record) -> LearnerRow | None:
+        """The learner to whom the record belongs once it is merged: of two identities the older one wins."""
+        mine, first_ms = record.owner, record.first_moment()
+        if self.learner is None or (mine is not None and mine.id == self.learner.id and mine.name):
+            return mine
+        if mine is None or first_ms is None or _older(self.learner.id, self.first_ms) < _older(mine.id, first_ms):
+            return self.learner._replace(name=self.learner.name or (mine.name if mine else None))
+        return mine._replace(name=mine.name or self.learner.name)
+
+
+def _older(identity: str, first_ms: int | None) -> tuple[float, str]:
+    return (float("inf") if first_ms is None else first_ms), identity
+
+
 def merge(path: Path, record: Record) -> tuple[int, int]:
     """Add what the record does not have yet. Gives the number of attempts in the file, and how many were new.
 
     Raises BadFile naming line, field and fix for the first line that is not as it should be.
     """
+    return take(inspect(path, record), record)
+
+
+def take(log: Log, record: Record) -> tuple[int, int]:
+    """Add a log that was inspected. Gives the number of attempts in the file, and how many were new."""
+    return log.attempts, record.merge(log.drills.values(), _answers(log.path), log.owner(record))
+
+
+def inspect(path: Path, record: Record) -> Log:
+    """Read the whole log and check it. Raises BadFile for the first line that is not as it should be."""
     drills: dict[str, DrillRow] = {}
     named: dict[str, int] = {}
-    attempts = 0
+    learner, identities, attempts = None, set[str](), 0
+    first_ms: int | None = None
     for number, row in lines(path):
-        if isinstance(row, DrillRow):
+        if isinstance(row, LearnerRow):
+            learner = row
+        elif isinstance(row, DrillRow):
             drills[row.id] = row
         else:
             attempts += isinstance(row, AttemptRow)
             named.setdefault(row.drill, number)
-    known = drills.keys() | {drill.id for drill in record.drills()}
+            identities |= {row.learner} if row.learner else set()
+            first_ms = row.asked_at if first_ms is None else min(first_ms, row.asked_at)
+    _refuse_unknown_drills(path, named, drills.keys() | {drill.id for drill in record.drills()})
+    if not drills and not named:
+        raise BadFile(str(path), "", "contains no drill and no answer.", GIVE)
+    if learner is None and len(identities) == 1:
+        learner = LearnerRow(*identities)
+    identities |= {learner.id} if learner else set()
+    return Log(path, learner, frozenset(identities), drills, attempts, first_ms)
+
+
+def _refuse_unknown_drills(path: Path, named: dict[str, int], known: set[str]) -> None:
     for drill, number in named.items():
         if drill not in known:
             problem = f"the drill {quoted(drill)} is nowhere in the file."
             raise BadFile(str(path), f"line {number}, drill", problem, "Give the whole file, as it was exported.")
-    if not drills and not named:
-        raise BadFile(str(path), "", "contains no drill and no answer.", GIVE)
-    return attempts, record.merge(drills.values(), _answers(path))
 
 
 def vet(record: Record, source: Path) -> None:
@@ -73,6 +130,8 @@ def vet(record: Record, source: Path) -> None:
 
     Raises BadFile naming the row, the field and the fix.
     """
+    if owner := record.owner:
+        _checked(source, f"learner {quoted(owner.id)}", partial(checked, owner))
     for drill in record.drills():
         _checked(source, f"drill {quoted(drill.id)}", partial(checked, drill))
     for attempt in record.attempts():
@@ -99,7 +158,7 @@ def lines(path: Path) -> Iterator[tuple[int, Row]]:
 
 
 def _answers(path: Path) -> Iterator[AttemptRow | LandingRow]:
-    return (row for _, row in lines(path) if not isinstance(row, DrillRow))
+    return (row for _, row in lines(path) if isinstance(row, AttemptRow | LandingRow))
 
 
 def _checked(path: Path, place: str, read: Callable[[], Row]) -> Row:

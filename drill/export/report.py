@@ -1,257 +1,282 @@
-"""The report for a teacher: one HTML file that needs no other, readable on screen, on paper and aloud.
+"""The report for a teacher: what grew, what is weak and what to play this week on one page, the details after it.
 
-Figures are rounded; each stands in a <data> element whose value is exact. Every text is escaped, and the page's own
-policy forbids scripts and the network.
+Figures are rounded; each stands in a <data> element whose value is exact. What nobody measured is not shown.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
-from pathlib import Path
-from typing import Any
+from collections.abc import Iterable, Iterator
+from typing import Any, NamedTuple
 
 from drill.export import svg
-from drill.export.markup import escape
+from drill.export.pages import Figure, chance, count, day_in_short, day_in_words, drawing, page, time
+from drill.export.trends import Trend, fell, grew, pause_sentence, trends
 from drill.memory import TARGET_STRENGTH
-from drill.present.dates import iso_utc
-from drill.present.figures import how_many, hundredths, per_cent, seconds
+from drill.present.figures import how_many, hundredths, per_cent
 from drill.present.neck_drawing import band
 from drill.present.tables import Column, Columns, Kind, cell_text
-from drill.progress import GROUPINGS, Grouping, KeyReadiness, Progress, SpotRow
-from drill.progress.columns import ROWS, WEEKS, brief
+from drill.progress import GROUPINGS, Grouping, GroupRow, KeyReadiness, MixupRow, Needed, Progress
+from drill.progress.columns import ROWS, WEEKS
+from drill.progress.homework import homework_words
 from drill.progress.lines import answer_text
+from drill.progress.next_step import READY
+from drill.questions.catalogue import FAMILIES
+from drill.questions.facets import string_of
 from drill.questions.wording import capital, named_key, string_label
 from drill.theory.neck import Spot
 
-STYLE = Path(__file__).with_name("report.css")
-TREND_WEEKS = 26
-MOST_REASONS = 3
-_FIGURE = ' class="figure"'
-_NO_VALUE, _NO_BREAK = "–", "\N{NO-BREAK SPACE}"
-_HEADINGS: dict[Grouping, tuple[str, str]] = {
-    "string": ("Strings", "Strength and speed by string"),
-    "key": ("Keys", "Strength and speed by key"),
-    "shape": ("Shapes", "Strength and speed by shape"),
-    "family": ("Kinds of question", "Strength and speed by kind of question"),
-}
+USUAL_TITLE = "Fretboard progress"
+LAST_WEEKS = 6
+MOST_MIXUPS = 4
+MOST_WEAK = 3
+ONE_COLUMN = 6
+"""More keys than these stand in two columns."""
+MOST_ROUND_KEYS = 3
+GROUPS: tuple[tuple[Grouping, str], ...] = (
+    ("string", "Strings"),
+    ("shape", "Shapes"),
+    ("family", "Kinds of question"),
+)
+SIGNS: tuple[tuple[str, str], ...] = (
+    ("strong", "80 and more: it holds"),
+    ("middling", "50 to 79"),
+    ("weak", "below 50"),
+    ("unmet", "in the deck, not asked yet"),
+    ("inlay", "fret marker of the guitar"),
+)
+"""The signs of the neck and what they mean; the bands are those of `neck_drawing.band`."""
+
+
+class Play(NamedTuple):
+    """Something to play this week, and the command that starts it."""
+
+    what: str
+    command: str
 
 
 def report(progress: Progress) -> str:
     """The whole page."""
-    return "".join(f"{part}\n" for part in _Page(progress).parts())
+    return _Report(progress).page()
 
 
-class _Page:
-    """Writes the page in the learner's note language."""
+class _Report:
+    """Fills the page in the learner's note language."""
 
     def __init__(self, progress: Progress) -> None:
         self._progress, self._settings = progress, progress.settings
+        self._words = progress.settings.voice.say
 
-    def parts(self) -> Iterator[str]:
-        yield from self._head()
-        yield "<body><main>"
-        yield from self._top()
-        yield from self._neck()
-        yield from self._readiness()
-        yield from self._trend()
-        yield from self._mixups()
-        for by in GROUPINGS:
-            yield from self._table(by)
-        yield from self._forecast()
-        yield "</main></body></html>"
-
-    def _words(self, sentence: str) -> str:
-        """A sentence with marked notes, ready to stand in the page."""
-        return escape(self._settings.voice.say(sentence))
-
-    def _head(self) -> Iterator[str]:
-        yield '<!doctype html><html lang="en"><head><meta charset="utf-8">'
-        yield "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\">"
-        yield '<meta name="viewport" content="width=device-width, initial-scale=1">'
-        yield f"<title>{self._title}</title><style>{STYLE.read_text(encoding='utf-8')}</style></head>"
+    def page(self) -> str:
+        progress, days = self._progress, self._progress.days
+        return page(
+            "report",
+            title=self._title,
+            deck=progress.deck.title,
+            today=day_in_words(progress.today),
+            tempo=self._settings.tempo_bpm,
+            last_drill=day_in_words(days[-1].start) if days else "",
+            homework=homework_words(progress),
+            summary=list(self._summary()),
+            grew=grew(progress.weeks),
+            nothing_grew=self._nothing_grew(),
+            weak=list(self._weak()),
+            nothing_weak="Nothing that was asked is weak." if progress.whole.seen else "Nothing was asked yet.",
+            play=list(self._play()),
+            neck=self._neck(),
+            keys=self._keys(),
+            weeks=self._weeks(),
+            mixups=self._mixups(),
+            groups=self._groups(),
+            fading=self._fading(),
+            meaning=self._meaning(),
+        )
 
     @property
     def _title(self) -> str:
-        title = self._settings.report_title.strip() or "Fretboard progress"
-        return escape(" – ".join(filter(None, (title, self._settings.learner.strip()))))
+        title = self._settings.report_title.strip() or USUAL_TITLE
+        return " – ".join(filter(None, (title, self._settings.learner.strip())))
 
-    def _top(self) -> Iterator[str]:
-        progress, whole, weakest = self._progress, self._progress.whole, self._progress.weakest
-        yield f"<h1>{self._title}</h1>"
-        yield f'<p class="soft">{escape(progress.deck.title)}. As of {(iso_utc(progress.now_s) or "")[:10]}, '
-        yield f"at {self._settings.tempo_bpm} beats a minute.</p>"
-        yield f"<p>Of {how_many(whole.cards, 'card')}, {how_many(whole.seen, 'was', 'were')} asked: "
-        yield f"{whole.fading} fading, "
-        yield f"{whole.slow} known but slow, {whole.fluent} fluent."
-        if whole.seen:
-            yield f" Mean strength {_chance(whole.strength)}, mean thinking time {_seconds(whole.speed_s)}."
-        yield "</p>"
-        yield f"<p><strong>What to drill next: {self._words(weakest.label)}.</strong> {self._words(weakest.why)} "
-        yield f"<code>{escape(self._progress.command(weakest.focus))}</code></p>"
-        yield '<p class="soft">Strength is the chance of a right answer now. '
-        yield f"A card holds from {per_cent(TARGET_STRENGTH)}; it is fluent "
-        yield "if its expected thinking time is within its target, too.</p>"
+    # -- the first page ------------------------------------------------------------------------------------------------
 
-    def _neck(self) -> Iterator[str]:
-        spots = self._progress.spots
-        yield "<section><h2>The neck</h2>"
+    def _summary(self) -> Iterator[str | Figure]:
+        whole = self._progress.whole
+        yield f"Of {how_many(whole.cards, 'card')}, {how_many(whole.seen, 'was', 'were')} asked"
+        if not whole.seen:
+            yield "."
+            return
+        yield f": {whole.fading} fading, {whole.slow} known but slow, {whole.fluent} fluent. Mean strength "
+        yield chance(whole.strength)
+        yield ", mean thinking time "
+        yield time(whole.speed_s)
+        yield "."
+
+    def _nothing_grew(self) -> str:
+        weeks = len(self._progress.weeks)
+        return "Growth shows from the second week on." if weeks < 2 else "No figure is better than in earlier weeks."
+
+    def _weak(self) -> Iterator[str]:
+        """What is weakest of each kind, the mix-up that stands out, and what fell."""
+        progress = self._progress
+        if progress.days:
+            yield from pause_sentence(progress.days[-1].start, progress.today)
+        rows = (row for by in GROUPINGS if (row := progress.weakest_of(by)) is not None)
+        for row in sorted(rows, key=lambda row: row.fluent_chance or 0.0)[:MOST_WEAK]:
+            yield f"{capital(self._words(row.label))}: {self._lagging(row)}."
+        if progress.mixups:
+            first = progress.mixups[0]
+            answers = how_many(first.opportunities, "answer")
+            yield f"Mixed up: {first.name}, in {first.times} of {answers} where it can happen."
+        yield from fell(progress.weeks)
+
+    def _lagging(self, row: GroupRow) -> str:
+        states = ((row.fading, "fading"), (row.slow, "slow"))
+        counts = " and ".join(f"{number} {state}" for number, state in states if number)
+        return f"of {how_many(row.seen, 'card')} seen, {counts}"
+
+    def _play(self) -> Iterator[Play]:
+        progress = self._progress
+        yield Play(f"{self._words(progress.weakest.label)}.", progress.command(progress.weakest.focus))
+        cure = next((row for row in progress.mixups if row.focus and row.focus != progress.weakest.focus), None)
+        if cure is not None and cure.focus is not None:
+            yield Play(f"Against the mix-up “{cure.name}”.", progress.command(cure.focus))
+        keys = sorted((row for row in progress.keys if row.asked), key=lambda row: row.readiness)[:MOST_ROUND_KEYS]
+        if keys:
+            names = ", ".join(self._words(named_key(row.key)) for row in keys)
+            options = " ".join(f'--key "{row.key.typed_in(self._settings.note_language)}"' for row in keys)
+            yield Play(f"Guitar in hand: a round of {names}.", f"fretsure round {options}")
+
+    def _neck(self) -> dict[str, Any] | None:
+        spots, neck = self._progress.spots, self._progress.deck.neck
         if not spots:
-            yield "<p>This deck does not ask about single spots of the neck.</p></section>"
-            return
+            return None
         strengths = {spot: row.strength for spot, row in spots.items()}
-        yield self._neck_figure("strength", "Strength by spot, in per cent", strengths, lambda s: str(hundredths(s)))
-        yield from self._spot_table("Strength by spot", lambda row: row.strength, _chance)
-        speeds = {spot: row.speed_s for spot, row in spots.items()}
-        yield self._neck_figure("speed", "Thinking time by spot, in seconds", speeds, lambda s: f"{s:.1f}")
-        yield from self._spot_table("Thinking time by spot", lambda row: row.speed_s, _seconds)
-        yield "</section>"
-
-    def _neck_figure(
-        self, name: str, title: str, values: dict[Spot, float | None], write: Callable[[float], str]
-    ) -> str:
-        dots = {
-            spot: svg.Dot("" if value is None else write(value), band(self._progress.spots[spot].strength))
-            for spot, value in values.items()
+        dots = {s: svg.Dot("" if v is None else str(hundredths(v)), band(v)) for s, v in strengths.items()}
+        description = "A ring without a figure was not asked yet. The table that follows holds the same figures."
+        caption = svg.Caption("neck", "Strength by spot, in per cent", description)
+        there = {dot.band for dot in dots.values()} | {"inlay"}
+        return {
+            "picture": drawing(svg.neck(neck, dots, self._settings.look, caption)),
+            "legend": [
+                {"picture": drawing(svg.sign(name)), "meaning": meaning} for name, meaning in SIGNS if name in there
+            ],
+            "heads": ["String", *(f"fret {fret}" for fret in range(neck.last_fret + 1))],
+            "rows": list(self._spot_rows(strengths)),
         }
-        description = "A dot without a figure was not asked yet. The table that follows holds the same figures."
-        caption = svg.Caption(f"neck-{name}", title, description)
-        drawn = svg.neck(self._progress.deck.neck, dots, self._settings.look, caption)
-        return f"<figure><figcaption>{title}. Small dots were not asked yet.</figcaption>{drawn}</figure>"
 
-    def _spot_table(
-        self, caption: str, value: Callable[[SpotRow], float | None], write: Callable[[float | None], str]
-    ) -> Iterator[str]:
-        """The figures of a neck map for a screen reader: a row a string, a column a fret."""
-        rows = self._progress.spots
-        frets = range(self._progress.deck.neck.last_fret + 1)
-        strings = [s for s in self._progress.deck.neck.tuning.strings if any(spot.string == s for spot in rows)]
-        body = []
-        for string in strings:
-            found = (rows.get(Spot(string, fret)) for fret in frets)
-            cells = ["" if row is None else write(value(row)) for row in found]
-            body.append([self._words(string_label(self._progress.deck.neck.tuning, string)), *cells])
-        yield '<div class="unseen">'
-        yield from _table(caption, ["String", *(f"fret {fret}" for fret in frets)], body)
-        yield "</div>"
+    def _spot_rows(self, strengths: dict[Spot, float | None]) -> Iterator[list[str | Figure]]:
+        """The figures of the neck for a screen reader: a row a string, a column a fret."""
+        neck = self._progress.deck.neck
+        for string in neck.tuning.strings:
+            spots = [Spot(string, fret) for fret in range(neck.last_fret + 1)]
+            if any(spot in strengths for spot in spots):
+                cells = [chance(strengths[spot]) if spot in strengths else "" for spot in spots]
+                yield [self._words(string_label(neck.tuning, string)), *cells]
 
-    def _readiness(self) -> Iterator[str]:
-        if not self._progress.keys:
-            return
-        bar = f"{self._progress.bar_s:.2f} s at {self._settings.tempo_bpm} beats a minute"
-        yield "<section><h2>Readiness of the keys</h2><p>The chance that every fact it takes to play in the key in "
-        yield f"both shapes comes right, each within one bar: {bar}.</p>"
-        heads = ["Key", "Readiness", "Held back by"]
-        yield from _table("Readiness of the everyday keys", heads, map(self._key_cells, self._progress.keys))
-        yield "</section>"
+    def _keys(self) -> dict[str, Any]:
+        """A line for each key that was asked; the others of the deck by name."""
+        asked = [row for row in self._progress.keys if row.asked]
+        waiting = [row for row in self._progress.keys if not row.asked and any(n.asked_by_deck for n in row.needed)]
+        return {
+            "bar": f"{self._progress.bar_s:.2f} s at {self._settings.tempo_bpm} beats a minute",
+            "columns": _columns([self._key(row) for row in asked]),
+            "unasked": ", ".join(self._words(named_key(row.key)) for row in waiting),
+        }
 
-    def _key_cells(self, key: KeyReadiness) -> list[str]:
-        name = self._words(named_key(key.key)).replace(" ", "&nbsp;")
-        if not key.asked:
-            return [name, "", "not asked yet"]
-        reasons = [f"{escape(brief(n.status.entry))}: {_chance(n.in_time)}" for n in key.held_back_by]
-        figure = _chance(key.readiness) + svg.bar(key.readiness)
-        return [name, figure, "; ".join(reasons[:MOST_REASONS])]
+    def _key(self, row: KeyReadiness) -> dict[str, Any]:
+        weakest = row.held_back_by[:1]
+        return {
+            "name": self._words(named_key(row.key)),
+            "ready": chance(row.readiness),
+            "bar": drawing(svg.bar(row.readiness)),
+            "held_back": "".join(map(self._held_back, weakest)),
+        }
 
-    def _trend(self) -> Iterator[str]:
-        weeks = self._progress.weeks[-TREND_WEEKS:]
-        yield "<section><h2>Week by week</h2>"
-        if not weeks:
-            yield "<p>Nothing was asked yet.</p></section>"
-            return
-        known = [(w.start.isoformat(), w.first_right_share) for w in weeks if w.first_right_share is not None]
-        title = "Share of each day's first answers that came right, by week"
-        yield from _trend_figure("trend-known", title, known, svg.Scale(1.0, per_cent))
-        fast = [(w.start.isoformat(), w.median_s) for w in weeks if w.median_s is not None]
-        if fast:
-            title = "Median thinking time of right answers, by week"
-            top = float(max(2, round(max(value for _, value in fast) + 0.5)))
-            yield from _trend_figure("trend-time", title, fast, svg.Scale(top, seconds))
-        yield from self._written(f"The last {how_many(len(weeks), 'week')} with a drill", WEEKS, weeks)
-        yield "</section>"
+    def _held_back(self, needed: Needed) -> str:
+        """A card that holds a key back in a few words, and its chance if it was measured."""
+        entry = needed.status.entry
+        asks = FAMILIES[entry.item.family].card(entry.facets, self._progress.deck.neck).ask.ask
+        string = string_of(entry.facets)
+        measured = per_cent(needed.in_time) if needed.status.seen else "not asked yet"
+        return self._words(f"{asks.rstrip('?').lower()}{f', string {string}' if string else ''}: {measured}")
 
-    def _mixups(self) -> Iterator[str]:
-        yield "<section><h2>Mix-ups</h2>"
-        if not self._progress.mixups:
-            yield "<p>No recognised mix-ups.</p></section>"
-            return
-        rows = []
-        for row in self._progress.mixups:
-            given = answer_text(row.card, row.given, self._settings.note_language)
-            example = f"{self._words(row.card.prompt)} Answer: {escape(given)}. {self._words(row.sentence)}"
-            cure = f"<code>{escape(self._progress.command(row.focus))}</code>" if row.focus else ""
-            rows.append(
-                [escape(row.name), _count(row.times), _count(row.opportunities), per_cent(row.rate), example, cure]
-            )
-        heads = ["Mix-up", "Times", "Answers where it can happen", "Rate", "The newest example", "Drill"]
-        yield from _table("What was confused with what", heads, rows)
-        yield "</section>"
+    # -- details -------------------------------------------------------------------------------------------------------
 
-    def _table(self, by: Grouping) -> Iterator[str]:
-        rows = self._progress.table(by)
-        if not rows:
-            return
-        heading, caption = _HEADINGS[by]
-        yield f"<section><h2>{heading}</h2>"
-        yield from self._written(caption, ROWS[by], rows)
-        weakest = self._progress.weakest_of(by)
-        if weakest is not None:
-            yield f"<p>What to drill next: {self._words(weakest.label)}. "
-            yield f"<code>{escape(self._progress.command(weakest.focus))}</code></p>"
-        yield "</section>"
+    def _weeks(self) -> dict[str, Any]:
+        weeks = self._progress.weeks
+        last = weeks[-LAST_WEEKS:]
+        heads, rows = self._table(WEEKS, last)
+        caption = f"The last {how_many(len(last), 'week')} with a drill"
+        return {"trends": list(map(_drawn, trends(weeks))), "caption": caption, "heads": heads, "rows": rows}
 
-    def _written(self, caption: str, columns: Columns, rows: Iterable[Any]) -> Iterator[str]:
-        """A table made of the columns that have headings."""
+    def _mixups(self) -> dict[str, Any]:
+        found = self._progress.mixups
+        shown = found[:MOST_MIXUPS]
+        more = len(found) - len(shown)
+        return {
+            "rows": list(map(self._mixup, shown)),
+            "more": f"{how_many(more, 'more kind')}: attempts.csv has every one." if more > 0 else "",
+        }
+
+    def _mixup(self, row: MixupRow) -> dict[str, Any]:
+        given = answer_text(row.card, row.given, self._settings.note_language)
+        return {
+            "name": capital(row.name),
+            "times": count(row.times),
+            "answers": count(row.opportunities),
+            "rate": chance(row.rate),
+            "example": f"{self._words(row.card.prompt)} Answer: {given}. {self._words(row.sentence)}".strip(),
+        }
+
+    def _groups(self) -> dict[str, Any] | None:
+        """Strings, shapes and kinds of question, as far as they were asked, in one table."""
+        heads = [capital(column.heading) for column in ROWS["string"] if column.heading]
+        groups = [
+            {"title": title, "rows": rows}
+            for by, title in GROUPS
+            if (rows := self._table(ROWS[by], [row for row in self._progress.table(by) if row.seen])[1])
+        ]
+        return {"heads": ["Group", *heads[1:]], "groups": groups} if groups else None
+
+    def _table(self, columns: Columns, rows: Iterable[Any]) -> tuple[list[str], list[list[str | Figure]]]:
+        """Headings and cells of the columns that have headings."""
         headed = [column for column in columns if column.heading]
-        body = [[self._cell(column, row) for column in headed] for row in rows]
-        yield from _table(caption, [capital(column.heading) for column in headed], body)
+        return [capital(column.heading) for column in headed], [[self._cell(c, row) for c in headed] for row in rows]
 
-    def _cell(self, column: Column, row: Any) -> str:
+    def _cell(self, column: Column, row: Any) -> str | Figure:
         """Text as it is, figures with their exact values."""
-        if column.kind is Kind.SENTENCE:
-            return self._words(column.get(row))
-        text = cell_text(column, row)
-        return text if column.kind is Kind.DAY else _data(column.get(row), text)
+        value = column.get(row)
+        if value is None:
+            return "–"
+        if column.kind is Kind.DAY:
+            return day_in_short(value)
+        text = cell_text(column, row, self._words)
+        return text if column.kind is Kind.SENTENCE else Figure(repr(value), text)
 
-    def _forecast(self) -> Iterator[str]:
-        counts = self._progress.forecast
-        yield "<section><h2>What fades</h2>"
-        yield f"<p>Fading now: {self._progress.whole.fading}. Cards expected to fade if they are not asked:</p>"
-        heads = ["Day from now", *(str(day) for day in range(1, len(counts) + 1))]
-        yield from _table("Cards that fade in each coming day", heads, [["Cards", *map(_count, counts)]])
-        yield "</section>"
+    def _fading(self) -> str:
+        if not self._progress.whole.seen:
+            return ""
+        coming, now = self._progress.forecast, self._progress.whole.fading
+        week, all_days = sum(coming[:7]), sum(coming)
+        return (
+            f"Fading now: {now}. Without a drill, {week} more fade within a week, {all_days} within {len(coming)} days."
+        )
 
-
-def _table(caption: str, heads: Sequence[str], rows: Iterable[Sequence[str]]) -> Iterator[str]:
-    """A table whose cells are HTML already; the first cell of a row is its head."""
-    yield f'<div class="wide" tabindex="0" role="region" aria-label="{escape(caption)}">'
-    yield f"<table><caption>{escape(caption)}</caption>"
-    yield "<thead><tr>" + "".join(f'<th scope="col">{escape(head)}</th>' for head in heads) + "</tr></thead><tbody>"
-    for first, *others in rows:
-        cells = "".join(f"<td{_FIGURE if cell.startswith('<data') else ''}>{cell}</td>" for cell in others)
-        yield f'<tr><th scope="row">{first}</th>{cells}</tr>'
-    yield "</tbody></table></div>"
-
-
-def _data(value: float | None, text: str) -> str:
-    """A figure with its exact value, on one line whatever the room."""
-    return _NO_VALUE if value is None else f'<data value="{value!r}">{text.replace(" ", _NO_BREAK)}</data>'
+    def _meaning(self) -> str:
+        return (
+            "Strength is the chance of a right answer now. A card holds from "
+            f"{per_cent(TARGET_STRENGTH)}; it is fluent if its expected thinking time is within its target, too. "
+            f"A key counts as ready from {per_cent(READY)}."
+        )
 
 
-def _chance(chance: float | None) -> str:
-    return _data(chance, per_cent(chance or 0.0))
+def _columns(rows: list[dict[str, Any]]) -> list[list[dict[str, Any]]]:
+    """The rows in one column, or in two of the same height."""
+    if not rows:
+        return []
+    height = len(rows) if len(rows) <= ONE_COLUMN else (len(rows) + 1) // 2
+    return [rows[start : start + height] for start in range(0, len(rows), height)]
 
 
-def _seconds(time_s: float | None) -> str:
-    return _data(time_s, seconds(time_s or 0.0))
-
-
-def _count(count: int) -> str:
-    return _data(count, str(count))
-
-
-def _trend_figure(name: str, title: str, weeks: Sequence[tuple[str, float]], scale: svg.Scale) -> Iterator[str]:
-    """A trend with its title, and in a sentence for a screen reader."""
-    (first, start), (last, end) = weeks[0], weeks[-1]
-    sentence = f"From {scale.write(start)} in the week of {first} to {scale.write(end)} in the week of {last}."
-    yield f"<figure><figcaption>{title}.</figcaption>"
-    yield f"{svg.trend(weeks, scale, svg.Caption(name, title, sentence))}</figure>"
+def _drawn(trend: Trend) -> dict[str, Any]:
+    caption = svg.Caption(trend.name, trend.title, trend.sentence)
+    return {"title": f"{trend.title}.", "picture": drawing(svg.trend(trend.values, trend.scale, caption))}

@@ -6,6 +6,8 @@ Colour never carries meaning alone: every spot, and the first and last point of 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from datetime import date, timedelta
+from itertools import pairwise
 from typing import Literal, NamedTuple
 
 from drill.export.markup import escape
@@ -16,7 +18,11 @@ from drill.theory.neck import Neck, Spot
 FRET, STRING, LEFT, TOP = 46, 36, 84, 20
 """Width of a fret, distance of strings, room to the left of the nut and above the first string, in SVG units."""
 RADIUS = 15
-WIDTH, HEIGHT, MARGIN = 800, 180, 44
+SMALL_RADIUS = 5
+"""Of a ring that holds no figure."""
+WIDTH, HEIGHT, LEFT_OF_TREND, SIDE = 420, 170, 52, 34
+"""Of a trend, the room for the figures of its axis, and that between its frame and its first and last point."""
+WEEK = timedelta(weeks=1)
 
 
 class Caption(NamedTuple):
@@ -60,7 +66,7 @@ class Drawn(NamedTuple):
 def neck(neck: Neck, dots: Mapping[Spot, Dot], look: Look, caption: Caption) -> str:
     """The neck with a dot on each spot."""
     width, height, parts = drawn_neck(neck, dots, look)
-    return _picture(width, height, caption, parts)
+    return _picture(width, height, caption, parts, "neck")
 
 
 def drawn_neck(neck: Neck, dots: Mapping[Spot, Dot], look: Look) -> Drawn:
@@ -89,15 +95,27 @@ def bar(chance: float) -> str:
     )
 
 
-def trend(values: Sequence[tuple[str, float]], scale: Scale, caption: Caption) -> str:
-    """A line through labelled values, oldest first; the first and the last carry their figures."""
-    return _picture(WIDTH, HEIGHT, caption, tuple(_trend(values, scale)))
+def sign(band: str) -> str:
+    """A sign of the neck for its legend, hidden from screen readers: its meaning stands beside it."""
+    radius = {"unmet": SMALL_RADIUS, "inlay": 6}.get(band, 10)
+    name = band if band == "inlay" else f"spot {band}"
+    dot = f'<circle class="{name}" cx="12" cy="12" r="{radius}"/>'
+    return f'<svg class="sign" viewBox="0 0 24 24" aria-hidden="true">{dot}</svg>'
 
 
-def _picture(width: float, height: float, caption: Caption, parts: Sequence[str]) -> str:
+def trend(values: Sequence[tuple[date, float]], scale: Scale, caption: Caption) -> str:
+    """A line through the values of weeks, oldest first, each at its day; a week without a value is a gap in the line.
+
+    The first and the last carry their figures and days.
+    """
+    return _picture(WIDTH, HEIGHT, caption, tuple(_trend(values, scale)), "chart")
+
+
+def _picture(width: float, height: float, caption: Caption, parts: Sequence[str], kind: str) -> str:
     name, title, description = caption
+    texts = f"{name}-title {name}-description"
     return (
-        f'<svg viewBox="0 0 {width:g} {height:g}" role="img" aria-labelledby="{name}-title {name}-description">'
+        f'<svg class="{kind}" viewBox="0 0 {width:g} {height:g}" role="img" aria-labelledby="{texts}">'
         f'<title id="{name}-title">{escape(title)}</title>'
         f'<desc id="{name}-description">{escape(description)}</desc>'
         f"{''.join(parts)}</svg>"
@@ -153,7 +171,7 @@ class _Frame:
     def dots(self, dots: Mapping[Spot, Dot]) -> Iterator[str]:
         for spot, dot in dots.items():
             x, y = self._middle(spot.fret), self.y(spot.string)
-            radius = RADIUS if dot.text else 3
+            radius = RADIUS if dot.text else SMALL_RADIUS
             yield outlined(dot.outline, f"spot {dot.band}", x, y, radius)
             if dot.text:
                 ink = f'class="{dot.ink}" ' if dot.ink else ""
@@ -164,26 +182,37 @@ class _Frame:
         return self.x(fret - 0.5)
 
 
-def _trend(values: Sequence[tuple[str, float]], scale: Scale) -> Iterator[str]:
+def _trend(values: Sequence[tuple[date, float]], scale: Scale) -> Iterator[str]:
     top, write = scale
-    left, right, floor, ceiling = MARGIN + 20, WIDTH - MARGIN, HEIGHT - 30, 20
+    left, right, floor, ceiling = LEFT_OF_TREND, WIDTH - 8, HEIGHT - 30, 24
+    begin, span = values[0][0], (values[-1][0] - values[0][0]).days
 
-    def x(place: int) -> float:
-        run = right - left - 2 * MARGIN
-        return left + MARGIN + run * (place / (len(values) - 1) if len(values) > 1 else 0.5)
-
-    def y(value: float) -> float:
-        return floor - (floor - ceiling) * min(value / top, 1.0)
+    def place(day: date, value: float) -> tuple[float, float]:
+        run = right - left - 2 * SIDE
+        x = left + SIDE + run * ((day - begin).days / span if span else 0.5)
+        return x, floor - (floor - ceiling) * min(value / top, 1.0)
 
     for value in (0.0, top / 2, top):
-        yield f'<line class="axis" x1="{left}" y1="{y(value):g}" x2="{right}" y2="{y(value):g}"/>'
-        yield f'<text class="soft end" x="{left - 8}" y="{y(value):g}">{escape(write(value))}</text>'
-    points = [(x(place), y(value)) for place, (_, value) in enumerate(values)]
-    yield f'<polyline class="trend" points="{" ".join(f"{px:.1f},{py:.1f}" for px, py in points)}"/>'
-    for px, py in points:
-        yield f'<circle class="point" cx="{px:.1f}" cy="{py:.1f}" r="4"/>'
-    for place in {0, len(values) - 1}:
-        label, value = values[place]
-        px, py = points[place]
-        yield f'<text class="soft" x="{px:.1f}" y="{floor + 18}">{escape(label)}</text>'
-        yield f'<text x="{px:.1f}" y="{max(py - 12, 8):.1f}">{escape(write(value))}</text>'
+        _, y = place(begin, value)
+        yield f'<line class="axis" x1="{left}" y1="{y:g}" x2="{right}" y2="{y:g}"/>'
+        yield f'<text class="soft end" x="{left - 8}" y="{y:g}">{escape(write(value))}</text>'
+    for run_of_weeks in _runs(values):
+        points = (place(day, value) for day, value in run_of_weeks)
+        yield f'<polyline class="trend" points="{" ".join(f"{x:.1f},{y:.1f}" for x, y in points)}"/>'
+    for x, y in (place(day, value) for day, value in values):
+        yield f'<circle class="point" cx="{x:.1f}" cy="{y:.1f}" r="3.5"/>'
+    for day, value in dict.fromkeys((values[0], values[-1])):
+        x, y = place(day, value)
+        yield f'<text class="soft" x="{x:.1f}" y="{floor + 18}">{escape(f"{day.day} {day:%b %Y}")}</text>'
+        yield f'<text x="{x:.1f}" y="{max(y - 12, 8):.1f}">{escape(write(value))}</text>'
+
+
+def _runs(values: Sequence[tuple[date, float]]) -> Iterator[list[tuple[date, float]]]:
+    """Stretches of weeks that follow one another."""
+    run = [values[0]]
+    for earlier, later in pairwise(values):
+        if later[0] - earlier[0] > WEEK:
+            yield run
+            run = []
+        run.append(later)
+    yield run

@@ -15,7 +15,13 @@ numbers.
     reasons      Reason, ReasonKind            why a card is chosen
     sitting      Sitting, Settled              what a day's answers change on the faces
     solved       Lessons                       which cards are shown solved before any of their kind is asked
-    planner      Planner, Choice, Preview      one drill
+    anatomy      Anatomy                       whole tasks, and the parts they are made of
+    diary        Diary                         what happened in the drill so far
+    recent       Recent                        what the latest drills showed
+    board        Board, Start                  where the cards of a drill stand
+    front        Front                         what is new, and how much of it
+    pools        Pool, POOLS                   what a card is chosen from, as rows
+    planner      Planner, Choice, Preview, Standing     one drill
     forecast     fades_at, forecast, readiness
     calibration  Calibration, Tally, Bin       predicted chances against answers
 
@@ -70,7 +76,7 @@ from drill.memory.constants import DEFAULT, Constants
 from drill.memory.forecast import fades_at, forecast, readiness
 from drill.memory.item import Attempt, Item
 from drill.memory.learner import KEY_PRESS, Learner
-from drill.memory.planner import Choice, Planner, Preview
+from drill.memory.planner import Choice, Planner, Preview, Standing
 from drill.memory.reasons import Ending, Reason, ReasonKind
 from drill.memory.rows import UnreadableState, dump, load
 from drill.memory.sitting import Settled, Sitting
@@ -94,6 +100,7 @@ __all__ = [
     "ReasonKind",
     "Settled",
     "Sitting",
+    "Standing",
     "Start",
     "State",
     "Tally",

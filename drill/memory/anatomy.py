@@ -11,8 +11,8 @@ from collections.abc import Iterable, Mapping
 
 from drill.memory.item import Item
 
-RULE_CARDS = 9
-"""A fact that so many cards rest on is a rule: to have just heard it gives none of them away."""
+RULE_CARDS = 4
+"""A fact is a rule if at least so many cards rest on it that have no string, key or shape in common."""
 
 
 class Anatomy:
@@ -23,6 +23,7 @@ class Anatomy:
         for item in items.values():
             for fact in item.facts:
                 self.by_fact[fact].append(item)
+        self._rules: dict[str, bool] = {}
         self.parts: dict[str, tuple[Item, ...]] = {}
         """For each whole, by its card, its parts."""
         self.wholes_of: dict[str, list[Item]] = defaultdict(list)
@@ -42,8 +43,13 @@ class Anatomy:
         return item.card in self.wholes_of
 
     def is_rule(self, fact: str) -> bool:
-        """Whether so many cards rest on the fact that it is a rule."""
-        return len(self.by_fact[fact]) >= RULE_CARDS
+        """Whether the fact holds everywhere, so that to have just heard it gives no card away."""
+        rule = self._rules.get(fact)
+        if rule is None:
+            cards = self.by_fact[fact]
+            rule = len(cards) >= RULE_CARDS and not frozenset.intersection(*(item.groups for item in cards))
+            self._rules[fact] = rule
+        return rule
 
     def part_about(self, whole: Item, fact: str) -> Item | None:
         """The first part of a whole that asks for the fact, and for the least besides."""

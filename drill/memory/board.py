@@ -117,9 +117,14 @@ class Board:
         """Whether a card that rests on the same facts keeps proving this one, so that it need not be asked itself."""
         proved = self._proved.get(item.card)
         if proved is None:
-            proved = item.card not in self.diary.failed and any(map(self.is_steady, self._provers[item.card]))
-            self._proved[item.card] = proved
+            proved = self._proved[item.card] = self.prover(item) is not None
         return proved
+
+    def prover(self, item: Item) -> Item | None:
+        """The first card that proves this one; None if there is none, or if this one failed in the drill."""
+        if item.card in self.diary.failed:
+            return None
+        return next(filter(self.is_steady, self._provers[item.card]), None)
 
     def is_untried(self, item: Item) -> bool:
         """Whether the card was not asked for so long that its past answers say little, whatever the model predicts."""

@@ -89,7 +89,8 @@ class Calibration:
         strength, right = learner.strength(item, attempt.at_s), bool(attempt.right)
         self.recall.add(strength, right)
         if attempt.thinking_s is not None:
-            chance = strength * learner.in_time(item, strength, item.target_s)
+            coldness = learner.coldness(item, attempt.at_s)
+            chance = strength * learner.in_time(item, strength, item.target_s, coldness)
             self.in_time.add(chance, right and learner.net_thinking(attempt.thinking_s) <= item.target_s)
 
     def dump(self) -> dict[str, Any]:

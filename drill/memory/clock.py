@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from drill.memory.constants import Constants
+from drill.memory.recent import BREAK_S
 
 
 @dataclass(slots=True)
@@ -18,6 +19,8 @@ class Clock:
 
     last_s: float | None = None
     ticks: float = 0.0
+    began: float = 0.0
+    """Ticks when the latest drill began: at the first answer after a break of BREAK_S."""
 
     def read(self, now_s: float, constants: Constants) -> float:
         """Ticks at `now_s`. A clock that was set back counts as no time passed."""
@@ -27,8 +30,14 @@ class Clock:
         within = min(gap, constants.break_s)
         return self.ticks + within + constants.between_rate * (gap - within)
 
+    def is_rested(self, now_s: float) -> bool:
+        """Whether a drill that goes on at `now_s` is a new one."""
+        return self.last_s is None or now_s - self.last_s > BREAK_S
+
     def advance(self, now_s: float, constants: Constants) -> float:
         """Move to `now_s` and return the ticks there."""
         self.ticks = self.read(now_s, constants)
+        if self.is_rested(now_s):
+            self.began = self.ticks
         self.last_s = now_s
         return self.ticks

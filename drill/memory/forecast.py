@@ -50,10 +50,13 @@ def _whole_days(learner: Learner, item: Item, now_s: float, most: int) -> int:
 def readiness(learner: Learner, items: Iterable[Item], now_s: float, bar_s: float | None = None) -> float:
     """Chance, 0 to 1, that all `items` come right, each within one bar of `bar_s` seconds (its own target if None).
 
-    A product of independent chances; a card that was never met counts with its chance at first sight.
+    A product of independent chances; a card that was never met counts with its chance at first sight. It is what holds
+    a day after the latest answer, or at `now_s` if that is later: what came right a minute ago says little of tomorrow.
     """
+    last_s = learner.clock.last_s
+    at_s = now_s if last_s is None else max(now_s, last_s + DAY_S)
     product = 1.0
     for item in items:
-        strength = learner.strength(item, now_s)
+        strength = learner.strength(item, at_s)
         product *= strength * within_target(learner, item, strength, bar_s)
     return product

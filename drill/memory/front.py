@@ -28,7 +28,7 @@ OPEN_MISSES = 6
 PROBE = 10
 """So many first answers choose the place."""
 PROBE_MISSES = 2
-"""After so many of them that were not right in time, the learner goes on in the deck's order."""
+"""After so many of them that were not right in time, or one before any was, the learner goes on in the deck's order."""
 PROBE_SHARE = 0.3
 """After the probe, the learner goes on as one who knows it all if less than this share was not right in time."""
 GOLDEN = 0.618034
@@ -77,6 +77,10 @@ class Front:
         if len(self.board.diary.missed) < OPEN_MISSES:
             yield from islice(self._in_order(may), 1)
 
+    def ahead(self, most: int) -> list[Item]:
+        """The next cards to be asked for the first time, so many `most`, as things stand now."""
+        return list(islice(self._in_order(lambda item: True), most))
+
     def _in_order(self, may: Callable[[Item], bool]) -> Iterator[Item]:
         board, fresh = self.board, self.board.fresh
         if self.is_probing:
@@ -116,4 +120,6 @@ class Front:
         in_time = self.board.diary.in_time
         answers = [in_time[item.card] for item in self._scattered if item.card in in_time]
         late = answers.count(False)
+        if late and not any(answers):
+            return False
         return late < PROBE_MISSES or (len(answers) >= PROBE and late < PROBE_SHARE * len(answers))

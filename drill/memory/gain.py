@@ -24,8 +24,11 @@ READ_WRONG_S = 6.0
 
 
 def within_target(learner: Learner, item: Item, strength: float, limit_s: float | None = None) -> float:
-    """Chance that a right answer comes within `limit_s` seconds (the card's target time when None)."""
-    return learner.in_time(item, strength, limit_s or item.target_s)
+    """Chance that a right answer comes within `limit_s` seconds (the card's target time when None).
+
+    As after a rest: what this drill has brought up a moment ago proves little for tomorrow.
+    """
+    return learner.in_time(item, strength, limit_s or item.target_s, coldness=1.0)
 
 
 def fluent_chance(learner: Learner, item: Item, strength: float) -> float:

@@ -17,7 +17,7 @@ class Item(NamedTuple):
     facts: tuple[str, ...] = ()
     """The atomic facts the card rests on, such as "spot:6:8" or "relative:Fm"."""
     needs: tuple[str, ...] = ()
-    """Families whose cards about the same facts must hold before this card is first asked."""
+    """Families that it builds on: their cards about some of its facts are its parts."""
     groups: frozenset[str] = frozenset()
     """Strings, keys and shapes, such as "string-6" or "key-Fm": questions in a row should differ in them."""
 

@@ -5,7 +5,8 @@ offset). What the learner adds is their own and learned from every answer: a lev
 them, and how steeply recall follows practice and forgetting in them.
 
 The thinking time is exp(tempo + kind - speed slope * logit(chance) + card's speed offset), times a factor whose
-logarithm is normal with the learner's own spread. Every answer is O(1).
+logarithm is normal with the learner's own spread. What the drill has not brought up yet comes slower than what it has:
+how much is learned apart, for whoever asks about tomorrow must not count on today's drill. Every answer is O(1).
 """
 
 from __future__ import annotations
@@ -77,6 +78,8 @@ class Learner:
     first_sight: Belief = field(init=False)
     tempo: Belief = field(init=False)
     speed_slope: Belief = field(init=False)
+    cold: Belief = field(init=False)
+    """How much longer an answer takes, in ln seconds, when the drill has brought up nothing of it yet."""
     spread: Spread = field(init=False)
     """Of ln thinking time around what was expected."""
     key_press_s: float = field(init=False)
@@ -91,6 +94,7 @@ class Learner:
         self.first_sight = Belief(c.first_sight, c.first_sight_variance)
         self.tempo = Belief(c.tempo, c.tempo_variance)
         self.speed_slope = Belief(c.speed_slope, c.speed_slope_variance)
+        self.cold = Belief(c.cold, c.cold_variance)
         self.spread = Spread(c.speed_spread**2, c.spread_trust)
         self.key_press_s = c.key_press_s
 
@@ -102,7 +106,7 @@ class Learner:
 
     def speed(self, item: Item, now_s: float) -> float:
         """Expected thinking time in seconds, key press taken off, if `item` is answered right at `now_s`."""
-        return math.exp(self.ln_speed(item, self.strength(item, now_s)))
+        return math.exp(self.ln_speed(item, self.strength(item, now_s), self.coldness(item, now_s)))
 
     def usual_speed(self, item: Item, now_s: float) -> tuple[float, float]:
         """The thinking times in seconds, key press taken off, between which two right answers of three lie."""
@@ -171,16 +175,28 @@ class Learner:
         alone = Item("", facts=(fact,))
         return logistic(self.recalled(alone, self.total(alone, self.clock.read(now_s, self.constants))))
 
-    def ln_speed(self, item: Item, strength: float) -> float:
-        """ln of the expected thinking time (key press taken off) at a given strength."""
+    def coldness(self, item: Item, now_s: float) -> float:
+        """Share of the card's facts, 0 to 1, that earlier drills have brought up and the one at `now_s` has not yet.
+
+        It does not matter by which card. A card without facts is cold itself, or not.
+        """
+        met = [self.facts[fact].traces for fact in item.facts if fact in self.facts]
+        if not item.facts and item.card in self.cards:
+            met = [self.cards[item.card].traces]
+        began = math.inf if self.clock.is_rested(now_s) else self.clock.began
+        return sum(bool(traces.at) and traces.at[-1] < began for traces in met) / max(len(item.facts), 1)
+
+    def ln_speed(self, item: Item, strength: float, coldness: float = 0.0) -> float:
+        """ln of the expected thinking time (key press taken off) at a given strength, see `coldness`."""
         card = self.cards.get(item.card)
         family = self.families.get(item.family)
         mean = self.tempo.mean + (card.speed.mean if card else 0.0) + (family.kind.mean if family else 0.0)
-        return mean - self.speed_slope.mean * logit(strength)
+        return mean - self.speed_slope.mean * logit(strength) + self.cold.mean * coldness
 
-    def in_time(self, item: Item, strength: float, limit_s: float) -> float:
-        """Chance that a right answer takes at most `limit_s` seconds (key press taken off), at a given strength."""
-        z = (math.log(limit_s) - self.ln_speed(item, strength)) / math.sqrt(2.0 * self.spread.variance)
+    def in_time(self, item: Item, strength: float, limit_s: float, coldness: float = 0.0) -> float:
+        """Chance that a right answer takes at most `limit_s` seconds (key press taken off); see `ln_speed`."""
+        variance = self.spread.variance + coldness * coldness * self.cold.variance
+        z = (math.log(limit_s) - self.ln_speed(item, strength, coldness)) / math.sqrt(2.0 * variance)
         return 0.5 * math.erfc(-z)
 
     def weakest_fact(self, item: Item, now_s: float) -> str | None:
@@ -274,8 +290,8 @@ class Learner:
         if attempt.thinking_s < self.key_press_s:  # so the key press itself is quicker than was known
             self._press(attempt.thinking_s)
         measured = math.log(self.net_thinking(attempt.thinking_s))
-        strength = logistic(log_odds)
-        residual = measured - self.ln_speed(item, strength)
+        strength, coldness = logistic(log_odds), self.coldness(item, attempt.at_s)
+        residual = measured - self.ln_speed(item, strength, coldness)
         residual = min(max(residual, -c.residual_clip), c.residual_clip)
         card, family, noise = self._card(item.card), self._family(item.family), self.spread.variance
         for belief, spread, drift in (
@@ -287,6 +303,8 @@ class Learner:
             belief.variance += drift
         self.speed_slope.learn_measure(residual, noise, factor=-logit(strength))
         self.speed_slope.mean = max(self.speed_slope.mean, 0.0)
+        self.cold.learn_measure(residual, noise, factor=coldness)
+        self.cold.mean = max(self.cold.mean, 0.0)
         self.spread.learn(residual, c.spread_memory)
 
     def _add_traces(self, item: Item, attempt: Attempt, ticks: float) -> None:

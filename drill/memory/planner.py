@@ -41,8 +41,14 @@ LEAST_S = 2.0
 TIGHT_S = 20.0
 """With less time left than this, a card is asked only if its answer is expected in time."""
 SHORTLIST = 8
+FORESEEN = 6
+"""A preview names so many of the cards to be asked for the first time."""
 SLICE = 8
 """Before each choice the planner updates the prospects of so many of the likeliest cards, and of the rest in turn."""
+
+
+_NEEDED_AGAIN = (ReasonKind.FADING, ReasonKind.UNTRIED, ReasonKind.SLOW)
+"""The pools of cards that were asked before and need it again."""
 
 
 class Choice(NamedTuple):
@@ -54,14 +60,31 @@ class Choice(NamedTuple):
     """Whether the card is to be shown with its answer and its reason, and not to be asked."""
 
 
+class Standing(NamedTuple):
+    """Why a card is, or is not, what a drill asks now.
+
+    `first` says that a drill which began now would ask it first; `after` names the cards, never asked yet, that come
+    before it the first time.
+    """
+
+    reason: Reason
+    first: bool
+    after: tuple[str, ...] = ()
+
+
 class Preview(NamedTuple):
-    """What a drill will hold: the number of cards in each state, and about how many answers fit."""
+    """What a drill will hold: cards in each state, about how many answers fit, and the cards it begins with.
+
+    `new` are to be asked for the first time, in their order; `back` were asked and need it again, the worthiest first.
+    """
 
     fading: int
     slow: int
     fresh: int
     fluent: int
     answers: int
+    new: tuple[str, ...] = ()
+    back: tuple[str, ...] = ()
 
 
 class Planner:
@@ -98,7 +121,16 @@ class Planner:
             item = likely[answers % len(likely)]
             left -= cost_s(self.learner, item, prospects[item.card].strength)
             answers += 1
-        return Preview(**counts, answers=answers)
+        return Preview(**counts, answers=answers, new=self._new_ones(), back=self._back_again())
+
+    def _new_ones(self) -> tuple[str, ...]:
+        return tuple(item.card for item in self._front.ahead(FORESEEN)) if not self._front.is_closed else ()
+
+    def _back_again(self) -> tuple[str, ...]:
+        pools = (pool for pool in POOLS if pool.name in _NEEDED_AGAIN)
+        members = chain.from_iterable(pool.members(self._board, self._front, lambda item: True) for pool in pools)
+        prospects = self._board.prospects
+        return tuple(sorted({item.card for item in members}, key=lambda card: (-prospects[card].rate, card)))
 
     def next(self, now_s: float, seconds_left: float) -> Choice | None:
         """The card to ask at `now_s`; None if nothing is left to ask, or no time to ask it: `ending` says which."""
@@ -110,6 +142,21 @@ class Planner:
             return None
         item, pool = found
         return Choice(item.card, self._reason(item, pool.name), self._lessons.wants(item))
+
+    def standing(self, card: str, now_s: float, seconds_left: float) -> Standing:
+        """Why the card would be asked now, or why not; `KeyError` for a card that is not among the items."""
+        choice = self.next(now_s, seconds_left)
+        if choice is not None and choice.card == card:
+            return Standing(choice.reason, True)
+        board, item = self._board, self._board.items[card]
+        board.update([item], now_s)
+        if card not in board.fresh:
+            return Standing(self._reason(item, ReasonKind.HOLDING), False)
+        prover = board.prover(item)
+        after = tuple(whole.card for whole in board.anatomy.wholes_of.get(card, ()) if whole.card in board.fresh)
+        kind = ReasonKind.PROVED if prover else ReasonKind.LATER
+        told = self._reason(item, ReasonKind.FRESH)._replace(kind=kind, other=prover.card if prover else None)
+        return Standing(told, False, after)
 
     def observe(self, attempt: Attempt) -> None:
         """Take an attempt into account, after `Learner.observe` has."""
@@ -127,15 +174,18 @@ class Planner:
         self._touched += (other for fact in item.facts for other in board.anatomy.by_fact[fact][:SHORTLIST])
 
     def _failed_part(self, item: Item, attempt: Attempt) -> Item | None:
-        """The part that a missed whole is put down to: the one about the mix-up's fact, or else the weakest."""
+        """The part that a missed whole is put down to: the one about the mix-up's fact, or else the weakest.
+
+        What is the whole's own is likelier to have failed than a rule, which holds in every key.
+        """
         anatomy = self._board.anatomy
         if attempt.mixed_fact in item.facts:
             return anatomy.part_about(item, attempt.mixed_fact)
         return min(anatomy.parts.get(item.card, ()), key=self._shakiness, default=None)
 
-    def _shakiness(self, part: Item) -> tuple[float, float]:
+    def _shakiness(self, part: Item) -> tuple[bool, float, float]:
         prospect = self._board.prospects[part.card]
-        return prospect.strength, -prospect.speed_s
+        return all(map(self._board.anatomy.is_rule, part.facts)), prospect.strength, -prospect.speed_s
 
     def _slice(self) -> Iterator[Item]:
         for _ in range(min(SLICE, len(self._turn))):
@@ -218,9 +268,11 @@ class Planner:
         """What to tell of a card from a pool of this name: where its own state says more, that."""
         if kind in (ReasonKind.PART, ReasonKind.MISSED, ReasonKind.FRESH):
             return kind
-        state = state_of(self.learner, item, self._board.now_s)
-        if not self.learner.cards[item.card].right:
+        state, answers = state_of(self.learner, item, self._board.now_s), self.learner.cards[item.card]
+        if not answers.right:
             return ReasonKind.NEVER_RIGHT
+        if answers.failed:
+            return ReasonKind.FAILED
         if kind in (ReasonKind.UNTRIED, ReasonKind.SETTLING, ReasonKind.AGAIN):
             return kind
         if state in (State.FADING, State.SLOW):

@@ -17,7 +17,7 @@ from drill.memory.learner import LEARNER_ROW, CardState, FactState, FamilyState,
 from drill.memory.recent import Recent
 from drill.memory.traces import Traces
 
-VERSION = 6
+VERSION = 7
 """Raise it whenever the rows, the model or the fact of a mix-up change: older rows are then derived again."""
 
 FARTHEST = 100.0
@@ -60,11 +60,12 @@ def _row(learner: Learner, name: str) -> Any:
         return [*_traces_out(fact.traces), _belief_out(fact.offset)]
     return {
         "version": VERSION,
-        "clock": [learner.clock.last_s, learner.clock.ticks],
+        "clock": [learner.clock.last_s, learner.clock.ticks, learner.clock.began],
         "person": [list(row) for row in (learner.person.mean, *learner.person.covariance)],
         "first_sight": _belief_out(learner.first_sight),
         "tempo": _belief_out(learner.tempo),
         "speed_slope": _belief_out(learner.speed_slope),
+        "cold": _belief_out(learner.cold),
         "spread": [learner.spread.variance, learner.spread.weight],
         "key_press_s": learner.key_press_s,
         "recent": learner.recent.dump(),
@@ -95,12 +96,13 @@ def _load_row(learner: Learner, name: str, value: Any) -> None:
 def _load_learner(learner: Learner, value: Any) -> None:
     if value["version"] != VERSION:
         raise ValueError(f"version {value['version']}, this program writes {VERSION}")
-    last_s, ticks = value["clock"]
-    learner.clock = Clock(None if last_s is None else _numbers(last_s)[0], _numbers(ticks)[0])
+    last_s, *ticks = value["clock"]
+    learner.clock = Clock(None if last_s is None else _numbers(last_s)[0], *_numbers(*ticks))
     learner.person = _person(value["person"])
     learner.first_sight = _belief(value["first_sight"])
     learner.tempo = _belief(value["tempo"])
     learner.speed_slope = _belief(value["speed_slope"])
+    learner.cold = _belief(value["cold"])
     learner.spread = _spread(value["spread"])
     (learner.key_press_s,) = _numbers(value["key_press_s"])
     learner.recent = Recent.load(value["recent"])

@@ -103,6 +103,6 @@ def _attempt(answer: DemoAnswer, drill: DrillRow, deck: Deck, start_ms: int, off
     target_ms, shown = milliseconds(deck.entries[card.id].item.target_s), answer.given == SHOWN
     thinking_ms = None if shown else answer.thinking_ms
     times = Times(asked_at, asked_at + answer.took_ms, offset_min, thinking_ms, target_ms)
-    judgement = None if shown else card.judge(answer.given) if answer.given else PASSED
+    judgement = None if shown else card.judge_answer(answer.given) if answer.given else PASSED
     identity = uid(asked_at / 1000, answer.asked_ms.to_bytes(6, "big"))
     return attempt_row(identity, drill, card.id, card.family, times, judgement)

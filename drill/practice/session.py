@@ -152,10 +152,9 @@ class Session:
     def answer(self, answer: str) -> Verdict:
         """Judge and save a canonical answer, such as `read` gives.
 
-        Raises UnknownName for any other answer; CannotWrite and RecordDamaged if it cannot be saved, and the question
-        then stays open.
+        Raises CannotWrite and RecordDamaged if it cannot be saved, and the question then stays open.
         """
-        return self._save(self._open_question().card.judge(answer))
+        return self._save(self._open_question().card.judge_answer(answer))
 
     def give_up(self) -> Verdict:
         """Save that the learner passed: it counts as not known. Raises CannotWrite, RecordDamaged."""
@@ -181,6 +180,8 @@ class Session:
         from drill.practice.summary import summarise
 
         summary = summarise(self.verdicts, self.watch.spent_s, self.deck, self.store.learner, now_s)
+        if self.question is None:
+            summary = summary._replace(ending=self.planner.ending)
         with suppress(FretsureError):  # a damaged answer of long ago is told of elsewhere
             return summary._replace(growth=growth(self.store, now_s))
         return summary

@@ -11,6 +11,7 @@ from drill.memory import Learner, fades_at
 from drill.present.summaries import MixupCount, Move, Slow, Summary
 from drill.present.verdicts import Verdict
 from drill.questions.facets import Group
+from drill.theory.keys import Key
 
 MOST_MOVES = 5
 MOST_SLOW = 3
@@ -30,6 +31,7 @@ def summarise(verdicts: Sequence[Verdict], seconds: float, deck: Deck, learner: 
         mixups=_mixups(verdicts),
         slowest=_slowest(verdicts, deck),
         returns_at_s=min((at for at in fading if at is not None), default=None),
+        keys=_keys(verdicts, deck),
     )
 
 
@@ -42,7 +44,15 @@ def _moves(
     that has never come right had nothing to lose either.
     """
     moves = [
-        Move(card, v.card.prompt, v.fresh, v.strength_before, learner.strength(deck.entries[card].item, now_s))
+        Move(
+            card,
+            v.card.prompt,
+            v.fresh,
+            v.strength_before,
+            learner.strength(deck.entries[card].item, now_s),
+            v.last_thinking_s,
+            last[card].thinking_s if last[card].right else None,
+        )
         for card, v in first.items()
     ]
     known = [move for move in moves if learner.cards[move.card].right]
@@ -55,6 +65,18 @@ def _mixups(verdicts: Iterable[Verdict]) -> tuple[MixupCount, ...]:
     counts = Counter(mixup.name for mixup in mixups)
     examples = {mixup.name: mixup.sentence for mixup in reversed(mixups)}
     return tuple(MixupCount(name, count, examples[name]) for name, count in counts.most_common())
+
+
+def _keys(verdicts: Sequence[Verdict], deck: Deck) -> tuple[Key, ...]:
+    """The keys of these questions, those missed most first, then the slowest."""
+    missed: Counter[Key] = Counter()
+    times: dict[Key, list[float]] = defaultdict(list)
+    for verdict in verdicts:
+        key = getattr(deck.entries[verdict.card.id].facets, "key", None)
+        if isinstance(key, Key):
+            missed[key] += not verdict.right
+            times[key].append(verdict.thinking_s or 0.0)
+    return tuple(sorted(times, key=lambda key: (-missed[key], -median(times[key]))))
 
 
 def _slowest(verdicts: Iterable[Verdict], deck: Deck) -> tuple[Slow, ...]:

@@ -9,7 +9,7 @@ Place = Literal["notes", "shapes", "speed"]
 """Without the names of the notes, without the shapes, or only to become faster."""
 QUESTIONS = (
     "Do you know the notes on the two lowest strings?",
-    "Do you know the shape, with its minor tonic under finger 1 and its major tonic under finger 4?",
+    "Do you know the shape: minor tonic under finger 1, major tonic under finger 4?",
     "Do you only want to become faster?",
 )
 """Each is answered by yes or no; the first no to what one has to know decides."""

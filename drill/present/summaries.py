@@ -10,6 +10,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from drill.memory.constants import DAY_S
+from drill.memory.reasons import Ending
 from drill.present.dates import relative_day
 from drill.present.figures import how_many, per_cent, seconds
 from drill.present.verdicts import Line
@@ -21,13 +22,15 @@ from drill.theory.keys import Key
 if TYPE_CHECKING:
     from drill.system.environment import Environment
 
+NOTHING_URGENT = "Nothing more is urgent today: every card here is known, and still will be tomorrow."
 NOTHING_ANSWERED = "Nothing was answered, so nothing has changed."
 
 
 class Move(NamedTuple):
-    """How the strength of a card (0 to 1) changed over the drill.
+    """How the strength of a card (0 to 1) changed over the drill, and its thinking time in seconds.
 
-    Of a `fresh` card, asked for the first time, `before` is a guess from others of its family.
+    Of a `fresh` card, asked for the first time, `before` is a guess from others of its family. `last_s` is how long it
+    took when it last came right before, `now_s` how long now; None where that was not measured.
     """
 
     card: str
@@ -35,6 +38,15 @@ class Move(NamedTuple):
     fresh: bool
     before: float
     after: float
+    last_s: float | None = None
+    now_s: float | None = None
+
+    @property
+    def times(self) -> str:
+        """Its thinking times in words: '3.4 → 2.1 s', or the new one alone; empty where none was measured."""
+        if self.now_s is None:
+            return ""
+        return seconds(self.now_s) if self.last_s is None else f"{self.last_s:.1f} → {seconds(self.now_s)}"
 
     @property
     def start(self) -> str:
@@ -76,7 +88,11 @@ class NextStep(NamedTuple):
 
 
 class Summary(NamedTuple):
-    """The whole of a drill. `returns_at_s` is when the first of its cards fades, in seconds since the epoch."""
+    """The whole of a drill. `returns_at_s` is when the first of its cards fades, in seconds since the epoch.
+
+    `keys` are the keys it asked about, those that were missed most first, then the slowest.
+    `ending` says why it held no further question; None if the learner left it.
+    """
 
     answered: int
     right: int
@@ -87,6 +103,13 @@ class Summary(NamedTuple):
     slowest: tuple[Slow, ...]
     returns_at_s: float | None
     growth: Growth | None = None
+    keys: tuple[Key, ...] = ()
+    ending: Ending | None = None
+
+    @property
+    def is_known(self) -> bool:
+        """Whether the drill ended early because nothing was left that is worth asking today."""
+        return self.ending is Ending.KNOWN
 
 
 def growth_sentence(growth: Growth) -> str:
@@ -107,11 +130,16 @@ def growth_sentence(growth: Growth) -> str:
 
 
 def next_step_sentence(step: NextStep) -> str:
+    """What is ready, what comes next, and where to choose it."""
+    return f"{ready_sentence(step)} Choose it in Set-up."
+
+
+def ready_sentence(step: NextStep) -> str:
     """What is ready, and what comes next."""
     faster = f"{step.faster_bpm} beats a minute" if step.faster_bpm else ""
     deck = f"the deck “{step.deck_title}”" if step.deck else ""
     ready = f"“{step.known}” is ready at {step.tempo_bpm} beats a minute." if faster else f"“{step.known}” is known."
-    return f"{ready} Next: {' or '.join(filter(None, (faster, deck)))}. Choose it in Set-up."
+    return f"{ready} Next: {' or '.join(filter(None, (faster, deck)))}."
 
 
 def result(summary: Summary) -> Line:

@@ -20,7 +20,9 @@ log; all others cost the same however long the log is.
     history        Period
     mixup_counts   MixupRow
     weakest        Weakest
+    homework       how far what a teacher set has come
     next_step      what to propose once a deck is known
+    today          what the next drill is about
     overview       Progress
     columns        every table's columns: JSON key, heading, meaning
     lines          the tables as text

@@ -5,11 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Protocol
 
-from drill.record import AttemptRow, DrillRow, LandingRow
+from drill.record import AttemptRow, DrillRow, LandingRow, LearnerRow
 
 
 class AttemptLog(Protocol):
     """What progress reads. `drill.record.Record` is one."""
+
+    def identify(self) -> LearnerRow:
+        """Whose log it is."""
+
+    def call(self, name: str) -> LearnerRow:
+        """Keep the learner's name."""
 
     def attempts(self, card: str | None = None) -> Iterator[AttemptRow]:
         """Every attempt, or those at one card, in the order in which they were asked."""

@@ -25,6 +25,8 @@ from drill.theory.neck import Spot
 from drill.theory.shapes import Shape, find_shape
 
 Grouping = Literal["string", "key", "shape", "family"]
+SPOT = "spot:"
+"""Begins the name of every fact about a spot of the neck."""
 GROUPINGS: tuple[Grouping, ...] = ("string", "key", "shape", "family")
 
 
@@ -44,6 +46,8 @@ class CardStatus(NamedTuple):
     right: int
     first_s: float | None
     last_s: float | None
+    is_touched: bool = False
+    """Whether it was asked, or a card that rests on all its facts."""
 
     @classmethod
     def of(cls, entry: Entry, learner: Learner, now_s: float) -> CardStatus:
@@ -60,6 +64,7 @@ class CardStatus(NamedTuple):
             right=answers.right if answers else 0,
             first_s=answers.first_s if answers else None,
             last_s=answers.last_s if answers else None,
+            is_touched=all(fact in learner.facts for fact in item.facts),
         )
 
     @property
@@ -108,11 +113,18 @@ class GroupRow(CardGroup):
 
 
 class SpotRow(CardGroup):
-    """The cards about one spot of the neck alone: its note from its fret, and its fret from its note."""
+    """The cards about one spot of the neck: its note from its fret, its fret from its note, and whole tasks on it."""
 
     def __init__(self, spot: Spot, statuses: Iterable[CardStatus]) -> None:
         super().__init__(statuses)
         self.spot = spot
+
+    @property
+    def recall(self) -> float | None:
+        """Its strength; before its own cards are asked, what whole tasks that rest on the spot tell of it."""
+        if self.strength is not None:
+            return self.strength
+        return _mean([status.strength for status in self.statuses if status.is_touched])
 
     @property
     def focus(self) -> Focus:
@@ -131,11 +143,15 @@ def group_rows(by: Grouping, deck: Deck, statuses: Sequence[CardStatus]) -> tupl
 
 
 def spot_rows(deck: Deck, statuses: Sequence[CardStatus]) -> dict[Spot, SpotRow]:
-    """Every spot of the neck that a card of the deck is about; a spot twelve frets up has the same cards."""
+    """Every spot of the neck that a card of the deck is about; a spot twelve frets up has the same cards.
+
+    A whole task, such as an index fret, tells of its spot once it was asked; before then it is about more than a spot.
+    """
     by_fact: dict[str, list[CardStatus]] = {}
     for status in statuses:
-        if len(status.item.facts) == 1:
-            by_fact.setdefault(status.item.facts[0], []).append(status)
+        about = [fact for fact in status.item.facts if fact.startswith(SPOT)]
+        if len(about) == 1 and (status.seen or len(status.item.facts) == 1):
+            by_fact.setdefault(about[0], []).append(status)
     spots = (Spot(string, fret) for string in deck.neck.tuning.strings for fret in range(deck.neck.last_fret + 1))
     return {spot: SpotRow(spot, by_fact[fact]) for spot in spots if (fact := spot_fact(deck.neck, spot)) in by_fact}
 

@@ -40,6 +40,8 @@ def _focus_names(row: Any) -> dict[str, list[str | int]] | None:
 def _held_back_by(row: KeyReadiness) -> str:
     if not row.asked:
         return "not asked yet"
+    if row.in_part:
+        return "{} of {} asked".format(*row.parts)
     weakest = row.held_back_by[:MOST_HELD_BACK]
     return "; ".join(f"{brief(needed.status.entry)}: {per_cent(needed.in_time)}" for needed in weakest)
 
@@ -52,12 +54,12 @@ FOCUS: Columns = (
 GROUP: Columns = (
     Column("cards", "how many cards of the deck belong to it", INTEGER, heading="cards"),
     Column("seen", "how many of them were ever asked; the means below are over these, and null while there are none",
-           INTEGER, heading="seen"),
+           INTEGER, heading="asked"),
     Column("fading", "cards seen whose strength has dropped below the target", INTEGER, heading="fading"),
     Column("slow", "cards that hold but take longer than their target time", INTEGER, heading="slow"),
     Column("fluent", "cards that hold and come within their target time", INTEGER),
     Column("strength", "mean chance of recall now, 0 to 1", SHARE, heading="strength"),
-    Column("speed_s", "mean expected thinking time in seconds", SECONDS, heading="speed"),
+    Column("speed_s", "mean expected thinking time in seconds", SECONDS, heading="time"),
     Column("target_s", "mean target time in seconds", SECONDS, heading="target"),
     Column("fluent_chance", "mean chance of a right answer within the target time, 0 to 1", SHARE),
 )  # fmt: skip
@@ -113,8 +115,8 @@ READINESS: Columns = (
 )
 KEYS: Columns = (
     Column("key", "the key", SENTENCE, lambda row: named_key(row.key), "Key"),
-    Column("readiness", "as in READINESS, none before the first answer", SHARE,
-           "measured", "ready"),
+    Column("readiness", "as in READINESS, none before all it takes was asked", SHARE,
+           "shown", "ready"),
     Column("held_back_by", "the weakest of the cards it takes", SENTENCE, _held_back_by, "held back by"),
 )  # fmt: skip
 """Readiness for people."""
@@ -130,8 +132,8 @@ PERIOD: Columns = (
 )  # fmt: skip
 WEEKS: Columns = (
     *pick(PERIOD, "start", "drills", "answers"),
-    Column("first_right_share", "share of first answers that were right", SHARE, heading="known at first"),
-    Column("median_s", "median thinking time of right answers in seconds", SECONDS, heading="median time"),
+    Column("first_right_share", "share of first answers that were right", SHARE, heading="right at first"),
+    Column("median_s", "median thinking time of right answers in seconds", SECONDS, heading="time"),
 )
 """Weeks for people."""
 MIXUP: Columns = (
@@ -221,7 +223,7 @@ PROGRESS: Columns = (
 CARD_HISTORY: Columns = (
     *inside("status", CARD),
     Column("why", "why it is or is not what a drill asks next"),
-    Column("waits_for", "cards that must hold before it is asked for the first time"),
+    Column("waits_for", "cards, never asked yet, that come before it the first time"),
     Column("first_asked", "when it was first asked, UTC; null if never", MOMENT, "status.first_s"),
     Column("fades", "when its strength drops below the target, UTC; in the past or now if it has; null while it is "
            "fresh", MOMENT, "fades_at_s"),

@@ -8,12 +8,14 @@ from typing import Any
 
 from drill.decks import Focus
 from drill.errors import FretsureError
+from drill.memory.constants import DAY_S
 from drill.present.figures import how_many, per_cent, seconds
 from drill.present.neck_drawing import NeckMap, plain
 from drill.present.tables import Columns, text_table
 from drill.progress.card_history import CardHistory
 from drill.progress.card_status import GROUPINGS, CardStatus, Grouping
 from drill.progress.columns import KEYS, ROUNDS, ROWS, WEEKS
+from drill.progress.history import trend_sentence, with_gaps
 from drill.progress.overview import Progress
 from drill.questions.card import Card
 from drill.questions.wording import named_key, times_in_words
@@ -53,14 +55,13 @@ class Lines:
     def summary(self) -> Iterator[str]:
         """The deck in one line, and the one thing to drill next."""
         whole, weakest = self._progress.whole, self._progress.weakest
-        counts = f"{whole.fading} fading, {whole.slow} slow, {whole.fluent} fluent"
-        yield f"{self._progress.deck.title}: {how_many(whole.cards, 'card')}, {whole.seen} seen: {counts}."
+        yield f"{self._progress.deck.title}: {whole.seen} of {how_many(whole.cards, 'card')} asked so far."
         yield f"Drill next: {self._words(weakest.label)}. {self._words(weakest.why)}"
         yield f"    {self._progress.command(weakest.focus)}"
 
     def neck(self) -> Iterator[str]:
         """The map of strength."""
-        strengths = {spot: row.strength for spot, row in self._progress.spots.items()}
+        strengths = {spot: row.recall for spot, row in self._progress.spots.items()}
         yield "Strength by spot, in per cent; a dot has not been asked yet."
         yield from plain(NeckMap(self._progress.deck.neck, strengths, self._look, self._width).draw()).splitlines()
 
@@ -89,14 +90,25 @@ class Lines:
     def forecast(self) -> Iterator[str]:
         """How many cards fade on each coming day."""
         counts, fading = self._progress.forecast, self._progress.whole.fading
-        yield f"Fading now: {fading}. Cards expected to fade on each of the next {len(counts)} days:"
-        yield " ".join(map(str, counts))
-        if fading or any(counts):
+        ahead = [f"{self._day(days)} {count}" for days, count in enumerate(counts, start=1) if count]
+        if ahead:
+            yield f"Without a drill, so many more cards will have faded by: {', '.join(ahead)}."
+        else:
+            yield f"Nothing more is expected to fade in the next {len(counts)} days."
+        if fading or ahead:
             yield "Drill next: fretsure today"
+
+    def _day(self, days: int) -> str:
+        """The day after so many days: 'Tue 6 Jan'."""
+        day = self._local(self._progress.now_s + days * DAY_S)
+        return f"{day:%a} {day.day} {day:%b}"
 
     def weeks(self) -> Iterator[str]:
         """The trend: how much was still known, and how fast."""
-        yield from self._table(WEEKS, self._progress.weeks[-LAST_WEEKS:])
+        if grown := trend_sentence(self._progress.weeks):
+            yield grown
+        weeks = with_gaps(self._progress.weeks, self._local(self._progress.now_s).date())
+        yield from self._table(WEEKS, weeks[-LAST_WEEKS:])
 
     def mixups(self) -> Iterator[str]:
         """What was confused with what, and the drill that cures it."""

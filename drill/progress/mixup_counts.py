@@ -108,7 +108,7 @@ class MixupCounts:
 
     def _opportunities(self, name: str, times: _Times) -> int:
         """Answers to the cards where it can happen. A log may know of it on a card where it no longer has that name."""
-        return sum(count if name in _can_happen(card) else times.cards[card] for card, count in self._answers.items())
+        return sum(count if name in can_happen(card) else times.cards[card] for card, count in self._answers.items())
 
 
 def _drill_of(place: _Place) -> Focus:
@@ -122,7 +122,7 @@ def _card(card_id: str) -> Card:
 
 
 @lru_cache(maxsize=4096)
-def _can_happen(card_id: str) -> frozenset[str]:
+def can_happen(card_id: str) -> frozenset[str]:
     """The mix-ups that some answer to the card would be told; none for a card that no family knows any more."""
     try:
         return frozenset(mixup.name for mixup in _card(card_id).mixups)

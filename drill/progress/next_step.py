@@ -14,16 +14,18 @@ FLUENT_SHARE = 0.9
 TEMPOS = (80, 90, 100, 110, 120)
 
 
-def next_step(progress: Progress) -> NextStep | None:
+def next_step(progress: Progress, nothing_urgent: bool = False) -> NextStep | None:
     """What to propose now; None while the deck still has work to do, and where nothing comes after it.
 
+    With `nothing_urgent`, a drill of the whole deck has just ended early: then the next deck is proposed in any case.
     Raises FretsureError for a deck file that leads on to a deck that cannot be read.
     """
     keys = [row for row in progress.keys if _is_asked(row)]
-    if not (all((row.measured or 0.0) >= READY for row in keys) if keys else _is_known(progress)):
+    ready = all((row.measured or 0.0) >= READY for row in keys) if keys else _is_known(progress)
+    if not (ready or nothing_urgent):
         return None
     tempo_bpm, deck = progress.settings.tempo_bpm, next_deck(progress.deck, progress.settings.neck, progress.bar_s)
-    faster = next((bpm for bpm in TEMPOS if bpm > tempo_bpm), None) if keys else None
+    faster = next((bpm for bpm in TEMPOS if bpm > tempo_bpm), None) if keys and ready else None
     if faster is None and deck is None:
         return None
     return NextStep(progress.deck.title, tempo_bpm, faster, deck.id if deck else None, deck.title if deck else "")

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from datetime import date, timedelta
 from functools import cached_property
 
 from drill.decks import Deck, Entry, Focus, bar_seconds, entry_of
 from drill.memory import Learner, Settled, Sitting, forecast
 from drill.memory.calibration import Calibration
+from drill.present.dates import moment
 from drill.progress import history
 from drill.progress.attempt_log import AttemptLog
 from drill.progress.card_history import CardHistory, card_history
@@ -52,6 +54,13 @@ class Progress:
     """The deck as the learner gave it, if it is not the usual one."""
     sitting: Sitting | None = None
     """Given, what this sitting did not ask is shown as it was before it (see `memory.sitting`)."""
+    utc_offset_minutes: int = 0
+    """How far the learner's calendar is ahead of UTC."""
+
+    @property
+    def today(self) -> date:
+        """The day on the learner's own calendar."""
+        return (moment(self.now_s) + timedelta(minutes=self.utc_offset_minutes)).date()
 
     @cached_property
     def statuses(self) -> tuple[CardStatus, ...]:
@@ -152,4 +161,4 @@ class Progress:
 
     def card_history(self, card_id: str) -> CardHistory:
         """Everything known about one card. Raises `UnknownName`."""
-        return card_history(card_id, self.log, self.learner, self.deck, self.now_s)
+        return card_history(card_id, self.log, self.learner, self.deck, self.now_s, self.sitting)

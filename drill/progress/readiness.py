@@ -2,9 +2,10 @@
 
 Playing in a key in both shapes takes its relative, the finger on the tonic, and the index fret of each shape. Every
 fact counts once: a card is left out if other cards already cover its facts. Readiness is the product of the chances
-that these cards are answered right, each within one bar of four beats at the learner's tempo of today. Cards that the
-deck does not ask count too; their chance follows from the facts they rest on. Before anything was asked of a key
-itself, its readiness is a guess that nobody measured: it is planned by, and not shown.
+that these cards are answered right, each within one bar of four beats at the learner's tempo of today, by somebody who
+sits down a day after the latest drill (now, if that was longer ago) and is asked them first. Cards that the deck does
+not ask count too; their chance follows from the facts they rest on. Before anything was asked of a key itself, its
+readiness is a guess that nobody measured: it is planned by, and not shown.
 """
 
 from __future__ import annotations
@@ -36,6 +37,13 @@ class Needed(NamedTuple):
     status: CardStatus
     in_time: float
     asked_by_deck: bool
+    is_reached: bool = True
+    """Whether the deck asks about all its facts, by this card or by others."""
+
+    @property
+    def is_measured(self) -> bool:
+        """Whether the card was asked, or a card that rests on all its facts."""
+        return self.status.seen or self.status.is_touched
 
     @property
     def holds_back(self) -> bool:
@@ -66,6 +74,23 @@ class KeyReadiness(NamedTuple):
         return self.readiness if self.asked else None
 
     @property
+    def parts(self) -> tuple[int, int]:
+        """Of the needed cards whose facts the deck asks about, how many are measured, and how many there are."""
+        reached = [needed for needed in self.needed if needed.is_reached]
+        return sum(needed.is_measured for needed in reached), len(reached)
+
+    @property
+    def in_part(self) -> bool:
+        """Whether only a part of what it takes is measured: its readiness then rests on guesses, and is not shown."""
+        measured, all_of_them = self.parts
+        return self.asked and measured < all_of_them
+
+    @property
+    def shown(self) -> float | None:
+        """Its readiness as faces show it: None before all it takes, as far as the deck asks it, is measured."""
+        return None if self.in_part else self.measured
+
+    @property
     def held_back_by(self) -> tuple[Needed, ...]:
         """The needed cards that hold the key back, weakest first."""
         return tuple(needed for needed in self.needed if needed.holds_back)
@@ -85,11 +110,13 @@ def key_readiness(
     what it did not ask is shown as it was before (see `memory.sitting`).
     """
     settled = Settled(learner, sitting)
+    facts = {fact for entry in deck.entries.values() for fact in entry.item.facts}
 
     def need(entry: Entry) -> Needed:
         shown = settled.of(entry.item)
         chance = readiness(shown, [entry.item], now_s, bar_s)
-        return Needed(CardStatus.of(entry, shown, now_s), chance, entry.item.card in deck.entries)
+        reached = facts.issuperset(entry.item.facts)
+        return Needed(CardStatus.of(entry, shown, now_s), chance, entry.item.card in deck.entries, reached)
 
     def row(key: Key, entries: list[Entry]) -> KeyReadiness:
         needed = sorted(map(need, entries), key=lambda each: each.in_time)

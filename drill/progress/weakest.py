@@ -40,7 +40,7 @@ def choose(rows: Iterable[GroupRow], statuses: Iterable[CardStatus]) -> Weakest:
 def _why(row: GroupRow) -> str:
     states = " and ".join(f"{count} {word}" for count, word in ((row.fading, "fading"), (row.slow, "slow")) if count)
     seen, in_time = how_many(row.seen, "card"), per_cent(row.fluent_chance or 0.0)
-    return f"Of {seen} seen, {states}; the chance of a right answer in time is {in_time}."
+    return f"Of {seen} asked, {states}; the chance of a right answer in time is {in_time}."
 
 
 def _without_a_weak_row(statuses: list[CardStatus]) -> Weakest:
@@ -52,7 +52,7 @@ def _without_a_weak_row(statuses: list[CardStatus]) -> Weakest:
     fresh = next((s for s in statuses if not s.seen), None)
     if fresh is not None:
         began = any(s.seen for s in statuses)
-        why = "Nothing you have seen is weak; this comes next in the deck." if began else "Start here."
+        why = "Nothing you were asked is weak; this comes next in the deck." if began else "Start here."
         return Weakest(_family(fresh), _title(fresh), why)
     least = min(statuses, key=lambda s: s.strength)
     return Weakest(_family(least), _title(least), "Every card is fluent; this keeps the weakest of them fluent.")

@@ -106,7 +106,10 @@ class Card:
 
     def judge(self, text: str, language: NoteLanguage = "english") -> Judgement:
         """Read and judge one typed answer; raises `UnknownName` if it cannot be read."""
-        given = self.kind.read(text, language)
+        return self.judge_answer(self.kind.read(text, language))
+
+    def judge_answer(self, given: str) -> Judgement:
+        """Judge a canonical answer, as its kind reads it: not every one reads as itself ('viio' in minor)."""
         if given in self.accepts:
             return Judgement(given, True)
         return Judgement(given, False, self.mixups_behind(given))

@@ -22,7 +22,7 @@ F = TypeVar("F", bound=Facets)
 
 
 class Family(ABC, Generic[F]):
-    """One kind of question. `needs` names the families it builds on; `target_s` is the time in which it is fluent."""
+    """One kind of question. `needs` names the families it builds on."""
 
     id: ClassVar[str]
     title: ClassVar[str]
@@ -30,7 +30,6 @@ class Family(ABC, Generic[F]):
     """What the family is about, in one sentence for whom the matter is new; notes are marked."""
     facet_type: type[F]
     """The named tuple of its facets; ids write its fields in their order."""
-    target_s: ClassVar[float]
     needs: ClassVar[tuple[str, ...]] = ()
     wants: ClassVar[str] = "Widen the strings, frets, keys or shapes of this part."
     """What to give a deck's part in which this family finds nothing to ask."""

@@ -3,14 +3,14 @@
 Record       open, append, read, merge, check, back up
 restore      puts a backup in the record's place, keeping what it replaces
 backups      the automatic copies: where they lie, which is the last good one
-AttemptRow, DrillRow, LandingRow    what the log holds
+LearnerRow, DrillRow, AttemptRow, LandingRow    what the log holds
 Place, BEFORE_ALL       where an attempt stands in the order of the log
 LATEST, BASE           the snapshots of derived state, and the names of two of their rows: POSITION, PLACE
 """
 
 from drill.record import backups
 from drill.record.opening import restore
-from drill.record.rows import BEFORE_ALL, AttemptRow, DrillRow, Kind, LandingRow, Place
+from drill.record.rows import BEFORE_ALL, AttemptRow, DrillRow, Kind, LandingRow, LearnerRow, Place
 from drill.record.store import BASE, LATEST, PLACE, POSITION, Record
 
 __all__ = [
@@ -23,6 +23,7 @@ __all__ = [
     "DrillRow",
     "Kind",
     "LandingRow",
+    "LearnerRow",
     "Place",
     "Record",
     "backups",

@@ -1,8 +1,9 @@
-"""Copies of the record: one a day, one before each migration, one of the record that a restore replaces.
+"""Copies of the record: one a day, one before each migration and merge, one of the record that a restore replaces.
 
 They lie in a folder beside the record, `record.sqlite3-backups`, and are records themselves; `restore` takes any.
     daily-2026-11-25.sqlite3                       the last seven are kept
     before-migration-2026-11-25T143000Z.sqlite3    the last three are kept
+    before-merge-2026-11-25T143000Z.sqlite3        the last ten are kept
     replaced-2026-11-25T143000Z.sqlite3            kept until the owner deletes them
     left-over-2026-11-25T143000Z.sqlite3-wal       not a backup: side files without their main file; kept likewise
 Any other file in the folder belongs to its owner and is left alone.
@@ -25,7 +26,7 @@ from drill.record.connection import connect, explaining_errors
 from drill.record.names import SUFFIX, Occasion, is_backup, is_unfinished_backup, is_unfinished_record
 from drill.system import files
 
-KEPT: dict[Occasion, int] = {"daily": 7, "before-migration": 3}
+KEPT: dict[Occasion, int] = {"daily": 7, "before-migration": 3, "before-merge": 10}
 
 
 def folder(record: Path) -> Path:
@@ -58,9 +59,18 @@ def daily(record: Path, now_s: float) -> Path | None:
 
 def before_migration(record: Path, now_s: float) -> Path:
     """A backup of the record as it is, before its tables are changed."""
-    target = _free(record, "before-migration", now_s)
+    return _before(record, "before-migration", now_s)
+
+
+def before_merge(record: Path, now_s: float) -> Path:
+    """A backup of the record as it is, before the answers of a log are added: nothing else takes them out again."""
+    return _before(record, "before-merge", now_s)
+
+
+def _before(record: Path, occasion: Occasion, now_s: float) -> Path:
+    target = _free(record, occasion, now_s)
     copy(record, target)
-    _prune(record, "before-migration", target)
+    _prune(record, occasion, target)
     return target
 
 

@@ -11,7 +11,7 @@ import re
 from pathlib import Path
 from typing import Literal
 
-Occasion = Literal["daily", "before-migration", "replaced"]
+Occasion = Literal["daily", "before-migration", "before-merge", "replaced"]
 SUFFIX = ".sqlite3"
 SIDE_SUFFIXES = ("-wal", "-shm", "-journal")
 
@@ -20,6 +20,7 @@ _MOMENT = rf"{_DAY}T\d{{6}}Z(-\d+)?"
 _STEMS: dict[Occasion, str] = {
     "daily": f"daily-{_DAY}",
     "before-migration": f"before-migration-{_MOMENT}",
+    "before-merge": f"before-merge-{_MOMENT}",
     "replaced": f"replaced-{_MOMENT}",
 }
 _ANY_BACKUP = f"({'|'.join(_STEMS.values())}){re.escape(SUFFIX)}"

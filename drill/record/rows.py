@@ -1,8 +1,9 @@
 """The rows of the log, and the check number that tells whether a row is still what was written.
 
-`DrillRow`, `AttemptRow` and `LandingRow` are the one list of the log's columns. Each field names its Python type, the
-sort of value it holds and its meaning; the SQL, the exported lines and the exported tables are made from these. Times
-are whole milliseconds since the epoch, UTC; `utc_offset_min` says what the learner's own clock showed.
+`LearnerRow`, `DrillRow`, `AttemptRow` and `LandingRow` are the one list of the log's columns. Each field names its
+Python type, the sort of value it holds and its meaning; the SQL, the exported lines and the exported tables are made
+from these. Times are whole milliseconds since the epoch, UTC; `utc_offset_min` says what the learner's own clock
+showed.
 """
 
 from __future__ import annotations
@@ -22,6 +23,13 @@ EARLIEST_MS, LATEST_MS = -30_610_224_000_000, 221_845_392_000_000
 LARGEST_OFFSET_MIN = 2**31 // 60
 """Time zone files count in 32 bits of seconds, and people make zones of their own that are days away from UTC:
 https://www.rfc-editor.org/rfc/rfc8536#section-3.2"""
+
+
+class LearnerRow(NamedTuple):
+    """The learner whose record it is."""
+
+    id: Annotated[str, "name", "The learner's identity; no other learner has it, on any machine."]
+    name: Annotated[str | None, "text", "The learner's name; empty if they left it out, null if never asked."] = None
 
 
 class DrillRow(NamedTuple):
@@ -79,6 +87,7 @@ class LandingRow(NamedTuple):
     learner: Annotated[str | None, "name", "The identity of who played; null if it is not known."] = None
 
 
+LEARNER_COLUMNS = LearnerRow._fields
 DRILL_COLUMNS = DrillRow._fields
 ATTEMPT_COLUMNS = AttemptRow._fields[:-1]
 LANDING_COLUMNS = LandingRow._fields

@@ -38,4 +38,6 @@ ADOPT_OWNER = """
     SELECT first FROM (SELECT min(learner) AS first, max(learner) AS last FROM temp.staged_attempt)
     WHERE first = last AND NOT EXISTS (SELECT 1 FROM owner)
 """
+FORGET_OWNER = "DELETE FROM owner"
+SAVE_OWNER = "INSERT INTO owner (single, learner, name) VALUES (1, ?, ?)"
 SAVE_STATE = "INSERT INTO state (name, value) VALUES (?, ?) ON CONFLICT (name) DO UPDATE SET value = excluded.value"

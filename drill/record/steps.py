@@ -3,7 +3,7 @@
 drill      one row a timed run
 attempt    one row an answer; the truth everything else is derived from. `crc` is the check number of the other columns
 landing    one row a key of a round; the log as well
-owner      the identity of the learner whose record it is, from the first answer on
+owner      the learner whose record it is: the identity, from the first answer or export on, and the name
 state      derived values by name, JSON; losing them loses nothing
 """
 
@@ -116,5 +116,6 @@ STEPS: dict[str, tuple[str, ...]] = {
         ) STRICT
         """,
     ),
+    "0004_names": ("ALTER TABLE owner ADD COLUMN name TEXT",),
 }
 """What each step does, by its name, in order."""

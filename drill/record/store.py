@@ -29,6 +29,7 @@ from drill.record.rows import (
     AttemptRow,
     DrillRow,
     LandingRow,
+    LearnerRow,
     Place,
     attempt_from,
     landing_from,
@@ -127,6 +128,23 @@ class Record:
         self._db.execute(statements.NEW_OWNER)
         return str(self._db.execute("SELECT learner FROM owner").fetchone()[0])
 
+    def identify(self) -> LearnerRow:
+        """The learner whose record this is, with an identity made now if there was none. Raises CannotWrite."""
+        with self._explaining_errors(), immediate(self._db):
+            self._owner()
+        return self.owner or LearnerRow("")
+
+    def call(self, name: str) -> LearnerRow:
+        """Saves the learner's name; empty says that they were asked and left it out. Raises CannotWrite."""
+        learner = self.identify()._replace(name=name)
+        with self._explaining_errors(), immediate(self._db):
+            self._belong_to(learner)
+        return learner
+
+    def _belong_to(self, learner: LearnerRow) -> None:
+        self._db.execute(statements.FORGET_OWNER)
+        self._db.execute(statements.SAVE_OWNER, learner)
+
     def _position_of(self, snapshot: str = LATEST) -> int:
         kept = self._db.execute("SELECT value FROM state WHERE name = ?", (snapshot + POSITION,)).fetchone()
         return int(kept[0]) if kept and kept[0].isdecimal() else 0
@@ -171,16 +189,23 @@ class Record:
         finally:
             self._db.execute(f"PRAGMA busy_timeout = {wait_ms}")
 
-    def merge(self, drills: Iterable[DrillRow], answers: Iterable[AttemptRow | LandingRow]) -> int:
+    def merge(
+        self,
+        drills: Iterable[DrillRow],
+        answers: Iterable[AttemptRow | LandingRow],
+        owner: LearnerRow | None = None,
+    ) -> int:
         """Adds what is not here yet, told apart by uid; all of it or none. Gives the number of attempts added.
 
-        The derived state stays: its position tells which attempts it lacks. A record without a learner of its own is
-        from now on that of the one learner whose answers are merged. Raises UnknownName when an answer names a drill
-        that is neither among `drills` nor here.
+        The derived state stays: its position tells which attempts it lacks. The record is from now on that of `owner`,
+        if given; without one, a record that has no learner becomes that of the one learner whose answers are merged.
+        Raises UnknownName when an answer names a drill that is neither among `drills` nor here.
         """
         drills = list(drills)
         known = self._drill_ids() | {drill.id for drill in drills}
         with self._explaining_errors(), self._staged(answers, known), immediate(self._db):
+            if owner:
+                self._belong_to(owner)
             self._db.execute(statements.ADOPT_OWNER)
             self._db.executemany(statements.MERGE_DRILL, drills)
             added = {row: self._db.execute(merge).rowcount for row, merge in statements.MERGE_STAGED.items()}
@@ -257,6 +282,30 @@ class Record:
                 return [read(row) for row in self._db.execute(sql, values)]
             except ValueError as error:
                 raise RecordDamaged(self.path, str(error)) from error
+
+    @property
+    def owner(self) -> LearnerRow | None:
+        """The learner whose record this is, None before the first answer and the first export."""
+        with self._explaining_errors():
+            row = self._db.execute("SELECT learner, name FROM owner").fetchone()
+        return None if row is None else LearnerRow(*row)
+
+    def identities(self) -> frozenset[str]:
+        """Every identity that this learner has answered under: the owner's, and those of records merged into this."""
+        with self._explaining_errors():
+            union = " UNION ".join(f"SELECT learner FROM {table}" for table in ("owner", "attempt", "landing"))
+            return frozenset(identity for (identity,) in self._db.execute(union) if identity is not None)
+
+    def first_moment(self) -> int | None:
+        """When the first question of all was asked, in milliseconds since the epoch; None in an empty record."""
+        both = "SELECT asked_at FROM attempt UNION ALL SELECT asked_at FROM landing"
+        moment = self._value(f"SELECT min(asked_at) FROM ({both})")
+        return None if moment is None else int(moment)
+
+    def keep_copy(self) -> Path:
+        """Puts a copy of the record among its backups before a merge. Raises CannotWrite, RecordDamaged."""
+        with _offering_backup():
+            return backups.before_merge(self.path, self._now())
 
     def attempt_count(self) -> int:
         """How many attempts there are."""

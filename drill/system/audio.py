@@ -35,8 +35,10 @@ STORE_S = 0.1
 """What the sound card has in store when it asks for more, as PulseAudio was seen to."""
 LEAD_S = 0.25
 """Silence that is given first: some sound cards ask for a little and then make a pause before they begin in earnest."""
-LATE_S = 0.005
+LATE_S = 0.01
 """A gap longer than this was heard; what comes after it is moved back to its time."""
+QUESTIONS = 10
+"""So many of a sound card's questions in a row, half a second of them, tell whether there was a gap."""
 SETTLE_S = 1.0
 """At first a sound card asks for more than it will later have in store."""
 DRIFT = 0.001
@@ -122,16 +124,17 @@ class Timing:
 
     def __init__(self, rate: int) -> None:
         self._rate = rate
-        self._behind_s: deque[float] = deque(maxlen=PERIODS + 2)
+        self._behind_s: deque[float] = deque(maxlen=QUESTIONS)
         self._usual_s: float | None = None
         self._asked_at_s = self._settled_at_s = 0.0
 
     def missed(self, now_s: float, given: int) -> int:
         """How many frames to leave out, at the moment when frames are asked for and so many have been given."""
         since_s, self._asked_at_s = now_s - self._asked_at_s, now_s
-        self._behind_s.append(now_s - given / self._rate)
         self._settled_at_s = self._settled_at_s or now_s + SETTLE_S
-        if now_s < self._settled_at_s or len(self._behind_s) < PERIODS + 2:
+        if now_s >= self._settled_at_s:
+            self._behind_s.append(now_s - given / self._rate)
+        if len(self._behind_s) < QUESTIONS:
             return 0
         least_s = min(self._behind_s)
         usual_s = least_s if self._usual_s is None else self._usual_s

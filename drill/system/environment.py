@@ -22,10 +22,10 @@ from typing import NamedTuple, TextIO
 
 from drill.errors import UsageProblem
 from drill.system import audio
+from drill.system.resources import APPLICATION
 from drill.system.streams import readable, writable
 
 RECORD_VARIABLE = "FRETSURE_RECORD"
-APPLICATION = "fretsure"
 EMPTY: Mapping[str, str] = MappingProxyType({})
 DEFAULT_COLUMNS = 80
 """The width of a terminal that reports 0 because it does not know its own."""

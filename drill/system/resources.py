@@ -1,15 +1,18 @@
-"""Finds the files that ship with the program: decks and data tables.
+"""Finds the files that ship with the program, decks and data tables, and the decks that the learner added.
 
-In an installed wheel they are inside the package (`drill/_decks`, `drill/_data`), in a checkout beside it (`decks`,
-`data`).
+In an installed wheel the program's files are inside the package (`drill/_decks`, `drill/_data`), in a checkout beside
+it (`decks`, `data`). Added decks lie in the platform's data directory.
 """
 
 from __future__ import annotations
 
+from contextlib import suppress
 from pathlib import Path
 
 from drill.errors import BadFile
 
+APPLICATION = "fretsure"
+"""The name of the program's folders on this platform."""
 _PACKAGE = Path(__file__).parent.parent
 
 
@@ -33,3 +36,17 @@ def data_file(name: str) -> Path:
 def deck_files() -> dict[str, Path]:
     """Return the decks that ship with the program by id (the file's name without `.toml`), sorted by id."""
     return {path.stem: path for path in sorted(folder("decks").glob("*.toml"))}
+
+
+def added_folder() -> Path:
+    """Return the folder of the decks that the learner added; it may not exist yet."""
+    from platformdirs import user_data_path
+
+    return user_data_path(APPLICATION, appauthor=False) / "decks"
+
+
+def added_deck_files() -> dict[str, Path]:
+    """Return the decks that the learner added by id, sorted by id; none where their folder cannot be read."""
+    with suppress(OSError):
+        return {path.stem: path for path in sorted(added_folder().glob("*.toml")) if not path.name.startswith(".")}
+    return {}

@@ -10,7 +10,17 @@ from contextlib import suppress
 from typing import TYPE_CHECKING, Any
 
 from drill import settings as settings_file
-from drill.decks import Deck, Focus, Widening, bar_seconds, is_narrow, load_deck, shipped_decks, widenings
+from drill.decks import (
+    Deck,
+    Focus,
+    Widening,
+    added_decks,
+    bar_seconds,
+    is_narrow,
+    load_deck,
+    shipped_decks,
+    widenings,
+)
 from drill.errors import FretsureError
 from drill.memory import Planner
 from drill.practice.learner_store import BEHIND, SLICE_S, LearnerStore
@@ -18,12 +28,13 @@ from drill.practice.session import Session
 from drill.record import Record
 from drill.settings import Settings
 from drill.system.environment import Environment
-from drill.theory.keys import PRACTICAL_KEYS, Key
+from drill.theory.keys import Key
 
 if TYPE_CHECKING:
     from drill.present.summaries import NextStep
+    from drill.present.today import Today
     from drill.progress import Progress
-    from drill.tui.views import HomeView, KeyPair
+    from drill.tui.views import HomeView
 
 
 class Services:
@@ -133,15 +144,22 @@ class Services:
         store, now_s = self.store, self.environment.now()
         sitting = store.state.sitting
         return Progress(
-            store.learner, store.record, self.deck, self.settings, now_s, store.calibration, sitting=sitting
+            store.learner,
+            store.record,
+            self.deck,
+            self.settings,
+            now_s,
+            store.calibration,
+            sitting=sitting,
+            utc_offset_minutes=self.environment.utc_offset_minutes(now_s),
         )
 
-    def next_step(self) -> NextStep | None:
-        """What to propose if the deck is known by now."""
+    def next_step(self, nothing_urgent: bool = False) -> NextStep | None:
+        """What to propose if the deck is known by now, or if a drill of it has just ended early."""
         from drill.progress.next_step import next_step
 
         with suppress(FretsureError):
-            return next_step(self.progress())
+            return next_step(self.progress(), nothing_urgent)
         return None
 
     def growth(self) -> str:
@@ -160,33 +178,40 @@ class Services:
         return round_keys(self.progress())
 
     def home(self) -> HomeView:
-        """Where the learner stands, and a preview of the next drill. Raises FretsureError."""
-        from drill.tui.views import HomeView
+        """Where the learner stands, and what the next drill brings. Raises FretsureError."""
+        from drill.present.today import NOTHING_YET, first_sentence, letters, today_sentence
+        from drill.progress.homework import homework_words
+        from drill.tui.views import HomeView, key_pairs
 
-        progress = self.progress()
-        preview = Planner(progress.learner, progress.deck.items, progress.now_s, self.settings.place).preview(
-            progress.now_s, 60 * self.minutes
-        )
+        progress, language = self.progress(), self.settings.note_language
+        newcomer = not progress.learner.cards
+        today = self._today(progress)
         return HomeView(
             deck_title=progress.deck.title,
-            minutes=round(self.minutes),
-            newcomer=not progress.learner.cards,
+            newcomer=newcomer,
             neck=progress.deck.neck,
-            strengths={spot: row.strength for spot, row in progress.spots.items()},
-            pairs=_pairs(progress),
-            fading=progress.whole.fading,
-            slow=progress.whole.slow,
-            fresh=progress.whole.cards - progress.whole.seen,
-            answers=preview.answers,
-            growth=self.growth(),
+            strengths={spot: row.recall for spot, row in progress.spots.items()},
+            pairs=key_pairs(progress),
+            today=first_sentence(today.minutes, self.settings.place) if newcomer else today_sentence(today, language),
+            letters=letters(today, language),
+            growth=NOTHING_YET if newcomer else self.growth(),
+            homework=homework_words(progress),
             notices=(*((BEHIND,) if self.behind else ()), *self.record.notices, *progress.deck.left_out),
         )
+
+    def _today(self, progress: Progress) -> Today:
+        """What the drill that Enter starts is about."""
+        from drill.progress.today import todays
+
+        planner = Planner(progress.learner, progress.deck.items, progress.now_s, self.settings.place)
+        return todays(progress, planner.preview(progress.now_s, 60 * self.minutes), round(self.minutes))
 
     # -- setting up ----------------------------------------------------------------------------------------------------
 
     def decks(self) -> dict[str, Deck]:
-        """The decks to choose from, by the name a setting gives them: those that ship, and the learner's own."""
-        decks = {deck.id: deck for deck in shipped_decks(self.settings.neck, self.bar_s)}
+        """The decks to choose from, by the name a setting gives them: those that ship, those added, and the current."""
+        added, _ = added_decks(self.settings.neck, self.bar_s)
+        decks = {deck.id: deck for deck in (*shipped_decks(self.settings.neck, self.bar_s), *added)}
         if self.deck_name not in decks:
             with suppress(FretsureError):  # Home has shown what is wrong with it
                 decks[self.deck_name] = self.deck
@@ -219,13 +244,3 @@ def combined(foci: Iterable[Focus]) -> Focus:
         families=tuple(family for focus in chosen for family in focus.families),
         shapes=tuple(shape for focus in chosen for shape in focus.shapes),
     )
-
-
-def _pairs(progress: Progress) -> tuple[KeyPair, ...]:
-    """Relative keys side by side around the circle of fifths; a key that was never asked has no readiness yet."""
-    from drill.tui.views import KeyPair
-
-    ready = {row.key: row.measured for row in progress.keys}
-    majors = sorted((key for key in PRACTICAL_KEYS if key.mode == "major"), key=lambda key: key.signature % 12)
-    pairs = ((major.relative, major) for major in majors if major in ready)
-    return tuple(KeyPair(minor, major, ready.get(minor), ready.get(major)) for minor, major in pairs)

@@ -3,35 +3,60 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
-from drill.theory.keys import Key
+from drill.theory.keys import PRACTICAL_KEYS, Key
 from drill.theory.neck import Neck, Spot
+
+if TYPE_CHECKING:
+    from drill.progress import KeyReadiness, Progress
 
 
 class KeyPair(NamedTuple):
-    """Two relative keys, each with its readiness from 0 to 1, or None before one of its cards was seen."""
+    """Two relative keys, each with its readiness from 0 to 1, None before all it takes was asked.
+
+    What was asked in part has the count in words, as '1/4'.
+    """
 
     minor: Key
     major: Key
     minor_readiness: float | None = None
     major_readiness: float | None = None
+    minor_part: str = ""
+    major_part: str = ""
 
 
 class HomeView(NamedTuple):
-    """Where the learner stands, and a preview of the next drill: cards by state, and about how many answers fit."""
+    """Where the learner stands, and what the next drill brings."""
 
     deck_title: str
-    minutes: int
     newcomer: bool
     neck: Neck
     strengths: Mapping[Spot, float | None]
     pairs: tuple[KeyPair, ...]
-    fading: int
-    slow: int
-    fresh: int
-    answers: int
+    today: str
+    """What today brings, in a sentence; a newcomer reads what Enter does."""
+    letters: str = ""
+    """The first keys of today, to be drawn large where there is room."""
     growth: str = ""
     """How far the learner has come in a week, in a sentence; empty where there is nothing to tell."""
+    homework: str = ""
+    """What a teacher set with the deck and how far it has come; empty where nothing is set."""
     notices: tuple[str, ...] = ()
     """Sentences to show once: that a backup was needed, or what cannot be asked on this instrument."""
+
+
+def key_pairs(progress: Progress) -> tuple[KeyPair, ...]:
+    """Relative keys side by side around the circle of fifths; a key that was never asked has no readiness yet."""
+    rows = {row.key: row for row in progress.keys}
+    majors = sorted((key for key in PRACTICAL_KEYS if key.mode == "major"), key=lambda key: key.signature % 12)
+    return tuple(_pair(rows.get(major.relative), rows[major]) for major in majors if major in rows)
+
+
+def _pair(minor: KeyReadiness | None, major: KeyReadiness) -> KeyPair:
+    relative = minor.key if minor else major.key.relative
+    return KeyPair(relative, major.key, minor.shown if minor else None, major.shown, _part(minor), _part(major))
+
+
+def _part(row: KeyReadiness | None) -> str:
+    return "{}/{}".format(*row.parts) if row is not None and row.in_part else ""

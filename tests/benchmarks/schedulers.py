@@ -58,7 +58,8 @@ class Fretsure:
         self._planner.observe(attempt)
 
     def ready(self, keys: Iterable[tuple[Item, ...]], now_s: float, bar_s: float, at_least: float) -> int | None:
-        return sum(readiness(self._learner, needed, now_s, bar_s) >= at_least for needed in keys)
+        limit_s = self._learner.net_thinking(bar_s)  # the table counts raw times, the memory takes the key press off
+        return sum(readiness(self._learner, needed, now_s, limit_s) >= at_least for needed in keys)
 
 
 class Rule:

@@ -147,7 +147,8 @@ def told_of(learner: Learner, item: Item, now_s: float) -> tuple[float, float, t
     """Chance of a right answer, expected time to the first key, and chances of a right answer within LIMITS_S."""
     strength = learner.strength(item, now_s)
     limits = map(learner.net_thinking, LIMITS_S)
-    within = tuple(strength * learner.in_time(item, strength, limit_s) for limit_s in limits)
+    coldness = learner.coldness(item, now_s)
+    within = tuple(strength * learner.in_time(item, strength, limit_s, coldness) for limit_s in limits)
     return strength, learner.speed(item, now_s) + learner.key_press_s, within
 
 

@@ -34,8 +34,8 @@ FRETSURE = [PYTHON, "-c", "from drill.cli.main import main; raise SystemExit(mai
 """As the installed command starts it."""
 KEYS = 9
 """How many keys are pressed in each run."""
-SOLVED = "any key goes on"
-"""What the field says under a card that is shown solved, as the first of its kind is."""
+SOLVED = "key goes on"
+"""What the field says under a card that is shown solved; its first word is broken up by the cursor."""
 LONGEST_GUARD_S = 0.6
 """So long after a card came, a key still counts for what was there before."""
 CALM_S = 0.1
@@ -114,6 +114,7 @@ def _leave_solved(terminal: Wire, after: int) -> None:
     _settle(terminal)
     while terminal.raw.find(SOLVED.encode(), after) >= 0:
         time.sleep(LONGEST_GUARD_S)
+        _settle(terminal)  # the cursor has blinked in the meantime
         after = len(terminal.raw)
         terminal.type("\r")
         _settle(terminal)

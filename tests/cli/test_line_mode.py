@@ -279,7 +279,7 @@ def test_notes_are_read_and_shown_in_the_learners_language(drill: Drill) -> None
 def test_the_first_card_is_shown_with_idea_answer_and_reason_and_takes_no_line(first_drill: Drill) -> None:
     said = first_drill.in_words("F")
     at = next(number for number, line in enumerate(said) if line.startswith("Idea: "))
-    assert said[at].startswith("Idea: Each fret raises a string by a half step")
+    assert said[at].startswith("Idea: Each fret raises the note by a half step")
     assert said[at + 1] == "Fret 0, string 6 (low E): which note?"
     assert said[at + 2] == "Answer: E."
     assert said[at + 3] == "Why: string 6 (low E) sounds E open."
@@ -302,7 +302,8 @@ def test_a_shown_card_is_an_object_of_its_own_in_json_and_counts_as_nothing(firs
         "why": "It is new, and the next in the deck.",
         "accepts": ["E"],
         "because": ["string 6 (low E) sounds E open"],
-        "idea": "Each fret raises a string by a half step, so you can count from the open string up to any note.",
+        "idea": "Each fret raises the note by a half step, the smallest step there is, "
+        "so you can count up from the open string.",
     }
     assert question.keys() == shown.keys() - {"accepts", "because", "idea"}
     assert (question["type"], verdict["type"]) == ("question", "verdict")

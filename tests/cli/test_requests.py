@@ -7,12 +7,14 @@ import argparse
 import pytest
 
 from drill.cli.commands import MODULES, commands
+from drill.cli.commands.classroom import ClassRequest
 from drill.cli.commands.decks import CardsRequest, DecksRequest
 from drill.cli.commands.drilling import FocusRequest, ProgramRequest, TodayRequest
 from drill.cli.commands.looking_up import KeyRequest, LoopRequest
 from drill.cli.commands.progress import ProgressRequest
-from drill.cli.commands.record import ExportRequest, FileRequest
+from drill.cli.commands.record import ExportRequest, FileRequest, RestoreRequest
 from drill.cli.commands.rounds import RoundRequest
+from drill.cli.commands.sheet import SheetRequest
 from drill.cli.focus import read_focus
 from drill.cli.parser import build_parser, parse
 from drill.decks import Focus
@@ -53,16 +55,21 @@ LINES: dict[str, object] = {
     "round --bars 4 --tempo 90 --key Am --key C --minutes 3 --deck keys": RoundRequest(
         bars=4, tempo=90, key=["Am", "C"], minutes=3, deck="keys"
     ),
-    "decks": DecksRequest(check=[], json=False),
-    "decks check my.toml --json": DecksRequest(check=["check", "my.toml"], json=True),
+    "decks": DecksRequest(action=None, target=None, json=False),
+    "decks check my.toml --json": DecksRequest(action="check", target="my.toml", json=True),
     "cards": CardsRequest(deck=None, family=[], json=False),
     "cards --deck naturals --family signature --json": CardsRequest(deck="naturals", family=["signature"], json=True),
     "progress": ProgressRequest(deck=None, card=None, json=False),
     "progress --deck naturals --card x --json": ProgressRequest(deck="naturals", card="x", json=True),
+    "class there": ClassRequest(folders=["there"], html=None, csv=None, json=False),
+    "class a b --html p.html --csv d --json": ClassRequest(folders=["a", "b"], html="p.html", csv="d", json=True),
+    "sheet a.html": SheetRequest(file="a.html", deck=None, weakest=False, answers=False),
+    "sheet a.html --deck keys --weakest --answers": SheetRequest("a.html", "keys", weakest=True, answers=True),
     "export there": ExportRequest(folder="there", deck=None),
     "export there --deck naturals": ExportRequest(folder="there", deck="naturals"),
     "backup copy": FileRequest(file="copy"),
-    "restore copy": FileRequest(file="copy"),
+    "restore copy": RestoreRequest(file="copy", mine=False),
+    "restore log.jsonl --mine": RestoreRequest(file="log.jsonl", mine=True),
 }
 
 

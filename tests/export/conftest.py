@@ -19,7 +19,7 @@ from drill.settings import Settings
 from drill.system.environment import Environment
 from tests.support.worlds import MONDAY_MORNING, HandClock
 
-SETTINGS = Settings(learner="Ana")
+SETTINGS = Settings()
 
 
 def world(folder: Path) -> Environment:

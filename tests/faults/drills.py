@@ -17,7 +17,7 @@ from drill.memory import dump
 from drill.practice.learner_store import LearnerStore
 from drill.record import BASE, LATEST, Record
 from tests.faults.program import DECK, Running, answers, begin, variables_for
-from tests.support import asking
+from tests.support.asking import answers as answered
 from tests.support.terminal import Terminal
 
 GOES_ON = "Enter: next question"
@@ -128,4 +128,4 @@ def assert_remembered(path: Path) -> int:
             record.replace_states({}, snapshot)
         assert dump(LearnerStore.of(record).learner) == known
         record.check()
-        return len(asking.answers(record))
+        return len(answered(record))

@@ -39,7 +39,8 @@ def test_a_signal_at_a_random_moment(path: Path) -> None:
 
 def test_a_terminal_that_knows_only_ascii_and_is_closed_within_a_drill(path: Path) -> None:
     with DrillingTerminal(path, PYTHONIOENCODING="ascii").started("| a") as terminal:
-        assert re.search(r"6 E  *(\[\?\] )?\|(---|\[\?\])\+---\+", terminal.asked()), terminal.text()
+        terminal.asked()
+        terminal.wait(lambda screen: re.search(r"6 E  *(\[\?\] )?\|(---|\[\?\])\+---\+", screen) is not None)
         terminal.type("E\r")
         terminal.wait(GOES_ON)
         assert terminal.raw.isascii()
@@ -131,7 +132,7 @@ def test_a_record_that_cannot_be_used_is_told_before_any_screen(path: Path) -> N
     with DrillingTerminal(path) as terminal:
         assert terminal.wait_end() == 74
         assert b"\x1b[?1049h" not in terminal.raw
-        assert terminal.says("The last good backup holds 1 answer:")
+        assert terminal.says("The last good backup holds 2 answers:")
         terminal.assert_given_back()
 
 

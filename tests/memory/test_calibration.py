@@ -41,7 +41,7 @@ def test_what_was_predicted_is_what_the_learner_said_before_the_answer():
     strength = learner.strength(NOTE, now)
     calibration.compare(load(dump(learner)), NOTE, Attempt("note", now, True, 2.0))
     assert calibration.recall.bins[0].predicted == strength
-    assert calibration.in_time.bins[0].predicted == strength * learner.in_time(NOTE, strength, 2.0)
+    assert calibration.in_time.bins[0].predicted == strength * learner.in_time(NOTE, strength, 2.0, coldness=1.0)
 
 
 def test_a_calibration_survives_being_written():

@@ -74,7 +74,7 @@ def test_the_forecast_counts_each_card_on_the_day_it_fades():
 
 
 def test_readiness_is_the_product_of_right_and_in_time():
-    learner, now = learner_of(8, KEY), NOW + 9 * DAY
+    learner, now = learner_of(8, KEY), NOW + 10 * DAY
     each = [learner.strength(i, now) * within_target(learner, i, learner.strength(i, now), 2.4) for i in KEY]
     assert readiness(learner, KEY, now, bar_s=2.4) == pytest.approx(each[0] * each[1])
     assert readiness(learner, KEY, now, bar_s=1.0) < readiness(learner, KEY, now, bar_s=2.4)

@@ -20,7 +20,7 @@ def known_learner() -> Learner:
     learner = Learner()
     for k in range(40):
         other = Item(f"other {k % 8}", "relative-minor")
-        learner.observe(other, Attempt(other.card, NOW_S - 100 * DAY_S + 60 * k, k % 4 > 0, 1.0))
+        learner.observe(other, Attempt(other.card, NOW_S - (100 - k // 10) * DAY_S + 60 * k, k % 4 > 0, 1.0))
     return learner
 
 

@@ -8,11 +8,12 @@ from datetime import datetime, timedelta
 import pytest
 from freezegun import freeze_time
 
-from drill.decks import Deck, Focus, bar_seconds, load_deck
+from drill.decks import Deck, Focus, bar_seconds, entry_of, load_deck
 from drill.errors import UnknownName, UsageProblem
 from drill.memory import TARGET_STRENGTH
 from drill.practice.session import Question, Session
 from drill.present.verdicts import Verdict
+from drill.questions.catalogue import FAMILIES
 from drill.record import Record
 from drill.settings import Settings
 from drill.system.environment import Environment
@@ -95,6 +96,14 @@ def test_a_line_that_cannot_be_read_is_not_an_answer(session: Session, record: R
     assert session.answer(question.card.accepts[0]).right
 
 
+def test_a_canonical_answer_is_judged_as_it_stands_and_not_read_once_more() -> None:
+    """In A minor bVII diminished is 'viio' (G B♭ D♭), and 'viio' as typed is the raised seventh, '#viio'."""
+    entry, neck = entry_of("numeral-of-chord:key=Am:chord=Bdim")
+    card = FAMILIES["numeral-of-chord"].card(entry.facets, neck)
+    assert card.judge_answer(card.kind.read("bviio")).given == "viio"
+    assert card.judge("viio").given == "#viio"
+
+
 def test_no_answer_without_a_question(session: Session) -> None:
     with pytest.raises(UsageProblem, match="No question is open"):
         session.answer("E")
@@ -162,7 +171,8 @@ def test_no_two_neighbours_give_each_other_away(session: Session, clock: HandClo
     while (question := session.ask()) is not None:
         if before is not None:
             facts = [set(deck.entries[each.card.id].item.facts) for each in (before, question)]
-            shared = {fact for fact in facts[0] & facts[1] if not fact.startswith("finger:")}  # a rule of all keys
+            rules = ("finger:", "three-frets:")  # they hold in all keys, and give no other key away
+            shared = {fact for fact in facts[0] & facts[1] if not fact.startswith(rules)}
             assert not shared, (before.card.id, question.card.id)
         clock.tick(3.0)
         session.shown() if question.solved else session.answer(question.card.accepts[0])

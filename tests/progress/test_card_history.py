@@ -38,15 +38,22 @@ def test_the_first_card_is_what_a_drill_would_ask_first() -> None:
     assert history.attempts == ()
 
 
-def test_a_card_waits_for_what_it_builds_on() -> None:
+def test_a_part_waits_for_the_whole_tasks_that_rest_on_it() -> None:
     progress = newcomer()
-    history = progress.card_history("shape-anchor:key=Am:shape=string-6")
-    # the index fret of A minor builds on A on the low E string (fret 5) and on the finger of a minor tonic
-    assert "tonic-fret:key=Am:string=6" in history.waits_for
-    assert "tonic-finger:key=Am:shape=string-6" in history.waits_for
-    assert history.why == f"It is not asked yet: {len(history.waits_for)} cards it builds on do not hold yet."
-    alone = next(s for s in map(progress.card_history, progress.deck.entries) if len(s.waits_for) == 1)
-    assert alone.why == "It is not asked yet: 1 card it builds on does not hold yet."
+    history = progress.card_history("fret-of-note:string=6:note=A")
+    # A on the low E string (fret 5) holds the index finger in A minor and in C major
+    assert set(history.waits_for) == {"shape-anchor:key=Am:shape=string-6", "shape-anchor:key=C:shape=string-6"}
+    assert history.why == "It is not asked yet: 2 questions that rest on it come first."
+    assert progress.card_history("shape-anchor:key=Em:shape=string-5").waits_for == ()
+
+
+def test_a_part_that_its_whole_proves_says_so() -> None:
+    learner, deck = Learner(), newcomer().deck
+    whole = deck.entries["shape-anchor:key=Am:shape=string-6"].item
+    for day in (4, 3, 2, 1):
+        learner.observe(whole, Attempt(whole.card, MONDAY_MORNING - day * 86_400.0, True, 1.2))
+    history = newcomer(learner).card_history("fret-of-note:string=6:note=A")
+    assert history.why == "It is not asked: a question that rests on the same facts keeps proving it."
 
 
 def test_new_cards_that_wait_for_nothing_wait_for_their_turn() -> None:
@@ -114,5 +121,5 @@ def test_what_never_came_right_is_not_said_to_be_known(fake_environment: Environ
         card = ask(session).card.id  # type: ignore[union-attr]
         session.give_up()
         progress = Progress(session.store.learner, record, session.deck, session.settings, fake_environment.now())
-        why = "It is what a drill would ask first. You have not had it right yet."
+        why = "You have not had it right yet."
         assert progress.card_history(card).why == why

@@ -85,7 +85,7 @@ def test_the_weakest_row_is_the_one_least_often_right_in_time_of_those_asked_eno
     assert found is not None
     # slow: (0.8 + 0.3 + 0.3) / 3 = 0.47 is less than fading: (0.8 + 0.8 + 0.1) / 3 = 0.57
     assert found.name == "slow"
-    assert choose(rows, [good]).why == "Of 3 cards seen, 2 slow; the chance of a right answer in time is 47%."
+    assert choose(rows, [good]).why == "Of 3 cards asked, 2 slow; the chance of a right answer in time is 47%."
     assert weakest(rows[:2]) is None
     assert weakest([row("small", good, good, bad), row("large", *[good, good, bad] * 2)]).name == "large"  # type: ignore[union-attr]
 
@@ -94,7 +94,7 @@ def test_without_a_weak_row_the_weakest_card_then_the_next_new_one_then_the_fain
     good, slow, fresh = card("fluent", 0.9, 1.0, 0.8), card("slow", 0.9, 3.0, 0.3), card("fresh", 0.1, 9.0, 0.1)
     reasons = {
         "It has the weakest card: the chance of a right answer in time is 30%.": [good, slow, fresh],
-        "Nothing you have seen is weak; this comes next in the deck.": [good, fresh],
+        "Nothing you were asked is weak; this comes next in the deck.": [good, fresh],
         "Start here.": [fresh],
         "Every card is fluent; this keeps the weakest of them fluent.": [good, good],
     }
@@ -147,8 +147,15 @@ def test_the_neck_map_shows_every_spot_asked_about_and_only_its_own_cards(progre
     assert low.strength == high.strength
     cards = {status.card for status in low.statuses}
     assert "fret-of-note:string=6:note=F" in cards
-    assert all(len(status.item.facts) == 1 for status in low.statuses)
+    assert all(status.seen or len(status.item.facts) == 1 for status in low.statuses)
+    assert all("spot:6:1" in status.item.facts for status in low.statuses)
     assert progress.deck.focused(low.focus).entries.keys() >= cards
+
+
+def test_a_spot_that_only_a_whole_task_asked_for_is_on_the_map() -> None:
+    """F minor from the low E string lies at fret 1."""
+    progress = beginner(taught(beginner(), {"shape-anchor:key=Fm:shape=string-6": True}))
+    assert [spot for spot, row in progress.spots.items() if row.strength is not None] == [Spot(6, 1), Spot(6, 13)]
 
 
 def test_what_home_shows_reads_no_log() -> None:
@@ -172,7 +179,7 @@ def test_the_weakest_is_the_string_on_which_answers_fail() -> None:
     assert weakest is not None
     assert weakest.name == "5"
     assert per_cent(weakest.fluent_chance) in progress.weakest.why
-    assert f"Of {weakest.seen} cards seen, {weakest.seen} fading" in progress.weakest.why
+    assert f"Of {weakest.seen} cards asked, {weakest.seen} fading" in progress.weakest.why
 
 
 def test_one_key_that_fails_is_found_among_the_others() -> None:
@@ -190,7 +197,7 @@ def test_with_nothing_weak_the_deck_goes_on() -> None:
     some = dict.fromkeys(list(deck.entries)[:5], True)
     progress = beginner(taught(beginner(deck="naturals"), some), "naturals")
     assert progress.weakest_of("string") is None
-    assert progress.weakest.why == "Nothing you have seen is weak; this comes next in the deck."
+    assert progress.weakest.why == "Nothing you were asked is weak; this comes next in the deck."
 
 
 def test_what_is_forecast_to_fade_is_what_holds_now(progress: Progress) -> None:

@@ -96,3 +96,16 @@ def test_a_key_that_was_never_asked_has_no_figure() -> None:
     assert asked["E minor"].seen, "its finger rule was asked"
     assert asked["E minor"].measured is None
     assert 0 < asked["E minor"].readiness < 1, "the planner guesses all the same"
+
+
+def test_readiness_is_shown_once_all_it_takes_was_asked() -> None:
+    """C major takes its relative, a finger and two index frets: four cards, of which one was asked."""
+    progress = beginner()
+    asked = taught(progress, {"shape-anchor:key=C:shape=string-6": True})
+    [row] = [row for row in beginner(asked).keys if row.key.name == "C major"]
+    assert row.asked and row.in_part and row.shown is None
+    measured, all_of_them = row.parts
+    assert 0 < measured < all_of_them == 4
+    everything = taught(progress, {needed.status.card: True for needed in row.needed})
+    [row] = [row for row in beginner(everything).keys if row.key.name == "C major"]
+    assert not row.in_part and row.shown == row.readiness

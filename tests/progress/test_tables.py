@@ -164,7 +164,7 @@ def test_the_learners_own_words_and_signs(progress: Progress) -> None:
 def test_a_beginner_is_told_where_to_begin_and_nothing_else() -> None:
     fresh = beginner(settings=Settings())
     lines = list(Lines(fresh, utc_time).all())
-    assert lines[0].endswith(" cards, 0 seen: 0 fading, 0 slow, 0 fluent.")
+    assert lines[0].endswith(": 0 of 112 cards asked so far.")
     assert lines[-1] == f"    fretsure focus --family {fresh.statuses[0].item.family}"
     assert len(lines) == 3
 

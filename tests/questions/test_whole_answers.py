@@ -126,7 +126,7 @@ def test_when_an_answer_goes_does_not_depend_on_the_card(name: str) -> None:
 
 
 def test_naturals_alone_are_told_from_the_deck_and_not_from_the_card() -> None:
-    naturals, all_notes = load_deck("naturals", Neck(STANDARD)), load_deck("two-shapes", Neck(STANDARD))
+    naturals, all_notes = load_deck("naturals", Neck(STANDARD)), load_deck("whole-neck", Neck(STANDARD))
     for deck, kind in ((naturals, NATURAL_NOTE), (all_notes, NoteAnswer())):
         facets = [each.facets for each in deck.entries.values() if each.item.family == "note-at-fret"]
         card = deck.card(next(each for each, entry in deck.entries.items() if entry.item.family == "note-at-fret"))

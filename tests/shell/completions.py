@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator
 
 import shtab
 
+from drill.cli.commands.decks import ACTIONS
 from drill.cli.parser import build_parser
 from drill.questions.catalogue import FAMILIES
 from drill.system.resources import deck_files
@@ -72,27 +73,11 @@ def _deck() -> Ways:
     }
 
 
-def _check() -> Ways:
-    """The word `check`, and after it a file."""
-    return {
-        "bash": "_fretsure_check_file",
-        "zsh": "_fretsure_check_file",
-        "fish": f"(if __fish_seen_subcommand_from check; {FISH_FILES}; else; echo check; end)",
-        "preamble": {
-            "bash": """_fretsure_check_file() {
-  if [[ "${COMP_WORDS[COMP_CWORD-1]}" == check ]]; then compgen -f -- "$1"; else compgen -W check -- "$1"; fi
-}""",
-            "zsh": """_fretsure_check_file() {
-  if [[ "${words[CURRENT-1]}" == check ]]; then _files; else compadd check; fi
-}""",
-        },
-    }
-
-
 VALUES: dict[str, Ways] = {
     "record": shtab.FILE,
     "deck": _deck(),
-    "check": _check(),
+    "action": _words("action", ACTIONS),
+    "target": shtab.FILE,
     "key": _words("key", (key.short for key in KEYS)),
     "chords": _words("chord", (key.short for key in KEYS)),
     "scale": _words("scale", (name.replace(" ", "-") for name in SCALES)),

@@ -19,7 +19,7 @@ from drill.tui.screens.home import HomeScreen
 from drill.tui.screens.pause import PauseScreen
 from drill.tui.screens.play import PlayScreen
 from drill.tui.screens.widen import WidenScreen
-from tests.support.screens import press, sees, shown, until
+from tests.support.screens import begin, press, sees, shown, until
 from tests.tui.conftest import MakeApp
 
 SCREENS = {name: page(name) for name in PAGES} | {
@@ -69,6 +69,8 @@ async def go_to(pilot: Pilot[None], where: str) -> None:
     else:
         await press(pilot, *{"home": ["escape"], "pause": ["space"], "after": ["escape"]}.get(where, []))
     await until(pilot, lambda: getattr(pilot.app.screen, "where", "") == where and pilot.app.screen.is_mounted)
+    if where == "drill":
+        await begin(pilot)
     await pilot.pause()
 
 
@@ -135,5 +137,6 @@ async def test_the_palette_offers_what_works_here_and_runs_it(make_app: MakeApp)
 async def test_the_footer_names_the_keys_of_a_drill(make_app: MakeApp) -> None:
     app = make_app(begin=True)
     async with app.run_test(size=(100, 24)) as pilot:
+        await begin(pilot)
         for name in ("answer", "pause", "not-known", "end"):
             await until(pilot, lambda: f"{find(name).key_shown} {find(name).title}" in shown(app).splitlines()[-1])  # noqa: B023

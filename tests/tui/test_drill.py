@@ -321,7 +321,7 @@ async def test_a_disk_that_refuses_is_told_and_the_answer_can_be_given_again(
 
 
 async def test_a_whole_drill_by_keyboard_in_forty_columns_and_twelve_lines(make_app: MakeApp, clock: HandClock) -> None:
-    app = asking_notes(make_app, minutes=1)
+    app = asking_notes(make_app, minutes=1, next_question="on enter")
     async with app.run_test(size=(40, 12)) as pilot:
         await begin(pilot)
         while not isinstance(app.screen, AfterScreen):

@@ -5,16 +5,15 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from textual.widgets import OptionList
 
 from drill import settings
-from drill.decks import Focus, load_deck
+from drill.decks import Focus
 from drill.present.cautions import CAUTIONS
 from drill.present.neck_drawing import RAMP
 from drill.record import Record
-from drill.settings import Settings
 from drill.system.environment import Environment
 from drill.tui.screens.drill import DrillScreen
+from drill.tui.widgets.ways import Ways
 from tests.support.screens import answer_rightly, begin, go_on, press, sees, shown, until
 from tests.support.worlds import HandClock
 from tests.tui.conftest import MakeApp
@@ -67,7 +66,9 @@ async def test_home_after_a_drill_shows_what_is_known_and_what_comes_next(make_a
         screen = await sees(pilot, "answers in 5 minutes")
         asked = [line for line in screen.splitlines() if line.strip().startswith(("5 A", "6 E"))]
         assert any(char in RAMP for line in asked for char in line)
-        assert f"{len(load_deck('two-shapes', Settings().neck).entries) - 3} fresh" in screen
+        assert "Today brings " in screen and " for the first time" in screen
+        assert "3 facts in time so far." in screen
+        assert "fresh" not in screen.split("Enter")[0]
         clock.tick(86_400)
     again = make_app()
     async with again.run_test(size=(80, 24)) as pilot:
@@ -98,7 +99,7 @@ async def test_a_click_on_a_way_goes_there(make_app: MakeApp) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await press(pilot, "escape")
         await sees(pilot, "t Today")
-        await pilot.click(OptionList, offset=(5, 0))
+        await pilot.click(Ways, offset=(5, 0))
         await until(pilot, lambda: isinstance(app.screen, DrillScreen))
 
 

@@ -10,7 +10,7 @@ from drill.progress import Progress
 from drill.record import Record
 from drill.settings import Settings
 from drill.system.environment import Environment
-from drill.tui.screens.progress_pages import PAGES
+from drill.tui.screens.progress_pages import PAGES, Shown
 from tests.support.records import attempt, drill
 
 
@@ -25,4 +25,4 @@ def test_a_mixup_is_told_whatever_was_answered(
     progress = Progress(LearnerStore.of(record).learner, record, deck, settings, fake_environment.now())
     mixups = next(page for page in PAGES if page.title == "Mix-ups")
     assert mixups.lines is not None
-    assert said in "".join(line.content.plain for line in mixups.lines(progress, settings))
+    assert said in "".join(line.content.plain for line in mixups.lines(Shown(progress, settings, fake_environment)))

@@ -23,7 +23,11 @@ async def test_a_click_turns_to_a_page_of_progress(make_app: MakeApp) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await press(pilot, "escape", "p")
         screen = await sees(pilot, "[Neck]")
-        for page, words in (("Weeks", "Nothing yet"), ("Mix-ups", "No recognised mix-ups yet"), ("Ahead", "No card")):
+        for page, words in (
+            ("Weeks", "No weeks yet"),
+            ("Mix-ups", "No recognised mix-ups yet"),
+            ("Keys", "not asked yet"),
+        ):
             await pilot.click(offset=place(screen, page))
             await sees(pilot, f"[{page}]")
             screen = await sees(pilot, words)
@@ -33,9 +37,9 @@ async def test_a_click_on_a_short_page_bar_turns_to_the_next_page(make_app: Make
     app = make_app()
     async with app.run_test(size=(40, 12)) as pilot:
         await press(pilot, "escape", "p", "tab")
-        screen = await sees(pilot, "[Strings] 2 of 8")
-        await pilot.click(offset=place(screen, "Strings"))
-        await sees(pilot, "[Keys] 3 of 8")
+        screen = await sees(pilot, "[Keys] 2 of 5")
+        await pilot.click(offset=place(screen, "Keys"))
+        await sees(pilot, "[Strings and kinds] 3 of 5")
 
 
 async def test_a_click_takes_a_deck_and_ends_a_pause(make_app: MakeApp) -> None:
@@ -63,7 +67,8 @@ async def test_home_and_progress_show_the_neck_that_is_set(make_app: MakeApp, si
             await press(pilot, *keys)
             lines = (await sees(pilot, words)).splitlines()
             strings = [line.split()[:2] for line in lines if re.match(r" *[1-9] [A-G] ", line)]
-            assert strings == [["1", "G"], ["2", "D"], ["3", "A"], ["4", "E"]]
+            all_of_them = [["1", "G"], ["2", "D"], ["3", "A"], ["4", "E"]]
+            assert strings == (all_of_them[-2:] if words == "t Today" and size == (40, 12) else all_of_them)
         screen = shown(app)
         _, row = place(screen, "4 E")
         numbers = screen.splitlines()[row + 1]

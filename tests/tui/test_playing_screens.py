@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Callable
 
 import numpy as np
@@ -239,13 +240,22 @@ async def test_another_key_of_the_loop_can_be_shown(loud: Make) -> None:
         await sees(pilot, f"Shapes of {second.key.minor.shown_in('english')} and")
 
 
-async def test_a_loop_without_sound_runs_in_silence(make_app: MakeApp, clock: HandClock) -> None:
+@pytest.mark.parametrize(
+    ("installed", "said"), [(True, "No sound card was found."), (False, "Sound is not installed.")]
+)
+async def test_a_loop_without_sound_runs_in_silence(
+    installed: bool, said: str, make_app: MakeApp, clock: HandClock, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    if not installed:
+        monkeypatch.setitem(sys.modules, "numpy", None)
     app = make_app({"tempo_bpm": 120})
     async with app.run_test(size=(80, 24)) as pilot:
         await press(pilot, "escape")
         await sees(pilot, "t Today")
         app.play_loop(parse_chords("Am F"))
-        await reads(pilot, "No sound card was found. It goes on in silence.")
+        await begun(pilot)
+        await reads(pilot, said)
+        await reads(pilot, "It goes on in silence.")
         clock.tick(4.0)
         await sees(pilot, "over F")
         await press(pilot, "d", "plus", "escape")

@@ -25,6 +25,8 @@ MODULES = {
     "decks": "decks",
     "cards": "decks",
     "progress": "progress",
+    "class": "classroom",
+    "sheet": "sheet",
     "export": "record",
     "backup": "record",
     "restore": "record",

@@ -1,4 +1,4 @@
-"""`decks` and `cards`: lists for people and for programs, and the check of a deck file."""
+"""`decks` and `cards`: lists for people and for programs; deck files checked, added and removed."""
 
 from __future__ import annotations
 
@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 from drill.cli.commands import Command, add_deck_option, add_json_option, add_repeated_option
 from drill.cli.learner import chosen_deck, load_settings
-from drill.cli.output import print_json, print_lines
-from drill.errors import BadFile, UsageProblem
-from drill.system.environment import Environment
+from drill.cli.output import notify, print_json, print_lines
+from drill.errors import UsageProblem
+from drill.system.environment import Environment, expand_user
 
 if TYPE_CHECKING:
     from drill.decks import Deck
@@ -19,10 +19,15 @@ if TYPE_CHECKING:
     from drill.questions.card import Card
 
 
-class DecksRequest(NamedTuple):
-    """What `fretsure decks` was asked for: nothing, or the words `check` and FILE."""
+ACTIONS = {"check": "FILE", "add": "FILE", "remove": "NAME", "schema": ""}
+"""What `fretsure decks` does besides listing them, and what each takes."""
 
-    check: Sequence[str]
+
+class DecksRequest(NamedTuple):
+    """What `fretsure decks` was asked for: nothing, or one of `ACTIONS` with its file or name."""
+
+    action: str | None
+    target: str | None
     json: bool
 
 
@@ -35,19 +40,36 @@ class CardsRequest(NamedTuple):
 
 
 def list_decks(request: DecksRequest, environment: Environment) -> None:
-    """List the decks that ship with the program, or check one deck file."""
-    from drill.decks import shipped_decks
-
-    if request.check:
-        if request.check[0] != "check" or len(request.check) != 2:
-            raise UsageProblem("decks takes only: check FILE.", "Example: fretsure decks check my-deck.toml")
-        print_lines(environment, check_lines(Path(request.check[1])))
+    """List the decks, or do with one of them what was asked."""
+    if request.action is not None:
+        print_lines(environment, _act(request, environment))
         return
-    decks = shipped_decks(load_settings(environment).neck)
+    from drill.decks import added_decks, shipped_decks
+
+    neck = load_settings(environment).neck
+    added, errors = added_decks(neck)
+    notify(environment, errors)
+    decks = [*shipped_decks(neck), *added]
     if request.json:
         print_json(environment, map(deck_object, decks))
     else:
         print_lines(environment, deck_lines(decks))
+
+
+def _act(request: DecksRequest, environment: Environment) -> Iterator[str]:
+    """Check, add or remove a deck, or print the schema. Raises UsageProblem where FILE or NAME does not fit."""
+    wanted = ACTIONS[request.action or ""]
+    if bool(wanted) != bool(request.target):
+        problem = f"takes {wanted}" if wanted else "takes nothing more"
+        raise UsageProblem(
+            f"decks {request.action} {problem}.", f"Write: fretsure decks {request.action} {wanted}".strip()
+        )
+    target = request.target or ""
+    if request.action == "check":
+        return check_lines(Path(target))
+    if request.action == "add":
+        return add_lines(expand_user(target), environment)
+    return remove_lines(target, environment) if request.action == "remove" else schema_lines()
 
 
 def list_cards(request: CardsRequest, environment: Environment) -> None:
@@ -67,11 +89,14 @@ def list_cards(request: CardsRequest, environment: Environment) -> None:
 
 def deck_lines(decks: Iterable[Deck]) -> Iterator[str]:
     """Each deck with its number of cards and what it is about."""
+    from drill.decks.homework import set_sentence
     from drill.present.figures import how_many
 
     for deck in decks:
         yield f"{deck.id}: {deck.title}, {how_many(len(deck.entries), 'card')}, stage {deck.stage}"
         yield f"    {deck.about}"
+        if deck.homework:
+            yield f"    {set_sentence(deck.homework)}"
         yield from (f"    left out: {sentence}" for sentence in deck.left_out)
 
 
@@ -86,21 +111,54 @@ def deck_object(deck: Deck) -> dict[str, Any]:
         "cards": len(deck.entries),
         "families": list(dict.fromkeys(entry.item.family for entry in deck.entries.values())),
         "left_out": list(deck.left_out),
+        "homework": deck.homework.as_object() if deck.homework else None,
     }
 
 
 def check_lines(path: Path) -> Iterator[str]:
     """Say that a deck file has no mistakes; raises `BadFile` with every mistake in it, one a line."""
     from drill.decks import check_deck
+    from drill.decks.adding import refuse_mistakes
     from drill.decks.checks import remarks
 
-    problems = check_deck(path)
-    if problems:
-        first, *others = problems
-        more = "".join(f"\n{path}, {each.field}: {each.problem} {each.fix}" for each in others)
-        raise BadFile(str(path), first.field, first.problem, first.fix + more)
+    refuse_mistakes(path, check_deck(path))
     yield from remarks(path)
     yield f"{path}: no problems found."
+
+
+def add_lines(path: Path, environment: Environment) -> Iterator[str]:
+    """Put a deck file among the decks, and say how to drill it. Raises `BadFile` and `CannotWrite`."""
+    from drill.decks.adding import add_deck
+    from drill.present.figures import how_many
+
+    name = add_deck(path)
+    deck = chosen_deck(name, load_settings(environment))
+    yield f"Added “{deck.title}” to your decks as {name}: {how_many(len(deck.entries), 'card')}."
+    yield f"Drill it: fretsure today --deck {name}"
+    yield "For every day: choose it under Decks in the program."
+
+
+def remove_lines(name: str, environment: Environment) -> Iterator[str]:
+    """Take a deck out that was added; the daily drill then goes back to the usual deck."""
+    from drill import settings as settings_file
+    from drill.decks.adding import remove_deck
+
+    settings = load_settings(environment)
+    remove_deck(name)
+    yield f"The deck {name} is out of your decks. Your answers stay in the record."
+    if settings.deck == name:
+        usual = settings_file.Settings().deck
+        settings_file.save(settings._replace(deck=usual), environment.config_path)
+        yield f"It was your daily drill; that is {usual} again."
+
+
+def schema_lines() -> Iterator[str]:
+    """The JSON Schema of deck files."""
+    import json
+
+    from drill.decks.schema import deck_schema
+
+    yield from json.dumps(deck_schema(), indent=2).splitlines()
 
 
 def card_lines(deck: Deck, voice: Voice) -> Iterator[str]:
@@ -127,7 +185,14 @@ def card_object(card: Card, deck: Deck) -> dict[str, Any]:
 
 
 def _decks_options(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("check", nargs="*", metavar="check FILE", help="check a deck file and list every mistake")
+    parser.add_argument(
+        "action",
+        nargs="?",
+        choices=tuple(ACTIONS),
+        help="check FILE: list every mistake in a deck file; add FILE: keep it among your decks; "
+        "remove NAME: take it out again; schema: print the format as JSON Schema, for editors",
+    )
+    parser.add_argument("target", nargs="?", metavar="FILE or NAME", help="the deck file, or the name of an added deck")
     add_json_option(parser)
 
 
@@ -140,7 +205,7 @@ def _cards_options(parser: argparse.ArgumentParser) -> None:
 COMMANDS = (
     Command(
         "decks",
-        "List decks, or check a deck file.",
+        "List, check, add and remove decks.",
         "fretsure decks check my-deck.toml",
         _decks_options,
         DecksRequest,

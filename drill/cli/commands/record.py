@@ -11,14 +11,17 @@ from typing import TYPE_CHECKING, NamedTuple, TextIO
 from drill.cli.commands import Command, add_deck_option
 from drill.cli.learner import open_progress, open_record
 from drill.cli.output import print_lines
+from drill.errors import UsageProblem
 from drill.system.environment import Environment, expand_user, resolved
 from drill.system.slow_notice import notify_if_slow
 
 if TYPE_CHECKING:
     from drill.export.package import Watch
+    from drill.export.reading import Log
     from drill.progress import Progress
-    from drill.record import AttemptRow
+    from drill.record import AttemptRow, LearnerRow, Record
 
+LONGEST_NAME = 80
 STEP = 2000
 """The progress bar is drawn again after so many attempts."""
 CELLS = 30
@@ -32,14 +35,22 @@ class ExportRequest(NamedTuple):
 
 
 class FileRequest(NamedTuple):
-    """The file that `fretsure backup` or `fretsure restore` was given."""
+    """The file that `fretsure backup` was given."""
 
     file: str
+
+
+class RestoreRequest(NamedTuple):
+    """The file that `fretsure restore` was given, and whether the learner says that its answers are their own."""
+
+    file: str
+    mine: bool
 
 
 def export_record(request: ExportRequest, environment: Environment) -> None:
     """Write open data and a report for a teacher."""
     with open_progress(request.deck, environment) as progress:
+        ask_for_name(progress, environment)
         print_lines(environment, export_lines(progress, environment, expand_user(request.folder)))
 
 
@@ -51,25 +62,46 @@ def back_up(request: FileRequest, environment: Environment) -> None:
     print_lines(environment, [f"The record was copied to {target}."])
 
 
-def restore_record(request: FileRequest, environment: Environment) -> None:
+def restore_record(request: RestoreRequest, environment: Environment) -> None:
     """Put a backup in the record's place, or merge an exported log into the record."""
-    print_lines(environment, restore_lines(environment, expand_user(request.file)))
+    print_lines(environment, restore_lines(environment, expand_user(request.file), mine=request.mine))
+
+
+def ask_for_name(progress: Progress, environment: Environment) -> None:
+    """At the first export at a terminal, ask what the learner is called; never again, whatever the answer."""
+    if not environment.is_terminal or progress.settings.learner.strip() or progress.log.identify().name is not None:
+        return
+    _ask(environment, "What is your name? Your teacher will see it in the export; Enter leaves it out.")
+    progress.log.call(as_name(environment.stdin.readline()))
+
+
+def as_name(typed: str) -> str:
+    """What was typed as a name, on one line and without what would act on a terminal."""
+    return "".join(filter(str.isprintable, " ".join(typed.split())))[:LONGEST_NAME]
+
+
+def _ask(environment: Environment, question: str) -> None:
+    environment.stderr.write(f"{question}\n> ")
+    environment.stderr.flush()
 
 
 def export_lines(progress: Progress, environment: Environment, folder: Path) -> Iterator[str]:
     """Export, then say what was written. Raises `CannotWrite`."""
-    from drill.export.package import FILES, export
+    from drill.export.package import export, files_of, owner
 
     place = export(progress, folder, progress_bar(environment.stderr, visible=_can_redraw(environment)))
     yield f"Exported to {place}:" if place == folder else f"Exported to {place}, because {folder} contains other files:"
-    yield from (f"    {name}" for name in FILES)
+    yield from (f"    {name}" for name in files_of(owner(progress)))
 
 
-def restore_lines(environment: Environment, source: Path) -> Iterator[str]:
-    """Put a backup in the record's place, or merge an exported log. Raises `BadFile` and `CannotWrite`."""
+def restore_lines(environment: Environment, source: Path, *, mine: bool = False) -> Iterator[str]:
+    """Put a backup in the record's place, or merge an exported log, another's only if it is `mine` after all.
+
+    Raises `BadFile`, `CannotWrite` and `UsageProblem`.
+    """
     from drill.export.reading import is_backup
 
-    return _restore_backup(environment, source) if is_backup(source) else _merge_log(environment, source)
+    return _restore_backup(environment, source) if is_backup(source) else _merge_log(environment, source, mine=mine)
 
 
 def _restore_backup(environment: Environment, source: Path) -> Iterator[str]:
@@ -85,15 +117,42 @@ def _restore_backup(environment: Environment, source: Path) -> Iterator[str]:
     yield from notices
 
 
-def _merge_log(environment: Environment, source: Path) -> Iterator[str]:
-    from drill.export.reading import merge
+def _merge_log(environment: Environment, source: Path, *, mine: bool) -> Iterator[str]:
+    from drill.export.reading import inspect, take
     from drill.present.figures import how_many
 
     with open_record(environment) as record:
-        found, added = merge(source, record)
+        log = inspect(source, record)
+        if log.is_anothers(record) and not mine:
+            _ask_whose(log, record, environment)
+        kept = None if record.first_moment() is None else record.keep_copy()
+        found, added = take(log, record)
     new = how_many(added, "was new and was added", "were new and were added")
     known = how_many(found - added, "was already here", "were already here")
     yield f"Of {how_many(found, 'answer')} in {source}, {new}; {known}."
+    if kept is not None and added:
+        yield f"A copy of the record as it was before is in {kept}."
+
+
+def _ask_whose(log: Log, record: Record, environment: Environment) -> None:
+    """Ask at a terminal whether a log of another identity is the learner's own. Raises UsageProblem unless it is."""
+    whose = _named(log.learner, "somebody")
+    here = f"{log.path} is the log of {whose}, and this record is that of {_named(record.owner, 'another learner')}"
+    if environment.is_terminal:
+        _ask(environment, f"{here}. Is this you, on another machine? Type yes to put the two together.")
+        if environment.stdin.readline().strip().casefold() in ("yes", "y"):
+            return
+    raise UsageProblem(
+        f"{here}. Nothing was merged.",
+        "If both are yours, add --mine. To see how students do: fretsure class FOLDER. "
+        "To keep a record of theirs beside yours: fretsure restore FILE --record theirs.sqlite3",
+    )
+
+
+def _named(learner: LearnerRow | None, unknown: str) -> str:
+    if learner is None:
+        return unknown
+    return f"{learner.name} ({learner.id[:8]})" if learner.name else f"a learner without a name ({learner.id[:8]})"
 
 
 def _try_out(environment: Environment, source: Path, copy: Path) -> None:
@@ -146,7 +205,8 @@ def _backup_options(parser: argparse.ArgumentParser) -> None:
 
 
 def _restore_options(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("file", metavar="FILE", help="a backup, or the attempts.jsonl of an export")
+    parser.add_argument("file", metavar="FILE", help="a backup, or the log of an export, attempts.jsonl")
+    parser.add_argument("--mine", action="store_true", help="the log is yours, though it has another identity or none")
 
 
 COMMANDS = (
@@ -171,7 +231,7 @@ COMMANDS = (
         "Restore a backup or import an exported log.",
         "fretsure restore attempts.jsonl",
         _restore_options,
-        FileRequest,
+        RestoreRequest,
         restore_record,
     ),
 )

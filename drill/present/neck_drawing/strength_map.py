@@ -20,7 +20,8 @@ class NeckMap(NamedTuple):
 
     A spot with None has not been asked yet and is drawn as a dot, a spot without an entry as bare string. Where the
     width is too small for figures the blocks stand alone. `picked` is put in brackets and is always inside the window.
-    `figures` of at most three characters replace the per cents.
+    `figures` of at most three characters replace the per cents; an empty one leaves the block alone. Strings lie
+    `pitch` rows apart; without `strings`, all are drawn.
     """
 
     neck: Neck
@@ -29,6 +30,8 @@ class NeckMap(NamedTuple):
     width: int | None = None
     picked: Spot | None = None
     figures: Mapping[Spot, str] | None = None
+    pitch: int = 1
+    strings: tuple[int, ...] = ()
 
     def draw(self) -> Drawing:
         """The map as a drawing."""
@@ -42,7 +45,7 @@ class NeckMap(NamedTuple):
         frame = Frame(self.neck, self.look, CELL)
         if not frame.fits(self.width):
             frame = Frame(self.neck, self.look, NARROW_CELL)
-        frame = frame.roomy(self.width)
+        frame = frame.roomy(self.width)._replace(pitch=self.pitch, strings=self.strings)
         weights = dict.fromkeys(self.strengths, 1)
         if self.picked is not None:
             weights[self.picked] = len(weights) + 1  # more than all others together
@@ -74,7 +77,7 @@ def block(strength: float) -> str:
 def _rated(strength: float | None, figures: str | None, *, with_figures: bool) -> Segment:
     if strength is None:
         return Segment("·", "unmet")
-    text = figures or f"{min(hundredths(strength), 99):02d}"  # recall is never certain, and two figures fit
+    text = f"{min(hundredths(strength), 99):02d}" if figures is None else figures  # never certain: two figures fit
     return Segment(block(strength) + (text if with_figures else ""), band(strength))
 
 

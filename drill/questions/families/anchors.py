@@ -49,7 +49,6 @@ class TonicFret(Family[KeyAndString]):
     title = "Fret of a tonic"
     idea = "The tonic is the note that a key is named after and comes home to; find its fret, and you have the key."
     facet_type = KeyAndString
-    target_s = 2.0
     needs = ("fret-of-note",)
 
     def spread(self, scope: Scope) -> Iterator[KeyAndString]:
@@ -89,7 +88,6 @@ class ShapeAnchor(ShapeFamily):
         "One five-note shape plays both relatives, keys of the same notes: "
         "index finger on the minor tonic, or home note, little finger on the major."
     )
-    target_s = 2.5
     needs = ("tonic-fret", "relative-minor", "tonic-finger")
 
     def facts(self, facets: KeyAndShape, neck: Neck) -> tuple[Fact, ...]:
@@ -127,7 +125,6 @@ class OtherTonic(ShapeFamily):
         "A shape has two tonics, or home notes, on its string: "
         "the minor one under the index finger, the major one three frets higher."
     )
-    target_s = 1.5
     needs = ("shape-anchor",)
 
     def facts(self, facets: KeyAndShape, neck: Neck) -> tuple[Fact, ...]:

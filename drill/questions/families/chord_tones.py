@@ -52,7 +52,6 @@ class ChordToneFinger(Family[ChordToneInShape]):
     title = "Chord tone on a string"
     idea = "Of the two notes a shape has on a string, land on the one that belongs to the sounding chord: a chord tone."
     facet_type = ChordToneInShape
-    target_s = 3.0
     needs = ("degree-at", "chord-of-key")
     ungrouped = ("chord",)
 

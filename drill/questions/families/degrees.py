@@ -40,7 +40,6 @@ class DegreeAt(Family[DegreeInShape]):
         "each spot of a shape keeps its degree in every key."
     )
     facet_type = DegreeInShape
-    target_s = 2.0
     needs = ("tonic-finger",)
 
     def spread(self, scope: Scope) -> Iterator[DegreeInShape]:

@@ -44,7 +44,6 @@ class NeckDiagram(Family[ShapeAtFret]):
     title = "Key of a drawn shape"
     idea = "A five-note shape moves along the neck; where its tonic, or home note, lies tells which key it plays."
     facet_type = ShapeAtFret
-    target_s = 3.0
     needs = ("shape-anchor", "note-at-fret")
 
     def spread(self, scope: Scope) -> Iterator[ShapeAtFret]:

@@ -40,7 +40,6 @@ class TonicFinger(ShapeFamily):
         "A shape is five notes under one hand: "
         "its index finger holds the minor tonic, or home note, its little finger the major one."
     )
-    target_s = 1.5
     needs = ("relative-minor",)
 
     def facts(self, facets: KeyAndShape, neck: Neck) -> tuple[Fact, ...]:
@@ -89,7 +88,6 @@ class FingerKey(Family[FingerInShape]):
         "the little finger its relative, the major key of the same notes."
     )
     facet_type = FingerInShape
-    target_s = 2.5
     needs = ("tonic-finger", "note-at-fret", "relative-minor", "relative-major")
 
     def spread(self, scope: Scope) -> Iterator[FingerInShape]:

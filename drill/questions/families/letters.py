@@ -40,7 +40,6 @@ class LetterSkip(Family[LetterAndInterval]):
         f"down from {named(Note.of('C'))}, past {named(Note.of('B'))}, it lands on {named(Note.of('A'))}."
     )
     facet_type = LetterAndInterval
-    target_s = 1.0
     about_the_neck = False
 
     def spread(self, scope: Scope) -> Iterator[LetterAndInterval]:

@@ -36,7 +36,6 @@ class NextShape(Family[KeyAndShape]):
         "know how far the next one lies and you can climb within the key."
     )
     facet_type = KeyAndShape
-    target_s = 2.5
     needs = ("shape-anchor",)
 
     def spread(self, scope: Scope) -> Iterator[KeyAndShape]:

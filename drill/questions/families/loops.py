@@ -43,7 +43,6 @@ class LoopTonic(Family[OneLoop]):
     title = "Key of a loop"
     idea = "Chords that go round in a loop share a key; its tonic, the home note, is where the loop comes to rest."
     facet_type = OneLoop
-    target_s = 4.0
     needs = ("numeral-of-chord",)
     wants = 'List chord loops: loops = ["Am F C G"]'
     about_the_neck = False

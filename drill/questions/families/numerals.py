@@ -62,7 +62,6 @@ F = TypeVar("F", KeyAndNumeral, KeyAndChord)
 class _ChordFamily(Family[F]):
     """Both directions between numeral and chord."""
 
-    target_s = 2.5
     needs = ("signature",)
     about_the_neck = False
 

@@ -32,7 +32,6 @@ class TonicOctave(Family[StringAndFret]):
     title = "Octave two strings up"
     idea = "The tonic is the home note of a key; two strings up, a few frets along, it sounds again an octave higher."
     facet_type = StringAndFret
-    target_s = 2.0
     needs = ("note-at-fret",)
 
     def spread(self, scope: Scope) -> Iterator[StringAndFret]:

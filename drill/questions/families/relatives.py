@@ -31,7 +31,6 @@ class _Relative(Family[OneKey]):
     """Both directions of the same bond; only the words and the mode asked for differ."""
 
     facet_type = OneKey
-    target_s = 2.0
     about_the_neck = False
     given: Mode
 

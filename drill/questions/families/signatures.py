@@ -36,7 +36,6 @@ class Signature(Family[OneKey]):
         "relatives, the major and the minor key of the same notes, share it."
     )
     facet_type = OneKey
-    target_s = 2.5
     needs = ("relative-major",)
     about_the_neck = False
 
@@ -80,7 +79,6 @@ class SignatureKey(Family[SignatureAndMode]):
         "Every number of sharps or flats belongs to one major key and to its relative, the minor key of the same notes."
     )
     facet_type = SignatureAndMode
-    target_s = 2.5
     needs = ("signature",)
     about_the_neck = False
 

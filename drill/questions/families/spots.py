@@ -41,7 +41,6 @@ class NoteAtFret(Family[StringAndFret]):
         "so you can count up from the open string."
     )
     facet_type = StringAndFret
-    target_s = 1.5
 
     def spread(self, scope: Scope) -> Iterator[StringAndFret]:
         for string in scope.strings:
@@ -84,7 +83,6 @@ class FretOfNote(Family[StringAndNote]):
     title = "Fret of a note"
     idea = "Every note lies somewhere on the first twelve frets of every string, and again twelve frets higher."
     facet_type = StringAndNote
-    target_s = 1.5
     needs = ("note-at-fret",)
 
     def spread(self, scope: Scope) -> Iterator[StringAndNote]:

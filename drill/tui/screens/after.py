@@ -1,4 +1,4 @@
-"""After a drill: what changed most, what was mixed up, what was slow, when to come back."""
+"""After a drill: what moved, what was mixed up, when to come back, and the ways on, first of all to the guitar."""
 
 from __future__ import annotations
 
@@ -10,14 +10,24 @@ from textual.content import Content
 from textual.widgets import Static
 
 from drill.decks import Focus
+from drill.errors import FretsureError
 from drill.present import summaries
 from drill.present.cautions import CAUTIONS
 from drill.present.neck_drawing import band
-from drill.present.summaries import Summary
-from drill.tui.commands import bindings
+from drill.present.summaries import Move, NextStep, Summary
+from drill.present.today import listed
+from drill.tui.commands import Command, bindings, of_screen
 from drill.tui.screens.base import BaseScreen, heading
 from drill.tui.verdict_text import LONG_DRILL_S, lead_in_bold, reading
+from drill.tui.widgets.big_words import BigWords
 from drill.tui.widgets.neck_view import STYLES
+from drill.tui.widgets.ways import Ways
+
+ROOM_FOR_LETTERS = 30
+"""Rows of a window from which the result stands in block letters too."""
+MOST_KEYS = 6
+"""So many of the keys just drilled are named."""
+NO_STEP = "This deck still has work to do."
 
 
 class AfterScreen(BaseScreen):
@@ -26,48 +36,82 @@ class AfterScreen(BaseScreen):
     where = "after"
     caption = "After the drill"
     BINDINGS = bindings("after")
+    AUTO_FOCUS = "#ways"
     DEFAULT_CSS = """
+    #result { margin-top: 1; }
     #after { padding: 1; }
+    #grid { height: auto; background: $surface; }
+    #told { height: 1; padding: 0 1; background: $surface; color: $neck-quiet; }
+    #told { text-wrap: nowrap; text-overflow: ellipsis; }
+    AfterScreen.-low #after { padding: 0 1; }
+    AfterScreen.-flat #told { display: none; }
     """
 
     def __init__(self, summary: Summary, focus: Focus) -> None:
         super().__init__()
         self.summary, self.focus_was = summary, focus
+        self._step: NextStep | None = None
 
     def body(self) -> ComposeResult:
+        if not self.focus_was and (self.summary.answered or self.summary.is_known):
+            self._step = self.services.next_step(self.summary.is_known)
         with VerticalScroll(id="page", can_focus=False):
+            yield BigWords(id="result")
             yield Static(Content("\n").join(self.lines()), id="after", markup=False)
+        with VerticalScroll(id="grid", can_focus=False):
+            yield Ways([self.navigator.rebound(way) for way in self.ways()], by_rows=False, id="ways")
+        yield Static(id="told", markup=False)
+
+    def on_mount(self) -> None:
+        self.query_one("#result", BigWords).words = f"{self.summary.right} / {self.summary.answered}"
+        self.on_ways_moved()
+
+    def on_resize(self) -> None:
+        self.query_one("#result").display = self.size.height >= ROOM_FOR_LETTERS and bool(self.summary.answered)
+
+    # -- the report ----------------------------------------------------------------------------------------------------
 
     def lines(self) -> Iterator[Content]:
         """The report, line by line."""
+        if self.summary.is_known:
+            yield Content(summaries.NOTHING_URGENT)
         if not self.summary.answered:
             yield Content(summaries.NOTHING_ANSWERED)
             return
-        yield from self._result()
-        yield from self._moves()
-        yield from self._mixups()
-        yield from self._slow()
-        yield from self._next_time()
-
-    def _result(self) -> Iterator[Content]:
         yield lead_in_bold(summaries.result(self.summary))
         if self.summary.growth and (grown := summaries.growth_sentence(self.summary.growth)):
             yield Content(grown)
+        yield from self._next_time()
+        yield from self._moves()
+        yield from self._mixups()
+        yield from self._slow()
+        if self.summary.seconds >= LONG_DRILL_S:
+            yield heading("That was a long drill: rest your hands")
+            yield from (Content(caution) for caution in CAUTIONS)
+
+    def _next_time(self) -> Iterator[Content]:
+        if self.summary.returns_at_s is not None:
+            yield Content(summaries.come_back(self.summary.returns_at_s, self.services.environment))
+        if self._step:
+            yield Content(summaries.ready_sentence(self._step))
+        if self.summary.keys:
+            keys = listed(self.summary.keys, self.settings.note_language, MOST_KEYS)
+            yield Content.assemble("Now play it: ", ("r", "$primary bold"), f" calls {keys} over a click.")
 
     def _moves(self) -> Iterator[Content]:
         if self.summary.moved:
-            yield heading("Biggest changes (chance of recall, before the drill and just after)")
-        for move in self.summary.moved:
-            yield Content.assemble(
-                f"{move.start:>4} → ",
-                (reading(move.after), STYLES[band(move.after)]),
-                f"  {self.settings.voice.say(move.prompt)}",
-            )
+            yield heading("What moved: how surely you know it, and how long you thought")
+            yield from map(self._move, self.summary.moved)
+
+    def _move(self, move: Move) -> Content:
+        after = (f"{reading(move.after):<7}", STYLES[band(move.after)])
+        return Content.assemble(
+            f"{move.start:>4} → ", after, f"{move.times:>11}  {self.settings.voice.say(move.prompt)}"
+        )
 
     def _mixups(self) -> Iterator[Content]:
-        yield heading("Mix-ups")
-        if not self.summary.mixups:
-            yield Content("No recognised mix-ups.")
+        if self.summary.mixups:
+            yield heading("What you mixed up")
         for mixup in self.summary.mixups:
             yield lead_in_bold(summaries.mixup(mixup, self.settings.voice))
 
@@ -76,16 +120,29 @@ class AfterScreen(BaseScreen):
             yield heading("Slowest")
             yield Content(summaries.slowest(self.summary, self.settings.voice))
 
-    def _next_time(self) -> Iterator[Content]:
-        yield heading("When to come back")
-        if self.summary.returns_at_s is not None:
-            yield Content(summaries.come_back(self.summary.returns_at_s, self.services.environment))
-        if not self.focus_was and (step := self.services.next_step()):
-            yield Content(summaries.next_step_sentence(step))
-        yield Content("A few minutes a day beat an hour a week.")
-        if self.summary.seconds >= LONG_DRILL_S:
-            yield heading("That was a long drill: rest your hands")
-            yield from (Content(caution) for caution in CAUTIONS)
+    # -- the ways on ---------------------------------------------------------------------------------------------------
+
+    def ways(self) -> tuple[Command, ...]:
+        """The commands that make sense after this drill."""
+        step, keys = self._step, self.summary.keys
+        missing = {
+            "go": True,
+            "play-round": not keys,
+            "play-loop": not keys,
+            "faster": step is None or step.faster_bpm is None,
+            "next-deck": step is None or step.deck is None,
+        }
+        return tuple(c for c in of_screen("after") if not missing.get(c.id) and not c.id.startswith("scroll"))
+
+    def on_ways_moved(self) -> None:
+        chosen = self.query_one(Ways).chosen
+        self.query_one("#told", Static).update(Content.assemble(("Enter", "$primary bold"), f"  {chosen.help}"))
+
+    def on_ways_opened(self, event: Ways.Opened) -> None:
+        self.call_later(self.run_action, event.command.action)
+
+    async def action_do_go(self) -> None:
+        await self.run_action(self.query_one(Ways).chosen.action)
 
     def action_do_home(self) -> None:
         self.navigator.go_home()
@@ -93,5 +150,35 @@ class AfterScreen(BaseScreen):
     def action_do_again(self) -> None:
         self.navigator.start_drill(self.focus_was)
 
-    def action_do_weakest(self) -> None:
+    def action_do_drill_weakest(self) -> None:
         self.navigator.drill_weakest()
+
+    def action_do_play_round(self) -> None:
+        self.navigator.start_round(self.summary.keys)
+
+    def action_do_play_loop(self) -> None:
+        from drill.lookup.practice_loop import practice_loop
+
+        keys = self.summary.keys or self.services.round_keys()
+        self.navigator.play_loop(practice_loop(keys[0]))
+
+    def action_do_faster(self) -> None:
+        bpm = self._step.faster_bpm if self._step else None
+        self._take("tempo_bpm", bpm, f"{bpm} beats a minute from now on.")
+
+    def action_do_next_deck(self) -> None:
+        deck, title = (self._step.deck, self._step.deck_title) if self._step else (None, "")
+        self._take("deck", deck, f"Your daily drill is now “{title}”.")
+
+    def _take(self, setting: str, value: str | int | None, done: str) -> None:
+        """Take what was proposed, and say so."""
+        if value is None:
+            self.app.notify(NO_STEP, markup=False)
+            return
+        try:
+            self.services.change(setting, value)
+        except FretsureError as error:
+            self.navigator.report(error)
+            return
+        self.app.notify(done, markup=False)
+        self.navigator.go_home()

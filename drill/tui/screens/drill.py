@@ -77,6 +77,7 @@ class DrillScreen(BaseScreen):
         self._went_by_itself = False
         """Whether the answer went without Enter, so that an Enter right after it still belongs to it."""
         self._begun = 0
+        self._footer_asks = True
         self._hinted: set[str] = set()
         """Kinds of answer that this drill has said how to type."""
 
@@ -119,7 +120,7 @@ class DrillScreen(BaseScreen):
         self.verdict = verdict
         self._judged_s = self._pressed_s = self._now_s()
         self.board.say("")
-        self.board.put(verdict_content(verdict, self.settings))
+        self.board.paint(verdict_content(verdict, self.settings))
         self.board.field.close()
         self.set_timer(ONE_FRAME_S, partial(self._show_answer, verdict))
 
@@ -183,7 +184,13 @@ class DrillScreen(BaseScreen):
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Keep out of the footer what does nothing now."""
-        return self.is_asked if action == "do_not_known" else super().check_action(action, parameters)
+        return self._footer_asks if action == "do_not_known" else super().check_action(action, parameters)
+
+    def _update_footer(self) -> None:
+        """Tell the footer if what works has changed; it is made anew then, which takes longer than a verdict may."""
+        if self._footer_asks != self.is_asked:
+            self._footer_asks = self.is_asked
+            self.refresh_bindings()
 
     async def action_do_answer(self) -> None:
         await self.board.field.action_submit()
@@ -341,7 +348,7 @@ class DrillScreen(BaseScreen):
         else:
             self._show_beats()
             self.board.show_neck(card.question_picture)
-        self.refresh_bindings()
+        self._update_footer()
 
     def _hint(self) -> None:
         """Say what kind of answer is wanted: at the first of its kind, and to who has not answered within the bar."""
@@ -357,7 +364,7 @@ class DrillScreen(BaseScreen):
             self.board.put(words)  # by now the question has its size
             self.board.show_neck(verdict_picture(verdict.card, verdict.given))
             self.board.field.rest(NEXT)
-            self.refresh_bindings()
+            self._update_footer()
 
     def on_resize(self) -> None:
         self.call_after_refresh(self._show_again)

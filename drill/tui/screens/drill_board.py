@@ -80,6 +80,11 @@ class DrillBoard(Vertical):
         )
         self.query_one("#ask", Static).update(say(ask.ask))
 
+    def paint(self, words: Content) -> None:
+        """Show at once what of the words the place of the verdict holds; `put` follows with all of them."""
+        room = self.query_one("#page", VerticalScroll).content_size.height
+        self.query_one(VerdictView).paint(words, room)
+
     def put(self, words: Content) -> None:
         """Show words in the place of the verdict, from the first one on."""
         page = self.query_one("#page", VerticalScroll)

@@ -1,24 +1,31 @@
-"""Home: where the learner stands, a preview of today's drill, and the way to every other screen."""
+"""Home: what today brings and what has grown, the neck, the keys, and the ways on."""
 
 from __future__ import annotations
-
-from collections.abc import Iterator
 
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.widgets import OptionList, Static
-from textual.widgets.option_list import Option
+from textual.widgets import Static
 
 from drill.errors import FretsureError
-from drill.present.figures import how_many
-from drill.tui.commands import Command, bindings, find, of_screen
+from drill.present.neck_drawing import RAMP, band
+from drill.system.text import visible
+from drill.tui.commands import Command, bindings, of_screen
+from drill.tui.drill_layout import COLUMNS_PER_PITCH
 from drill.tui.screens.base import BaseScreen
-from drill.tui.verdict_text import LEGEND
 from drill.tui.views import HomeView
-from drill.tui.widgets.choices import Choices
+from drill.tui.widgets.big_words import BigWords
 from drill.tui.widgets.key_table import KeyTable
 from drill.tui.widgets.spot_picker import StrengthMap
+from drill.tui.widgets.ways import Ways
+
+LEGEND = f"{RAMP} how surely you know it; per cent if below 80  · not asked  1/4 in part"
+ROOM_FOR_LETTERS, ROOM_FOR_LARGE_LETTERS = 30, 44
+"""Rows of a window from which today's keys stand in block letters, and in letters twice as large."""
+ROOM_FOR_PITCH = ((56, 5), (48, 4), (40, 3), (32, 2))
+"""Rows of a window from which strings lie so many rows apart."""
+LOW = 20
+"""A window of fewer rows shows only two strings."""
 
 
 class HomeScreen(BaseScreen):
@@ -29,34 +36,52 @@ class HomeScreen(BaseScreen):
     AUTO_FOCUS = "#ways"
     DEFAULT_CSS = """
     #page { padding: 0; }
+    #letters { margin-top: 1; }
+    #today { padding: 1 1 0 1; text-style: bold; }
+    #growth, #homework { padding: 0 1; }
     #neck { margin-top: 1; }
-    #legend { margin-bottom: 1; }
-    #growth { padding: 0 1; }
+    #legend { margin-bottom: 1; text-wrap: nowrap; text-overflow: ellipsis; }
     #notices { color: $text-warning; padding: 0 1; }
-    #ways { height: auto; max-height: 100%; background: $surface; scrollbar-gutter: auto; }
-    #ways { text-wrap: nowrap; text-overflow: ellipsis; }
+    #grid { height: auto; max-height: 100%; background: $surface; scrollbar-size-vertical: 1; }
+    #told { height: 1; padding: 0 1; background: $surface; color: $neck-quiet; }
+    #told { text-wrap: nowrap; text-overflow: ellipsis; }
+    HomeScreen.-broad #today, HomeScreen.-broad #growth { text-align: center; }
+    HomeScreen.-low #today { padding: 0 1; }
     HomeScreen.-low #neck { margin-top: 0; }
-    HomeScreen.-low #legend, HomeScreen.-low #keys, HomeScreen.-low #growth { display: none; }
-    HomeScreen.-flat #page { display: none; }
-    HomeScreen.-low #ways { height: 1fr; min-height: 3; }
-    HomeScreen.-low #page { height: auto; max-height: 8; }
+    HomeScreen.-low #legend, HomeScreen.-low #keys, HomeScreen.-slim #legend { display: none; }
+    HomeScreen.-flat #page, HomeScreen.-flat #told { display: none; }
     """
 
     def body(self) -> ComposeResult:
         with VerticalScroll(id="page", can_focus=False):
+            yield BigWords(id="letters")
+            yield Static(id="today", markup=False)
+            yield Static(id="growth", markup=False)
             yield StrengthMap(id="neck")
             yield Static(LEGEND, id="legend", markup=False)
             yield KeyTable(id="keys")
-            yield Static(id="growth", markup=False)
+            yield Static(id="homework", markup=False)
             yield Static(id="notices", markup=False)
-        options = (Option(self._way(command, ""), id=command.id) for command in ways())
-        yield Choices(*options, id="ways")
+        with VerticalScroll(id="grid", can_focus=False):
+            yield Ways([self.navigator.rebound(way) for way in ways()], id="ways")
+        yield Static(id="told", markup=False)
 
     def on_screen_resume(self) -> None:
         self.refresh_view()
 
     def on_caught_up(self) -> None:
         self.refresh_view()
+
+    def on_resize(self) -> None:
+        """Use the height there is."""
+        width, height = self.size
+        letters = self.query_one(BigWords)
+        letters.display = height >= ROOM_FOR_LETTERS and bool(letters.words)
+        letters.scale = 2 if height >= ROOM_FOR_LARGE_LETTERS else 1
+        neck = self.query_one(StrengthMap)
+        pitch = next((pitch for rows, pitch in ROOM_FOR_PITCH if height >= rows), 1)
+        neck.pitch = max(1, min(pitch, width // COLUMNS_PER_PITCH))
+        neck.strings = _lowest_asked(neck) if height < LOW else ()
 
     def refresh_view(self) -> None:
         """Show where the learner stands now, or why that cannot be shown."""
@@ -67,35 +92,48 @@ class HomeScreen(BaseScreen):
             self._notice(f"{error} Fix it in Set-up or Decks.")
             return
         self.query_one("#title", Static).update(f"fretsure · {view.deck_title}")
-        neck = self.query_one(StrengthMap)
-        neck.neck, neck.look, neck.strengths = view.neck, self.look, view.strengths
+        self.query_one("#today", Static).update(view.today)
+        self._show_or_hide("growth", view.growth)
+        self._show_neck(view)
         table = self.query_one(KeyTable)
         table.language, table.pairs = self.settings.note_language, view.pairs
-        growth = self.query_one("#growth", Static)
-        growth.update(view.growth)
-        growth.display = bool(view.growth)
+        self.query_one(BigWords).words = view.letters
+        homework = self.query_one("#homework", Static)
+        homework.update(visible(view.homework))
+        homework.display = bool(view.homework)
+        self.on_resize()
         self._notice("\n".join(view.notices))
-        self.set_class(view.newcomer, "newcomer")
-        ways_list = self.query_one("#ways", Choices)
-        ways_list.replace_option_prompt("today", self._way(ways()[0], today_sentence(view)))
+        self._tell()
+
+    def _show_neck(self, view: HomeView) -> None:
+        """Draw every strength as a block, and only those that are not strong yet with a figure."""
+        neck = self.query_one(StrengthMap)
+        neck.figures = {spot: "" for spot, strength in view.strengths.items() if band(strength) == "strong"}
+        neck.neck, neck.look, neck.strengths = view.neck, self.look, view.strengths
 
     def _notice(self, words: str) -> None:
-        notices = self.query_one("#notices", Static)
-        notices.update(words)
-        notices.display = bool(words)  # an empty line would push a command off a low screen
+        self._show_or_hide("notices", words)
 
-    def _way(self, command: Command, sentence: str) -> Content:
-        return Content.assemble(
-            (f"{self.navigator.key_of(command)} ", "$primary bold"),
-            (f"{command.title:<10}", "bold"),
-            sentence or command.help,
-        )
+    def _show_or_hide(self, name: str, words: str) -> None:
+        line = self.query_one(f"#{name}", Static)
+        line.update(words)
+        line.display = bool(words)  # an empty line would push a command off a low screen
 
-    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
-        self.call_later(self.run_action, find(event.option.id or "today").action)
+    # -- the ways on ---------------------------------------------------------------------------------------------------
+
+    def _tell(self) -> None:
+        """Say what Enter does now."""
+        chosen = self.query_one(Ways).chosen
+        self.query_one("#told", Static).update(Content.assemble(("Enter", "$primary bold"), f"  {chosen.help}"))
+
+    def on_ways_moved(self) -> None:
+        self._tell()
+
+    def on_ways_opened(self, event: Ways.Opened) -> None:
+        self.call_later(self.run_action, event.command.action)
 
     async def action_do_go(self) -> None:
-        await self.run_action(find(self.query_one("#ways", Choices).chosen or "today").action)
+        await self.run_action(self.query_one(Ways).chosen.action)
 
     def on_strength_map_touched(self, event: StrengthMap.Touched) -> None:
         self.navigator.show_spot(event.spot)
@@ -128,27 +166,12 @@ class HomeScreen(BaseScreen):
         self.navigator.open("key-press")
 
 
+def _lowest_asked(neck: StrengthMap) -> tuple[int, ...]:
+    """The two lowest strings that are asked about."""
+    asked = {spot.string for spot in neck.strengths}
+    return tuple(sorted(asked)[-2:])
+
+
 def ways() -> tuple[Command, ...]:
     """The commands that Home lists."""
     return tuple(command for command in of_screen("home") if command.id != "go")
-
-
-def today_sentence(view: HomeView) -> str:
-    """A preview of the next drill in words."""
-    if view.newcomer:
-        return f"Enter starts your first {_minutes(view.minutes)}. It begins with easy questions."
-    counts = ", ".join(_counts(view))
-    time = "a minute" if view.minutes == 1 else _minutes(view.minutes)
-    return f"{counts}; about {how_many(view.answers, 'answer')} in {time}"
-
-
-def _minutes(minutes: int) -> str:
-    return "minute" if minutes == 1 else f"{minutes} minutes"
-
-
-def _counts(view: HomeView) -> Iterator[str]:
-    for count, word in ((view.fading, "fading"), (view.slow, "slow"), (view.fresh, "fresh")):
-        if count:
-            yield f"{count} {word}"
-    if not (view.fading or view.slow or view.fresh):
-        yield "nothing is fading"

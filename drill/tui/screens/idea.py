@@ -45,7 +45,7 @@ class IdeaScreen(BaseScreen):
         self.query_one("#idea", Static).update(Content("\n\n" if tall else "\n").join(map(lead_in_bold, spoken)))
 
     def _way_on(self) -> Content:
-        goal = " goes on to three questions." if self.services.places else " goes back."
+        goal = " leads to three questions." if self.services.places else " goes back."
         return Content.assemble(("Enter", "bold"), goal)
 
     def action_do_continue(self) -> None:

@@ -14,7 +14,9 @@ from drill.tui.commands import bindings
 from drill.tui.screens.base import BaseScreen
 from drill.tui.widgets.choices import Choices
 
-SKIP = "Esc skips the questions; then your first answers decide. Set-up changes it at any time."
+SKIP = "Esc lets your first answers decide."
+ROOM_FOR_A_NOTE = 20
+"""Rows of a window in which a note in a corner covers no question."""
 
 
 class PlacementScreen(BaseScreen):
@@ -25,7 +27,8 @@ class PlacementScreen(BaseScreen):
     BINDINGS = bindings("placement")
     AUTO_FOCUS = "#answers"
     DEFAULT_CSS = """
-    #wanted { padding: 1 1; }
+    #wanted { padding: 1 1; text-style: bold; }
+    PlacementScreen.-tall #page { align-vertical: middle; }
     #answers { height: 2; }
     #hint { min-height: 1; }
     PlacementScreen.-low #wanted { padding: 0 1; }
@@ -72,5 +75,6 @@ class PlacementScreen(BaseScreen):
             self.services.change("start", place)
         except FretsureError as error:
             self.navigator.report(error)
-        self.app.notify(BEGINS[place], markup=False)
+        if self.size.height >= ROOM_FOR_A_NOTE:
+            self.app.notify(BEGINS[place], markup=False)
         self.navigator.start_drill()

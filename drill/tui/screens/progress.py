@@ -1,4 +1,4 @@
-"""Progress: the neck, the tables, the trend and the cards that fade next; each line starts its drill."""
+"""Progress: neck and keys, tables, weeks, what fades next, mix-ups; a line that can be drilled starts its drill."""
 
 from __future__ import annotations
 
@@ -15,13 +15,19 @@ from drill.theory.neck import Spot
 from drill.tui.commands import bindings
 from drill.tui.screens import progress_pages
 from drill.tui.screens.base import BaseScreen
-from drill.tui.screens.progress_pages import PAGES
+from drill.tui.screens.progress_pages import PAGES, Shown
+from drill.tui.views import key_pairs
 from drill.tui.widgets.choices import Choices
+from drill.tui.widgets.key_table import KeyTable
 from drill.tui.widgets.page_bar import PageBar
 from drill.tui.widgets.spot_picker import SpotPicker
 
 if TYPE_CHECKING:
     from drill.tui.services import Services
+
+
+MARGIN = 3
+"""Cells of a line that its padding and the scroll bar take."""
 
 
 class ProgressScreen(BaseScreen):
@@ -32,9 +38,13 @@ class ProgressScreen(BaseScreen):
     AUTO_FOCUS = "#map"
     DEFAULT_CSS = """
     #pages { height: 1fr; }
-    #neck-page { padding: 1; scrollbar-size-vertical: 1; }
+    #neck-page { padding: 0 1; scrollbar-size-vertical: 1; }
     #lines { height: 1fr; padding-top: 1; }
+    #grown { text-align: center; }
+    ProgressScreen.listing #grown { display: none; }
     #legend { margin-bottom: 1; }
+    #keys { margin-bottom: 1; }
+    ProgressScreen.-low #keys, ProgressScreen.-slim #keys, ProgressScreen.-low #grown { display: none; }
     ProgressScreen.-low #neck-page, ProgressScreen.-low #lines { padding: 0; }
     ProgressScreen.-low #legend, ProgressScreen.-low #hint, ProgressScreen.-flat #hint { display: none; }
     """
@@ -54,20 +64,31 @@ class ProgressScreen(BaseScreen):
         return PageBar([page.title for page in PAGES], id="title")
 
     def body(self) -> ComposeResult:
+        yield Static(self.services.growth(), id="grown", markup=False)
         with ContentSwitcher(initial="neck-page", id="pages"):
             with VerticalScroll(id="neck-page", can_focus=False):
                 yield SpotPicker(self._progress.deck.neck, self.look, self._first, id="map")
                 yield Static(id="legend", markup=False)
+                yield KeyTable(id="keys")
                 yield Static(id="spot", markup=False)
             yield Choices(id="lines")
         yield Static(id="hint", markup=False)
 
     def on_mount(self) -> None:
         weakest = self._progress.weakest
-        words = self.settings.voice.say(f"{weakest.label}. {weakest.why}")
-        self.query_one("#hint", Static).update(f"w drills the weakest: {words}")
+        self.query_one("#hint", Static).update(f"w drills what is weakest: {self.settings.voice.say(weakest.label)}.")
+        table = self.query_one(KeyTable)
+        table.language, table.pairs = self.settings.note_language, key_pairs(self._progress)
         self._show_map()
         self._show_spot(self._first)
+
+    def on_resize(self) -> None:
+        """Lay the table out anew for the width there is."""
+        if self.query_one(ContentSwitcher).current == "lines":
+            self.turn_to(self.query_one(PageBar).current)
+
+    def on_key_table_touched(self, event: KeyTable.Touched) -> None:
+        self.navigator.show_key(event.key)
 
     # -- pages ---------------------------------------------------------------------------------------------------------
 
@@ -76,19 +97,23 @@ class ProgressScreen(BaseScreen):
         self.query_one(PageBar).current = page % len(PAGES)
         lines_of = PAGES[page % len(PAGES)].lines
         self.query_one(ContentSwitcher).current = "neck-page" if lines_of is None else "lines"
+        self.set_class(lines_of is not None, "listing")
+        self.foci = {}
+        self.refresh_bindings()
         if lines_of is None:
             self.query_one(SpotPicker).focus()
             return
         lines = self.query_one("#lines", Choices)
         lines.clear_options()
-        self.foci = {}
-        for number, line in enumerate(lines_of(self._progress, self.settings)):
+        shown = Shown(self._progress, self.settings, self.services.environment, self.size.width - MARGIN)
+        for number, line in enumerate(lines_of(shown)):
             name = f"line-{number}"
             if line.focus is not None:
                 self.foci[name] = line.focus
             lines.add_option(Option(line.content, id=name, disabled=line.is_note))
         lines.action_first()
         lines.focus()
+        self.refresh_bindings()
 
     def on_page_bar_turned(self, event: PageBar.Turned) -> None:
         self.turn_to(event.page)
@@ -98,6 +123,12 @@ class ProgressScreen(BaseScreen):
 
     def action_do_previous_page(self) -> None:
         self.turn_to(self.query_one(PageBar).current - 1)
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Offer the map of speed on its page alone, and no drill where no line has one."""
+        on_neck = self.is_mounted and self.query_one(PageBar).current == 0
+        works = {"do_map": on_neck, "do_drill_this": on_neck or bool(self.foci)}
+        return works.get(action, True) and super().check_action(action, parameters)
 
     # -- the map -------------------------------------------------------------------------------------------------------
 

@@ -8,13 +8,16 @@ from typing import NamedTuple
 from textual.content import Content
 
 from drill.decks import Focus
-from drill.present.dates import relative_day
+from drill.memory.constants import DAY_S
+from drill.present.dates import local, relative_day
 from drill.present.figures import how_many, per_cent, seconds
 from drill.present.neck_drawing import RAMP, band, block
-from drill.progress import Grouping, KeyReadiness, Needed, Period, Progress
+from drill.progress import Grouping, GroupRow, KeyReadiness, Needed, Period, Progress
 from drill.progress.card_status import CardGroup
 from drill.progress.columns import MOST_HELD_BACK
+from drill.progress.history import trend_sentence, with_gaps
 from drill.progress.lines import answer_text
+from drill.progress.overview import FORECAST_DAYS
 from drill.questions.catalogue import FAMILIES
 from drill.questions.facets import string_of
 from drill.questions.wording import named_key, times_in_words
@@ -26,6 +29,12 @@ from drill.tui.widgets.neck_view import STYLES
 
 BAR = 16
 """Cells of the longest bar."""
+GROUPS: tuple[tuple[Grouping, str], ...] = (("string", "String"), ("shape", "Shape"), ("family", "Kind of question"))
+"""How the cards of a deck are grouped on one page, under their heads."""
+KEY = 10
+"""Cells of the longest name of a key."""
+WIDE = 74
+"""Cells that a table takes with all its columns; with fewer, it leaves some out."""
 
 
 class PageLine(NamedTuple):
@@ -36,11 +45,20 @@ class PageLine(NamedTuple):
     is_note: bool = False
 
 
+class Shown(NamedTuple):
+    """What the lines of a page are made from, and the cells there are for them."""
+
+    progress: Progress
+    settings: Settings
+    environment: Environment
+    width: int = 80
+
+
 class Page(NamedTuple):
     """A page with its title; the page of the neck has no lines."""
 
     title: str
-    lines: Callable[[Progress, Settings], Iterator[PageLine]] | None = None
+    lines: Callable[[Shown], Iterator[PageLine]] | None = None
 
 
 class Map(NamedTuple):
@@ -56,7 +74,7 @@ class Map(NamedTuple):
 
 def strength_map(progress: Progress) -> Map:
     """The chance of recall on every spot."""
-    strengths = {spot: row.strength for spot, row in progress.spots.items()}
+    strengths = {spot: row.recall for spot, row in progress.spots.items()}
     return Map(strengths, None, LEGEND)
 
 
@@ -104,31 +122,30 @@ def _note(sentence: str) -> PageLine:
     return PageLine(Content.styled(sentence, STYLES["unmet"]), is_note=True)
 
 
+def _head(words: str) -> PageLine:
+    """The heads of the columns below."""
+    return PageLine(Content.styled(words, "$primary bold"), is_note=True)
+
+
 # -- lists -------------------------------------------------------------------------------------------------------------
 
 
-def _table(by: Grouping) -> Callable[[Progress, Settings], Iterator[PageLine]]:
-    def lines(progress: Progress, settings: Settings) -> Iterator[PageLine]:
-        for row in progress.table(by):
-            name = f"{settings.voice.say(row.label):<32.32} "
-            yield PageLine(Content.assemble((name, "bold"), group_reading(row)), row.focus)
-
-    return lines
-
-
-def _keys(progress: Progress, settings: Settings) -> Iterator[PageLine]:
-    bar = f"{seconds(progress.bar_s)} at {settings.tempo_bpm} beats a minute"
-    yield _note(f"The chance that you know all the key takes within one bar ({bar}), and what holds it back (string).")
-    for row in sorted(progress.keys, key=lambda row: (not row.asked, row.measured or 0.0)):
+def _keys(shown: Shown) -> Iterator[PageLine]:
+    progress, settings = shown.progress, shown.settings
+    yield _note(f"Ready: how surely you have all a key takes within one bar ({seconds(progress.bar_s)}).")
+    yield _head(f"{'Key':<{KEY}} {'ready':<9} held back by")
+    for row in sorted(progress.keys, key=lambda row: (not row.asked, row.in_part, row.readiness)):
         yield PageLine(_key_content(row, settings), row.focus)
 
 
 def _key_content(row: KeyReadiness, settings: Settings) -> Content:
-    name = f"{settings.voice.say(named_key(row.key)):<10}"
+    name = f"{settings.voice.say(named_key(row.key)):<{KEY}}"
     if not row.asked:
-        return Content.assemble((name, "bold"), ("· not asked yet", STYLES["unmet"]))
-    held_back_by = " · ".join(_in_brief(row.held_back_by[:MOST_HELD_BACK])) or "nothing"
-    chance = (f"{reading(row.readiness):<7}", STYLES[band(row.readiness)])
+        return Content.assemble((name, "bold"), (" · not asked yet", STYLES["unmet"]))
+    by = [needed for needed in row.held_back_by if needed.is_measured][:MOST_HELD_BACK]
+    held_back_by = " · ".join(_in_brief(by)) or ("the rest comes" if row.in_part else "nothing")
+    text = "{}/{} asked".format(*row.parts) if row.in_part else reading(row.readiness)
+    chance = (f" {text:<9}", STYLES[band(row.shown)])
     return Content.assemble((name, "bold"), chance, f" {held_back_by}")
 
 
@@ -143,41 +160,97 @@ def _in_brief(needed: Iterable[Needed]) -> Iterator[str]:
         yield f"{title} ({', '.join(map(str, sorted(on)))})" if on else title
 
 
-def _weeks(progress: Progress, settings: Settings) -> Iterator[PageLine]:
-    if not progress.weeks:
-        yield PageLine(Content("Nothing yet: after your first drill, this page shows your progress week by week."))
+def _groups(shown: Shown) -> Iterator[PageLine]:
+    """Strings, shapes and kinds of question under one another, each with its head."""
+    tables = [(rows, title) for by, title in GROUPS if (rows := shown.progress.table(by))]
+    for number, (rows, title) in enumerate(tables):
+        if number:
+            yield _note("")
+        yield _head(_group_head(title, shown.width))
+        for row in rows:
+            yield PageLine(_group_content(row, shown), row.focus)
+
+
+def _group_head(title: str, width: int) -> str:
+    cells = _name_cells(width)
+    more = f" {'target':>6} {'fading':>6} {'slow':>4}" if width >= WIDE else ""
+    return f"{title[:cells]:<{cells}} {'strength':<8} {'time':>5} {'asked':>7}{more}"
+
+
+def _group_content(row: GroupRow, shown: Shown) -> Content:
+    cells = _name_cells(shown.width)
+    name = f"{shown.settings.voice.say(row.label)[:cells]:<{cells}} "
+    asked = f"{row.seen}/{row.cards}"
+    if row.strength is None or row.speed_s is None or row.target_s is None:
+        return Content.assemble((name, "bold"), (f"{'·':<8} {'':>5} {asked:>7}", STYLES["unmet"]))
+    more = f" {seconds(row.target_s):>6} {row.fading or '':>6} {row.slow or '':>4}" if shown.width >= WIDE else ""
+    strength = (f"{reading(row.strength):<8}", STYLES[band(row.strength)])
+    return Content.assemble((name, "bold"), strength, f" {seconds(row.speed_s):>5} {asked:>7}{more}")
+
+
+def _name_cells(width: int) -> int:
+    return 32 if width >= WIDE else 14
+
+
+# -- the calendar ------------------------------------------------------------------------------------------------------
+
+
+def _calendar(shown: Shown) -> Iterator[PageLine]:
+    """The weeks so far, the newest first, then the days ahead."""
+    yield from _weeks(shown)
+    yield _note("")
+    yield from _ahead(shown)
+
+
+def _weeks(shown: Shown) -> Iterator[PageLine]:
+    weeks = with_gaps(shown.progress.weeks, local(shown.progress.now_s, shown.environment).date())
+    if not weeks:
+        yield PageLine(Content("No weeks yet: after your first drill, this page shows your progress week by week."))
         return
-    yield _note("How many of each day's first answers were right, and the median thinking time.")
-    for week in reversed(progress.weeks):
-        yield PageLine(_week_content(week))
+    if grown := trend_sentence(shown.progress.weeks):
+        yield _note(grown)
+    wide = shown.width >= WIDE
+    right, more = (f"{'right at first':<{BAR + 6}}", f" {'drills':>7}") if wide else (f"{'right':>5} ", "")
+    yield _head(f"{'Week of':<12} {right}{'time':>6} {'answers':>8}{more}")
+    for week in reversed(weeks):
+        yield PageLine(_week_content(week, shown.width))
 
 
-def _week_content(week: Period) -> Content:
+def _week_content(week: Period, width: int) -> Content:
+    day = f"{week.start:%d %b %Y}".lstrip("0")
+    if not week.answers:
+        return Content.assemble((f"{day:<12} ", "bold"), ("· no drill", STYLES["unmet"]))
     share = week.first_right_share
-    bar = "" if share is None else block(share) * round(share * BAR)
+    cells, drills = (BAR, f" {week.drills:>7}") if width >= WIDE else (0, "")
+    bar = "" if share is None else block(share) * round(share * cells)
     known = "" if share is None else per_cent(share)
     time = "" if week.median_s is None else seconds(week.median_s)
     return Content.assemble(
-        (f"Week of {week.start:%d %b %Y}  ", "bold"),
-        (f"{bar:<{BAR}} ", STYLES[band(share)]),
-        f"{known:>4}  {time:>6}  {how_many(week.answers, 'answer')}, {how_many(week.drills, 'drill')}",
+        (f"{day:<12} ", "bold"),
+        (f"{bar:<{cells}}", STYLES[band(share)]),
+        f" {known:>4} {time:>6} {week.answers:>8}{drills}",
     )
 
 
-def _ahead(progress: Progress, settings: Settings) -> Iterator[PageLine]:
-    total = sum(progress.forecast)
-    most = max(progress.forecast, default=0)
-    if not total:
-        yield PageLine(Content("No card is expected to fade in the next 14 days."))
+def _ahead(shown: Shown) -> Iterator[PageLine]:
+    forecast = shown.progress.forecast
+    most = max(forecast, default=0)
+    if not most:
+        yield PageLine(Content(f"Nothing more is expected to fade in the next {FORECAST_DAYS} days."))
         return
-    yield _note(f"Without a drill, {how_many(total, 'card is', 'cards are')} expected to fade in the next 14 days.")
-    for day, count in enumerate(progress.forecast):
-        name = ("next 24 hours", "the day after")[day] if day < 2 else f"in {day} days"
+    yield _head("Without a drill, so many more facts will have faded by")
+    for days, count in enumerate(forecast, start=1):
+        if not any(forecast[days - 1 :]):
+            return
+        day = local(shown.progress.now_s + days * DAY_S, shown.environment)
         bar = "█" * -(-count * BAR // most)
-        yield PageLine(Content.assemble((f"{name:<14}", "bold"), (bar, "$primary"), f" {count}"))
+        yield PageLine(
+            Content.assemble((f"{day:%a} {day.day:>2} {day:%b}   ", "bold"), (bar, "$primary"), f" {count or '·'}")
+        )
 
 
-def _mixups(progress: Progress, settings: Settings) -> Iterator[PageLine]:
+def _mixups(shown: Shown) -> Iterator[PageLine]:
+    progress, settings = shown.progress, shown.settings
     say = settings.voice.say
     if not progress.mixups:
         yield PageLine(Content("No recognised mix-ups yet. This page shows each with an example and its drill."))
@@ -194,11 +267,8 @@ def _mixups(progress: Progress, settings: Settings) -> Iterator[PageLine]:
 
 PAGES = (
     Page("Neck"),
-    Page("Strings", _table("string")),
     Page("Keys", _keys),
-    Page("Shapes", _table("shape")),
-    Page("Kinds", _table("family")),
-    Page("Weeks", _weeks),
-    Page("Ahead", _ahead),
+    Page("Strings and kinds", _groups),
+    Page("Weeks", _calendar),
     Page("Mix-ups", _mixups),
 )

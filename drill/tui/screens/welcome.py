@@ -10,14 +10,12 @@ from textual.widgets import Static
 from drill.present.cautions import CAUTIONS
 from drill.tui.commands import bindings
 from drill.tui.screens.base import BaseScreen, heading
+from drill.tui.widgets.big_words import BigWords
 
-ABOUT = (
-    "A backing loop starts. Within one bar you want to know the tonic, its fret, the finger and the relative key. "
-    "This drill asks for just that, a few minutes a day, and returns to each fact shortly before you would forget it."
-)
-MEASURED = "It measures whether you are right and how long you think; you never rate yourself."
-
+ABOUT = "A loop starts, and you have one bar: which key, fret and finger? A few minutes a day make that a reflex."
 WAY_ON = Content.assemble(("Enter", "bold"), " shows the idea. ", ("Esc", "bold"), " skips to Home.")
+ROOM_FOR_LETTERS = 22
+"""Rows of a window from which the name of the program stands in block letters."""
 
 
 class WelcomeScreen(BaseScreen):
@@ -29,15 +27,23 @@ class WelcomeScreen(BaseScreen):
     DEFAULT_CSS = """
     #way-on { padding: 0 2; height: auto; color: $primary; }
     #page Static { padding: 0 1; }
+    #name { margin: 1 0; }
     WelcomeScreen.-low #about, WelcomeScreen.-flat #about { display: none; }
     """
 
     def body(self) -> ComposeResult:
         with VerticalScroll(id="page", can_focus=False):
-            yield Static(f"{ABOUT} {MEASURED}", id="about", markup=False)
+            yield BigWords(id="name")
+            yield Static(ABOUT, id="about", markup=False)
             yield Static(heading("Before you play"), markup=False)
             yield Static("\n".join(f"· {caution}" for caution in CAUTIONS), id="cautions", markup=False)
         yield Static(WAY_ON, id="way-on", markup=False)
+
+    def on_mount(self) -> None:
+        self.query_one(BigWords).words = "fretsure"
+
+    def on_resize(self) -> None:
+        self.query_one(BigWords).display = self.size.height >= ROOM_FOR_LETTERS
 
     def action_do_continue(self) -> None:
         self.app.pop_screen()

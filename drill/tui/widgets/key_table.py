@@ -19,7 +19,8 @@ from drill.theory.pitch import Note
 from drill.tui.views import KeyPair
 from drill.tui.widgets.neck_view import STYLES
 
-COLUMN = 6
+COLUMN, WIDEST_COLUMN = 5, 9
+"""Cells that a pair takes at least, and at most."""
 LABEL = 7
 
 
@@ -58,14 +59,18 @@ class KeyTable(Widget):
     def _key_at(self, column: int, row: int) -> Key | None:
         """The key whose name or reading is drawn in a cell."""
         count = self.per_row(self.size.width)
-        place = (column - self._indent(self.size.width) - LABEL) // COLUMN
+        place = (column - self._indent(self.size.width) - LABEL) // self._column(self.size.width)
         at = row // 4 * count + place
         if not (0 <= place < count and at < len(self.pairs)):
             return None
         return self.pairs[at].minor if row % 4 < 2 else self.pairs[at].major
 
     def _indent(self, width: int) -> int:
-        return max(0, (width - LABEL - COLUMN * min(self.per_row(width), len(self.pairs))) // 2)
+        return max(0, (width - LABEL - self._column(width) * min(self.per_row(width), len(self.pairs))) // 2)
+
+    def _column(self, width: int) -> int:
+        """Cells that a pair takes."""
+        return min(max((width - LABEL) // self.per_row(width), COLUMN), WIDEST_COLUMN)
 
     def _lines(self, width: int) -> Iterator[Content]:
         count = self.per_row(width)
@@ -73,23 +78,30 @@ class KeyTable(Widget):
         for start in range(0, len(self.pairs), count):
             row = self.pairs[start : start + count]
             yield Content(indent + " minor".ljust(LABEL)) + self._names([f"{self._tonic(p.minor.tonic)}m" for p in row])
-            yield Content(indent + " " * LABEL) + self._readings([pair.minor_readiness for pair in row])
+            yield Content(indent + " " * LABEL) + self._readings(
+                [(pair.minor_readiness, pair.minor_part) for pair in row]
+            )
             yield Content(indent + " major".ljust(LABEL)) + self._names([self._tonic(p.major.tonic) for p in row])
-            yield Content(indent + " " * LABEL) + self._readings([pair.major_readiness for pair in row])
+            yield Content(indent + " " * LABEL) + self._readings(
+                [(pair.major_readiness, pair.major_part) for pair in row]
+            )
 
     def _tonic(self, note: Note) -> str:
         return show_note(note, self.language)
 
     def _names(self, names: Sequence[str]) -> Content:
-        return Content("").join(Content.styled(name.ljust(COLUMN), "bold") for name in names)
+        column = self._column(self.size.width)
+        return Content("").join(Content.styled(name.ljust(column), "bold") for name in names)
 
-    def _readings(self, readings: Sequence[float | None]) -> Content:
-        return Content("").join(_reading(reading) for reading in readings)
+    def _readings(self, readings: Sequence[tuple[float | None, str]]) -> Content:
+        column = self._column(self.size.width)
+        return Content("").join(_reading(*reading, column) for reading in readings)
 
 
-def _reading(readiness: float | None) -> Content:
-    """A block and a figure in per cent, or a dot for a key without any card seen."""
+def _reading(readiness: float | None, part: str, column: int) -> Content:
+    """A block, with a figure in per cent where the key is not strong yet; else the part that was asked, or a dot."""
+    strength = band(readiness)
     if readiness is None:
-        return Content.styled("·".ljust(COLUMN), STYLES["unmet"])
-    text = f"{block(readiness)}{min(hundredths(readiness), 99):02d}"
-    return Content.styled(text.ljust(COLUMN), STYLES[band(readiness)])
+        return Content.styled((part or "·").ljust(column), STYLES[strength])
+    text = block(readiness) + (f"{hundredths(readiness):02d}" if strength != "strong" else "")
+    return Content.styled(text.ljust(column), STYLES[strength])

@@ -23,6 +23,10 @@ class StrengthMap(NeckView):
     strengths: reactive[Mapping[Spot, float | None]] = reactive({}, layout=True)
     figures: reactive[Mapping[Spot, str] | None] = reactive(None)
     picked: reactive[Spot | None] = reactive(None)
+    pitch: reactive[int] = reactive(1, layout=True)
+    """Rows from one string to the next."""
+    strings: reactive[tuple[int, ...]] = reactive((), layout=True)
+    """The strings to draw; without any, all."""
 
     class Touched(Message):
         """The learner clicked on a spot."""
@@ -35,7 +39,10 @@ class StrengthMap(NeckView):
         return self._map(width).draw()
 
     def _map(self, width: int) -> NeckMap:
-        return NeckMap(self.neck, self.strengths, self.look, max(width, 1), self.picked, self.figures)
+        look, room = self.look, max(width, 1)
+        return NeckMap(
+            self.neck, self.strengths, look, room, self.picked, self.figures, pitch=self.pitch, strings=self.strings
+        )
 
     def on_click(self, event: Click) -> None:
         width = self.size.width

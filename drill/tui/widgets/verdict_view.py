@@ -19,16 +19,20 @@ class VerdictView(Widget):
     def render(self) -> Content:
         return self._words
 
-    def put(self, words: Content, room: int) -> None:
-        """Show words; if they need more than `room` rows, the class `long` is set and the screen gets a new layout."""
+    def paint(self, words: Content, room: int) -> None:
+        """Show as much of the words as `room` rows hold, at once: a new layout would keep them waiting."""
         width = self.content_size.width
         rows = most_rows(words.plain, width)
-        fits = width > 0 and (rows <= room or words.get_height({}, width) <= room)
         touched, self._words, self._rows = max(rows, self._rows), words, rows
+        self.refresh(Region(0, 0, width, min(touched, room)))
+
+    def put(self, words: Content, room: int) -> None:
+        """Show words; if they need more than `room` rows, the class `long` is set and the screen gets a new layout."""
+        self.paint(words, room)
+        width = self.content_size.width
+        fits = width > 0 and (self._rows <= room or words.get_height({}, width) <= room)
         self.set_class(not fits, "long")
-        if fits:
-            self.refresh(Region(0, 0, width, min(touched, room)))
-        else:
+        if not fits:
             self.refresh(layout=True)
 
 

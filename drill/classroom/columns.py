@@ -1,0 +1,152 @@
+"""The tables of a class, each column declared once: what `fretsure class --json` and `--csv` write."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any, NamedTuple
+
+from drill.classroom.view import FACETS, ClassView, SharedMixup, StudentView
+from drill.classroom.words import command, label, place_command, sentence
+from drill.export.tables import Table
+from drill.present.tables import EXACT, Column, Columns, Kind, as_object, inside, meanings
+from drill.present.voice import Voice
+
+PLAIN, INTEGER, SHARE, SECONDS, DAY, MOMENT = (
+    Kind.PLAIN, Kind.INTEGER, Kind.SHARE, Kind.SECONDS, Kind.DAY, Kind.MOMENT
+)  # fmt: skip
+_ASCII = Voice()
+
+
+class Row(NamedTuple):
+    """Something of a student, beside the student."""
+
+    student: StudentView
+    of: Any
+    group: tuple[str, str] = ("", "")
+
+
+STANDING: Columns = (
+    Column("cards", "how many cards of it are in the export", INTEGER),
+    Column("seen", "how many of them were ever asked; the means below are over these, and null while there are none",
+           INTEGER),
+    Column("fluent", "how many of them hold and come within their target time", INTEGER),
+    Column("strength", "mean chance of recall at the moment of the export, 0 to 1", SHARE, nullable=True),
+    Column("speed_s", "mean expected thinking time in seconds", SECONDS, nullable=True),
+    Column("in_time", "mean chance of a right answer within the target time, 0 to 1", SHARE, nullable=True),
+)  # fmt: skip
+_WEAKNESS: Columns = (
+    Column("sort", "mix-up, misses or slow"),
+    Column("facet", "what its cards share: string, key, side, mode, shape, family, rest, mix-up or whole", PLAIN,
+           lambda weakness: weakness.group[0]),
+    Column("name", "which of these, or the mix-up", PLAIN, lambda weakness: weakness.group[1]),
+    Column("found", "the share of answers that were wrong or mixed up, 0 to 1; of a slow one, times over the target",
+           SHARE),
+    Column("usual", "the same as the class and the student's other answers would lead to expect", SHARE),
+    Column("answers", "the answers this rests on", INTEGER),
+    Column("sentence", "all of it in words", PLAIN, lambda weakness: _ascii(sentence(weakness, _ASCII))),
+    Column("command", "the command that drills it", PLAIN, command),
+)  # fmt: skip
+
+
+def _ascii(text: str) -> str:
+    return text.replace("♭", "b").replace("♯", "#")
+
+
+def _label(row: Row) -> str:
+    return _ascii(label(row.group, _ASCII, row.student.tuning))
+
+
+_GROUP: Columns = (
+    Column("name", "its name", PLAIN, lambda row: row.group[1]),
+    Column("label", "as people say it", PLAIN, _label),
+    *inside("of", STANDING),
+)
+
+
+def _groups(key: str, facet: str) -> Column:
+    return Column(key, f"one row for each {facet} in the export", Kind.ROWS, lambda student: group_rows(student, facet),
+                  columns=_GROUP)  # fmt: skip
+
+
+def group_rows(student: StudentView, facet: str) -> list[Row]:
+    """How a student stands in each group of a facet."""
+    return [Row(student, standing, (facet, value)) for value, standing in sorted(student.standings(facet).items())]
+
+
+STUDENT: Columns = (
+    Column("student", "the name, or where the export lies; with a part of the identity where it is not the only one",
+           PLAIN, "label"),
+    Column("learner", "the identity; empty in exports of earlier releases", PLAIN, "gathered.learner"),
+    Column("export", "where the newest export lies", PLAIN, "gathered.newest.source.where"),
+    Column("exported", "when it was made, UTC", MOMENT, "gathered.newest.created_s"),
+    Column("deck", "the deck it was made for", PLAIN, "gathered.newest.deck"),
+    Column("last_day", "the day of the last answer", DAY, nullable=True),
+    Column("answers", "all answers", INTEGER, "answers.count"),
+    Column("answers_this_week", "answers in the seven days up to the last day of the class", INTEGER,
+           "this_week.answers"),
+    Column("right_this_week", "right answers of these", INTEGER, "this_week.right"),
+    Column("answers_last_week", "answers in the seven days before", INTEGER, "last_week.answers"),
+    Column("right_last_week", "right answers of these", INTEGER, "last_week.right"),
+    Column("in_time", "cards whose newest answer came in time", INTEGER),
+    Column("in_time_week_ago", "the same a week ago; null before the first answer", INTEGER, nullable=True),
+    Column("in_time_before", "the same four weeks ago, or on the first day", INTEGER, nullable=True),
+    Column("grew", "whether in_time has risen by five cards and a quarter since then", Kind.YES_NO),
+    Column("stopped_days", "days without an answer, of a student who stopped; null for others", INTEGER, nullable=True),
+    Column("strength", "mean strength of the cards seen, at the moment of the export, 0 to 1", SHARE, "whole.strength",
+           nullable=True),
+    Column("strength_before", "the same in the export before, if there is one", SHARE, nullable=True),
+)  # fmt: skip
+SHARED: Columns = (
+    Column("mixup", "its name", PLAIN, "name"),
+    Column("count", "how often it happened to them in the last six weeks", INTEGER, "times"),
+    Column("opportunities", "their answers to cards where it can happen", INTEGER, "chances"),
+    Column("rate", "the share of these that were this mix-up, 0 to 1", SHARE),
+    Column("command", "the drill that mends it: where it happens most", PLAIN, lambda row: place_command(row.place)),
+)
+SKIPPED: Columns = (
+    Column("where", "the file or folder"),
+    Column("why", "what is wrong with it"),
+)
+CLASS: Columns = (
+    Column("today", "the day up to which the class is counted: that of the last answer of all", DAY, "day"),
+    Column("students", "everyone, by name", Kind.ROWS, columns=(
+        *STUDENT,
+        Column("weaknesses", "what they are stuck on, the clearest first", Kind.ROWS, columns=_WEAKNESS),
+        _groups("strings", "string"), _groups("keys", "key"), _groups("shapes", "shape"),
+        _groups("families", "family"),
+    )),
+    Column("mixups", "what several students mix up, what most of them share first", Kind.ROWS, "shared_mixups",
+           columns=(*SHARED, Column("students", "who"))),
+    Column("skipped", "what was passed over, and why", Kind.ROWS, columns=SKIPPED),
+)  # fmt: skip
+MEANING = meanings(CLASS)
+"""The meaning of every key of `fretsure class --json`."""
+_WHO: Columns = (
+    Column("student", "the student", PLAIN, "student.label"),
+    Column("learner", "the identity", PLAIN, "student.gathered.learner"),
+)
+TABLES = (
+    Table("students", "One row a student", "learner", STUDENT),
+    Table("standing", "How each student stands by string, key, shape and kind of question", "", (
+        *_WHO, Column("facet", "string, key, shape or family", PLAIN, lambda row: row.group[0]), *_GROUP)),
+    Table("weaknesses", "What each student is stuck on", "", (*_WHO, *inside("of", _WEAKNESS))),
+    Table("mixups", "What several students mix up", "", (
+        *SHARED, Column("students", "who", PLAIN, lambda row: "; ".join(row.students)))),
+    Table("skipped", "What was passed over", "", SKIPPED),
+)  # fmt: skip
+
+
+def class_object(view: ClassView) -> dict[str, Any]:
+    """Everything, with the keys of `MEANING`."""
+    return as_object(CLASS, view, EXACT)
+
+
+def rows_of(table: Table, view: ClassView) -> Iterator[Any]:
+    """The rows of one of the `TABLES`."""
+    if table.name == "standing":
+        return (row for student in view.students for facet in FACETS for row in group_rows(student, facet))
+    if table.name == "weaknesses":
+        return (Row(student, weakness) for student in view.students for weakness in student.weaknesses)
+    rows: tuple[StudentView, ...] | tuple[SharedMixup, ...] | tuple[Any, ...]
+    rows = {"students": view.students, "mixups": view.shared_mixups, "skipped": view.skipped}[table.name]
+    return iter(rows)

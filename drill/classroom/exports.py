@@ -1,0 +1,139 @@
+"""One export, read: whose it is, as of when, how strong each group of cards is by its own table, and its answers.
+
+Whatever is not as an export of ours would be raises BadFile, with what is wrong; the caller passes it over and says so.
+"""
+
+from __future__ import annotations
+
+import csv
+import hashlib
+import json
+from collections import defaultdict
+from collections.abc import Iterable, Iterator
+from datetime import date, datetime
+from typing import Any, NamedTuple
+
+from drill.classroom.answers import Answers, Group, groups_of
+from drill.classroom.sources import Source
+from drill.errors import BadFile
+from drill.export.staging import PACKAGE_FILE, PACKAGE_NAME
+
+AGAIN = "Ask the student for another."
+LONGEST_NAME = 80
+
+
+class Standing(NamedTuple):
+    """How a student stood in a group of cards at the moment of an export. Means are over the cards seen."""
+
+    cards: int
+    seen: int
+    fluent: int
+    strength: float | None
+    speed_s: float | None
+    in_time: float | None
+    """The mean chance of a right answer within the target."""
+
+
+class Export(NamedTuple):
+    """What an export says at its head, and its table of cards in short."""
+
+    source: Source
+    learner: str
+    """The identity; empty in an export of an earlier release."""
+    name: str
+    created_s: float
+    deck: str
+    tuning: str
+    standing: dict[Group, Standing]
+    files: dict[str, tuple[str, str]]
+    """Path and hash of each of its tables, by the table's name."""
+
+    @property
+    def whole(self) -> Standing:
+        return self.standing.get(("whole", ""), Standing(0, 0, 0, None, None, None))
+
+
+def read_export(source: Source) -> Export:
+    """The head and the standing of an export. Raises BadFile."""
+    try:
+        package = json.loads(source.text(PACKAGE_FILE))
+        if package["name"] != PACKAGE_NAME:
+            raise BadFile(source.where, "", "is no export of fretsure.")
+        files = {str(each["name"]): (_bare(each["path"]), str(each["hash"])) for each in package["resources"]}
+        learner = package.get("learner") or {}
+        created_s = datetime.fromisoformat(package["created"]).timestamp()
+        name = " ".join(str(learner.get("name") or "").split())[:LONGEST_NAME]
+        identity = str(learner.get("id") or "")[:400]
+        deck, tuning = str(package["deck"])[:400], str(package["tuning"])[:400]
+        standing = _standing(_rows(source, *files["cards"]))
+    except (ValueError, TypeError, KeyError, AttributeError, RecursionError, OverflowError, csv.Error) as error:
+        raise BadFile(source.where, "", "is a damaged export.", AGAIN) from error
+    return Export(source, identity, name, created_s, deck, tuning, standing, files)
+
+
+def read_answers(export: Export) -> Answers:
+    """The answers of an export, counted as they are read. Raises BadFile."""
+    try:
+        answers = Answers(_last_day(export))
+        answers.read(_rows(export.source, *export.files["attempts"]))
+    except (ValueError, TypeError, KeyError, OverflowError, csv.Error) as error:
+        raise BadFile(export.source.where, "", "is a damaged export.", AGAIN) from error
+    return answers
+
+
+def _last_day(export: Export) -> int:
+    days = [date.fromisoformat(row["day"]) for row in _rows(export.source, *export.files["days"])]
+    return max(days).toordinal() if days else 0
+
+
+def _bare(path: Any) -> str:
+    """The name of a file in the export's own folder. Raises ValueError for any other path."""
+    if not isinstance(path, str) or not path or "/" in path or "\\" in path or path in (".", ".."):
+        raise ValueError(path)
+    return path
+
+
+def _rows(source: Source, name: str, hash: str) -> Iterator[dict[str, str]]:
+    """The rows of a table. Raises BadFile in the end if it is not what was exported."""
+    digest = hashlib.sha256()
+
+    def text() -> Iterator[str]:
+        for line in source.lines(name):
+            digest.update(line)
+            yield line.decode("utf-8")
+
+    yield from csv.DictReader(text(), restval="")
+    if hash != f"sha256:{digest.hexdigest()}":
+        raise BadFile(f"{source.where}/{name}", "", "was changed since it was exported, or is damaged.", AGAIN)
+
+
+class _Sum:
+    """Cards of a group, summed."""
+
+    def __init__(self) -> None:
+        self.cards = self.seen = self.fluent = 0
+        self.strength = self.speed_s = self.in_time = 0.0
+
+    def add(self, row: dict[str, str]) -> None:
+        self.cards += 1
+        if row["state"] != "fresh":
+            self.seen += 1
+            self.fluent += row["state"] == "fluent"
+            self.strength += float(row["strength"])
+            self.speed_s += float(row["speed_s"])
+            self.in_time += float(row["fluent_chance"])
+
+    def standing(self) -> Standing:
+        if not self.seen:
+            return Standing(self.cards, 0, 0, None, None, None)
+        means = (total / self.seen for total in (self.strength, self.speed_s, self.in_time))
+        return Standing(self.cards, self.seen, self.fluent, *means)
+
+
+def _standing(rows: Iterable[dict[str, str]]) -> dict[Group, Standing]:
+    """How each group of cards stands: those of the deck, and any other card seen."""
+    sums: dict[Group, _Sum] = defaultdict(_Sum)
+    for row in rows:
+        for group in (("whole", ""), *groups_of(row["card"])):
+            sums[group].add(row)
+    return {group: found.standing() for group, found in sums.items()}

@@ -1,0 +1,110 @@
+"""All exports of a class, gathered: each student once, with the newest export in full and the older ones in short."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from pathlib import Path
+from typing import NamedTuple
+
+from drill.classroom.answers import Answers
+from drill.classroom.exports import Export, Standing, read_answers, read_export
+from drill.classroom.sources import Log, Skipped, find
+from drill.errors import BadFile, FretsureError
+
+Unpack = Callable[[Log], Export]
+"""Makes an export of a bare log, by working out what its answers lead to."""
+
+
+class Gathered(NamedTuple):
+    """A student with their exports."""
+
+    label: str
+    """The name, with a part of the identity where two share it."""
+    learner: str
+    newest: Export
+    answers: Answers
+    earlier: tuple[tuple[float, Standing], ...]
+    """The whole as of each earlier export, the oldest first: its moment, and how it stood."""
+
+
+class Roll(NamedTuple):
+    """Everyone whose export was found, by name, and what was passed over."""
+
+    students: tuple[Gathered, ...]
+    skipped: tuple[Skipped, ...]
+
+
+def gather(paths: Iterable[Path], unpack: Unpack) -> Roll:
+    """Read every export below these paths. Raises BadFile where a path does not exist, or nothing can be read."""
+    paths, skipped = list(paths), list[Skipped]()
+    by_learner: dict[str, list[Export]] = {}
+    for export in _exports(paths, unpack, skipped):
+        by_learner.setdefault(export.learner or f"at {export.source.where}", []).append(export)
+    read = filter(None, (_student(exports, skipped) for exports in by_learner.values()))
+    students = sorted(_labelled(_joined(read)), key=lambda student: (student.label.casefold(), student.learner))
+    if not students:
+        raise BadFile(
+            " ".join(map(str, paths)),
+            "",
+            "holds no export that can be read." + "".join(f"\n{each.where}: {each.why}" for each in skipped),
+            "Give the folder in which the students' exports lie: fretsure export DIR makes one.",
+        )
+    return Roll(tuple(students), tuple(skipped))
+
+
+def _exports(paths: Iterable[Path], unpack: Unpack, skipped: list[Skipped]) -> Iterator[Export]:
+    for found in find(paths):
+        if isinstance(found, Skipped):
+            skipped.append(found)
+            continue
+        try:
+            yield unpack(found) if isinstance(found, Log) else read_export(found)
+        except FretsureError as error:
+            skipped.append(_passed_over(error, str(found.path)))
+
+
+def _student(exports: list[Export], skipped: list[Skipped]) -> Gathered | None:
+    """The student of these exports, from the newest that can be read."""
+    exports = sorted(exports, key=lambda each: each.created_s)
+    while exports:
+        *earlier, newest = exports
+        try:
+            answers = read_answers(newest)
+        except FretsureError as error:
+            skipped.append(_passed_over(error, newest.source.where))
+            exports = earlier
+            continue
+        known = sorted(answers.identities)
+        learner = newest.learner or (known[0] if len(known) == 1 else "")
+        name = newest.name or next((each.name for each in reversed(earlier) if each.name), "")
+        return Gathered(name, learner, newest, answers, tuple((each.created_s, each.whole) for each in earlier))
+    return None
+
+
+def _passed_over(error: FretsureError, where: str) -> Skipped:
+    if isinstance(error, BadFile):
+        return Skipped(error.file + (f", {error.field}" if error.field else ""), error.problem)
+    return Skipped(where, str(error))
+
+
+def _joined(students: Iterable[Gathered]) -> list[Gathered]:
+    """Each learner once: an export of an earlier release shows whose it is only by its answers."""
+    found: dict[str, Gathered] = {}
+    for student in students:
+        key = student.learner or student.newest.source.where
+        other = found.get(key)
+        if other is None or other.newest.created_s < student.newest.created_s:
+            found[key] = student
+    return list(found.values())
+
+
+def _labelled(students: list[Gathered]) -> list[Gathered]:
+    names = [student.label for student in students]
+    return [student._replace(label=_label(student, names.count(student.label) > 1)) for student in students]
+
+
+def _label(student: Gathered, shared: bool) -> str:
+    place = Path(student.newest.source.where).name
+    if not student.label:
+        return f"{place} ({student.learner[:8]})" if student.learner else place
+    return f"{student.label} ({student.learner[:8] or place})" if shared else student.label

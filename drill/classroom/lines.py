@@ -1,0 +1,106 @@
+"""A class on one screen: who is stuck, who stopped, who grew, the week, the weakest of everyone, shared mix-ups."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from drill.classroom.answers import Day
+from drill.classroom.sources import Skipped
+from drill.classroom.view import FACETS, ClassView, StudentView
+from drill.classroom.words import command, label, place_command, sentence
+from drill.present.figures import how_many, per_cent
+from drill.present.tables import Column, Kind, text_table
+from drill.present.voice import Voice
+
+WEAKEST_SEEN = 3
+"""A group of which fewer cards were seen is not named as anyone's weakest."""
+_NAMES = {"string": "weakest string", "key": "weakest key", "shape": "weakest shape", "family": "weakest kind"}
+
+
+def class_lines(view: ClassView, voice: Voice) -> Iterator[str]:
+    """The whole class in words."""
+    yield f"{how_many(len(view.students), 'student')}, up to {view.day.isoformat()}"
+    yield ""
+    yield from text_table(_WEEK, view.students)
+    yield from _section("Stuck", _stuck(view, voice))
+    yield from _section("Stopped", stopped_lines(view))
+    yield from _section("Grew", grew_lines(view))
+    yield from _section("Mixed up by several", mixup_lines(view))
+    yield ""
+    yield from text_table(_weakest_columns(voice), view.students)
+    yield from _section("Passed over", skipped_lines(view.skipped))
+
+
+def _section(heading: str, lines: Iterable[str]) -> Iterator[str]:
+    found = list(lines)
+    if found:
+        yield ""
+        yield heading
+        yield from (f"    {line}" for line in found)
+
+
+def _stuck(view: ClassView, voice: Voice) -> Iterator[str]:
+    for student in view.stuck:
+        for weakness in student.weaknesses:
+            yield f"{student.label}: {sentence(weakness, voice, student.tuning)}"
+            yield f"    {command(weakness)}"
+
+
+def stopped_lines(view: ClassView) -> Iterator[str]:
+    """Who stopped, and since when."""
+    for student in view.stopped:
+        last = student.last_day.isoformat() if student.last_day else ""
+        yield f"{student.label}: no answer for {how_many(student.stopped_days or 0, 'day')}, since {last}"
+
+
+def grew_lines(view: ClassView) -> Iterator[str]:
+    """Who grew, and from what to what."""
+    for student in view.grew:
+        yield f"{student.label}: {student.in_time} cards in time, {student.in_time_before} four weeks before"
+
+
+def mixup_lines(view: ClassView) -> Iterator[str]:
+    """What several mix up, and the drill that mends it."""
+    for mixup in view.shared_mixups:
+        rate = f"{per_cent(mixup.rate)} of {mixup.chances} answers where it can happen"
+        yield f"{mixup.name}: {'; '.join(mixup.students)} ({rate})"
+        yield f"    {place_command(mixup.place)}"
+
+
+def skipped_lines(skipped: Iterable[Skipped]) -> Iterator[str]:
+    """What was passed over, and why."""
+    return (f"{each.where}: {each.why}" for each in skipped)
+
+
+def _right(day: Day) -> float | None:
+    return day.right / day.answers if day.answers else None
+
+
+_WEEK = (
+    Column("student", "", heading="Student", value="label"),
+    Column("this", "", Kind.INTEGER, "this_week.answers", "this week"),
+    Column("last", "", Kind.INTEGER, "last_week.answers", "last week"),
+    Column("right", "", Kind.SHARE, lambda student: _right(student.this_week), "right"),
+    Column("before", "", Kind.SHARE, lambda student: _right(student.last_week), "before"),
+    Column("in_time", "", Kind.INTEGER, "in_time", "in time"),
+    Column("ago", "", Kind.INTEGER, "in_time_week_ago", "a week ago"),
+    Column("strength", "", Kind.SHARE, "whole.strength", "strength"),
+)
+
+
+def weakest(student: StudentView, facet: str) -> str | None:
+    """The group of a facet whose cards hold worst in the student's export."""
+    seen = ((found.strength, value) for value, found in student.standings(facet).items() if found.seen >= WEAKEST_SEEN)
+    known = [(strength, value) for strength, value in seen if strength is not None]
+    return min(known)[1] if known else None
+
+
+def _weakest_columns(voice: Voice) -> tuple[Column, ...]:
+    def words(facet: str) -> Column:
+        def value(student: StudentView) -> str | None:
+            found = weakest(student, facet)
+            return None if found is None else label((facet, found), voice, student.tuning)
+
+        return Column(facet, "", Kind.PLAIN, value, _NAMES[facet])
+
+    return (_WEEK[0], *map(words, FACETS))

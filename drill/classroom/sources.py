@@ -1,0 +1,215 @@
+"""Where exports lie: in folders, in zip archives, or as bare logs. Nothing is ever unpacked to the disk.
+
+find       every export below some paths, and what looks like one and is none
+Source     one export: its small files as text, its large ones as lines
+Skipped    what was passed over, and why
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import zipfile
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from pathlib import Path, PurePosixPath
+from typing import BinaryIO, NamedTuple, Protocol
+
+from drill.errors import BadFile
+from drill.export.staging import MOST_BYTES, PACKAGE_FILE
+from drill.system import input_files
+
+MOST_FILES = 50_000
+"""A class of a hundred with an export a week has some ten thousand."""
+MOST_MEMBERS = 5_000
+LARGEST_MEMBER = 256_000_000
+"""Bytes of the largest file in an archive: a million answers as a table."""
+LARGEST_RATIO = 200
+"""A log is a tenth of its size in an archive; what shrinks to less than this share is made to fill a memory."""
+SMALL = 1_000_000
+"""No file of this size can do harm, however well it was packed."""
+LONGEST_LINE = 100_000
+
+
+class Skipped(NamedTuple):
+    """Something that looks like an export and cannot be read as one."""
+
+    where: str
+    why: str
+
+
+class Source(Protocol):
+    """An export, wherever it lies."""
+
+    @property
+    def where(self) -> str:
+        """Where it lies, for people."""
+
+    def text(self, name: str) -> str:
+        """A small file of it. Raises BadFile."""
+
+    def lines(self, name: str) -> Iterator[bytes]:
+        """The lines of a file of it, with their ends. Raises BadFile."""
+
+
+class Folder(NamedTuple):
+    """An export in a folder."""
+
+    path: Path
+
+    @property
+    def where(self) -> str:
+        return str(self.path)
+
+    def text(self, name: str) -> str:
+        try:
+            return input_files.read_text(self.path / name, "", MOST_BYTES)
+        except FileNotFoundError as error:
+            raise BadFile(str(self.path / name), "", "is missing.") from error
+
+    def lines(self, name: str) -> Iterator[bytes]:
+        path = self.path / name
+        with _explained(path):
+            if (found := input_files.kind(path)) != input_files.FILE:
+                raise BadFile(str(path), "", f"is {found}, not a file.")
+            with path.open("rb") as file:
+                yield from _lines(file, str(path))
+
+
+class Archive(NamedTuple):
+    """An export in a zip archive, below a folder of it."""
+
+    path: Path
+    inside: str
+
+    @property
+    def where(self) -> str:
+        return str(self.path / self.inside) if self.inside else str(self.path)
+
+    def text(self, name: str) -> str:
+        with self._open(name) as file:
+            raw = file.read(MOST_BYTES + 1)
+        if len(raw) > MOST_BYTES:
+            raise BadFile(f"{self.where}/{name}", "", "is too large.")
+        return raw.decode("utf-8-sig", "replace")
+
+    def lines(self, name: str) -> Iterator[bytes]:
+        with self._open(name) as file:
+            yield from _lines(file, f"{self.where}/{name}")
+
+    @contextmanager
+    def _open(self, name: str) -> Iterator[BinaryIO]:
+        with _explained(self.path), zipfile.ZipFile(self.path) as archive:
+            try:
+                member = archive.open(f"{self.inside}/{name}" if self.inside else name)
+            except KeyError as error:
+                raise BadFile(f"{self.where}/{name}", "", "is missing.") from error
+            with member as file:
+                yield file  # type: ignore[misc]
+
+
+class Log(NamedTuple):
+    """A log alone: strengths have to be worked out from it."""
+
+    path: Path
+
+
+Found = Folder | Archive | Log | Skipped
+
+
+def find(paths: Iterable[Path]) -> Iterator[Found]:
+    """Every export in these folders, archives and logs, by their names. Raises BadFile where there is no such path."""
+    for path in paths:
+        with _explained(path):
+            is_folder = input_files.kind(path) == "a folder"
+        if is_folder:
+            yield from _below(path)
+        elif path.name == PACKAGE_FILE:
+            yield Folder(path.parent)
+        else:
+            yield from _in_file(path) or [Skipped(str(path), "is no export: give a folder, a zip archive or a log.")]
+
+
+def _below(top: Path) -> Iterator[Found]:
+    seen = 0
+    for folder, inner, names in os.walk(top):  # links to folders are not followed
+        inner.sort()
+        seen += len(names)
+        if seen > MOST_FILES:
+            yield Skipped(folder, f"and what follows was not looked at: there are more than {MOST_FILES} files.")
+            return
+        place = Path(folder)
+        listed: set[str] = set()
+        if PACKAGE_FILE in names:
+            yield Folder(place)
+            listed = _own_logs(Folder(place), names)
+        for name in sorted(set(names) - listed):
+            yield from _in_file(place / name)
+
+
+def _own_logs(source: Folder, names: Iterable[str]) -> set[str]:
+    """The logs that belong to the export in a folder: what it lists, or all there are if it cannot be read."""
+    logs = {name for name in names if name.casefold().endswith(".jsonl")}
+    try:
+        text = source.text(PACKAGE_FILE)
+    except (BadFile, OSError):
+        return logs
+    return {name for name in logs if json.dumps(name) in text} or logs
+
+
+def _in_file(path: Path) -> list[Found]:
+    """What a file by its ending may hold; nothing for any other file."""
+    if path.suffix.casefold() == ".jsonl":
+        return [Log(path)]
+    return _in_archive(path) if path.suffix.casefold() == ".zip" else []
+
+
+def _in_archive(path: Path) -> list[Found]:
+    try:
+        with _explained(path), zipfile.ZipFile(path) as archive:
+            members = archive.infolist()
+    except BadFile as error:
+        return [Skipped(str(path), error.problem)]
+    if problem := _danger(members):
+        return [Skipped(str(path), problem)]
+    packages = [PurePosixPath(member.filename) for member in members]
+    inside = sorted(str(each.parent) for each in packages if each.name == PACKAGE_FILE)
+    found: list[Found] = [Archive(path, "" if folder == "." else folder) for folder in inside]
+    return found or [Skipped(str(path), "holds no export of fretsure.")]
+
+
+def _danger(members: list[zipfile.ZipInfo]) -> str:
+    """Why an archive is not opened, in words; empty where nothing speaks against it."""
+    if len(members) > MOST_MEMBERS:
+        return f"holds more than {MOST_MEMBERS} files."
+    for member in members:
+        parts = PurePosixPath(member.filename.replace("\\", "/")).parts
+        if ".." in parts or member.filename.startswith(("/", "\\")) or ":" in member.filename:
+            return "holds a file that would lie outside its folder."
+        if member.flag_bits & 1:
+            return "is locked with a password."
+        is_bomb = member.file_size > SMALL and member.file_size > LARGEST_RATIO * max(1, member.compress_size)
+        if is_bomb or member.file_size > LARGEST_MEMBER:
+            return "holds a file that grows too large when it is unpacked."
+    return ""
+
+
+def _lines(file: BinaryIO, where: str) -> Iterator[bytes]:
+    while line := file.readline(LONGEST_LINE + 1):
+        if len(line) > LONGEST_LINE:
+            raise BadFile(where, "", f"has a line longer than {LONGEST_LINE} bytes.")
+        yield line
+
+
+@contextmanager
+def _explained(path: Path) -> Iterator[None]:
+    try:
+        yield
+    except FileNotFoundError as error:
+        raise BadFile(str(path), "", "is not there.", "Check the path.") from error
+    except OSError as error:
+        raise BadFile(
+            str(path), "", f"cannot be read ({error.strerror or error}).", "Check the permissions."
+        ) from error
+    except (zipfile.BadZipFile, zipfile.LargeZipFile, EOFError, NotImplementedError, RuntimeError, ValueError) as error:
+        raise BadFile(str(path), "", "is a damaged archive.", "Ask for it again.") from error

@@ -1,0 +1,218 @@
+"""A class at one glance: who is stuck on what, who stopped, who grew, this week against last, and what several mix up.
+
+Strengths are those of each student's own export, as of its moment. All else is counted from the answers, up to the day
+of the last answer that anybody in the class gave.
+"""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from collections.abc import Sequence
+from datetime import date
+from functools import cached_property
+from itertools import pairwise
+from statistics import median
+from typing import NamedTuple
+
+from drill.classroom.answers import Answers, Day, Group
+from drill.classroom.exports import Standing
+from drill.classroom.gathering import Gathered, Roll
+from drill.classroom.habits import mixups_of
+from drill.classroom.sources import Skipped
+from drill.classroom.weaknesses import FEWEST_MIXUPS, Weakness, place_of, weaknesses
+from drill.present.dates import moment
+
+WEEK, GROWTH_DAYS = 7, 28
+STOPPED_DAYS, STOPPED_GAPS = 10, 3
+"""Who stopped has not practised for so many days, and for so many times as long as between two days before."""
+GREW_CARDS, GREW_SHARE = 5, 0.25
+"""Who grew has so many more cards in time than four weeks ago, and so much more of what it was."""
+SHARED_RATE, DOUBT = 0.1, 20
+"""Shared is what happens to at least two students in a tenth of the answers where it can, with so many answers without
+it added to each: slips happen to everybody."""
+FACETS = ("string", "key", "shape", "family")
+
+
+class StudentView(NamedTuple):
+    """One student. Days are of the student's own calendar; `today` is the day up to which the class is counted."""
+
+    gathered: Gathered
+    today: int
+    weaknesses: tuple[Weakness, ...]
+
+    @property
+    def label(self) -> str:
+        return self.gathered.label
+
+    @property
+    def tuning(self) -> str:
+        return self.gathered.newest.tuning
+
+    @property
+    def answers(self) -> Answers:
+        return self.gathered.answers
+
+    @property
+    def whole(self) -> Standing:
+        return self.gathered.newest.whole
+
+    @property
+    def last_day(self) -> date | None:
+        return date.fromordinal(max(self.answers.days)) if self.answers.days else None
+
+    @property
+    def exported_day(self) -> date:
+        return moment(self.gathered.newest.created_s).date()
+
+    @property
+    def this_week(self) -> Day:
+        return self.answers.answers_in(range(self.today - WEEK + 1, self.today + 1))
+
+    @property
+    def last_week(self) -> Day:
+        return self.answers.answers_in(range(self.today - 2 * WEEK + 1, self.today - WEEK + 1))
+
+    @property
+    def in_time(self) -> int:
+        """Cards whose newest answer came in time."""
+        return self.answers.in_time_on(self.today) or 0
+
+    @property
+    def in_time_week_ago(self) -> int | None:
+        return self.answers.in_time_on(self.today - WEEK)
+
+    @property
+    def in_time_before(self) -> int | None:
+        """The same four weeks ago, or on the first day if that is later."""
+        if not self.answers.days:
+            return None
+        return self.answers.in_time_on(max(min(self.answers.days), self.today - GROWTH_DAYS))
+
+    @property
+    def grew(self) -> bool:
+        before = self.in_time_before
+        if before is None or self.stopped_days:
+            return False
+        return self.in_time - before >= max(GREW_CARDS, GREW_SHARE * before)
+
+    @property
+    def stopped_days(self) -> int | None:
+        """For how many days nothing was practised, of who stopped; None for anybody else."""
+        days = sorted(self.answers.days)
+        if not days:
+            return None
+        gaps = [later - earlier for earlier, later in pairwise(days)] or [1]
+        silent = min(self.today, moment(self.gathered.newest.created_s).toordinal()) - days[-1]
+        return silent if silent >= max(STOPPED_DAYS, STOPPED_GAPS * median(gaps)) else None
+
+    @property
+    def strength_before(self) -> float | None:
+        """The mean strength in the export before the newest, if there is one."""
+        known = [standing.strength for _, standing in self.gathered.earlier if standing.strength is not None]
+        return known[-1] if known else None
+
+    def standings(self, facet: str) -> dict[str, Standing]:
+        """How each group of one facet stands, such as each string."""
+        return {value: found for (of, value), found in self.gathered.newest.standing.items() if of == facet}
+
+
+class SharedMixup(NamedTuple):
+    """A mix-up of several students: who, how often, of how many answers where it can happen, and where most."""
+
+    name: str
+    students: tuple[str, ...]
+    times: int
+    chances: int
+    place: tuple[str, int | None]
+
+    @property
+    def rate(self) -> float:
+        return self.times / self.chances
+
+
+class ClassView:
+    """The whole class."""
+
+    def __init__(self, roll: Roll) -> None:
+        self.skipped: tuple[Skipped, ...] = roll.skipped
+        self.today = _today(roll.students)
+        told = weaknesses([student.answers for student in roll.students])
+        self.students = tuple(
+            StudentView(student, self.today, tuple(each)) for student, each in zip(roll.students, told, strict=True)
+        )
+
+    @property
+    def day(self) -> date:
+        return date.fromordinal(self.today)
+
+    @property
+    def stuck(self) -> list[StudentView]:
+        return [student for student in self.students if student.weaknesses]
+
+    @property
+    def stopped(self) -> list[StudentView]:
+        return [student for student in self.students if student.stopped_days]
+
+    @property
+    def grew(self) -> list[StudentView]:
+        """Who grew, whoever grew most first."""
+        grew = (student for student in self.students if student.grew)
+        return sorted(grew, key=lambda student: (student.in_time_before or 0) - student.in_time)
+
+    def groups(self, facet: str) -> list[Group]:
+        """Every group of a facet that a student has seen, in the order in which the exports name them."""
+        found: dict[str, None] = {}
+        for student in self.students:
+            found |= {value: None for value, standing in student.standings(facet).items() if standing.seen}
+        ordered = sorted(found, key=_in_order(facet))
+        return [(facet, value) for value in ordered]
+
+    @cached_property
+    def shared_mixups(self) -> tuple[SharedMixup, ...]:
+        """The mix-ups of two students or more, what most of them share first."""
+        who: dict[str, list[str]] = defaultdict(list)
+        totals: dict[str, Counter[str]] = defaultdict(Counter)
+        chances: Counter[str] = Counter()
+        for student in self.students:
+            for name, cards in _mixups(student.answers).items():
+                could = sum(
+                    n for card, n in student.answers.chances.items() if card in cards or name in mixups_of(card)
+                )
+                if cards.total() >= max(FEWEST_MIXUPS, SHARED_RATE * (could + DOUBT)):
+                    who[name].append(student.label)
+                    totals[name] += cards
+                    chances[name] += could
+        shared = [
+            SharedMixup(name, tuple(labels), totals[name].total(), chances[name], place_of(totals[name]))
+            for name, labels in who.items()
+            if len(labels) > 1
+        ]
+        return tuple(sorted(shared, key=lambda each: (-len(each.students), -each.rate, each.name)))
+
+
+def _mixups(answers: Answers) -> dict[str, Counter[str]]:
+    found: dict[str, Counter[str]] = defaultdict(Counter)
+    for (card, name), count in answers.mixups.items():
+        found[name][card] += count
+    return found
+
+
+def _today(students: Sequence[Gathered]) -> int:
+    """The day of the last answer in the class; of one student alone the day of the export, for nobody else tells."""
+    days = [max(student.answers.days) for student in students if student.answers.days]
+    if len(days) < 2:
+        return max(moment(student.newest.created_s).toordinal() for student in students)
+    return max(days)
+
+
+def _in_order(facet: str):  # type: ignore[no-untyped-def]
+    from drill.questions.catalogue import FAMILIES
+    from drill.theory.keys import KEYS, PRACTICAL_KEYS
+
+    if facet == "string":
+        return lambda value: -int(value)
+    if facet == "shape":
+        return str
+    names = [key.name for key in dict.fromkeys((*PRACTICAL_KEYS, *KEYS))] if facet == "key" else list(FAMILIES)
+    places = {name: place for place, name in enumerate(names)}
+    return lambda value: places.get(value, len(places))

@@ -1,0 +1,115 @@
+"""A practice sheet: one page of A4 with blank necks and questions to write on, the answers on a second page.
+
+Exercise   what is on a sheet: cards to mark on a neck, and cards to answer in writing
+weakest    the cards that come right in time least often
+mixed      cards of a deck by chance, from every family alike
+sheet      the page
+"""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import chain, zip_longest
+from typing import Any, NamedTuple
+
+from drill.decks import Deck
+from drill.decks.homework import set_sentence
+from drill.errors import UsageProblem
+from drill.export import svg
+from drill.export.look_up_pictures import marked_dots
+from drill.export.pages import drawing, page
+from drill.progress import Progress
+from drill.questions.answers import FretAnswer
+from drill.questions.card import Card
+from drill.settings import Settings
+
+MOST_NECKS = 3
+MOST_QUESTIONS = 10
+"""As many as one page of A4 has room for."""
+
+
+class Exercise(NamedTuple):
+    """The cards of a sheet; `on_necks` are marked on a blank neck, `written` are answered in words."""
+
+    on_necks: tuple[Card, ...]
+    written: tuple[Card, ...]
+
+    @classmethod
+    def of(cls, cards: Iterable[Card]) -> Exercise:
+        """As many of the cards, in this order, as a page holds; those about a fret go to the necks first."""
+        necks: list[Card] = []
+        written: list[Card] = []
+        for card in cards:
+            if len(necks) < MOST_NECKS and _fits_on_neck(card):
+                necks.append(card)
+            elif len(written) < MOST_QUESTIONS:
+                written.append(card)
+            if len(necks) == MOST_NECKS and len(written) == MOST_QUESTIONS:
+                break
+        return cls(tuple(necks), tuple(written))
+
+
+def _fits_on_neck(card: Card) -> bool:
+    return isinstance(card.kind, FretAnswer) and not card.question_picture
+
+
+def weakest(progress: Progress) -> Iterator[Card]:
+    """The cards that were asked, the least likely to come right in time first. Raises `UsageProblem` if none was."""
+    seen = sorted((s for s in progress.statuses if s.seen), key=lambda status: status.fluent_chance)
+    if not seen:
+        raise UsageProblem(
+            f"Nothing of “{progress.deck.title}” was asked yet, so nothing is known to be weak.", "Leave out --weakest."
+        )
+    return (progress.deck.card(status.card) for status in seen)
+
+
+def mixed(deck: Deck, rng: random.Random) -> Iterator[Card]:
+    """The cards of a deck in an order by chance, a card of each family in turn."""
+    by_family: dict[str, list[str]] = {}
+    for card_id, entry in deck.entries.items():
+        by_family.setdefault(entry.item.family, []).append(card_id)
+    for ids in by_family.values():
+        rng.shuffle(ids)
+    return (deck.card(card_id) for card_id in chain(*zip_longest(*by_family.values())) if card_id)
+
+
+def sheet(deck: Deck, exercise: Exercise, settings: Settings, *, weak: bool, answers: bool) -> str:
+    """The page, with the answers on a second one if they are wanted."""
+    necks = [_on_neck(card, number, deck, settings) for number, card in enumerate(exercise.on_necks, 1)]
+    written = [_written(card, settings) for card in exercise.written]
+    return page(
+        "sheet",
+        title="Practice sheet",
+        deck=deck.title,
+        about="what is weakest now" if weak else deck.about,
+        homework=set_sentence(deck.homework) if deck.homework else "",
+        note=deck.homework.note if deck.homework else "",
+        necks=necks,
+        first=len(necks) + 1,
+        written=written,
+        answers=answers,
+    )
+
+
+def _on_neck(card: Card, number: int, deck: Deck, settings: Settings) -> dict[str, Any]:
+    marks = marked_dots(card.answer_picture, settings.look)
+    return _written(card, settings) | {
+        "blank": _drawn(deck, {}, settings, f"neck-{number}", "A blank neck to write on"),
+        "solved": _drawn(deck, marks, settings, f"solved-{number}", "The neck with the answer"),
+    }
+
+
+def _drawn(deck: Deck, dots: dict[Any, svg.Dot], settings: Settings, name: str, title: str) -> Any:
+    caption = svg.Caption(name, title, deck.neck.tuning.title)
+    return drawing(svg.neck(deck.neck, dots, settings.look, caption))
+
+
+def _written(card: Card, settings: Settings) -> dict[str, Any]:
+    voice = settings.voice
+    shown: Sequence[str] = [card.kind.show(answer, voice.language) for answer in card.accepts]
+    return {
+        "question": voice.say(card.prompt),
+        "answer": " or ".join(shown),
+        "because": "; ".join(map(voice.say, card.because)),
+    }

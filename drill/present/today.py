@@ -1,0 +1,99 @@
+"""What the next drill brings, in a sentence that Home says.
+
+Today           the topics of the next drill, about how many answers fit, and its length
+today_sentence  the sentence
+first_sentence  the same before the first drill: what Enter does
+letters         the first topics, to be drawn large
+topic_name      a topic as it is listed: a key in short, a string by its number, a kind of question by its title
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from drill.present.figures import how_many
+from drill.present.placement import BEGINS, Place
+from drill.theory.keys import Key
+from drill.theory.names import NoteLanguage, show_note
+
+Topic = Key | int | str
+"""What a question is about: a key, else a string by its number, else the title of its kind."""
+NAMED = 2
+"""So many topics are named, and the others counted."""
+NOTHING_YET = "Tomorrow this line says what grew."
+"""What grew, before the first drill."""
+
+
+class Today(NamedTuple):
+    """The next drill: topics never asked about, topics with new questions, and topics that come back, each in order.
+
+    `answers` is about how many answers fit in so many `minutes`.
+    """
+
+    first: tuple[Topic, ...]
+    more: tuple[Topic, ...]
+    back: tuple[Topic, ...]
+    answers: int
+    minutes: int
+
+
+def today_sentence(today: Today, language: NoteLanguage) -> str:
+    """What today brings, and how long it takes.
+
+    >>> from drill.theory.keys import parse_key
+    >>> a_flat, f, b_flat = map(parse_key, ("Ab", "Fm", "Bbm"))
+    >>> today_sentence(Today((a_flat, f), (), (b_flat, 6, 5, "Letters"), 90, 5), "english")
+    'Today brings A♭ and Fm for the first time, and B♭m, string 6 and 2 more again: about 90 answers in 5 minutes.'
+    >>> today_sentence(Today((), (), (), 1, 1), "english")
+    'Nothing fades today; a drill keeps it so: about 1 answer in a minute.'
+    """
+    parts = (
+        (today.first, "{} for the first time"),
+        (() if today.first else today.more, "new questions on {}"),
+        (today.back, "{} again"),
+    )
+    brings = [words.format(listed(topics, language)) for topics, words in parts if topics]
+    said = f"Today brings {', and '.join(brings)}" if brings else "Nothing fades today; a drill keeps it so"
+    return f"{said}: about {how_many(today.answers, 'answer')} in {minutes_in_words(today.minutes)}."
+
+
+def first_sentence(minutes: int, place: Place | None) -> str:
+    """What happens on Enter before anything was ever asked.
+
+    >>> first_sentence(5, None)
+    'Enter starts your first 5 minutes. A new kind of question is shown solved first.'
+    """
+    begins = BEGINS[place] if place else "A new kind of question is shown solved first."
+    return f"Enter starts your first {'minute' if minutes == 1 else f'{minutes} minutes'}. {begins}"
+
+
+def letters(today: Today, language: NoteLanguage) -> str:
+    """The first topics of the drill, to be drawn large; empty where it is about no key.
+
+    >>> from drill.theory.keys import parse_key
+    >>> letters(Today((parse_key("Ab"), parse_key("Fm"), parse_key("Db")), (), (), 9, 5), "english")
+    'A♭  Fm'
+    """
+    keys = [topic for topic in (*today.first, *today.more, *today.back) if isinstance(topic, Key)]
+    return "  ".join(topic_name(key, language) for key in keys[:NAMED])
+
+
+def minutes_in_words(minutes: int) -> str:
+    """A length of time: 'a minute', '5 minutes'."""
+    return "a minute" if minutes == 1 else f"{minutes} minutes"
+
+
+def listed(topics: Sequence[Topic], language: NoteLanguage, most: int = NAMED) -> str:
+    """The first topics by name, the others counted."""
+    names = [topic_name(topic, language) for topic in topics]
+    if len(names) > most + 1:  # "and 1 more" would be no shorter than its name
+        names = [*names[:most], f"{len(names) - most} more"]
+    return " and ".join(filter(None, (", ".join(names[:-1]), names[-1])))
+
+
+def topic_name(topic: Topic, language: NoteLanguage) -> str:
+    """A topic as it is listed: 'F♯m', 'string 6', '“Note at a fret”'."""
+    if isinstance(topic, Key):
+        return f"{show_note(topic.tonic, language)}{'m' if topic.mode == 'minor' else ''}"
+    return f"string {topic}" if isinstance(topic, int) else f"“{topic}”"

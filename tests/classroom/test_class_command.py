@@ -1,0 +1,270 @@
+"""`fretsure class` from the folder a teacher has to what the teacher reads: every sort of export, and every bad one."""
+
+from __future__ import annotations
+
+import csv
+import html
+import json
+import shutil
+import zipfile
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from drill.classroom.columns import MEANING, TABLES
+from drill.cli.main import main
+from drill.record import Record
+from tests.export.conftest import DRILL, attempt, exported, world
+from tests.support.class_of import EIGHT, write_log
+
+Ran = Callable[..., tuple[int, str, str]]
+DAY_MS = 86_400_000
+
+
+@pytest.fixture
+def fretsure(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Ran:
+    """Runs a command in this process, away from anybody's record."""
+    monkeypatch.setenv("FRETSURE_RECORD", str(tmp_path / "teacher.sqlite3"))
+    monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path / "config"))
+    monkeypatch.setenv("COLUMNS", "80")
+
+    def run(*arguments: str | Path) -> tuple[int, str, str]:
+        code = main([str(each) for each in arguments])
+        said = capsys.readouterr()
+        return code, said.out, said.err
+
+    return run
+
+
+def student(folder: Path, name: str, days: int = 3, at: Path | None = None) -> Path:
+    """The export of a student who drilled on some days."""
+    here = world(folder / f"home-{len(list(folder.iterdir()))}")
+    with Record.open(here.record_path, here.now) as record:
+        record.start_drill(DRILL._replace(id=f"{name} {days}"))
+        for day in range(days):
+            uid, moment = f"{name}-{day}", DRILL.started_at - day * DAY_MS
+            record.append(attempt(1, uid=uid, drill=f"{name} {days}", asked_at=moment, answered_at=moment + 1500))
+        record.call(name)
+    return exported(here, at or folder / "class" / f"export-{len(list(folder.iterdir()))}")
+
+
+def zipped(folder: Path, archive: Path, inside: str = "") -> Path:
+    """An export as one archive; the folder is gone."""
+    with zipfile.ZipFile(archive, "w", zipfile.ZIP_DEFLATED) as file:
+        for path in folder.iterdir():
+            file.write(path, f"{inside}{path.name}")
+    shutil.rmtree(folder)
+    return archive
+
+
+def test_the_page_names_each_planted_weakness(fretsure: Ran, tmp_path: Path) -> None:
+    logs = tmp_path / "logs"
+    logs.mkdir()
+    for each in EIGHT:
+        write_log(each, 1, logs)
+    code, _, _ = fretsure("class", logs, "--html", tmp_path / "class.html")
+    page = html.unescape((tmp_path / "class.html").read_text(encoding="utf-8"))
+    assert code == 0
+    parts = {part.partition("</dt>")[0]: part for part in page.split("<dt>")[1:]}
+    for name, words in {
+        "Ada": "mix-up: other string",
+        "Ben": "mix-up: parallel for relative",
+        "Dan": "slow: flat keys",
+        "Eve": "misses: string 5 (A)",
+        "Fay": "mix-up: wrong finger",
+        "Gil": "misses: flat keys",
+        "Hal": "slow: relative major",
+    }.items():
+        assert words in parts[name]
+        assert "fretsure focus --" in parts[name]
+    assert "Cleo: no answer for 1" in page
+    assert not list(tmp_path.glob("teacher*")), "the teacher's own record is not touched, not even made"
+
+
+def test_folders_archives_and_logs_are_read_alike_and_each_student_once(fretsure: Ran, tmp_path: Path) -> None:
+    student(tmp_path, "Ana")
+    ben, log = student(tmp_path, "Ben"), student(tmp_path, "Cem")
+    zipped(ben, tmp_path / "class" / "from-ben.zip", "some/where/")
+    [lines] = log.glob("*.jsonl")
+    lines.rename(tmp_path / "class" / "mailed.jsonl")
+    shutil.rmtree(log)
+    code, out, _ = fretsure("class", tmp_path / "class", "--json")
+    found = json.loads(out)
+    assert code == 0
+    assert [each["student"] for each in found["students"]] == ["Ana", "Ben", "Cem"]
+    assert [each["answers"] for each in found["students"]] == [3, 3, 3]
+    assert found["skipped"] == []
+
+
+def test_the_newest_export_of_a_student_counts_and_the_one_before_is_remembered(fretsure: Ran, tmp_path: Path) -> None:
+    here = world(tmp_path / "home")
+    for week in range(3):
+        later = here._replace(now=lambda week=week: here.now() + 7 * 86_400 * week)  # type: ignore[misc]
+        with Record.open(here.record_path, later.now) as record:
+            record.start_drill(DRILL._replace(id=f"drill-{week}"))
+            moment = DRILL.started_at + 7 * DAY_MS * week
+            record.append(attempt(week, drill=f"drill-{week}", asked_at=moment, answered_at=moment + 1500))
+            record.call("Ana")
+        exported(later, tmp_path / "class" / f"week-{week}")
+    [ana] = json.loads(fretsure("class", tmp_path / "class", "--json")[1])["students"]
+    assert (ana["answers"], ana["answers_this_week"], ana["answers_last_week"]) == (3, 1, 1)
+    assert ana["export"].endswith("week-2")
+    assert ana["strength_before"] is not None
+
+
+def test_two_of_one_name_are_told_apart(fretsure: Ran, tmp_path: Path) -> None:
+    student(tmp_path, "Ana")
+    student(tmp_path, "Ana", days=2)
+    found = json.loads(fretsure("class", tmp_path / "class", "--json")[1])["students"]
+    assert len({each["student"] for each in found}) == 2
+    assert all(each["student"].startswith("Ana (") for each in found)
+
+
+def _cut(export: Path) -> None:
+    [table] = export.glob("attempts*.csv")
+    table.write_bytes(table.read_bytes()[:-20])
+
+
+def _foreign(export: Path) -> None:
+    (export / "datapackage.json").write_text('{"name": "bird-counts", "resources": []}')
+
+
+def _garbled(export: Path) -> None:
+    (export / "datapackage.json").write_text("{" * 5000)
+
+
+def _outside(export: Path) -> None:
+    text = (export / "datapackage.json").read_text()
+    [table] = export.glob("cards*.csv")
+    (export / "datapackage.json").write_text(text.replace(table.name, "../../secret.csv"))
+
+
+def _without_cards(export: Path) -> None:
+    [table] = export.glob("cards*.csv")
+    table.unlink()
+
+
+def _endless_line(export: Path) -> None:
+    [table] = export.glob("cards*.csv")
+    table.write_bytes(b"x" * 300_000)
+
+
+@pytest.mark.parametrize("harm", [_cut, _foreign, _garbled, _outside, _without_cards, _endless_line])
+def test_a_bad_export_is_named_and_passed_over(harm: Callable[[Path], None], fretsure: Ran, tmp_path: Path) -> None:
+    student(tmp_path, "Ana")
+    bad = student(tmp_path, "Ben")
+    harm(bad)
+    code, out, err = fretsure("class", tmp_path / "class", "--json")
+    found = json.loads(out)
+    assert (code, err) == (0, "")
+    assert [each["student"] for each in found["students"]] == ["Ana"]
+    [skipped] = found["skipped"]
+    assert str(bad) in skipped["where"]
+    assert skipped["why"]
+
+
+def _slip(archive: Path) -> None:
+    with zipfile.ZipFile(archive, "w") as file:
+        file.writestr("../datapackage.json", "{}")
+
+
+def _bomb(archive: Path) -> None:
+    with zipfile.ZipFile(archive, "w", zipfile.ZIP_DEFLATED) as file:
+        file.writestr("datapackage.json", "{}")
+        file.writestr("attempts.csv", b"\0" * 50_000_000)
+
+
+def _noise(archive: Path) -> None:
+    archive.write_bytes(b"PK\x03\x04" + bytes(range(256)))
+
+
+def _nothing(archive: Path) -> None:
+    with zipfile.ZipFile(archive, "w") as file:
+        file.writestr("holiday.txt", "sun")
+
+
+@pytest.mark.parametrize(
+    ("harm", "why"), [(_slip, "outside its folder"), (_bomb, "too large"), (_noise, "damaged"), (_nothing, "no export")]
+)
+def test_a_bad_archive_is_named_and_nothing_of_it_is_unpacked(
+    harm: Callable[[Path], None], why: str, fretsure: Ran, tmp_path: Path
+) -> None:
+    student(tmp_path, "Ana")
+    harm(tmp_path / "class" / "gift.zip")
+    before = sorted(tmp_path.rglob("*"))
+    code, out, _ = fretsure("class", tmp_path / "class", "--json")
+    [skipped] = json.loads(out)["skipped"]
+    assert code == 0
+    assert why in skipped["why"]
+    assert sorted(tmp_path.rglob("*")) == before
+
+
+def test_a_folder_without_exports_says_what_to_give(fretsure: Ran, tmp_path: Path) -> None:
+    (tmp_path / "empty").mkdir()
+    for place in ("empty", "nowhere"):
+        code, out, err = fretsure("class", tmp_path / place)
+        assert (code, out) == (65, "")
+        assert place in err
+        assert "Traceback" not in err
+
+
+HOSTILE = "<script>alert(1)</script>{{ 7*7 }}"
+
+
+def test_a_name_is_a_name_and_nothing_more(fretsure: Ran, tmp_path: Path) -> None:
+    student(tmp_path, HOSTILE)
+    student(tmp_path, "=HYPERLINK(1)")
+    code, _, _ = fretsure("class", tmp_path / "class", "--html", tmp_path / "c.html", "--csv", tmp_path / "csv")
+    page = (tmp_path / "c.html").read_text(encoding="utf-8")
+    assert code == 0
+    assert "<script" not in page
+    assert html.escape(HOSTILE) in page
+    with (tmp_path / "csv" / "students.csv").open(encoding="utf-8", newline="") as file:
+        assert "'=HYPERLINK(1)" in {row["student"] for row in csv.DictReader(file)}
+    assert "<script>" in fretsure("class", tmp_path / "class")[1]
+
+
+def test_no_file_is_written_over(fretsure: Ran, tmp_path: Path) -> None:
+    student(tmp_path, "Ana")
+    (tmp_path / "page.html").write_text("mine")
+    (tmp_path / "csv").mkdir()
+    (tmp_path / "csv" / "mixups.csv").write_text("mine")
+    assert fretsure("class", tmp_path / "class", "--html", tmp_path / "page.html")[0] == 73
+    assert fretsure("class", tmp_path / "class", "--csv", tmp_path / "csv")[0] == 73
+    assert [path.name for path in (tmp_path / "csv").iterdir()] == ["mixups.csv"]
+    assert (tmp_path / "page.html").read_text() == "mine"
+
+
+def test_json_and_tables_hold_what_their_columns_say(fretsure: Ran, tmp_path: Path) -> None:
+    student(tmp_path, "Ana")
+    fretsure("class", tmp_path / "class", "--csv", tmp_path / "csv")
+    assert {path.name for path in (tmp_path / "csv").iterdir()} == {table.file for table in TABLES}
+    found = json.loads(fretsure("class", tmp_path / "class", "--json")[1])
+    [ana] = found["students"]
+    assert {f"students[].{key}" for key in ana} | set(found) <= MEANING.keys()
+    assert ana["learner"] and ana["exported"].endswith("Z")
+    assert [row["name"] for row in ana["strings"]] == ["5", "6"]
+    [sixth] = [row for row in ana["families"] if row["name"] == "note-at-fret"]
+    assert (sixth["seen"], 0.0 < sixth["strength"] < 1.0) == (1, True)
+
+
+def test_who_stopped_is_told_and_who_exported_long_ago_is_not_thought_to_have(fretsure: Ran, tmp_path: Path) -> None:
+    def at(day: int, last: int, name: str) -> None:
+        here = world(tmp_path / name)
+        here = here._replace(now=lambda: DRILL.started_at / 1000 + 86_400 * day)
+        with Record.open(here.record_path, here.now) as record:
+            record.start_drill(DRILL._replace(id=name))
+            for number in range(last):
+                moment = DRILL.started_at + DAY_MS * (number + 1)
+                record.append(attempt(1, uid=f"{name}{number}", drill=name, asked_at=moment, answered_at=moment + 1500))
+            record.call(name)
+        exported(here, tmp_path / "class" / name)
+
+    at(40, 39, "goes on")
+    at(40, 20, "stopped")
+    at(21, 20, "old export")
+    found = json.loads(fretsure("class", tmp_path / "class", "--json")[1])["students"]
+    assert {each["student"]: each["stopped_days"] for each in found} == {
+        "goes on": None, "stopped": 19, "old export": None,
+    }  # fmt: skip

@@ -1,0 +1,98 @@
+"""Planted weaknesses are told, and healthy students are left in peace; `support/class_of` makes the students up."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import pytest
+
+from drill.classroom.answers import Answers
+from drill.classroom.weaknesses import FEWEST_ANSWERS, Weakness, weaknesses
+from drill.present.dates import iso_utc
+from drill.record import AttemptRow
+from tests.support.class_of import EIGHT, Student, drawn, log, with_a_weakness
+
+PLANTED = {
+    "Ada": ("mix-up", {("mix-up", "other string")}),
+    "Ben": ("mix-up", {("mix-up", "parallel for relative")}),
+    "Dan": ("slow", {("side", "flat")}),
+    "Eve": ("misses", {("string", "5"), ("shape", "string-5")}),
+    "Fay": ("mix-up", {("mix-up", "wrong finger")}),
+    "Gil": ("misses", {("side", "flat")}),
+    "Hal": ("slow", {("family", "relative-minor"), ("family", "relative-major")}),
+}
+"""What is to be told of each; a string's shape and the string itself name the same cards of the deck."""
+HEALTHY = 20
+
+
+def answers_of(student: Student, seed: int) -> Answers:
+    """The answers of a student, counted."""
+    answers = Answers()
+    for row in log(student, seed):
+        if isinstance(row, AttemptRow):
+            times = str(row.thinking_ms), str(row.target_ms)
+            asked = iso_utc(row.asked_at / 1000) or ""
+            answers.add(row.card, asked, str(row.utc_offset_min), row.given, bool(row.correct), row.mixup or "", *times)
+    return answers
+
+
+def told(students: Sequence[Student], seed: int) -> dict[str, list[Weakness]]:
+    found = weaknesses([answers_of(student, seed) for student in students])
+    return {student.name: each for student, each in zip(students, found, strict=True)}
+
+
+def assert_told(name: str, found: list[Weakness]) -> None:
+    """The weakness planted in everyone of this name is told, and first."""
+    sort, groups = PLANTED[name.split()[0]]
+    assert found, f"nothing is told of {name}"
+    assert (found[0].sort, found[0].group in groups) == (sort, True), (name, found)
+
+
+@pytest.mark.parametrize("seed", [1, 2, 3])
+def test_each_planted_weakness_of_eight_is_told(seed: int) -> None:
+    found = told(EIGHT, seed)
+    for name in PLANTED:
+        assert_told(name, found[name])
+    assert found["Cleo"] == [], "who stopped was well until then"
+
+
+@pytest.mark.parametrize("seed", [11, 12])
+def test_twenty_drawn_at_random_are_told_theirs(seed: int) -> None:
+    students = [with_a_weakness(number, seed) for number in range(20)]
+    found = told(students, seed)
+    for student in students:
+        if not student.name.startswith("Cleo"):
+            assert_told(student.name, found[student.name])
+
+
+@pytest.mark.parametrize("seed", [21, 22, 23, 24])
+def test_of_a_healthy_class_one_in_ten_at_most_is_told_anything(seed: int) -> None:
+    found = told([drawn(number, seed) for number in range(HEALTHY)], seed)
+    alarmed = {name: each for name, each in found.items() if each}
+    assert len(alarmed) <= HEALTHY // 10, alarmed
+
+
+def test_a_weakness_is_told_among_healthy_students() -> None:
+    students = [*(drawn(number, 31) for number in range(HEALTHY)), EIGHT[0], EIGHT[3]]
+    found = told(students, 31)
+    assert_told("Ada", found["Ada"])
+    assert_told("Dan", found["Dan"])
+
+
+def test_few_answers_prove_nothing() -> None:
+    student = Answers()
+    for number in range(FEWEST_ANSWERS - 1):
+        card = f"note-at-fret:string=6:fret={number % 8}"
+        student.add(card, "2026-01-05T09:00", "0", "", False, "", "", "2000")
+    others = [answers_of(drawn(number, 5), 5) for number in range(6)]
+    assert weaknesses([student, *others])[0] == []
+
+
+def test_a_class_of_one_is_compared_with_itself() -> None:
+    [found] = weaknesses([answers_of(EIGHT[4], 2)])
+    assert found
+    assert {each.group for each in found} & {("string", "5"), ("shape", "string-5")}
+
+
+def test_nobody_is_told_anything_of_a_class_without_answers() -> None:
+    assert weaknesses([Answers(), Answers()]) == [[], []]

@@ -1,0 +1,109 @@
+"""A teacher's deck from the file to the drill: added, listed, drilled, told how far it has come, removed."""
+
+from __future__ import annotations
+
+import io
+import json
+from pathlib import Path
+
+import pytest
+
+from drill import settings
+from drill.cli.parser import parse
+from drill.errors import BadFile, CannotWrite
+from drill.settings import Settings
+from drill.system.environment import Environment
+
+DECK = """title = "Two notes"
+about = "For Thursday."
+until = 2026-01-08
+goal = "1 card fluent"
+by = "Ms Adler"
+note = "Slowly first."
+[[part]]
+families = ["note-at-fret"]
+strings = [6]
+frets = [0, 1]
+"""
+
+
+@pytest.fixture
+def file(tmp_path: Path) -> Path:
+    path = tmp_path / "two-notes.toml"
+    path.write_text(DECK, encoding="utf-8")
+    return path
+
+
+def run(environment: Environment, *line: str, answers: str = "") -> str:
+    """What a command prints, given these lines of input."""
+    out = io.StringIO()
+    parse(line).run(environment._replace(stdin=io.StringIO(answers), stdout=out))
+    return out.getvalue()
+
+
+def test_a_deck_is_added_listed_and_removed(file: Path, fake_environment: Environment) -> None:
+    said = run(fake_environment, "decks", "add", str(file))
+    assert said.splitlines() == [
+        "Added “Two notes” to your decks as two-notes: 2 cards.",
+        "Drill it: fretsure today --deck two-notes",
+        "For every day: choose it under Decks in the program.",
+    ]
+    listed = [json.loads(line) for line in run(fake_environment, "decks", "--json").splitlines()]
+    assert listed[-1]["deck"] == "two-notes"
+    assert listed[-1]["homework"] == {
+        "by": "Ms Adler",
+        "until": "2026-01-08",
+        "goal": "1 card fluent",
+        "note": "Slowly first.",
+    }
+    assert "Set by Ms Adler until 2026-01-08: 1 card fluent." in run(fake_environment, "decks")
+    assert "out of your decks" in run(fake_environment, "decks", "remove", "two-notes")
+    assert "two-notes" not in run(fake_environment, "decks")
+
+
+def test_the_daily_deck_falls_back_when_it_is_removed(file: Path, fake_environment: Environment) -> None:
+    run(fake_environment, "decks", "add", str(file))
+    settings.save(Settings(deck="two-notes", learner="Ana"), fake_environment.config_path)
+    said = run(fake_environment, "decks", "remove", "two-notes")
+    assert said.splitlines()[-1] == "It was your daily drill; that is two-shapes again."
+    assert settings.load(fake_environment.config_path) == Settings(learner="Ana")
+
+
+def test_a_second_deck_of_that_name_and_a_faulty_one_are_refused(file: Path, fake_environment: Environment) -> None:
+    run(fake_environment, "decks", "add", str(file))
+    with pytest.raises(CannotWrite):
+        run(fake_environment, "decks", "add", str(file))
+    file.write_text(DECK.replace("[0, 1]", "[9, 1]"), encoding="utf-8")
+    with pytest.raises(BadFile, match="runs backwards"):
+        run(fake_environment, "decks", "add", str(file))
+
+
+def test_a_broken_deck_is_named_and_the_others_are_listed(
+    file: Path, added_decks: Path, fake_environment: Environment
+) -> None:
+    run(fake_environment, "decks", "add", str(file))
+    (added_decks / "broken.toml").write_text("=", encoding="utf-8")
+    err = io.StringIO()
+    assert "two-notes" in run(fake_environment._replace(stderr=err), "decks")
+    assert "broken.toml" in err.getvalue()
+
+
+def test_a_drill_in_lines_says_what_is_set_before_and_after(file: Path, fake_environment: Environment) -> None:
+    said = run(fake_environment, "today", "--plain", "--deck", str(file), answers="E\nF\n").splitlines()
+    assert said[0] == "Set by Ms Adler until Thursday: 0 of 1 card fluent."
+    assert said[1] == "“Slowly first.”"
+    assert "Set by Ms Adler until Thursday" in "".join(said[3:])
+
+
+def test_the_summary_in_json_says_how_far_it_came(file: Path, fake_environment: Environment) -> None:
+    said = run(fake_environment, "today", "--json", "--deck", str(file), answers="E\n")
+    homework = json.loads(said.splitlines()[-1])["homework"]
+    assert (homework["by"], homework["goal"], homework["wanted"]) == ("Ms Adler", "1 card fluent", 1)
+    assert homework["reached"] is (homework["done"] == 1)
+    said = run(fake_environment, "focus", "--string", "6", "--json", "--deck", str(file), answers="E\n")
+    assert json.loads(said.splitlines()[-1])["homework"] is None, "a part of the deck does not tell of the whole"
+
+
+def test_the_schema_is_printed_as_json(fake_environment: Environment) -> None:
+    schema = json.loads(run(fake_environment, "decks", "schema"))
+    assert {"title", "until", "goal", "note", "by", "part"} <= schema["properties"].keys()

@@ -1,0 +1,124 @@
+"""Homework: what a teacher sets with a deck, how far it has come, and every mistake in it."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from drill.decks import Homework, check_deck, load_deck
+from drill.decks.homework import Goal
+from drill.progress import Progress
+from drill.progress.homework import Standing, homework_words, standing, standing_sentence
+from drill.theory.neck import STANDARD, Neck
+from tests.progress.worked import worked_progress
+
+THURSDAY = date(2026, 12, 3)
+MONDAY = date(2026, 11, 30)
+DECK = 'title = "Flats"\nabout = "For Thursday."\n{}\n[[part]]\nfamilies = ["shape-anchor"]\nkeys = ["F", "Bb", "Eb"]\n'
+
+
+def written(folder: Path, lines: str) -> Path:
+    path = folder / "flats.toml"
+    path.write_text(DECK.format(lines), encoding="utf-8")
+    return path
+
+
+def test_a_deck_says_what_is_set_with_it(tmp_path: Path) -> None:
+    path = written(tmp_path, 'until = 2026-12-03\ngoal = "2 keys ready"\nnote = "Slowly first."\nby = "Ms Adler"')
+    assert check_deck(path) == []
+    deck = load_deck(str(path), Neck(STANDARD))
+    assert deck.homework == Homework(THURSDAY, Goal("keys", 2), "Slowly first.", "Ms Adler")
+    assert load_deck("two-shapes", Neck(STANDARD)).homework is None
+
+
+def test_a_day_may_be_in_quotes(tmp_path: Path) -> None:
+    deck = load_deck(str(written(tmp_path, 'until = "2026-12-03"')), Neck(STANDARD))
+    assert deck.homework == Homework(THURSDAY)
+
+
+@pytest.mark.parametrize(
+    ("line", "field", "found"),
+    [
+        ('until = "Thursday"', "until", "“Thursday” does not fit."),
+        ('until = "2026-02-30"', "until", "“2026-02-30” does not fit."),
+        ("until = 2026-12-03T10:00:00", "until", "does not fit."),
+        ('goal = "0 keys ready"', "goal", "“0 keys ready” does not fit."),
+        ("goal = 5", "goal", "“5” does not fit."),
+        ('goal = "4 keys ready"', "goal", "is more than the deck asks: 3 keys ready is all of it."),
+        ('goal = "9000 cards fluent"', "goal", "is more than the deck asks: 6 cards fluent is all of it."),
+        ('note = ""', "note", "does not fit."),
+        ('note = "a\\nb"', "note", "does not fit."),
+        (f'by = "{"x" * 81}"', "by", "does not fit."),
+    ],
+)
+def test_a_mistake_in_homework_names_its_field_and_its_fix(line: str, field: str, found: str, tmp_path: Path) -> None:
+    [problem] = check_deck(written(tmp_path, line))
+    assert problem.field == field
+    assert found in problem.problem
+    assert f"{field} = " in problem.fix
+
+
+def test_a_deck_without_whole_keys_cannot_count_them(tmp_path: Path) -> None:
+    path = tmp_path / "notes.toml"
+    path.write_text('title = "N"\nabout = "N."\ngoal = "all keys ready"\n[[part]]\nfamilies = ["note-at-fret"]\n')
+    [problem] = check_deck(path)
+    assert (problem.field, problem.problem) == ("goal", "counts keys, but the deck asks for the index fret of none.")
+
+
+def set_with(goal: str) -> Progress:
+    """Two cards of `naturals` are fluent: one by hand, and of three keys none is asked whole by that deck."""
+    progress = worked_progress()
+    homework = Homework(THURSDAY, Goal.read(goal) if goal else None, "Slowly first.", "Ms Adler")
+    object.__setattr__(progress, "deck", progress.deck._replace(homework=homework))
+    return progress
+
+
+def test_fluent_cards_are_counted() -> None:
+    # of the worked progress one card is fluent, one slow, one fading
+    now = standing(set_with("2 cards fluent"))
+    assert now is not None
+    assert (now.done, now.wanted, now.reached) == (1, 2, False)
+    reached = standing(set_with("1 card fluent"))
+    assert reached is not None
+    assert (reached.done, reached.wanted, reached.reached) == (1, 1, True)
+
+
+def test_ready_keys_are_counted_of_those_that_the_deck_asks_whole(tmp_path: Path) -> None:
+    progress = worked_progress()
+    deck = load_deck(str(written(tmp_path, 'goal = "all keys ready"')), Neck(STANDARD))
+    # C at 36 % is not of the deck, B♭ was never asked, F♯ minor is not of the deck either
+    object.__setattr__(progress, "deck", deck)
+    now = standing(progress)
+    assert now is not None
+    assert (now.done, now.wanted) == (0, 1), "one of its keys stands in the worked table"
+
+
+def told(today: date, done: int | None = 3, wanted: int | None = 5, **others: Any) -> str:
+    homework = Homework(**{"until": THURSDAY, "goal": Goal("keys", 5), "by": "Ms Adler"} | others)
+    return standing_sentence(Standing(homework, today, done, wanted))
+
+
+def test_the_sentence_tells_the_day_as_seen_from_today() -> None:
+    assert told(MONDAY) == "Set by Ms Adler until Thursday: 3 of 5 keys ready."
+    assert told(date(2026, 12, 2)) == "Set by Ms Adler until tomorrow: 3 of 5 keys ready."
+    assert told(THURSDAY) == "Set by Ms Adler until today: 3 of 5 keys ready."
+    assert told(date(2026, 12, 4)) == "Set by Ms Adler until 3 December: 3 of 5 keys ready."
+    assert told(date(2026, 11, 26)) == "Set by Ms Adler until 3 December: 3 of 5 keys ready."
+    assert told(date(2027, 1, 1)) == "Set by Ms Adler until 3 December 2026: 3 of 5 keys ready."
+
+
+def test_the_sentence_leaves_out_what_is_not_set() -> None:
+    assert told(MONDAY, until=None) == "Set by Ms Adler: 3 of 5 keys ready."
+    assert told(MONDAY, by="", goal=None, done=None, wanted=None) == "Set until Thursday."
+    assert told(MONDAY, done=5) == "Set by Ms Adler until Thursday and reached: 5 keys ready."
+    assert told(MONDAY, 1, 1, goal=Goal("cards", 1)) == "Set by Ms Adler until Thursday and reached: 1 card fluent."
+
+
+def test_the_note_follows_the_sentence() -> None:
+    # as of 5 January 2026
+    expected = "Set by Ms Adler until 3 December: 1 of 2 cards fluent. “Slowly first.”"
+    assert homework_words(set_with("2 cards fluent")) == expected
+    assert homework_words(worked_progress()) == ""

@@ -1,0 +1,186 @@
+"""Who is who: whose an export is, what is merged without a question, and what is never overwritten."""
+
+from __future__ import annotations
+
+import io
+import json
+from pathlib import Path
+
+import pytest
+
+from drill.cli.commands.record import ask_for_name, export_lines, restore_lines
+from drill.errors import UsageProblem
+from drill.export import FILES
+from drill.export.staging import called
+from drill.record import LearnerRow, Record
+from drill.settings import Settings
+from drill.system.environment import Environment
+from tests.export.conftest import DRILL, attempt, exported, progress_of, world
+from tests.support.records import VERSIONS
+
+
+def drilled(folder: Path, *numbers: int, drill: str = "drill-1", name: str | None = None) -> Environment:
+    """A world whose record holds these answers of a learner of its own."""
+    here = world(folder)
+    with Record.open(here.record_path, here.now) as record:
+        record.start_drill(DRILL._replace(id=drill))
+        for number in numbers:
+            record.append(attempt(number, uid=f"{drill}-{number}", drill=drill))
+        if name is not None:
+            record.call(name)
+    return here
+
+
+def log_of(here: Environment, folder: Path) -> Path:
+    exported(here, folder)
+    [log] = folder.glob("attempts*.jsonl")
+    return log
+
+
+def owner_of(here: Environment) -> LearnerRow:
+    with Record.open(here.record_path, here.now) as record:
+        assert record.owner
+        return record.owner
+
+
+def at_a_terminal(here: Environment, typed: str) -> Environment:
+    return here._replace(is_terminal=True, stdin=io.StringIO(typed), stderr=io.StringIO())
+
+
+def test_an_export_says_whose_it_is_in_the_log_the_package_and_the_names_of_files(tmp_path: Path) -> None:
+    here = drilled(tmp_path / "ana", 1, name="Ana Öz")
+    package = exported(here, tmp_path / "export")
+    identity = owner_of(here).id
+    names = {path.name for path in package.iterdir()}
+    assert names == {"datapackage.json"} | {
+        f"{stem}-ana-öz-{identity[:8]}.{ending}"
+        for stem, _, ending in (name.partition(".") for name in FILES if name != "datapackage.json")
+    }
+    described = json.loads((package / "datapackage.json").read_text())
+    assert described["learner"] == {"id": identity, "name": "Ana Öz"}
+    assert {each["path"] for each in (*described["resources"], *described["others"])} | {"datapackage.json"} == names
+    first, *_ = next(package.glob("*.jsonl")).read_text().splitlines()
+    assert json.loads(first) == {"type": "learner", "id": identity, "name": "Ana Öz"}
+
+
+@pytest.mark.parametrize("name", ["../../etc", "CON", "a/b\\c", "=1+1", "\x1b[2J", "\u202eana", "Юля", "x" * 80])
+def test_no_name_makes_a_path_of_its_own(name: str) -> None:
+    part = called(LearnerRow("1a2b3c4d5e6f", name))
+    assert part.endswith("1a2b3c4d")
+    assert all(ch.isalnum() or ch == "-" for ch in part)
+    assert len(part.encode()) < 200
+
+
+def test_a_name_is_asked_once_at_the_first_export_at_a_terminal(tmp_path: Path) -> None:
+    here = at_a_terminal(drilled(tmp_path, 1), "  Ana\x1b \n")
+    for _ in range(2):
+        with progress_of(here) as progress:
+            ask_for_name(progress, here)
+    assert here.stderr.getvalue().count("What is your name?") == 1  # type: ignore[attr-defined]
+    assert owner_of(here).name == "Ana"
+
+
+def test_who_leaves_the_name_out_is_not_asked_again(tmp_path: Path) -> None:
+    here = drilled(tmp_path, 1)
+    for _ in range(2):
+        here = at_a_terminal(here, "\n")
+        with progress_of(here) as progress:
+            ask_for_name(progress, here)
+    assert here.stderr.getvalue() == ""  # type: ignore[attr-defined]
+    assert owner_of(here).name == ""
+    assert {path.name for path in exported(here, tmp_path / "export").iterdir()} == set(FILES)
+
+
+@pytest.mark.parametrize("settings", [Settings(learner="Ana"), Settings()])
+def test_nobody_is_asked_who_is_known_or_has_no_terminal(settings: Settings, tmp_path: Path) -> None:
+    here = drilled(tmp_path, 1)
+    here = at_a_terminal(here, "Bo\n") if settings.learner else here
+    with progress_of(here, settings) as progress:
+        ask_for_name(progress, here)
+    assert here.stderr.getvalue() == ""  # type: ignore[attr-defined]
+    assert owner_of(here).name is None
+
+
+def test_an_empty_record_becomes_that_of_the_first_log_restored_into_it(tmp_path: Path) -> None:
+    here, there = drilled(tmp_path / "here", 1, name="Ana"), world(tmp_path / "there")
+    with Record.open(there.record_path, there.now) as record:
+        record.identify()  # as an export of nothing makes one
+    log = log_of(here, tmp_path / "package")
+    list(restore_lines(there, log))
+    assert owner_of(there) == owner_of(here)
+    again = exported(there, tmp_path / "again")
+    assert {path.name: path.read_bytes() for path in again.iterdir()} == {
+        path.name: path.read_bytes() for path in (tmp_path / "package").iterdir()
+    }
+    with Record.open(there.record_path, there.now) as record:
+        record.append(attempt(2, uid="there"))
+    said, copy = restore_lines(here, log_of(there, tmp_path / "back"))
+    assert "1 was new" in said
+    assert "before-merge-" in copy
+
+
+def test_the_log_of_another_is_refused_and_nothing_is_changed(tmp_path: Path) -> None:
+    teacher = drilled(tmp_path / "teacher", 1)
+    student = drilled(tmp_path / "student", 2, drill="drill-2", name="Ben")
+    log = log_of(student, tmp_path / "package")
+    with pytest.raises(UsageProblem, match="Ben") as caught:
+        list(restore_lines(teacher, log))
+    assert all(words in caught.value.fix for words in ("--mine", "fretsure class", "--record"))
+    with Record.open(teacher.record_path, teacher.now) as record:
+        assert record.attempt_count() == 1
+
+
+def test_a_log_without_an_identity_counts_as_anothers(tmp_path: Path) -> None:
+    here = drilled(tmp_path, 1)
+    with pytest.raises(UsageProblem, match="is the log of somebody"):
+        list(restore_lines(here, VERSIONS / "log-1.jsonl"))
+    said, _ = restore_lines(here, VERSIONS / "log-1.jsonl", mine=True)
+    assert "were new" in said
+
+
+@pytest.mark.parametrize(("typed", "merged"), [("yes\n", True), ("no\n", False), ("", False)])
+def test_a_terminal_asks_whether_this_is_you(typed: str, merged: bool, tmp_path: Path) -> None:
+    here = at_a_terminal(drilled(tmp_path / "here", 1), typed)
+    log = log_of(drilled(tmp_path / "there", 2, drill="drill-2"), tmp_path / "package")
+    if merged:
+        list(restore_lines(here, log))
+    else:
+        with pytest.raises(UsageProblem):
+            list(restore_lines(here, log))
+    assert "Is this you" in here.stderr.getvalue()  # type: ignore[attr-defined]
+    with Record.open(here.record_path, here.now) as record:
+        assert record.attempt_count() == 1 + merged
+
+
+def test_of_two_identities_the_older_one_wins_on_both_machines(tmp_path: Path) -> None:
+    old = drilled(tmp_path / "old", 1, name="Ana")
+    new = drilled(tmp_path / "new", 2, drill="drill-2")
+    older = owner_of(old)
+    list(restore_lines(new, log_of(old, tmp_path / "one"), mine=True))
+    assert owner_of(new) == older
+    said, _ = restore_lines(old, log_of(new, tmp_path / "two"))
+    assert "1 was new" in said, "it is known by now that both are the same"
+    assert owner_of(old) == older
+
+
+def test_a_copy_is_taken_before_a_merge(tmp_path: Path) -> None:
+    here = drilled(tmp_path / "here", 1)
+    log = log_of(drilled(tmp_path / "there", 2, drill="drill-2"), tmp_path / "package")
+    _, told = restore_lines(here, log, mine=True)
+    kept = Path(told.removeprefix("A copy of the record as it was before is in ").removesuffix("."))
+    list(restore_lines(here, kept))
+    with Record.open(here.record_path, here.now) as record:
+        assert [row.uid for row in record.attempts()] == ["drill-1-1"]
+
+
+@pytest.mark.parametrize("name", [None, "Ana"])
+def test_exports_of_two_learners_into_one_folder_stay_apart(name: str | None, tmp_path: Path) -> None:
+    one, other = (drilled(tmp_path / each, 1, drill=each, name=name) for each in ("one", "other"))
+    folder = exported(one, tmp_path / "class")
+    before = {path: path.read_bytes() for path in folder.iterdir()}
+    for _ in range(2):
+        with progress_of(other) as progress:
+            first, *_ = export_lines(progress, other, folder)
+    assert f"fretsure-export-{called(owner_of(other))}" in first
+    assert {path: path.read_bytes() for path in before} == before
+    assert len(list(folder.iterdir())) == len(before) + 1
