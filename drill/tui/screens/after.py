@@ -59,7 +59,7 @@ class AfterScreen(BaseScreen):
             yield BigWords(id="result")
             yield Static(Content("\n").join(self.lines()), id="after", markup=False)
         with VerticalScroll(id="grid", can_focus=False):
-            yield Ways(self.ways(), by_rows=False, id="ways")
+            yield Ways([self.navigator.rebound(way) for way in self.ways()], by_rows=False, id="ways")
         yield Static(id="told", markup=False)
 
     def on_mount(self) -> None:

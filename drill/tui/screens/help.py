@@ -104,7 +104,7 @@ class HelpScreen(BaseScreen):
         yield from (_hanging("  ", caution, 2, width) for caution in CAUTIONS)
 
     def _commands(self, commands: tuple[Command, ...], width: int) -> Iterator[Content]:
-        return (_entry(self.navigator.key_of(each), each.title, each.help, width) for each in commands)
+        return (_entry(self.navigator.rebound(each).key_shown, each.title, each.help, width) for each in commands)
 
 
 def _entry(key: str, title: str, help: str, width: int) -> Content:

@@ -63,7 +63,7 @@ class HomeScreen(BaseScreen):
             yield Static(id="homework", markup=False)
             yield Static(id="notices", markup=False)
         with VerticalScroll(id="grid", can_focus=False):
-            yield Ways(ways(), id="ways")
+            yield Ways([self.navigator.rebound(way) for way in ways()], id="ways")
         yield Static(id="told", markup=False)
 
     def on_screen_resume(self) -> None:
