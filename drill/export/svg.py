@@ -112,13 +112,14 @@ def trend(values: Sequence[tuple[date, float]], scale: Scale, caption: Caption) 
 
 
 def _picture(width: float, height: float, caption: Caption, parts: Sequence[str], kind: str) -> str:
+    """A picture with its texts for a screen reader, which then need not read what is drawn."""
     name, title, description = caption
     texts = f"{name}-title {name}-description"
     return (
         f'<svg class="{kind}" viewBox="0 0 {width:g} {height:g}" role="img" aria-labelledby="{texts}">'
         f'<title id="{name}-title">{escape(title)}</title>'
         f'<desc id="{name}-description">{escape(description)}</desc>'
-        f"{''.join(parts)}</svg>"
+        f'<g aria-hidden="true">{"".join(parts)}</g></svg>'
     )
 
 
