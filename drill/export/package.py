@@ -55,20 +55,20 @@ def export(progress: Progress, folder: Path, watch: Watch = _unwatched) -> Path:
     who = owner(progress)
     progress = replace(progress, settings=progress.settings._replace(learner=who.name or ""))
     with staged(folder, FILES, who) as staging:
-        _write_attempts(progress, staging, watch, who)
+        asked = _write_attempts(progress, staging, watch, who)
         writers = exact_writers(progress)
         for table, rows in ((CARDS, card_rows(progress)), (KEYS, progress.keys), (DAYS, progress.days)):
             with staging.open(table.file) as file:
                 table.write(file, rows, writers)
         _write_text(staging, SCHEMA, _json(json_schema()))
         _write_text(staging, PAGE, report(progress))
-        _write_text(staging, PACKAGE_FILE, _json(_package(progress, staging, who)))
+        _write_text(staging, PACKAGE_FILE, _json(_package(progress, staging, who, asked)))
     return staging.folder
 
 
-def _write_attempts(progress: Progress, staging: Staging, watch: Watch, who: LearnerRow) -> None:
-    """Write the log as CSV and as JSON Lines in one pass."""
-    log = progress.log
+def _write_attempts(progress: Progress, staging: Staging, watch: Watch, who: LearnerRow) -> set[str]:
+    """Write the log as CSV and as JSON Lines in one pass; returns the cards in it."""
+    log, cards = progress.log, set[str]()
     with staging.open(ATTEMPTS.file) as table, staging.open(LOG) as lines:
         write_row = ATTEMPTS.writer(table)
         _write_line(lines, written(who))
@@ -76,9 +76,11 @@ def _write_attempts(progress: Progress, staging: Staging, watch: Watch, who: Lea
             _write_line(lines, written(drill))
         for attempt in watch(log.attempts(), log.attempt_count()):
             write_row(attempt)
+            cards.add(attempt.card)
             _write_line(lines, written(attempt))
         for landing in log.landings():
             _write_line(lines, written(landing))
+    return cards
 
 
 def _write_line(file: TextIO, line: str) -> None:
@@ -94,7 +96,8 @@ def _json(value: Any) -> str:
     return json.dumps(value, indent=2) + "\n"
 
 
-def _package(progress: Progress, staging: Staging, who: LearnerRow) -> dict[str, Any]:
+def _package(progress: Progress, staging: Staging, who: LearnerRow, asked: set[str]) -> dict[str, Any]:
+    described = _described(progress, asked)
     return {
         "profile": "tabular-data-package",
         "name": PACKAGE_NAME,
@@ -106,6 +109,22 @@ def _package(progress: Progress, staging: Staging, who: LearnerRow) -> dict[str,
         "deck": progress.deck.id,
         "tuning": progress.deck.neck.tuning.id,
         **({"homework": homework.as_object()} if (homework := standing(progress)) else {}),
-        "resources": [table.resource() | staging.fingerprint(table.file) for table in TABLES],
+        "resources": [described[table.name] | staging.fingerprint(table.file) for table in TABLES],
         "others": [staging.fingerprint(name) for name in (LOG, SCHEMA, PAGE)],
+    }
+
+
+def _described(progress: Progress, asked: set[str]) -> dict[str, dict[str, Any]]:
+    """Each table by its name. A field is said to hold cards of their table only where each is in it.
+
+    Cards that no family knows any more, and cards shown and never asked, are not.
+    """
+    cards = {row.status.card for row in card_rows(progress)}
+    weakest = {key.needed[0].status.card for key in progress.keys}
+    links = {ATTEMPTS.name: ("card", asked), KEYS.name: ("weakest", weakest)}
+    return {
+        table.name: table.referring(links[table.name][0], CARDS)
+        if table.name in links and links[table.name][1] <= cards
+        else table.resource()
+        for table in TABLES
     }

@@ -77,12 +77,22 @@ class Table(NamedTuple):
             "schema": {"fields": [_schema_field(column) for column in self.columns], "primaryKey": self.key},
         }
 
+    def referring(self, field: str, table: Table) -> dict[str, Any]:
+        """The file so described, with a field that holds keys of another table: a foreign key of Table Schema."""
+        described = self.resource()
+        reference = {"resource": table.name, "fields": [table.key]}
+        described["schema"]["foreignKeys"] = [{"fields": [field], "reference": reference}]
+        return described
+
 
 def _schema_field(column: Column) -> dict[str, Any]:
     """The column as Table Schema describes it."""
-    constraints = {} if column.nullable else {"constraints": {"required": True}}
+    constraints: dict[str, Any] = {} if column.nullable else {"required": True}
+    if column.choices:
+        constraints["enum"] = list(map(str, column.choices))
     type = _SCHEMA_TYPES.get(column.kind, "string")
-    return {"name": column.key, "type": type, "description": column.sentence, **constraints}
+    described = {"name": column.key, "type": type, "description": column.sentence}
+    return described | ({"constraints": constraints} if constraints else {})
 
 
 def cell(value: Value) -> str:
@@ -115,7 +125,8 @@ def _attempt(name: str, hint: Any) -> Column:
     if sort == "moment":
         meaning = meaning.replace("milliseconds since 1970-01-01 UTC", "UTC")
         return Column(name, meaning, Kind.MOMENT, lambda row: getattr(row, name) / 1000, nullable=nullable)
-    return Column(name, meaning, _KINDS.get(sort, Kind.PLAIN), nullable=nullable)
+    choices = get_args(kind) if sort == "choice" else ()
+    return Column(name, meaning, _KINDS.get(sort, Kind.PLAIN), nullable=nullable, choices=choices)
 
 
 _HINTS = get_type_hints(AttemptRow, include_extras=True)

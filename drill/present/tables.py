@@ -63,6 +63,8 @@ class Column(NamedTuple):
     columns: tuple[Column, ...] = ()
     """The columns of the rows in its cells."""
     nullable: bool = False
+    choices: tuple[str, ...] = ()
+    """The only values it can have, where these are few words."""
 
     @property
     def get(self) -> Callable[[Any], Any]:

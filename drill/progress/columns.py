@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import Any
 
 from drill.decks import Entry
-from drill.memory import TARGET_STRENGTH
+from drill.memory import TARGET_STRENGTH, State
 from drill.present.figures import per_cent
 from drill.present.tables import EXACT, Column, Columns, Kind, Writers, as_object, inside, meanings, pick
 from drill.progress.card_history import CardHistory
@@ -90,7 +90,7 @@ CARD: Columns = (
     Column("card", "the card's id"),
     Column("family", "its family's id", PLAIN, "item.family"),
     Column("prompt", "its question", Kind.PROMPT, "entry"),
-    Column("state", "fresh, fading, slow or fluent"),
+    Column("state", "fresh, fading, slow or fluent", choices=tuple(State)),
     Column("strength", "chance of recall now, 0 to 1; of a fresh card, the chance at first sight", SHARE),
     Column("speed_s", "expected thinking time of a right answer, seconds", SECONDS),
     Column("target_s", "its target time, seconds", SECONDS, "item.target_s"),

@@ -265,6 +265,22 @@ def test_answers_on_another_instrument_are_told_on_their_own(invented: Environme
     assert cards["note-at-fret:string=6:fret=2:tuning=drop-d:capo=2"]["in_deck"]
 
 
+def test_words_and_keys_of_other_tables_are_described_and_hold(package: Path) -> None:
+    resources = {each["name"]: each for each in json.loads((package / "datapackage.json").read_text())["resources"]}
+    rows = {name: typed(package, name) for name in resources}
+    enums = references = 0
+    for name, resource in resources.items():
+        for field in resource["schema"]["fields"]:
+            if allowed := field.get("constraints", {}).get("enum"):
+                enums += 1
+                assert {row[field["name"]] for row in rows[name]} <= set(allowed)
+        for key in resource["schema"].get("foreignKeys", ()):
+            references += 1
+            [own], [other] = key["fields"], key["reference"]["fields"]
+            assert {row[own] for row in rows[name]} <= {row[other] for row in rows[key["reference"]["resource"]]}
+    assert (enums, references) == (3, 1), "kind, how and state; the cards of the answers"
+
+
 # -- the folder --------------------------------------------------------------------------------------------------------
 
 

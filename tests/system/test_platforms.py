@@ -87,7 +87,8 @@ def test_every_command_that_keeps_a_record_works_as_on_windows(tmp_path: Path) -
 def test_answers_from_before_1970_are_restored_shown_and_exported_as_on_windows(tmp_path: Path) -> None:
     """A clock that was wrong dates them so; 86,400,000 ms before 1970 the last day of 1969 begins, in UTC."""
     run(tmp_path / "r.sqlite3", today(), ["export", str(tmp_path / "out")], given="?\n")
-    drill, *rows = map(json.loads, (tmp_path / "out" / "attempts.jsonl").read_text().splitlines())
+    rows = list(map(json.loads, (tmp_path / "out" / "attempts.jsonl").read_text().splitlines()))
+    drill = next(row for row in rows if row["type"] == "drill")
     answer = next(row for row in rows if row.get("kind") == "asked")
     answer |= {"asked_at": -86_400_000, "answered_at": -86_390_000, "utc_offset_min": 0}
     log = tmp_path / "old.jsonl"

@@ -79,7 +79,7 @@ async def test_home_and_help_show_the_idea_again_and_lead_back(make_app: MakeApp
     async with app.run_test(size=(80, 24)) as pilot:
         await sees(pilot, "Welcome")
         await press(pilot, "escape")
-        for way, words in (((), "Enter starts your first"), (("f1",), "Everywhere")):
+        for way, words in (((), "Enter starts your first"), (("f1",), "this screen")):
             await press(pilot, *way)
             await sees(pilot, words)
             await press(pilot, "i")
