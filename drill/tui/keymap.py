@@ -1,7 +1,7 @@
 """Other keys for commands, as the table `[keys]` of the settings file gives them: read, and held against the others.
 
->>> read_keymap((("look-up", "f8"), ("help", "?")), "settings.toml")
-{'look-up': 'f8', 'help': 'question_mark'}
+>>> read_keymap((("look-up", "f8"), ("help", "f9")), "settings.toml")
+{'look-up': 'f8', 'help': 'f9'}
 """
 
 from __future__ import annotations
