@@ -52,6 +52,8 @@ class DrillingTerminal(Terminal):
     def refused(self) -> bool:
         """Answers the open question; goes on if there is a verdict. Gives whether the record refused the answer."""
         self.type("E\r" if "Which note?" in self.asked() else "3\r")
+        if says(self.wait(lambda screen: _judged_or_refused(screen) or says(screen, "counted yet")), "counted yet"):
+            self.type("E\r")  # the question was not painted whole when it was read; a note is wanted
         if says(self.wait(_judged_or_refused), "Every answer saved so far is safe"):
             return True
         time.sleep(GUARD_S)
