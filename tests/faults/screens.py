@@ -21,6 +21,8 @@ ON_AT_FIRST = {"7", "25"}
 """Private modes a terminal starts with: wrapping, the cursor shown. All others (alternate screen, mouse) are off."""
 
 _MODE = re.compile(rb"\x1b\[\?([0-9;]+)([hl])")
+_ASK = re.compile(r"Which (note|fret)\?")
+"""What the deck of these drills asks."""
 _BEATS = re.compile(r"[●○o.]  [●○o.]")
 """The beats of the bar, which run while a question waits for its answer; in ASCII as far as that goes."""
 _KEYBOARD = re.compile(rb"\x1b\[([<>])[0-9]*u")
@@ -52,8 +54,6 @@ class DrillingTerminal(Terminal):
     def refused(self) -> bool:
         """Answers the open question; goes on if there is a verdict. Gives whether the record refused the answer."""
         self.type("E\r" if "Which note?" in self.asked() else "3\r")
-        if says(self.wait(lambda screen: _judged_or_refused(screen) or says(screen, "counted yet")), "counted yet"):
-            self.type("E\r")  # the question was not painted whole when it was read; a note is wanted
         if says(self.wait(_judged_or_refused), "Every answer saved so far is safe"):
             return True
         time.sleep(GUARD_S)
@@ -94,8 +94,9 @@ class DrillingTerminal(Terminal):
 
 
 def asks(screen: str) -> bool:
-    """Whether a question waits for its answer."""
-    return _BEATS.search(screen) is not None and not (SOLVED in screen or GOES_ON in screen)
+    """Whether a question waits for its answer, and is painted whole: after a change of size that takes a while."""
+    whole = _BEATS.search(screen) and _ASK.search(screen)
+    return whole is not None and not (SOLVED in screen or GOES_ON in screen)
 
 
 def _judged_or_refused(screen: str) -> bool:
@@ -167,6 +168,7 @@ def lock(path: Path) -> str:
     """Keeps the record from a drill on the screen, then lets go: the same answer is taken; then from one by lines."""
     with DrillingTerminal(path).started() as terminal:
         terminal.answer()
+        terminal.asked()  # a card that is shown solved is written down, too
         with closing(sqlite3.connect(path, isolation_level=None)) as other:
             other.execute("BEGIN IMMEDIATE")
             assert terminal.refused(), terminal.text()
