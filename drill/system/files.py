@@ -3,7 +3,8 @@
 make_folder        a folder, with every missing one above it
 create_file        a new, empty file; never an existing one
 create_text        a new text file, synced to the disk when it is written
-write_new          the bytes of a new file, whole or not at all
+create_whole       the bytes of a new file, synced to the disk; after a failure there is none
+write_new          the same for a file that the learner named, with a failure in words
 atomic_write       a text in a file's place, whole or not at all
 temporary_path     a name beside a file, to write under until the file is whole
 remove_leftovers   deletes the temporary files of a program that was killed
@@ -59,28 +60,29 @@ def create_text(path: Path) -> Iterator[TextIO]:
         sync_file(file.fileno())
 
 
-def write_new(path: Path, data: bytes) -> None:
-    """Write a new file, whole or not at all. Raises CannotWrite, also where something has that name already."""
-    try:
-        descriptor = create_file(path)
-    except FileExistsError as error:
-        raise CannotWrite(f"{path} exists already; nothing was overwritten.", "Give another name.") from error
-    except OSError as error:
-        raise _cannot_write(path, error) from error
+def create_whole(path: Path, data: bytes) -> None:
+    """Write a new file, whole or not at all. Raises OSError, also where a file or a link of that name exists."""
+    descriptor = create_file(path)
     try:
         with os.fdopen(descriptor, "wb") as file:
             file.write(data)
             file.flush()
             sync_file(file.fileno())
-    except OSError as error:
+    except OSError:
         with suppress(OSError):
             path.unlink(missing_ok=True)
-        raise _cannot_write(path, error) from error
+        raise
 
 
-def _cannot_write(path: Path, error: OSError) -> CannotWrite:
-    fix = "Make room on the disk, check the permissions of the folder, or give another name."
-    return CannotWrite(f"{path} cannot be written ({error.strerror}).", fix)
+def write_new(path: Path, data: bytes) -> None:
+    """Write a new file, whole or not at all. Raises CannotWrite, also where something has that name already."""
+    try:
+        create_whole(path, data)
+    except FileExistsError as error:
+        raise CannotWrite(f"{path} exists already; nothing was overwritten.", "Give another name.") from error
+    except OSError as error:
+        fix = "Make room on the disk, check the permissions of the folder, or give another name."
+        raise CannotWrite(f"{path} cannot be written ({error.strerror}).", fix) from error
 
 
 @contextmanager

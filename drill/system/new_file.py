@@ -14,18 +14,13 @@ def save_new(path: Path, text: str, what: str) -> None:
     Raises `CannotWrite` where a file or a link of that name exists, where its folder does not, or where the disk
     refuses; then no part of the text is left behind.
     """
-    made = False
     try:
-        with files.create_text(path) as file:
-            made = True
-            file.write(text)
+        files.create_whole(path, text.encode())
     except FileExistsError:
         raise CannotWrite(
             f"{path} already exists and was left alone.", f"Choose another name for the {what}."
         ) from None
     except (OSError, ValueError) as error:
-        if made:
-            path.unlink(missing_ok=True)
         reason = getattr(error, "strerror", None) or str(error)
         raise CannotWrite(
             f"The {what} could not be written to {path} ({reason}).", "Give a file in a folder that you can write to."
