@@ -278,8 +278,9 @@ async def test_a_click_on_a_verdict_goes_on_once_and_answers_nothing(make_app: M
 # -- what is said ------------------------------------------------------------------------------------------------------
 
 
+@pytest.mark.parametrize("key", ["x", "question_mark"])
 async def test_a_solved_card_shows_idea_question_answer_reason_and_steps_and_any_key_goes_on(
-    make_app: MakeApp, record: Record, clock: HandClock
+    key: str, make_app: MakeApp, record: Record, clock: HandClock
 ) -> None:
     app = make_app({"deck": "naturals"})
     async with app.run_test(size=(80, 24)) as pilot:
@@ -292,7 +293,7 @@ async def test_a_solved_card_shows_idea_question_answer_reason_and_steps_and_any
         await press(pilot, "x", "enter", "5")  # a burst that was meant for what was there before
         assert drill.is_solved
         clock.tick(0.6)
-        await press(pilot, "x")
+        await press(pilot, key)
         await until(pilot, lambda: drill.is_asked)
         assert answers(record) == []
 

@@ -79,8 +79,8 @@ class AnswerField(LineField):
     async def _on_key(self, event: Key) -> None:
         covered = self.app.screen is not self.screen  # by a key of the same burst
         command = SINGLE_KEYS.get(event.key) if self._is_free and not covered else None
-        if self.closed and event.key == "question_mark":
-            command = None  # there is nothing left not to know: it goes on, as any other key
+        if command and not self.screen.check_action(command, ()):
+            command = None  # one that does nothing now is a key like any other
         if not (covered or command or event.is_printable):
             return
         event.stop()

@@ -10,8 +10,8 @@ from typing import ClassVar
 
 from textual.binding import Binding, BindingType
 from textual.content import Content
-from textual.events import Click, MouseDown
-from textual.geometry import Offset, Region, Size
+from textual.events import Click
+from textual.geometry import Region, Size
 from textual.message import Message
 from textual.reactive import reactive
 from textual.widget import Widget
@@ -52,7 +52,6 @@ class Ways(Widget, can_focus=True):
     def __init__(self, commands: Sequence[Command], *, by_rows: bool = True, id: str | None = None) -> None:
         super().__init__(id=id)
         self.commands, self._by_rows = tuple(commands), by_rows
-        self._pressed_at: Offset | None = None
 
     @property
     def chosen(self) -> Command:
@@ -118,13 +117,10 @@ class Ways(Widget, can_focus=True):
 
     # -- the mouse -----------------------------------------------------------------------------------------------------
 
-    def on_mouse_down(self, event: MouseDown) -> None:
-        self._pressed_at = event.screen_offset
-
     def on_click(self, event: Click) -> None:
         columns, cell = self.columns(self.size.width), self._cell(self.size.width)
         column, at = event.x // cell, event.y * columns + event.x // cell
-        if event.screen_offset == self._pressed_at and column < columns and at < len(self.commands):
+        if column < columns and at < len(self.commands):
             self.at = at
             self.post_message(self.Opened(self.commands[at]))
 
