@@ -29,16 +29,8 @@ from tests.support.arithmetic import (
     pitch_class,
     shape,
 )
+from tests.support.necks import NECKS
 
-NECKS = [
-    ("standard", 15, 0),
-    ("standard", 24, 0),
-    ("half-step-down", 22, 3),
-    ("seven-string", 24, 0),
-    ("bass", 20, 0),
-    ("ukulele-low-g", 15, 0),
-    ("dadgad", 12, 0),
-]
 FINGERS = {"index": "1", "middle": "2", "ring": "3", "little": "4"}
 NOTE = "[A-G][#b]*"
 KEY = rf"(?P<key>{NOTE} (?:major|minor))"

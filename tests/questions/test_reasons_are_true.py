@@ -26,15 +26,8 @@ from tests.support.arithmetic import (
     signs,
     spelled,
 )
+from tests.support.necks import NECKS
 
-NECKS = [
-    ("standard", 15, 0),
-    ("standard", 24, 0),
-    ("half-step-down", 22, 3),
-    ("seven-string", 24, 0),
-    ("bass", 20, 0),
-    ("dadgad", 12, 0),
-]
 NOTE = "[A-G][#b]*"
 STRING = r"string (?P<string>\d) \((?:low |high |middle )?[A-G][#b]*\)"
 FOUND = rf"(?P<note>{NOTE})"
