@@ -19,6 +19,7 @@ from drill.present.voice import Voice
 from drill.system import files, input_files
 from drill.system.tunings import find_tuning
 from drill.system.validation import Check, Field, line, number, problems, table, word
+from drill.theory.bars import beat_seconds
 from drill.theory.names import NoteLanguage
 from drill.theory.neck import Neck
 
@@ -104,7 +105,7 @@ class Settings(NamedTuple):
     @property
     def beat_s(self) -> float:
         """How long a beat lasts at the learner's tempo, in seconds."""
-        return 60.0 / self.tempo_bpm
+        return beat_seconds(self.tempo_bpm)
 
     @property
     def voice(self) -> Voice:

@@ -26,7 +26,8 @@ def load_settings(environment: Environment) -> Settings:
 
 def chosen_deck(name: str | None, settings: Settings) -> Deck:
     """The deck that was asked for, or else the one in the settings. Raises UnknownName and BadFile."""
-    from drill.decks import bar_seconds, load_deck
+    from drill.decks import load_deck
+    from drill.theory.bars import bar_seconds
 
     return load_deck(name or settings.deck, settings.neck, bar_seconds(settings.tempo_bpm))
 

@@ -8,10 +8,11 @@ from typing import Protocol
 from drill.cli.output import notify
 from drill.lookup.loops import LoopView
 from drill.practice.playback import play_loop, refuse_without_numpy
-from drill.sound.arrangement import BEATS_IN_A_BAR, Arrangement, arrange
+from drill.sound.arrangement import Arrangement, arrange
 from drill.system import files
 from drill.system.audio import NoSound
 from drill.system.environment import Environment, expand_user
+from drill.theory.bars import bar_seconds
 
 STEP_S = 0.05
 
@@ -68,7 +69,7 @@ def _play_once(arrangement: Arrangement, environment: Environment) -> None:
     playback, _ = play_loop(environment, arrangement, load_settings(environment).decibels_down)
     if playback.silent_because:
         raise NoSound(playback.silent_because)
-    end_s = arrangement.seconds + BEATS_IN_A_BAR * 60 / arrangement.bpm
+    end_s = arrangement.seconds + bar_seconds(arrangement.bpm)
     try:
         while playback.elapsed_s < end_s and not playback.silent_because:
             environment.sleep(STEP_S)

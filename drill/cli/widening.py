@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from drill.cli.line_input import attended, read_line
 from drill.cli.output import notify, print_lines
-from drill.decks import Deck, Focus, bar_seconds, is_narrow, shipped_decks, widenings
+from drill.decks import Deck, Focus, is_narrow, shipped_decks, widenings
 from drill.present.narrow import narrow_sentence, offer
 from drill.settings import Settings
 from drill.system.environment import Environment
+from drill.theory.bars import bar_seconds
 
 HOW = "Type a number to widen it, or press Enter to leave it as it is."
 

@@ -18,7 +18,6 @@ from drill.decks.entry import Entry, entry_of
 from drill.decks.focus import Focus
 from drill.decks.homework import Homework
 from drill.decks.loading import added_decks, load_deck, next_deck, shipped_decks
-from drill.decks.targets import bar_seconds
 from drill.decks.widening import Widening, is_narrow, widenings
 
 __all__ = [
@@ -28,7 +27,6 @@ __all__ = [
     "Homework",
     "Widening",
     "added_decks",
-    "bar_seconds",
     "check_deck",
     "entry_of",
     "is_narrow",

@@ -6,9 +6,10 @@ one relative, one finger) has half of it, but never less than LEAST_S: below tha
 
 from __future__ import annotations
 
-BEATS_IN_A_BAR = 4
-BAR_S = 3.0
-"""A bar at 80 beats a minute, the tempo to begin with."""
+from drill.theory.bars import bar_seconds
+
+BAR_S = bar_seconds(80)
+"""A bar at the tempo to begin with, in seconds."""
 LEAST_S = 1.5
 PARTS = frozenset(
     {
@@ -24,11 +25,6 @@ PARTS = frozenset(
     }
 )
 """Families that ask for a part of the whole task."""
-
-
-def bar_seconds(tempo_bpm: float) -> float:
-    """How long a bar of four beats lasts, in seconds."""
-    return BEATS_IN_A_BAR * 60.0 / tempo_bpm
 
 
 def target_seconds(family_id: str, bar_s: float = BAR_S) -> float:

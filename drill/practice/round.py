@@ -22,10 +22,9 @@ from drill.errors import UsageProblem
 from drill.practice.attempts import milliseconds
 from drill.record import DrillRow, LandingRow, Record
 from drill.system.environment import Environment
+from drill.theory.bars import BEATS_IN_A_BAR, bar_seconds, beat_seconds
 from drill.theory.keys import Key
 
-BEATS_IN_A_BAR = 4
-MOST_BARS = 16
 USUAL_BARS = 2
 REACTION_BEATS = 2
 """Whoever says "had it" so soon after a new key was called means the one before."""
@@ -69,7 +68,7 @@ class Round(NamedTuple):
         return self._seconds(2 * BEATS_IN_A_BAR + number * self.beats_a_call)
 
     def _seconds(self, beats: int) -> float:
-        return beats * 60 / self.bpm
+        return beats * beat_seconds(self.bpm)
 
     def at(self, elapsed_s: float) -> Moment:
         """What holds so many seconds after the first click."""
@@ -102,7 +101,7 @@ class Round(NamedTuple):
 
 def plan_round(weakest_first: Sequence[Key], bpm: int, bars: int, minutes: float, chance: random.Random) -> Round:
     """A round of about so many minutes, of at least one call. Raises UsageProblem for fewer than two keys."""
-    calls = max(1, round(60 * minutes / (bars * BEATS_IN_A_BAR * 60 / bpm)))
+    calls = max(1, round(60 * minutes / (bars * bar_seconds(bpm))))
     return Round(call_order(weakest_first, calls, chance), bpm, bars)
 
 

@@ -9,7 +9,7 @@ how_many     a count and what is counted
 
 from __future__ import annotations
 
-import math
+from drill.theory.bars import beats_begun
 
 
 def per_cent(share: float) -> str:
@@ -44,7 +44,7 @@ def beats(time_s: float, target_s: float, beat_s: float) -> str:
     ('2 of 4 beats', '5 beats, target 4', '1 of 2.5 beats')
     """
     target = f"{target_s / beat_s:.1f}".removesuffix(".0")
-    begun = max(1, math.ceil(round(time_s / beat_s, 6)))
+    begun = beats_begun(time_s, beat_s)
     return f"{begun} of {target} beats" if time_s <= target_s else f"{how_many(begun, 'beat')}, target {target}"
 
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 from functools import cached_property
 
-from drill.decks import Deck, Entry, Focus, bar_seconds, entry_of
+from drill.decks import Deck, Entry, Focus, entry_of
 from drill.memory import Learner, Settled, Sitting, forecast
 from drill.memory.calibration import Calibration
 from drill.present.dates import moment
@@ -30,6 +30,7 @@ from drill.progress.weakest import Weakest, choose, weakest
 from drill.questions.catalogue import FAMILIES
 from drill.settings import Settings
 from drill.system.platforms import shell_quoted
+from drill.theory.bars import bar_seconds
 from drill.theory.neck import Spot
 
 FORECAST_DAYS = 14

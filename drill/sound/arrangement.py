@@ -16,11 +16,11 @@ from collections.abc import Iterator
 from typing import Literal, NamedTuple, get_args
 
 from drill.errors import UsageProblem
+from drill.theory.bars import BEATS_IN_A_BAR, beat_seconds
 from drill.theory.chords import Chord
 
 Part = Literal["chords", "bass", "drums"]
 PARTS: tuple[Part, ...] = get_args(Part)
-BEATS_IN_A_BAR = 4
 SLOWEST_BPM, FASTEST_BPM = 40, 240
 MOST_CHORDS = 64
 LOWEST_BASS = 33
@@ -60,7 +60,7 @@ class Arrangement(NamedTuple):
     @property
     def seconds(self) -> float:
         """How long the loop is, in seconds."""
-        return self.beats * 60 / self.bpm
+        return self.beats * beat_seconds(self.bpm)
 
 
 def arrange(chords: tuple[Chord, ...], bpm: int) -> Arrangement:

@@ -9,12 +9,13 @@ from abc import ABC, abstractmethod
 
 import numpy as np
 
-from drill.sound.arrangement import BEATS_IN_A_BAR, PARTS, Part
+from drill.sound.arrangement import PARTS, Part
 from drill.sound.noise import beat_click, clicks, frame_of
 from drill.sound.pluck import Samples
 from drill.sound.render import PEAK, Rendered
 from drill.sound.volume import FIRST_DB, factor
 from drill.sound.wav import pcm
+from drill.theory.bars import BEATS_IN_A_BAR
 
 
 class Mix(ABC):

@@ -15,5 +15,6 @@ harmony     the chords of a key and their roman numerals
 functions   what part a chord plays in a key
 loop_evidence  what in a chord loop speaks for a key, and how strongly
 loops       which key or keys a chord loop is heard in, and how likely each is
+bars        how long beats and bars last at a tempo
 profiles    how well counted notes fit each key (a second opinion)
 """

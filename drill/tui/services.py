@@ -15,7 +15,6 @@ from drill.decks import (
     Focus,
     Widening,
     added_decks,
-    bar_seconds,
     is_narrow,
     load_deck,
     shipped_decks,
@@ -28,6 +27,7 @@ from drill.practice.session import Session
 from drill.record import Record
 from drill.settings import Settings
 from drill.system.environment import Environment
+from drill.theory.bars import bar_seconds
 from drill.theory.keys import Key
 
 if TYPE_CHECKING:

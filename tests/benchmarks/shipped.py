@@ -5,8 +5,9 @@ from __future__ import annotations
 from functools import cache
 from pathlib import Path
 
-from drill.decks import bar_seconds, entry_of, load_deck
+from drill.decks import entry_of, load_deck
 from drill.memory import Item
+from drill.theory.bars import bar_seconds
 from drill.theory.keys import PRACTICAL_KEYS, Key
 from drill.theory.neck import STANDARD, Neck
 

@@ -8,12 +8,13 @@ from pathlib import Path
 import pytest
 
 from drill.cli.commands.decks import card_lines, card_object, check_lines, deck_lines, deck_object
-from drill.decks import Focus, bar_seconds, check_deck, entry_of, load_deck, next_deck, shipped_decks
+from drill.decks import Focus, check_deck, entry_of, load_deck, next_deck, shipped_decks
 from drill.errors import BadFile, UnknownName, UsageProblem
 from drill.present.voice import Voice
 from drill.questions.catalogue import FAMILIES
 from drill.system import resources
 from drill.system.tunings import find_tuning, tunings
+from drill.theory.bars import bar_seconds
 from drill.theory.keys import parse_key
 from drill.theory.neck import STANDARD, Neck
 

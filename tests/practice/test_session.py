@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 import pytest
 from freezegun import freeze_time
 
-from drill.decks import Deck, Focus, bar_seconds, entry_of, load_deck
+from drill.decks import Deck, Focus, entry_of, load_deck
 from drill.errors import UnknownName, UsageProblem
 from drill.memory import TARGET_STRENGTH
 from drill.practice.session import Question, Session
@@ -17,6 +17,7 @@ from drill.questions.catalogue import FAMILIES
 from drill.record import Record
 from drill.settings import Settings
 from drill.system.environment import Environment
+from drill.theory.bars import bar_seconds
 from drill.theory.keys import parse_key
 from drill.theory.neck import STANDARD, Neck
 from tests.support.asking import ask

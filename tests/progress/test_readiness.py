@@ -7,12 +7,13 @@ from dataclasses import replace
 
 import pytest
 
-from drill.decks import bar_seconds, load_deck
+from drill.decks import load_deck
 from drill.memory import Learner
 from drill.progress import Progress
 from drill.progress.readiness import key_readiness
 from drill.settings import Settings
 from drill.system.tunings import tunings
+from drill.theory.bars import bar_seconds
 from drill.theory.neck import Neck, Tuning
 from tests.support.learners import beginner, taught
 from tests.support.worlds import MONDAY_MORNING

@@ -17,7 +17,8 @@ from drill.questions.deciding import answer_kind
 from drill.questions.marks import verdict_picture
 from drill.questions.wording import string_label
 from drill.system.streams import can_show
-from drill.tui.beats import beat_marks, beats_begun
+from drill.theory.bars import BEATS_IN_A_BAR, beats_begun
+from drill.tui.beats import beat_marks
 from drill.tui.commands import bindings
 from drill.tui.screens.base import BaseScreen
 from drill.tui.screens.drill_board import DrillBoard
@@ -320,9 +321,9 @@ class DrillScreen(BaseScreen):
         begun = beats_begun(self._now_s() - self._asked_s, self.settings.beat_s) if moving else 0
         if begun == self._begun and moving:
             return
-        self._begun = min(begun, 5)
+        self._begun = min(begun, BEATS_IN_A_BAR + 1)
         self.board.put(beat_marks(begun, self.board.layout_now.scale))
-        if begun > 4:
+        if begun > BEATS_IN_A_BAR:
             self._hint()
 
     # -- what is shown -------------------------------------------------------------------------------------------------

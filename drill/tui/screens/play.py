@@ -14,7 +14,8 @@ from drill.practice.playback import Playback, play_loop
 from drill.present.neck_drawing import draw
 from drill.questions.picture import Mark, Picture
 from drill.settings import Settings
-from drill.sound.arrangement import BEATS_IN_A_BAR, PARTS, Arrangement, Part, arrange
+from drill.sound.arrangement import PARTS, Arrangement, Part, arrange
+from drill.theory.bars import BEATS_IN_A_BAR
 from drill.theory.chords import Chord
 from drill.theory.landing import tones_inside
 from drill.tui.commands import bindings

@@ -10,8 +10,9 @@ from textual.content import Content
 from textual.reactive import reactive
 from textual.widget import Widget
 
+from drill.theory.bars import BEATS_IN_A_BAR
+
 ON, OFF = "●", "○"
-BEATS_IN_A_BAR = 4
 
 
 class Beats(Widget):
