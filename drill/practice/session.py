@@ -219,10 +219,10 @@ class Session:
     def _last_right_s(self, card: str) -> float | None:
         """How long the learner thought when the card last came right, in this drill or an earlier one."""
         try:
-            times_ms = [row.thinking_ms for row in self.store.record.attempts(card=card) if row.correct]
+            last = self.store.record.last_right(card)
         except FretsureError:  # an old answer is damaged; that must not keep the new one from being saved
             return None
-        return times_ms[-1] / 1000 if times_ms and times_ms[-1] is not None else None
+        return last.thinking_ms / 1000 if last and last.thinking_ms is not None else None
 
     def _learn(self, question: Question, judgement: Judgement | None) -> None:
         """Save what came of a question, None if it was only shown, and learn from it."""

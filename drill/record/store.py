@@ -251,6 +251,11 @@ class Record:
         sql = f"SELECT {columns}, max(asked_at) FROM attempt WHERE correct IS NOT NULL AND asked_at < ? GROUP BY card"
         return self._rows(sql, (before_ms,), lambda values: attempt_from(values[:-1]))
 
+    def last_right(self, card: str) -> AttemptRow | None:
+        """The attempt at which a card last came right, None if it never did."""
+        newest = self._page("card = ? AND correct ORDER BY asked_at DESC, uid DESC", (card,), 1)
+        return newest[0] if newest else None
+
     def page_after(self, place: Place, last_id: int, most: int) -> list[AttemptRow]:
         """The next attempts, `most` at most, in the order they were asked; none with a higher id than `last_id`."""
         return self._page("(asked_at, uid) > (?, ?) AND +id <= ? ORDER BY asked_at, uid", (*place, last_id), most)
