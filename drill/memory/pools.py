@@ -119,17 +119,13 @@ def _automatic(board: Board, front: Front, may: May) -> Iterator[Item]:
 def _again(board: Board, front: Front, may: May) -> Iterator[Item]:
     """Cards of this drill that are not settled, once they have rested."""
     rested = board.now_s - RETURN_S
-    return (item for item in _asked(board, may) if board.diary.right_at.get(item.card, 0.0) < rested)
-
-
-def _asked(board: Board, may: May) -> Iterator[Item]:
-    done, missed = board.diary.done, board.diary.missed
-    return (item for card, item in done.items() if card not in missed and not board.is_settled(item) and may(item))
+    return (item for item in _at_once(board, front, may) if board.diary.right_at.get(item.card, 0.0) < rested)
 
 
 def _at_once(board: Board, front: Front, may: May) -> Iterator[Item]:
     """Cards of this drill that are not settled, rested or not: only of a few cards so much is left."""
-    return _asked(board, may)
+    done, missed = board.diary.done, board.diary.missed
+    return (item for card, item in done.items() if card not in missed and not board.is_settled(item) and may(item))
 
 
 def _too_soon(board: Board, front: Front, may: May) -> Iterator[Item]:
