@@ -84,6 +84,7 @@ def drilling(app: App[None]) -> DrillScreen:
 async def begin(pilot: Pilot[None]) -> DrillScreen:
     """Wait for the first question that is asked; solved cards before it are left by Enter."""
     await until(pilot, lambda: isinstance(pilot.app.screen, DrillScreen) and pilot.app.screen.question)
+    await pilot.pause()  # until the screen has come to the front, where its half second without Enter begins anew
     await leave_solved(pilot)
     return drilling(pilot.app)
 
