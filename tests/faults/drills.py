@@ -24,6 +24,8 @@ GOES_ON = "Enter: next question"
 """What the answer field says once the verdict is there."""
 SOLVED = "any key goes on"
 """What it says under a card that is shown solved."""
+SETTLED_S = 0.1
+"""A program that has painted nothing for so long has painted all."""
 GUARD_S = 0.6
 """So long after a question or a verdict came, an Enter still counts for what was there before."""
 
@@ -82,20 +84,28 @@ class ScreenDriller:
         while time.monotonic() < deadline:
             screen = self.terminal.text()
             if self._answered and GOES_ON in screen:
-                self._go_on()
+                self._go_on(GOES_ON)
                 self._answered = False
                 return b"."
             if SOLVED in screen:
-                self._go_on()
+                self._go_on(SOLVED)
             elif not self._answered and GOES_ON not in screen and "Which " in screen:
                 self._type("E\r" if "Which note?" in screen else "3\r")
                 self._answered = True
             self.terminal.read(max(0.0, deadline - time.monotonic()))
         return b""
 
-    def _go_on(self) -> None:
+    def _go_on(self, sign: str) -> None:
+        """Presses Enter, if the sign is still there: two presses too many would count as an answer."""
         time.sleep(GUARD_S)
-        self._type("\r")
+        self._settle()
+        if sign in self.terminal.text():
+            self._type("\r")
+            self._settle()
+
+    def _settle(self) -> None:
+        while self.terminal.read(SETTLED_S):
+            pass
 
     def _type(self, keys: str) -> None:
         with suppress(OSError):
