@@ -1,4 +1,4 @@
-"""The long fault runs, each with its count printed: python -m tests.faults [--only NAME]... [--kills N].
+"""The long fault runs, each with its count printed: python -m tests.faults [--only NAME] [--but NAME] [--kills N].
 
 Exits with 0 when everything survived. The test suite runs the same faults with small counts.
 """
@@ -120,12 +120,13 @@ FAULTS: dict[str, Fault] = {
 def main() -> None:
     parser = argparse.ArgumentParser(prog="python -m tests.faults", description=__doc__)
     parser.add_argument("--only", action="append", choices=FAULTS, help="run this one; may be given again")
+    parser.add_argument("--but", action="append", choices=FAULTS, default=[], help="leave this one out, likewise")
     parser.add_argument("--kills", type=int, default=200, help="how many times to kill (200)")
     parser.add_argument("--screens", type=int, default=30, help="how many terminals to hurt in each way (30)")
     parser.add_argument("--damages", type=int, default=500, help="how many damages of each of three kinds (500)")
     parser.add_argument("--seed", type=int, default=6, help="seed of the random moments and places (6)")
     asked = parser.parse_args()
-    for name in asked.only or FAULTS:
+    for name in (name for name in asked.only or FAULTS if name not in asked.but):
         began = time.monotonic()
         with tempfile.TemporaryDirectory() as folder:
             result = FAULTS[name](Path(folder), asked)
