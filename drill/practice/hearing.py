@@ -9,14 +9,18 @@ Nothing that is heard is kept, written or sent.
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from contextlib import suppress
 from typing import TYPE_CHECKING
 
-from drill.system.audio import Source
+from drill.system.audio import NoSound, Source
 from drill.system.duplex import Chosen, Duplex
 from drill.system.platforms import on_macos, on_windows
+from drill.system.signals import pause_too
 
 if TYPE_CHECKING:
     from drill.listening import Event, Listener
+    from drill.listening.events import Samples
     from drill.settings import Settings
     from drill.system.environment import Environment
     from drill.theory.neck import Neck
@@ -35,6 +39,8 @@ OVERRUN = "The computer was too busy to hear everything; close what else is runn
 class Ears:
     """Listens from `start` to `stop`. Both may be called again: the count of samples then goes on where it stopped.
 
+    While Ctrl+Z suspends the program the microphone is closed. `overhear` is called with every block of samples.
+
     `low` and `high` are the MIDI numbers of the lowest and the highest note that may come; `path` is how many samples
     pass from a click sent to the same click heard, 0 where that was never measured.
     """
@@ -45,7 +51,9 @@ class Ears:
         self._listener: Listener | None = None
         self._began, self._has_heard = 0, False
         self._source: Source | None = None
-        self._paused = False
+        self._paused = self._gone = False
+        self._heed_no_suspension: Callable[[], None] = _nothing
+        self.overhear: Callable[[Samples], object] = _nothing_with
 
     @property
     def rate(self) -> int:
@@ -60,17 +68,20 @@ class Ears:
         self._duplex.start(source)
         self._listener = Listener(self.rate, self._low, self._high)
         self._source, self._began, self._has_heard = source, self.position, False
-        self._paused, self.is_open = False, True
+        self._paused, self._gone, self.is_open = False, False, True
+        self._heed_no_suspension = pause_too(self)
 
     def poll(self) -> list[Event]:
         """The notes named, and the plucks missed, since the last call."""
         events: list[Event] = []
-        if self._listener is None:
+        listener = self._listener  # a signal may close the microphone meanwhile
+        if listener is None:
             return events
         for block in self._duplex.read():
+            self.overhear(block)
             self.position += block.size
             self._has_heard = self._has_heard or bool(block.any())
-            events += self._listener.feed(block)
+            events += listener.feed(block)
         if not self._began:
             return events
         return [
@@ -79,6 +90,11 @@ class Ears:
 
     def stop(self) -> None:
         """Close the microphone. Safe to call twice."""
+        self._heed_no_suspension()
+        self._heed_no_suspension = _nothing
+        self._close()
+
+    def _close(self) -> None:
         if self.is_open:
             self._duplex.stop()
             self.position += sum(block.size for block in self._duplex.read())
@@ -87,18 +103,20 @@ class Ears:
     def pause(self) -> None:
         """Close the microphone until `resume`, as while the program is suspended."""
         was_open = self.is_open
-        self.stop()
+        self._close()
         self._paused = was_open
 
     def resume(self) -> None:
-        """Go on after a pause; nothing happens where there was none. Raises NoSound."""
+        """Go on after a pause; nothing happens where there was none. A microphone that is gone by then is lost."""
         if self._paused:
-            self.start(self._source)
+            self._gone = True
+            with suppress(NoSound):
+                self.start(self._source)
 
     @property
     def lost(self) -> bool:
         """Whether the microphone is gone."""
-        return self._duplex.lost
+        return self._gone or self._duplex.lost
 
     @property
     def silent(self) -> bool:
@@ -116,6 +134,14 @@ class Ears:
         if self.lost:
             return LOST
         return f"{NOT_LET} {where_to_allow()}" if self.silent else ""
+
+
+def _nothing() -> None:
+    """Do nothing."""
+
+
+def _nothing_with(samples: Samples) -> None:
+    """Overhear nothing."""
 
 
 def where_to_allow() -> str:
