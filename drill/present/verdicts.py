@@ -9,7 +9,7 @@ solved_lines     a card shown with its answer, before any of its kind is asked
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 from drill.present.figures import beats, seconds
 from drill.present.voice import Voice
@@ -38,6 +38,7 @@ class Verdict(NamedTuple):
     """Thinking time without reading and key press, where those are known: by it an answer is in time."""
     beat_s: float = 0.75
     """How long a beat lasts at the learner's tempo."""
+    how: Literal["typed", "played", "self-checked"] = "typed"
 
     @property
     def in_time(self) -> bool:
