@@ -246,7 +246,7 @@ class Record:
             after = page[-1].place
 
     def last_answers(self, before_ms: int = LATEST_MS, how: How | None = None) -> list[AttemptRow]:
-        """The newest answer to each card, asked before a moment in ms since the epoch, and given so if `how` says it."""
+        """The newest answer to each card, asked before a moment in ms since the epoch, given so if `how` says it."""
         # SQLite takes the other columns from the row that has the maximum: https://sqlite.org/lang_select.html#bareagg
         columns = f"{', '.join(ATTEMPT_COLUMNS)}, id"
         sql = f"SELECT {columns}, max(asked_at) FROM attempt WHERE correct IS NOT NULL AND asked_at < ?1"
