@@ -158,8 +158,8 @@ class Session:
         """
         return self._save(self._open_question().card.judge_answer(answer))
 
-    def answer_played(self, given: str, *, right: bool, thinking_s: float | None) -> Verdict:
-        """Save an answer that was played: what it comes to, and the seconds from the question to its pluck.
+    def answer_played(self, given: str, midi: int, *, right: bool, thinking_s: float | None) -> Verdict:
+        """Save an answer that was played: what it comes to, the last note, and the seconds from question to pluck.
 
         It counts as `Attempt.learnable` says. Raises CannotWrite and RecordDamaged if it cannot be saved, and the
         question then stays open.
@@ -168,7 +168,8 @@ class Session:
         self.watch.stop_thinking()
         if self.watch.thinking_s is not None:  # no pause and no sleep came between
             self.watch.thinking_s = thinking_s
-        verdict = self._save(Judgement(given, right), "played")
+        verdict = self._save(Judgement(given, right), "played")._replace(heard=midi)
+        self.verdicts[-1] = verdict
         if not right:
             self.missed_by_ear.add(card)
         return verdict
@@ -220,7 +221,7 @@ class Session:
             card=card,
             fresh=question.reason.kind is ReasonKind.FRESH,
             right=judgement.right,
-            given=None if judgement is PASSED else judgement.given,
+            given=judgement.given or None,
             mixups=judgement.mixups,
             thinking_s=self.watch.thinking_s,
             target_s=question.target_s,

@@ -6,7 +6,8 @@ and theory; no answer is listed.
 
     playing(card)        what to play, None where the answer has to be typed
     typed_instead        the answer that a wrong note comes to, where it comes to one
-    strings_of           the strings on which a pitch can be played: the only thing that tells a string by ear
+    strings_of           the strings on which a pitch can be played
+    string_is_open       whether a right note leaves open on which string it was played
 
 >>> from drill.questions.catalogue import FAMILIES, read_card_id
 >>> from drill.theory.neck import STANDARD, Neck
@@ -38,16 +39,21 @@ Notes = Mapping[int, str]
 
 
 class Playing(NamedTuple):
-    """What answers a card by ear: its notes in turn, and in words what to play."""
+    """What answers a card by ear: one note or two in turn, and what each is called."""
 
     notes: tuple[Notes, ...]
-    words: str
+    names: tuple[str, ...]
+
+    @property
+    def words(self) -> str:
+        """What to play, in words."""
+        return ", then ".join(self.names)
 
 
 class Hearing(NamedTuple):
     """How a family is heard: `notes` gives no notes for a card of it that cannot be."""
 
-    words: str
+    names: tuple[str, ...]
     notes: Callable[[Card], tuple[Notes, ...]]
 
 
@@ -55,7 +61,7 @@ def playing(card: Card) -> Playing | None:
     """What to play for the whole answer; None if a guitar cannot give it, and it has to be typed."""
     heard = HEARD.get(card.family)
     notes = heard.notes(card) if heard else ()
-    return Playing(notes, heard.words) if heard and notes else None
+    return Playing(notes, heard.names) if heard and notes else None
 
 
 def typed_instead(card: Card, midi: int) -> str:
@@ -75,6 +81,11 @@ def typed_instead(card: Card, midi: int) -> str:
 def strings_of(neck: Neck, midi: int) -> tuple[int, ...]:
     """The strings on which a pitch can be played; only where there is one does the pitch tell its string."""
     return tuple(string for string in neck.tuning.strings if neck.holds(Spot(string, neck.fret_of(string, midi))))
+
+
+def string_is_open(card: Card, midi: int) -> bool:
+    """Whether a card asks for a note on one string, and this pitch could have been played on another as well."""
+    return card.family in ON_ONE_STRING and len(strings_of(card.neck, midi)) > 1
 
 
 def root_of(card: Card) -> int | None:
@@ -156,21 +167,23 @@ def _places(card: Card) -> tuple[Shape, ...]:
     return placed(getattr(card.facets, "key"), shape, card.neck)  # noqa: B009 - the facets of shape families have it
 
 
-_TONIC = Hearing("the tonic, anywhere on the neck", _tonic_anywhere)
+_TONIC = Hearing(("the tonic, anywhere on the neck",), _tonic_anywhere)
 
+ON_ONE_STRING = ("fret-of-note", "tonic-fret")
+"""The families that ask for the note on a string; what is heard of it is the note."""
 HEARD: dict[str, Hearing] = {
-    "fret-of-note": Hearing("the note on that string", _on_its_string),
-    "tonic-octave": Hearing("the note, then its octave", _both_octaves),
+    "fret-of-note": Hearing(("the note on that string",), _on_its_string),
+    "tonic-octave": Hearing(("the note", "its octave"), _both_octaves),
     "relative-minor": _TONIC,
     "relative-major": _TONIC,
     "signature-key": _TONIC,
-    "tonic-fret": Hearing("the tonic on that string", _on_its_string),
-    "shape-anchor": Hearing("the index note, then the lowest note under the same hand", _index_then_lowest),
-    "other-tonic": Hearing("the other tonic on that string", _on_its_string),
+    "tonic-fret": Hearing(("the tonic on that string",), _on_its_string),
+    "shape-anchor": Hearing(("the index note", "the lowest note under the same hand"), _index_then_lowest),
+    "other-tonic": Hearing(("the other tonic on that string",), _on_its_string),
     "neck-diagram": _TONIC,
-    "next-shape": Hearing("the index note of the next shape", _next_anchor),
+    "next-shape": Hearing(("the index note of the next shape",), _next_anchor),
     "loop-tonic": _TONIC,
-    "chord-tone": Hearing("the chord tone", _chord_tone),
+    "chord-tone": Hearing(("the chord tone",), _chord_tone),
 }
 """The families that are heard, in the order in which they are taught. In all others nothing that sounds is the answer:
 a name of the note that is being played, a letter, a finger, a degree, a number of sharps or flats; and a chord is more
