@@ -86,6 +86,15 @@ class Settings(NamedTuple):
         int,
         Allowed("How far below full volume loops and clicks start: 20 decibels are quiet, 60 hardly heard.", 20, 60),
     ] = 20
+    microphone: Annotated[
+        str, Allowed("The microphone that hears the guitar; empty, it is the one your system uses.", 0, 200)
+    ] = ""
+    speaker: Annotated[
+        str, Allowed("What you hear clicks and loops through while it listens; empty, your system's choice.", 0, 200)
+    ] = ""
+    path_ms: Annotated[
+        int, Allowed("How long a click takes out and back in, in milliseconds; 0 until it is measured.", 0, 2000)
+    ] = 0
     deck: Annotated[str, Allowed("The deck of the daily drill.", 1, 200)] = "two-shapes"
     report_title: Annotated[str, Allowed("The title of the report for a teacher.", 0, 80)] = "Fretboard progress"
     learner: Annotated[str, Allowed("Your name, for reports; it may be empty.", 0, 80)] = ""

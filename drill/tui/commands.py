@@ -129,6 +129,7 @@ COMMANDS: tuple[Command, ...] = (
     Command("had-it", "space,enter", "Had it", "Say that you landed on the tonic. No need to; it moves no strength.",
             ("round",)),
     Command("new-round", "a", "Another round", "Start another round.", ("round",)),
+    Command("skip", "enter,space,escape", "Go on", "Go on, whatever has been heard of the strings.", ("tuning-check",)),
     Command("stop-start", "space", "Stop, start", "Stop the loop, or start it again with its count-in.", ("play",)),
     Command("chords", "c", "Chords", "Switch the chords off or on.", ("play",)),
     Command("bass", "b", "Bass", "Switch the bass off or on.", ("play",)),

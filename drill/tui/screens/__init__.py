@@ -20,6 +20,7 @@ PAGES: Mapping[str, str] = {
     "progress": "ProgressScreen",
     "round": "RoundScreen",
     "set-up": "SetUpScreen",
+    "tuning-check": "TuningCheckScreen",
     "welcome": "WelcomeScreen",
 }
 """Screens by their name in the table of commands; each is in a module of that name."""

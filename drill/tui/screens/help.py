@@ -29,6 +29,7 @@ SCREENS = {
     "after": "After a drill",
     "round": "Round",
     "play": "Loop",
+    "tuning-check": "Tuning check",
     "focus": "Focus",
     "widen": "Few cards",
     "look-up": "Look up",
