@@ -21,9 +21,9 @@ from types import MappingProxyType
 from typing import NamedTuple, TextIO
 
 from drill.errors import UsageProblem
-from drill.system import audio, duplex, keyboard
+from drill.system import audio, duplex
 from drill.system.resources import APPLICATION
-from drill.system.streams import readable, writable
+from drill.system.streams import readable, take_line, writable
 
 RECORD_VARIABLE = "FRETSURE_RECORD"
 EMPTY: Mapping[str, str] = MappingProxyType({})
@@ -38,8 +38,8 @@ class Environment(NamedTuple):
     grow, and thinking time is measured with it. `utc_offset_minutes(epoch)` says how far local time is ahead of UTC at
     that moment. `new_uid` gives an id that no other attempt or drill has, on this machine or any other. `sleep` waits
     for so many seconds. `open_speaker` opens the sound card, `open_duplex` prepares a microphone beside it, and
-    `find_devices` tells what is plugged in; each raises NoSound where there is nothing. `take_line` takes a line that was
-    typed meanwhile, and does not wait for one.
+    `find_devices` tells what is plugged in; each raises NoSound where there is nothing. `take_line` takes a line that
+    was typed meanwhile, and does not wait for one.
     """
 
     now: Callable[[], float]
@@ -56,7 +56,7 @@ class Environment(NamedTuple):
     variables: Mapping[str, str] = EMPTY
     sleep: Callable[[float], None] = time.sleep
     open_speaker: audio.OpenSpeaker = audio.open_speaker
-    take_line: Callable[[TextIO], str | None] = keyboard.take_line
+    take_line: Callable[[TextIO], str | None] = take_line
     open_duplex: duplex.OpenDuplex = duplex.open_duplex
     find_devices: Callable[[], duplex.Devices] = duplex.find_devices
 
