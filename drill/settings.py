@@ -97,7 +97,7 @@ class Settings(NamedTuple):
     ] = 0
     deck: Annotated[str, Allowed("The deck of the daily drill.", 1, 200)] = "two-shapes"
     report_title: Annotated[str, Allowed("The title of the report for a teacher.", 0, 80)] = "Fretboard progress"
-    learner: Annotated[str, Allowed("Your name, for reports; it may be empty.", 0, 80)] = ""
+    learner: Annotated[str, Allowed("Your name, for what you export; it may be empty.", 0, 80)] = ""
     keys: tuple[tuple[str, str], ...] = ()
     """Commands of the screens that the learner gave other keys, by the command's name: a table of the file."""
 

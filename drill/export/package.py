@@ -41,7 +41,8 @@ Watch = Callable[[Iterable[AttemptRow], int], Iterator[AttemptRow]]
 """Passes attempts on; it is given their number, so that it can show how many are done."""
 
 
-def _unwatched(rows: Iterable[AttemptRow], total: int) -> Iterator[AttemptRow]:
+def unwatched(rows: Iterable[AttemptRow], total: int) -> Iterator[AttemptRow]:
+    """Passes attempts on and shows nothing."""
     return iter(rows)
 
 
@@ -56,7 +57,7 @@ def files_of(who: LearnerRow) -> tuple[str, ...]:
     return tuple(file_name(name, who) for name in FILES)
 
 
-def export(progress: Progress, folder: Path, watch: Watch = _unwatched) -> Path:
+def export(progress: Progress, folder: Path, watch: Watch = unwatched) -> Path:
     """Write all files into `folder`, or into a new folder inside it if it holds other files; returns which.
 
     A long log is streamed. Raises `CannotWrite`, and then nothing was changed.

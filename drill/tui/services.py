@@ -238,6 +238,8 @@ class Services:
         self.settings = changed
         if name == "tempo_bpm":
             self._deck = None  # its targets follow the tempo
+        if name == "learner":
+            self.record.call(changed.learner.strip())  # exports say what the record says
 
 
 DECK_SETTINGS = ("deck", "tuning", "frets", "capo")
