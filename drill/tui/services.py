@@ -180,6 +180,15 @@ class Services:
 
         return round_keys(self.progress())
 
+    def landed(self, keys: Sequence[Key]) -> str:
+        """What was landed on in rounds of these keys, in a sentence; empty for nothing."""
+        from drill.progress.landings import landed_sentence
+
+        with suppress(FretsureError):
+            progress = self.progress()
+            return self.settings.voice.say(landed_sentence(keys, progress.landings, progress.played))
+        return ""
+
     def home(self) -> HomeView:
         """Where the learner stands, and what the next drill brings. Raises FretsureError."""
         from drill.present.today import NOTHING_YET, first_sentence, letters, today_sentence
