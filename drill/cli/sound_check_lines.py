@@ -13,7 +13,6 @@ from drill.practice.sound_steps import Step
 from drill.settings import Settings
 from drill.system.audio import NoSound
 from drill.system.environment import Environment
-from drill.system.streams import line_waits
 from drill.system.text import visible
 
 LOOK_S = 0.05
@@ -47,8 +46,7 @@ def _run(check: SoundCheck, environment: Environment) -> None:
             told = step
         for finding in check.poll():
             _say(environment, f"  {finding.words}")
-        if line_waits(environment.stdin):
-            environment.stdin.readline()
+        if environment.take_line(environment.stdin):
             check.skip()
         environment.sleep(LOOK_S)
 

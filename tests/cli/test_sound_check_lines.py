@@ -7,7 +7,6 @@ import io
 import pytest
 
 from drill import settings as settings_file
-from drill.cli import sound_check_lines
 from drill.cli.sound_check_lines import check_sound_in_words
 from drill.practice.hearing import CLOSED, OPENED
 from drill.settings import Settings
@@ -52,11 +51,12 @@ def test_each_step_is_asked_and_what_it_found_is_told(fake_environment: Environm
     assert not shop.duplex.is_open
 
 
-def test_enter_skips_and_nothing_is_kept(
-    fake_environment: Environment, clock: HandClock, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    monkeypatch.setattr(sound_check_lines, "line_waits", lambda stream: True)
-    world = fake_environment._replace(open_duplex=MicrophoneShop(clock), stdin=io.StringIO("\n" * 4 + "kept\n"))
+def test_enter_skips_and_nothing_is_kept(fake_environment: Environment, clock: HandClock) -> None:
+    world = fake_environment._replace(
+        open_duplex=MicrophoneShop(clock),
+        stdin=io.StringIO("\n" * 4 + "kept\n"),
+        take_line=lambda stream: stream.readline(),
+    )
     assert check_sound_in_words(Settings(), world) == Settings()
     assert not world.config_path.exists()
     assert world.stdin.read() == "kept\n"
