@@ -67,7 +67,7 @@ def export(progress: Progress, folder: Path, watch: Watch = unwatched) -> Path:
     with staged(folder, FILES, who) as staging:
         asked = _write_log(progress, staging, watch, who)
         writers = exact_writers(progress)
-        for table, rows in ((CARDS, card_rows(progress)), (KEYS, progress.keys), (DAYS, progress.days)):
+        for table, rows in ((CARDS, card_rows(progress)), (KEYS, progress.keys_as_played), (DAYS, progress.days)):
             with staging.open(table.file) as file:
                 table.write(file, rows, writers)
         _write_text(staging, SCHEMA, _json(json_schema()))

@@ -198,7 +198,7 @@ KEYS = Table(
     "Readiness of the everyday keys",
     "key",
     (
-        *pick(READINESS, "key", "readiness", "seen"),
+        *pick(READINESS, "key", "readiness", "seen", "heard_calls", "heard_in_time"),
         Column("needed", "how many cards it takes", Kind.INTEGER, lambda row: len(row.needed)),
         Column("weakest", "the weakest of them", Kind.PLAIN, lambda row: row.needed[0].status.card),
         pick(NEEDED, "in_time")[0]._replace(value=lambda row: row.needed[0].in_time),

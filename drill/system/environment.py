@@ -21,9 +21,9 @@ from types import MappingProxyType
 from typing import NamedTuple, TextIO
 
 from drill.errors import UsageProblem
-from drill.system import audio, duplex, keyboard
+from drill.system import audio, duplex
 from drill.system.resources import APPLICATION
-from drill.system.streams import readable, writable
+from drill.system.streams import readable, take_line, writable
 
 RECORD_VARIABLE = "FRETSURE_RECORD"
 EMPTY: Mapping[str, str] = MappingProxyType({})
@@ -56,9 +56,9 @@ class Environment(NamedTuple):
     variables: Mapping[str, str] = EMPTY
     sleep: Callable[[float], None] = time.sleep
     open_speaker: audio.OpenSpeaker = audio.open_speaker
+    take_line: Callable[[TextIO], str | None] = take_line
     open_duplex: duplex.OpenDuplex = duplex.open_duplex
     find_devices: Callable[[], duplex.Devices] = duplex.find_devices
-    take_line: Callable[[TextIO], str | None] = keyboard.take_line
 
     def __repr__(self) -> str:
         return f"Environment({self.record_path}, {self.config_path})"  # variables may hold secrets

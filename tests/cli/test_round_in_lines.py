@@ -18,7 +18,7 @@ from drill.practice.round import Round
 from drill.record import Record
 from drill.settings import Settings
 from drill.system.environment import Environment
-from drill.system.keyboard import take_line
+from drill.system.streams import take_line
 from drill.theory.keys import parse_key
 from tests.support.project import ROOT
 from tests.support.terminal import Terminal

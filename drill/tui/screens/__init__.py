@@ -20,6 +20,7 @@ PAGES: Mapping[str, str] = {
     "progress": "ProgressScreen",
     "round": "RoundScreen",
     "set-up": "SetUpScreen",
+    "sound-check": "SoundCheckScreen",
     "tuning-check": "TuningCheckScreen",
     "welcome": "WelcomeScreen",
 }

@@ -97,6 +97,8 @@ class AfterScreen(BaseScreen):
         if self.summary.keys:
             keys = listed(self.summary.keys, self.settings.note_language, MOST_KEYS)
             yield Content.assemble("Now play it: ", ("r", "$primary bold"), f" calls {keys} over a click.")
+            if landed := self.services.landed(self.summary.keys):
+                yield Content(landed)
 
     def _moves(self) -> Iterator[Content]:
         if self.summary.moved:

@@ -30,6 +30,7 @@ SCREENS = {
     "round": "Round",
     "play": "Loop",
     "tuning-check": "Tuning check",
+    "sound-check": "Sound and microphone",
     "focus": "Focus",
     "widen": "Few cards",
     "look-up": "Look up",
