@@ -6,8 +6,8 @@ landing    one row a key of a round; the log as well
 owner      the learner whose record it is: the identity, from the first answer or export on, and the name
 state      derived values by name, JSON; losing them loses nothing
 
-Nothing of ours reads the views `drills`, `answers` and `landings`: they are for whoever opens the record with SQL. A step
-that changes a table they read drops them first and makes them again.
+Nothing of ours reads the views `drills`, `answers` and `landings`: they are for whoever opens the record with SQL. A
+step that changes a table they read drops them first and makes them again.
 """
 
 from __future__ import annotations
