@@ -18,6 +18,7 @@ from drill.decks import (
     added_decks,
     is_narrow,
     load_deck,
+    other_names,
     shipped_decks,
     widenings,
 )
@@ -85,6 +86,11 @@ class Services:
         return self.newcomer and self.settings.place is None
 
     @property
+    def at_first_start(self) -> bool:
+        """Whether the welcome is still to come: nobody has said where to begin, or begun a drill."""
+        return self.places and next(self.record.drills(), None) is None
+
+    @property
     def newcomer(self) -> bool:
         """Whether no card has been seen yet."""
         return not self.store.learner.cards
@@ -127,6 +133,14 @@ class Services:
     def widenings(self, focus: Focus) -> tuple[Widening, ...]:
         """What a focus could be widened to. Raises FretsureError."""
         return widenings(self.deck, self.deck.known(focus), self.decks().values())
+
+    def other_names(self, focus: Focus) -> str:
+        """That the deck asks keys in focus by their other names, in a sentence with marked notes; empty if none is."""
+        from drill.present.narrow import other_name_sentence
+
+        with suppress(FretsureError):  # Home has shown what is wrong with the deck
+            return other_name_sentence(other_names(self.deck, focus))
+        return ""
 
     def record_key_presses(self, seconds: Sequence[float]) -> float:
         """Save how long key presses took, in seconds; returns the new estimate of one key press."""

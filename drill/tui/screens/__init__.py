@@ -18,6 +18,7 @@ PAGES: Mapping[str, str] = {
     "look-up": "LookUpScreen",
     "placement": "PlacementScreen",
     "progress": "ProgressScreen",
+    "ready": "ReadyScreen",
     "round": "RoundScreen",
     "set-up": "SetUpScreen",
     "sound-check": "SoundCheckScreen",
