@@ -34,8 +34,8 @@ class Naming:
         self._agreeing = 0
         self._named: tuple[Heard, float] | None = None
         self._first_db: float | None = None
-        self.told: int | None = None
-        """The note told last."""
+        self.told: float | None = None
+        """The pitch told last."""
         self.done = False
 
     def take(self, reading: Reading | None, level_db: float, position: int) -> list[Event]:
@@ -56,9 +56,9 @@ class Naming:
     def _name(self, reading: Reading, level_db: float, position: int) -> list[Event]:
         name = self._heard(reading, position, held=False)
         self._named = name, level_db
-        if self.told == name.midi:
+        if self.told is not None and abs(self.told - reading.pitch) <= SAME:
             return []
-        self.told = name.midi
+        self.told = reading.pitch
         return [name]
 
     def _settle(self, reading: Reading, level_db: float, position: int) -> list[Event]:
