@@ -56,7 +56,7 @@ class Listener:
         old = self._naming
         ago = steepest(self._past[-2 * self._finder.size :], self._hop // 4)
         self._before = self._reader.power(self._window(ago + self._hop // 2))
-        onset = self._position - ago
+        onset = max(0, self._position - ago)
         self._naming = Naming(onset, onset + self._reader.size, self._rate)
         return [Missed(old.onset, self._position)] if old and old.told is None else []
 
