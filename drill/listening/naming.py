@@ -15,6 +15,8 @@ HOLD_S = 0.12
 """A note that is the same for so long holds,"""
 FADES_DB = 16.0
 """unless it has become so much quieter meanwhile: a string left alone loses up to 11 dB, a muted one 25 or more."""
+SURE = 0.92
+"""A note that is less clear than this in the end does not hold: two strings at once can seem a third note."""
 SAME = 0.6
 """Semitones within which two readings are the same note; a hard pluck begins sharp."""
 AGREEING = 2
@@ -64,8 +66,8 @@ class Naming:
     def _settle(self, reading: Reading, level_db: float, position: int) -> list[Event]:
         self.done = True
         assert self._named
-        faded = self._named[1] - level_db > FADES_DB
-        return [] if faded else [self._heard(reading, position, held=True)]
+        holds = reading.clarity >= SURE and self._named[1] - level_db <= FADES_DB
+        return [self._heard(reading, position, held=True)] if holds else []
 
     def _give_up(self, position: int) -> list[Event]:
         self.done = True

@@ -11,12 +11,17 @@ from drill.listening.pitch import Reading
 RATE, STEP, FIRST = 1000, 10, 150
 
 
-def _told(pitches: Iterable[float | None], levels: Iterable[float] | None = None, onset: int = 100) -> list[Event]:
+def _told(
+    pitches: Iterable[float | None],
+    levels: Iterable[float] | None = None,
+    onset: int = 100,
+    clarity: float = 0.95,
+) -> list[Event]:
     """What comes of one reading a step, until the naming is done."""
     line = list(pitches)
     naming, events = Naming(onset, onset + 50, RATE), []
     for number, (pitch, level) in enumerate(zip(line, levels or [-20.0] * len(line), strict=True)):
-        reading = None if pitch is None else Reading(pitch, 0.95)
+        reading = None if pitch is None else Reading(pitch, clarity)
         events += naming.take(reading, level, FIRST + STEP * number)
         if naming.done:
             break
@@ -56,6 +61,11 @@ def test_a_note_that_is_gone_at_once_does_not_hold() -> None:
 
 def test_a_string_left_alone_holds_while_it_fades() -> None:
     assert _names(_told([64] * 20, [-20 - 0.9 * step for step in range(20)])) == [(64, False), (64, True)]
+
+
+def test_a_note_that_is_not_quite_clear_is_named_but_does_not_hold() -> None:
+    assert _names(_told([57] * 20, clarity=0.91)) == [(57, False)]
+    assert _names(_told([57] * 20, clarity=0.93)) == [(57, False), (57, True)]
 
 
 def test_a_hum_from_the_beginning_of_the_stream_is_not_named_but_a_string_is() -> None:
