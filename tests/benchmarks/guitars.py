@@ -115,11 +115,12 @@ def phrase(notes: Iterable[Note], every_s: float, *, rings: bool) -> Samples:
 
 
 def ringing(note: Note, seconds: float) -> Samples:
-    """A note that rings on beyond its recording: the overtones of its last tenth of a second go on fading as before."""
+    """A note that rings on beyond its recording: its overtones go on fading as they did before it was faded out."""
     length = RATE // 10
-    last, before = note.samples[-length:], note.samples[-3 * length : -2 * length]
-    hertz = _overtones(note)
-    at = np.arange(round(seconds * RATE) - note.samples.size + length) / RATE
+    body = note.samples[:-length]
+    last, before = body[-length:], body[-3 * length : -2 * length]
+    hertz = _overtones(note.midi, body)
+    at = np.arange(round(seconds * RATE) - body.size + length) / RATE
     waves = np.exp(2j * np.pi * np.outer(at[:length], hertz))
     basis = np.hstack([waves.real, waves.imag])
     now, then = (np.linalg.lstsq(basis, part, rcond=None)[0] for part in (last, before))
@@ -128,14 +129,14 @@ def ringing(note: Note, seconds: float) -> Samples:
     turning = np.exp(np.outer(at, 2j * np.pi * hertz - fading))
     tail = (turning.real @ now[: hertz.size] + turning.imag @ now[hertz.size :]).astype(np.float32)
     blend = np.linspace(0, 1, length, dtype=np.float32)
-    return np.concatenate([note.samples[:-length], last * (1 - blend) + tail[:length] * blend, tail[length:]])
+    return np.concatenate([body[:-length], last * (1 - blend) + tail[:length] * blend, tail[length:]])
 
 
-def _overtones(note: Note) -> NDArray[np.float64]:
-    """The frequencies of its first twelve overtones, as the last third of a second has them."""
-    part, size = note.samples[-RATE // 3 :], 2**16
+def _overtones(midi: int, body: Samples) -> NDArray[np.float64]:
+    """The frequencies of a note's first twelve overtones, as its last third of a second has them."""
+    part, size = body[-RATE // 3 :], 2**16
     spectrum = np.abs(np.fft.rfft(part * np.hanning(part.size), size))
-    base = 440 * 2 ** ((note.midi - 69) / 12)
+    base = 440 * 2 ** ((midi - 69) / 12)
     found = []
     for times in range(1, min(12, int(8000 / base)) + 1):
         low, high = (int(base * times * 2 ** (cents / 1200) * size / RATE) for cents in (-60, 60))
