@@ -53,7 +53,7 @@ class HeardDrillScreen(DrillScreen):
     def __init__(self, session: Session, ears: Ears) -> None:
         super().__init__(session)
         self.played = PlayedDrill(session, ears)
-        self._has_begun = False
+        self._has_begun = self._is_told_how = False
 
     def body(self) -> ComposeResult:
         yield ListeningSign(self.played.ears, id="listening")
@@ -89,6 +89,7 @@ class HeardDrillScreen(DrillScreen):
 
     def next_question(self) -> None:
         """Ask the next question, and listen for its answer."""
+        self._is_told_how = False
         super().next_question()
         if self.question is not None:
             self.played.asked(self.question)
@@ -149,11 +150,12 @@ class HeardDrillScreen(DrillScreen):
     def _hint(self) -> None:
         """Say what to play, as it is said what to type."""
         super()._hint()
-        if self.played.is_played:
+        if self.played.is_played and not self._is_told_how:
             self._say_how()
 
     def _say_how(self) -> None:
         if self.question is not None:
+            self._is_told_how = True
             self.board.say(self.settings.voice.hint(self.played.how(self.question)))
 
     def _match_sign(self) -> None:
