@@ -20,10 +20,9 @@ from drill.practice.playback import Playback, play_clicks
 from drill.practice.round import USUAL_BARS, Landings, Moment, Round, plan_round
 from drill.present.figures import how_many
 from drill.present.neck_drawing import draw
-from drill.present.rounds import HEADPHONES, UNMEASURED, Judged, had_it, heard_over, outcome, round_over, table
+from drill.present.rounds import HEADPHONES, UNMEASURED, Judged, brief, had_it, heard_over, outcome, round_over, table
 from drill.system.audio import NoSound
 from drill.theory.keys import Key
-from drill.theory.names import show_note
 from drill.tui.commands import bindings
 from drill.tui.screens.playing import PlayingScreen
 from drill.tui.widgets.beats import Beats
@@ -174,7 +173,7 @@ class RoundScreen(PlayingScreen):
         words = self.query_one(BigWords)
         words.scale = 2 if self.size.height >= 30 else 1
         words.words = key.shown_in(self.settings.note_language) if key else COUNT_IN
-        words.short = f"{show_note(key.tonic, self.settings.note_language)} {key.mode[:3]}" if key else ""
+        words.short = brief(key, self.settings.note_language) if key else ""
 
     def _show_places(self, key: Key | None) -> None:
         places, neck = self.query_one("#places", Static), self.query_one(NeckView)
