@@ -170,6 +170,7 @@ def test_a_round_that_listens_tells_every_call_and_ends_with_a_table(
     assert lines[5].startswith("2. B♭ major - string 6")
     assert re.fullmatch(r"B♭ major: late by [45]\d\d ms", lines[6])
     assert "3. " in lines[7] and "(another note: C)" in lines[7]
+    assert lines[9].startswith("5. F♯ minor - string 6") and lines[10] == "B♭ major: not heard"
     assert "The round is over: 1 of 3 calls landed in time. 12 calls not heard: that counts neither way." in lines
     assert lines[-3].split() == ["Key", "in", "time", "late", "other", "unsure"]
     assert fake_environment.stderr.getvalue().endswith("fretsure: The microphone is closed.\n")  # type: ignore[attr-defined]
