@@ -29,6 +29,7 @@ ShapeNames = Literal["facts", "numbers"]
 Colours = Literal["rosewood", "maple", "contrast", "terminal"]
 NextQuestion = Literal["by itself", "on enter"]
 Motion = Literal["running", "still"]
+Answers = Literal["typed", "played", "hands free"]
 Start = Literal["undecided", "notes", "shapes", "speed"]
 """A place to begin; undecided, the first answers decide."""
 
@@ -82,6 +83,10 @@ class Settings(NamedTuple):
         Start,
         Allowed("Where you begin: the notes, the two shapes, or only speed; undecided, your first answers decide."),
     ] = "undecided"
+    answers: Annotated[
+        Answers,
+        Allowed("How you answer: typed, played on the guitar where it can be heard, or only what can be played."),
+    ] = "typed"
     decibels_down: Annotated[
         int,
         Allowed("How far below full volume loops and clicks start: 20 decibels are quiet, 60 hardly heard.", 20, 60),

@@ -7,7 +7,6 @@ from drill.practice.hearing import Ears
 from drill.practice.tuning_check import WHY, TuningCheck
 from drill.settings import Settings
 from drill.system.environment import Environment
-from drill.system.streams import line_waits
 from drill.system.text import visible
 
 LOOK_S = 0.05
@@ -28,8 +27,7 @@ def check_tuning_in_words(ears: Ears, settings: Settings, environment: Environme
     _say(environment, f"Tuning: {WHY} Enter goes on.")
     quiet_since_s = environment.monotonic()
     while not (check.in_tune or ears.trouble) and environment.monotonic() - quiet_since_s < PATIENCE_S:
-        if line_waits(environment.stdin):
-            environment.stdin.readline()
+        if environment.take_line(environment.stdin) is not None:
             break
         if _hear(ears, check, environment):
             quiet_since_s = environment.monotonic()

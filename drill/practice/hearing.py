@@ -62,14 +62,17 @@ class Ears:
 
     def start(self, source: Source | None = None) -> None:
         """Open the microphone, and play the source; without one, silence. Raises NoSound."""
+        self.stop()
+        self._open(source)
+        self._heed_no_suspension = pause_too(self)
+
+    def _open(self, source: Source | None) -> None:
         from drill.listening import Listener
 
-        self.stop()
         self._duplex.start(source)
         self._listener = Listener(self.rate, self._low, self._high)
         self._source, self._began, self._has_heard = source, self.position, False
         self._paused, self._gone, self.is_open = False, False, True
-        self._heed_no_suspension = pause_too(self)
 
     def poll(self) -> list[Event]:
         """The notes named, and the plucks missed, since the last call."""
@@ -102,16 +105,16 @@ class Ears:
 
     def pause(self) -> None:
         """Close the microphone until `resume`, as while the program is suspended."""
-        was_open = self.is_open
+        goes_on = self.is_open or self._paused
         self._close()
-        self._paused = was_open
+        self._paused = goes_on
 
     def resume(self) -> None:
         """Go on after a pause; nothing happens where there was none. A microphone that is gone by then is lost."""
         if self._paused:
             self._gone = True
             with suppress(NoSound):
-                self.start(self._source)
+                self._open(self._source)
 
     @property
     def lost(self) -> bool:

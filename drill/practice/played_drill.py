@@ -77,12 +77,13 @@ class PlayedDrill:
             self._take = take(question.card, self.ears.position, self.ears.rate, self.ears.path)
 
     def hint(self, question: Question) -> str:
-        """What to play for a question; why it is typed, if it is. Empty where nothing is listening."""
+        """How to answer a question: what to play and what to type, or why it is typed. Notes are marked."""
+        typed = question.card.kind.hint
         if not self.is_listening:
-            return ""
+            return typed
         if self._take is not None:
-            return play_hint(self._take.wanted.names)
-        return TYPED_AGAIN if question.card.id in self.session.missed_by_ear else CANNOT_BE_HEARD
+            return f"{play_hint(self._take.wanted.names)}, or type {typed}"
+        return f"{typed}; {TYPED_AGAIN if question.card.id in self.session.missed_by_ear else CANNOT_BE_HEARD}"
 
     def poll(self) -> list[str | Verdict]:
         """What there is to say of the notes heard since the last call, and the verdict if one ended the question.

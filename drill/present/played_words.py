@@ -33,10 +33,10 @@ def said_of(kind: Literal["half", "again", "order", "unclear"], midi: int, names
     return f"Heard {heard}; play {'it' if len(names) == 1 else 'both'} again."
 
 
-def what_is_heard(played: int, typed: int, *, hands_free: bool) -> str:
-    """What a drill of so many kinds of cards that are played, and so many that are typed, does about the latter."""
-    if not typed:
-        return "Every question of this drill can be played."
+def what_is_heard(played: int, cards: int, *, hands_free: bool) -> str:
+    """What becomes of the cards that a guitar cannot answer, where so many of all can be played."""
+    if played == cards:
+        return "Every card of this deck can be played."
     if hands_free:
-        return f"Left out, because a guitar cannot answer it: {typed} of {played + typed} cards."
-    return f"{played} of {played + typed} cards can be played; the others are typed, and each says so."
+        return f"{played} of {cards} cards can be played; the others are left out."
+    return f"{played} of {cards} cards can be played; the others are typed, and each says so."

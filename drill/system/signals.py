@@ -114,21 +114,11 @@ def _pass_on(number: bytes, former_wakeup: int) -> None:
 @contextmanager
 def pause_while_suspended(drill: Pausable) -> Iterator[None]:
     """Pause the drill while Ctrl+Z suspends the program, because that time is not thinking time."""
-    number = STANDS_STILL
-    if number is None or signal.getsignal(number) is not signal.SIG_DFL:
-        yield
-        return
-
-    def stop(number: int, frame: object) -> None:
-        drill.pause()
-        os.kill(os.getpid(), signal.SIGSTOP)  # returns when the shell's fg continues the program
-        drill.resume()
-
-    signal.signal(number, stop)
+    end = pause_too(drill)
     try:
         yield
     finally:
-        signal.signal(number, signal.SIG_DFL)
+        end()
 
 
 def pause_too(other: Pausable) -> Callable[[], None]:

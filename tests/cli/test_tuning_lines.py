@@ -6,7 +6,6 @@ import io
 
 import pytest
 
-from drill.cli import tuning_lines
 from drill.cli.tuning_lines import PATIENCE_S, UNCHECKED, check_tuning_in_words
 from drill.practice.hearing import Ears
 from drill.settings import Settings
@@ -34,12 +33,7 @@ def checked(world: Environment, duplex: FakeDuplex) -> list[str]:
 
 @pytest.fixture
 def world(fake_environment: Environment) -> Environment:
-    return fake_environment._replace(stdin=Terminal("\n"))
-
-
-@pytest.fixture(autouse=True)
-def nothing_typed(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(tuning_lines, "line_waits", lambda stream: False)
+    return fake_environment._replace(stdin=Terminal("\n"), take_line=lambda stream: None)
 
 
 def test_each_string_is_told_as_it_is_played(world: Environment, clock: HandClock) -> None:
@@ -68,8 +62,8 @@ def test_whoever_plays_nothing_is_not_kept_waiting(world: Environment, clock: Ha
     assert clock.monotonic_s - 1000.0 == pytest.approx(PATIENCE_S, abs=0.2)
 
 
-def test_enter_goes_on(world: Environment, clock: HandClock, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(tuning_lines, "line_waits", lambda stream: clock.monotonic_s > 1002.0)
+def test_enter_goes_on(world: Environment, clock: HandClock) -> None:
+    world = world._replace(take_line=lambda stream: stream.readline() if clock.monotonic_s > 1002.0 else None)
     lines = checked(world, FakeDuplex(clock, RATE))
     assert lines[-1] == "0 of 6 strings heard."
     assert clock.monotonic_s - 1000.0 < 2.2

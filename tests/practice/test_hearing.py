@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import signal
+from types import SimpleNamespace
 
 import pytest
 
@@ -86,6 +87,24 @@ def test_the_microphone_is_closed_while_the_program_is_suspended(
         ears.stop()
         signal.raise_signal(STANDS_STILL)
         assert not fake.is_open
+
+
+def test_a_drill_is_paused_too_whoever_heeded_the_signal_first(
+    clock: HandClock, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    if STANDS_STILL is None:
+        pytest.skip("no program can be suspended here")
+    told: list[str] = []
+    monkeypatch.setattr(os, "kill", lambda process, number: told.append(f"stopped, open: {fake.is_open}"))
+    drill = SimpleNamespace(pause=lambda: told.append("paused"), resume=lambda: told.append("resumed"))
+    before = signal.getsignal(STANDS_STILL)
+    ears, fake = ears_hearing(clock)
+    ears.start()
+    with pause_while_suspended(drill):
+        signal.raise_signal(STANDS_STILL)
+    ears.stop()
+    assert told == ["paused", "stopped, open: False", "resumed"]
+    assert signal.getsignal(STANDS_STILL) is before
 
 
 def test_a_microphone_that_is_gone_is_one_sentence(clock: HandClock) -> None:

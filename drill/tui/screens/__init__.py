@@ -18,8 +18,10 @@ PAGES: Mapping[str, str] = {
     "look-up": "LookUpScreen",
     "placement": "PlacementScreen",
     "progress": "ProgressScreen",
+    "ready": "ReadyScreen",
     "round": "RoundScreen",
     "set-up": "SetUpScreen",
+    "sound-check": "SoundCheckScreen",
     "tuning-check": "TuningCheckScreen",
     "welcome": "WelcomeScreen",
 }

@@ -42,15 +42,14 @@ class ListeningScreen(BaseScreen):
 
     def on_mount(self) -> None:
         self.say("")
-        self.set_interval(LOOK_S, self._look)
+        self.set_interval(LOOK_S, self._look_now)
         self.begin()
 
     def listen(self, source: Source | None = None) -> bool:
         """Open the microphone, or say why it cannot be opened; says whether it is open."""
         self.fall_deaf()
         try:
-            ears = self.make_ears()
-            ears.start(source)
+            ears = self.open_ears(source)
         except NoSound as error:
             self._give_up(str(error))
             return False
@@ -58,9 +57,11 @@ class ListeningScreen(BaseScreen):
         self._match_sign()
         return True
 
-    def make_ears(self) -> Ears:
-        """Ears for the learner's devices and neck. Raises NoSound."""
-        return open_ears(self.services.environment, self.settings)
+    def open_ears(self, source: Source | None) -> Ears:
+        """Ears for the learner's devices and neck, open. Raises NoSound."""
+        ears = open_ears(self.services.environment, self.settings)
+        ears.start(source)
+        return ears
 
     def fall_deaf(self) -> None:
         """Close the microphone."""
@@ -80,10 +81,12 @@ class ListeningScreen(BaseScreen):
     def on_unmount(self) -> None:
         self.fall_deaf()
 
-    def _look(self) -> None:
-        ears = self.ears
-        if ears is None:
-            return
+    def _look_now(self) -> None:
+        if self.ears is not None:
+            self.hear_on(self.ears)
+
+    def hear_on(self, ears: Ears) -> None:
+        """Take what was heard since the last look."""
         events = ears.poll()
         if ears.trouble:
             self._give_up(ears.trouble)

@@ -78,7 +78,9 @@ class ProgressScreen(BaseScreen):
 
     def on_mount(self) -> None:
         weakest = self._progress.weakest
-        self.query_one("#hint", Static).update(f"w drills what is weakest: {self.settings.voice.say(weakest.label)}.")
+        self.query_one("#hint", Static).update(
+            f"{self.key_of('weakest')} drills what is weakest: {self.settings.voice.say(weakest.label)}."
+        )
         table = self.query_one(KeyTable)
         table.language, table.pairs = self.settings.note_language, key_pairs(self._progress)
         self._show_map()
