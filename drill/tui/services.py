@@ -26,11 +26,13 @@ from drill.practice.learner_store import BEHIND, SLICE_S, LearnerStore
 from drill.practice.session import Session
 from drill.record import Record
 from drill.settings import Settings
-from drill.system.environment import Environment
+from drill.system.environment import Environment, resolved
 from drill.theory.bars import bar_seconds
 from drill.theory.keys import Key
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from drill.present.summaries import NextStep
     from drill.present.today import Today
     from drill.progress import Progress
@@ -216,6 +218,12 @@ class Services:
             with suppress(FretsureError):  # Home has shown what is wrong with it
                 decks[self.deck_name] = self.deck
         return decks
+
+    def save_sheet(self, progress: Progress) -> Path:
+        """Write a practice sheet of what is weakest into the current folder. Raises CannotWrite, UsageProblem."""
+        from drill.export.sheet import save_beside
+
+        return save_beside(progress, resolved("."), self.environment.rng)
 
     def change(self, name: str, value: str | int) -> None:
         """Change one setting and save it. Raises BadFile for a value that does not fit, CannotWrite."""
