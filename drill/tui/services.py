@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from contextlib import suppress
+from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from drill import settings as settings_file
@@ -17,6 +18,7 @@ from drill.decks import (
     added_decks,
     is_narrow,
     load_deck,
+    other_names,
     shipped_decks,
     widenings,
 )
@@ -26,6 +28,8 @@ from drill.practice.learner_store import BEHIND, SLICE_S, LearnerStore
 from drill.practice.session import Session
 from drill.record import Record
 from drill.settings import Settings
+from drill.system.audio import NoSound
+from drill.system.duplex import Devices
 from drill.system.environment import Environment, resolved
 from drill.theory.bars import bar_seconds
 from drill.theory.keys import Key
@@ -84,6 +88,11 @@ class Services:
         return self.newcomer and self.settings.place is None
 
     @property
+    def at_first_start(self) -> bool:
+        """Whether the welcome is still to come: nobody has said where to begin, or begun a drill."""
+        return self.places and next(self.record.drills(), None) is None
+
+    @property
     def newcomer(self) -> bool:
         """Whether no card has been seen yet."""
         return not self.store.learner.cards
@@ -126,6 +135,14 @@ class Services:
     def widenings(self, focus: Focus) -> tuple[Widening, ...]:
         """What a focus could be widened to. Raises FretsureError."""
         return widenings(self.deck, self.deck.known(focus), self.decks().values())
+
+    def other_names(self, focus: Focus) -> str:
+        """That the deck asks keys in focus by their other names, in a sentence with marked notes; empty if none is."""
+        from drill.present.narrow import other_name_sentence
+
+        with suppress(FretsureError):  # Home has shown what is wrong with the deck
+            return other_name_sentence(other_names(self.deck, focus))
+        return ""
 
     def record_key_presses(self, seconds: Sequence[float]) -> float:
         """Save how long key presses took, in seconds; returns the new estimate of one key press."""
@@ -179,6 +196,15 @@ class Services:
 
         return round_keys(self.progress())
 
+    def landed(self, keys: Sequence[Key]) -> str:
+        """What was landed on in rounds of these keys, in a sentence; empty for nothing."""
+        from drill.progress.landings import landed_sentence
+
+        with suppress(FretsureError):
+            progress = self.progress()
+            return self.settings.voice.say(landed_sentence(keys, progress.landings, progress.played))
+        return ""
+
     def home(self) -> HomeView:
         """Where the learner stands, and what the next drill brings. Raises FretsureError."""
         from drill.present.today import NOTHING_YET, first_sentence, letters, today_sentence
@@ -225,9 +251,18 @@ class Services:
 
         return save_beside(progress, resolved("."), self.environment.rng)
 
+    @cached_property
+    def devices(self) -> Devices:
+        """The microphones and speakers to choose from, as they were when they were first asked for."""
+        with suppress(NoSound):
+            return self.environment.find_devices()
+        return Devices((), ())
+
     def change(self, name: str, value: str | int) -> None:
         """Change one setting and save it. Raises BadFile for a value that does not fit, CannotWrite."""
         change: dict[str, Any] = {name: value}
+        if name in ("microphone", "speaker"):
+            change["path_ms"] = 0  # it was measured with other devices
         wanted = settings_file.dump(self.settings._replace(**change))
         changed = settings_file.parse(wanted, "settings")
         if name in DECK_SETTINGS:

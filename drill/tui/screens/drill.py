@@ -271,7 +271,7 @@ class DrillScreen(BaseScreen):
         return self.question is not None
 
     def holds_back(self) -> bool:
-        self.pause("You pressed Ctrl+C: e ends the drill, every answer is saved.")
+        self.pause(f"You pressed Ctrl+C: {self.key_of('end-drill')} ends the drill, every answer is saved.")
         return self.unfinished
 
     @property

@@ -22,6 +22,7 @@ SCREENS = {
     "welcome": "First start",
     "idea": "The idea",
     "placement": "Where to begin",
+    "ready": "Your first drill",
     "key-press": "Key press",
     "home": "Home",
     "drill": "Drill",
@@ -29,6 +30,8 @@ SCREENS = {
     "after": "After a drill",
     "round": "Round",
     "play": "Loop",
+    "tuning-check": "Tuning check",
+    "sound-check": "Sound and microphone",
     "focus": "Focus",
     "widen": "Few cards",
     "look-up": "Look up",
@@ -92,7 +95,7 @@ class HelpScreen(BaseScreen):
         yield heading("On the neck")
         yield from (_hanging(f"  {sign}  ", meaning, 7, width) for sign, meaning in NECK)
         yield heading("Everywhere")
-        yield from self._commands(everywhere(), width)
+        yield from self._commands(everywhere(), width, first)
         yield _entry("^p", "Palette", "Find a command, a key, a deck or a setting by its name.", width)
         for where, title in SCREENS.items():
             if where != first:
@@ -103,8 +106,9 @@ class HelpScreen(BaseScreen):
         yield heading("Take care of yourself")
         yield from (_hanging("  ", caution, 2, width) for caution in CAUTIONS)
 
-    def _commands(self, commands: tuple[Command, ...], width: int) -> Iterator[Content]:
-        return (_entry(self.navigator.rebound(each).key_shown, each.title, each.help, width) for each in commands)
+    def _commands(self, commands: tuple[Command, ...], width: int, where: str = "") -> Iterator[Content]:
+        rebound = self.navigator.rebound
+        return (_entry(rebound(each, where).key_shown, each.title, each.help, width) for each in commands)
 
 
 def _entry(key: str, title: str, help: str, width: int) -> Content:

@@ -79,8 +79,10 @@ class ProgressScreen(BaseScreen):
 
     def on_mount(self) -> None:
         weakest = self._progress.weakest
-        hint = f"w drills what is weakest: {self.settings.voice.say(weakest.label)}. p writes a sheet to print."
-        self.query_one("#hint", Static).update(hint)
+        self.query_one("#hint", Static).update(
+            f"{self.key_of('weakest')} drills what is weakest: {self.settings.voice.say(weakest.label)}. "
+            f"{self.key_of('sheet')} writes a sheet to print."
+        )
         table = self.query_one(KeyTable)
         table.language, table.pairs = self.settings.note_language, key_pairs(self._progress)
         self._show_map()
