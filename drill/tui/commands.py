@@ -115,6 +115,7 @@ COMMANDS: tuple[Command, ...] = (
     Command("again", "a", "Another drill", "Start another drill of the same kind.", ("after",)),
     Command("drill-weakest", "w", "Weakest", "Start a drill on what is weakest now.", ("after",)),
     Command("weakest", "w", "Weakest", "Start a drill on what is weakest now.", ("progress",)),
+    Command("sheet", "p", "Sheet", "Write a practice sheet of what is weakest, to print.", ("progress",), shown=False),
     Command("take", "enter", "Drill", "Drill the choice under the cursor.", ("widen",)),
     Command("select", "tab,space", "Select", "Select or deselect the line; Space while nothing is typed.", ("focus",)),
     Command("start", "enter", "Start", "Drill the selected lines, or the line under the cursor.", ("focus",)),
