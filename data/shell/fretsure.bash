@@ -7,8 +7,8 @@
 
 _shtab_fretsure_subparsers=(today focus round key loop decks cards progress class sheet export backup restore help)
 
-_shtab_fretsure_today_option_strings=(-h --help --record --demo --minutes --deck --plain --json)
-_shtab_fretsure_focus_option_strings=(-h --help --record --demo --minutes --deck --plain --json --string --key --family --shape --weakest)
+_shtab_fretsure_today_option_strings=(-h --help --record --demo --minutes --deck --listen --plain --json)
+_shtab_fretsure_focus_option_strings=(-h --help --record --demo --minutes --deck --listen --plain --json --string --key --family --shape --weakest)
 _shtab_fretsure_round_option_strings=(-h --help --record --demo --bars --tempo --key --minutes --deck)
 _shtab_fretsure_key_option_strings=(-h --help --record --demo --all --scale --per-string --index-fret --show --svg --json)
 _shtab_fretsure_loop_option_strings=(-h --help --record --demo --rests --count-notes --play --wav --midi --tempo --show --svg --json)
@@ -17,7 +17,7 @@ _shtab_fretsure_cards_option_strings=(-h --help --record --demo --deck --family 
 _shtab_fretsure_progress_option_strings=(-h --help --record --demo --deck --card --json)
 _shtab_fretsure_class_option_strings=(-h --help --record --demo --html --csv --json)
 _shtab_fretsure_sheet_option_strings=(-h --help --record --demo --deck --weakest --answers)
-_shtab_fretsure_export_option_strings=(-h --help --record --demo --deck)
+_shtab_fretsure_export_option_strings=(-h --help --record --demo --one --calendar --name --deck)
 _shtab_fretsure_backup_option_strings=(-h --help --record --demo)
 _shtab_fretsure_restore_option_strings=(-h --help --record --demo --mine)
 _shtab_fretsure_help_option_strings=(-h --help --record --demo)
@@ -70,11 +70,13 @@ _shtab_fretsure_pos_0_choices=(today focus round key loop decks cards progress c
 _shtab_fretsure_today__h_nargs=0
 _shtab_fretsure_today___help_nargs=0
 _shtab_fretsure_today___demo_nargs=0
+_shtab_fretsure_today___listen_nargs=0
 _shtab_fretsure_today___plain_nargs=0
 _shtab_fretsure_today___json_nargs=0
 _shtab_fretsure_focus__h_nargs=0
 _shtab_fretsure_focus___help_nargs=0
 _shtab_fretsure_focus___demo_nargs=0
+_shtab_fretsure_focus___listen_nargs=0
 _shtab_fretsure_focus___plain_nargs=0
 _shtab_fretsure_focus___json_nargs=0
 _shtab_fretsure_focus___weakest_nargs=0

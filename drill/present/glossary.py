@@ -14,6 +14,8 @@ SCREENS = {
     "after": "After a drill",
     "round": "Round",
     "play": "Loop",
+    "tuning-check": "Tuning check",
+    "sound-check": "Sound and microphone",
     "focus": "Focus",
     "widen": "Few cards",
     "look-up": "Look up",

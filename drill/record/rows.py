@@ -81,7 +81,11 @@ class LandingRow(NamedTuple):
     asked_at: Annotated[int, "moment", "When the key was shown, milliseconds since 1970-01-01 UTC."]
     how: Annotated[HowLanded, "choice", "Whether the note was heard, or checked by oneself."]
     landed: Annotated[bool | None, "yes or no", "Whether it was the tonic; null if no note was heard for sure."]
-    late_ms: Annotated[int | None, "lateness", "Milliseconds from click to note, path taken off; negative if early."]
+    late_ms: Annotated[
+        int | None,
+        "lateness",
+        "Milliseconds from the bar line after the call to the note, path taken off; negative if before.",
+    ]
     heard: Annotated[str | None, "name", "The note that was heard, if one was."]
     path_ms: Annotated[int | None, "duration", "Milliseconds from a click sent out to its being heard, if measured."]
     learner: Annotated[str | None, "name", "The identity of who played; null if it is not known."] = None

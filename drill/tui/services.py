@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from contextlib import suppress
+from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from drill import settings as settings_file
@@ -27,6 +28,8 @@ from drill.practice.learner_store import BEHIND, SLICE_S, LearnerStore
 from drill.practice.session import Session
 from drill.record import Record
 from drill.settings import Settings
+from drill.system.audio import NoSound
+from drill.system.duplex import Devices
 from drill.system.environment import Environment
 from drill.theory.bars import bar_seconds
 from drill.theory.keys import Key
@@ -191,6 +194,15 @@ class Services:
 
         return round_keys(self.progress())
 
+    def landed(self, keys: Sequence[Key]) -> str:
+        """What was landed on in rounds of these keys, in a sentence; empty for nothing."""
+        from drill.progress.landings import landed_sentence
+
+        with suppress(FretsureError):
+            progress = self.progress()
+            return self.settings.voice.say(landed_sentence(keys, progress.landings, progress.played))
+        return ""
+
     def home(self) -> HomeView:
         """Where the learner stands, and what the next drill brings. Raises FretsureError."""
         from drill.present.today import NOTHING_YET, first_sentence, letters, today_sentence
@@ -231,9 +243,18 @@ class Services:
                 decks[self.deck_name] = self.deck
         return decks
 
+    @cached_property
+    def devices(self) -> Devices:
+        """The microphones and speakers to choose from, as they were when they were first asked for."""
+        with suppress(NoSound):
+            return self.environment.find_devices()
+        return Devices((), ())
+
     def change(self, name: str, value: str | int) -> None:
         """Change one setting and save it. Raises BadFile for a value that does not fit, CannotWrite."""
         change: dict[str, Any] = {name: value}
+        if name in ("microphone", "speaker"):
+            change["path_ms"] = 0  # it was measured with other devices
         wanted = settings_file.dump(self.settings._replace(**change))
         changed = settings_file.parse(wanted, "settings")
         if name in DECK_SETTINGS:
@@ -243,6 +264,8 @@ class Services:
         self.settings = changed
         if name == "tempo_bpm":
             self._deck = None  # its targets follow the tempo
+        if name == "learner":
+            self.record.call(changed.learner.strip())  # exports say what the record says
 
 
 DECK_SETTINGS = ("deck", "tuning", "frets", "capo")

@@ -278,7 +278,8 @@ def test_words_and_keys_of_other_tables_are_described_and_hold(package: Path) ->
             references += 1
             [own], [other] = key["fields"], key["reference"]["fields"]
             assert {row[own] for row in rows[name]} <= {row[other] for row in rows[key["reference"]["resource"]]}
-    assert (enums, references) == (3, 2), "kind, how and state; the cards of the answers and the weakest of each key"
+    assert enums == 4, "kind and how of an answer, how of a landing, state of a card"
+    assert references == 3, "the cards of the answers, the keys of the landings, the weakest card of each key"
 
 
 # -- the folder --------------------------------------------------------------------------------------------------------

@@ -74,10 +74,9 @@ async def go_to(pilot: Pilot[None], where: str) -> None:
     await pilot.pause()
 
 
-@pytest.mark.parametrize("size", [(80, 24), (40, 12)])
 @pytest.mark.parametrize("where", SCREENS)
 async def test_every_key_of_a_screen_does_what_the_table_says(
-    where: str, size: tuple[int, int], make_app: MakeApp, monkeypatch: pytest.MonkeyPatch
+    where: str, make_app: MakeApp, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     done: list[str] = []
     commands = [command for command in of_screen(where) if command.id not in LEFT_TO_THE_FIELD]
@@ -85,7 +84,7 @@ async def test_every_key_of_a_screen_does_what_the_table_says(
         monkeypatch.setattr(SCREENS[where], f"action_{command.action}", lambda _, id=command.id: done.append(id))
     monkeypatch.setattr(SCREENS[where], "check_action", lambda *_: True)  # some work only once something is there
     app = make_app(begin=where in ("drill", "pause", "after"))
-    async with app.run_test(size=size) as pilot:
+    async with app.run_test(size=(40, 12)) as pilot:
         await go_to(pilot, where)
         for command in commands:
             for key in command.key.split(","):

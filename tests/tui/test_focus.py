@@ -19,8 +19,10 @@ def where(app: FretsureApp) -> str:
     return getattr(app.screen, "where", "")
 
 
-@pytest.mark.parametrize("size", SIZES)
-@pytest.mark.parametrize("typed", ["ebm", "Eb minor", "d#m", "e flat minor"])
+@pytest.mark.parametrize(
+    ("size", "typed"),
+    [*((size, "e flat minor") for size in SIZES), *(((80, 24), typed) for typed in ("ebm", "Eb minor", "d#m"))],
+)
 async def test_a_key_is_found_by_any_of_its_names_and_its_few_cards_are_offered_wider(
     size: tuple[int, int], typed: str, make_app: MakeApp
 ) -> None:

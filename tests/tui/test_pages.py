@@ -177,6 +177,7 @@ PAGES = {
     "Strings and kinds": "string 6",
     "Weeks": "Week",
     "Mix-ups": "one fret",
+    "Rounds": "No landings yet",
 }
 
 
@@ -192,7 +193,7 @@ async def test_every_page_of_progress_is_reached_by_tab(make_app: MakeApp, clock
             await sees(pilot, words)
         await press(pilot, "tab")
         await sees(pilot, "[Neck]")
-        await press(pilot, "shift+tab")
+        await press(pilot, "shift+tab", "shift+tab")
         await sees(pilot, "[Mix-ups]")
         await press(pilot, "enter")
         await begin(pilot)

@@ -52,6 +52,8 @@ class Command(NamedTuple, Generic[Request]):
     configure: Callable[[argparse.ArgumentParser], None]
     request: Callable[..., Request]
     run: Callable[[Request, Environment], None]
+    saved: str = "Every answer given so far is saved."
+    """What is said to whoever interrupts it."""
 
 
 def commands(wanted: str = "") -> tuple[Command[Any], ...]:

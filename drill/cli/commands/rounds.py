@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from typing import TYPE_CHECKING, NamedTuple
 
 from drill.cli.commands import Command, add_deck_option, add_repeated_option, add_tempo_option, whole_number
-from drill.cli.learner import load_settings, open_progress
+from drill.cli.learner import load_settings, open_progress, open_record
 from drill.system.environment import Environment
 
 if TYPE_CHECKING:
-    from drill.practice.round import Round
+    from drill.decks import Focus
+    from drill.practice.round import Landings, Round
     from drill.settings import Settings
     from drill.theory.keys import Key
 
@@ -55,15 +57,32 @@ def _round_on_screen(request: RoundRequest, keys: tuple[Key, ...], environment: 
 
 def _round_in_lines(request: RoundRequest, keys: tuple[Key, ...], environment: Environment) -> None:
     from drill.cli.round_lines import round_in_words
+    from drill.decks import Focus
     from drill.progress.round_keys import round_keys
     from drill.system.steady import steady_clock
 
+    focus = Focus(keys=keys)
     if not keys:
         with open_progress(request.deck, environment, exact=False) as progress:
             keys = round_keys(progress)
     settings = load_settings(environment)
-    with steady_clock(environment.monotonic) as steady:
-        round_in_words(_planned(request, keys, settings, environment), settings, environment._replace(monotonic=steady))
+    called = _planned(request, keys, settings, environment)
+    with steady_clock(environment.monotonic) as steady, _landings(request, focus, environment) as landings:
+        round_in_words(called, settings, environment._replace(monotonic=steady), landings)
+
+
+@contextmanager
+def _landings(request: RoundRequest, focus: Focus, environment: Environment) -> Iterator[Landings | None]:
+    """Where landings are written; None where nobody sits who could say so."""
+    from drill.practice.round import Landings
+
+    if not environment.stdin.isatty():
+        yield None
+        return
+    settings = load_settings(environment)
+    deck, minutes = request.deck or settings.deck, request.minutes or settings.minutes
+    with open_record(environment) as record:
+        yield Landings(environment, record, deck, minutes, focus)
 
 
 def _planned(request: RoundRequest, keys: tuple[Key, ...], settings: Settings, environment: Environment) -> Round:
@@ -91,5 +110,6 @@ COMMANDS = (
         _round_options,
         RoundRequest,
         play_round,
+        "Every landing so far is saved.",
     ),
 )

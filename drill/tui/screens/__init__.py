@@ -21,6 +21,8 @@ PAGES: Mapping[str, str] = {
     "ready": "ReadyScreen",
     "round": "RoundScreen",
     "set-up": "SetUpScreen",
+    "sound-check": "SoundCheckScreen",
+    "tuning-check": "TuningCheckScreen",
     "welcome": "WelcomeScreen",
 }
 """Screens by their name in the table of commands; each is in a module of that name."""

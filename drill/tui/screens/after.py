@@ -99,6 +99,8 @@ class AfterScreen(BaseScreen):
             yield Content.assemble(
                 "Now play it: ", (self.key_of("play-round"), "$primary bold"), f" calls {keys} over a click."
             )
+            if landed := self.services.landed(self.summary.keys):
+                yield Content(landed)
 
     def _moves(self) -> Iterator[Content]:
         if self.summary.moved:

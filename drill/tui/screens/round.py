@@ -16,6 +16,7 @@ from drill.practice.playback import Playback, play_clicks
 from drill.practice.round import USUAL_BARS, Landings, Moment, Round, plan_round
 from drill.present.figures import how_many
 from drill.present.neck_drawing import draw
+from drill.present.rounds import had_it, round_over
 from drill.theory.keys import Key
 from drill.theory.names import show_note
 from drill.tui.commands import bindings
@@ -126,7 +127,7 @@ class RoundScreen(PlayingScreen):
             self.navigator.report(error)
             return
         name = self.round.keys[number].shown_in(self.settings.note_language)
-        self.say(f"Had it: {name}. {how_many(self._landings.count, 'key')} so far, by your own account.")
+        self.say(had_it(name, self._landings.count))
 
     def action_do_new_round(self) -> None:
         self.stop()
@@ -135,13 +136,13 @@ class RoundScreen(PlayingScreen):
 
     def _end(self) -> None:
         called = len(self.round.keys) if self.round else 0
-        had = f", {self._landings.count} landed by your own account" if self._landings and self._landings.count else ""
+        landed = self._landings.count if self._landings else 0
         self.stop()
         self._save()
         words = self.query_one(BigWords)
         words.words, words.short = "The end", ""
         self.query_one(Beats).beat, self.query_one(Beats).note = None, ""
-        self.say(f"The round is over: {how_many(called, 'key')} called{had}. {AGAIN}")
+        self.say(f"{round_over(called, landed)} {AGAIN}")
 
     def on_leave(self) -> None:
         """Write the end of the round."""

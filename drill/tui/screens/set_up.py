@@ -93,7 +93,7 @@ class SetUpScreen(BaseScreen):
 
     def action_do_change(self) -> None:
         field = self._highlighted()
-        if _choices(field) and field.name != "deck":  # a deck may be the path of a file, too
+        if self._choices(field) and field.name != "deck":  # a deck may be the path of a file, too
             self._step(1)
             return
         self.query_one("#value").display = True
@@ -101,6 +101,9 @@ class SetUpScreen(BaseScreen):
         entry.value = str(getattr(self.settings, field.name))
         entry.focus()
         entry.select_all()  # typing replaces the old value; an arrow key keeps it
+
+    def action_do_sound_check(self) -> None:
+        self.navigator.open("sound-check")
 
     def action_do_more(self) -> None:
         self._step(1)
@@ -120,7 +123,7 @@ class SetUpScreen(BaseScreen):
     def _step(self, step: int) -> None:
         """Step to a neighbouring value: a list wraps around, a number stops at its bounds."""
         field, now = self._highlighted(), getattr(self.settings, self._highlighted().name)
-        choices = _choices(field)
+        choices = self._choices(field)
         if choices:
             at = choices.index(now) if now in choices else -step
             self._set(field, choices[(at + step) % len(choices)])
@@ -163,6 +166,14 @@ class SetUpScreen(BaseScreen):
         self.query_one("#value").display = False
         self.query_one(Choices).focus()
 
+    def _choices(self, field: Setting) -> tuple[str, ...]:
+        """The values of a setting that has a list of them."""
+        if field.name == "tuning":
+            return tuple(tunings())
+        if field.name in ("microphone", "speaker"):
+            return ("", *getattr(self.services.devices, f"{field.name}s"))
+        return tuple(deck_files()) if field.name == "deck" else field.choices
+
     def _prompt(self, name: str) -> Content:
         value = getattr(self.settings, name)
         shown = tunings()[value].title if name == "tuning" and value in tunings() else value_of(name, value)
@@ -170,7 +181,7 @@ class SetUpScreen(BaseScreen):
 
     def _allowed(self, field: Setting) -> str:
         """The values a setting may have, as a sentence."""
-        choices = _choices(field)
+        choices = self._choices(field)
         if field.name == "deck":
             return f"Choices: {', '.join(choices)} (← →), or the path of a deck file (Enter)."
         if len(choices) > MOST_LISTED:
@@ -180,10 +191,3 @@ class SetUpScreen(BaseScreen):
         if field.longest:
             return f"Up to {field.longest} characters."
         return f"From {field.low} to {field.high} (← →)."
-
-
-def _choices(field: Setting) -> tuple[str, ...]:
-    """The values of a setting that has a list of them."""
-    if field.name == "tuning":
-        return tuple(tunings())
-    return tuple(deck_files()) if field.name == "deck" else field.choices
