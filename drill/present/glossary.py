@@ -6,7 +6,7 @@ SCREENS = {
     "welcome": "First start",
     "idea": "The idea",
     "placement": "Where to begin",
-    "ready": "Your first drill",
+    "ready": "First drill",
     "key-press": "Key press",
     "home": "Home",
     "drill": "Drill",

@@ -48,9 +48,7 @@ def load(folder: Path) -> Recordings:
     """Every recording that the folder's manifest names; one without a MIDI number is a noise of the hand."""
     with (folder / "manifest.csv").open(newline="", encoding="utf-8") as stream:
         rows = list(csv.DictReader(stream))
-    notes = [
-        Note(row["file"].split("_")[0], int(row["midi"]), _read(folder / row["file"])) for row in rows if row["midi"]
-    ]
+    notes = [Note(row["file"].split("_")[0], int(row["midi"]), _read(folder / row["file"])) for row in rows if row["midi"]]
     return Recordings(notes, [_read(folder / row["file"]) for row in rows if not row["midi"]])
 
 

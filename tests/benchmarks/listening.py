@@ -153,9 +153,7 @@ def _judge(found: Tally, note: Note, events: list[Event], opened_s: float, pluck
 def bar_1(recordings: Recordings) -> None:
     for kind in RANGES:
         found = tally("clean", _clean, Recordings(recordings.of(kind), recordings.hands), 1)
-        row(
-            1, f"clean notes, {kind}", ">= 98 % right, none charged", str(found), found.right >= 98 > found.charged == 0
-        )
+        row(1, f"clean notes, {kind}", ">= 98 % right, none charged", str(found), found.right >= 98 > found.charged == 0)
 
 
 def bar_2(recordings: Recordings) -> None:
@@ -172,9 +170,7 @@ def bar_3(recordings: Recordings) -> None:
         names = ("noise 20 dB under", "noise 10 dB under", "another open string 12 dB under")
         parts = [tally("clean", _clean, one, 1), *(tally(name, CONDITIONS[name], one) for name in names)]
         worst, charged = min(part.right for part in parts), max(part.charged for part in parts)
-        reached = (
-            f"{worst:5.1f} % right at worst, {charged:.2f} % charged of {sum(len(part.verdicts) for part in parts)}"
-        )
+        reached = f"{worst:5.1f} % right at worst, {charged:.2f} % charged of {sum(len(part.verdicts) for part in parts)}"
         row(3, f"{kind}, four conditions", ">= 91 % right, none charged", reached, worst >= 91 and not charged)
 
 
@@ -211,13 +207,7 @@ def bar_5(recordings: Recordings) -> None:
     guitars_only = Recordings([note for note in recordings.notes if note.kind != "bass"], recordings.hands)
     clean, noisy = tally("clean", _clean, guitars_only, 1), tally("noise", _noisy(-20), guitars_only, 1)
     middle, late = np.percentile(clean.waits_ms, [50, 95])
-    row(
-        5,
-        "pluck to name",
-        "median <= 70 ms, p95 <= 130",
-        f"{middle:.0f} ms, {late:.0f} ms",
-        middle <= 70 and late <= 130,
-    )
+    row(5, "pluck to name", "median <= 70 ms, p95 <= 130", f"{middle:.0f} ms, {late:.0f} ms", middle <= 70 and late <= 130)
     for what, found, most in (("clean", clean, 10), ("20 dB", noisy, 25)):
         early, late = np.percentile(found.lates_ms, [5, 95])
         reached = f"p5 {early:.1f} ms, p95 {late:.1f} ms"
@@ -231,13 +221,7 @@ def bar_6(recordings: Recordings) -> None:
     row(6, "blocks of 128, 512, 1024, 4096", "the same events", "the same" if all_same else "others", all_same)
     for rate in (22_050, 44_100, 48_000):
         found = tally("clean", _clean, recordings, 1, rate)
-        row(
-            6,
-            f"clean notes at {rate}",
-            ">= 98 % right, none charged",
-            str(found),
-            found.right >= 98 > found.charged == 0,
-        )
+        row(6, f"clean notes at {rate}", ">= 98 % right, none charged", str(found), found.right >= 98 > found.charged == 0)
 
 
 def bar_7(recordings: Recordings) -> None:
