@@ -51,6 +51,7 @@ ONE_FRAME_S = 1 / 60
 NOTHING_TYPED = "Nothing typed yet. Press Enter again if you do not know."
 NEXT = "Enter: next question"
 ANY_KEY = "any key goes on"
+LAST = "last question"
 
 
 class DrillScreen(BaseScreen):
@@ -311,7 +312,7 @@ class DrillScreen(BaseScreen):
     def _show_time(self) -> None:
         bar = self.query_one(TimeBar)
         bar.put(self.session.seconds_left, self._total_s)
-        bar.note = "" if bar.left_s > 0 else "time is up, this is the last question"
+        bar.note = "" if bar.left_s > 0 else LAST
 
     def _show_beats(self) -> None:
         """Fill a mark with each beat of the bar; once the bar is over, say what kind of answer is wanted."""
@@ -330,11 +331,11 @@ class DrillScreen(BaseScreen):
 
     def _show_question(self, question: Question) -> None:
         """Show all of a question, with an empty field."""
-        field = self.board.field
-        field.ask("")
+        self.board.field.ask()
+        self.board.hint("")
         if question.solved:
-            field.close()
-            field.rest(ANY_KEY)
+            self.board.field.close()
+            self.board.hint(ANY_KEY)
         elif type(self._kind).__name__ not in self._hinted:
             self._hint()
         self._show_words(question)
@@ -355,7 +356,8 @@ class DrillScreen(BaseScreen):
         """Say what kind of answer is wanted: at the first of its kind, and to who has not answered within the bar."""
         if self._kind is not None:
             self._hinted.add(type(self._kind).__name__)
-            self.board.field.placeholder = self.settings.voice.hint(self._kind.hint)
+            sort, _, example = self._kind.hint.partition(", ")
+            self.board.hint(self.settings.voice.hint(example or sort))
 
     def _show_answer(self, verdict: Verdict) -> None:
         if self.verdict is verdict:  # the learner may be at the next question already
@@ -364,7 +366,8 @@ class DrillScreen(BaseScreen):
                 words = words + Content.styled(f"\n{reason_sentence(self.question.reason)}", "$neck-quiet")
             self.board.put(words)  # by now the question has its size
             self.board.show_neck(verdict_picture(verdict.card, verdict.given))
-            self.board.field.rest(NEXT)
+            self.board.field.value = ""
+            self.board.hint(NEXT)
             self._update_footer()
 
     def on_resize(self) -> None:
