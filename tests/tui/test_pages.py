@@ -80,6 +80,7 @@ async def test_a_long_drill_ends_with_the_cautions(make_app: MakeApp, clock: Han
         await answer_rightly(pilot)
         for _ in range(3 * 15):
             clock.tick(20)
+            drilling(app).pressed()  # somebody is there
             drilling(app).watch_clock()
         await press(pilot, "escape")
         await sees(pilot, "That was a long drill: rest your hands")

@@ -45,6 +45,9 @@ before."""
 NEXT_S = 1.0
 """After a right answer the next question comes by itself when no key was pressed for so long."""
 
+ALONE_S, ALONE_READING_S = 30.0, 120.0
+"""A question without a key for so long was left alone, and so was what is there to be read."""
+
 ONE_FRAME_S = 1 / 60
 """The neck follows its verdict by so much: drawn at once, it would keep the words from the thread that writes them."""
 
@@ -52,6 +55,7 @@ NOTHING_TYPED = "Nothing typed yet. Press Enter again if you do not know."
 NEXT = "Enter: next question"
 ANY_KEY = "any key goes on"
 LAST = "last question"
+LEFT_ALONE = "No key came, so the clock stopped. The wait is not counted."
 
 
 class DrillScreen(BaseScreen):
@@ -73,7 +77,7 @@ class DrillScreen(BaseScreen):
         self._total_s = max(session.seconds_left, 1.0)
         self._now_s = session.environment.monotonic
         self._asked_s = self._judged_s = self._pressed_s = 0.0
-        """When the question came, when its verdict came, and when a key was last pressed on the verdict."""
+        """When the question came, when its verdict came, and when a key was last pressed or one of these came."""
         self._warned_at_s: float | None = None
         """When an empty Enter last brought a warning."""
         self._went_by_itself = False
@@ -110,7 +114,8 @@ class DrillScreen(BaseScreen):
             self.finish()
             return
         self.question, self.verdict, self._warned_at_s = question, None, None
-        self._asked_s, self._begun, self._went_by_itself = self._now_s(), 0, False
+        self._asked_s = self._pressed_s = self._now_s()
+        self._begun, self._went_by_itself = 0, False
         family = [e.facets for e in self.session.deck.entries.values() if e.item.family == question.card.family]
         self._kind = answer_kind(question.card, family)
         self.board.say("")
@@ -135,10 +140,15 @@ class DrillScreen(BaseScreen):
 
     def typed(self) -> None:
         """A key of an answer: the first ends the thinking time, and any message about an earlier try disappears."""
+        self._pressed_s = self._now_s()
         if self.is_asked:
             self.session.first_response()
             self._warned_at_s = None
             self.board.say("")
+
+    def on_input_changed(self) -> None:
+        """Whoever corrects what they typed is there, too."""
+        self._pressed_s = self._now_s()
 
     def written(self, text: str) -> None:
         """What is typed now: an answer that no other one goes on from needs no Enter."""
@@ -154,7 +164,7 @@ class DrillScreen(BaseScreen):
 
     def entered(self, text: str) -> None:
         """Enter: submit the answer, or leave the verdict for the next question."""
-        now_s = self._now_s()
+        now_s = self._pressed_s = self._now_s()
         if self.verdict is not None:
             if not (self._went_by_itself and now_s - self._judged_s < TOO_SOON_S):
                 self.next_question()
@@ -172,6 +182,7 @@ class DrillScreen(BaseScreen):
 
     def on_answer_neck_touched(self, event: AnswerNeck.Touched) -> None:
         """A click on the neck: the fret of the string that was asked, where a fret is asked for."""
+        self._pressed_s = self._now_s()
         if self.is_asked:
             self._touched(event.spot.string, event.spot.fret)
         else:
@@ -259,13 +270,13 @@ class DrillScreen(BaseScreen):
 
     # -- time ----------------------------------------------------------------------------------------------------------
 
-    def pause(self, reason: str) -> None:
-        """Stop the clock and hide the question until the learner resumes."""
+    def pause(self, reason: str, away_s: float = 0.0) -> None:
+        """Stop the clock, `away_s` ago, and hide the question until the learner resumes."""
         if self.in_front:
-            self.session.pause()  # at once: the system may suspend the program before it can cover the question
+            self.session.pause(away_s)  # at once: the system may suspend the program before it can cover the question
             from drill.tui.screens.pause import PauseScreen
 
-            self.app.push_screen(PauseScreen(reason, self.session.seconds_left, self.finish))
+            self.app.push_screen(PauseScreen(reason, self.session.seconds_left, self.finish, by_itself=away_s > 0))
 
     @property
     def unfinished(self) -> bool:
@@ -290,11 +301,13 @@ class DrillScreen(BaseScreen):
         self._begun = 0
 
     def watch_clock(self) -> None:
-        """Let beats and time run on, and the next question come; pause after the machine slept."""
+        """Let beats and time run on, and the next question come; pause after the machine slept, or nobody was there."""
         if not self.in_front or self.session.watch.paused:
             return
         if self.session.watch.slept():
             self.pause("The computer was asleep.")
+        elif (away_s := self._now_s() - self._pressed_s) >= (ALONE_S if self.is_asked else ALONE_READING_S):
+            self.pause(LEFT_ALONE, away_s)
         elif self._rested:
             self.next_question()
         elif self.settings.motion == "running":
