@@ -10,6 +10,7 @@ from textual.app import ComposeResult
 from textual.content import Content
 
 from drill.errors import FretsureError, UnknownName
+from drill.memory import ReasonKind
 from drill.practice.learner_store import BEHIND
 from drill.present.reasons import reason_sentence
 from drill.questions.answers import FretAnswer
@@ -358,7 +359,7 @@ class DrillScreen(BaseScreen):
         card = question.card
         self.board.ask(card)
         if question.solved:
-            self.board.put(solved_content(card, self.settings))
+            self.board.put(solved_content(card, self.settings, new=question.reason.kind is ReasonKind.FRESH))
             self.board.show_neck(verdict_picture(card, None))
         else:
             self._show_beats()
