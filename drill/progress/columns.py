@@ -39,9 +39,9 @@ def _focus_names(row: Any) -> dict[str, list[str | int]] | None:
 
 def _held_back_by(row: KeyReadiness) -> str:
     if not row.asked:
-        return "not asked yet"
+        return "not measured yet"
     if row.in_part:
-        return "{} of {} asked".format(*row.parts)
+        return "{} of {} measured".format(*row.parts)
     weakest = row.held_back_by[:MOST_HELD_BACK]
     return "; ".join(f"{brief(needed.status.entry)}: {per_cent(needed.in_time)}" for needed in weakest)
 
@@ -115,7 +115,7 @@ READINESS: Columns = (
 )
 KEYS: Columns = (
     Column("key", "the key", SENTENCE, lambda row: named_key(row.key), "Key"),
-    Column("readiness", "as in READINESS, none before all it takes was asked", SHARE,
+    Column("readiness", "as in READINESS, none before all it takes was measured", SHARE,
            "shown", "ready"),
     Column("held_back_by", "the weakest of the cards it takes", SENTENCE, _held_back_by, "held back by"),
 )  # fmt: skip

@@ -16,8 +16,7 @@ from drill.progress import Grouping, GroupRow, KeyReadiness, Needed, Period, Pro
 from drill.progress.card_status import CardGroup
 from drill.progress.columns import MOST_HELD_BACK
 from drill.progress.history import trend_sentence, with_gaps
-from drill.progress.lines import answer_text
-from drill.progress.overview import FORECAST_DAYS
+from drill.progress.lines import answer_text, nothing_more_fades
 from drill.questions.catalogue import FAMILIES
 from drill.questions.facets import string_of
 from drill.questions.wording import named_key, times_in_words
@@ -133,6 +132,8 @@ def _head(words: str) -> PageLine:
 def _keys(shown: Shown) -> Iterator[PageLine]:
     progress, settings = shown.progress, shown.settings
     yield _note(f"Ready: how surely you have all a key takes within one bar ({seconds(progress.bar_s)}).")
+    if any(row.in_part for row in progress.keys):
+        yield _note("3 of 4: so many of the things that it takes are measured, by its own questions or by others.")
     yield _head(f"{'Key':<{KEY}} {'ready':<9} held back by")
     for row in sorted(progress.keys, key=lambda row: (not row.asked, row.in_part, row.readiness)):
         yield PageLine(_key_content(row, settings), row.focus)
@@ -141,10 +142,10 @@ def _keys(shown: Shown) -> Iterator[PageLine]:
 def _key_content(row: KeyReadiness, settings: Settings) -> Content:
     name = f"{settings.voice.say(named_key(row.key)):<{KEY}}"
     if not row.asked:
-        return Content.assemble((name, "bold"), (" · not asked yet", STYLES["unmet"]))
+        return Content.assemble((name, "bold"), (" · not measured yet", STYLES["unmet"]))
     by = [needed for needed in row.held_back_by if needed.is_measured][:MOST_HELD_BACK]
     held_back_by = " · ".join(_in_brief(by)) or ("the rest comes" if row.in_part else "nothing")
-    text = "{}/{} asked".format(*row.parts) if row.in_part else reading(row.readiness)
+    text = "{} of {}".format(*row.parts) if row.in_part else reading(row.readiness)
     chance = (f" {text:<9}", STYLES[band(row.shown)])
     return Content.assemble((name, "bold"), chance, f" {held_back_by}")
 
@@ -236,7 +237,7 @@ def _ahead(shown: Shown) -> Iterator[PageLine]:
     forecast = shown.progress.forecast
     most = max(forecast, default=0)
     if not most:
-        yield PageLine(Content(f"Nothing more is expected to fade in the next {FORECAST_DAYS} days."))
+        yield PageLine(Content(nothing_more_fades(shown.progress)))
         return
     yield _head("Without a drill, so many more facts will have faded by")
     for days, count in enumerate(forecast, start=1):
