@@ -11,7 +11,7 @@ import argparse
 import sys
 import time
 import zlib
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import NamedTuple
 
@@ -20,7 +20,7 @@ import guitars
 import numpy as np
 from guitars import LEAD_S, RANGES, RATE, Note, Recordings, Samples
 
-from drill.listening import Event, Heard, Listener, listen
+from drill.listening import Event, Heard, Listener
 from drill.listening.verdict import Other, Right, Verdict, verdict
 from drill.sound.noise import beat_click
 
