@@ -14,7 +14,7 @@ from drill.practice.hearing import OPENED, Ears
 from drill.practice.playback import Playback, play_clicks
 from drill.practice.round import Landings, Round
 from drill.present.figures import how_many
-from drill.present.rounds import HEADPHONES, UNMEASURED, had_it, heard_over, outcome, round_over, table
+from drill.present.rounds import HEADPHONES, UNMEASURED, Judged, had_it, heard_over, outcome, round_over, table
 from drill.settings import Settings
 from drill.system.environment import Environment
 from drill.system.text import visible
@@ -56,6 +56,10 @@ class RoundInLines:
         self._told = ""
         self._in_a_line = False
         """Whether the line of a key waits for its place."""
+        self._number = -1
+        """The number of the key that was called last."""
+        self._later: list[str] = []
+        """What is to be said when the line of that key is complete."""
 
     def run(self, ears: Ears | None = None) -> None:
         """Call every key in time."""
@@ -104,17 +108,20 @@ class RoundInLines:
             if not self._wait(self._round.call_s(number), playback):
                 return False
             self._say(f"{number + 1}. {self._name(number)}", end="")
-            self._in_a_line = True
+            self._number, self._in_a_line = number, True
             if not self._wait(self._round.bar_line_s(number), playback):
                 return False
-            self._tell_silence(playback)
             self._tell_place(number)
+            self._tell_silence(playback)
         return self._wait(self._round.end_s, playback) and self._hear_out()
 
     def _tell_place(self, number: int) -> None:
         places = tonic_places(self._round.keys[number], self._settings.neck, self._settings.note_language)
         self._say(f" - {places}" if self._in_a_line else f"{self._name(number)}: {places}")
         self._in_a_line = False
+        for sentence in self._later:
+            self._say(sentence)
+        self._later.clear()
 
     def _name(self, number: int) -> str:
         return self._round.keys[number].shown_in(self._settings.note_language)
@@ -143,14 +150,20 @@ class RoundInLines:
         if self._listened is None:
             return
         for judged in self._listened.poll():
-            words = outcome(judged, self._round.bpm, self._settings.note_language)
-            self._say(f" ({words})" if self._in_a_line else f"{self._name(judged.number)}: {words}", self._end_of_line)
+            self._tell(judged)
         if self._listened.playback.silent_because:
             self._listened = None
 
-    @property
-    def _end_of_line(self) -> str:
-        return "" if self._in_a_line else "\n"
+    def _tell(self, judged: Judged) -> None:
+        """Say what came of a call, in its own line while that waits for its place; never in the line of another."""
+        words = outcome(judged, self._round.bpm, self._settings.note_language)
+        sentence = f"{self._name(judged.number)}: {words}"
+        if self._in_a_line and judged.number == self._number:
+            self._say(f" ({words})", end="")
+        elif self._in_a_line:
+            self._later.append(sentence)
+        else:
+            self._say(sentence)
 
     def _hear_out(self) -> bool:
         """Listen to the last note until it is settled what it was."""

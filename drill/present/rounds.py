@@ -40,6 +40,11 @@ class Judged(NamedTuple):
         return None if self.note is None else self.late_ms is not None
 
 
+def brief(key: Key, language: NoteLanguage) -> str:
+    """The key where there is little room: 'F♯ min'."""
+    return f"{show_note(key.tonic, language)} {key.mode[:3]}"
+
+
 def had_it(key: str, so_far: int) -> str:
     """What is said when the guitarist says that they had a key.
 
@@ -104,7 +109,7 @@ def by_key(results: Iterable[Judged]) -> list[KeyResults]:
 
 def _columns(language: NoteLanguage) -> Columns:
     return (
-        Column("key", "", Kind.PLAIN, lambda row: row.key.shown_in(language), "Key"),
+        Column("key", "", Kind.PLAIN, lambda row: brief(row.key, language), "Key"),
         Column("in_time", "", Kind.INTEGER, heading="in time"),
         Column("late", "", Kind.INTEGER, heading="late"),
         Column("other", "", Kind.INTEGER, heading="other"),

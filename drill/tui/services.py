@@ -30,11 +30,13 @@ from drill.record import Record
 from drill.settings import Settings
 from drill.system.audio import NoSound
 from drill.system.duplex import Devices
-from drill.system.environment import Environment
+from drill.system.environment import Environment, resolved
 from drill.theory.bars import bar_seconds
 from drill.theory.keys import Key
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from drill.present.summaries import NextStep
     from drill.present.today import Today
     from drill.progress import Progress
@@ -253,6 +255,12 @@ class Services:
             with suppress(FretsureError):  # Home has shown what is wrong with it
                 decks[self.deck_name] = self.deck
         return decks
+
+    def save_sheet(self, progress: Progress) -> Path:
+        """Write a practice sheet of what is weakest into the current folder. Raises CannotWrite, UsageProblem."""
+        from drill.export.sheet import save_beside
+
+        return save_beside(progress, resolved("."), self.environment.rng)
 
     @cached_property
     def devices(self) -> Devices:

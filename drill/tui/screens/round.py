@@ -20,10 +20,9 @@ from drill.practice.playback import Playback, play_clicks
 from drill.practice.round import USUAL_BARS, Landings, Moment, Round, plan_round
 from drill.present.figures import how_many
 from drill.present.neck_drawing import draw
-from drill.present.rounds import HEADPHONES, UNMEASURED, Judged, had_it, heard_over, outcome, round_over, table
+from drill.present.rounds import HEADPHONES, UNMEASURED, Judged, brief, had_it, heard_over, outcome, round_over, table
 from drill.system.audio import NoSound
 from drill.theory.keys import Key
-from drill.theory.names import show_note
 from drill.tui.commands import bindings
 from drill.tui.screens.playing import PlayingScreen
 from drill.tui.widgets.beats import Beats
@@ -59,6 +58,8 @@ class RoundScreen(PlayingScreen):
         super().__init__()
         self._keys, self._bars, self._bpm = tuple(keys), bars, bpm
         self._listens, self._tuned = listens, False
+        self._note = ""
+        """What is said until the first place is shown."""
         self._listened: ListenedRound | None = None
         """What listens now."""
         self.round: Round | None = None
@@ -92,7 +93,7 @@ class RoundScreen(PlayingScreen):
         self._landings = Landings(environment, services.record, services.deck_name, minutes, focus)
         self._moment = None
         self.query_one("#title", Static).update(f"Round · {bpm} bpm · {how_many(self._bars, 'bar')} a key")
-        self.query_one(NeckView).display = True
+        self._make_room(False)
         self.say("")
         if not (self._listens and self._listen(self.round, self._landings)):
             self.play(*play_clicks(environment, bpm, self.settings.decibels_down))
@@ -118,7 +119,7 @@ class RoundScreen(PlayingScreen):
             self._listened = ListenedRound(ears, called, landings, down, environment.monotonic)
         except NoSound as error:
             self._listens = False
-            self.say(f"{error} {SAY_IT}")
+            self._note = f"{error} {SAY_IT}"
             return False
         self.say(" ".join((HEADPHONES, "" if ears.path else UNMEASURED)))
         self.play(self._listened.playback, self._listened.mix)
@@ -129,6 +130,11 @@ class RoundScreen(PlayingScreen):
         for sign in self.query(ListeningSign):
             sign.ears = ears
             sign.match()
+            self.refresh_bindings()
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Offer nothing to say while the guitar is heard."""
+        return not (action == "do_had_it" and self._listened) and super().check_action(action, parameters)
 
     def show_now(self, playback: Playback) -> None:
         """Show what holds now; nothing is painted between two beats."""
@@ -159,6 +165,7 @@ class RoundScreen(PlayingScreen):
             self.say(f"{name}: {outcome(each, self.round.bpm, self.settings.note_language)}")
         if self._listened.playback.silent_because:
             self._listened = None
+            self._show_sign(None)
 
     def _show(self, moment: Moment, before: Moment | None) -> None:
         beats = self.query_one(Beats)
@@ -174,21 +181,22 @@ class RoundScreen(PlayingScreen):
         words = self.query_one(BigWords)
         words.scale = 2 if self.size.height >= 30 else 1
         words.words = key.shown_in(self.settings.note_language) if key else COUNT_IN
-        words.short = f"{show_note(key.tonic, self.settings.note_language)} {key.mode[:3]}" if key else ""
+        words.short = brief(key, self.settings.note_language) if key else ""
 
     def _show_places(self, key: Key | None) -> None:
         places, neck = self.query_one("#places", Static), self.query_one(NeckView)
         if key is None:
-            places.update("")
+            places.update(self._note)
             neck.painter = lambda width: draw(self.settings.neck, (), self.look, width=width)
             return
+        self._note = ""
         view, language = KeyView.of(key, self.settings.neck), self.settings.note_language
         places.update(f"{key.shown_in(language)}: {tonic_places(key, view.neck, language)}")
         neck.painter = lambda width: draw(view.neck, view.picture, self.look, width=width, home=view.home)
 
     def action_do_had_it(self) -> None:
         playback = self.playback
-        if playback is None or self.round is None or self._landings is None or self._listened:
+        if playback is None or self.round is None or self._landings is None:
             return
         elapsed_s = playback.elapsed_s
         number = self.round.checked_at(elapsed_s)
@@ -252,7 +260,11 @@ class RoundScreen(PlayingScreen):
         lines = list(table(judged, self.settings.note_language))
         widest = max(map(len, lines))
         self.query_one("#places", Static).update("\n".join(line.ljust(widest) for line in lines))
-        self.query_one(NeckView).display = False
+        self._make_room(True)
+
+    def _make_room(self, for_table: bool) -> None:
+        for part in (BigWords, Beats, NeckView):
+            self.query_one(part).display = not for_table
 
     def on_leave(self) -> None:
         """Write the end of the round."""
