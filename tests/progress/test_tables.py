@@ -93,7 +93,7 @@ def test_json_holds_the_tables_to_the_last_digit(progress: Progress, told: dict[
 
 def test_a_beginners_json_is_complete_as_well() -> None:
     fresh = beginner()
-    fresh.__dict__["_counts"] = type("NoLog", (), {"weeks": (), "mixups": lambda self, deck: ()})()
+    fresh.__dict__["_counts"] = type("NoLog", (), {"weeks": (), "hows": (), "mixups": lambda self, deck: ()})()
     told = progress_object(fresh)
     assert told["whole"]["strength"] is None
     assert told["calibration"] == told["calibration_in_time"] == {"answers": 0, "error": None, "bins": []}
