@@ -9,7 +9,7 @@ _shtab_fretsure_subparsers=(today focus round key loop decks cards progress clas
 
 _shtab_fretsure_today_option_strings=(-h --help --record --demo --minutes --deck --listen --plain --json)
 _shtab_fretsure_focus_option_strings=(-h --help --record --demo --minutes --deck --listen --plain --json --string --key --family --shape --weakest)
-_shtab_fretsure_round_option_strings=(-h --help --record --demo --bars --tempo --key --minutes --deck)
+_shtab_fretsure_round_option_strings=(-h --help --record --demo --bars --tempo --key --minutes --listen --deck)
 _shtab_fretsure_key_option_strings=(-h --help --record --demo --all --scale --per-string --index-fret --show --svg --json)
 _shtab_fretsure_loop_option_strings=(-h --help --record --demo --rests --count-notes --play --wav --midi --tempo --show --svg --json)
 _shtab_fretsure_decks_option_strings=(-h --help --record --demo --json)
@@ -83,6 +83,7 @@ _shtab_fretsure_focus___weakest_nargs=0
 _shtab_fretsure_round__h_nargs=0
 _shtab_fretsure_round___help_nargs=0
 _shtab_fretsure_round___demo_nargs=0
+_shtab_fretsure_round___listen_nargs=0
 _shtab_fretsure_key_pos_0_nargs=+
 _shtab_fretsure_key__h_nargs=0
 _shtab_fretsure_key___help_nargs=0

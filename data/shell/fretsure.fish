@@ -91,6 +91,7 @@ complete -c fretsure -n '_shtab_fretsure_using round' -l bars -x -d 'bars for ea
 complete -c fretsure -n '_shtab_fretsure_using round' -l tempo -x -d '40 to 240 beats per minute; else your own tempo'
 complete -c fretsure -n '_shtab_fretsure_using round' -l key -xka "Cb Gb Db Ab Eb Bb F C G D A E B F# C# Abm Ebm Bbm Fm Cm Gm Dm Am Em Bm F#m C#m G#m D#m A#m" -d 'a key to call, such as Bb or F#m; without it those of the deck'
 complete -c fretsure -n '_shtab_fretsure_using round' -l minutes -x -d 'how long the round lasts: 1 to 60 minutes'
+complete -c fretsure -n '_shtab_fretsure_using round' -l listen -d 'listen to your guitar, and tell how you landed'
 complete -c fretsure -n '_shtab_fretsure_using round' -l deck -xka "bass chords five-shapes inside-the-shapes keys loops naturals one-bar two-shapes whole-neck (__fish_complete_path (commandline -ct))" -d 'a deck'"'"'s name, or the path of a deck file'
 complete -c fretsure -n '_shtab_fretsure_using; and test $_shtab_fretsure_npos -eq 0' -a key -d 'Show where a key lies on the neck.'
 complete -c fretsure -n '_shtab_fretsure_using key' -s h -l help -d 'show this help message and exit'

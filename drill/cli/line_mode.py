@@ -132,5 +132,5 @@ def _summary_lines(summary: Summary, environment: Environment, voice: Voice) -> 
         yield f"Slowest: {summaries.slowest(summary, voice)}"
     if summary.growth and (grown := summaries.growth_sentence(summary.growth)):
         yield grown
-    if summary.returns_at_s is not None:
-        yield summaries.come_back(summary.returns_at_s, environment)
+    if day := summaries.come_back(summary, environment):
+        yield day

@@ -41,6 +41,10 @@ class Lessons:
         sure = self._board.start == "speed" or (self._board.anatomy.is_part(item) and self._board.is_proved(item))
         return item.family not in self._met and not sure
 
+    def is_met(self, item: Item) -> bool:
+        """Whether a card of this kind was asked or shown before."""
+        return item.family in self._met
+
     def observe(self, item: Item, attempt: Attempt) -> None:
         """Take a shown card or an answer into account."""
         self._met.add(item.family)

@@ -39,9 +39,9 @@ def _focus_names(row: Any) -> dict[str, list[str | int]] | None:
 
 def _held_back_by(row: KeyReadiness) -> str:
     if not row.asked:
-        return "not asked yet"
+        return "not measured yet"
     if row.in_part:
-        return "{} of {} asked".format(*row.parts)
+        return "{} of {} measured".format(*row.parts)
     weakest = row.held_back_by[:MOST_HELD_BACK]
     return "; ".join(f"{brief(needed.status.entry)}: {per_cent(needed.in_time)}" for needed in weakest)
 
@@ -123,7 +123,7 @@ READINESS: Columns = (
 )  # fmt: skip
 KEYS: Columns = (
     Column("key", "the key", SENTENCE, lambda row: named_key(row.key), "Key"),
-    Column("readiness", "as in READINESS, none before all it takes was asked", SHARE,
+    Column("readiness", "as in READINESS, none before all it takes was measured", SHARE,
            "shown", "ready"),
     Column("as_played", "how many of its latest heard calls in rounds were landed on in time", PLAIN,
            _as_played, "as played"),

@@ -100,7 +100,7 @@ class Lines:
         if ahead:
             yield f"Without a drill, so many more cards will have faded by: {', '.join(ahead)}."
         else:
-            yield f"Nothing more is expected to fade in the next {len(counts)} days."
+            yield nothing_more_fades(self._progress)
         if fading or ahead:
             yield "Drill next: fretsure today"
 
@@ -193,6 +193,15 @@ class Lines:
 
     def _words(self, sentence: str) -> str:
         return self._progress.settings.voice.say(sentence)
+
+
+def nothing_more_fades(progress: Progress) -> str:
+    """What is said where the forecast is empty: of the cards that hold; others may have faded already."""
+    days, fading = len(progress.forecast), progress.whole.fading
+    if not fading:
+        return f"Nothing is expected to fade in the next {days} days."
+    now = f"{how_many(fading, 'card')} {'is' if fading == 1 else 'are'} fading now"
+    return f"{now}; no other will in the next {days} days."
 
 
 def answer_text(card: Card, given: str, language: NoteLanguage) -> str:

@@ -75,7 +75,9 @@ class FretsureApp(DragAwareApp):
         super().__init__(ansi_color=True if "NO_COLOR" in environment.variables else None)
         self.environment = environment
         wanted = request or DrillRequest()
-        self.services = Services(environment, settings, record, wanted.deck, wanted.minutes, store)
+        self.services = Services(
+            environment, settings, record, wanted.deck, wanted.minutes, store, listen=wanted.listen
+        )
         self._focus, self._begin = wanted.focus or Focus(), request is not None
         self._narrow = False
         """Whether the learner wants the focus as it is, however few its cards."""
@@ -251,6 +253,10 @@ class FretsureApp(DragAwareApp):
                 from drill.tui.screens.widen import WidenScreen
 
                 return WidenScreen(self._focus, cards, offers)
+        if self.services.listens:
+            from drill.tui.screens.drill_listening import heard_drill
+
+            return heard_drill(self.services, self._focus, self._deck)
         return DrillScreen(self.services.start(self._focus, self._deck))
 
     def _home_screen(self) -> BaseScreen:

@@ -30,11 +30,13 @@ from drill.record import Record
 from drill.settings import Settings
 from drill.system.audio import NoSound
 from drill.system.duplex import Devices
-from drill.system.environment import Environment
+from drill.system.environment import Environment, resolved
 from drill.theory.bars import bar_seconds
 from drill.theory.keys import Key
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from drill.present.summaries import NextStep
     from drill.present.today import Today
     from drill.progress import Progress
@@ -42,7 +44,10 @@ if TYPE_CHECKING:
 
 
 class Services:
-    """Answers the screens' questions from the open record; `deck` and `minutes` override the settings for one run."""
+    """Answers the screens' questions from the open record.
+
+    `deck`, `minutes` and `listen` override the settings for one run.
+    """
 
     def __init__(
         self,
@@ -52,7 +57,10 @@ class Services:
         deck: str | None = None,
         minutes: float | None = None,
         store: LearnerStore | None = None,
+        *,
+        listen: bool = False,
     ) -> None:
+        self._listen = listen
         self.environment, self.settings, self.record = environment, settings, record
         self._store = store
         self._deck_name, self._minutes = deck, minutes
@@ -62,6 +70,11 @@ class Services:
     def minutes(self) -> float:
         """How long a drill lasts."""
         return self._minutes or self.settings.minutes
+
+    @property
+    def listens(self) -> bool:
+        """Whether drills are answered on the guitar where it can be heard."""
+        return self._listen or self.settings.answers != "typed"
 
     @property
     def bar_s(self) -> float:
@@ -122,6 +135,10 @@ class Services:
     def start(self, focus: Focus, deck: Deck | None = None) -> Session:
         """Begin a drill of the daily deck or another one. Raises FretsureError, as when nothing is left to ask."""
         deck = deck or self.deck
+        if self.settings.answers == "hands free":
+            from drill.practice.played_drill import can_be_played
+
+            deck = can_be_played(deck)
         return Session.start(
             self.environment, self.settings, self.record, deck, self.minutes, focus or None, store=self.store
         )
@@ -242,6 +259,12 @@ class Services:
             with suppress(FretsureError):  # Home has shown what is wrong with it
                 decks[self.deck_name] = self.deck
         return decks
+
+    def save_sheet(self, progress: Progress) -> Path:
+        """Write a practice sheet of what is weakest into the current folder. Raises CannotWrite, UsageProblem."""
+        from drill.export.sheet import save_beside
+
+        return save_beside(progress, resolved("."), self.environment.rng)
 
     @cached_property
     def devices(self) -> Devices:

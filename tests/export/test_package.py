@@ -503,8 +503,8 @@ def test_the_bar_shows_how_far_it_has_come() -> None:
     rows = [attempt(number) for number in range(5000)]
     assert list(progress_bar(stream, visible=True)(rows, len(rows))) == rows
     strokes = stream.getvalue().split("\r")[1:]
-    assert strokes[0] == "[..............................]   0% of 5000 answers"
-    assert strokes[-1] == "[##############################] 100% of 5000 answers\n"
+    assert strokes[0] == "[..............................]   0% of the answers"
+    assert strokes[-1] == "[##############################] 100% of the answers\n"
     silent = io.StringIO()
     assert list(progress_bar(silent, visible=False)(rows, len(rows))) == rows
     assert silent.getvalue() == ""

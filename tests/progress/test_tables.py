@@ -112,7 +112,7 @@ def test_lines_say_what_json_says(progress: Progress, told: dict[str, Any]) -> N
         assert f" {string['cards']} " in line
         assert f" {per_cent(string['strength'])} " in line
     unmet = [named_key(parse_key(key["key"])) for key in told["readiness"] if not key["seen"]]
-    asked_later = [line for line in text.splitlines() if line.endswith("not asked yet")]
+    asked_later = [line for line in text.splitlines() if line.endswith("not measured yet")]
     assert [line.split("  ")[0] for line in asked_later] == [to_screen(key, "english") for key in unmet]
     for honesty in (told["calibration"], told["calibration_in_time"]):
         assert f"they were off by {100 * honesty['error']:.1f} percentage points" in text
