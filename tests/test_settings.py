@@ -32,6 +32,9 @@ WRONG = {
     "tempo_bpm": ["39", "241", "80.5"],
     "start": ['""', '"shape"', "true"],
     "decibels_down": ["19", "61", "-20"],
+    "microphone": ["1", '"a\\u0007b"', '"' + "x" * 201 + '"'],
+    "speaker": ["true", '"' + "x" * 201 + '"'],
+    "path_ms": ["-1", "2001", "30.5"],
     "deck": ['""', "2"],
     "report_title": ["1", '"' + "x" * 81 + '"'],
     "learner": ['"a\\u0007b"', "['me']", '"' + "x" * 81 + '"'],
@@ -90,9 +93,12 @@ def test_numbers_may_reach_their_limits_and_texts_their_lengths() -> None:
         "minutes": (1, 60),
         "tempo_bpm": (40, 240),
         "decibels_down": (20, 60),
+        "path_ms": (0, 2000),
     }
     assert {field.name: field.longest for field in settings.fields() if field.longest} == {
         "tuning": 200,
+        "microphone": 200,
+        "speaker": 200,
         "deck": 200,
         "report_title": 80,
         "learner": 80,

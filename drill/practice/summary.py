@@ -62,7 +62,7 @@ def _moves(
             v.strength_before,
             learner.strength(deck.entries[card].item, now_s),
             v.last_thinking_s,
-            last[card].thinking_s if last[card].right else None,
+            last[card].thinking_s if last[card].right and last[card].how == v.how else None,
         )
         for card, v in first.items()
     ]
@@ -91,10 +91,10 @@ def _keys(verdicts: Sequence[Verdict], deck: Deck) -> tuple[Key, ...]:
 
 
 def _slowest(verdicts: Iterable[Verdict], deck: Deck) -> tuple[Slow, ...]:
-    """Strings and keys by the median thinking time of their right answers, slowest first."""
+    """Strings and keys by the median thinking time of their right answers, slowest first; played ones take longer."""
     times: dict[Group, list[float]] = defaultdict(list)
     for verdict in verdicts:
-        if verdict.right and verdict.thinking_s is not None:
+        if verdict.right and verdict.thinking_s is not None and verdict.how == "typed":
             for group in deck.entries[verdict.card.id].groups:
                 if group.facet in ("string", "key"):
                     times[group].append(verdict.thinking_s)

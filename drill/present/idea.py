@@ -53,13 +53,13 @@ def sentences(neck: Neck, *, drawn: bool = True) -> tuple[Line, ...]:
     minor, major = (" (◆m)", " (●M)") if drawn else ("", "")
     low, high = (string_label(neck.tuning, string) for string in neck.tuning.anchor_strings[:2])
     return (
-        Line("One shape:", "five notes under one hand. Move it, and you are in another key."),
+        Line("One shape:", "five notes under one hand. Move it for another key."),
         Line(
             "Two tonics:",
-            f"a tonic is the note a key comes home to. Finger 1 holds the minor tonic{minor}; finger 4, three frets "
-            f"higher, the major one{major}. The two keys are relatives: same notes, two homes.",
+            f"a tonic is a key's home note: the minor one under finger 1{minor}, the major one under "
+            f"finger 4{major}. The two are relatives: same notes, two homes.",
         ),
-        Line("Two anchors:", f"the shape begins on {low} or {high}. With both you reach every key."),
+        Line("Two anchors:", f"the shape begins on {low} or {high}. Both reach every key."),
     )
 
 

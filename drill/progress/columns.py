@@ -46,6 +46,10 @@ def _held_back_by(row: KeyReadiness) -> str:
     return "; ".join(f"{brief(needed.status.entry)}: {per_cent(needed.in_time)}" for needed in weakest)
 
 
+def _as_played(row: KeyReadiness) -> str | None:
+    return f"{row.played.in_time} of {row.played.calls}" if row.played else None
+
+
 FOCUS: Columns = (
     Column("focus", "what to drill, as the options of `fretsure focus`: strings, keys, families, shapes", PLAIN,
            _focus_names),
@@ -110,13 +114,19 @@ READINESS: Columns = (
     Column("readiness", "chance that all it takes to play in it comes right, each within one bar, 0 to 1", SHARE),
     Column("seen", "how many of the needed cards were ever asked", INTEGER),
     Column("asked", "whether a card about this very key was ever asked; without, readiness is a guess", YES_NO),
+    Column("heard_calls", "how many of its latest calls in rounds were heard, ten at most; null if none was", INTEGER,
+           lambda row: row.played and row.played.calls, nullable=True),
+    Column("heard_in_time", "how many of those calls were landed on in time: readiness as played", INTEGER,
+           lambda row: row.played and row.played.in_time, nullable=True),
     *FOCUS,
     Column("needed", "the cards it takes, weakest first", Kind.ROWS, columns=NEEDED),
-)
+)  # fmt: skip
 KEYS: Columns = (
     Column("key", "the key", SENTENCE, lambda row: named_key(row.key), "Key"),
     Column("readiness", "as in READINESS, none before all it takes was measured", SHARE,
            "shown", "ready"),
+    Column("as_played", "how many of its latest heard calls in rounds were landed on in time", PLAIN,
+           _as_played, "as played"),
     Column("held_back_by", "the weakest of the cards it takes", SENTENCE, _held_back_by, "held back by"),
 )  # fmt: skip
 """Readiness for people."""
@@ -208,7 +218,7 @@ PROGRESS: Columns = (
     Column("spots", "the neck map: every spot the deck asks about", Kind.ROWS,
            lambda progress: progress.spots.values(), columns=SPOT),
     Column("readiness", "the everyday keys in teaching order, each major key followed by its relative minor",
-           Kind.ROWS, "keys", columns=READINESS),
+           Kind.ROWS, "keys_as_played", columns=READINESS),
     Column("forecast", "how many cards that hold now fade in each of the coming days; the first is the next 24 hours"),
     Column("weeks", "every week with an answer, oldest first", Kind.ROWS, columns=PERIOD),
     Column("mixups", "what was confused with what, what stands out most among slips first", Kind.ROWS, columns=MIXUP),

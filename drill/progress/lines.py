@@ -84,7 +84,11 @@ class Lines:
             "Readiness: the chance that all it takes to play in a key in both shapes comes right a day after your "
             f"latest drill, each within one bar ({seconds(progress.bar_s)} at {progress.settings.tempo_bpm} bpm)."
         )
-        yield from self._table(KEYS, progress.keys)
+        heard = any(row.played for row in progress.keys_as_played)
+        columns = KEYS if heard else tuple(column for column in KEYS if column.key != "as_played")
+        yield from self._table(columns, progress.keys_as_played)
+        if heard:
+            yield "As played: of the last calls in rounds in which a note was heard, those landed on in time."
         if progress.keys:
             least = min(progress.keys, key=lambda key: (not key.asked, key.readiness))
             yield self._drill_next(named_key(least.key), least.focus)

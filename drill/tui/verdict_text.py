@@ -33,14 +33,14 @@ LONG_DRILL_S = 15 * 60
 def verdict_content(verdict: Verdict, settings: Settings) -> Content:
     """The verdict with a sign and a colour, then the mix-up and the reason as a chain."""
     ruling, *others = verdict_lines(verdict, settings.voice, joint=" → ")
-    sign, style = _SIGNS[verdict.given is not None, verdict.right]
+    sign, style = _SIGNS[not verdict.is_passed, verdict.right]
     first = Content.assemble((f"{sign} {ruling.lead}", style), f" {ruling.rest}".rstrip())
     return Content("\n").join([first, *map(lead_in_bold, others)])
 
 
-def solved_content(card: Card, settings: Settings, *, again: bool = False) -> Content:
-    """What is said of a card that is shown with its answer, after the idea of its kind, which may come `again`."""
-    idea = Line("Once more:" if again else "New:", idea_of(card, settings.voice))
+def solved_content(card: Card, settings: Settings, *, new: bool) -> Content:
+    """What is said of a card that is shown with its answer, after the idea of its kind, which may be `new`."""
+    idea = Line("New:" if new else "Again:", idea_of(card, settings.voice))
     return Content("\n").join(map(lead_in_bold, (idea, *solved_lines(card, settings.voice, joint=" → "))))
 
 

@@ -96,7 +96,11 @@ class AfterScreen(BaseScreen):
             yield Content(summaries.ready_sentence(self._step))
         if self.summary.keys:
             keys = listed(self.summary.keys, self.settings.note_language, MOST_KEYS)
-            yield Content.assemble("Now play it: ", ("r", "$primary bold"), f" calls {keys} over a click.")
+            yield Content.assemble(
+                "Now play it: ", (self.key_of("play-round"), "$primary bold"), f" calls {keys} over a click."
+            )
+            if landed := self.services.landed(self.summary.keys):
+                yield Content(landed)
 
     def _moves(self) -> Iterator[Content]:
         if self.summary.moved:

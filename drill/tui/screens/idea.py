@@ -46,7 +46,7 @@ class IdeaScreen(BaseScreen):
 
     def _way_on(self) -> Content:
         goal = " leads to three questions." if self.services.places else " goes back."
-        return Content.assemble(("Enter", "bold"), goal)
+        return Content.assemble((self.key_of("continue"), "bold"), goal)
 
     def action_do_continue(self) -> None:
         asks = self.services.places

@@ -10,6 +10,7 @@ from textual.widgets import ContentSwitcher, OptionList, Static
 from textual.widgets.option_list import Option
 
 from drill.decks import Focus
+from drill.errors import FretsureError
 from drill.progress import Progress
 from drill.theory.neck import Spot
 from drill.tui.commands import bindings
@@ -78,7 +79,10 @@ class ProgressScreen(BaseScreen):
 
     def on_mount(self) -> None:
         weakest = self._progress.weakest
-        self.query_one("#hint", Static).update(f"w drills what is weakest: {self.settings.voice.say(weakest.label)}.")
+        self.query_one("#hint", Static).update(
+            f"{self.key_of('weakest')} drills what is weakest: {self.settings.voice.say(weakest.label)}. "
+            f"{self.key_of('sheet')} writes a sheet to print."
+        )
         table = self.query_one(KeyTable)
         table.language, table.pairs = self.settings.note_language, key_pairs(self._progress)
         self._show_map()
@@ -172,3 +176,12 @@ class ProgressScreen(BaseScreen):
 
     def action_do_weakest(self) -> None:
         self.navigator.start_drill(self._progress.weakest.focus)
+
+    def action_do_sheet(self) -> None:
+        """Write a practice sheet, and say where it is."""
+        try:
+            path = self.services.save_sheet(self._progress)
+        except FretsureError as error:
+            self.navigator.report(error)
+        else:
+            self.notify(f"Open it in a browser and print it: {path}", title="Practice sheet", timeout=12, markup=False)
