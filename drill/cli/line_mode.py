@@ -26,6 +26,7 @@ from drill.present.idea import idea_neck, sentences
 from drill.present.summaries import Summary
 from drill.present.verdicts import Line, idea_of, solved_lines, verdict_lines
 from drill.present.voice import Voice
+from drill.questions.families.ear import heard_first
 from drill.system.environment import Environment
 from drill.system.text import visible
 
@@ -60,7 +61,8 @@ def drill_in_words(session: Session, environment: Environment, ears: PlayedLines
             session.shown()
             continue
         hint = ears.asked(question) if ears else question.card.kind.hint
-        say(f"{question.number}. {voice.say(question.card.prompt)} ({voice.hint(hint)})")
+        prompt = question.card.ask.line if heard_first(question.card) else question.card.prompt
+        say(f"{question.number}. {voice.say(prompt)} ({voice.hint(hint)})")
         answered = ears.answer() if ears else None
         answered = answered or answer_from_lines(session, environment, lambda error: say(f"{error} Not counted."))
         if answered is None:
