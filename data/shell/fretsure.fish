@@ -50,7 +50,7 @@ function _shtab_fretsure_using
   test "$_shtab_fretsure_cmdpath" = "$argv"
 end
 
-set -g _shtab_fretsure_commands today focus round key loop decks cards progress class sheet export backup restore
+set -g _shtab_fretsure_commands today focus round key loop decks cards progress class sheet export backup restore help
 set -g _shtab_fretsure_opts_with_value --bars --calendar --card --csv --deck --family --html --index-fret --key --midi --minutes --name --one --per-string --record --rests --scale --shape --show --string --svg --tempo --wav
 
 complete -c fretsure -e
@@ -91,6 +91,7 @@ complete -c fretsure -n '_shtab_fretsure_using round' -l bars -x -d 'bars for ea
 complete -c fretsure -n '_shtab_fretsure_using round' -l tempo -x -d '40 to 240 beats per minute; else your own tempo'
 complete -c fretsure -n '_shtab_fretsure_using round' -l key -xka "Cb Gb Db Ab Eb Bb F C G D A E B F# C# Abm Ebm Bbm Fm Cm Gm Dm Am Em Bm F#m C#m G#m D#m A#m" -d 'a key to call, such as Bb or F#m; without it those of the deck'
 complete -c fretsure -n '_shtab_fretsure_using round' -l minutes -x -d 'how long the round lasts: 1 to 60 minutes'
+complete -c fretsure -n '_shtab_fretsure_using round' -l listen -d 'listen to your guitar, and tell how you landed'
 complete -c fretsure -n '_shtab_fretsure_using round' -l deck -xka "bass chords five-shapes inside-the-shapes keys loops naturals one-bar two-shapes whole-neck (__fish_complete_path (commandline -ct))" -d 'a deck'"'"'s name, or the path of a deck file'
 complete -c fretsure -n '_shtab_fretsure_using; and test $_shtab_fretsure_npos -eq 0' -a key -d 'Show where a key lies on the neck.'
 complete -c fretsure -n '_shtab_fretsure_using key' -s h -l help -d 'show this help message and exit'
@@ -174,3 +175,8 @@ complete -c fretsure -n '_shtab_fretsure_using restore' -l record -xka "(__fish_
 complete -c fretsure -n '_shtab_fretsure_using restore' -l demo -d 'use three months of sample data (not saved)'
 complete -c fretsure -n '_shtab_fretsure_using restore' -l mine -d 'the log is yours, though it has another identity or none'
 complete -c fretsure -n '_shtab_fretsure_using restore; and test $_shtab_fretsure_npos -eq 0' -ka "(__fish_complete_path (commandline -ct))" -d 'a backup, the zip file of an export, or its log, attempts.jsonl'
+complete -c fretsure -n '_shtab_fretsure_using; and test $_shtab_fretsure_npos -eq 0' -a help -d 'Explain keys, figures, formats and words.'
+complete -c fretsure -n '_shtab_fretsure_using help' -s h -l help -d 'show this help message and exit'
+complete -c fretsure -n '_shtab_fretsure_using help' -l record -xka "(__fish_complete_path (commandline -ct))" -d 'use this record instead of your own'
+complete -c fretsure -n '_shtab_fretsure_using help' -l demo -d 'use three months of sample data (not saved)'
+complete -c fretsure -n '_shtab_fretsure_using help; and test $_shtab_fretsure_npos -eq 0' -ka "keys json progress class export deck families settings words" -d 'a topic; without one, they are listed'

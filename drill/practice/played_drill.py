@@ -29,7 +29,6 @@ from drill.present.played_words import (
 )
 from drill.present.verdicts import Verdict
 from drill.questions.by_ear import playing
-from drill.system.audio import NoSound
 
 NOTHING_S = 10.0
 """After so many seconds without an answer the learner is told that nothing was heard for sure."""
@@ -47,6 +46,8 @@ class PlayedDrill:
         self._waited_from = self._sound_at = 0
         """Samples at which the question was asked, or told of last, and at which anything was heard last."""
         self._is_told = False
+        self.wants_to_listen = True
+        """False once the microphone has closed for good."""
 
     def start(self) -> None:
         """Open the microphone. Raises NoSound."""
@@ -54,9 +55,9 @@ class PlayedDrill:
         self._sound_at = self.ears.position
 
     def stop(self) -> None:
-        """Close the microphone; what is left of the drill is typed. Safe to call twice."""
+        """Close the microphone for good; what is left of the drill is typed. Safe to call twice."""
         self.ears.stop()
-        self._take = None
+        self._take, self.wants_to_listen = None, False
 
     @property
     def is_listening(self) -> bool:
@@ -81,9 +82,19 @@ class PlayedDrill:
         typed = question.card.kind.hint
         if not self.is_listening:
             return typed
+        how = self.how(question)
+        return f"{how}, or type {typed}" if self.is_played else f"{typed}; {how}"
+
+    def how(self, question: Question) -> str:
+        """What to play, or why a question is typed."""
         if self._take is not None:
-            return f"{play_hint(self._take.wanted.names)}, or type {typed}"
-        return f"{typed}; {TYPED_AGAIN if question.card.id in self.session.missed_by_ear else CANNOT_BE_HEARD}"
+            return play_hint(self._take.wanted.names)
+        return TYPED_AGAIN if question.card.id in self.session.missed_by_ear else CANNOT_BE_HEARD
+
+    def ignore(self) -> None:
+        """Let what was heard since the last call go, as while somebody types."""
+        self.ears.poll()
+        self._waited_from = self._sound_at = self.ears.position
 
     def poll(self) -> list[str | Verdict]:
         """What there is to say of the notes heard since the last call, and the verdict if one ended the question.
@@ -108,21 +119,6 @@ class PlayedDrill:
         """A verdict is read from now on: notes before this moment do not go on to the next question."""
         self.ears.poll()
         self._waited_from = self.ears.position
-
-    def pause(self) -> None:
-        """Stop the clock, and close the microphone until `resume`."""
-        self.session.pause()
-        self.ears.pause()
-
-    def resume(self) -> None:
-        """Go on; where the microphone has gone meanwhile, the answers are typed."""
-        self.session.resume()
-        try:
-            self.ears.resume()
-        except NoSound:
-            self.stop()
-        if self._take is not None and self._question is not None:
-            self.asked(self._question)
 
     def _answered(self, heard: Heard) -> str | Verdict:
         assert self._take is not None

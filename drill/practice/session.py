@@ -178,9 +178,9 @@ class Session:
         """Save that the learner passed: it counts as not known. Raises CannotWrite, RecordDamaged."""
         return self._save(PASSED)
 
-    def pause(self) -> None:
-        """Stop the clocks; the open question's thinking time will not be measured."""
-        self.watch.pause()
+    def pause(self, away_s: float = 0.0) -> None:
+        """Stop the clocks, `away_s` ago; the open question's thinking time will not be measured."""
+        self.watch.pause(away_s)
 
     def resume(self) -> None:
         """Let the clocks run on."""

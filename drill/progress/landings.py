@@ -17,8 +17,6 @@ from drill.theory.keys import PRACTICAL_KEYS, Key, parse_key
 
 LATELY = 10
 """So many of the latest calls of a key tell how it is played now."""
-ON_THE_LINE_MS = 50
-"""A note so little after the bar line is in time: by so much a pluck may be misplaced where it is heard."""
 MOST_TOLD = 3
 """Of so many keys a sentence tells."""
 
@@ -60,13 +58,8 @@ def as_played(landings: Iterable[LandingRow]) -> dict[Key, AsPlayed]:
     calls: dict[Key, list[bool]] = {}
     for key, row in _with_keys(landings):
         if row.how == "heard" and row.landed is not None:
-            calls.setdefault(_everyday(key), []).append(in_time(row))
+            calls.setdefault(_everyday(key), []).append(row.in_time)
     return {key: AsPlayed(sum(latest[-LATELY:]), len(latest[-LATELY:])) for key, latest in calls.items()}
-
-
-def in_time(landing: LandingRow) -> bool:
-    """Whether the tonic was heard before the bar was over."""
-    return bool(landing.landed) and (landing.late_ms or 0) <= ON_THE_LINE_MS
 
 
 def landed_sentence(keys: Sequence[Key], landed: Iterable[LandedKey], played: Mapping[Key, AsPlayed]) -> str:

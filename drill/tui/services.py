@@ -55,6 +55,8 @@ class Services:
         minutes: float | None = None,
         store: LearnerStore | None = None,
     ) -> None:
+        self.listen = False
+        """Whether drills are answered on the guitar, whatever the settings say."""
         self.environment, self.settings, self.record = environment, settings, record
         self._store = store
         self._deck_name, self._minutes = deck, minutes
@@ -64,6 +66,11 @@ class Services:
     def minutes(self) -> float:
         """How long a drill lasts."""
         return self._minutes or self.settings.minutes
+
+    @property
+    def listens(self) -> bool:
+        """Whether drills are answered on the guitar where it can be heard."""
+        return self.listen or self.settings.answers != "typed"
 
     @property
     def bar_s(self) -> float:
@@ -124,6 +131,10 @@ class Services:
     def start(self, focus: Focus, deck: Deck | None = None) -> Session:
         """Begin a drill of the daily deck or another one. Raises FretsureError, as when nothing is left to ask."""
         deck = deck or self.deck
+        if self.settings.answers == "hands free":
+            from drill.practice.played_drill import can_be_played
+
+            deck = can_be_played(deck)
         return Session.start(
             self.environment, self.settings, self.record, deck, self.minutes, focus or None, store=self.store
         )

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import os
 import pty
+import re
 import sys
 from collections.abc import Callable
 from pathlib import Path
@@ -14,12 +15,15 @@ import pytest
 from drill.cli.main import run
 from drill.cli.parser import parse
 from drill.cli.round_lines import round_in_words
+from drill.practice.hearing import OPENED
 from drill.practice.round import Round
 from drill.record import Record
 from drill.settings import Settings
+from drill.system.audio import NoSound
 from drill.system.environment import Environment
 from drill.system.streams import take_line
 from drill.theory.keys import parse_key
+from tests.support.microphone import MicrophoneShop
 from tests.support.project import ROOT
 from tests.support.terminal import Terminal
 from tests.support.worlds import HandClock
@@ -139,3 +143,67 @@ def test_who_interrupts_a_round_hears_of_landings_and_not_of_answers(tmp_path: P
         terminal.type("\x03")
         assert terminal.wait_end() == 130
         assert terminal.says("interrupted. Every landing so far is saved.")
+
+
+# -- heard -------------------------------------------------------------------------------------------------------------
+
+LISTENED = [*ROUND, "--listen"]
+
+
+def test_a_round_that_listens_tells_every_call_and_ends_with_a_table(
+    fake_environment: Environment, clock: HandClock
+) -> None:
+    """The tuning is not checked for a pipe, so the first click falls on the first sample."""
+    shop = MicrophoneShop(clock, [(3.0, 54), (8.5, 58), (11.0, 48)])
+    run(parse(LISTENED), fake_environment._replace(open_duplex=shop))
+    lines = written(fake_environment).splitlines()
+    assert lines[1].startswith("Wear headphones")
+    assert lines[2] == OPENED
+    assert lines[3].startswith("The sound's way out and back in has not been measured")
+    assert "1. F♯ minor (landed after 2." in lines[4] and lines[4].endswith("string 5 (A): fret 9")
+    assert lines[5].startswith("2. B♭ major - string 6")
+    assert re.fullmatch(r"B♭ major: late by [45]\d\d ms", lines[6])
+    assert "3. " in lines[7] and "(another note: C)" in lines[7]
+    assert lines[9].startswith("5. F♯ minor - string 6") and lines[10] == "B♭ major: not heard"
+    assert "The round is over: 1 of 3 calls landed in time. 12 calls not heard: that counts neither way." in lines
+    assert lines[-3].split() == ["Key", "in", "time", "late", "other", "unsure"]
+    assert fake_environment.stderr.getvalue().endswith("fretsure: The microphone is closed.\n")  # type: ignore[attr-defined]
+    assert shop.duplex is not None and not shop.duplex.is_open
+    with Record.open(fake_environment.record_path, fake_environment.now) as record:
+        assert [row.landed for row in record.landings()][:3] == [True, True, False]
+        assert {row.how for row in record.landings()} == {"heard"}
+
+
+def test_at_a_terminal_the_tuning_is_checked_first_and_enter_says_nothing(
+    attended: Environment, clock: HandClock
+) -> None:
+    shop = MicrophoneShop(clock)
+    world = attended._replace(open_duplex=shop, take_line=typing(clock, 25.0))
+    run(parse(LISTENED), world)
+    assert "Tuning: " in written(world).splitlines()[0]
+    assert "Had it" not in written(world)
+
+
+def test_a_microphone_that_goes_leaves_the_round_and_enter(attended: Environment, clock: HandClock) -> None:
+    shop = MicrophoneShop(clock)
+
+    def sleep(seconds: float) -> None:
+        clock.tick(seconds)
+        if clock.monotonic_s > 1028.0 and shop.duplex is not None:
+            shop.duplex.unplug()
+
+    world = attended._replace(open_duplex=shop, sleep=sleep, take_line=typing(clock, 40.0))
+    run(parse(LISTENED), world)
+    assert "is gone" in world.stderr.getvalue()  # type: ignore[attr-defined]
+    assert written(world).count("Had it: ") == 1
+    assert written(world).splitlines()[-1].endswith("1 landed by your own account.")
+
+
+def test_listening_without_a_microphone_is_refused_in_one_sentence(
+    fake_environment: Environment, capsys: pytest.CaptureFixture[str]
+) -> None:
+    with pytest.raises(NoSound) as caught:
+        run(parse(LISTENED), fake_environment)
+    assert caught.value.exit_code == 2
+    assert written(fake_environment) == ""
+    assert not fake_environment.record_path.exists()

@@ -93,7 +93,7 @@ def test_json_holds_the_tables_to_the_last_digit(progress: Progress, told: dict[
 
 def test_a_beginners_json_is_complete_as_well() -> None:
     fresh = beginner()
-    fresh.__dict__["_counts"] = type("NoLog", (), {"weeks": (), "mixups": lambda self, deck: ()})()
+    fresh.__dict__["_counts"] = type("NoLog", (), {"weeks": (), "hows": (), "mixups": lambda self, deck: ()})()
     told = progress_object(fresh)
     assert told["whole"]["strength"] is None
     assert told["calibration"] == told["calibration_in_time"] == {"answers": 0, "error": None, "bins": []}
@@ -112,7 +112,7 @@ def test_lines_say_what_json_says(progress: Progress, told: dict[str, Any]) -> N
         assert f" {string['cards']} " in line
         assert f" {per_cent(string['strength'])} " in line
     unmet = [named_key(parse_key(key["key"])) for key in told["readiness"] if not key["seen"]]
-    asked_later = [line for line in text.splitlines() if line.endswith("not asked yet")]
+    asked_later = [line for line in text.splitlines() if line.endswith("not measured yet")]
     assert [line.split("  ")[0] for line in asked_later] == [to_screen(key, "english") for key in unmet]
     for honesty in (told["calibration"], told["calibration_in_time"]):
         assert f"they were off by {100 * honesty['error']:.1f} percentage points" in text

@@ -105,7 +105,7 @@ def deck_lines(decks: Iterable[Deck]) -> Iterator[str]:
 
 
 def deck_object(deck: Deck) -> dict[str, Any]:
-    """A deck as one JSON object; its keys are listed in the README."""
+    """A deck as one JSON object; its keys are told in `cli.reference.objects`."""
     return {
         "deck": deck.id,
         "title": deck.title,
@@ -176,7 +176,7 @@ def card_lines(deck: Deck, voice: Voice) -> Iterator[str]:
 
 
 def card_object(card: Card, deck: Deck) -> dict[str, Any]:
-    """A card of a deck as one JSON object; its keys are listed in the README."""
+    """A card of a deck as one JSON object; its keys are told in `cli.reference.objects`."""
     from drill.questions.facets import as_plain
     from drill.questions.wording import to_ascii
 

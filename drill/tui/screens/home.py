@@ -150,6 +150,17 @@ class HomeScreen(BaseScreen):
     def action_do_round(self) -> None:
         self.navigator.open("round")
 
+    def action_do_loop(self) -> None:
+        """Play over a loop in the weakest key of the deck."""
+        from drill.lookup.practice_loop import practice_loop
+
+        try:
+            key = self.services.round_keys()[0]
+        except FretsureError as error:
+            self.navigator.report(error)
+        else:
+            self.navigator.play_loop(practice_loop(key))
+
     def action_do_look_up(self) -> None:
         self.navigator.open("look-up")
 

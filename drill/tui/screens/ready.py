@@ -20,7 +20,7 @@ class ReadyScreen(BaseScreen):
     """Comes between the questions where to begin and the first drill, whose clock starts with Enter."""
 
     where = "ready"
-    caption = "Your first drill"
+    caption = "First drill"
     BINDINGS = bindings("ready")
     DEFAULT_CSS = """
     #decided { text-style: bold; padding: 1 1 0 1; }

@@ -12,7 +12,10 @@ from textual.reactive import reactive
 from textual.widget import Widget
 
 from drill.present.neck_drawing import Drawing, Line, Role
+from drill.tui.drill_layout import COLUMNS_PER_PITCH, WIDEST_PITCH
 
+GAPS = 5
+"""Between the six strings of most necks; one of seven strings scrolls a little earlier."""
 Painter = Callable[[int], Drawing]
 """Draws for a width in cells."""
 
@@ -69,6 +72,12 @@ class NeckView(Widget):
         drawing = self.drawing(self.size.width)
         indent = " " * max(0, (self.size.width - breadth(drawing)) // 2)
         return Content.assemble(*_runs(drawing, indent)).rstrip("\n")
+
+
+def grown_pitch(size: Size, beside: int) -> int:
+    """How many rows strings may lie apart in a window of this size where all else takes `beside` rows."""
+    fits = (size.height - beside) // GAPS
+    return max(1, min(fits, size.width // COLUMNS_PER_PITCH, WIDEST_PITCH))
 
 
 def breadth(drawing: Drawing) -> int:
