@@ -70,7 +70,8 @@ def test_what_the_screen_shows_has_one_answer(tuning: str, frets: int, capo: int
     for card in cards(tuning, frets, capo):
         neck = card.neck.tuning.id
         parts = tuple(to_screen(part, language) for part in card.ask)  # type: ignore[arg-type]
-        shown[neck, parts, card.question_picture].add(card.accepts)
+        if card.family != "ear-tonic":  # what tells its questions apart is heard
+            shown[neck, parts, card.question_picture].add(card.accepts)
         told[neck, to_screen(card.prompt, language)].add(card.accepts)  # type: ignore[arg-type]
     assert not [question for question, answers in (*shown.items(), *told.items()) if len(answers) > 1]
 

@@ -102,10 +102,6 @@ class DrillScreen(BaseScreen):
 
     def on_mount(self) -> None:
         self.set_interval(TICK_S, self.watch_clock)
-        self.begin()
-
-    def begin(self) -> None:
-        """Ask the first question."""
         self.next_question()
         if self.session.store.behind:
             self.board.say(BEHIND)

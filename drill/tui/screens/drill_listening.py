@@ -41,10 +41,12 @@ class DeafDrillScreen(DrillScreen):
         super().__init__(session)
         self._why = why
 
-    def begin(self) -> None:
-        """Ask the first question, and say why nothing is heard."""
-        super().begin()
-        self.board.say(self._why)
+    def next_question(self) -> None:
+        """Ask the next question; with the first, say why nothing is heard."""
+        super().next_question()
+        why, self._why = self._why, ""
+        if why and self.question is not None:
+            self.board.say(why)
 
 
 class HeardDrillScreen(DrillScreen):
@@ -62,8 +64,8 @@ class HeardDrillScreen(DrillScreen):
     def on_mount(self) -> None:
         self.set_interval(LOOK_S, self.listen_on)
 
-    def begin(self) -> None:
-        """Let the guitar be tuned first; that takes nothing from the time of the drill."""
+    def _tune_first(self) -> None:
+        """Let the guitar be tuned; that takes nothing from the time of the drill."""
         self.session.pause()
         self.app.push_screen(TuningCheckScreen(), lambda _: self._begin())
 
@@ -71,7 +73,7 @@ class HeardDrillScreen(DrillScreen):
         self._has_begun = True
         self.session.resume()
         why = self._open()
-        super().begin()
+        self.next_question()
         if why:
             self.board.say(why)
 
@@ -88,7 +90,10 @@ class HeardDrillScreen(DrillScreen):
     # -- the course of a question --------------------------------------------------------------------------------------
 
     def next_question(self) -> None:
-        """Ask the next question, and listen for its answer."""
+        """Ask the next question, and listen for its answer; before the first, check the tuning."""
+        if not self._has_begun:
+            self._tune_first()
+            return
         self._is_told_how = False
         super().next_question()
         if self.question is not None:
