@@ -135,7 +135,7 @@ async def test_a_burst_answers_one_question_and_its_verdict_stays_in_sight(make_
         await press(pilot, *"F", "enter", "enter", *"F", "enter", "enter", "question_mark", "enter", *"A", "enter")
         await sees(pilot, "✗ Wrong: F.")
         assert drilling(app).verdict is not None
-        assert not drilling(app).board.field.value
+        await until(pilot, lambda: not drilling(app).board.field.value)
         await go_on(pilot)
         await press(pilot, *"b", "space", "enter", "enter", "space", "enter", *"C")
         await sees(pilot, "Paused")

@@ -145,8 +145,9 @@ class DrillScreen(BaseScreen):
             self.board.say("")
 
     def on_input_changed(self) -> None:
-        """Whoever corrects what they typed is there, too."""
-        self._pressed_s = self._now_s()
+        """Whoever corrects what they typed is there, too; once there is a verdict, the program empties the field."""
+        if self.is_asked:
+            self._pressed_s = self._now_s()
 
     def written(self, text: str) -> None:
         """What is typed now: an answer that no other one goes on from needs no Enter."""
