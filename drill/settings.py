@@ -29,6 +29,7 @@ ShapeNames = Literal["facts", "numbers"]
 Colours = Literal["rosewood", "maple", "contrast", "terminal"]
 NextQuestion = Literal["by itself", "on enter"]
 Motion = Literal["running", "still"]
+Answers = Literal["typed", "played", "hands free"]
 Start = Literal["undecided", "notes", "shapes", "speed"]
 """A place to begin; undecided, the first answers decide."""
 
@@ -82,13 +83,26 @@ class Settings(NamedTuple):
         Start,
         Allowed("Where you begin: the notes, the two shapes, or only speed; undecided, your first answers decide."),
     ] = "undecided"
+    answers: Annotated[
+        Answers,
+        Allowed("How you answer: typed, played on the guitar where it can be heard, or only what can be played."),
+    ] = "typed"
     decibels_down: Annotated[
         int,
         Allowed("How far below full volume loops and clicks start: 20 decibels are quiet, 60 hardly heard.", 20, 60),
     ] = 20
+    microphone: Annotated[
+        str, Allowed("The microphone that hears the guitar; empty, it is the one your system uses.", 0, 200)
+    ] = ""
+    speaker: Annotated[
+        str, Allowed("What you hear clicks and loops through while it listens; empty, your system's choice.", 0, 200)
+    ] = ""
+    path_ms: Annotated[
+        int, Allowed("How long a click takes out and back in, in milliseconds; 0 until it is measured.", 0, 2000)
+    ] = 0
     deck: Annotated[str, Allowed("The deck of the daily drill.", 1, 200)] = "two-shapes"
     report_title: Annotated[str, Allowed("The title of the report for a teacher.", 0, 80)] = "Fretboard progress"
-    learner: Annotated[str, Allowed("Your name, for reports; it may be empty.", 0, 80)] = ""
+    learner: Annotated[str, Allowed("Your name, for what you export; it may be empty.", 0, 80)] = ""
     keys: tuple[tuple[str, str], ...] = ()
     """Commands of the screens that the learner gave other keys, by the command's name: a table of the file."""
 

@@ -24,6 +24,11 @@ for name in filter(OF_THE_TESTER.fullmatch, [*os.environ]):
     del os.environ[name]
 
 
+def pytest_xdist_auto_num_workers() -> int:
+    """Half as many workers again as there are processors, for many tests wait for programs that they have started."""
+    return max(2, (os.cpu_count() or 1) * 3 // 2)
+
+
 @pytest.fixture(autouse=True)
 def no_child_outlives_its_test() -> Iterator[None]:
     yield

@@ -50,8 +50,8 @@ function _shtab_fretsure_using
   test "$_shtab_fretsure_cmdpath" = "$argv"
 end
 
-set -g _shtab_fretsure_commands today focus round key loop decks cards progress class sheet export backup restore
-set -g _shtab_fretsure_opts_with_value --bars --card --csv --deck --family --html --index-fret --key --midi --minutes --per-string --record --rests --scale --shape --show --string --svg --tempo --wav
+set -g _shtab_fretsure_commands today focus round key loop decks cards progress class sheet export backup restore help
+set -g _shtab_fretsure_opts_with_value --bars --calendar --card --csv --deck --family --html --index-fret --key --midi --minutes --name --one --per-string --record --rests --scale --shape --show --string --svg --tempo --wav
 
 complete -c fretsure -e
 complete -c fretsure -f
@@ -66,6 +66,7 @@ complete -c fretsure -n '_shtab_fretsure_using today' -l record -xka "(__fish_co
 complete -c fretsure -n '_shtab_fretsure_using today' -l demo -d 'use three months of sample data (not saved)'
 complete -c fretsure -n '_shtab_fretsure_using today' -l minutes -x -d 'how long to drill: 1 to 60 minutes'
 complete -c fretsure -n '_shtab_fretsure_using today' -l deck -xka "bass chords five-shapes inside-the-shapes keys loops naturals one-bar two-shapes whole-neck (__fish_complete_path (commandline -ct))" -d 'a deck'"'"'s name, or the path of a deck file'
+complete -c fretsure -n '_shtab_fretsure_using today' -l listen -d 'answer on the guitar; a microphone hears what you play'
 complete -c fretsure -n '_shtab_fretsure_using today' -l plain -d 'one line at a time, for screen readers and pipes'
 complete -c fretsure -n '_shtab_fretsure_using today' -l json -d 'print JSON, complete and exact, for programs'
 complete -c fretsure -n '_shtab_fretsure_using; and test $_shtab_fretsure_npos -eq 0' -a focus -d 'Drill one string, key, family or shape.'
@@ -74,6 +75,7 @@ complete -c fretsure -n '_shtab_fretsure_using focus' -l record -xka "(__fish_co
 complete -c fretsure -n '_shtab_fretsure_using focus' -l demo -d 'use three months of sample data (not saved)'
 complete -c fretsure -n '_shtab_fretsure_using focus' -l minutes -x -d 'how long to drill: 1 to 60 minutes'
 complete -c fretsure -n '_shtab_fretsure_using focus' -l deck -xka "bass chords five-shapes inside-the-shapes keys loops naturals one-bar two-shapes whole-neck (__fish_complete_path (commandline -ct))" -d 'a deck'"'"'s name, or the path of a deck file'
+complete -c fretsure -n '_shtab_fretsure_using focus' -l listen -d 'answer on the guitar; a microphone hears what you play'
 complete -c fretsure -n '_shtab_fretsure_using focus' -l plain -d 'one line at a time, for screen readers and pipes'
 complete -c fretsure -n '_shtab_fretsure_using focus' -l json -d 'print JSON, complete and exact, for programs'
 complete -c fretsure -n '_shtab_fretsure_using focus' -l string -xka "1 2 3 4 5 6 7" -d 'a string by number (1 is the highest) or by name, such as A'
@@ -89,6 +91,7 @@ complete -c fretsure -n '_shtab_fretsure_using round' -l bars -x -d 'bars for ea
 complete -c fretsure -n '_shtab_fretsure_using round' -l tempo -x -d '40 to 240 beats per minute; else your own tempo'
 complete -c fretsure -n '_shtab_fretsure_using round' -l key -xka "Cb Gb Db Ab Eb Bb F C G D A E B F# C# Abm Ebm Bbm Fm Cm Gm Dm Am Em Bm F#m C#m G#m D#m A#m" -d 'a key to call, such as Bb or F#m; without it those of the deck'
 complete -c fretsure -n '_shtab_fretsure_using round' -l minutes -x -d 'how long the round lasts: 1 to 60 minutes'
+complete -c fretsure -n '_shtab_fretsure_using round' -l listen -d 'listen to your guitar, and tell how you landed'
 complete -c fretsure -n '_shtab_fretsure_using round' -l deck -xka "bass chords five-shapes inside-the-shapes keys loops naturals one-bar two-shapes whole-neck (__fish_complete_path (commandline -ct))" -d 'a deck'"'"'s name, or the path of a deck file'
 complete -c fretsure -n '_shtab_fretsure_using; and test $_shtab_fretsure_npos -eq 0' -a key -d 'Show where a key lies on the neck.'
 complete -c fretsure -n '_shtab_fretsure_using key' -s h -l help -d 'show this help message and exit'
@@ -156,6 +159,9 @@ complete -c fretsure -n '_shtab_fretsure_using; and test $_shtab_fretsure_npos -
 complete -c fretsure -n '_shtab_fretsure_using export' -s h -l help -d 'show this help message and exit'
 complete -c fretsure -n '_shtab_fretsure_using export' -l record -xka "(__fish_complete_path (commandline -ct))" -d 'use this record instead of your own'
 complete -c fretsure -n '_shtab_fretsure_using export' -l demo -d 'use three months of sample data (not saved)'
+complete -c fretsure -n '_shtab_fretsure_using export' -l one -x -d 'write all of it into one new file, small enough to mail'
+complete -c fretsure -n '_shtab_fretsure_using export' -l calendar -x -d 'write the daily drill into a new file for a calendar'
+complete -c fretsure -n '_shtab_fretsure_using export' -l name -x -d 'your name, from now on, in all that you export'
 complete -c fretsure -n '_shtab_fretsure_using export' -l deck -xka "bass chords five-shapes inside-the-shapes keys loops naturals one-bar two-shapes whole-neck (__fish_complete_path (commandline -ct))" -d 'a deck'"'"'s name, or the path of a deck file'
 complete -c fretsure -n '_shtab_fretsure_using export; and test $_shtab_fretsure_npos -eq 0' -ka "(__fish_complete_directories)" -d 'the folder to write to; it is made if it does not exist'
 complete -c fretsure -n '_shtab_fretsure_using; and test $_shtab_fretsure_npos -eq 0' -a backup -d 'Copy the whole record into a file.'
@@ -168,4 +174,9 @@ complete -c fretsure -n '_shtab_fretsure_using restore' -s h -l help -d 'show th
 complete -c fretsure -n '_shtab_fretsure_using restore' -l record -xka "(__fish_complete_path (commandline -ct))" -d 'use this record instead of your own'
 complete -c fretsure -n '_shtab_fretsure_using restore' -l demo -d 'use three months of sample data (not saved)'
 complete -c fretsure -n '_shtab_fretsure_using restore' -l mine -d 'the log is yours, though it has another identity or none'
-complete -c fretsure -n '_shtab_fretsure_using restore; and test $_shtab_fretsure_npos -eq 0' -ka "(__fish_complete_path (commandline -ct))" -d 'a backup, or the log of an export, attempts.jsonl'
+complete -c fretsure -n '_shtab_fretsure_using restore; and test $_shtab_fretsure_npos -eq 0' -ka "(__fish_complete_path (commandline -ct))" -d 'a backup, the zip file of an export, or its log, attempts.jsonl'
+complete -c fretsure -n '_shtab_fretsure_using; and test $_shtab_fretsure_npos -eq 0' -a help -d 'Explain keys, figures, formats and words.'
+complete -c fretsure -n '_shtab_fretsure_using help' -s h -l help -d 'show this help message and exit'
+complete -c fretsure -n '_shtab_fretsure_using help' -l record -xka "(__fish_complete_path (commandline -ct))" -d 'use this record instead of your own'
+complete -c fretsure -n '_shtab_fretsure_using help' -l demo -d 'use three months of sample data (not saved)'
+complete -c fretsure -n '_shtab_fretsure_using help; and test $_shtab_fretsure_npos -eq 0' -ka "keys json progress class export deck families settings words" -d 'a topic; without one, they are listed'

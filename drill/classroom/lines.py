@@ -22,6 +22,7 @@ def class_lines(view: ClassView, voice: Voice) -> Iterator[str]:
     yield f"{how_many(len(view.students), 'student')}, up to {view.day.isoformat()}"
     yield ""
     yield from text_table(_WEEK, view.students)
+    yield from _section("Played on the guitar", played_lines(view))
     yield from _section("Stuck", _stuck(view, voice))
     yield from _section("Stopped", stopped_lines(view))
     yield from _section("Grew", grew_lines(view))
@@ -57,6 +58,14 @@ def grew_lines(view: ClassView) -> Iterator[str]:
     """Who grew, and from what to what."""
     for student in view.grew:
         yield f"{student.label}: {student.in_time} cards in time, {student.in_time_before} four weeks before"
+
+
+def played_lines(view: ClassView) -> Iterator[str]:
+    """Who answered on the guitar, and how often; these answers tell nothing of what a student is stuck on."""
+    for student in view.students:
+        if student.answers.played:
+            right = per_cent(student.answers.played_right / student.answers.played)
+            yield f"{student.label}: {student.answers.played} of {student.answers.count} answers, {right} right"
 
 
 def mixup_lines(view: ClassView) -> Iterator[str]:

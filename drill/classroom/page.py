@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from drill.classroom.lines import grew_lines, mixup_lines, skipped_lines, stopped_lines
+from drill.classroom.lines import grew_lines, mixup_lines, played_lines, skipped_lines, stopped_lines
 from drill.classroom.view import FACETS, ClassView, StudentView
 from drill.classroom.words import command, label, sentence
 from drill.export.pages import templates_in
@@ -30,6 +30,7 @@ def class_page(view: ClassView, voice: Voice) -> str:
         stuck=[(student, _weaknesses(student, voice)) for student in view.stuck],
         stopped=list(stopped_lines(view)),
         grew=list(grew_lines(view)),
+        played=list(played_lines(view)),
         mixups=[line.strip() for line in mixup_lines(view)],
         skipped=list(skipped_lines(view.skipped)),
         tables=[_table(view, facet, voice) for facet in FACETS if view.groups(facet)],

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import json
 import os
-import zipfile
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path, PurePosixPath
@@ -17,17 +16,10 @@ from typing import BinaryIO, NamedTuple, Protocol
 
 from drill.errors import BadFile
 from drill.export.staging import MOST_BYTES, PACKAGE_FILE
-from drill.system import input_files
+from drill.system import archives, input_files
 
 MOST_FILES = 50_000
 """A class of a hundred with an export a week has some ten thousand."""
-MOST_MEMBERS = 5_000
-LARGEST_MEMBER = 256_000_000
-"""Bytes of the largest file in an archive: a million answers as a table."""
-LARGEST_RATIO = 200
-"""A log is a tenth of its size in an archive; what shrinks to less than this share is made to fill a memory."""
-SMALL = 1_000_000
-"""No file of this size can do harm, however well it was packed."""
 LONGEST_LINE = 100_000
 
 
@@ -87,25 +79,18 @@ class Archive(NamedTuple):
         return str(self.path / self.inside) if self.inside else str(self.path)
 
     def text(self, name: str) -> str:
-        with self._open(name) as file:
+        with archives.opened(self.path, self._inside(name)) as file:
             raw = file.read(MOST_BYTES + 1)
         if len(raw) > MOST_BYTES:
             raise BadFile(f"{self.where}/{name}", "", "is too large.")
         return raw.decode("utf-8-sig", "replace")
 
     def lines(self, name: str) -> Iterator[bytes]:
-        with self._open(name) as file:
+        with archives.opened(self.path, self._inside(name)) as file:
             yield from _lines(file, f"{self.where}/{name}")
 
-    @contextmanager
-    def _open(self, name: str) -> Iterator[BinaryIO]:
-        with _explained(self.path), zipfile.ZipFile(self.path) as archive:
-            try:
-                member = archive.open(f"{self.inside}/{name}" if self.inside else name)
-            except KeyError as error:
-                raise BadFile(f"{self.where}/{name}", "", "is missing.") from error
-            with member as file:
-                yield file  # type: ignore[misc]
+    def _inside(self, name: str) -> str:
+        return f"{self.inside}/{name}" if self.inside else name
 
 
 class Log(NamedTuple):
@@ -166,32 +151,12 @@ def _in_file(path: Path) -> list[Found]:
 
 def _in_archive(path: Path) -> list[Found]:
     try:
-        with _explained(path), zipfile.ZipFile(path) as archive:
-            members = archive.infolist()
+        packages = map(PurePosixPath, archives.members(path))
     except BadFile as error:
         return [Skipped(str(path), error.problem)]
-    if problem := _danger(members):
-        return [Skipped(str(path), problem)]
-    packages = [PurePosixPath(member.filename) for member in members]
     inside = sorted(str(each.parent) for each in packages if each.name == PACKAGE_FILE)
     found: list[Found] = [Archive(path, "" if folder == "." else folder) for folder in inside]
     return found or [Skipped(str(path), "holds no export of fretsure.")]
-
-
-def _danger(members: list[zipfile.ZipInfo]) -> str:
-    """Why an archive is not opened, in words; empty where nothing speaks against it."""
-    if len(members) > MOST_MEMBERS:
-        return f"holds more than {MOST_MEMBERS} files."
-    for member in members:
-        parts = PurePosixPath(member.filename.replace("\\", "/")).parts
-        if ".." in parts or member.filename.startswith(("/", "\\")) or ":" in member.filename:
-            return "holds a file that would lie outside its folder."
-        if member.flag_bits & 1:
-            return "is locked with a password."
-        is_bomb = member.file_size > SMALL and member.file_size > LARGEST_RATIO * max(1, member.compress_size)
-        if is_bomb or member.file_size > LARGEST_MEMBER:
-            return "holds a file that grows too large when it is unpacked."
-    return ""
 
 
 def _lines(file: BinaryIO, where: str) -> Iterator[bytes]:
@@ -211,5 +176,3 @@ def _explained(path: Path) -> Iterator[None]:
         raise BadFile(
             str(path), "", f"cannot be read ({error.strerror or error}).", "Check the permissions."
         ) from error
-    except (zipfile.BadZipFile, zipfile.LargeZipFile, EOFError, NotImplementedError, RuntimeError, ValueError) as error:
-        raise BadFile(str(path), "", "is a damaged archive.", "Ask for it again.") from error

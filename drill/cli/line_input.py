@@ -74,7 +74,7 @@ def answer_from_lines(
 def nobody_there(session: Session) -> bool:
     """Whether the last answers were all passes, as when input is an endless stream of empty lines."""
     last = session.verdicts[-PASSES_IN_A_ROW:]
-    return len(last) == PASSES_IN_A_ROW and all(verdict.given is None for verdict in last)
+    return len(last) == PASSES_IN_A_ROW and all(verdict.is_passed for verdict in last)
 
 
 def attended(environment: Environment) -> bool:

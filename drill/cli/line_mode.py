@@ -5,7 +5,8 @@ For screen readers, pipes and old terminals. `line_input` says how lines are rea
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from typing import TYPE_CHECKING
 
 from drill.cli.line_input import (
     CATCH_UP_S,
@@ -28,13 +29,21 @@ from drill.present.voice import Voice
 from drill.system.environment import Environment
 from drill.system.text import visible
 
+if TYPE_CHECKING:
+    from drill.cli.played_lines import PlayedLines
+
 GO_ON = "Press Enter to go on."
 NO_QUESTION = "No question was open, so that was not counted."
+READ_WRONG_S, READ_NEW_S = 8.0, 20.0
+"""With hands on the guitar, a wrong answer and a new card are shown for so long; a note or a line goes on at once."""
 HOW = "An empty line or ? means: not known. End of input ends the drill."
 
 
-def drill_in_words(session: Session, environment: Environment) -> None:
-    """Run a drill in sentences until its time is up or input ends. Raises CannotWrite, RecordDamaged."""
+def drill_in_words(session: Session, environment: Environment, ears: PlayedLines | None = None) -> None:
+    """Run a drill in sentences until its time is up or input ends; with `ears` it may be played.
+
+    Raises CannotWrite, RecordDamaged.
+    """
 
     def say(sentence: object) -> None:
         print(visible(str(sentence)), file=environment.stdout, flush=True)
@@ -46,12 +55,14 @@ def drill_in_words(session: Session, environment: Environment) -> None:
         if question.solved:
             for shown in _shown_lines(question, voice):
                 say(shown)
-            if attended(environment) and read_line(environment) is None:
+            if not (ears and ears.goes_on(READ_NEW_S)) and attended(environment) and read_line(environment) is None:
                 break
             session.shown()
             continue
-        say(f"{question.number}. {voice.say(question.card.prompt)} ({voice.hint(question.card.kind.hint)})")
-        answered = answer_from_lines(session, environment, lambda error: say(f"{error} Not counted."))
+        hint = ears.asked(question) if ears else question.card.kind.hint
+        say(f"{question.number}. {voice.say(question.card.prompt)} ({voice.hint(hint)})")
+        answered = ears.answer() if ears else None
+        answered = answered or answer_from_lines(session, environment, lambda error: say(f"{error} Not counted."))
         if answered is None:
             break
         if answered.unread:
@@ -59,13 +70,8 @@ def drill_in_words(session: Session, environment: Environment) -> None:
         for line in verdict_lines(answered.verdict, voice):
             say(line)
         session.catch_up(CATCH_UP_S)
-        if not answered.verdict.right and attended(environment):  # reading the reason is no thinking time
-            say(GO_ON)
-            typed = read_line(environment)
-            if typed is None:
-                break
-            if typed.strip():
-                say(NO_QUESTION)
+        if not (answered.verdict.right or _goes_on(environment, ears, say)):
+            break
     summary = session.finish()
     for sentence in _summary_lines(summary, environment, voice):
         say(sentence)
@@ -73,6 +79,19 @@ def drill_in_words(session: Session, environment: Environment) -> None:
         say(sentence)
     if step := step_after(session, summary):
         say(summaries.next_step_sentence(step))
+
+
+def _goes_on(environment: Environment, ears: PlayedLines | None, say: Callable[[object], None]) -> bool:
+    """Wait for Enter, or a note, after a wrong verdict: reading the reason is no thinking time. False at the end."""
+    if not attended(environment):
+        return True
+    say(GO_ON)
+    if ears and ears.goes_on(READ_WRONG_S):
+        return True
+    typed = read_line(environment)
+    if typed and typed.strip():
+        say(NO_QUESTION)
+    return typed is not None
 
 
 def _homework_lines(session: Session) -> Iterator[str]:
@@ -119,5 +138,5 @@ def _summary_lines(summary: Summary, environment: Environment, voice: Voice) -> 
         yield f"Slowest: {summaries.slowest(summary, voice)}"
     if summary.growth and (grown := summaries.growth_sentence(summary.growth)):
         yield grown
-    if summary.returns_at_s is not None:
-        yield summaries.come_back(summary.returns_at_s, environment)
+    if day := summaries.come_back(summary, environment):
+        yield day

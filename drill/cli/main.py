@@ -19,7 +19,7 @@ from drill.system.signals import INTERRUPTED, sigterm_as_interrupt
 from drill.system.streams import settle
 
 BROKEN_PIPE = 141
-ALL_SAVED = "interrupted. Every answer given so far is saved."
+ALL_SAVED = "Every answer given so far is saved."
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -32,7 +32,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         print(f"fretsure: {error}", file=sys.stderr)
         return error.exit_code
     except KeyboardInterrupt:
-        print(f"\nfretsure: {ALL_SAVED}", file=sys.stderr)
+        print(f"\nfretsure: interrupted. {ALL_SAVED}", file=sys.stderr)
         return INTERRUPTED
     return _exit_code(invocation, environment)
 
@@ -43,7 +43,7 @@ def _exit_code(invocation: Invocation, environment: Environment) -> int:
             run(invocation, environment)
             environment.stdout.flush()
     except KeyboardInterrupt:
-        complain(environment, f"\nfretsure: {ALL_SAVED}")
+        complain(environment, f"\nfretsure: interrupted. {invocation.saved}")
         return INTERRUPTED
     except Exception as error:
         if is_broken_pipe(error):
@@ -74,7 +74,7 @@ def run(invocation: Invocation, environment: Environment) -> None:
 def _readable(error: Exception, environment: Environment) -> FretsureError:
     """Turn any error into one the learner can read. An OSError that names no file comes from our own output."""
     if isinstance(error, OSError) and error.filename is None:
-        return CannotWrite(f"The output cannot be written ({error.strerror}).", "Every answer given so far is saved.")
+        return CannotWrite(f"The output cannot be written ({error.strerror}).", ALL_SAVED)
     from drill.system.crash_report import report_crash
 
     return report_crash(error, environment.record_path)

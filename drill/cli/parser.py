@@ -22,6 +22,8 @@ class Invocation(NamedTuple):
     demo: bool
     request: object
     run: Callable[[Environment], None]
+    saved: str
+    """What is said to whoever interrupts it."""
 
 
 def parse(arguments: Sequence[str]) -> Invocation:
@@ -33,7 +35,7 @@ def parse(arguments: Sequence[str]) -> Invocation:
 
         command = OPEN_PROGRAM
     request = command.request(**options)
-    return Invocation(record, demo, request, partial(command.run, request))
+    return Invocation(record, demo, request, partial(command.run, request), command.saved)
 
 
 def build_parser(wanted: str = "") -> argparse.ArgumentParser:

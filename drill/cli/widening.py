@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from drill.cli.line_input import attended, read_line
 from drill.cli.output import notify, print_lines
-from drill.decks import Deck, Focus, is_narrow, shipped_decks, widenings
-from drill.present.narrow import narrow_sentence, offer
+from drill.decks import Deck, Focus, is_narrow, other_names, shipped_decks, widenings
+from drill.present.narrow import narrow_sentence, offer, other_name_sentence
 from drill.settings import Settings
 from drill.system.environment import Environment
 from drill.theory.bars import bar_seconds
@@ -20,6 +20,8 @@ def widened(
 
     Raises UsageProblem for a string or a shape that the instrument lacks.
     """
+    if focus and (told := other_name_sentence(other_names(deck, deck.known(focus)))):
+        notify(environment, [settings.voice.say(told)])
     if not focus or not is_narrow(deck, deck.known(focus)):
         return deck, focus
     sentence = narrow_sentence(deck.count(deck.known(focus)))

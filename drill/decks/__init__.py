@@ -8,6 +8,7 @@ check_deck       every mistake in a deck file, each with its field and its fix
 Deck, Entry      the deck's cards in teaching order; a card itself is derived only when it is asked for
 adding           puts a deck file among the learner's decks; `schema` has its format, `homework` what is set with it
 Focus            the part of a deck to drill: strings, keys, families, shapes
+other_names      the keys that a deck asks by another name than the focus has
 widenings        what a focus of few cards could be widened to
 entry_of         what a card id alone says
 """
@@ -18,7 +19,7 @@ from drill.decks.entry import Entry, entry_of
 from drill.decks.focus import Focus
 from drill.decks.homework import Homework
 from drill.decks.loading import added_decks, load_deck, next_deck, shipped_decks
-from drill.decks.widening import Widening, is_narrow, widenings
+from drill.decks.widening import Widening, is_narrow, other_names, widenings
 
 __all__ = [
     "Deck",
@@ -32,6 +33,7 @@ __all__ = [
     "is_narrow",
     "load_deck",
     "next_deck",
+    "other_names",
     "shipped_decks",
     "widenings",
 ]

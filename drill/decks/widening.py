@@ -8,7 +8,7 @@ from typing import NamedTuple
 from drill.decks.deck import Deck
 from drill.decks.focus import Focus
 from drill.questions.wording import named_key, string_label
-from drill.theory.keys import PRACTICAL_KEYS, Key
+from drill.theory.keys import KEYS, PRACTICAL_KEYS, Key
 from drill.theory.neck import Tuning
 
 ENOUGH = 8
@@ -33,7 +33,10 @@ def is_narrow(deck: Deck, focus: Focus) -> bool:
 
 
 def widenings(deck: Deck, focus: Focus, others: Iterable[Deck]) -> tuple[Widening, ...]:
-    """Wider choices in the deck and in `others` of the same instrument, each with more cards than the focus now."""
+    """Wider choices in the deck and in `others` of the same instrument, each with enough cards for a drill.
+
+    For a focus that leaves no card at all fewer are better than none.
+    """
     same = [other for other in others if other.neck.tuning.id == deck.neck.tuning.id and other.id != deck.id]
     same.sort(key=lambda other: -other.count(focus))
     wider = [(words, deck, wide) for words, wide in _wider(deck.neck.tuning, focus)]
@@ -43,7 +46,15 @@ def widenings(deck: Deck, focus: Focus, others: Iterable[Deck]) -> tuple[Widenin
         cards = frozenset(where.in_focus(wide))
         if len(cards) > deck.count(focus):
             found.setdefault((where.id, cards), Widening(words, where, wide, len(cards)))
-    return tuple(found.values())
+    enough = tuple(offer for offer in found.values() if offer.cards >= ENOUGH)
+    return enough if enough or deck.count(focus) else tuple(found.values())
+
+
+def other_names(deck: Deck, focus: Focus) -> dict[Key, Key]:
+    """The keys in focus that the deck asks by another name only, such as E flat minor, each with that name."""
+    asked = {group.value for entry in deck.in_focus(focus).values() for group in entry.groups if group.facet == "key"}
+    pairs = ((key, other) for key in focus.keys for other in KEYS if other in asked and other.sounds_like(key))
+    return {key: other for key, other in pairs if key not in asked}
 
 
 def _wider(tuning: Tuning, focus: Focus) -> Iterator[tuple[str, Focus]]:

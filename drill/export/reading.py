@@ -4,16 +4,17 @@ inspect    checks every line of a log, and finds out whose it is
 take       adds a log to a record; `merge` does both
 
 Every line is checked before the record is touched, and the record takes all of it or nothing. A backup is
-checked in the same way: `vet` takes its rows for lines.
+checked in the same way: `vet` takes its rows for lines. A log may lie in the zip archive of an export, as mailed.
 """
 
 from __future__ import annotations
 
 from codecs import BOM_UTF8
 from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from functools import lru_cache, partial
-from pathlib import Path
-from typing import Any, NamedTuple
+from pathlib import Path, PurePosixPath
+from typing import Any, BinaryIO, NamedTuple
 
 from pydantic import ValidationError
 
@@ -23,12 +24,12 @@ from drill.export.model import KINDS, Row, checked, read
 from drill.questions.catalogue import FAMILIES
 from drill.questions.ids import family_of
 from drill.record import AttemptRow, DrillRow, LandingRow, LearnerRow, Record
-from drill.system import input_files
+from drill.system import archives, input_files
 from drill.system.text import visible
 from drill.theory.names import quoted
 
 LONGEST_LINE = 100_000
-GIVE = "Give a backup or an attempts.jsonl."
+GIVE = "Give a backup, an attempts.jsonl, or the zip file of an export."
 _SQLITE = b"SQLite format 3\x00"
 """How every SQLite file begins: https://www.sqlite.org/fileformat.html"""
 
@@ -57,6 +58,8 @@ class Log(NamedTuple):
     """Every identity that answered in it."""
     drills: dict[str, DrillRow]
     attempts: int
+    answers: int
+    """How many of the attempts are answers, and not cards that were only shown."""
     first_ms: int | None
     """When its first question was asked, in milliseconds since the epoch."""
 
@@ -97,7 +100,7 @@ def inspect(path: Path, record: Record) -> Log:
     """Read the whole log and check it. Raises BadFile for the first line that is not as it should be."""
     drills: dict[str, DrillRow] = {}
     named: dict[str, int] = {}
-    learner, identities, attempts = None, set[str](), 0
+    learner, identities, attempts, answers = None, set[str](), 0, 0
     first_ms: int | None = None
     for number, row in lines(path):
         if isinstance(row, LearnerRow):
@@ -106,6 +109,7 @@ def inspect(path: Path, record: Record) -> Log:
             drills[row.id] = row
         else:
             attempts += isinstance(row, AttemptRow)
+            answers += isinstance(row, AttemptRow) and row.kind == "asked"
             named.setdefault(row.drill, number)
             identities |= {row.learner} if row.learner else set()
             first_ms = row.asked_at if first_ms is None else min(first_ms, row.asked_at)
@@ -115,7 +119,7 @@ def inspect(path: Path, record: Record) -> Log:
     if learner is None and len(identities) == 1:
         learner = LearnerRow(*identities)
     identities |= {learner.id} if learner else set()
-    return Log(path, learner, frozenset(identities), drills, attempts, first_ms)
+    return Log(path, learner, frozenset(identities), drills, attempts, answers, first_ms)
 
 
 def _refuse_unknown_drills(path: Path, named: dict[str, int], known: set[str]) -> None:
@@ -141,9 +145,9 @@ def vet(record: Record, source: Path) -> None:
 
 
 def lines(path: Path) -> Iterator[tuple[int, Row]]:
-    """The row in every line with the line's number, checked. Raises BadFile."""
+    """The row in every line with the line's number, checked; in a zip archive, of the one log in it. Raises BadFile."""
     try:
-        with path.open("rb") as file:
+        with _opened(path) as file:
             number = 0
             while raw := file.readline(LONGEST_LINE + 1):
                 number += 1
@@ -155,6 +159,27 @@ def lines(path: Path) -> Iterator[tuple[int, Row]]:
                     yield number, _checked(path, f"line {number}", partial(read, raw))
     except OSError as error:
         raise BadFile(str(path), "", f"cannot be read ({error.strerror}).", GIVE) from error
+
+
+@contextmanager
+def _opened(path: Path) -> Iterator[BinaryIO]:
+    """The log as bytes. Raises OSError and BadFile."""
+    if archives.is_archive(path):
+        with archives.opened(path, _log_in(path)) as member:
+            yield member
+    else:
+        with path.open("rb") as file:
+            yield file
+
+
+def _log_in(archive: Path) -> str:
+    """The name of the one log in an archive. Raises BadFile where there is none, or several."""
+    names = [PurePosixPath(name) for name in archives.members(archive)]
+    logs = [str(name) for name in names if name.suffix.casefold() == ".jsonl" and not name.name.startswith(".")]
+    if len(logs) == 1:
+        return logs[0]
+    problem = "holds several logs." if logs else "holds no log."
+    raise BadFile(str(archive), "", problem, "Give the zip file of one export, or unpack it and give the log itself.")
 
 
 def _answers(path: Path) -> Iterator[AttemptRow | LandingRow]:

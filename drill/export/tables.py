@@ -16,8 +16,8 @@ from drill.present.tables import EXACT, Column, Columns, Kind, Writers, inside, 
 from drill.progress import CardStatus, Progress
 from drill.progress.columns import CARD, NEEDED, PERIOD, READINESS
 from drill.questions.facets import as_plain
-from drill.record import AttemptRow
-from drill.record.rows import ATTEMPT_COLUMNS
+from drill.record import AttemptRow, LandingRow
+from drill.record.rows import ATTEMPT_COLUMNS, LANDING_COLUMNS
 
 Value = str | int | float | bool | None
 FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
@@ -106,20 +106,21 @@ def cell(value: Value) -> str:
     return repr(value)
 
 
-# -- the answers -------------------------------------------------------------------------------------------------------
+# -- the log: answers, landings ----------------------------------------------------------------------------------------
 
 
 _KINDS = {
     "moment": Kind.MOMENT,
     "yes or no": Kind.YES_NO,
     "duration": Kind.MILLISECONDS,
+    "lateness": Kind.MILLISECONDS,
     "offset": Kind.INTEGER,
 }
 """Sorts of values of the log that are no text."""
 
 
-def _attempt(name: str, hint: Any) -> Column:
-    """A column of the log's answers as a spreadsheet reads it: a moment as a date."""
+def _logged(name: str, hint: Any) -> Column:
+    """A column of the log as a spreadsheet reads it: a moment as a date."""
     kind, sort, meaning = get_args(hint)
     nullable = sort == "text" or NoneType in get_args(kind)
     if sort == "moment":
@@ -129,13 +130,22 @@ def _attempt(name: str, hint: Any) -> Column:
     return Column(name, meaning, _KINDS.get(sort, Kind.PLAIN), nullable=nullable, choices=choices)
 
 
-_HINTS = get_type_hints(AttemptRow, include_extras=True)
+def _columns(row: type[AttemptRow | LandingRow], names: Iterable[str]) -> Columns:
+    hints = get_type_hints(row, include_extras=True)
+    return tuple(_logged(name, hints[name]) for name in names)
+
 
 ATTEMPTS = Table(
     "attempts",
     "Every answer, in the order in which it was asked",
     "uid",
-    tuple(_attempt(name, _HINTS[name]) for name in ATTEMPT_COLUMNS),
+    _columns(AttemptRow, ATTEMPT_COLUMNS),
+)
+LANDINGS = Table(
+    "landings",
+    "Every landing of a round of keys, in the order in which the keys were called; they move no strength",
+    "uid",
+    _columns(LandingRow, LANDING_COLUMNS),
 )
 
 # -- cards, keys, days -------------------------------------------------------------------------------------------------
@@ -188,7 +198,7 @@ KEYS = Table(
     "Readiness of the everyday keys",
     "key",
     (
-        *pick(READINESS, "key", "readiness", "seen"),
+        *pick(READINESS, "key", "readiness", "seen", "heard_calls", "heard_in_time"),
         Column("needed", "how many cards it takes", Kind.INTEGER, lambda row: len(row.needed)),
         Column("weakest", "the weakest of them", Kind.PLAIN, lambda row: row.needed[0].status.card),
         pick(NEEDED, "in_time")[0]._replace(value=lambda row: row.needed[0].in_time),
@@ -203,4 +213,4 @@ DAYS = Table(
         *pick(PERIOD, "drills", "answers", "right", "first_answers", "first_right", "median_ms"),
     ),
 )
-TABLES = (ATTEMPTS, CARDS, KEYS, DAYS)
+TABLES = (ATTEMPTS, LANDINGS, CARDS, KEYS, DAYS)

@@ -28,7 +28,7 @@ class Attempt(NamedTuple):
     `right` is True or False for an answer, None if the card was only shown. `thinking_s` runs from the
     question to the learner's first response, without pauses, and is None if it was not measured. `mixed_fact` is the
     fact that a named mix-up points at. `present_wording` says whether the question was asked in the words of today, so
-    that its time tells how long they take to read.
+    that its time tells how long they take to read. `played` says that the answer was played: see `learnable`.
     """
 
     card: str
@@ -37,3 +37,15 @@ class Attempt(NamedTuple):
     thinking_s: float | None = None
     mixed_fact: str | None = None
     present_wording: bool = False
+    played: bool = False
+
+    @property
+    def learnable(self) -> Attempt:
+        """What the memory may learn of it. A typed answer stays as it is.
+
+        A played one may raise strength and never lowers it: a microphone can mishear, so a miss is no more than a look
+        at the answer, and the typed answer that follows counts. Its time says nothing of typing.
+        """
+        if not self.played:
+            return self
+        return self._replace(right=self.right or None, thinking_s=None, mixed_fact=None)

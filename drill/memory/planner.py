@@ -141,7 +141,9 @@ class Planner:
             self.ending = self._ending(seconds_left)
             return None
         item, pool = found
-        return Choice(item.card, self._reason(item, pool.name), self._lessons.wants(item))
+        solved = self._lessons.wants(item)
+        kind = ReasonKind.EXAMPLE if solved and self._lessons.is_met(item) else pool.name
+        return Choice(item.card, self._reason(item, kind), solved)
 
     def standing(self, card: str, now_s: float, seconds_left: float) -> Standing:
         """Why the card would be asked now, or why not; `KeyError` for a card that is not among the items."""
@@ -266,7 +268,9 @@ class Planner:
 
     def _told(self, item: Item, kind: ReasonKind) -> ReasonKind:
         """What to tell of a card from a pool of this name: where its own state says more, that."""
-        if kind in (ReasonKind.PART, ReasonKind.MISSED, ReasonKind.FRESH):
+        if kind is ReasonKind.FRESH and item.card in self.learner.cards:
+            return ReasonKind.SHOWN
+        if kind in (ReasonKind.PART, ReasonKind.MISSED, ReasonKind.FRESH, ReasonKind.EXAMPLE):
             return kind
         state, answers = state_of(self.learner, item, self._board.now_s), self.learner.cards[item.card]
         if not answers.right:

@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from drill.memory import Attempt
 from drill.questions.card import Judgement
-from drill.record import AttemptRow, DrillRow
+from drill.record import AttemptRow, DrillRow, How
 
 PASSED = Judgement("", False)
 """The learner passed: that counts as not known, and the log has no answer for it."""
@@ -31,7 +31,13 @@ class Times(NamedTuple):
 
 
 def attempt_row(
-    uid: str, drill: DrillRow, card: str, family: str, times: Times, judgement: Judgement | None = None
+    uid: str,
+    drill: DrillRow,
+    card: str,
+    family: str,
+    times: Times,
+    judgement: Judgement | None = None,
+    how: How = "typed",
 ) -> AttemptRow:
     """An answer with its judgement, or, without one, a card that was only shown."""
     return AttemptRow(
@@ -49,6 +55,7 @@ def attempt_row(
         mixup=judgement.mixup.name if judgement and judgement.mixup else None,
         thinking_ms=times.thinking_ms,
         target_ms=times.target_ms,
+        how=how,
     )
 
 
@@ -58,7 +65,15 @@ def attempt_of(row: AttemptRow, mixed_fact: str | None = None) -> Attempt:
     A drill and a replay both learn from the row, so that they learn from the very same numbers.
     """
     thinking_s = None if row.thinking_ms is None else row.thinking_ms / 1000
-    return Attempt(row.card, row.answered_at / 1000, row.correct, thinking_s, mixed_fact, row.uid.endswith(WORDING))
+    return Attempt(
+        row.card,
+        row.answered_at / 1000,
+        row.correct,
+        thinking_s,
+        mixed_fact,
+        present_wording=row.uid.endswith(WORDING),
+        played=row.how == "played",
+    )
 
 
 def milliseconds(seconds: float) -> int:

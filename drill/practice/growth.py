@@ -1,6 +1,7 @@
 """Growth against oneself: how many facts come in time now, and how many did a week ago.
 
-A fact came in time if its newest answer by then was right and within the target it was asked with.
+A fact came in time if its newest answer by then was right and within the target it was asked with. Answers that were
+played are left out: they take longer for the same thinking.
 """
 
 from __future__ import annotations
@@ -16,8 +17,9 @@ WEEK_S = 7 * DAY_S
 
 def growth(store: LearnerStore, now_s: float) -> Growth:
     """The facts in time at `now_s`, seconds since the epoch, and a week before. Raises RecordDamaged."""
-    before = store.record.last_answers(milliseconds(now_s - WEEK_S))
-    return Growth(_in_time(store, store.record.last_answers()), _in_time(store, before) if before else None)
+    before = store.record.last_answers(milliseconds(now_s - WEEK_S), "typed")
+    now = store.record.last_answers(how="typed")
+    return Growth(_in_time(store, now), _in_time(store, before) if before else None)
 
 
 def _in_time(store: LearnerStore, rows: list[AttemptRow]) -> int:

@@ -86,8 +86,10 @@ class LearnerStore:
         """The learner as the faces show them: what was not asked today has not changed today."""
         return Settled(self.learner, self.state.sitting)
 
-    def net_thinking_s(self, family: str, thinking_s: float | None) -> float | None:
-        """A thinking time without reading a question of this kind and without the key press."""
+    def net_thinking_s(self, family: str, thinking_s: float | None, *, played: bool = False) -> float | None:
+        """A thinking time without reading a question of this kind and without the key press, or reach and pluck."""
+        if played:
+            return self.state.without_reach(family, thinking_s)
         left_s = self.state.without_reading(family, thinking_s)
         return None if left_s is None else self.learner.net_thinking(left_s)
 

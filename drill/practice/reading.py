@@ -3,11 +3,12 @@
 Whoever knows a fact well answers at once: of the quickest answers to a kind, what is left beside the key press and a
 quick choice is reading. Only questions in their present wording count: those of before were longer. The log keeps raw
 times.
+
+Answers that are played have a baseline of their own, found in the same way from played answers alone: there the hand
+has to get to the note and pluck it, where a typed answer has its key press.
 """
 
 from __future__ import annotations
-
-from collections.abc import Iterable
 
 Row = list[float]
 
@@ -22,12 +23,15 @@ CHOICE_S = 0.5
 all; see Woodworth, Experimental Psychology, 1938)."""
 MOST_S = 1.0
 """Longer reading than this is thinking."""
+MOST_PLAYED_S = 2.0
+"""Of an answer that is played, longer reading, reaching and plucking than this is thinking."""
 
 
 class ReadingTimes:
     """Thinking times in seconds of the newest right answers to each kind of question."""
 
-    def __init__(self) -> None:
+    def __init__(self, most_s: float = MOST_S) -> None:
+        self.most_s = most_s
         self.times: dict[str, Row] = {}
 
     def add(self, family: str, thinking_s: float) -> None:
@@ -35,12 +39,12 @@ class ReadingTimes:
         self.times[family] = [*self.times.get(family, ()), thinking_s][-NEWEST:]
 
     def of(self, family: str, key_press_s: float) -> float:
-        """Seconds that reading takes, 0 to MOST_S; 0 as long as too little is known."""
+        """Seconds that reading takes, 0 to the most; 0 as long as too little is known."""
         times = sorted(self.times.get(family, ()))
         if len(times) < LEAST_ANSWERS:
             return 0.0
         quickest_s = times[int(QUICKEST_SHARE * len(times))]
-        return min(max(quickest_s - key_press_s - CHOICE_S, 0.0), MOST_S)
+        return min(max(quickest_s - key_press_s - CHOICE_S, 0.0), self.most_s)
 
     def without(self, family: str, thinking_s: float, key_press_s: float) -> float:
         """A thinking time without reading: at least half of it, and no less than a key press."""
@@ -55,13 +59,9 @@ class ReadingTimes:
 
     def copy(self) -> ReadingTimes:
         """An independent copy."""
-        return _of(self.times.items())
-
-
-def _of(rows: Iterable[tuple[str, Row]]) -> ReadingTimes:
-    times = ReadingTimes()
-    times.times = {family: list(row) for family, row in rows}
-    return times
+        times = ReadingTimes(self.most_s)
+        times.times = {family: list(row) for family, row in self.times.items()}
+        return times
 
 
 def _is_time(value: object) -> bool:

@@ -26,7 +26,7 @@ from drill.memory import KEY_PRESS, Attempt, Item, Learner, Sitting, UnreadableS
 from drill.memory.calibration import Calibration
 from drill.memory.learner import LEARNER_ROW
 from drill.practice.attempts import attempt_of
-from drill.practice.reading import ReadingTimes
+from drill.practice.reading import MOST_PLAYED_S, ReadingTimes
 from drill.questions.catalogue import FAMILIES
 from drill.record import BASE, BEFORE_ALL, LATEST, PLACE, POSITION, AttemptRow, Place, Record
 
@@ -36,6 +36,8 @@ SITTING = "sitting"
 """The name of the row that holds the beginning of the newest sitting."""
 READING = "reading:"
 """Before the name of a family, that of the row that holds its reading times."""
+PLAYED = "played:"
+"""The same of answers that were played."""
 PAGE = 200
 """Attempts read at a time: few enough for a slice of some milliseconds."""
 BASE_EVERY = 2_000
@@ -52,6 +54,8 @@ class DerivedState:
     learner: Learner = field(default_factory=Learner)
     calibration: Calibration = field(default_factory=Calibration)
     reading: ReadingTimes = field(default_factory=ReadingTimes)
+    played: ReadingTimes = field(default_factory=lambda: ReadingTimes(MOST_PLAYED_S))
+    """What answers that are played take beside thinking: reading the question, reaching the note, plucking it."""
     sitting: Sitting | None = None
 
     def learn(self, item: Item, attempt: Attempt) -> tuple[str, ...]:
@@ -59,8 +63,9 @@ class DerivedState:
         began = Sitting.begins(self.learner, attempt.at_s)
         if began:
             self.sitting = Sitting.begin(self.learner, attempt.at_s)
-        net = attempt._replace(thinking_s=self.without_reading(item.family, attempt.thinking_s))
-        if attempt.right is not None and item != KEY_PRESS:
+        learnt = attempt.learnable
+        net = learnt._replace(thinking_s=self.without_reading(item.family, learnt.thinking_s))
+        if attempt.right is not None and not attempt.played and item != KEY_PRESS:
             self.calibration.compare(self.learner, item, net)
         changed = self.learner.observe(item, net) + self._learn_reading(item, attempt)
         return (*changed, SITTING) if began else changed
@@ -69,27 +74,39 @@ class DerivedState:
         """A thinking time without reading the question, as far as that is known; the key press is still in it."""
         return thinking_s and self.reading.without(family, thinking_s, self.learner.key_press_s)
 
+    def without_reach(self, family: str, thinking_s: float | None) -> float | None:
+        """The time of a played answer without reading, reaching and plucking, as far as these are known."""
+        return thinking_s and self.played.without(family, thinking_s, 0.0)
+
     def _learn_reading(self, item: Item, attempt: Attempt) -> tuple[str, ...]:
         if not attempt.right or not attempt.present_wording or attempt.thinking_s is None:
             return ()
-        self.reading.add(item.family, attempt.thinking_s)
-        return (READING + item.family,)
+        name, times = (PLAYED, self.played) if attempt.played else (READING, self.reading)
+        times.add(item.family, attempt.thinking_s)
+        return (name + item.family,)
+
+    @property
+    def _timed(self) -> tuple[tuple[str, ReadingTimes], ...]:
+        """Both kinds of reading times, by what begins the names of their rows."""
+        return (READING, self.reading), (PLAYED, self.played)
 
     @property
     def names(self) -> list[str]:
         """The names of all rows, without that of the calibration."""
         sitting = [SITTING] if self.sitting else []
-        return [*dump(self.learner), *(READING + family for family in self.reading.times), *sitting]
+        return [*dump(self.learner), *(name + family for name, each in self._timed for family in each.times), *sitting]
 
     def rows(self, names: Iterable[str] | None = None) -> dict[str, str]:
         """The named rows, or all of them, as JSON text for the record; the calibration is always among them."""
         wanted = self.names if names is None else list(names)
-        own = {name: self._row(name) for name in wanted if name == SITTING or name.startswith(READING)}
+        own = {name: self._row(name) for name in wanted if name == SITTING or name.startswith((READING, PLAYED))}
         rows = dump(self.learner, (name for name in wanted if name not in own)) | own
         return {name: json.dumps(value) for name, value in (rows | {CALIBRATION: self.calibration.dump()}).items()}
 
     def _row(self, name: str) -> Any:
-        return self.sitting if name == SITTING else self.reading.times[name.removeprefix(READING)]
+        if name == SITTING:
+            return self.sitting
+        return next(each.times[name.removeprefix(start)] for start, each in self._timed if name.startswith(start))
 
     @classmethod
     def load(cls, rows: dict[str, str]) -> DerivedState:
@@ -98,19 +115,21 @@ class DerivedState:
             values = {name: json.loads(value) for name, value in rows.items()}
             calibration = Calibration.load(values.pop(CALIBRATION, None))
             sitting = _sitting(values.pop(SITTING, None))
-            reading = ReadingTimes()
-            for name in [name for name in values if name.startswith(READING)]:
-                reading.load(name.removeprefix(READING), values.pop(name))
+            reading, played = ReadingTimes(), ReadingTimes(MOST_PLAYED_S)
+            for start, times in ((READING, reading), (PLAYED, played)):
+                for name in [name for name in values if name.startswith(start)]:
+                    times.load(name.removeprefix(start), values.pop(name))
             if LEARNER_ROW not in values:  # only this row holds the version
                 raise ValueError(f"no row {LEARNER_ROW}")
-            return cls(load(values), calibration, reading, sitting)
+            return cls(load(values), calibration, reading, played, sitting)
         except (ValueError, TypeError, RecursionError) as error:
             raise UnreadableState(f"The remembered state cannot be read ({error}).") from error
 
     def copy(self) -> DerivedState:
         """An independent copy."""
         learner = load(dump(self.learner))
-        return DerivedState(learner, Calibration.load(self.calibration.dump()), self.reading.copy(), self.sitting)
+        calibration = Calibration.load(self.calibration.dump())
+        return DerivedState(learner, calibration, self.reading.copy(), self.played.copy(), self.sitting)
 
 
 def _sitting(value: Any) -> Sitting | None:

@@ -14,3 +14,5 @@ class DrillRequest(NamedTuple):
     deck: str | None = None
     minutes: float | None = None
     focus: Focus | None = None
+    listen: bool = False
+    """Whether it is to be answered on the guitar, whatever the settings say."""

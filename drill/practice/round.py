@@ -20,6 +20,7 @@ from typing import NamedTuple
 from drill.decks import Focus
 from drill.errors import UsageProblem
 from drill.practice.attempts import milliseconds
+from drill.present.rounds import Judged
 from drill.record import DrillRow, LandingRow, Record
 from drill.system.environment import Environment
 from drill.theory.bars import BEATS_IN_A_BAR, bar_seconds, beat_seconds
@@ -137,7 +138,8 @@ def _sounds(keys: Sequence[Key]) -> list[Key]:
 class Landings:
     """Writes the landings of one round into the record; the round itself is written with the first of them.
 
-    They are what the guitarist says. Nothing is learnt from them: strength and speed stay as they are.
+    They are what the guitarist says, or what was heard. Nothing is learnt from them: strength and speed stay as they
+    are.
     """
 
     def __init__(self, environment: Environment, record: Record, deck: str, minutes: int, focus: Focus) -> None:
@@ -145,31 +147,36 @@ class Landings:
         self._drill = DrillRow(environment.new_uid(), 0, None, deck, minutes, json.dumps(focus.as_names()), "", None)
         self._begun = False
         self._written: set[int] = set()
+        self.count = 0
+        """How many keys were landed on, as the guitarist says."""
 
     def had_it(self, called: Round, number: int, elapsed_s: float) -> bool:
         """Write that a call was landed on; False if it was said before. Raises CannotWrite, RecordDamaged."""
         if number in self._written:
             return False
-        now_s = self._environment.now()
+        self._write(called, number, elapsed_s, LandingRow("", "", "", 0, "self-checked", True, None, None, None))
+        self.count += 1
+        return True
+
+    def heard(self, called: Round, judged: Judged, elapsed_s: float) -> None:
+        """Write what was heard at a call. Raises CannotWrite, RecordDamaged."""
+        note = judged.note.name if judged.note else None
+        row = LandingRow("", "", "", 0, "heard", judged.landed, judged.late_ms, note, judged.path_ms)
+        self._write(called, judged.number, elapsed_s, row)
+
+    def _write(self, called: Round, number: int, elapsed_s: float, row: LandingRow) -> None:
+        """Write a landing, with the names and the moment that it lacks."""
+        began_s = self._environment.now() - elapsed_s
         if not self._begun:
-            self._drill = self._drill._replace(started_at=milliseconds(now_s - elapsed_s))
+            self._drill = self._drill._replace(started_at=milliseconds(began_s))
             self._record.start_drill(self._drill)
             self._begun = True
-        asked_at = milliseconds(now_s - elapsed_s + called.call_s(number))
-        key = called.keys[number].name
-        uid = self._environment.new_uid()
-        self._record.append_landing(
-            LandingRow(uid, self._drill.id, key, asked_at, "self-checked", True, None, None, None)
-        )
+        asked_at = milliseconds(began_s + called.call_s(number))
+        uid, key = self._environment.new_uid(), called.keys[number].name
+        self._record.append_landing(row._replace(uid=uid, drill=self._drill.id, key=key, asked_at=asked_at))
         self._written.add(number)
-        return True
 
     def end(self) -> None:
         """The round is over. Raises CannotWrite, RecordDamaged."""
         if self._begun:
             self._record.end_drill(self._drill.id)
-
-    @property
-    def count(self) -> int:
-        """How many keys were landed on, as the guitarist says."""
-        return len(self._written)

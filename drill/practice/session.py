@@ -27,7 +27,7 @@ from drill.practice.learner_store import SLICE_S, LearnerStore
 from drill.practice.stopwatch import Stopwatch
 from drill.present.verdicts import Verdict
 from drill.questions.card import Card, Judgement
-from drill.record import DrillRow, Record
+from drill.record import DrillRow, How, Record
 from drill.settings import Settings
 from drill.system.environment import Environment
 from drill.theory.names import NoteLanguage
@@ -62,6 +62,8 @@ class Session:
     watch: Stopwatch
     question: Question | None = None
     asked_at_s: float = 0.0
+    missed_by_ear: set[str] = field(default_factory=set)
+    """Cards that were missed when they were played: they come back to be typed, and that answer counts."""
     verdicts: list[Verdict] = field(default_factory=list)
 
     @classmethod
@@ -156,6 +158,22 @@ class Session:
         """
         return self._save(self._open_question().card.judge_answer(answer))
 
+    def answer_played(self, given: str, midi: int, *, right: bool, thinking_s: float | None) -> Verdict:
+        """Save an answer that was played: what it comes to, the last note, and the seconds from question to pluck.
+
+        It counts as `Attempt.learnable` says. Raises CannotWrite and RecordDamaged if it cannot be saved, and the
+        question then stays open.
+        """
+        card = self._open_question().card.id
+        self.watch.stop_thinking()
+        if self.watch.thinking_s is not None:  # no pause and no sleep came between
+            self.watch.thinking_s = thinking_s
+        verdict = self._save(Judgement(given, right), "played")._replace(heard=midi)
+        self.verdicts[-1] = verdict
+        if not right:
+            self.missed_by_ear.add(card)
+        return verdict
+
     def give_up(self) -> Verdict:
         """Save that the learner passed: it counts as not known. Raises CannotWrite, RecordDamaged."""
         return self._save(PASSED)
@@ -193,42 +211,44 @@ class Session:
             raise UsageProblem("This card is shown with its answer.", "Go on to the next question.")
         return self.question
 
-    def _save(self, judgement: Judgement) -> Verdict:
+    def _save(self, judgement: Judgement, how: How = "typed") -> Verdict:
         self.watch.stop_thinking()
         question = self._open_question()
         card, item = question.card, self.deck.entries[question.card.id].item
-        before, last_s = self.store.learner.strength(item, self.environment.now()), self._last_right_s(card.id)
-        self._learn(question, judgement)
+        before, last_s = self.store.learner.strength(item, self.environment.now()), self._last_right_s(card.id, how)
+        self._learn(question, judgement, how)
         verdict = Verdict(
             card=card,
             fresh=question.reason.kind is ReasonKind.FRESH,
             right=judgement.right,
-            given=None if judgement is PASSED else judgement.given,
+            given=judgement.given or None,
             mixups=judgement.mixups,
             thinking_s=self.watch.thinking_s,
             target_s=question.target_s,
             comes_back=not judgement.right and self.seconds_left > 0,
             strength_before=before,
             last_thinking_s=last_s,
-            net_thinking_s=self.store.net_thinking_s(card.family, self.watch.thinking_s),
+            net_thinking_s=self.store.net_thinking_s(card.family, self.watch.thinking_s, played=how == "played"),
             beat_s=self.settings.beat_s,
+            how=how,
         )
+        self.missed_by_ear.discard(card.id)
         self.verdicts.append(verdict)
         return verdict
 
-    def _last_right_s(self, card: str) -> float | None:
-        """How long the learner thought when the card last came right, in this drill or an earlier one."""
+    def _last_right_s(self, card: str, how: How) -> float | None:
+        """How long the learner thought when the card last came right in the same way, whenever that was."""
         try:
-            last = self.store.record.last_right(card)
+            last = self.store.record.last_right(card, how)
         except FretsureError:  # an old answer is damaged; that must not keep the new one from being saved
             return None
         return last.thinking_ms / 1000 if last and last.thinking_ms is not None else None
 
-    def _learn(self, question: Question, judgement: Judgement | None) -> None:
+    def _learn(self, question: Question, judgement: Judgement | None, how: How = "typed") -> None:
         """Save what came of a question, None if it was only shown, and learn from it."""
         card, item, now_s = question.card, self.deck.entries[question.card.id].item, self.environment.now()
         times = self._times(question, now_s)
-        row = attempt_row(self.environment.new_uid(), self.drill, card.id, card.family, times, judgement)
+        row = attempt_row(self.environment.new_uid(), self.drill, card.id, card.family, times, judgement, how)
         attempt = attempt_of(row, judgement.mixup.fact if judgement and judgement.mixup else None)
         self.store.add(row, item, attempt)
         self.planner.observe(attempt)

@@ -32,10 +32,10 @@ def idea_neck(neck: Neck) -> Neck:
         return Neck(STANDARD)
 
 
-def idea_drawing(neck: Neck, look: Look, width: int) -> Drawing:
-    """The shape on `idea_neck`, with its fingers and its two tonics, in a width in cells."""
+def idea_drawing(neck: Neck, look: Look, width: int, pitch: int = 1) -> Drawing:
+    """The shape on `idea_neck`, with fingers and tonics, in a width in cells; strings lie `pitch` rows apart."""
     shapes = _shapes(neck) if width >= WIDE else _shapes(neck)[:1]
-    return draw(neck, shape_picture(shapes), look._replace(show="fingers"), width=width)
+    return draw(neck, shape_picture(shapes), look._replace(show="fingers"), width=width, pitch=pitch)
 
 
 def headlines(neck: Neck) -> tuple[Line, ...]:
@@ -53,13 +53,13 @@ def sentences(neck: Neck, *, drawn: bool = True) -> tuple[Line, ...]:
     minor, major = (" (◆m)", " (●M)") if drawn else ("", "")
     low, high = (string_label(neck.tuning, string) for string in neck.tuning.anchor_strings[:2])
     return (
-        Line("One shape:", "five notes under one hand. Move it, and you are in another key."),
+        Line("One shape:", "five notes under one hand. Move it for another key."),
         Line(
             "Two tonics:",
-            f"a tonic is the note a key comes home to. Finger 1 holds the minor tonic{minor}; finger 4, three frets "
-            f"higher, the major one{major}. The two keys are relatives: same notes, two homes.",
+            f"a tonic is a key's home note: the minor one under finger 1{minor}, the major one under "
+            f"finger 4{major}. The two are relatives: same notes, two homes.",
         ),
-        Line("Two anchors:", f"the shape begins on {low} or {high}. With both you reach every key."),
+        Line("Two anchors:", f"the shape begins on {low} or {high}. Both reach every key."),
     )
 
 

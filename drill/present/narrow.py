@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from drill.present.figures import how_many
+from drill.questions.wording import named_key
+from drill.theory.keys import Key
 
 
 def narrow_sentence(cards: int) -> str:
@@ -15,6 +19,12 @@ def narrow_sentence(cards: int) -> str:
         return "The deck has no card for this focus."
     again = "it comes" if cards == 1 else "each comes"
     return f"This focus has only {how_many(cards, 'card')}, so {again} up again and again."
+
+
+def other_name_sentence(names: Mapping[Key, Key]) -> str:
+    """That keys are asked by their other names, notes marked; empty if none is."""
+    pairs = [f"{named_key(key)} is asked as {named_key(other)}" for key, other in names.items()]
+    return f"{', '.join(pairs)}: the same frets." if pairs else ""
 
 
 def offer(words: str, cards: int) -> str:

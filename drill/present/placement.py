@@ -9,16 +9,19 @@ Place = Literal["notes", "shapes", "speed"]
 """Without the names of the notes, without the shapes, or only to become faster."""
 QUESTIONS = (
     "Do you know the notes on the two lowest strings?",
-    "Do you know the shape: minor tonic under finger 1, major tonic under finger 4?",
+    "Do you know the shape with its two tonics?",
     "Do you only want to become faster?",
 )
 """Each is answered by yes or no; the first no to what one has to know decides."""
 BEGINS: dict[Place, str] = {
-    "notes": "You begin with the notes inside the first keys, and with the shape itself.",
+    "notes": "You begin with the notes and the shape of the first keys.",
     "shapes": "You begin with the shape, key by key.",
-    "speed": "You begin with every key; what comes in time is not asked again soon.",
+    "speed": "You begin with every key.",
 }
 """What a place means, in a sentence."""
+UNDECIDED = "Your first answers decide where you begin."
+READY = "Take your guitar if you like."
+"""What is said before the first drill starts."""
 
 
 def place_of(answers: Sequence[bool]) -> Place | None:

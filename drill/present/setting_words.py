@@ -17,7 +17,11 @@ _TITLES = {
     "minutes": "Minutes a drill",
     "tempo_bpm": "Your tempo",
     "start": "Begin with",
+    "answers": "Answers",
     "decibels_down": "Volume",
+    "microphone": "Microphone",
+    "speaker": "Heard through",
+    "path_ms": "Sound's way back",
     "deck": "Deck",
     "report_title": "Title of reports",
     "learner": "Your name",
@@ -51,9 +55,18 @@ _VALUES = {
     ("start", "notes"): "the notes",
     ("start", "shapes"): "the two shapes",
     ("start", "speed"): "speed alone",
+    ("answers", "played"): "played where they can be heard",
+    ("answers", "hands free"): "played, nothing typed",
+    ("microphone", ""): "the system's",
+    ("speaker", ""): "the system's",
+    ("path_ms", "0"): "not measured",
 }
 
-_UNITS = {"tempo_bpm": "{} beats per minute", "decibels_down": "{} dB below full volume"}
+_UNITS = {
+    "tempo_bpm": "{} beats per minute",
+    "decibels_down": "{} dB below full volume",
+    "path_ms": "{} milliseconds",
+}
 
 
 def title_of(name: str) -> str:
@@ -71,6 +84,5 @@ def value_of(name: str, value: str | int) -> str:
     >>> value_of("hand", "left"), value_of("tempo_bpm", 80), value_of("learner", "")
     ('left-handed', '80 beats per minute', 'not set')
     """
-    if value == "":
-        return "not set"
-    return _VALUES.get((name, str(value))) or _UNITS.get(name, "{}").format(value)
+    named = _VALUES.get((name, str(value)))
+    return named or ("not set" if value == "" else _UNITS.get(name, "{}").format(value))

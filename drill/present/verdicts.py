@@ -9,13 +9,15 @@ solved_lines     a card shown with its answer, before any of its kind is asked
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 from drill.present.figures import beats, seconds
 from drill.present.voice import Voice
 from drill.questions.card import Card
 from drill.questions.catalogue import FAMILIES
 from drill.questions.mixups.mixup import Mixup
+from drill.questions.reasons import either_name
+from drill.theory.neck import FRETS_PER_OCTAVE
 
 
 class Verdict(NamedTuple):
@@ -38,11 +40,19 @@ class Verdict(NamedTuple):
     """Thinking time without reading and key press, where those are known: by it an answer is in time."""
     beat_s: float = 0.75
     """How long a beat lasts at the learner's tempo."""
+    how: Literal["typed", "played", "self-checked"] = "typed"
+    heard: int | None = None
+    """The MIDI number of the last note of a played answer."""
 
     @property
     def in_time(self) -> bool:
         """Whether it came right within the target."""
         return self.right and self.counted_s is not None and self.counted_s <= self.target_s
+
+    @property
+    def is_passed(self) -> bool:
+        """Whether the learner passed; a played answer that comes to none was one all the same."""
+        return self.given is None and self.how == "typed"
 
     @property
     def counted_s(self) -> float | None:
@@ -95,10 +105,31 @@ def _accepted(card: Card, voice: Voice) -> str:
 
 def _ruling(verdict: Verdict, voice: Voice) -> str:
     accepted = _accepted(verdict.card, voice)
+    if verdict.heard is not None:
+        sounded = voice.say(heard_note(verdict.heard))
+        return (
+            f"Right: {_string_told(verdict, voice)}." if verdict.right else f"Wrong: heard {sounded}. It is {accepted}."
+        )
     if verdict.given is None:
         return f"Not known. It is {accepted}."
     given = verdict.card.kind.show(verdict.given, voice.language)
     return f"Right: {given}." if verdict.right else f"Wrong: {given}. It is {accepted}."
+
+
+def heard_note(midi: int) -> str:
+    """A sound by its everyday names, its notes marked."""
+    return either_name(midi % FRETS_PER_OCTAVE)
+
+
+def _string_told(verdict: Verdict, voice: Voice) -> str:
+    """The right answer as far as it was heard: a pitch seldom tells on which string it was played."""
+    card, midi = verdict.card, verdict.heard or 0
+    shown = card.kind.show(verdict.given or card.accepts[0], voice.language)
+    from drill.questions.by_ear import string_is_open  # a drill that is typed starts without it
+
+    if not string_is_open(card, midi):
+        return shown
+    return f"{shown}; heard {voice.say(heard_note(midi))}, which string cannot be heard"
 
 
 def time_line(verdict: Verdict) -> str:

@@ -23,7 +23,8 @@ from drill.progress.card_status import (
     group_rows,
     spot_rows,
 )
-from drill.progress.landings import LandedKey, landed_keys
+from drill.progress.hows import HowRow
+from drill.progress.landings import AsPlayed, LandedKey, as_played, landed_keys
 from drill.progress.mixup_counts import MixupRow
 from drill.progress.readiness import KeyReadiness, key_readiness
 from drill.progress.weakest import Weakest, choose, weakest
@@ -31,6 +32,7 @@ from drill.questions.catalogue import FAMILIES
 from drill.settings import Settings
 from drill.system.platforms import shell_quoted
 from drill.theory.bars import bar_seconds
+from drill.theory.keys import Key
 from drill.theory.neck import Spot
 
 FORECAST_DAYS = 14
@@ -108,6 +110,11 @@ class Progress:
         return key_readiness(self.deck, self.learner, self.now_s, self.bar_s, self.sitting)
 
     @cached_property
+    def keys_as_played(self) -> tuple[KeyReadiness, ...]:
+        """The same, each beside how it was landed on in rounds that were heard."""
+        return tuple(row._replace(played=self.played.get(row.key)) for row in self.keys)
+
+    @cached_property
     def forecast(self) -> tuple[int, ...]:
         """How many cards that hold now fade in each of the coming days; the first is the next 24 hours."""
         return forecast(self.learner, self.deck.items, self.now_s, FORECAST_DAYS)
@@ -127,6 +134,11 @@ class Progress:
         """The trend: every week with an answer, the oldest first."""
         return self._counts.weeks
 
+    @property
+    def hows(self) -> tuple[HowRow, ...]:
+        """How the answers came: typed, or played."""
+        return self._counts.hows
+
     @cached_property
     def mixups(self) -> tuple[MixupRow, ...]:
         """The recognised mix-ups, the most frequent first."""
@@ -136,6 +148,11 @@ class Progress:
     def landings(self) -> tuple[LandedKey, ...]:
         """The keys landed on in rounds, apart from all else."""
         return landed_keys(self.log.landings())
+
+    @cached_property
+    def played(self) -> dict[Key, AsPlayed]:
+        """Readiness as played, of the keys heard in rounds; it stands beside readiness, and does not move it."""
+        return as_played(self.log.landings())
 
     def prompt(self, entry: Entry) -> str:
         """The question of a card of this or another deck, with marked notes."""

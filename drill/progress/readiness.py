@@ -18,6 +18,7 @@ from drill.decks import Deck, Entry, Focus, entry_of
 from drill.errors import UsageProblem
 from drill.memory import Learner, Settled, Sitting, readiness
 from drill.progress.card_status import CardStatus
+from drill.progress.landings import AsPlayed
 from drill.questions.catalogue import FAMILIES
 from drill.questions.scope import Scope
 from drill.theory.keys import PRACTICAL_KEYS, Key
@@ -57,6 +58,8 @@ class KeyReadiness(NamedTuple):
     key: Key
     readiness: float
     needed: tuple[Needed, ...]
+    played: AsPlayed | None = None
+    """How it was landed on in rounds that were heard; None where that was not measured, or not asked for."""
 
     @property
     def seen(self) -> int:

@@ -8,6 +8,7 @@
     facts      what an answer rests on
     card       a card: question, accepted answers, reason, mix-ups; and how an answer is judged
     mixups     what is confused by who gives a wrong answer; a package of its own
+    by_ear     what to play instead of typing, where a note tells the whole answer
     scope      what a deck covers: strings, frets, notes, keys, shapes
     family     what a kind of card must offer
     reasons    how a player finds a note

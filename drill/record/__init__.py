@@ -10,7 +10,7 @@ LATEST, BASE           the snapshots of derived state, and the names of two of t
 
 from drill.record import backups
 from drill.record.opening import restore
-from drill.record.rows import BEFORE_ALL, AttemptRow, DrillRow, Kind, LandingRow, LearnerRow, Place
+from drill.record.rows import BEFORE_ALL, AttemptRow, DrillRow, How, Kind, LandingRow, LearnerRow, Place
 from drill.record.store import BASE, LATEST, PLACE, POSITION, Record
 
 __all__ = [
@@ -21,6 +21,7 @@ __all__ = [
     "POSITION",
     "AttemptRow",
     "DrillRow",
+    "How",
     "Kind",
     "LandingRow",
     "LearnerRow",

@@ -24,6 +24,11 @@ LARGEST_OFFSET_MIN = 2**31 // 60
 """Time zone files count in 32 bits of seconds, and people make zones of their own that are days away from UTC:
 https://www.rfc-editor.org/rfc/rfc8536#section-3.2"""
 
+ON_THE_LINE_MS = 50
+"""By so much a pluck may be misplaced where it is heard; so little after the bar line it is still in time."""
+UNMEASURED_MS = 250
+"""The same while nobody has measured the way of a click out and back in, which makes every note seem late."""
+
 
 class LearnerRow(NamedTuple):
     """The learner whose record it is."""
@@ -60,7 +65,7 @@ class AttemptRow(NamedTuple):
     given: Annotated[str, "text", "The answer given, in its canonical form; empty for none."]
     correct: Annotated[bool | None, "yes or no", "Whether it was right; null if the card was only shown."]
     mixup: Annotated[str | None, "name", "What was confused, if that was recognised."]
-    thinking_ms: Annotated[int | None, "duration", "Milliseconds from the question to the first key, if measured."]
+    thinking_ms: Annotated[int | None, "duration", "Milliseconds from question to first key or pluck, if measured."]
     target_ms: Annotated[int, "duration", "Thinking time within which the card counts as fluent, milliseconds."]
     how: Annotated[How, "choice", "Whether it was typed, played on the guitar, or checked by oneself."] = "typed"
     learner: Annotated[str | None, "name", "The identity of who answered; null if it is not known."] = None
@@ -81,10 +86,24 @@ class LandingRow(NamedTuple):
     asked_at: Annotated[int, "moment", "When the key was shown, milliseconds since 1970-01-01 UTC."]
     how: Annotated[HowLanded, "choice", "Whether the note was heard, or checked by oneself."]
     landed: Annotated[bool | None, "yes or no", "Whether it was the tonic; null if no note was heard for sure."]
-    late_ms: Annotated[int | None, "lateness", "Milliseconds from click to note, path taken off; negative if early."]
+    late_ms: Annotated[
+        int | None,
+        "lateness",
+        "Milliseconds from the bar line after the call to the note, path taken off; negative if before.",
+    ]
     heard: Annotated[str | None, "name", "The note that was heard, if one was."]
     path_ms: Annotated[int | None, "duration", "Milliseconds from a click sent out to its being heard, if measured."]
     learner: Annotated[str | None, "name", "The identity of who played; null if it is not known."] = None
+
+    @property
+    def in_time(self) -> bool:
+        """Whether it was the tonic, before the bar was over. What was checked by oneself counts as it was said."""
+        return bool(self.landed) and in_time(self.late_ms or 0, self.path_ms)
+
+
+def in_time(late_ms: int, path_ms: int | None) -> bool:
+    """Whether a note so many milliseconds after the bar line may have come before it, for all that was measured."""
+    return late_ms <= (UNMEASURED_MS if path_ms is None else ON_THE_LINE_MS)
 
 
 LEARNER_COLUMNS = LearnerRow._fields

@@ -5,6 +5,9 @@ attempt    one row an answer; the truth everything else is derived from. `crc` i
 landing    one row a key of a round; the log as well
 owner      the learner whose record it is: the identity, from the first answer or export on, and the name
 state      derived values by name, JSON; losing them loses nothing
+
+Nothing of ours reads the views `drills`, `answers` and `landings`: they are for whoever opens the record with SQL. A
+step that changes a table they read drops them first and makes them again.
 """
 
 from __future__ import annotations
@@ -117,5 +120,31 @@ STEPS: dict[str, tuple[str, ...]] = {
         """,
     ),
     "0004_names": ("ALTER TABLE owner ADD COLUMN name TEXT",),
+    "0005_views": (
+        """
+        CREATE VIEW drills AS SELECT
+            id,
+            strftime('%Y-%m-%dT%H:%M:%fZ', started_at / 1000.0, 'unixepoch') AS started_at,
+            strftime('%Y-%m-%dT%H:%M:%fZ', ended_at / 1000.0, 'unixepoch') AS ended_at,
+            deck, minutes, focus, tuning
+        FROM drill ORDER BY drill.started_at, id
+        """,
+        """
+        CREATE VIEW answers AS SELECT
+            uid, drill, card, family, deck, kind,
+            strftime('%Y-%m-%dT%H:%M:%fZ', asked_at / 1000.0, 'unixepoch') AS asked_at,
+            strftime('%Y-%m-%dT%H:%M:%fZ', answered_at / 1000.0, 'unixepoch') AS answered_at,
+            strftime('%Y-%m-%d', asked_at / 1000.0 + 60 * utc_offset_min, 'unixepoch') AS day,
+            given, correct, mixup, thinking_ms, target_ms, how, learner
+        FROM attempt ORDER BY attempt.asked_at, uid
+        """,
+        """
+        CREATE VIEW landings AS SELECT
+            uid, drill, key,
+            strftime('%Y-%m-%dT%H:%M:%fZ', asked_at / 1000.0, 'unixepoch') AS asked_at,
+            how, landed, late_ms, heard, path_ms, learner
+        FROM landing ORDER BY landing.asked_at, uid
+        """,
+    ),
 }
 """What each step does, by its name, in order."""

@@ -28,6 +28,7 @@ from drill.record.rows import (
     LATEST_MS,
     AttemptRow,
     DrillRow,
+    How,
     LandingRow,
     LearnerRow,
     Place,
@@ -244,16 +245,17 @@ class Record:
             yield from page
             after = page[-1].place
 
-    def last_answers(self, before_ms: int = LATEST_MS) -> list[AttemptRow]:
-        """The newest answer to each card, of those asked before a moment in milliseconds since the epoch."""
+    def last_answers(self, before_ms: int = LATEST_MS, how: How | None = None) -> list[AttemptRow]:
+        """The newest answer to each card, asked before a moment in ms since the epoch, given so if `how` says it."""
         # SQLite takes the other columns from the row that has the maximum: https://sqlite.org/lang_select.html#bareagg
         columns = f"{', '.join(ATTEMPT_COLUMNS)}, id"
-        sql = f"SELECT {columns}, max(asked_at) FROM attempt WHERE correct IS NOT NULL AND asked_at < ? GROUP BY card"
-        return self._rows(sql, (before_ms,), lambda values: attempt_from(values[:-1]))
+        sql = f"SELECT {columns}, max(asked_at) FROM attempt WHERE correct IS NOT NULL AND asked_at < ?1"
+        sql += " AND (?2 = '' OR how = ?2) GROUP BY card"
+        return self._rows(sql, (before_ms, how or ""), lambda values: attempt_from(values[:-1]))
 
-    def last_right(self, card: str) -> AttemptRow | None:
-        """The attempt at which a card last came right, None if it never did."""
-        newest = self._page("card = ? AND correct ORDER BY asked_at DESC, uid DESC", (card,), 1)
+    def last_right(self, card: str, how: How = "typed") -> AttemptRow | None:
+        """The attempt at which a card last came right in an answer given so, None if it never did."""
+        newest = self._page("card = ? AND how = ? AND correct ORDER BY asked_at DESC, uid DESC", (card, how), 1)
         return newest[0] if newest else None
 
     def page_after(self, place: Place, last_id: int, most: int) -> list[AttemptRow]:
@@ -315,6 +317,10 @@ class Record:
     def attempt_count(self) -> int:
         """How many attempts there are."""
         return int(self._value("SELECT count(*) FROM attempt"))
+
+    def answer_count(self) -> int:
+        """How many attempts are answers, and not cards that were only shown."""
+        return int(self._value("SELECT count(*) FROM attempt WHERE kind = 'asked'"))
 
     def last_attempt_id(self) -> int:
         """The id of the attempt appended last; 0 when there is none."""

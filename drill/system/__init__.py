@@ -1,5 +1,8 @@
 """The world outside: clock, files, streams, signals. Nothing else touches it.
 
+audio         the sound card
+duplex        the microphone and the sound card in one stream
+
 environment   the world as the program sees it: clock, chance, paths, terminal
 platforms     what differs between operating systems
 steady        a clock that leaves out the time in which the program is stopped

@@ -80,20 +80,20 @@ def open_speaker(rate: int, monotonic: Callable[[], float]) -> Speaker:
     except ImportError as error:
         raise NoSound(NOT_INSTALLED, EXTRA) from error
     try:
-        with _hushed():
+        with hushed():
             device = miniaudio.PlaybackDevice(
                 nchannels=1, sample_rate=rate, buffersize_msec=PERIOD_MS, callback_periods=PERIODS, app_name="fretsure"
             )
     except miniaudio.MiniaudioError as error:
-        raise _no_card() from error
+        raise no_card() from error
     if device.backend == "Null":  # what miniaudio plays to where there is no sound card
         device.close()
-        raise _no_card()
+        raise no_card()
     return SoundCard(device, rate, monotonic)
 
 
 @contextmanager
-def _hushed() -> Iterator[None]:
+def hushed() -> Iterator[None]:
     """Keep ALSA, a sound system of Linux, from writing lines about missing cards over the learner's screen.
 
     It writes to the descriptor of standard error, whatever Python has there.
@@ -111,7 +111,7 @@ def _hushed() -> Iterator[None]:
         os.close(nowhere)
 
 
-def _no_card() -> NoSound:
+def no_card() -> NoSound:
     return NoSound("No sound card was found.", "Plug in headphones or loudspeakers, or leave the sound out.")
 
 
@@ -164,7 +164,7 @@ class SoundCard:
             self._device.start(feeding)
         except Exception as error:  # miniaudio is not imported here; whatever it says, nothing is heard
             self.stop()
-            raise _no_card() from error
+            raise no_card() from error
 
     def _feed(self, source: Source) -> Generator[bytes, int, None]:
         frames = yield b""

@@ -21,9 +21,9 @@ from types import MappingProxyType
 from typing import NamedTuple, TextIO
 
 from drill.errors import UsageProblem
-from drill.system import audio
+from drill.system import audio, duplex
 from drill.system.resources import APPLICATION
-from drill.system.streams import readable, writable
+from drill.system.streams import readable, take_line, writable
 
 RECORD_VARIABLE = "FRETSURE_RECORD"
 EMPTY: Mapping[str, str] = MappingProxyType({})
@@ -37,7 +37,9 @@ class Environment(NamedTuple):
     `now` gives seconds since the epoch and can jump, because people set clocks; `monotonic` gives seconds that only
     grow, and thinking time is measured with it. `utc_offset_minutes(epoch)` says how far local time is ahead of UTC at
     that moment. `new_uid` gives an id that no other attempt or drill has, on this machine or any other. `sleep` waits
-    for so many seconds. `open_speaker` opens the sound card, or raises NoSound.
+    for so many seconds. `open_speaker` opens the sound card, `open_duplex` prepares a microphone beside it, and
+    `find_devices` tells what is plugged in; each raises NoSound where there is nothing. `take_line` takes a line that
+    was typed meanwhile, and does not wait for one.
     """
 
     now: Callable[[], float]
@@ -54,6 +56,9 @@ class Environment(NamedTuple):
     variables: Mapping[str, str] = EMPTY
     sleep: Callable[[float], None] = time.sleep
     open_speaker: audio.OpenSpeaker = audio.open_speaker
+    take_line: Callable[[TextIO], str | None] = take_line
+    open_duplex: duplex.OpenDuplex = duplex.open_duplex
+    find_devices: Callable[[], duplex.Devices] = duplex.find_devices
 
     def __repr__(self) -> str:
         return f"Environment({self.record_path}, {self.config_path})"  # variables may hold secrets

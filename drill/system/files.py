@@ -4,6 +4,7 @@ make_folder        a folder, with every missing one above it
 create_file        a new, empty file; never an existing one
 create_text        a new text file, synced to the disk when it is written
 create_whole       the bytes of a new file, synced to the disk; after a failure there is none
+refuse_existing    says early that a new file's name is taken
 write_new          the same for a file that the learner named, with a failure in words
 atomic_write       a text in a file's place, whole or not at all
 temporary_path     a name beside a file, to write under until the file is whole
@@ -74,12 +75,22 @@ def create_whole(path: Path, data: bytes) -> None:
         raise
 
 
+def refuse_existing(path: Path) -> None:
+    """Raises CannotWrite where something has the name that a new file is to get; long work should ask before."""
+    if os.path.lexists(path):
+        raise _taken(path)
+
+
+def _taken(path: Path) -> CannotWrite:
+    return CannotWrite(f"{path} exists already; nothing was overwritten.", "Give another name.")
+
+
 def write_new(path: Path, data: bytes) -> None:
     """Write a new file, whole or not at all. Raises CannotWrite, also where something has that name already."""
     try:
         create_whole(path, data)
     except FileExistsError as error:
-        raise CannotWrite(f"{path} exists already; nothing was overwritten.", "Give another name.") from error
+        raise _taken(path) from error
     except OSError as error:
         fix = "Make room on the disk, check the permissions of the folder, or give another name."
         raise CannotWrite(f"{path} cannot be written ({error.strerror}).", fix) from error

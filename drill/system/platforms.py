@@ -17,6 +17,10 @@ def on_windows() -> bool:
     return sys.platform == "win32"
 
 
+def on_macos() -> bool:
+    return sys.platform == "darwin"
+
+
 def sync_file(descriptor: int) -> None:
     """Return once the file's content is on the disk. Raises OSError.
 

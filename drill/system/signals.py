@@ -3,6 +3,7 @@
 sigterm_as_interrupt     a signal to stop ends a command as Ctrl+C does
 exit_on_signal           a signal to stop makes a full screen exit, with a time limit
 pause_while_suspended    Ctrl+Z pauses a drill until the program continues
+pause_too                Ctrl+Z pauses something else besides, whoever heeds it already
 """
 
 from __future__ import annotations
@@ -12,6 +13,7 @@ import signal
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from math import ceil
+from types import FrameType
 from typing import Protocol
 
 from drill.system.platforms import on_windows, set_non_blocking
@@ -112,18 +114,36 @@ def _pass_on(number: bytes, former_wakeup: int) -> None:
 @contextmanager
 def pause_while_suspended(drill: Pausable) -> Iterator[None]:
     """Pause the drill while Ctrl+Z suspends the program, because that time is not thinking time."""
-    number = STANDS_STILL
-    if number is None or signal.getsignal(number) is not signal.SIG_DFL:
-        yield
-        return
-
-    def stop(number: int, frame: object) -> None:
-        drill.pause()
-        os.kill(os.getpid(), signal.SIGSTOP)  # returns when the shell's fg continues the program
-        drill.resume()
-
-    signal.signal(number, stop)
+    end = pause_too(drill)
     try:
         yield
     finally:
-        signal.signal(number, signal.SIG_DFL)
+        end()
+
+
+def pause_too(other: Pausable) -> Callable[[], None]:
+    """Pause it as well while Ctrl+Z suspends the program; what heeded that signal before still does.
+
+    Returns what ends that. Does nothing outside the main thread, where Python takes no signals.
+    """
+    number = STANDS_STILL
+    former = None if number is None else signal.getsignal(number)
+    if number is None or former in (None, signal.SIG_IGN):
+        return lambda: None
+
+    def stop(number: int, frame: FrameType | None) -> None:
+        other.pause()
+        if callable(former):
+            former(number, frame)
+        else:
+            os.kill(os.getpid(), signal.SIGSTOP)
+        other.resume()
+
+    def end() -> None:
+        with suppress(ValueError):
+            if signal.getsignal(number) is stop:
+                signal.signal(number, former)
+
+    with suppress(ValueError):  # not the main thread
+        signal.signal(number, stop)
+    return end

@@ -3,6 +3,8 @@
 readable     a stream to read from; undecodable bytes become �
 writable     a stream to write to; characters its encoding lacks become the nearest plain ones
 can_show     whether a stream's encoding has some characters
+take_line    a line that has been typed meanwhile
+line_waits   whether a line has been typed that nobody has read yet
 settle       flushes a stream, or lets go of one whose other end is gone
 """
 
@@ -11,6 +13,7 @@ from __future__ import annotations
 import codecs
 import io
 import os
+import sys
 from contextlib import suppress
 from pathlib import Path
 from typing import TextIO
@@ -46,6 +49,24 @@ def can_show(stream: TextIO, text: str) -> bool:
     except UnicodeEncodeError:
         return False
     return True
+
+
+def take_line(stream: TextIO) -> str | None:
+    """The next line that was typed at a terminal; None if there is none yet, empty at the end of input."""
+    return stream.readline() if line_waits(stream) else None
+
+
+def line_waits(stream: TextIO) -> bool:
+    """Whether somebody at a terminal has pressed Enter, or on Windows any key. False for anything but a terminal."""
+    if not stream.isatty():
+        return False
+    if sys.platform == "win32":
+        from msvcrt import kbhit
+
+        return kbhit()
+    from select import select
+
+    return bool(select([stream], [], [], 0)[0])
 
 
 def settle(stream: TextIO) -> None:

@@ -14,12 +14,13 @@ from typing import TYPE_CHECKING, Any
 
 from textual import events
 from textual.app import App
+from textual.binding import Binding
 from textual.css.query import NoMatches
 from textual.filter import LineFilter
 from textual.geometry import Size
 
 from drill.decks import Focus
-from drill.errors import FretsureError, UsageProblem
+from drill.errors import FretsureError
 from drill.practice.learner_store import BEHIND, LearnerStore
 from drill.practice.request import DrillRequest
 from drill.record import Record
@@ -27,15 +28,14 @@ from drill.settings import Settings
 from drill.system import garbage
 from drill.system.environment import Environment
 from drill.system.signals import INTERRUPTED, exit_on_signal
-from drill.theory.names import quoted
-from drill.tui.commands import Command, bindings
+from drill.tui.commands import Command, bindings, find
 from drill.tui.escape_filter import EscapeFilter
 from drill.tui.palette import CommandProvider
 from drill.tui.pointer import DragAwareApp
 from drill.tui.screens import page
 from drill.tui.screens.base import BaseScreen
 from drill.tui.services import Services
-from drill.tui.themes import THEMES
+from drill.tui.themes import THEMES, refuse_unknown_colour_system
 
 if TYPE_CHECKING:
     from drill.decks import Deck
@@ -51,8 +51,6 @@ DRILLING = ("drill", "pause")
 """The screens of a drill that is not over."""
 BETWEEN_SLICES_S = 0.05
 """Pause between two slices of a long record, in which keys and repaints are handled."""
-COLOUR_SYSTEMS = ("auto", "standard", "256", "truecolor", "windows")
-"""The values that Rich accepts: https://rich.readthedocs.io/en/stable/console.html#color-systems"""
 
 
 class FretsureApp(DragAwareApp):
@@ -78,6 +76,7 @@ class FretsureApp(DragAwareApp):
         self.environment = environment
         wanted = request or DrillRequest()
         self.services = Services(environment, settings, record, wanted.deck, wanted.minutes, store)
+        self.services.listen = wanted.listen
         self._focus, self._begin = wanted.focus or Focus(), request is not None
         self._narrow = False
         """Whether the learner wants the focus as it is, however few its cards."""
@@ -107,7 +106,7 @@ class FretsureApp(DragAwareApp):
         self._catch_up()
         if self._refused is not None:
             self.report(self._refused)
-        elif not self._begin and not self._first and self.services.newcomer:
+        elif not self._begin and not self._first and self.services.at_first_start:
             self.open("welcome")
 
     def _catch_up(self) -> None:
@@ -123,9 +122,14 @@ class FretsureApp(DragAwareApp):
         if not self.is_headless:
             garbage.resume()
 
-    def rebound(self, command: Command) -> Command:
-        """The command with the key that the learner gave it."""
-        return command._replace(key=self._keys.get(command.id, command.key))
+    def rebound(self, command: Command, where: str = "") -> Command:
+        """The command with the key that the learner gave it, as a screen shows it."""
+        own = command._replace(key=self._keys.get(command.id, command.key))
+        return own.typed_nowhere(where or getattr(self.screen, "where", ""))
+
+    def get_key_display(self, binding: Binding) -> str:
+        """The key of a command in the footer, as it is shown everywhere else."""
+        return self.rebound(find(binding.id)).key_shown if binding.id else super().get_key_display(binding)
 
     # -- from screen to screen -----------------------------------------------------------------------------------------
 
@@ -240,14 +244,15 @@ class FretsureApp(DragAwareApp):
 
     def _drill_screen(self) -> BaseScreen:
         """The drill, or for a focus of few cards the choice of a wider one."""
-        from drill.tui.screens.drill import DrillScreen
+        from drill.tui.screens.drilling import drill_screen
 
-        asks = not (self._narrow or self._deck) and self.services.is_narrow(self._focus)
-        if asks and (offers := self.services.widenings(self._focus)):
-            from drill.tui.screens.widen import WidenScreen
+        if not (self._narrow or self._deck) and self.services.is_narrow(self._focus):
+            offers, cards = self.services.widenings(self._focus), self.services.count(self._focus)
+            if offers or cards:
+                from drill.tui.screens.widen import WidenScreen
 
-            return WidenScreen(self._focus, self.services.count(self._focus), offers)
-        return DrillScreen(self.services.start(self._focus, self._deck))
+                return WidenScreen(self._focus, cards, offers)
+        return drill_screen(self.services, self._focus, self._deck)
 
     def _home_screen(self) -> BaseScreen:
         from drill.tui.screens.home import HomeScreen
@@ -382,12 +387,7 @@ def run_app(
 
     Raises, once the terminal is restored, KeyboardInterrupt after a signal or Ctrl+C, or the error that ended it.
     """
-    colours = environment.variables.get("TEXTUAL_COLOR_SYSTEM", COLOUR_SYSTEMS[0])
-    if colours not in COLOUR_SYSTEMS:  # Textual would crash on it
-        raise UsageProblem(
-            f"TEXTUAL_COLOR_SYSTEM is {quoted(colours)}, which is not a colour system that Textual supports.",
-            f"Unset it, or set it to one of: {', '.join(COLOUR_SYSTEMS)}; NO_COLOR=1 turns colour off.",
-        )
+    refuse_unknown_colour_system(environment.variables)
     app = FretsureApp(environment, settings, record, store, request, first)
     app.run()
     error = app._exception

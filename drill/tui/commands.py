@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from textual.binding import Binding, BindingType
+from textual.keys import format_key
 
 from drill.system.signals import STANDS_STILL
 
@@ -23,7 +24,7 @@ class Command(NamedTuple):
     help: str
     where: tuple[str, ...] = ()
     shown: bool = True
-    """Whether the footer shows it."""
+    """Whether a footer shows it; a screen that lists its ways on shows them there."""
 
     @property
     def action(self) -> str:
@@ -34,17 +35,26 @@ class Command(NamedTuple):
     def key_shown(self) -> str:
         """The first key, as printed on a keyboard."""
         name = self.key.split(",")[0]
-        words = _KEYS_SHOWN.get(name, name.capitalize() if len(name) > 1 else name)
-        return words.replace("Ctrl+", "^")
+        *modifiers, bare = name.split("+") if name not in _KEYS_SHOWN else (name,)
+        words = _KEYS_SHOWN.get(bare, format_key(bare))
+        return "+".join((*(each.capitalize() for each in modifiers), _capital(words))).replace("Ctrl+", "^")
 
-    def binding(self) -> Binding:
-        """The command as Textual binds it to its keys."""
-        keys, shown = self.key_shown, self.shown
-        return Binding(self.key, self.action, self.title, shown, keys, tooltip=self.help, id=self.id)
+    def typed_nowhere(self, where: str) -> Command:
+        """The command as a screen shows it: where letters are typed, its first key that is none."""
+        if where not in TYPED_IN:
+            return self
+        return self._replace(key=",".join(sorted(self.key.split(","), key=lambda key: len(key) == 1)))
+
+    def binding(self, where: str = "") -> Binding:
+        """The command as a screen binds it to its keys."""
+        shown = self.shown and (self.id == "go" or where not in LISTING)
+        return Binding(self.key, self.action, self.title, shown, tooltip=self.help, id=self.id)
 
 
 _KEYS_SHOWN = {
     "question_mark": "?",
+    "enter": "Enter",
+    "backspace": "Backspace",
     "escape": "Esc",
     "pageup": "PgUp",
     "pagedown": "PgDn",
@@ -56,7 +66,13 @@ _KEYS_SHOWN = {
     "plus": "+",
     "minus": "-",
 }
-"""Keys whose name on a keyboard is not Textual's name in capitals."""
+"""Keys for which Textual shows something else than what stands on a keyboard."""
+
+TYPED_IN = ("drill", "focus", "look-up")
+"""Screens in which letters, figures and signs are typed into a field."""
+
+LISTING = ("home", "after")
+"""Screens that list their commands, so that the footer need not."""
 
 _LONG = ("drill", "after", "welcome", "idea")
 """Screens that may be longer than the terminal."""
@@ -65,26 +81,24 @@ _SUSPEND = Command("suspend", "ctrl+z", "Suspend", "Back to the shell; type fg t
 """Left out where the system cannot suspend a program."""
 
 COMMANDS: tuple[Command, ...] = (
-    Command("today", "t", "Today", "Start today's drill: what would fade soon, then what is new.", ("home",),
-            shown=False),
-    Command("focus", "f", "Focus", "Drill one string, key, shape or kind of question.", ("home",), shown=False),
+    Command("today", "t", "Today", "Start today's drill: what would fade soon, then what is new.", ("home",)),
+    Command("focus", "f", "Focus", "Drill one string, key, shape or kind of question.", ("home",)),
     Command("look-up", "l", "Look up", "See where a key lives on the neck, or which key a loop is in.",
-            ("home", "pause"), shown=False),
-    Command("progress", "p", "Progress", "See where the neck is strong and weak, and drill a weak spot.", ("home",),
-            shown=False),
-    Command("round", "r", "Round", "Land on the tonics of keys called over a click, guitar in hand.", ("home",),
-            shown=False),
-    Command("decks", "d", "Decks", "Choose the deck for your daily drill.", ("home",), shown=False),
-    Command("set-up", "s", "Set-up", "Set tuning, frets, hand, note names, minutes and tempo.", ("home",), shown=False),
-    Command("key-press", "k", "Key press", "Measure how long a key press takes you.", ("home",), shown=False),
-    Command("idea", "i", "Idea", "See the idea on one page: one shape, two tonics, two anchors.", ("home", "help"),
-            shown=False),
+            ("home", "pause")),
+    Command("progress", "p", "Progress", "See where the neck is strong and weak, and drill a weak spot.", ("home",)),
+    Command("round", "r", "Round", "Land on the tonics of keys called over a click, guitar in hand.", ("home",)),
+    Command("loop", "o", "Loop", "Play over a loop in your weakest key, guitar in hand.", ("home",)),
+    Command("decks", "d", "Decks", "Choose the deck for your daily drill.", ("home",)),
+    Command("set-up", "s", "Set-up", "Set tuning, frets, hand, note names, minutes and tempo.", ("home",)),
+    Command("key-press", "k", "Key press", "Measure how long a key press takes you.", ("home",)),
+    Command("idea", "i", "Idea", "See the idea on one page: one shape, two tonics, two anchors.", ("home", "help")),
     Command("go", "enter", "Open", "Open the selected item.", ("home", "after")),
     Command("continue", "enter", "Continue", "Go on towards the first drill, or back from where you came.",
             ("welcome", "idea")),
     Command("yes", "y", "Yes", "Answer the question with yes.", ("placement",)),
     Command("no", "n", "No", "Answer the question with no.", ("placement",)),
     Command("pick", "enter", "Choose", "Choose the answer under the cursor.", ("placement",), shown=False),
+    Command("begin", "enter", "Begin", "Start the first drill.", ("ready",)),
     Command("measured", "enter", "Continue", "Return to Home once a key press is measured.", ("key-press",)),
     Command("answer", "enter", "Answer", "Submit the answer; after the verdict, show the next question.", ("drill",)),
     Command("pause", "space", "Pause", "On an empty answer field: stop the clock and hide the question.", ("drill",)),
@@ -94,16 +108,15 @@ COMMANDS: tuple[Command, ...] = (
     Command("end", "escape", "End", "End the drill; every answer is saved.", ("drill",)),
     Command("go-on", "space,enter,escape", "Resume", "End the pause.", ("pause",)),
     Command("end-drill", "e", "End the drill", "End the paused drill; every answer is saved.", ("pause",)),
-    Command("home", "escape,h", "Home", "Return to the first screen.", ("after",), shown=False),
-    Command("play-round", "r", "Round", "Play it: a round of the keys just drilled, guitar in hand.", ("after",),
-            shown=False),
-    Command("play-loop", "l", "Loop", "Play over a loop in one of these keys.", ("after",), shown=False),
-    Command("faster", "t", "Next tempo", "Drill at the next tempo from now on.", ("after",), shown=False),
-    Command("next-deck", "d", "Next deck", "Take the deck that comes next for your daily drill.", ("after",),
-            shown=False),
-    Command("again", "a", "Another drill", "Start another drill of the same kind.", ("after",), shown=False),
-    Command("drill-weakest", "w", "Weakest", "Start a drill on what is weakest now.", ("after",), shown=False),
+    Command("home", "escape,h", "Home", "Return to the first screen.", ("after",)),
+    Command("play-round", "r", "Round", "Play it: a round of the keys just drilled, guitar in hand.", ("after",)),
+    Command("play-loop", "l", "Loop", "Play over a loop in one of these keys.", ("after",)),
+    Command("faster", "t", "Next tempo", "Drill at the next tempo from now on.", ("after",)),
+    Command("next-deck", "d", "Next deck", "Take the deck that comes next for your daily drill.", ("after",)),
+    Command("again", "a", "Another drill", "Start another drill of the same kind.", ("after",)),
+    Command("drill-weakest", "w", "Weakest", "Start a drill on what is weakest now.", ("after",)),
     Command("weakest", "w", "Weakest", "Start a drill on what is weakest now.", ("progress",)),
+    Command("sheet", "p", "Sheet", "Write a practice sheet of what is weakest, to print.", ("progress",), shown=False),
     Command("take", "enter", "Drill", "Drill the choice under the cursor.", ("widen",)),
     Command("select", "tab,space", "Select", "Select or deselect the line; Space while nothing is typed.", ("focus",)),
     Command("start", "enter", "Start", "Drill the selected lines, or the line under the cursor.", ("focus",)),
@@ -117,8 +130,9 @@ COMMANDS: tuple[Command, ...] = (
             shown=False),
     Command("relative", "tab", "Relative", "Look up the relative key.", ("look-up",)),
     Command("dots", "f2", "Dots", "Change what the dots show: fingers, degrees or notes.", ("look-up",)),
-    Command("page-up", "pageup", "Page up", "Move what is below the neck up.", ("look-up",), shown=False),
-    Command("page-down", "pagedown", "Page down", "Move what is below the neck down.", ("look-up",), shown=False),
+    Command("page-up", "pageup", "Page up", "Move what is below the neck up.", ("look-up", "round"), shown=False),
+    Command("page-down", "pagedown", "Page down", "Move what is below the neck down.", ("look-up", "round"),
+            shown=False),
     Command("drill-this", "enter", "Drill this", "Drill what is under the cursor.", ("progress",)),
     Command("next-page", "tab", "Next page", "Turn to the next page.", ("progress",)),
     Command("previous-page", "shift+tab", "Previous page", "Turn to the previous page.", ("progress",), shown=False),
@@ -128,11 +142,18 @@ COMMANDS: tuple[Command, ...] = (
     Command("play-it", "f7", "Play it", "Play the loop, with its shapes beside it.", ("look-up",)),
     Command("had-it", "space,enter", "Had it", "Say that you landed on the tonic. No need to; it moves no strength.",
             ("round",)),
+    Command("hear-round", "l", "Listen", "Listen to your guitar and tell how you landed; again: listen no more.",
+            ("round",)),
     Command("new-round", "a", "Another round", "Start another round.", ("round",)),
+    Command("sound-check", "m", "Microphone", "Check microphone and sound: level, quiet, the way back of a click.",
+            ("set-up",)),
+    Command("check-on", "enter", "Go on", "Begin the check; leave out the step that is running.", ("sound-check",)),
+    Command("check-again", "a", "Again", "Check from the beginning.", ("sound-check",)),
+    Command("skip", "enter,space,escape", "Go on", "Go on, whatever has been heard of the strings.", ("tuning-check",)),
     Command("stop-start", "space", "Stop, start", "Stop the loop, or start it again with its count-in.", ("play",)),
-    Command("chords", "c", "Chords", "Switch the chords off or on.", ("play",)),
-    Command("bass", "b", "Bass", "Switch the bass off or on.", ("play",)),
-    Command("drums", "d", "Drums", "Switch the drums off or on.", ("play",)),
+    Command("chords", "c", "Chords", "Switch the chords off or on.", ("play",), shown=False),
+    Command("bass", "b", "Bass", "Switch the bass off or on.", ("play",), shown=False),
+    Command("drums", "d", "Drums", "Switch the drums off or on.", ("play",), shown=False),
     Command("other-key", "tab", "Other key", "Show the shapes of another key that the loop may be in.", ("play",)),
     Command("louder", "plus,up", "Louder", "Raise the volume a little.", ("round", "play")),
     Command("softer", "minus,down", "Softer", "Lower the volume a little.", ("round", "play")),
@@ -144,11 +165,11 @@ COMMANDS: tuple[Command, ...] = (
             shown=False),
     Command("back", "escape", "Back", "Return to the previous screen.",
             ("focus", "widen", "look-up", "progress", "decks", "set-up", "help", "key-press", "welcome", "idea",
-             "placement", "round", "play")),
+             "placement", "ready", "round", "play", "sound-check")),
     Command("help", "f1,question_mark", "Help", "Show every command and its key."),
     Command("colours", "f4", "Colours", "Switch the colours: woods, high contrast, your terminal's.", shown=False),
     *([_SUSPEND] if STANDS_STILL is not None else []),
-    Command("quit", "ctrl+q,q", "Quit", "Leave the program; every answer is saved."),
+    Command("quit", "q,ctrl+q", "Quit", "Leave the program; every answer is saved."),
 )  # fmt: skip
 
 
@@ -169,4 +190,8 @@ def everywhere() -> tuple[Command, ...]:
 
 def bindings(where: str = "") -> list[BindingType]:
     """The bindings of a screen, or of the program itself."""
-    return [command.binding() for command in (of_screen(where) if where else everywhere())]
+    return [command.binding(where) for command in (of_screen(where) if where else everywhere())]
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:] if len(words) > 1 else words

@@ -14,10 +14,8 @@ from textual.keys import Keys, _character_to_key
 
 from drill.errors import BadFile
 from drill.theory.names import quoted
-from drill.tui.commands import COMMANDS, Command, everywhere, of_screen
+from drill.tui.commands import COMMANDS, TYPED_IN, Command, everywhere, of_screen
 
-TYPED_IN = ("drill", "focus", "look-up")
-"""Screens in which letters, figures and signs are typed into a field."""
 _MODIFIERS = re.compile(r"^(?:(?:ctrl|alt|shift)\+)+(?=.)")
 _NAMED = frozenset(key.value for key in Keys)
 

@@ -26,8 +26,8 @@ class Navigator(Protocol):
     def is_drilling(self) -> bool:
         """Whether a drill that is not over waits below this screen."""
 
-    def rebound(self, command: Command) -> Command:
-        """The command with the key that the learner gave it."""
+    def rebound(self, command: Command, where: str = "") -> Command:
+        """The command with the key that the learner gave it, as this screen or the one that `where` names shows it."""
 
     def open(self, name: str) -> None:
         """Open a screen by its name in the table of commands, over the current one."""

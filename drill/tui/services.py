@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from contextlib import suppress
+from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from drill import settings as settings_file
@@ -17,6 +18,7 @@ from drill.decks import (
     added_decks,
     is_narrow,
     load_deck,
+    other_names,
     shipped_decks,
     widenings,
 )
@@ -26,11 +28,15 @@ from drill.practice.learner_store import BEHIND, SLICE_S, LearnerStore
 from drill.practice.session import Session
 from drill.record import Record
 from drill.settings import Settings
-from drill.system.environment import Environment
+from drill.system.audio import NoSound
+from drill.system.duplex import Devices
+from drill.system.environment import Environment, resolved
 from drill.theory.bars import bar_seconds
 from drill.theory.keys import Key
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from drill.present.summaries import NextStep
     from drill.present.today import Today
     from drill.progress import Progress
@@ -49,6 +55,8 @@ class Services:
         minutes: float | None = None,
         store: LearnerStore | None = None,
     ) -> None:
+        self.listen = False
+        """Whether drills are answered on the guitar, whatever the settings say."""
         self.environment, self.settings, self.record = environment, settings, record
         self._store = store
         self._deck_name, self._minutes = deck, minutes
@@ -58,6 +66,11 @@ class Services:
     def minutes(self) -> float:
         """How long a drill lasts."""
         return self._minutes or self.settings.minutes
+
+    @property
+    def listens(self) -> bool:
+        """Whether drills are answered on the guitar where it can be heard."""
+        return self.listen or self.settings.answers != "typed"
 
     @property
     def bar_s(self) -> float:
@@ -80,6 +93,11 @@ class Services:
     def places(self) -> bool:
         """Whether a newcomer is still to be asked where to begin."""
         return self.newcomer and self.settings.place is None
+
+    @property
+    def at_first_start(self) -> bool:
+        """Whether the welcome is still to come: nobody has said where to begin, or begun a drill."""
+        return self.places and next(self.record.drills(), None) is None
 
     @property
     def newcomer(self) -> bool:
@@ -113,6 +131,10 @@ class Services:
     def start(self, focus: Focus, deck: Deck | None = None) -> Session:
         """Begin a drill of the daily deck or another one. Raises FretsureError, as when nothing is left to ask."""
         deck = deck or self.deck
+        if self.settings.answers == "hands free":
+            from drill.practice.played_drill import can_be_played
+
+            deck = can_be_played(deck)
         return Session.start(
             self.environment, self.settings, self.record, deck, self.minutes, focus or None, store=self.store
         )
@@ -124,6 +146,14 @@ class Services:
     def widenings(self, focus: Focus) -> tuple[Widening, ...]:
         """What a focus could be widened to. Raises FretsureError."""
         return widenings(self.deck, self.deck.known(focus), self.decks().values())
+
+    def other_names(self, focus: Focus) -> str:
+        """That the deck asks keys in focus by their other names, in a sentence with marked notes; empty if none is."""
+        from drill.present.narrow import other_name_sentence
+
+        with suppress(FretsureError):  # Home has shown what is wrong with the deck
+            return other_name_sentence(other_names(self.deck, focus))
+        return ""
 
     def record_key_presses(self, seconds: Sequence[float]) -> float:
         """Save how long key presses took, in seconds; returns the new estimate of one key press."""
@@ -177,6 +207,15 @@ class Services:
 
         return round_keys(self.progress())
 
+    def landed(self, keys: Sequence[Key]) -> str:
+        """What was landed on in rounds of these keys, in a sentence; empty for nothing."""
+        from drill.progress.landings import landed_sentence
+
+        with suppress(FretsureError):
+            progress = self.progress()
+            return self.settings.voice.say(landed_sentence(keys, progress.landings, progress.played))
+        return ""
+
     def home(self) -> HomeView:
         """Where the learner stands, and what the next drill brings. Raises FretsureError."""
         from drill.present.today import NOTHING_YET, first_sentence, letters, today_sentence
@@ -217,9 +256,24 @@ class Services:
                 decks[self.deck_name] = self.deck
         return decks
 
+    def save_sheet(self, progress: Progress) -> Path:
+        """Write a practice sheet of what is weakest into the current folder. Raises CannotWrite, UsageProblem."""
+        from drill.export.sheet import save_beside
+
+        return save_beside(progress, resolved("."), self.environment.rng)
+
+    @cached_property
+    def devices(self) -> Devices:
+        """The microphones and speakers to choose from, as they were when they were first asked for."""
+        with suppress(NoSound):
+            return self.environment.find_devices()
+        return Devices((), ())
+
     def change(self, name: str, value: str | int) -> None:
         """Change one setting and save it. Raises BadFile for a value that does not fit, CannotWrite."""
         change: dict[str, Any] = {name: value}
+        if name in ("microphone", "speaker"):
+            change["path_ms"] = 0  # it was measured with other devices
         wanted = settings_file.dump(self.settings._replace(**change))
         changed = settings_file.parse(wanted, "settings")
         if name in DECK_SETTINGS:
@@ -229,6 +283,8 @@ class Services:
         self.settings = changed
         if name == "tempo_bpm":
             self._deck = None  # its targets follow the tempo
+        if name == "learner":
+            self.record.call(changed.learner.strip())  # exports say what the record says
 
 
 DECK_SETTINGS = ("deck", "tuning", "frets", "capo")

@@ -7,7 +7,12 @@ success criteria 1.4.3 and 1.4.6), by a test. In `terminal` it is whatever the l
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from textual.theme import Theme
+
+from drill.errors import UsageProblem
+from drill.theory.names import quoted
 
 ROSEWOOD = Theme(
     name="rosewood",
@@ -175,3 +180,16 @@ TERMINAL = Theme(
 )
 
 THEMES = (ROSEWOOD, MAPLE, CONTRAST, TERMINAL)
+
+COLOUR_SYSTEMS = ("auto", "standard", "256", "truecolor", "windows")
+"""The values that Rich accepts: https://rich.readthedocs.io/en/stable/console.html#color-systems"""
+
+
+def refuse_unknown_colour_system(variables: Mapping[str, str]) -> None:
+    """Raise UsageProblem for a colour system that Textual would crash on."""
+    colours = variables.get("TEXTUAL_COLOR_SYSTEM", COLOUR_SYSTEMS[0])
+    if colours not in COLOUR_SYSTEMS:
+        raise UsageProblem(
+            f"TEXTUAL_COLOR_SYSTEM is {quoted(colours)}, which is not a colour system that Textual supports.",
+            f"Unset it, or set it to one of: {', '.join(COLOUR_SYSTEMS)}; NO_COLOR=1 turns colour off.",
+        )

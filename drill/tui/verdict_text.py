@@ -33,7 +33,7 @@ LONG_DRILL_S = 15 * 60
 def verdict_content(verdict: Verdict, settings: Settings) -> Content:
     """The verdict with a sign and a colour, then the mix-up and the reason as a chain."""
     ruling, *others = verdict_lines(verdict, settings.voice, joint=" → ")
-    sign, style = _SIGNS[verdict.given is not None, verdict.right]
+    sign, style = _SIGNS[not verdict.is_passed, verdict.right]
     first = Content.assemble((f"{sign} {ruling.lead}", style), f" {ruling.rest}".rstrip())
     return Content("\n").join([first, *map(lead_in_bold, others)])
 

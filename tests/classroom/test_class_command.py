@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import html
 import json
+import os
 import shutil
 import zipfile
 from collections.abc import Callable
@@ -95,6 +96,25 @@ def test_folders_archives_and_logs_are_read_alike_and_each_student_once(fretsure
     assert [each["student"] for each in found["students"]] == ["Ana", "Ben", "Cem"]
     assert [each["answers"] for each in found["students"]] == [3, 3, 3]
     assert found["skipped"] == []
+
+
+def test_the_file_a_student_mails_is_read(fretsure: Ran, tmp_path: Path) -> None:
+    record = tmp_path / "ana.sqlite3"
+    with Record.open(record, lambda: DRILL.started_at / 1000) as opened:
+        opened.start_drill(DRILL)
+        opened.append(attempt(1))
+    (tmp_path / "class").mkdir()
+    mail = tmp_path / "class" / "ana.zip"
+    assert fretsure("export", "--one", mail, "--name", "Ana", "--record", record)[0] == 0
+    [ana] = json.loads(fretsure("class", tmp_path / "class", "--json")[1])["students"]
+    assert (ana["student"], ana["answers"]) == ("Ana", 1)
+
+
+def test_a_pipe_named_like_an_archive_holds_nothing_up(fretsure: Ran, tmp_path: Path) -> None:
+    student(tmp_path, "Ana")
+    os.mkfifo(tmp_path / "class" / "gift.zip")
+    [skipped] = json.loads(fretsure("class", tmp_path / "class", "--json")[1])["skipped"]
+    assert "a pipe" in skipped["why"]
 
 
 def test_the_newest_export_of_a_student_counts_and_the_one_before_is_remembered(fretsure: Ran, tmp_path: Path) -> None:

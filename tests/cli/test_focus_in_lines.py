@@ -44,16 +44,23 @@ def test_two_cards_take_turns(fake_environment: Environment) -> None:
 
 
 @pytest.mark.parametrize(
-    ("typed", "deck", "opening"),
+    ("focus", "typed", "deck", "opening"),
     [
-        ("\n", "Two shapes, every key", "has only 1 card"),
-        ("99\n4\n", "Two shapes, every key", "Type a number from 1 to "),
-        ("7\n", "Inside the two shapes", "7. the deck “Inside the two shapes”: 4 cards"),
+        ("--key Ebm --string A", "\n", "Two shapes, every key", "has only 1 card"),
+        ("--key Ebm --string A", "99\n3\n", "Two shapes, every key", "Type a number from 1 to "),
+        ("--key Ebm", "4\n", "All five shapes", "4. the deck “All five shapes”: 9 cards"),
     ],
 )
-def test_whoever_sits_there_chooses(typed: str, deck: str, opening: str, fake_environment: Environment) -> None:
+def test_whoever_sits_there_chooses(
+    focus: str, typed: str, deck: str, opening: str, fake_environment: Environment
+) -> None:
     terminal = fake_environment._replace(is_terminal=True, stdin=io.StringIO(typed))
-    parse(["focus", "--key", "Ebm", "--string", "A", "--plain"]).run(terminal)
+    parse(["focus", *focus.split(), "--plain"]).run(terminal)
     said = terminal.stdout.getvalue()  # type: ignore[attr-defined]
     assert opening in said
     assert f"\n{deck}. 5 min." in said
+
+
+def test_a_key_that_is_asked_by_its_other_name_is_told(fake_environment: Environment) -> None:
+    _, err = run(fake_environment, "focus --key Ebm --json")
+    assert "E♭ minor is asked as D♯ minor: the same frets." in err

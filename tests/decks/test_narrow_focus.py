@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
-from drill.decks import Focus, is_narrow, load_deck, shipped_decks, widenings
+import pytest
+
+from drill.decks import Focus, is_narrow, load_deck, other_names, shipped_decks, widenings
+from drill.decks.widening import ENOUGH
+from drill.present.narrow import other_name_sentence
 from drill.questions.wording import to_screen
 from drill.settings import Settings
 from drill.theory.keys import parse_key
@@ -22,13 +26,17 @@ def test_a_focus_of_fewer_than_eight_cards_is_narrow() -> None:
     assert not is_narrow(TWO_SHAPES, Focus())
 
 
-def test_a_narrow_focus_is_widened_by_the_other_anchor_the_relative_the_neighbours_and_other_decks() -> None:
+def test_a_narrow_focus_is_widened_by_the_other_anchor_the_relative_and_the_neighbours() -> None:
     """G flat major is E flat minor's relative; B flat and A flat minor are a fifth away (circle of fifths)."""
-    found = offers(ON_A)
-    assert found["with string 6 (low E)"].strings == (5, 6)
-    assert [key.name for key in found["with G♭ major"].keys] == ["Eb minor", "Gb major"]
-    assert [key.name for key in found["with B♭ minor and G♯ minor"].keys] == ["Eb minor", "Bb minor", "G# minor"]
-    assert found["the deck “Inside the two shapes”"] == ON_A
+    found = offers(ON_A)["with string 6 (low E), G♭ major, B♭ minor and G♯ minor"]
+    assert found.strings == (5, 6)
+    assert [key.name for key in found.keys] == ["Eb minor", "Gb major", "Bb minor", "G# minor"]
+
+
+def test_other_decks_are_offered_where_they_ask_enough() -> None:
+    found = offers(Focus(keys=ON_A.keys))
+    assert found["the deck “All five shapes”"] == Focus(keys=ON_A.keys)
+    assert "the deck “All five shapes”" not in offers(ON_A), "two cards there"
 
 
 def test_all_ways_together_hold_enough() -> None:
@@ -36,9 +44,20 @@ def test_all_ways_together_hold_enough() -> None:
     assert not is_narrow(TWO_SHAPES, together)
 
 
-def test_every_offer_holds_more_cards_and_says_how_many() -> None:
-    for wide in widenings(TWO_SHAPES, ON_A, shipped_decks(NECK)):
-        assert wide.cards == len(wide.deck.focused(wide.focus).entries) > TWO_SHAPES.count(ON_A)
+@pytest.mark.parametrize("focus", [ON_A, Focus(keys=ON_A.keys), Focus(strings=(5,), keys=(parse_key("C"),))])
+def test_every_offer_holds_enough_for_a_drill_and_says_how_many(focus: Focus) -> None:
+    found = widenings(TWO_SHAPES, focus, shipped_decks(NECK))
+    assert len(found) >= 2
+    for wide in found:
+        assert wide.cards == len(wide.deck.focused(wide.focus).entries) >= ENOUGH
+
+
+@pytest.mark.parametrize(("typed", "asked"), [("Ebm", "D# minor"), ("C#", "Db major"), ("Am", None)])
+def test_a_key_that_is_asked_by_its_other_name_is_told(typed: str, asked: str | None) -> None:
+    key = parse_key(typed)
+    found = other_names(TWO_SHAPES, Focus(keys=(key,)))
+    assert {each.name: other.name for each, other in found.items()} == ({key.name: asked} if asked else {})
+    assert bool(other_name_sentence(found)) == bool(asked)
 
 
 def test_a_focus_that_leaves_nothing_is_offered_what_other_decks_ask() -> None:

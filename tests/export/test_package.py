@@ -278,7 +278,8 @@ def test_words_and_keys_of_other_tables_are_described_and_hold(package: Path) ->
             references += 1
             [own], [other] = key["fields"], key["reference"]["fields"]
             assert {row[own] for row in rows[name]} <= {row[other] for row in rows[key["reference"]["resource"]]}
-    assert (enums, references) == (3, 2), "kind, how and state; the cards of the answers and the weakest of each key"
+    assert enums == 4, "kind and how of an answer, how of a landing, state of a card"
+    assert references == 3, "the cards of the answers, the keys of the landings, the weakest card of each key"
 
 
 # -- the folder --------------------------------------------------------------------------------------------------------
@@ -502,8 +503,8 @@ def test_the_bar_shows_how_far_it_has_come() -> None:
     rows = [attempt(number) for number in range(5000)]
     assert list(progress_bar(stream, visible=True)(rows, len(rows))) == rows
     strokes = stream.getvalue().split("\r")[1:]
-    assert strokes[0] == "[..............................]   0% of 5000 answers"
-    assert strokes[-1] == "[##############################] 100% of 5000 answers\n"
+    assert strokes[0] == "[..............................]   0% of the answers"
+    assert strokes[-1] == "[##############################] 100% of the answers\n"
     silent = io.StringIO()
     assert list(progress_bar(silent, visible=False)(rows, len(rows))) == rows
     assert silent.getvalue() == ""

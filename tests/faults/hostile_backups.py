@@ -147,7 +147,7 @@ KINDS: dict[str, Harm] = {
     "a step taken back": sql("DELETE FROM _sqlite_migrations WHERE name = '0002_order_and_cards'"),
     "an unknown step": sql(f"INSERT INTO _sqlite_migrations VALUES (9, 'fretsure', '0099{PAINT}', '')"),
     "no steps": sql("DROP TABLE _sqlite_migrations"),
-    "steps that refuse more": rebuilt("_sqlite_migrations", '"name" TEXT', '"name" TEXT CHECK ("name" < \'0005\')'),
+    "steps that refuse more": rebuilt("_sqlite_migrations", '"name" TEXT', '"name" TEXT CHECK ("name" < \'0006\')'),
     "steps of one a set": sql("CREATE UNIQUE INDEX one ON _sqlite_migrations (applied_at)"),
     "the last id": sql(f"UPDATE attempt SET id = {LAST_ID} WHERE uid = '{attempt(3).uid}'"),
     "an id below nought": sql(f"UPDATE attempt SET id = -7 WHERE uid = '{attempt(3).uid}'"),

@@ -6,7 +6,7 @@ from itertools import pairwise
 
 import pytest
 
-from drill.memory import Attempt, Ending, Item, Learner, Planner
+from drill.memory import Attempt, Ending, Item, Learner, Planner, ReasonKind
 from drill.memory.board import Board
 from drill.memory.front import PROBE_MISSES, SHARE
 from drill.memory.recent import BREAK_S, KEPT, Recent
@@ -40,6 +40,20 @@ def keys(pairs=12):
 
 def wholes(log):
     return [card for card in asked(log) if card.startswith("whole")]
+
+
+def test_a_reason_tells_a_card_that_was_shown_from_a_new_one_and_a_second_example_from_the_first():
+    drill = Drill(keys(1), lambda card, before: False, start="shapes")
+    log = drill.run()
+    first_example, *again = [choice.reason.kind for choice, _ in log if choice.solved and choice.card[0] == "w"]
+    assert first_example is ReasonKind.FRESH
+    assert again and set(again) == {ReasonKind.EXAMPLE}
+    shown = {choice.card for choice, _ in log if choice.solved}
+    firsts = {}
+    for choice, _ in log:
+        if not choice.solved:
+            firsts.setdefault(choice.card, choice.reason.kind)
+    assert ReasonKind.FRESH not in {kind for card, kind in firsts.items() if card in shown}
 
 
 # -- whole tasks and their parts ---------------------------------------------------------------------------------------

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from drill.system.audio import NoSound, Speaker
+from drill.system.duplex import SYSTEM_CHOICE, Chosen, Devices, Duplex
 from drill.system.environment import Environment, uid
 
 MONDAY_MORNING = 1_767_600_000.0  # 2026-01-05 08:00:00 UTC
@@ -54,12 +55,24 @@ def make_environment(folder: Path, clock: HandClock) -> Environment:
         stderr=io.StringIO(),
         sleep=clock.tick,
         open_speaker=no_sound_card,
+        open_duplex=no_microphone,
+        find_devices=no_devices,
     )
 
 
 def no_sound_card(rate: int, monotonic: Callable[[], float]) -> Speaker:
     """A world in silence."""
     raise NoSound("No sound card was found.")
+
+
+def no_microphone(rate: int, monotonic: Callable[[], float], chosen: Chosen = SYSTEM_CHOICE) -> Duplex:
+    """A world that hears nothing."""
+    raise NoSound("No microphone was found.")
+
+
+def no_devices() -> Devices:
+    """A world with nothing plugged in."""
+    raise NoSound("No microphone was found.")
 
 
 def counting_uids(clock: HandClock) -> Callable[[], str]:

@@ -74,10 +74,9 @@ async def go_to(pilot: Pilot[None], where: str) -> None:
     await pilot.pause()
 
 
-@pytest.mark.parametrize("size", [(80, 24), (40, 12)])
 @pytest.mark.parametrize("where", SCREENS)
 async def test_every_key_of_a_screen_does_what_the_table_says(
-    where: str, size: tuple[int, int], make_app: MakeApp, monkeypatch: pytest.MonkeyPatch
+    where: str, make_app: MakeApp, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     done: list[str] = []
     commands = [command for command in of_screen(where) if command.id not in LEFT_TO_THE_FIELD]
@@ -85,7 +84,7 @@ async def test_every_key_of_a_screen_does_what_the_table_says(
         monkeypatch.setattr(SCREENS[where], f"action_{command.action}", lambda _, id=command.id: done.append(id))
     monkeypatch.setattr(SCREENS[where], "check_action", lambda *_: True)  # some work only once something is there
     app = make_app(begin=where in ("drill", "pause", "after"))
-    async with app.run_test(size=size) as pilot:
+    async with app.run_test(size=(40, 12)) as pilot:
         await go_to(pilot, where)
         for command in commands:
             for key in command.key.split(","):
@@ -140,3 +139,39 @@ async def test_the_footer_names_the_keys_of_a_drill(make_app: MakeApp) -> None:
         await begin(pilot)
         for name in ("answer", "pause", "not-known", "end"):
             await until(pilot, lambda: f"{find(name).key_shown} {find(name).title}" in shown(app).splitlines()[-1])  # noqa: B023
+
+
+def footer(app: FretsureApp) -> str:
+    """What the footer tells, each command once."""
+    return " ".join("".join(shown(app).splitlines()[-1:]).split())
+
+
+@pytest.mark.parametrize("where", ["home", "after", "progress", "decks", "pause", "set-up"])
+async def test_a_letter_that_quits_is_told_and_where_letters_are_typed_another_key_is(
+    where: str, make_app: MakeApp
+) -> None:
+    app = make_app(begin=where in ("pause", "after"))
+    async with app.run_test(size=(100, 24)) as pilot:
+        await go_to(pilot, where)
+        await until(pilot, lambda: "q Quit" in footer(app))
+        app.open("look-up")
+        await until(pilot, lambda: "^q Quit" in footer(app))
+        await press(pilot, "escape")
+        await until(pilot, lambda: "q Quit" in footer(app) and "^q" not in footer(app))
+        await press(pilot, "q")
+        await until(pilot, lambda: app.left_with == 0)
+
+
+async def test_the_footer_of_a_pause_tells_that_keys_can_be_looked_up(make_app: MakeApp) -> None:
+    app = make_app(begin=True)
+    async with app.run_test(size=(100, 24)) as pilot:
+        await go_to(pilot, "pause")
+        await until(pilot, lambda: "l Look up" in footer(app) and "e End the drill" in footer(app))
+
+
+@pytest.mark.parametrize("where", ["home", "after"])
+async def test_the_footer_repeats_no_command_that_the_screen_lists(where: str, make_app: MakeApp) -> None:
+    app = make_app(begin=where == "after")
+    async with app.run_test(size=(100, 24)) as pilot:
+        await go_to(pilot, where)
+        await until(pilot, lambda: footer(app) == "Enter Open q Quit F1 Help")

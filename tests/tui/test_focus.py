@@ -19,8 +19,10 @@ def where(app: FretsureApp) -> str:
     return getattr(app.screen, "where", "")
 
 
-@pytest.mark.parametrize("size", SIZES)
-@pytest.mark.parametrize("typed", ["ebm", "Eb minor", "d#m", "e flat minor"])
+@pytest.mark.parametrize(
+    ("size", "typed"),
+    [*((size, "e flat minor") for size in SIZES), *(((80, 24), typed) for typed in ("ebm", "Eb minor", "d#m"))],
+)
 async def test_a_key_is_found_by_any_of_its_names_and_its_few_cards_are_offered_wider(
     size: tuple[int, int], typed: str, make_app: MakeApp
 ) -> None:
@@ -129,3 +131,30 @@ async def test_a_command_with_a_narrow_focus_begins_with_the_offer(make_app: Mak
         await press(pilot, "a")  # another drill of the same asks nothing again
         await begin(pilot)
         assert len(drilling(app).session.deck.entries) == 8
+
+
+TOLD = "E♭ minor is asked as D♯ minor: the same frets."
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_a_key_that_is_asked_by_its_other_name_is_told_before_it_is_drilled(
+    size: tuple[int, int], make_app: MakeApp
+) -> None:
+    app = make_app()
+    async with app.run_test(size=size) as pilot:
+        await press(pilot, "escape", "f")
+        await sees(pilot, "My weakest")
+        await press(pilot, *"ebm")
+        await reads(pilot, TOLD)
+        await press(pilot, "enter")
+        await reads(pilot, "This focus has only 4 cards")
+        await reads(pilot, TOLD)
+
+
+async def test_look_up_tells_by_which_name_its_drill_asks(make_app: MakeApp) -> None:
+    app = make_app()
+    async with app.run_test(size=(80, 40)) as pilot:
+        await press(pilot, "escape", "l")
+        await sees(pilot, "Type a key, a scale or the chords of a loop")
+        await press(pilot, *"Ebm", "enter")
+        await reads(pilot, f"F3 drills it. {TOLD}")

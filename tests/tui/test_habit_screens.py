@@ -8,9 +8,10 @@ import pytest
 
 from drill.decks import load_deck
 from drill.present.summaries import NextStep
-from drill.record import Record
+from drill.record import DrillRow, LandingRow, Record
 from drill.settings import Settings
 from drill.system.environment import Environment
+from drill.theory.keys import PRACTICAL_KEYS
 from drill.tui import FretsureApp
 from drill.tui.commands import find
 from drill.tui.screens.after import AfterScreen
@@ -186,7 +187,7 @@ async def test_every_page_of_progress_has_its_footer_and_its_heads(
             if size[1] >= 20:
                 drills, speed = page not in ("Weeks", "Mix-ups"), page == "Neck"
                 works = ["Tab Next page", "w Weakest", *["Enter Drill this"] * drills, *["m Speed"] * speed]
-                footer = " ".join([*works, "Esc Back ^q Quit F1 Help"])
+                footer = " ".join([*works, "Esc Back q Quit F1 Help"])
                 await until(pilot, lambda footer=footer: shown(app).splitlines()[-1].strip() == footer)
             await press(pilot, "tab")
 
@@ -210,3 +211,16 @@ async def test_home_and_progress_agree_on_a_day_of_misses(
         for status in progress.statuses:
             if status.seen:
                 assert progress.card_history(status.card).status.strength == pytest.approx(status.strength, abs=1e-9)
+
+
+async def test_after_tells_what_was_landed_on_in_rounds_of_these_keys(
+    make_app: MakeApp, clock: HandClock, record: Record
+) -> None:
+    record.start_drill(DrillRow("round-1", 0, None, "two-shapes", 5, "{}", "", None))
+    for key in PRACTICAL_KEYS:
+        uid = f"landing-{key.name}"
+        record.append_landing(LandingRow(uid, "round-1", key.name, 0, "self-checked", True, None, None, None))
+    app = make_app(begin=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await drilled(pilot, clock)
+        await reads(pilot, "In rounds you landed on F♯ minor once by your own account;")

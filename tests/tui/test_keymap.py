@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import pytest
+from textual.widgets import Input
 
 from drill import settings as settings_file
 from drill.errors import BadFile
 from drill.settings import Settings
 from drill.tui.keymap import read_keymap
+from drill.tui.palette import CommandProvider
 from tests.support.screens import press, sees, shown, until
 from tests.tui.conftest import MakeApp
 
@@ -60,3 +62,45 @@ def test_a_conflict_stops_the_program_before_it_opens(make_app: MakeApp) -> None
 
 def test_no_table_changes_nothing() -> None:
     assert "[keys]" not in settings_file.dump(Settings())
+
+
+OWN = (
+    ("look-up", "f8"), ("round", "u"), ("quit", "ctrl+t"), ("help", "f9"), ("not-known", "f10"), ("go-on", "g"),
+    ("end-drill", "x"), ("dots", "f11"), ("relative", "f12"), ("weakest", "z"), ("drill-weakest", "z"), ("again", "b"),
+    ("yes", "j"),
+)  # fmt: skip
+"""A key of its own for commands that screens tell of."""
+
+
+@pytest.mark.parametrize(
+    ("keys", "begin", "words"),
+    [
+        (["escape"], False, ["F8 Look up", "u Round", "^t Quit", "F9 Help"]),
+        (["enter", "enter"], False, ["j  Yes"]),
+        (["escape", "p"], False, ["z drills what is weakest", "z Weakest"]),
+        (["escape", "f8", "a", "enter"], False, ["(F11)", "F12 the relative key", "F11 Dots", "^t Quit"]),
+        (["escape", "f9"], False, ["F8     Look up", "u      Round"]),
+        ([], True, ["^t Quit", "F9 Help"]),
+        (["space"], True, ["g  Resume", "F8  Look up", "x  End the drill", "x End the drill", "F8 Look up"]),
+        (["escape"], True, ["b Another drill", "z Weakest", "^t Quit"]),
+    ],
+)
+async def test_a_new_key_is_told_everywhere(keys: list[str], begin: bool, words: list[str], make_app: MakeApp) -> None:
+    app = make_app({"keys": OWN}, begin=begin)  # type: ignore[dict-item]
+    async with app.run_test(size=(100, 40)) as pilot:
+        await until(pilot, lambda: getattr(app.screen, "where", "") in ("welcome", "drill"))
+        for key in keys:
+            before = app.screen
+            await press(pilot, key)
+            await until(pilot, lambda before=before: app.screen is not before or isinstance(app.focused, Input))  # type: ignore[misc]
+        for each in words:
+            await sees(pilot, each)
+
+
+async def test_the_palette_tells_a_new_key(make_app: MakeApp) -> None:
+    app = make_app({"keys": OWN})  # type: ignore[dict-item]
+    async with app.run_test(size=(80, 24)) as pilot:
+        await press(pilot, "escape")
+        await sees(pilot, "u Round")
+        helps = {str(hit.display): hit.help async for hit in CommandProvider(app.screen, None).discover()}
+        assert helps["Look up"].startswith("F8 ") and helps["Quit"].startswith("^t ")  # type: ignore[union-attr]

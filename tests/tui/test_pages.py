@@ -7,7 +7,8 @@ import re
 from drill import settings
 from drill.decks import Focus
 from drill.memory import Ending
-from drill.present.summaries import Summary
+from drill.present.neck_drawing import block
+from drill.present.summaries import Move, Summary
 from drill.system.environment import Environment
 from drill.tui import FretsureApp
 from drill.tui.screens.after import AfterScreen
@@ -62,6 +63,17 @@ async def test_after_tells_what_moved_what_was_mixed_up_what_was_slow_and_when_t
         assert "rest your hands" not in screen
         await press(pilot, "a")
         await begin(pilot)
+
+
+async def test_what_moved_has_a_block_and_a_figure_on_either_side(make_app: MakeApp) -> None:
+    app = make_app({"deck": "naturals"}, begin=True)
+    async with app.run_test(size=(80, 40)) as pilot:
+        await begin(pilot)
+        moved = (Move("a", "An old one?", False, 0.25, 1.0), Move("b", "A new one?", True, 0.25, 0.5))
+        app.after_drill(Summary(2, 2, 1, 9.0, moved, (), (), None))
+        screen = await sees(pilot, "What moved")
+        assert re.search(rf"{block(0.25)} 25% → {block(1.0)} 100% +An old one", screen)
+        assert re.search(rf"   new → {block(0.5)} 50% +A new one", screen)
 
 
 async def test_a_drill_that_ends_early_says_so_and_names_the_deck_that_comes_next(make_app: MakeApp) -> None:
@@ -176,6 +188,7 @@ PAGES = {
     "Strings and kinds": "string 6",
     "Weeks": "Week",
     "Mix-ups": "one fret",
+    "Rounds": "No landings yet",
 }
 
 
@@ -191,7 +204,7 @@ async def test_every_page_of_progress_is_reached_by_tab(make_app: MakeApp, clock
             await sees(pilot, words)
         await press(pilot, "tab")
         await sees(pilot, "[Neck]")
-        await press(pilot, "shift+tab")
+        await press(pilot, "shift+tab", "shift+tab")
         await sees(pilot, "[Mix-ups]")
         await press(pilot, "enter")
         await begin(pilot)
@@ -207,7 +220,7 @@ async def test_a_weak_key_stands_before_the_keys_not_yet_asked_and_one_key_drill
         await sees(pilot, "After the drill")
         await press(pilot, "enter", "p", "tab")
         lines = (await sees(pilot, "[Keys]")).splitlines()
-        first = next(line for line in lines if re.search(r"\d/\d asked", line))
+        first = next(line for line in lines if re.search(r"\d of \d ", line))
         assert key.name.replace("#", "♯").replace("b ", "♭ ") in first
         assert "%" not in first, "three of the four things that it takes were never asked"
         await press(pilot, "enter")

@@ -10,12 +10,15 @@ from datetime import date
 import pytest
 
 from drill.progress import Period, Progress
+from drill.record import LandingRow
 from drill.settings import Settings
 from drill.system.environment import Environment
+from drill.theory.keys import parse_key
 from drill.theory.neck import Spot
 from drill.tui.screens.progress_pages import PAGES, PageLine, Shown, speed_map, spot_content, strength_map, weakest_spot
 from tests.progress.worked import LOW_G, worked_progress
 from tests.support.learners import Empty, beginner, taught
+from tests.support.worlds import MONDAY_MORNING
 
 
 @pytest.fixture
@@ -93,7 +96,7 @@ def test_the_weakest_key_comes_first_and_those_not_asked_last(progress: Progress
     ]
     assert keys[0].content.plain.endswith("36%     note at a fret (5, 6)")
     assert keys[1].content.plain.endswith("100%    nothing")
-    assert keys[2].content.plain.endswith(" · not asked yet")
+    assert keys[2].content.plain.endswith(" · not measured yet")
 
 
 def test_the_newest_week_comes_first_and_a_gap_is_a_gap(progress: Progress) -> None:
@@ -123,7 +126,7 @@ def test_the_days_ahead_have_dates_and_bars_up_to_the_fullest_day(progress: Prog
     at = lines.index("Without a drill, so many more facts will have faded by")
     assert lines[at + 1 :] == ["Tue  6 Jan   ████████████████ 2", "Wed  7 Jan    ·", "Thu  8 Jan   ████████ 1"]
     progress.__dict__["forecast"] = (0, 0, 0)
-    assert texts("Weeks", progress)[-1] == "Nothing more is expected to fade in the next 14 days."
+    assert texts("Weeks", progress)[-1] == "1 card is fading now; no other will in the next 3 days."
 
 
 def test_pages_without_answers_say_when_they_fill(progress: Progress) -> None:
@@ -150,3 +153,49 @@ def test_a_spot_tells_of_its_cards_and_when_they_fade(fake_environment: Environm
     assert elsewhere == "String 1, fret 3: this deck does not ask about it."
     fresh = spot_content(progress, Spot(5, 3), Settings(), fake_environment).plain
     assert len(fresh.splitlines()) >= 2 and "right." not in fresh
+
+
+class WithLandings(Empty):
+    """A log that holds landings alone."""
+
+    def __init__(self, *landings: LandingRow) -> None:
+        self._landings = landings
+
+    def landings(self) -> Iterator[LandingRow]:
+        return iter(self._landings)
+
+
+def with_landings(progress: Progress, *landings: LandingRow) -> Progress:
+    """The same progress, of a log with these landings."""
+    other = replace(progress, log=WithLandings(*landings))
+    other.__dict__.update(keys=progress.keys)
+    return other
+
+
+YESTERDAY_MS = round(MONDAY_MORNING * 1000) - 86_400_000
+LANDED = LandingRow("landing-1", "round-1", "Bb major", YESTERDAY_MS, "heard", True, -9, "Bb3", 12)
+SAID = LANDED._replace(uid="landing-2", key="C major", how="self-checked", late_ms=None, heard=None, path_ms=None)
+
+
+def test_landings_have_a_page_of_their_own_and_each_key_can_be_drilled(progress: Progress) -> None:
+    landed = with_landings(progress, LANDED, SAID, SAID._replace(uid="landing-3"))
+    note, head, *keys = page("Rounds", landed)
+    assert "moves no strength" in note.content.plain
+    assert head.content.plain.split() == ["Key", "landed", "on", "how", "known", "last"]
+    assert [key.content.plain.split() for key in keys] == [
+        ["C", "major", "2", "self-checked", "4", "Jan", "2026"],
+        ["B♭", "major", "1", "heard", "4", "Jan", "2026"],
+    ]
+    assert [key.focus and key.focus.keys for key in keys] == [(parse_key("C"),), (parse_key("Bb"),)]
+    assert texts("Rounds", replace(progress, log=Empty()))[0].startswith("No landings yet")
+
+
+def test_readiness_as_played_stands_beside_readiness_only_where_it_was_measured(progress: Progress) -> None:
+    landed = with_landings(progress, LANDED, LANDED._replace(uid="landing-4", landed=False))
+    _, note, head, *keys = page("Keys", landed)
+    assert note.content.plain.startswith("Played: landed on in time")
+    assert head.content.plain.split() == ["Key", "ready", "played", "held", "back", "by"]
+    at = head.content.plain.index("played")
+    assert [key.content.plain[at:][:6].strip() for key in keys] == ["", "", "1 of 2"]
+    assert keys[2].content.plain.endswith("not asked yet")
+    assert "played" not in page("Keys", progress)[1].content.plain

@@ -1,4 +1,4 @@
-"""What Home is told."""
+"""What Home is told, and what a changed setting leads to."""
 
 from __future__ import annotations
 
@@ -48,3 +48,11 @@ def test_until_the_next_day_home_changes_only_what_was_asked_today(
     assert services.progress().whole.fading <= fading + len(missed)
     clock.tick(86_400.0)
     assert services.progress().sitting is not None, "the next drill begins the next sitting"
+
+
+def test_a_name_changed_in_set_up_is_that_of_the_next_export(fake_environment: Environment, record: Record) -> None:
+    record.call("Ann")
+    services = Services(fake_environment, Settings(), record)
+    services.change("learner", "Anna")
+    assert record.owner is not None
+    assert record.owner.name == "Anna"

@@ -30,6 +30,7 @@ MODULES = {
     "export": "record",
     "backup": "record",
     "restore": "record",
+    "help": "help",
 }
 """The module of each command, in the order in which help lists them."""
 LONGEST_NUMBER = 10
@@ -51,6 +52,8 @@ class Command(NamedTuple, Generic[Request]):
     configure: Callable[[argparse.ArgumentParser], None]
     request: Callable[..., Request]
     run: Callable[[Request, Environment], None]
+    saved: str = "Every answer given so far is saved."
+    """What is said to whoever interrupts it."""
 
 
 def commands(wanted: str = "") -> tuple[Command[Any], ...]:

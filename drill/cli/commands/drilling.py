@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, nullcontext
 from typing import TYPE_CHECKING, NamedTuple
 
 from drill.cli.commands import Command, add_deck_option, add_json_option, add_repeated_option, whole_number
@@ -30,6 +30,7 @@ class TodayRequest(NamedTuple):
     deck: str | None
     plain: bool
     json: bool
+    listen: bool = False
 
 
 class FocusRequest(NamedTuple):
@@ -44,6 +45,7 @@ class FocusRequest(NamedTuple):
     family: Sequence[str]
     shape: Sequence[str]
     weakest: bool
+    listen: bool = False
 
 
 def open_program(request: ProgramRequest, environment: Environment) -> None:
@@ -74,7 +76,9 @@ def drill_focus(request: FocusRequest, environment: Environment) -> None:
 def _drill(request: TodayRequest | FocusRequest, focus: Focus | None, environment: Environment) -> None:
     from drill.practice.request import DrillRequest
 
-    drill = DrillRequest(request.deck, request.minutes, focus)
+    drill = DrillRequest(request.deck, request.minutes, focus, request.listen)
+    if request.listen:
+        _refuse_to_listen(request, environment)
     if request.plain or request.json or not environment.is_terminal:
         _run_lines(drill, environment, as_json=request.json)
     else:
@@ -83,11 +87,23 @@ def _drill(request: TodayRequest | FocusRequest, focus: Focus | None, environmen
         run_screens(environment, drill)
 
 
+def _refuse_to_listen(request: TodayRequest | FocusRequest, environment: Environment) -> None:
+    """Say in time that nothing can be heard. Raises NoSound, and UsageProblem for a program that would play."""
+    if request.json:
+        raise UsageProblem("--listen hears a guitar, and --json is for programs.", "Leave one of them out.")
+    from drill.practice.hearing import open_ears
+
+    open_ears(environment, load_settings(environment))
+
+
 def _run_lines(request: DrillRequest, environment: Environment, *, as_json: bool) -> None:
     from drill.cli.json_mode import drill_in_json
+    from drill.cli.line_input import attended
     from drill.cli.line_mode import drill_in_words
     from drill.cli.placement import placed
+    from drill.cli.played_lines import Heard, drill_by_ear, heard
     from drill.cli.widening import widened
+    from drill.practice.learner_store import LearnerStore
     from drill.practice.session import Session
     from drill.system.signals import pause_while_suspended
 
@@ -98,10 +114,17 @@ def _run_lines(request: DrillRequest, environment: Environment, *, as_json: bool
         environment = environment._replace(monotonic=monotonic)
         settings = settings if as_json else placed(settings, record, environment)
         with notify_if_slow(environment.stderr):
-            session = Session.start(environment, settings, record, deck, request.minutes, focus)
-        run = drill_in_json if as_json else drill_in_words
-        with pause_while_suspended(session):
-            run(session, environment)
+            store = LearnerStore.begin(record, environment.monotonic)
+        is_played = not as_json and (request.listen or (settings.answers != "typed" and attended(environment)))
+        with heard(request, deck, focus, settings, environment) if is_played else nullcontext(Heard(deck)) as given:
+            session = Session.start(environment, settings, record, given.deck, request.minutes, focus, store)
+            with pause_while_suspended(session):
+                if as_json:
+                    drill_in_json(session, environment)
+                elif given.ears:
+                    drill_by_ear(session, given.ears, environment)
+                else:
+                    drill_in_words(session, environment)
 
 
 @contextmanager
@@ -136,6 +159,7 @@ def _today_options(parser: argparse.ArgumentParser) -> None:
     minutes = whole_number("whole minutes", 1, 60)
     parser.add_argument("--minutes", metavar="N", type=minutes, help="how long to drill: 1 to 60 minutes")
     add_deck_option(parser)
+    parser.add_argument("--listen", action="store_true", help="answer on the guitar; a microphone hears what you play")
     parser.add_argument("--plain", action="store_true", help="one line at a time, for screen readers and pipes")
     add_json_option(parser)
 

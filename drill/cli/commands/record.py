@@ -13,6 +13,7 @@ from drill.cli.learner import open_progress, open_record
 from drill.cli.output import print_lines
 from drill.errors import UsageProblem
 from drill.system.environment import Environment, expand_user, resolved
+from drill.system.files import refuse_existing, write_new
 from drill.system.slow_notice import notify_if_slow
 
 if TYPE_CHECKING:
@@ -28,10 +29,13 @@ CELLS = 30
 
 
 class ExportRequest(NamedTuple):
-    """What `fretsure export` was asked for."""
+    """What `fretsure export` was asked for: where to write what, and what the learner is called from now on."""
 
-    folder: str
-    deck: str | None
+    folder: str | None = None
+    deck: str | None = None
+    one: str | None = None
+    calendar: str | None = None
+    name: str | None = None
 
 
 class FileRequest(NamedTuple):
@@ -48,10 +52,21 @@ class RestoreRequest(NamedTuple):
 
 
 def export_record(request: ExportRequest, environment: Environment) -> None:
-    """Write open data and a report for a teacher."""
+    """Write what was asked for: open data with a report into a folder or one file, the daily drill for a calendar."""
+    one, calendar = (None if file is None else expand_user(file) for file in (request.one, request.calendar))
+    for file in filter(None, (one, calendar)):
+        refuse_existing(file)
     with open_progress(request.deck, environment) as progress:
-        ask_for_name(progress, environment)
-        print_lines(environment, export_lines(progress, environment, expand_user(request.folder)))
+        if request.name is not None:
+            print_lines(environment, name_lines(progress, request.name))
+        elif not calendar:
+            ask_for_name(progress, environment)
+        if request.folder is not None:
+            print_lines(environment, export_lines(progress, environment, expand_user(request.folder)))
+        if one:
+            print_lines(environment, one_file_lines(progress, environment, one))
+        if calendar:
+            print_lines(environment, calendar_lines(progress, environment, calendar))
 
 
 def back_up(request: FileRequest, environment: Environment) -> None:
@@ -75,6 +90,12 @@ def ask_for_name(progress: Progress, environment: Environment) -> None:
     progress.log.call(as_name(environment.stdin.readline()))
 
 
+def name_lines(progress: Progress, typed: str) -> Iterator[str]:
+    """Give the learner a name, or another one, for all exports to come; none at all if it is empty."""
+    name = progress.log.call(as_name(typed)).name
+    yield f"From now on your exports bear the name {name}." if name else "From now on your exports bear no name."
+
+
 def as_name(typed: str) -> str:
     """What was typed as a name, on one line and without what would act on a terminal."""
     return "".join(filter(str.isprintable, " ".join(typed.split())))[:LONGEST_NAME]
@@ -92,6 +113,24 @@ def export_lines(progress: Progress, environment: Environment, folder: Path) -> 
     place = export(progress, folder, progress_bar(environment.stderr, visible=_can_redraw(environment)))
     yield f"Exported to {place}:" if place == folder else f"Exported to {place}, because {folder} contains other files:"
     yield from (f"    {name}" for name in files_of(owner(progress)))
+
+
+def one_file_lines(progress: Progress, environment: Environment, file: Path) -> Iterator[str]:
+    """Export into one new archive, then say so. Raises `CannotWrite`."""
+    from drill.export.one_file import export_one
+
+    export_one(progress, file, progress_bar(environment.stderr, visible=_can_redraw(environment)))
+    yield f"Exported to {file}. It can be mailed as it is; fretsure class and fretsure restore read it."
+
+
+def calendar_lines(progress: Progress, environment: Environment, file: Path) -> Iterator[str]:
+    """Write the daily drill for a calendar, then say so. Raises `CannotWrite`."""
+    from drill.export.calendar_file import calendar, usual_minute
+
+    offset = environment.utc_offset_minutes
+    write_new(file, calendar(progress, offset).encode())
+    hour, minute = divmod(usual_minute(progress, offset), 60)
+    yield f"The daily drill at {hour}:{minute:02} is in {file}. Open it with your calendar; move it there as you like."
 
 
 def restore_lines(environment: Environment, source: Path, *, mine: bool = False) -> Iterator[str]:
@@ -125,12 +164,16 @@ def _merge_log(environment: Environment, source: Path, *, mine: bool) -> Iterato
         log = inspect(source, record)
         if log.is_anothers(record) and not mine:
             _ask_whose(log, record, environment)
-        kept = None if record.first_moment() is None else record.keep_copy()
-        found, added = take(log, record)
+        was_empty, before = record.first_moment() is None, record.answer_count()
+        kept = None if was_empty else record.keep_copy()
+        _, changed = take(log, record)
+        added, owner = record.answer_count() - before, record.owner
     new = how_many(added, "was new and was added", "were new and were added")
-    known = how_many(found - added, "was already here", "were already here")
-    yield f"Of {how_many(found, 'answer')} in {source}, {new}; {known}."
-    if kept is not None and added:
+    known = how_many(log.answers - added, "was already here", "were already here")
+    yield f"Of {how_many(log.answers, 'answer')} in {source}, {new}; {known}."
+    if was_empty and owner:
+        yield f"The record was empty and is now that of {_named(owner, '')}."
+    if kept is not None and changed:
         yield f"A copy of the record as it was before is in {kept}."
 
 
@@ -183,11 +226,11 @@ def progress_bar(stream: TextIO, *, visible: bool) -> Watch:
 
 
 def _draw(stream: TextIO, done: int, total: int) -> None:
-    from drill.present.figures import how_many, per_cent
+    from drill.present.figures import per_cent
 
     share = done / total if total else 1.0
     cells = round(CELLS * share)
-    stream.write(f"\r[{'#' * cells}{'.' * (CELLS - cells)}] {per_cent(share):>4} of {how_many(total, 'answer')}")
+    stream.write(f"\r[{'#' * cells}{'.' * (CELLS - cells)}] {per_cent(share):>4} of the answers")
     stream.flush()
 
 
@@ -196,7 +239,12 @@ def _can_redraw(environment: Environment) -> bool:
 
 
 def _export_options(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("folder", metavar="DIR", help="the folder to write to; it is made if it does not exist")
+    folder = "the folder to write to; it is made if it does not exist"
+    places = parser.add_mutually_exclusive_group(required=True)
+    places.add_argument("folder", metavar="DIR", nargs="?", help=folder)
+    places.add_argument("--one", metavar="FILE.zip", help="write all of it into one new file, small enough to mail")
+    places.add_argument("--calendar", metavar="FILE.ics", help="write the daily drill into a new file for a calendar")
+    parser.add_argument("--name", metavar="NAME", help="your name, from now on, in all that you export")
     add_deck_option(parser)
 
 
@@ -205,7 +253,7 @@ def _backup_options(parser: argparse.ArgumentParser) -> None:
 
 
 def _restore_options(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("file", metavar="FILE", help="a backup, or the log of an export, attempts.jsonl")
+    parser.add_argument("file", metavar="FILE", help="a backup, the zip file of an export, or its log, attempts.jsonl")
     parser.add_argument("--mine", action="store_true", help="the log is yours, though it has another identity or none")
 
 

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from typing import TYPE_CHECKING, NamedTuple
 
 from drill.cli.commands import Command, add_deck_option, add_repeated_option, add_tempo_option, whole_number
-from drill.cli.learner import load_settings, open_progress
+from drill.cli.learner import load_settings, open_progress, open_record
+from drill.cli.output import notify
 from drill.system.environment import Environment
 
 if TYPE_CHECKING:
-    from drill.practice.round import Round
+    from drill.decks import Focus
+    from drill.practice.round import Landings, Round
     from drill.settings import Settings
     from drill.theory.keys import Key
 
@@ -24,6 +27,7 @@ class RoundRequest(NamedTuple):
     key: Sequence[str]
     minutes: int | None
     deck: str | None
+    listen: bool = False
 
 
 def play_round(request: RoundRequest, environment: Environment) -> None:
@@ -35,6 +39,10 @@ def play_round(request: RoundRequest, environment: Environment) -> None:
     keys = tuple(parse_key(name, settings.note_language) for name in request.key)
     if keys:
         call_order(keys, len(keys), environment.rng)  # says before anything opens that one key is no round
+    if request.listen:
+        from drill.practice.hearing import open_ears
+
+        open_ears(environment, settings)  # says before anything else if there is nothing to listen with
     if environment.is_terminal:
         _round_on_screen(request, keys, environment)
     else:
@@ -49,21 +57,58 @@ def _round_on_screen(request: RoundRequest, keys: tuple[Key, ...], environment: 
     run_screens(
         environment,
         DrillRequest(request.deck, request.minutes),
-        first=lambda: RoundScreen(keys, bars=request.bars, bpm=request.tempo),
+        first=lambda: RoundScreen(keys, bars=request.bars, bpm=request.tempo, listens=request.listen),
     )
 
 
 def _round_in_lines(request: RoundRequest, keys: tuple[Key, ...], environment: Environment) -> None:
-    from drill.cli.round_lines import round_in_words
+    from drill.decks import Focus
     from drill.progress.round_keys import round_keys
     from drill.system.steady import steady_clock
 
+    focus = Focus(keys=keys)
     if not keys:
         with open_progress(request.deck, environment, exact=False) as progress:
             keys = round_keys(progress)
     settings = load_settings(environment)
-    with steady_clock(environment.monotonic) as steady:
-        round_in_words(_planned(request, keys, settings, environment), settings, environment._replace(monotonic=steady))
+    called = _planned(request, keys, settings, environment)
+    with steady_clock(environment.monotonic) as steady, _landings(request, focus, environment) as landings:
+        _round_in_words(request, called, settings, environment._replace(monotonic=steady), landings)
+
+
+def _round_in_words(
+    request: RoundRequest, called: Round, settings: Settings, environment: Environment, landings: Landings | None
+) -> None:
+    from drill.cli.round_lines import round_in_words
+
+    if not request.listen:
+        round_in_words(called, settings, environment, landings)
+        return
+    from drill.cli.tuning_lines import check_tuning_in_words
+    from drill.practice.hearing import CLOSED, open_ears
+
+    ears = open_ears(environment, settings)
+    try:
+        ears.start()
+        check_tuning_in_words(ears, settings, environment)
+        round_in_words(called, settings, environment, landings, ears)
+    finally:
+        ears.stop()
+        notify(environment, [CLOSED])
+
+
+@contextmanager
+def _landings(request: RoundRequest, focus: Focus, environment: Environment) -> Iterator[Landings | None]:
+    """Where landings are written; None where nobody listens, nor sits who could say so."""
+    from drill.practice.round import Landings
+
+    if not (request.listen or environment.stdin.isatty()):
+        yield None
+        return
+    settings = load_settings(environment)
+    deck, minutes = request.deck or settings.deck, request.minutes or settings.minutes
+    with open_record(environment) as record:
+        yield Landings(environment, record, deck, minutes, focus)
 
 
 def _planned(request: RoundRequest, keys: tuple[Key, ...], settings: Settings, environment: Environment) -> Round:
@@ -80,6 +125,7 @@ def _round_options(parser: argparse.ArgumentParser) -> None:
     add_repeated_option(parser, "--key", "K", "a key to call, such as Bb or F#m; without it those of the deck")
     minutes = whole_number("whole minutes", 1, 60)
     parser.add_argument("--minutes", metavar="N", type=minutes, help="how long the round lasts: 1 to 60 minutes")
+    parser.add_argument("--listen", action="store_true", help="listen to your guitar, and tell how you landed")
     add_deck_option(parser)
 
 
@@ -91,5 +137,6 @@ COMMANDS = (
         _round_options,
         RoundRequest,
         play_round,
+        "Every landing so far is saved.",
     ),
 )

@@ -18,8 +18,11 @@ PAGES: Mapping[str, str] = {
     "look-up": "LookUpScreen",
     "placement": "PlacementScreen",
     "progress": "ProgressScreen",
+    "ready": "ReadyScreen",
     "round": "RoundScreen",
     "set-up": "SetUpScreen",
+    "sound-check": "SoundCheckScreen",
+    "tuning-check": "TuningCheckScreen",
     "welcome": "WelcomeScreen",
 }
 """Screens by their name in the table of commands; each is in a module of that name."""

@@ -13,6 +13,7 @@ from textual.widgets import Footer, Static
 
 from drill.present.neck_drawing import Look
 from drill.settings import Settings
+from drill.tui.commands import find
 
 if TYPE_CHECKING:
     from drill.tui.navigator import Navigator
@@ -79,6 +80,10 @@ class BaseScreen(Screen[None]):
     def look(self) -> Look:
         """How the learner wants a neck drawn."""
         return self.settings.look
+
+    def key_of(self, command: str) -> str:
+        """The key of a command by its id, as it is shown: the shipped one or the learner's own."""
+        return self.navigator.rebound(find(command), self.where).key_shown
 
     def pause(self, reason: str) -> None:
         """Stop the clock, because the learner is away; most screens have none."""

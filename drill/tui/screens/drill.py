@@ -12,7 +12,7 @@ from textual.content import Content
 from drill.errors import FretsureError, UnknownName
 from drill.memory import ReasonKind
 from drill.practice.learner_store import BEHIND
-from drill.present.reasons import reason_sentence
+from drill.present.reasons import reason_afterwards
 from drill.questions.answers import FretAnswer
 from drill.questions.deciding import answer_kind
 from drill.questions.marks import verdict_picture
@@ -282,7 +282,7 @@ class DrillScreen(BaseScreen):
         return self.question is not None
 
     def holds_back(self) -> bool:
-        self.pause("You pressed Ctrl+C: e ends the drill, every answer is saved.")
+        self.pause(f"You pressed Ctrl+C: {self.key_of('end-drill')} ends the drill, every answer is saved.")
         return self.unfinished
 
     @property
@@ -375,7 +375,7 @@ class DrillScreen(BaseScreen):
         if self.verdict is verdict:  # the learner may be at the next question already
             words = verdict_content(verdict, self.settings)
             if self.board.layout_now.scale and self.question:  # with room to spare, also why it was asked
-                words = words + Content.styled(f"\n{reason_sentence(self.question.reason)}", "$neck-quiet")
+                words = words + Content.styled(f"\n{reason_afterwards(self.question.reason)}", "$neck-quiet")
             self.board.put(words)  # by now the question has its size
             self.board.show_neck(verdict_picture(verdict.card, verdict.given))
             self.board.field.value = ""

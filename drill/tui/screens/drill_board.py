@@ -46,6 +46,8 @@ class DrillBoard(Vertical):
         self._blocks = blocks
         self._examiner, self._neck, self._settings = examiner, neck, settings
         self._card: Card | None = None
+        self.rows_above = 0
+        """Rows that something else takes above the board."""
         self._hint, self._room = "", 0
 
     def compose(self) -> ComposeResult:
@@ -69,7 +71,8 @@ class DrillBoard(Vertical):
     def layout_now(self) -> DrillLayout:
         """How the card on the board fills the window."""
         asked = asked_strings(self._card) if self._card else ()
-        layout = drill_layout(*self.screen.size, tuple(self._neck.tuning.strings), asked)
+        width, height = self.screen.size
+        layout = drill_layout(width, height - self.rows_above, tuple(self._neck.tuning.strings), asked)
         return layout if self._blocks else layout._replace(scale=0)
 
     def ask(self, card: Card) -> None:

@@ -30,7 +30,7 @@ WEAKEST, TYPED, ELSEWHERE = "weakest", "typed", "deck:"
 """Names of lines: the weakest of all, what is typed, and the same in another deck."""
 WEAKEST_OF: dict[str, Grouping] = {"weakest-string": "string", "weakest-key": "key"}
 """Lines that drill the weakest of a kind."""
-HOW = "Enter drills this line; Tab selects it, to drill several together."
+HOW = "{start} drills this line; {select} selects it, to drill several together."
 HINT = "type to find, such as {key} on the {string} string"
 NOTHING = "Nothing is called “{text}”. Type a key, a string, a shape or a kind of question."
 EXAMPLE = parse_key("Eb minor")
@@ -220,7 +220,7 @@ class FocusScreen(BaseScreen):
         elif name in self._elsewhere:
             self.navigator.start_drill(self._elsewhere[name].focus, self._elsewhere[name].deck)
         elif name in self.choices:
-            self.navigator.start_drill(self.choices[name].focus)
+            self.navigator.start_drill(self._as_typed(self.choices[name].focus))
         elif name in WEAKEST_OF:
             row = self._progress.weakest_of(WEAKEST_OF[name])
             self.navigator.start_drill(row.focus if row else self._weakest.focus)
@@ -235,6 +235,11 @@ class FocusScreen(BaseScreen):
     def _typed(self) -> Focus | None:
         return read_typed_focus(self.query_text, self._progress.deck.neck.tuning, self.settings.note_language)
 
+    def _as_typed(self, focus: Focus) -> Focus:
+        """The focus by the name of the key that was typed, where that is the same focus."""
+        typed = self._typed
+        return typed if typed and typed.by_either_name == focus.by_either_name else focus
+
     @property
     def _selected_focus(self) -> Focus:
         return combined(self.choices[name].focus for name in self.selected)
@@ -246,7 +251,13 @@ class FocusScreen(BaseScreen):
         if self.selected:
             cards = self.services.count(self._selected_focus)
             names = ", ".join(self.choices[name].label for name in self.selected)
-            line.update(f"{names}: {how_many(cards, 'card')}.{'' if cards else ' Esc clears the selection.'}")
+            clears = "" if cards else f" {self.key_of('back')} clears the selection."
+            line.update(f"{names}: {how_many(cards, 'card')}.{clears}")
             return
+        if self._typed and (told := self.services.other_names(self._typed)):
+            line.update(self.settings.voice.say(told))
+            return
+        start = self.key_of("start")
+        how = HOW.format(start=start, select=self.key_of("select"))
         on_weakest = self.query_one(Choices).chosen == WEAKEST
-        line.update(f"Enter drills it. {self.settings.voice.say(self._weakest.why)}" if on_weakest else HOW)
+        line.update(f"{start} drills it. {self.settings.voice.say(self._weakest.why)}" if on_weakest else how)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import get_args
 
 from textual.app import ComposeResult
@@ -21,15 +22,16 @@ from drill.tui.screens.base import COPIED, BaseScreen
 from drill.tui.widgets.big_words import BigWords
 from drill.tui.widgets.block_letters import BLOCKS
 from drill.tui.widgets.line_field import StepField
-from drill.tui.widgets.neck_view import NeckView
+from drill.tui.widgets.neck_view import NeckView, grown_pitch
 
 EMPTY = "Type a key, a scale or the chords of a loop, and press Enter; or step through the keys with the arrows."
-LEGEND = "◆m minor tonic  ●M major tonic  dots show {show} (F2)"
-STEPS = "↑ ↓ half tones   ← → fifths   Tab the relative key"
+LEGEND = "◆m minor tonic  ●M major tonic  dots show {show} ({key})"
 LONGEST_QUERY = 200
 LARGE_FROM = 34
 """Rows of a window in which the name is drawn twice as large."""
 COPY_WIDTH = 80
+BESIDE = 28
+"""Rows that name, headline and reasons take beside the neck."""
 
 
 class LookUpScreen(BaseScreen):
@@ -185,9 +187,23 @@ class LookUpScreen(BaseScreen):
             return
         big.words, big.short = found.title, found.short
         self.query_one("#headline", Static).update(self._headline(found))
-        self.query_one("#found", Static).update("\n".join((*found.sentences, "", STEPS)))
+        lines = (*found.sentences, "", self._steps(), *self._asked_as(found))
+        self.query_one("#found", Static).update("\n".join(lines))
         self.query_one(NeckView).painter = lambda width: self._drawn(found, width)
-        self.query_one("#legend", Static).update(LEGEND.format(show=self.show or self.settings.show))
+        show = self.show or self.settings.show
+        self.query_one("#legend", Static).update(LEGEND.format(show=show, key=self.key_of("dots")))
+
+    def _steps(self) -> str:
+        """How to step through the keys."""
+        up, down, left, right, relative = map(
+            self.key_of, ("half-tone-up", "half-tone-down", "fifth-down", "fifth-up", "relative")
+        )
+        return f"{up} {down} half tones   {left} {right} fifths   {relative} the relative key"
+
+    def _asked_as(self, found: Found) -> Iterator[str]:
+        """That the drill of these keys asks them by other names, if it does."""
+        if told := self.services.other_names(Focus(keys=found.keys)):
+            yield f"{self.key_of('drill-key')} drills it. {self.settings.voice.say(told)}"
 
     def _headline(self, found: Found) -> Content:
         """The result in words; it begins with the name where that is not drawn in large."""
@@ -204,4 +220,5 @@ class LookUpScreen(BaseScreen):
 
     def _drawn(self, found: Found, width: int) -> Drawing:
         look = self.look._replace(show=self.show or self.settings.show)
-        return draw(found.neck, found.picture, look, width=width, home=found.home)
+        pitch = grown_pitch(self.size, BESIDE)
+        return draw(found.neck, found.picture, look, width=width, home=found.home, pitch=pitch)

@@ -94,7 +94,4 @@ class PauseScreen(BaseScreen):
 
     def _way(self, name: str) -> Content:
         """A command with its key."""
-        command = find(name)
-        return Content.assemble(
-            (f"{self.navigator.rebound(command).key_shown:>5}  ", "$primary bold"), f"{command.title:<14}"
-        )
+        return Content.assemble((f"{self.key_of(name):>5}  ", "$primary bold"), f"{find(name).title:<14}")

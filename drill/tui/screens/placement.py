@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.content import Content
@@ -9,18 +11,16 @@ from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from drill.errors import FretsureError
-from drill.present.placement import BEGINS, QUESTIONS, place_of
-from drill.tui.commands import bindings
+from drill.present.placement import QUESTIONS, place_of
+from drill.tui.commands import bindings, find
 from drill.tui.screens.base import BaseScreen
 from drill.tui.widgets.choices import Choices
 
-SKIP = "Esc lets your first answers decide."
-ROOM_FOR_A_NOTE = 20
-"""Rows of a window in which a note in a corner covers no question."""
+SKIP = "{back}: your first answers decide."
 
 
 class PlacementScreen(BaseScreen):
-    """Asks one question after the other until it is clear where to begin; then the first drill starts."""
+    """Asks one question after the other until it is clear where to begin; then leads on to the first drill."""
 
     where = "placement"
     caption = "Where to begin"
@@ -41,8 +41,12 @@ class PlacementScreen(BaseScreen):
     def body(self) -> ComposeResult:
         with VerticalScroll(id="page", can_focus=False):
             yield Static(id="wanted", markup=False)
-            yield Choices(Option("y  Yes", id="yes"), Option("n  No", id="no"), id="answers")
-        yield Static(SKIP, id="hint", markup=False)
+            yield Choices(*self._options(), id="answers")
+        yield Static(SKIP.format(back=self.key_of("back")), id="hint", markup=False)
+
+    def _options(self) -> Iterator[Option]:
+        for name in ("yes", "no"):
+            yield Option(f"{self.key_of(name)}  {find(name).title}", id=name)
 
     def on_mount(self) -> None:
         self._ask()
@@ -75,6 +79,5 @@ class PlacementScreen(BaseScreen):
             self.services.change("start", place)
         except FretsureError as error:
             self.navigator.report(error)
-        if self.size.height >= ROOM_FOR_A_NOTE:
-            self.app.notify(BEGINS[place], markup=False)
-        self.navigator.start_drill()
+        self.app.pop_screen()
+        self.navigator.open("ready")

@@ -16,8 +16,8 @@ from drill.progress import Grouping, GroupRow, KeyReadiness, Needed, Period, Pro
 from drill.progress.card_status import CardGroup
 from drill.progress.columns import MOST_HELD_BACK
 from drill.progress.history import trend_sentence, with_gaps
-from drill.progress.lines import answer_text
-from drill.progress.overview import FORECAST_DAYS
+from drill.progress.landings import LATELY
+from drill.progress.lines import answer_text, nothing_more_fades
 from drill.questions.catalogue import FAMILIES
 from drill.questions.facets import string_of
 from drill.questions.wording import named_key, times_in_words
@@ -33,6 +33,8 @@ GROUPS: tuple[tuple[Grouping, str], ...] = (("string", "String"), ("shape", "Sha
 """How the cards of a deck are grouped on one page, under their heads."""
 KEY = 10
 """Cells of the longest name of a key."""
+PLAYED = 8
+"""Cells of how a key was played."""
 WIDE = 74
 """Cells that a table takes with all its columns; with fewer, it leaves some out."""
 
@@ -133,20 +135,30 @@ def _head(words: str) -> PageLine:
 def _keys(shown: Shown) -> Iterator[PageLine]:
     progress, settings = shown.progress, shown.settings
     yield _note(f"Ready: how surely you have all a key takes within one bar ({seconds(progress.bar_s)}).")
-    yield _head(f"{'Key':<{KEY}} {'ready':<9} held back by")
-    for row in sorted(progress.keys, key=lambda row: (not row.asked, row.in_part, row.readiness)):
-        yield PageLine(_key_content(row, settings), row.focus)
+    rows = sorted(progress.keys_as_played, key=lambda row: (not row.asked, row.in_part, row.readiness))
+    heard = any(row.played for row in rows)
+    if heard:
+        yield _note(f"Played: landed on in time, of the last {LATELY} calls in rounds in which a note was heard.")
+    if any(row.in_part for row in rows):
+        yield _note("3 of 4: so many of the things that it takes are measured, by its own questions or by others.")
+    played = f" {'played':<{PLAYED}}" if heard else ""
+    yield _head(f"{'Key':<{KEY}} {'ready':<9}{played} held back by")
+    for row in rows:
+        yield PageLine(_key_content(row, settings, heard), row.focus)
 
 
-def _key_content(row: KeyReadiness, settings: Settings) -> Content:
+def _key_content(row: KeyReadiness, settings: Settings, heard: bool) -> Content:
     name = f"{settings.voice.say(named_key(row.key)):<{KEY}}"
+    text = f"{row.played.in_time} of {row.played.calls}" if row.played else ""
+    played = f" {text:<{PLAYED}}" if heard else ""
     if not row.asked:
-        return Content.assemble((name, "bold"), (" · not asked yet", STYLES["unmet"]))
+        dot = f" {'·':<9}{played}" if heard else " ·"
+        return Content.assemble((name, "bold"), (f"{dot} not measured yet", STYLES["unmet"]))
     by = [needed for needed in row.held_back_by if needed.is_measured][:MOST_HELD_BACK]
     held_back_by = " · ".join(_in_brief(by)) or ("the rest comes" if row.in_part else "nothing")
-    text = "{}/{} asked".format(*row.parts) if row.in_part else reading(row.readiness)
+    text = "{} of {}".format(*row.parts) if row.in_part else reading(row.readiness)
     chance = (f" {text:<9}", STYLES[band(row.shown)])
-    return Content.assemble((name, "bold"), chance, f" {held_back_by}")
+    return Content.assemble((name, "bold"), chance, f"{played} {held_back_by}")
 
 
 def _in_brief(needed: Iterable[Needed]) -> Iterator[str]:
@@ -236,7 +248,7 @@ def _ahead(shown: Shown) -> Iterator[PageLine]:
     forecast = shown.progress.forecast
     most = max(forecast, default=0)
     if not most:
-        yield PageLine(Content(f"Nothing more is expected to fade in the next {FORECAST_DAYS} days."))
+        yield PageLine(Content(nothing_more_fades(shown.progress)))
         return
     yield _head("Without a drill, so many more facts will have faded by")
     for days, count in enumerate(forecast, start=1):
@@ -265,10 +277,27 @@ def _mixups(shown: Shown) -> Iterator[PageLine]:
         yield PageLine(content, row.focus)
 
 
+def _rounds(shown: Shown) -> Iterator[PageLine]:
+    """What was landed on in rounds, apart from every answer."""
+    landed = shown.progress.landings
+    if not landed:
+        yield PageLine(Content("No landings yet: a round, from Home, calls keys over a click, guitar in hand."))
+        return
+    yield _note("Landed on in rounds; this stands apart from your answers and moves no strength.")
+    yield _head(f"{'Key':<{KEY}} {'landed on':>9}  {'how known':<12} last")
+    for row in landed:
+        name = f"{shown.settings.voice.say(named_key(row.key)):<{KEY}}"
+        last = f"{local(row.last_at_ms / 1000, shown.environment):%d %b %Y}".lstrip("0")
+        yield PageLine(
+            Content.assemble((name, "bold"), f" {row.times:>9}  {row.how:<12} {last}"), Focus(keys=(row.key,))
+        )
+
+
 PAGES = (
     Page("Neck"),
     Page("Keys", _keys),
     Page("Strings and kinds", _groups),
     Page("Weeks", _calendar),
     Page("Mix-ups", _mixups),
+    Page("Rounds", _rounds),
 )

@@ -1,8 +1,12 @@
-"""A round of keys: each is called in block letters over a click, and the neck shows its tonics after the bar line."""
+"""A round of keys: each is called in block letters over a click, and the neck shows its tonics after the bar line.
+
+The guitarist may say "had it", or let the round listen.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
@@ -16,17 +20,24 @@ from drill.practice.playback import Playback, play_clicks
 from drill.practice.round import USUAL_BARS, Landings, Moment, Round, plan_round
 from drill.present.figures import how_many
 from drill.present.neck_drawing import draw
+from drill.present.rounds import HEADPHONES, UNMEASURED, Judged, brief, had_it, heard_over, outcome, round_over, table
+from drill.system.audio import NoSound
 from drill.theory.keys import Key
-from drill.theory.names import show_note
 from drill.tui.commands import bindings
 from drill.tui.screens.playing import PlayingScreen
 from drill.tui.widgets.beats import Beats
 from drill.tui.widgets.big_words import BigWords
+from drill.tui.widgets.listening_sign import ListeningSign
 from drill.tui.widgets.neck_view import NeckView
+
+if TYPE_CHECKING:
+    from drill.practice.hearing import Ears
+    from drill.practice.round_heard import ListenedRound
 
 COUNT_IN = "Count-in"
 LAND_IT = "land on it in this bar"
 AGAIN = "A: another round. Esc: back."
+SAY_IT = "Space says that you had it."
 
 
 class RoundScreen(PlayingScreen):
@@ -41,14 +52,22 @@ class RoundScreen(PlayingScreen):
     RoundScreen.-low #called { margin-top: 0; }
     """
 
-    def __init__(self, keys: Sequence[Key] = (), *, bars: int = USUAL_BARS, bpm: int | None = None) -> None:
+    def __init__(
+        self, keys: Sequence[Key] = (), *, bars: int = USUAL_BARS, bpm: int | None = None, listens: bool = False
+    ) -> None:
         super().__init__()
         self._keys, self._bars, self._bpm = tuple(keys), bars, bpm
+        self._listens, self._tuned = listens, False
+        self._note = ""
+        """What is said until the first place is shown."""
+        self._listened: ListenedRound | None = None
+        """What listens now."""
         self.round: Round | None = None
         self._landings: Landings | None = None
         self._moment: Moment | None = None
 
     def body(self) -> ComposeResult:
+        yield ListeningSign(id="listening")
         with VerticalScroll(id="page", can_focus=False):
             yield BigWords(id="called")
             yield Beats(id="beats")
@@ -57,7 +76,10 @@ class RoundScreen(PlayingScreen):
         yield Static(id="message", markup=False)
 
     def begin(self) -> None:
-        """Plan the round, and start its click."""
+        """Plan the round, and start its click; before it listens, let the guitar be tuned."""
+        if self._listens and not self._tuned:
+            self._tune()
+            return
         services = self.services
         try:
             keys = self._keys or services.round_keys()
@@ -71,20 +93,79 @@ class RoundScreen(PlayingScreen):
         self._landings = Landings(environment, services.record, services.deck_name, minutes, focus)
         self._moment = None
         self.query_one("#title", Static).update(f"Round · {bpm} bpm · {how_many(self._bars, 'bar')} a key")
-        self.play(*play_clicks(environment, bpm, self.settings.decibels_down))
+        self._make_room(False)
+        self.say("")
+        if not (self._listens and self._listen(self.round, self._landings)):
+            self.play(*play_clicks(environment, bpm, self.settings.decibels_down))
+
+    def _tune(self) -> None:
+        """Check the tuning, then begin."""
+        from drill.tui.screens.tuning_check import TuningCheckScreen
+
+        def begin(_: object) -> None:
+            self._tuned = True
+            self.begin()
+
+        self.app.push_screen(TuningCheckScreen(), begin)
+
+    def _listen(self, called: Round, landings: Landings) -> bool:
+        """Click and listen; False where there is nothing to listen with, which is said."""
+        from drill.practice.hearing import open_ears
+        from drill.practice.round_heard import ListenedRound
+
+        environment, down = self.services.environment, self.settings.decibels_down
+        try:
+            ears = open_ears(environment, self.settings)
+            self._listened = ListenedRound(ears, called, landings, down, environment.monotonic)
+        except NoSound as error:
+            self._listens = False
+            self._note = f"{error} {SAY_IT}"
+            return False
+        self.say(" ".join((HEADPHONES, "" if ears.path else UNMEASURED)))
+        self.play(self._listened.playback, self._listened.mix)
+        self._show_sign(ears)
+        return True
+
+    def _show_sign(self, ears: Ears | None) -> None:
+        for sign in self.query(ListeningSign):
+            sign.ears = ears
+            sign.match()
+            self.refresh_bindings()
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Offer nothing to say while the guitar is heard."""
+        return not (action == "do_had_it" and self._listened) and super().check_action(action, parameters)
 
     def show_now(self, playback: Playback) -> None:
         """Show what holds now; nothing is painted between two beats."""
         if self.round is None:
             return
+        self._hear()
         elapsed_s = playback.elapsed_s
         if elapsed_s >= self.round.end_s:
-            self._end()
+            if self._listened is None or self._listened.is_over:
+                self._end()
             return
         moment, before = self.round.at(elapsed_s), self._moment
         if moment != before:
             self._moment = moment
             self._show(moment, before)
+
+    def _hear(self) -> None:
+        """Tell what was heard since the last look."""
+        if self._listened is None or self.round is None:
+            return
+        try:
+            judged = self._listened.poll()
+        except FretsureError as error:
+            self.navigator.report(error)
+            return
+        for each in judged:
+            name = each.key.shown_in(self.settings.note_language)
+            self.say(f"{name}: {outcome(each, self.round.bpm, self.settings.note_language)}")
+        if self._listened.playback.silent_because:
+            self._listened = None
+            self._show_sign(None)
 
     def _show(self, moment: Moment, before: Moment | None) -> None:
         beats = self.query_one(Beats)
@@ -100,14 +181,15 @@ class RoundScreen(PlayingScreen):
         words = self.query_one(BigWords)
         words.scale = 2 if self.size.height >= 30 else 1
         words.words = key.shown_in(self.settings.note_language) if key else COUNT_IN
-        words.short = f"{show_note(key.tonic, self.settings.note_language)} {key.mode[:3]}" if key else ""
+        words.short = brief(key, self.settings.note_language) if key else ""
 
     def _show_places(self, key: Key | None) -> None:
         places, neck = self.query_one("#places", Static), self.query_one(NeckView)
         if key is None:
-            places.update("")
+            places.update(self._note)
             neck.painter = lambda width: draw(self.settings.neck, (), self.look, width=width)
             return
+        self._note = ""
         view, language = KeyView.of(key, self.settings.neck), self.settings.note_language
         places.update(f"{key.shown_in(language)}: {tonic_places(key, view.neck, language)}")
         neck.painter = lambda width: draw(view.neck, view.picture, self.look, width=width, home=view.home)
@@ -126,29 +208,70 @@ class RoundScreen(PlayingScreen):
             self.navigator.report(error)
             return
         name = self.round.keys[number].shown_in(self.settings.note_language)
-        self.say(f"Had it: {name}. {how_many(self._landings.count, 'key')} so far, by your own account.")
+        self.say(had_it(name, self._landings.count))
 
     def action_do_new_round(self) -> None:
         self.stop()
         self._save()
         self.begin()
 
+    def action_do_hear_round(self) -> None:
+        """Begin anew, and listen; or listen no more."""
+        self._listens = not self._listens
+        self.action_do_new_round()
+
+    def action_do_page_up(self) -> None:
+        self.query_one("#page").scroll_page_up(animate=False)
+
+    def action_do_page_down(self) -> None:
+        self.query_one("#page").scroll_page_down(animate=False)
+
+    def stop(self) -> None:
+        """Fall silent, and close the microphone."""
+        super().stop()
+        self._show_sign(None)
+
+    def pause(self, reason: str) -> None:
+        """Close the microphone, because the learner is away; without one the round goes on."""
+        if self._listened:
+            self.stop()
+            self._save()
+            self.say(f"{reason} The microphone is closed, and the round is over. {AGAIN}")
+
+    def on_screen_suspend(self) -> None:
+        self.pause("The round was covered.")
+
     def _end(self) -> None:
         called = len(self.round.keys) if self.round else 0
-        had = f", {self._landings.count} landed by your own account" if self._landings and self._landings.count else ""
+        landed, listened = self._landings.count if self._landings else 0, self._listened
         self.stop()
         self._save()
         words = self.query_one(BigWords)
         words.words, words.short = "The end", ""
         self.query_one(Beats).beat, self.query_one(Beats).note = None, ""
-        self.say(f"The round is over: {how_many(called, 'key')} called{had}. {AGAIN}")
+        if listened is None:
+            self.say(f"{round_over(called, landed)} {AGAIN}")
+            return
+        self._show_table(listened.heard.judged)
+        self.say(f"{heard_over(listened.heard.judged)} {AGAIN}")
+
+    def _show_table(self, judged: Sequence[Judged]) -> None:
+        """Show what was heard, key by key, in place of the neck."""
+        lines = list(table(judged, self.settings.note_language))
+        widest = max(map(len, lines))
+        self.query_one("#places", Static).update("\n".join(line.ljust(widest) for line in lines))
+        self._make_room(True)
+
+    def _make_room(self, for_table: bool) -> None:
+        for part in (BigWords, Beats, NeckView):
+            self.query_one(part).display = not for_table
 
     def on_leave(self) -> None:
         """Write the end of the round."""
         self._save()
 
     def _save(self) -> None:
-        landings, self._landings = self._landings, None
+        landings, self._landings, self._listened = self._landings, None, None
         try:
             if landings is not None:
                 landings.end()

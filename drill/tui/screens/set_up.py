@@ -1,6 +1,6 @@
 """Set-up: every setting in a learner's words, with the neck that shows each change at once.
 
-Arrows step through short lists, Enter opens a field for other values.
+Arrows step through short lists, Enter opens a field for other values; a letter leads to the setting it begins.
 """
 
 from __future__ import annotations
@@ -8,11 +8,13 @@ from __future__ import annotations
 from textual.app import ComposeResult
 from textual.containers import Vertical
 from textual.content import Content
+from textual.events import Key
 from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from drill.errors import FretsureError
 from drill.lookup.keys import KeyView
+from drill.present.finding import plain_words
 from drill.present.neck_drawing import draw
 from drill.present.setting_words import title_of, value_of
 from drill.questions.wording import named_key, shape_label
@@ -33,6 +35,9 @@ EXAMPLE = parse_key("Bm")
 """A key whose tonic every note language but English calls something else."""
 MOST_LISTED = 6
 """A list of more choices is summed up by their number."""
+
+SHORT = 3
+"""Letters of a word that no letter leads to, such as 'the'."""
 
 
 class SetUpScreen(BaseScreen):
@@ -91,9 +96,22 @@ class SetUpScreen(BaseScreen):
         if self._set(field, value):
             self._close_field()
 
+    def on_key(self, event: Key) -> None:
+        """A letter leads to the next setting of which a word begins with it, unless it is a command."""
+        letter = event.character or ""
+        if letter.isalpha() and not self.query_one("#value").display and event.key not in self.active_bindings:
+            event.stop()
+            self._jump(letter)
+
+    def _jump(self, letter: str) -> None:
+        names, choices = list(self._fields), self.query_one(Choices)
+        at = names.index(self._highlighted().name)
+        found = (name for name in (*names[at + 1 :], *names[: at + 1]) if _begins(letter, title_of(name)))
+        choices.highlighted = names.index(next(found, names[at]))
+
     def action_do_change(self) -> None:
         field = self._highlighted()
-        if _choices(field) and field.name != "deck":  # a deck may be the path of a file, too
+        if self._choices(field) and field.name != "deck":  # a deck may be the path of a file, too
             self._step(1)
             return
         self.query_one("#value").display = True
@@ -101,6 +119,9 @@ class SetUpScreen(BaseScreen):
         entry.value = str(getattr(self.settings, field.name))
         entry.focus()
         entry.select_all()  # typing replaces the old value; an arrow key keeps it
+
+    def action_do_sound_check(self) -> None:
+        self.navigator.open("sound-check")
 
     def action_do_more(self) -> None:
         self._step(1)
@@ -120,7 +141,7 @@ class SetUpScreen(BaseScreen):
     def _step(self, step: int) -> None:
         """Step to a neighbouring value: a list wraps around, a number stops at its bounds."""
         field, now = self._highlighted(), getattr(self.settings, self._highlighted().name)
-        choices = _choices(field)
+        choices = self._choices(field)
         if choices:
             at = choices.index(now) if now in choices else -step
             self._set(field, choices[(at + step) % len(choices)])
@@ -163,6 +184,14 @@ class SetUpScreen(BaseScreen):
         self.query_one("#value").display = False
         self.query_one(Choices).focus()
 
+    def _choices(self, field: Setting) -> tuple[str, ...]:
+        """The values of a setting that has a list of them."""
+        if field.name == "tuning":
+            return tuple(tunings())
+        if field.name in ("microphone", "speaker"):
+            return ("", *getattr(self.services.devices, f"{field.name}s"))
+        return tuple(deck_files()) if field.name == "deck" else field.choices
+
     def _prompt(self, name: str) -> Content:
         value = getattr(self.settings, name)
         shown = tunings()[value].title if name == "tuning" and value in tunings() else value_of(name, value)
@@ -170,7 +199,7 @@ class SetUpScreen(BaseScreen):
 
     def _allowed(self, field: Setting) -> str:
         """The values a setting may have, as a sentence."""
-        choices = _choices(field)
+        choices = self._choices(field)
         if field.name == "deck":
             return f"Choices: {', '.join(choices)} (← →), or the path of a deck file (Enter)."
         if len(choices) > MOST_LISTED:
@@ -182,8 +211,6 @@ class SetUpScreen(BaseScreen):
         return f"From {field.low} to {field.high} (← →)."
 
 
-def _choices(field: Setting) -> tuple[str, ...]:
-    """The values of a setting that has a list of them."""
-    if field.name == "tuning":
-        return tuple(tunings())
-    return tuple(deck_files()) if field.name == "deck" else field.choices
+def _begins(letter: str, title: str) -> bool:
+    """Whether a letter begins a word of a title, other than a short one such as 'the'."""
+    return any(len(word) > SHORT and word.startswith(letter.casefold()) for word in plain_words(title).split())

@@ -12,8 +12,7 @@ from drill.tui.commands import bindings
 from drill.tui.screens.base import BaseScreen, heading
 from drill.tui.widgets.big_words import BigWords
 
-ABOUT = "A loop starts, and you have one bar: which key, fret and finger? A few minutes a day make that a reflex."
-WAY_ON = Content.assemble(("Enter", "bold"), " shows the idea. ", ("Esc", "bold"), " skips to Home.")
+ABOUT = "A loop starts: which key, fret, finger? A few minutes a day make that a reflex."
 ROOM_FOR_LETTERS = 22
 """Rows of a window from which the name of the program stands in block letters."""
 
@@ -37,13 +36,17 @@ class WelcomeScreen(BaseScreen):
             yield Static(ABOUT, id="about", markup=False)
             yield Static(heading("Before you play"), markup=False)
             yield Static("\n".join(f"· {caution}" for caution in CAUTIONS), id="cautions", markup=False)
-        yield Static(WAY_ON, id="way-on", markup=False)
+        yield Static(self._way_on(), id="way-on", markup=False)
 
     def on_mount(self) -> None:
         self.query_one(BigWords).words = "fretsure"
 
     def on_resize(self) -> None:
         self.query_one(BigWords).display = self.size.height >= ROOM_FOR_LETTERS
+
+    def _way_on(self) -> Content:
+        on, back = ((self.key_of(name), "bold") for name in ("continue", "back"))
+        return Content.assemble(on, " shows the idea. ", back, " skips to Home.")
 
     def action_do_continue(self) -> None:
         self.app.pop_screen()

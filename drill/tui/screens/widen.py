@@ -10,7 +10,6 @@ from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from drill.decks import Focus, Widening
-from drill.decks.widening import ENOUGH
 from drill.present.figures import how_many
 from drill.present.narrow import narrow_sentence
 from drill.tui.commands import bindings
@@ -21,7 +20,7 @@ AS_IT_IS = "narrow"
 
 
 class WidenScreen(BaseScreen):
-    """The focus as it is, then each wider one with its size; the cursor is on the nearest that holds enough."""
+    """The focus as it is, then each wider one with its size; the cursor is on the nearest wider one."""
 
     where = "widen"
     caption = "Few cards"
@@ -38,13 +37,13 @@ class WidenScreen(BaseScreen):
         self._focus_is, self._cards, self._offers = focus, cards, offers
 
     def body(self) -> ComposeResult:
-        yield Static(narrow_sentence(self._cards), id="message", markup=False)
+        told = self.settings.voice.say(self.services.other_names(self._focus_is))
+        yield Static(" ".join(filter(None, (told, narrow_sentence(self._cards)))), id="message", markup=False)
         yield Choices(*self._options(), id="choices")
 
     def on_mount(self) -> None:
-        names = [str(at) for at, offer in enumerate(self._offers) if offer.cards >= ENOUGH] or ["0"]
         choices = self.query_one(Choices)
-        choices.highlighted = choices.get_option_index(names[0])
+        choices.highlighted = choices.get_option_index("0" if self._offers else AS_IT_IS)
 
     def _options(self) -> Iterator[Option]:
         if self._cards:

@@ -1,0 +1,139 @@
+"""A drill in sentences that is answered on the guitar: what is heard and what is typed, whichever comes first."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from typing import TYPE_CHECKING, NamedTuple, Protocol, TextIO, cast
+
+from drill.cli.line_input import Answered
+from drill.cli.output import notify
+from drill.decks import Deck, Focus
+from drill.errors import UsageProblem
+from drill.practice.request import DrillRequest
+from drill.practice.session import Question, Session
+from drill.present.verdicts import Verdict
+from drill.settings import Settings
+from drill.system.environment import Environment
+from drill.system.text import visible
+
+if TYPE_CHECKING:
+    from drill.practice.hearing import Ears
+    from drill.practice.played_drill import PlayedDrill
+
+LOOK_S = 0.05
+"""How long a line is waited for before the program looks at what was heard."""
+
+
+class Waiting(Protocol):
+    """Where lines are typed: tells whether one has come."""
+
+    def ready(self, seconds: float) -> bool: ...
+
+
+class PlayedLines:
+    """Waits for a note or a line. `say` prints a sentence whose notes are marked."""
+
+    def __init__(
+        self, drill: PlayedDrill, lines: Waiting, monotonic: Callable[[], float], say: Callable[[str], None]
+    ) -> None:
+        self.drill, self._lines, self._monotonic, self._say = drill, lines, monotonic, say
+
+    def asked(self, question: Question) -> str:
+        """Listen for the answer to a question; what to play for it, or why it is typed."""
+        self.drill.asked(question)
+        return self.drill.hint(question)
+
+    def answer(self) -> Answered | None:
+        """The verdict on what was played; None once a line has been typed, or input has ended."""
+        while not self._lines.ready(LOOK_S):
+            for told in self.drill.poll():
+                if isinstance(told, Verdict):
+                    return Answered("", told)
+                self._say(told)
+        return None
+
+    def goes_on(self, seconds: float) -> bool:
+        """Wait until a note is plucked or the time is over.
+
+        False if somebody has to press Enter: the microphone is closed, or a line is there; it is not read.
+        """
+        if not self.drill.is_listening:
+            return False
+        self.drill.verdict_shown()
+        until_s = self._monotonic() + seconds
+        while self._monotonic() < until_s:
+            if self._lines.ready(LOOK_S):
+                return False
+            if self.drill.goes_on():
+                break
+        return True
+
+
+class Heard(NamedTuple):
+    """What a drill is over, and its open ears; without ears it is typed."""
+
+    deck: Deck
+    ears: Ears | None = None
+
+
+@contextmanager
+def heard(
+    request: DrillRequest, deck: Deck, focus: Focus | None, settings: Settings, environment: Environment
+) -> Iterator[Heard]:
+    """Open the microphone for a drill of this deck, say what of it can be played, and say when it closes.
+
+    For hands that stay on the guitar the deck loses what has to be typed. Where nothing can be heard or played, the
+    drill is typed, with a sentence; if the command asked to listen, raises NoSound or UsageProblem instead.
+    """
+    from drill.cli.tuning_lines import check_tuning_in_words
+    from drill.practice.hearing import CLOSED, OPENED
+
+    try:
+        given, ears = _prepared(deck, focus, settings, environment)
+    except UsageProblem as error:
+        if request.listen:
+            raise
+        notify(environment, [f"{error} This drill is typed."])
+        yield Heard(deck)
+        return
+    try:
+        _print(environment, OPENED)
+        check_tuning_in_words(ears, settings, environment)
+        yield Heard(given, ears)
+    finally:
+        ears.stop()
+        notify(environment, [CLOSED])
+
+
+def _prepared(deck: Deck, focus: Focus | None, settings: Settings, environment: Environment) -> tuple[Deck, Ears]:
+    """The deck to drill and ears that listen. Raises NoSound, and UsageProblem if nothing of it can be played."""
+    from drill.practice.hearing import open_ears
+    from drill.practice.played_drill import can_be_played
+    from drill.present.played_words import what_is_heard
+
+    asked, hands_free = deck.focused(focus, settings.note_language) if focus else deck, settings.answers == "hands free"
+    played = can_be_played(asked)
+    ears = open_ears(environment, settings)
+    ears.start()
+    _print(environment, what_is_heard(len(played.entries), len(asked.entries), hands_free=hands_free))
+    return (can_be_played(deck) if hands_free else deck), ears
+
+
+def drill_by_ear(session: Session, ears: Ears, environment: Environment) -> None:
+    """Run a drill in sentences that is played, and typed where it cannot be. Raises CannotWrite, RecordDamaged."""
+    from drill.cli.line_mode import drill_in_words
+    from drill.practice.played_drill import PlayedDrill
+    from drill.system.typed_lines import TypedLines
+
+    voice, lines = session.settings.voice, TypedLines(environment.stdin)
+
+    def say(sentence: str) -> None:
+        _print(environment, voice.say(sentence))
+
+    waiting = PlayedLines(PlayedDrill(session, ears), lines, environment.monotonic, say)
+    drill_in_words(session, environment._replace(stdin=cast("TextIO", lines)), waiting)
+
+
+def _print(environment: Environment, sentence: str) -> None:
+    print(visible(sentence), file=environment.stdout, flush=True)

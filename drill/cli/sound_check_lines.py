@@ -1,0 +1,66 @@
+"""The check of sound and microphone in lines."""
+
+from __future__ import annotations
+
+from contextlib import suppress
+
+from drill import settings as settings_file
+from drill.cli.output import notify
+from drill.errors import FretsureError
+from drill.practice.hearing import CLOSED, OPENED
+from drill.practice.sound_check import SoundCheck, warnings
+from drill.practice.sound_steps import Step
+from drill.settings import Settings
+from drill.system.audio import NoSound
+from drill.system.environment import Environment
+from drill.system.text import visible
+
+LOOK_S = 0.05
+
+
+def check_sound_in_words(settings: Settings, environment: Environment) -> Settings:
+    """Run the check; Enter skips a step. Returns the settings with what was measured, which are saved.
+
+    Raises NoSound.
+    """
+    check = SoundCheck(environment, settings)
+    with suppress(NoSound):
+        notify(environment, warnings(settings, environment.find_devices()))
+    _say(environment, "Sound and microphone. Enter skips a step.")
+    check.start()
+    _say(environment, OPENED)
+    try:
+        _run(check, environment)
+    finally:
+        check.stop()
+        with suppress(OSError):
+            _say(environment, CLOSED)
+    return _kept(check.way_ms, settings, environment)
+
+
+def _run(check: SoundCheck, environment: Environment) -> None:
+    told: Step | None = None
+    while (step := check.step) is not None:
+        if step is not told:
+            _say(environment, f"{step.title}: {step.ask}")
+            told = step
+        for finding in check.poll():
+            _say(environment, f"  {finding.words}")
+        if environment.take_line(environment.stdin):
+            check.skip()
+        environment.sleep(LOOK_S)
+
+
+def _kept(way_ms: int | None, settings: Settings, environment: Environment) -> Settings:
+    if way_ms is None:
+        return settings
+    measured = settings._replace(path_ms=way_ms)
+    try:
+        settings_file.save(measured, environment.config_path)
+    except FretsureError as error:
+        notify(environment, [error])
+    return measured
+
+
+def _say(environment: Environment, words: str) -> None:
+    print(visible(words), file=environment.stdout, flush=True)

@@ -1,0 +1,81 @@
+"""Samples in, notes out."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from drill.listening.events import Event, Missed, Samples
+from drill.listening.naming import Naming
+from drill.listening.pitch import Reader
+from drill.listening.plucks import PluckFinder, steepest
+
+APART_S = 0.05
+"""What follows a pluck sooner than this belongs to it."""
+
+
+class Listener:
+    """Names plucked notes in one channel of samples, as they come."""
+
+    def __init__(self, rate: int, low: int, high: int) -> None:
+        """`rate` is in samples a second, `low` and `high` are the MIDI numbers of the lowest and the highest note."""
+        self._rate = rate
+        self._reader = Reader(rate, low, high)
+        self._finder = PluckFinder(rate)
+        self._hop = self._finder.hop
+        self._past = np.zeros(2 * self._reader.size + 4 * self._finder.size, dtype=np.float32)
+        self._waiting = np.zeros(0, dtype=np.float32)
+        self._position = 0
+        self._naming: Naming | None = None
+        self._before = self._reader.power(self._window(0))
+
+    def feed(self, samples: Samples) -> list[Event]:
+        """What the next samples tell. The events are the same for blocks of any length."""
+        fresh = np.concatenate([self._waiting, np.nan_to_num(np.asarray(samples, dtype=np.float32))])
+        whole = fresh.size - fresh.size % self._hop
+        self._waiting = fresh[whole:].copy()
+        events: list[Event] = []
+        for start in range(0, whole, self._hop):
+            self._take(fresh[start : start + self._hop])
+            events += self._look()
+        return events
+
+    def _take(self, samples: Samples) -> None:
+        self._past[: -self._hop] = self._past[self._hop :]
+        self._past[-self._hop :] = samples
+        self._position += self._hop
+
+    def _look(self) -> list[Event]:
+        missed = self._begin() if self._finder.look(self._past[-self._finder.size :]) and self._apart() else []
+        return missed + (self._listen(self._naming) if self._naming else [])
+
+    def _apart(self) -> bool:
+        return self._naming is None or self._position - self._naming.onset > APART_S * self._rate
+
+    def _begin(self) -> list[Event]:
+        """Listen to a new pluck, and no more to the one before."""
+        old = self._naming
+        ago = steepest(self._past[-2 * self._finder.size :], self._hop // 4)
+        self._before = self._reader.power(self._window(ago + self._hop // 2))
+        onset = max(0, self._position - ago)
+        self._naming = Naming(onset, onset + self._reader.size, self._rate)
+        return [Missed(old.onset, self._position)] if old and old.told is None else []
+
+    def _listen(self, naming: Naming) -> list[Event]:
+        if self._position - naming.onset < self._reader.size:
+            return []
+        window = self._window(0)
+        level_db = 10 * float(np.log10(np.mean(np.square(window)) + 1e-12))
+        events = naming.take(self._reader.read(window, self._before), level_db, self._position)
+        if naming.done:
+            self._naming = None
+        return events
+
+    def _window(self, ago: int) -> Samples:
+        """The window that ended so many samples ago."""
+        end = self._past.size - ago
+        return self._past[end - self._reader.size : end]
+
+
+def listen(samples: Samples, rate: int, low: int, high: int) -> list[Event]:
+    """Every note and every miss in a recording of one channel, its loudest at most 1."""
+    return Listener(rate, low, high).feed(samples)

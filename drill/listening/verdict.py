@@ -1,0 +1,54 @@
+"""Whether what was heard is what was asked."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Iterable
+from typing import NamedTuple
+
+from drill.listening.events import Event, Heard
+
+BESIDE = 40.0
+"""Cents from which a note counts as its neighbour too: it is right within 60 cents, for a hard pluck begins sharp."""
+
+
+class Right(NamedTuple):
+    """The note that was asked."""
+
+    late: int
+    """Samples from the moment asked to the pluck, with the way through the sound card taken off."""
+
+
+class Other(NamedTuple):
+    """Another note, and it held: the only thing that may be charged."""
+
+    midi: int
+
+
+class NotSure(NamedTuple):
+    """Nothing was heard for sure; never charged."""
+
+
+Verdict = Right | Other | NotSure
+Wanted = Callable[[int], bool] | Collection[int]
+
+
+def verdict(events: Iterable[Event], wanted: Wanted, opened: int, closes: int, path: int) -> Verdict:
+    """Judge the notes plucked from `opened` until before `closes`, counted in samples of the stream.
+
+    `wanted` says which MIDI numbers are right: any octave of a note, or one pitch. `path` is how many samples pass from
+    a click sent to the same click heard. Onsets are told within 10 ms, so open that much early for what may be on time.
+
+    The wanted note is right as soon as it is named, even after others. Another note is charged only if it held, and the
+    wanted one did not come. What was missed, what did not hold, and what was plucked outside the time is never charged.
+    """
+    is_wanted = wanted if callable(wanted) else wanted.__contains__
+    notes = [event for event in events if isinstance(event, Heard) and opened <= event.onset - path < closes]
+    for note in notes:
+        if any(is_wanted(midi) for midi in _names(note)):
+            return Right(note.onset - path - opened)
+    return next((Other(note.midi) for note in notes if note.held), NotSure())
+
+
+def _names(note: Heard) -> list[int]:
+    """The note, and its neighbour where it is nearly as near."""
+    return [note.midi, *([note.midi + 1] if note.cents > BESIDE else [note.midi - 1] if note.cents < -BESIDE else [])]

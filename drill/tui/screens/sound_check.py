@@ -1,0 +1,102 @@
+"""Sound and microphone: what is plugged in, and the check step by step. The way back of a click is kept."""
+
+from __future__ import annotations
+
+from textual.app import ComposeResult
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.widgets import Static
+
+from drill.errors import FretsureError
+from drill.practice.hearing import Ears
+from drill.practice.sound_check import SoundCheck, warnings
+from drill.present.setting_words import title_of, value_of
+from drill.system.audio import Source
+from drill.tui.commands import bindings
+from drill.tui.screens.listening import ListeningScreen
+from drill.tui.widgets.listening_sign import ListeningSign
+
+GOOD, NOT_GOOD = "✓", "!"
+DONE = "That is all. A: check again. Esc: back."
+START = "Enter begins the check. It takes about a minute; Enter skips a step."
+
+
+class SoundCheckScreen(ListeningScreen):
+    """The devices that are set, what is to be known of them, and what each step finds."""
+
+    where = "sound-check"
+    caption = "Sound and microphone"
+    BINDINGS = bindings("sound-check")
+    DEFAULT_CSS = """
+    #devices, #findings, #ask { height: auto; }
+    #ask { color: $primary; text-style: bold; padding: 1 0; }
+    SoundCheckScreen.-low #ask, SoundCheckScreen.-flat #ask { padding: 0; }
+    """
+
+    def body(self) -> ComposeResult:
+        yield ListeningSign(id="listening")
+        with VerticalScroll(id="page", can_focus=False):
+            yield Static(id="devices", markup=False)
+            yield Static(START, id="ask", markup=False)
+            yield Static(id="findings", markup=False)
+        yield Static(id="message", markup=False)
+
+    def begin(self) -> None:
+        """Show the devices; nothing is opened yet."""
+        self.check: SoundCheck | None = None
+        lines = [
+            f"{title_of(name)}: {value_of(name, getattr(self.settings, name))}" for name in ("microphone", "speaker")
+        ]
+        lines += warnings(self.settings, self.services.devices)
+        self.query_one("#devices", Static).update("\n".join(lines))
+
+    def open_ears(self, source: Source | None) -> Ears:
+        """Those of a new check. Raises NoSound."""
+        self.check = SoundCheck(self.services.environment, self.settings)
+        self.check.start()
+        return self.check.ears
+
+    def hear_on(self, ears: Ears) -> None:
+        """Let the check go on, and show how far it is."""
+        if self.check is not None:
+            self.check.poll()
+            self._show(self.check)
+
+    def _show(self, check: SoundCheck) -> None:
+        rows = [
+            Content.assemble((f"{GOOD if found.good else NOT_GOOD} {found.title}: ", "bold"), found.words)
+            for found in check.findings
+        ]
+        self.query_one("#findings", Static).update(Content("\n").join(rows))
+        step = check.step
+        self.query_one("#ask", Static).update(f"{step.title}: {step.ask}" if step else DONE)
+        if step is None:
+            self._end(check)
+
+    def _end(self, check: SoundCheck) -> None:
+        self.fall_deaf()
+        if check.way_ms is None:
+            return
+        try:
+            self.services.change("path_ms", check.way_ms)
+        except FretsureError as error:
+            self.navigator.report(error)
+
+    def on_deaf(self) -> None:
+        self.query_one("#ask", Static).update(START)
+
+    def action_do_check_on(self) -> None:
+        """Begin, or leave the step out that is running."""
+        if self.check is not None and self.ears is not None:
+            self.check.skip()
+            self._show(self.check)
+        elif self.check is None:
+            self.action_do_check_again()
+
+    def action_do_check_again(self) -> None:
+        """Begin from the beginning."""
+        self.say("")
+        self.fall_deaf()
+        self.query_one("#findings", Static).update("")
+        if self.listen() and self.check is not None:
+            self._show(self.check)
