@@ -44,10 +44,7 @@ if TYPE_CHECKING:
 
 
 class Services:
-    """Answers the screens' questions from the open record.
-
-    `deck`, `minutes` and `listen` override the settings for one run.
-    """
+    """Answers the screens' questions from the open record; `deck` and `minutes` override the settings for one run."""
 
     def __init__(
         self,
@@ -57,10 +54,9 @@ class Services:
         deck: str | None = None,
         minutes: float | None = None,
         store: LearnerStore | None = None,
-        *,
-        listen: bool = False,
     ) -> None:
-        self._listen = listen
+        self.listen = False
+        """Whether drills are answered on the guitar, whatever the settings say."""
         self.environment, self.settings, self.record = environment, settings, record
         self._store = store
         self._deck_name, self._minutes = deck, minutes
@@ -74,7 +70,7 @@ class Services:
     @property
     def listens(self) -> bool:
         """Whether drills are answered on the guitar where it can be heard."""
-        return self._listen or self.settings.answers != "typed"
+        return self.listen or self.settings.answers != "typed"
 
     @property
     def bar_s(self) -> float:

@@ -28,6 +28,8 @@ class DecksScreen(BaseScreen):
     AUTO_FOCUS = "#decks"
     DEFAULT_CSS = """
     #decks { height: 1fr; padding-top: 1; }
+    DecksScreen.-low #decks { padding-top: 0; }
+    DecksScreen.-low #hint, DecksScreen.-flat #hint { display: none; }
     """
 
     def body(self) -> ComposeResult:

@@ -11,7 +11,7 @@ from drill.practice.played_drill import PlayedDrill
 from drill.practice.session import Session
 from drill.present.verdicts import Verdict
 from drill.system.audio import NoSound
-from drill.tui.screens.drill import DrillScreen
+from drill.tui.screens.drill import LEFT_ALONE, DrillScreen
 from drill.tui.screens.tuning_check import TuningCheckScreen
 from drill.tui.services import Services
 from drill.tui.verdict_text import trouble
@@ -21,6 +21,7 @@ LOOK_S = 1 / 30
 """Between two looks at what was heard."""
 READ_WRONG_S, READ_NEW_S = 8.0, 20.0
 """A wrong answer and a new card go for the next question after so long, or when a note is plucked before."""
+LEFT_ALONE_HERE = "No note and no key came, so the clock stopped. The wait is not counted."
 TYPED_INSTEAD = "This drill is typed."
 
 
@@ -41,10 +42,12 @@ class DeafDrillScreen(DrillScreen):
         super().__init__(session)
         self._why = why
 
-    def begin(self) -> None:
-        """Ask the first question, and say why nothing is heard."""
-        super().begin()
-        self.board.say(self._why)
+    def next_question(self) -> None:
+        """Ask the next question; with the first, say why nothing is heard."""
+        super().next_question()
+        why, self._why = self._why, ""
+        if why and self.question is not None:
+            self.board.say(why)
 
 
 class HeardDrillScreen(DrillScreen):
@@ -62,8 +65,8 @@ class HeardDrillScreen(DrillScreen):
     def on_mount(self) -> None:
         self.set_interval(LOOK_S, self.listen_on)
 
-    def begin(self) -> None:
-        """Let the guitar be tuned first; that takes nothing from the time of the drill."""
+    def _tune_first(self) -> None:
+        """Let the guitar be tuned; that takes nothing from the time of the drill."""
         self.session.pause()
         self.app.push_screen(TuningCheckScreen(), lambda _: self._begin())
 
@@ -71,7 +74,7 @@ class HeardDrillScreen(DrillScreen):
         self._has_begun = True
         self.session.resume()
         why = self._open()
-        super().begin()
+        self.next_question()
         if why:
             self.board.say(why)
 
@@ -88,7 +91,10 @@ class HeardDrillScreen(DrillScreen):
     # -- the course of a question --------------------------------------------------------------------------------------
 
     def next_question(self) -> None:
-        """Ask the next question, and listen for its answer."""
+        """Ask the next question, and listen for its answer; before the first, check the tuning."""
+        if not self._has_begun:
+            self._tune_first()
+            return
         self._is_told_how = False
         super().next_question()
         if self.question is not None:
@@ -101,7 +107,7 @@ class HeardDrillScreen(DrillScreen):
         if not (self._has_begun and self.in_front and self.played.is_listening) or self.session.watch.paused:
             return
         if not self.is_asked:
-            if self.played.goes_on():
+            if self.played.goes_on() or self._is_read:
                 self._on_with_it()
         elif self.board.field.value:
             self.played.ignore()  # who types is not heard meanwhile
@@ -114,6 +120,7 @@ class HeardDrillScreen(DrillScreen):
         except FretsureError as error:
             self.board.say(trouble(error))
             return
+        self._pressed_s = self._now_s() if told else self._pressed_s  # a note says as well as a key who is there
         for each in told:
             if isinstance(each, Verdict):
                 self.judge(each)
@@ -133,10 +140,8 @@ class HeardDrillScreen(DrillScreen):
             self.next_question()
 
     @property
-    def _rested(self) -> bool:
-        """With hands on the guitar every question is followed by the next one, a wrong answer and a new card later."""
-        if not self.played.is_listening or self.is_asked or (self.verdict and self.verdict.right):
-            return super()._rested
+    def _is_read(self) -> bool:
+        """Whether a wrong answer or a new card has been in sight for long enough without a key."""
         since_s = self._now_s() - max(self._pressed_s, self._asked_s)
         return since_s >= (READ_WRONG_S if self.verdict else READ_NEW_S)
 
@@ -164,6 +169,10 @@ class HeardDrillScreen(DrillScreen):
             self.board.rows_above = int(sign.display)
 
     # -- time ----------------------------------------------------------------------------------------------------------
+
+    def pause(self, reason: str, away_s: float = 0.0) -> None:
+        """Stop the clock and close the microphone, because the learner is away."""
+        super().pause(LEFT_ALONE_HERE if reason == LEFT_ALONE else reason, away_s)
 
     def on_screen_suspend(self) -> None:
         self.played.ears.stop()

@@ -20,6 +20,7 @@ from drill.tui.screens.progress_pages import PAGES, Shown
 from drill.tui.views import key_pairs
 from drill.tui.widgets.choices import Choices
 from drill.tui.widgets.key_table import KeyTable
+from drill.tui.widgets.neck_view import grown_pitch
 from drill.tui.widgets.page_bar import PageBar
 from drill.tui.widgets.spot_picker import SpotPicker
 
@@ -27,6 +28,8 @@ if TYPE_CHECKING:
     from drill.tui.services import Services
 
 
+BESIDE = 21
+"""Rows that all but the neck takes on its page."""
 MARGIN = 3
 """Cells of a line that its padding and the scroll bar take."""
 
@@ -89,7 +92,8 @@ class ProgressScreen(BaseScreen):
         self._show_spot(self._first)
 
     def on_resize(self) -> None:
-        """Lay the table out anew for the width there is."""
+        """Lay the table out anew for the width there is, and the neck for the height."""
+        self.query_one(SpotPicker).pitch = grown_pitch(self.size, BESIDE)
         if self._lists:
             self.turn_to(self.query_one(PageBar).current)
 
