@@ -86,10 +86,12 @@ def heard(
     For hands that stay on the guitar the deck loses what has to be typed. Where nothing can be heard or played, the
     drill is typed, with a sentence; if the command asked to listen, raises NoSound or UsageProblem instead.
     """
+    from drill.cli.sound_check_lines import offered_check
     from drill.cli.tuning_lines import check_tuning_in_words
     from drill.practice.hearing import CLOSED, OPENED
 
     try:
+        settings = offered_check(settings, environment) if request.listen else settings
         given, ears = _prepared(deck, focus, settings, environment)
     except UsageProblem as error:
         if request.listen:
