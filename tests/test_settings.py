@@ -31,6 +31,7 @@ WRONG = {
     "minutes": ["0", "61", '"five"', "1979-05-27"],
     "tempo_bpm": ["39", "241", "80.5"],
     "start": ['""', '"shape"', "true"],
+    "answers": ['"sung"', '"hands-free"', "true"],
     "decibels_down": ["19", "61", "-20"],
     "microphone": ["1", '"a\\u0007b"', '"' + "x" * 201 + '"'],
     "speaker": ["true", '"' + "x" * 201 + '"'],

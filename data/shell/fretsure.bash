@@ -5,10 +5,10 @@
 #    source ~/.local/share/bash_completion/fretsure
 # See also: https://github.com/scop/bash-completion/blob/main/doc/configuration.md
 
-_shtab_fretsure_subparsers=(today focus round key loop decks cards progress class sheet export backup restore)
+_shtab_fretsure_subparsers=(today focus round key loop decks cards progress class sheet export backup restore help)
 
-_shtab_fretsure_today_option_strings=(-h --help --record --demo --minutes --deck --plain --json)
-_shtab_fretsure_focus_option_strings=(-h --help --record --demo --minutes --deck --plain --json --string --key --family --shape --weakest)
+_shtab_fretsure_today_option_strings=(-h --help --record --demo --minutes --deck --listen --plain --json)
+_shtab_fretsure_focus_option_strings=(-h --help --record --demo --minutes --deck --listen --plain --json --string --key --family --shape --weakest)
 _shtab_fretsure_round_option_strings=(-h --help --record --demo --bars --tempo --key --minutes --listen --deck)
 _shtab_fretsure_key_option_strings=(-h --help --record --demo --all --scale --per-string --index-fret --show --svg --json)
 _shtab_fretsure_loop_option_strings=(-h --help --record --demo --rests --count-notes --play --wav --midi --tempo --show --svg --json)
@@ -20,6 +20,7 @@ _shtab_fretsure_sheet_option_strings=(-h --help --record --demo --deck --weakest
 _shtab_fretsure_export_option_strings=(-h --help --record --demo --one --calendar --name --deck)
 _shtab_fretsure_backup_option_strings=(-h --help --record --demo)
 _shtab_fretsure_restore_option_strings=(-h --help --record --demo --mine)
+_shtab_fretsure_help_option_strings=(-h --help --record --demo)
 _shtab_fretsure_option_strings=(-h --help --record --demo --version)
 
 _shtab_fretsure_today___record_COMPGEN=_shtab_compgen_files
@@ -57,21 +58,25 @@ _shtab_fretsure_backup_pos_0_COMPGEN=_shtab_compgen_files
 _shtab_fretsure_backup___record_COMPGEN=_shtab_compgen_files
 _shtab_fretsure_restore_pos_0_COMPGEN=_shtab_compgen_files
 _shtab_fretsure_restore___record_COMPGEN=_shtab_compgen_files
+_shtab_fretsure_help___record_COMPGEN=_shtab_compgen_files
 _shtab_fretsure___record_COMPGEN=_shtab_compgen_files
 
 _shtab_fretsure_key___per_string_choices=(2 3)
 _shtab_fretsure_key___show_choices=(fingers degrees notes)
 _shtab_fretsure_loop___show_choices=(fingers degrees notes)
-_shtab_fretsure_pos_0_choices=(today focus round key loop decks cards progress class sheet export backup restore)
+_shtab_fretsure_help_pos_0_choices=(keys json progress class export deck families settings words)
+_shtab_fretsure_pos_0_choices=(today focus round key loop decks cards progress class sheet export backup restore help)
 
 _shtab_fretsure_today__h_nargs=0
 _shtab_fretsure_today___help_nargs=0
 _shtab_fretsure_today___demo_nargs=0
+_shtab_fretsure_today___listen_nargs=0
 _shtab_fretsure_today___plain_nargs=0
 _shtab_fretsure_today___json_nargs=0
 _shtab_fretsure_focus__h_nargs=0
 _shtab_fretsure_focus___help_nargs=0
 _shtab_fretsure_focus___demo_nargs=0
+_shtab_fretsure_focus___listen_nargs=0
 _shtab_fretsure_focus___plain_nargs=0
 _shtab_fretsure_focus___json_nargs=0
 _shtab_fretsure_focus___weakest_nargs=0
@@ -124,6 +129,9 @@ _shtab_fretsure_restore__h_nargs=0
 _shtab_fretsure_restore___help_nargs=0
 _shtab_fretsure_restore___demo_nargs=0
 _shtab_fretsure_restore___mine_nargs=0
+_shtab_fretsure_help__h_nargs=0
+_shtab_fretsure_help___help_nargs=0
+_shtab_fretsure_help___demo_nargs=0
 _shtab_fretsure_pos_0_nargs=A...
 _shtab_fretsure__h_nargs=0
 _shtab_fretsure___help_nargs=0

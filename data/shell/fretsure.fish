@@ -50,7 +50,7 @@ function _shtab_fretsure_using
   test "$_shtab_fretsure_cmdpath" = "$argv"
 end
 
-set -g _shtab_fretsure_commands today focus round key loop decks cards progress class sheet export backup restore
+set -g _shtab_fretsure_commands today focus round key loop decks cards progress class sheet export backup restore help
 set -g _shtab_fretsure_opts_with_value --bars --calendar --card --csv --deck --family --html --index-fret --key --midi --minutes --name --one --per-string --record --rests --scale --shape --show --string --svg --tempo --wav
 
 complete -c fretsure -e
@@ -66,6 +66,7 @@ complete -c fretsure -n '_shtab_fretsure_using today' -l record -xka "(__fish_co
 complete -c fretsure -n '_shtab_fretsure_using today' -l demo -d 'use three months of sample data (not saved)'
 complete -c fretsure -n '_shtab_fretsure_using today' -l minutes -x -d 'how long to drill: 1 to 60 minutes'
 complete -c fretsure -n '_shtab_fretsure_using today' -l deck -xka "bass chords five-shapes inside-the-shapes keys loops naturals one-bar two-shapes whole-neck (__fish_complete_path (commandline -ct))" -d 'a deck'"'"'s name, or the path of a deck file'
+complete -c fretsure -n '_shtab_fretsure_using today' -l listen -d 'answer on the guitar; a microphone hears what you play'
 complete -c fretsure -n '_shtab_fretsure_using today' -l plain -d 'one line at a time, for screen readers and pipes'
 complete -c fretsure -n '_shtab_fretsure_using today' -l json -d 'print JSON, complete and exact, for programs'
 complete -c fretsure -n '_shtab_fretsure_using; and test $_shtab_fretsure_npos -eq 0' -a focus -d 'Drill one string, key, family or shape.'
@@ -74,6 +75,7 @@ complete -c fretsure -n '_shtab_fretsure_using focus' -l record -xka "(__fish_co
 complete -c fretsure -n '_shtab_fretsure_using focus' -l demo -d 'use three months of sample data (not saved)'
 complete -c fretsure -n '_shtab_fretsure_using focus' -l minutes -x -d 'how long to drill: 1 to 60 minutes'
 complete -c fretsure -n '_shtab_fretsure_using focus' -l deck -xka "bass chords five-shapes inside-the-shapes keys loops naturals one-bar two-shapes whole-neck (__fish_complete_path (commandline -ct))" -d 'a deck'"'"'s name, or the path of a deck file'
+complete -c fretsure -n '_shtab_fretsure_using focus' -l listen -d 'answer on the guitar; a microphone hears what you play'
 complete -c fretsure -n '_shtab_fretsure_using focus' -l plain -d 'one line at a time, for screen readers and pipes'
 complete -c fretsure -n '_shtab_fretsure_using focus' -l json -d 'print JSON, complete and exact, for programs'
 complete -c fretsure -n '_shtab_fretsure_using focus' -l string -xka "1 2 3 4 5 6 7" -d 'a string by number (1 is the highest) or by name, such as A'
@@ -173,3 +175,8 @@ complete -c fretsure -n '_shtab_fretsure_using restore' -l record -xka "(__fish_
 complete -c fretsure -n '_shtab_fretsure_using restore' -l demo -d 'use three months of sample data (not saved)'
 complete -c fretsure -n '_shtab_fretsure_using restore' -l mine -d 'the log is yours, though it has another identity or none'
 complete -c fretsure -n '_shtab_fretsure_using restore; and test $_shtab_fretsure_npos -eq 0' -ka "(__fish_complete_path (commandline -ct))" -d 'a backup, the zip file of an export, or its log, attempts.jsonl'
+complete -c fretsure -n '_shtab_fretsure_using; and test $_shtab_fretsure_npos -eq 0' -a help -d 'Explain keys, figures, formats and words.'
+complete -c fretsure -n '_shtab_fretsure_using help' -s h -l help -d 'show this help message and exit'
+complete -c fretsure -n '_shtab_fretsure_using help' -l record -xka "(__fish_complete_path (commandline -ct))" -d 'use this record instead of your own'
+complete -c fretsure -n '_shtab_fretsure_using help' -l demo -d 'use three months of sample data (not saved)'
+complete -c fretsure -n '_shtab_fretsure_using help; and test $_shtab_fretsure_npos -eq 0' -ka "keys json progress class export deck families settings words" -d 'a topic; without one, they are listed'

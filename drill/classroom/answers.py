@@ -72,6 +72,9 @@ class Answers:
     """How often a card met with a mix-up."""
     chances: Counter[str] = field(default_factory=Counter)
     """Answers to a card that were no pass."""
+    played: int = 0
+    """Answers that were played on the guitar. They stand apart: a miss may be misheard, and a hand is slower."""
+    played_right: int = 0
     identities: set[str] = field(default_factory=set)
     last_asked: str = ""
     _asked: dict[str, tuple[int, int]] = field(default_factory=dict)
@@ -81,7 +84,9 @@ class Answers:
     def read(self, rows: Iterable[dict[str, str]]) -> None:
         """Count rows of an exported table of answers, in their order. Raises KeyError and ValueError."""
         for row in rows:
-            if row["correct"]:
+            if row["correct"] and row.get("how") == "played":
+                self._add_played(row["asked_at"], row["utc_offset_min"], row["correct"] == "true")
+            elif row["correct"]:
                 self.add(
                     intern(row["card"]), row["asked_at"], row["utc_offset_min"], row["given"], row["correct"] == "true",
                     row["mixup"], row["thinking_ms"], row["target_ms"],
@@ -112,6 +117,15 @@ class Answers:
         name = "" if right else mixup or _named(card, given)
         if name:
             self.mixups[card, name] += 1
+
+    def _add_played(self, asked_at: str, offset: str, right: bool) -> None:
+        """Count one answer that was played: its day was one of practice, and nothing else follows from it."""
+        day = local_day(asked_at[:16], offset)
+        today = self.days.get(day) or self.days.setdefault(day, Day(in_time=len(self._in_time)))
+        today.answers += 1
+        today.right += right
+        self.count, self.last_asked = self.count + 1, asked_at
+        self.played, self.played_right = self.played + 1, self.played_right + right
 
     def _count_day(self, card: str, day: int, in_time: bool, right: bool) -> None:
         today = self.days.get(day) or self.days.setdefault(day, Day())

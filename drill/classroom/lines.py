@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from drill.classroom.answers import Day
 from drill.classroom.sources import Skipped
-from drill.classroom.view import FACETS, ClassView, StudentView
+from drill.classroom.view import FACETS, ClassView, SharedMixup, StudentView
 from drill.classroom.words import command, label, place_command, sentence
 from drill.present.figures import how_many, per_cent
 from drill.present.tables import Column, Kind, text_table
@@ -22,6 +22,7 @@ def class_lines(view: ClassView, voice: Voice) -> Iterator[str]:
     yield f"{how_many(len(view.students), 'student')}, up to {view.day.isoformat()}"
     yield ""
     yield from text_table(_WEEK, view.students)
+    yield from _section("Played on the guitar", played_lines(view))
     yield from _section("Stuck", _stuck(view, voice))
     yield from _section("Stopped", stopped_lines(view))
     yield from _section("Grew", grew_lines(view))
@@ -59,12 +60,25 @@ def grew_lines(view: ClassView) -> Iterator[str]:
         yield f"{student.label}: {student.in_time} cards in time, {student.in_time_before} four weeks before"
 
 
+def played_lines(view: ClassView) -> Iterator[str]:
+    """Who answered on the guitar, and how often; these answers tell nothing of what a student is stuck on."""
+    for student in view.students:
+        if student.answers.played:
+            right = per_cent(student.answers.played_right / student.answers.played)
+            yield f"{student.label}: {student.answers.played} of {student.answers.count} answers, {right} right"
+
+
 def mixup_lines(view: ClassView) -> Iterator[str]:
     """What several mix up, and the drill that mends it."""
     for mixup in view.shared_mixups:
-        rate = f"{per_cent(mixup.rate)} of {mixup.chances} answers where it can happen"
-        yield f"{mixup.name}: {'; '.join(mixup.students)} ({rate})"
-        yield f"    {place_command(mixup.place)}"
+        words, command = mixup_words(mixup)
+        yield from (words, f"    {command}")
+
+
+def mixup_words(mixup: SharedMixup) -> tuple[str, str]:
+    """Who share a mix-up, and the drill that mends it."""
+    rate = f"{per_cent(mixup.rate)} of {mixup.chances} answers where it can happen"
+    return f"{mixup.name}: {'; '.join(mixup.students)} ({rate})", place_command(mixup.place)
 
 
 def skipped_lines(skipped: Iterable[Skipped]) -> Iterator[str]:

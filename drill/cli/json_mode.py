@@ -1,4 +1,4 @@
-"""JSON mode: a drill as JSON Lines, for programs. The README lists the keys.
+"""JSON mode: a drill as JSON Lines, for programs. `cli.reference.objects` tells the keys.
 
 Every question is one object. Every line of input gets one object: a problem, after which the next line answers the same
 question, or the verdict. A card that is shown solved is one object, its answer in it; it takes no line. The last object

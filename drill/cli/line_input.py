@@ -58,6 +58,8 @@ def answer_from_lines(
         line = read_line(environment)
         if line is None:
             return None
+        if attended(environment):
+            session.watch.heed_absence()
         session.first_response()
         try:
             passed = line.strip() in NOT_KNOWN

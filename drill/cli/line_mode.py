@@ -5,7 +5,7 @@ For screen readers, pipes and old terminals. `line_input` says how lines are rea
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING
 
 from drill.cli.line_input import (
@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     from drill.cli.played_lines import PlayedLines
 
 GO_ON = "Press Enter to go on."
+GO_ON_PLAYING = "Press Enter or play a note to go on; after a while it goes on by itself."
 NO_QUESTION = "No question was open, so that was not counted."
 READ_WRONG_S, READ_NEW_S = 8.0, 20.0
 """With hands on the guitar, a wrong answer and a new card are shown for so long; a note or a line goes on at once."""
@@ -72,15 +73,8 @@ def drill_in_words(session: Session, environment: Environment, ears: PlayedLines
         for line in verdict_lines(answered.verdict, voice):
             say(line)
         session.catch_up(CATCH_UP_S)
-        if not answered.verdict.right and attended(environment):  # reading the reason is no thinking time
-            say(GO_ON)
-            if ears and ears.goes_on(READ_WRONG_S):
-                continue
-            typed = read_line(environment)
-            if typed is None:
-                break
-            if typed.strip():
-                say(NO_QUESTION)
+        if not (answered.verdict.right or _goes_on(environment, ears, say)):
+            break
     summary = session.finish()
     for sentence in _summary_lines(summary, environment, voice):
         say(sentence)
@@ -88,6 +82,19 @@ def drill_in_words(session: Session, environment: Environment, ears: PlayedLines
         say(sentence)
     if step := step_after(session, summary):
         say(summaries.next_step_sentence(step))
+
+
+def _goes_on(environment: Environment, ears: PlayedLines | None, say: Callable[[object], None]) -> bool:
+    """Wait for Enter, or a note, after a wrong verdict: reading the reason is no thinking time. False at the end."""
+    if not attended(environment):
+        return True
+    say(GO_ON_PLAYING if ears and ears.drill.is_listening else GO_ON)
+    if ears and ears.goes_on(READ_WRONG_S):
+        return True
+    typed = read_line(environment)
+    if typed and typed.strip():
+        say(NO_QUESTION)
+    return typed is not None
 
 
 def _homework_lines(session: Session) -> Iterator[str]:
@@ -134,5 +141,5 @@ def _summary_lines(summary: Summary, environment: Environment, voice: Voice) -> 
         yield f"Slowest: {summaries.slowest(summary, voice)}"
     if summary.growth and (grown := summaries.growth_sentence(summary.growth)):
         yield grown
-    if summary.returns_at_s is not None:
-        yield summaries.come_back(summary.returns_at_s, environment)
+    if day := summaries.come_back(summary, environment):
+        yield day

@@ -86,6 +86,7 @@ def heard(
     For hands that stay on the guitar the deck loses what has to be typed. Where nothing can be heard or played, the
     drill is typed, with a sentence; if the command asked to listen, raises NoSound or UsageProblem instead.
     """
+    from drill.cli.tuning_lines import check_tuning_in_words
     from drill.practice.hearing import CLOSED, OPENED
 
     try:
@@ -98,6 +99,7 @@ def heard(
         return
     try:
         _print(environment, OPENED)
+        check_tuning_in_words(ears, settings, environment)
         yield Heard(given, ears)
     finally:
         ears.stop()

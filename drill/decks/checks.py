@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import date
 from pathlib import Path
 
 from drill.decks import deck_file
@@ -30,12 +31,13 @@ def check_deck(path: Path) -> list[Problem]:
     except UnknownName:  # reported already: there is no such tuning
         return list(file.problems)
     reported = {problem.field for problem in file.problems}
-    found = [*file.problems, *_check_parts(file, neck, reported)]
-    return found or list(_check_goal(file, neck))
+    parts = [*_check_parts(file, neck, reported)]
+    is_sound = not parts and not any(field.partition(".")[0] == "part" for field in reported)
+    return [*file.problems, *(_check_goal(file, neck) if is_sound else ()), *parts]
 
 
 def _check_goal(file: DeckFile, neck: Neck) -> Iterator[Problem]:
-    """Check that a deck without other mistakes can reach its goal."""
+    """Check that a deck whose parts have no mistakes can reach its goal."""
     if not file.head.goal:
         return
     goal, deck = Goal.read(file.head.goal), build_deck("", file, neck)
@@ -52,25 +54,33 @@ def _all_of(of: str) -> str:
     return 'goal = "all keys ready"' if of == "keys" else 'goal = "all cards fluent"'
 
 
-def remarks(path: Path) -> list[str]:
+def remarks(path: Path, today: date) -> list[str]:
     """What is no mistake in a deck file, but does not do what it seems to, a sentence each. Raises `BadFile`."""
-    targets = deck_file.read(path).head.targets
-    return [
+    head = deck_file.read(path).head
+    found = [
         f"{path}, targets.{family}: {wanted:g} seconds would measure reading and typing; it counts as {LEAST_S:g}."
-        for family, wanted in targets.items()
+        for family, wanted in head.targets.items()
         if wanted < LEAST_S
     ]
+    if head.homework and head.homework.until and head.homework.until < today:
+        found.append(f"{path}, until: {head.homework.until} is over already.")
+    return found
 
 
 def _check_parts(file: DeckFile, neck: Neck, reported: set[str]) -> Iterator[Problem]:
-    """Check what each part asks on this neck, but for the parts that have mistakes already reported."""
+    """Check what each part asks on this neck, but for the parts of which a field is already reported."""
     asked: set[str] = set()
     for number, part in enumerate(file.parts, start=1):
         where = f"part.{number}"
         problems = [*_check_strings(where, part, neck), *_check_shapes(where, part, neck)]
         yield from problems
-        if not problems and not any(field.startswith(f"{where}.") for field in reported):
+        if not problems and not any(_of_part(field, where) for field in reported):
             yield from _check_reach(where, part, neck, asked)
+
+
+def _of_part(field: str, where: str) -> bool:
+    """Whether a mistake is in a field of this part; one in a field that does not exist says nothing of the others."""
+    return field.startswith(f"{where}.") and field.removeprefix(f"{where}.").partition(".")[0] in Part._fields
 
 
 def _check_strings(where: str, part: Part, neck: Neck) -> Iterator[Problem]:

@@ -128,7 +128,7 @@ def _toml(path: Path) -> dict[str, Any]:
         written = input_files.read_text(path, "Give the path of a deck file.")
     except FileNotFoundError as error:
         raise BadFile(str(path), "", f"cannot be read ({error.strerror}).", "Check the path.") from error
-    return input_files.parse_toml(written, str(path), "See the format in the README.")
+    return input_files.parse_toml(written, str(path), "See the format: fretsure help deck")
 
 
 # -- names that must exist ---------------------------------------------------------------------------------------------

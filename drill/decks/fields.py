@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from drill.decks import homework
-from drill.system.validation import Field, Problem, line, list_of, number, problems, table, text, word
+from drill.system.validation import Field, Problem, line, list_of, nearest_name, number, problems, table, text, word
 from drill.theory.neck import MOST_FRETS
 
 LAST_STAGE = 5
@@ -46,8 +46,28 @@ STAND_INS: dict[str, Any] = {"title": "", "about": "", "families": []}
 
 
 def check_fields(names: Iterable[str], values: Mapping[str, Any], where: str) -> tuple[dict[str, Any], list[Problem]]:
-    """The values of a table that fit its fields, and every mistake in it; `where` begins the names of its fields."""
+    """The values of a table that fit its fields, and every mistake in it; `where` begins the names of its fields.
+
+    A misspelt field is a mistake, and its value is checked like that of the field it is nearest to.
+    """
     fields = {name: FIELDS[name] for name in names}
-    found = [problem._replace(field=where + problem.field) for problem in problems(values, fields)]
-    fitting = {name: values[name] for name in fields if name in values and fields[name].takes(values[name])}
-    return {name: STAND_INS[name] for name in fields if name in STAND_INS} | fitting, found
+    meant = _misspelt(values, fields)
+    found = [*problems(values, fields), *problems(meant, {name: fields[name] for name in meant})]
+    fitting = {name: _fitting(fields[name], value) for name, value in (meant | dict(values)).items() if name in fields}
+    known = {name: value for name, value in fitting.items() if value is not None}
+    stand_ins = {name: STAND_INS[name] for name in fields if name in STAND_INS}
+    return stand_ins | known, [problem._replace(field=where + problem.field) for problem in found]
+
+
+def _misspelt(values: Mapping[str, Any], fields: Mapping[str, Field]) -> dict[str, Any]:
+    """The values of misspelt fields, each under the name that was meant, where that is not given as well."""
+    meant = {nearest_name(name, fields): value for name, value in values.items() if name not in fields}
+    return {name: value for name, value in meant.items() if name and name not in values}
+
+
+def _fitting(field: Field, value: Any) -> Any:
+    """The value if it fits, or the items of a list that do, so that these can be checked; None if nothing is left."""
+    wrong = {path[0] for path, _ in field.check(value) if path}
+    if wrong and isinstance(value, list):
+        value = [each for at, each in enumerate(value, 1) if at not in wrong] or None
+    return value if field.takes(value) else None

@@ -58,6 +58,8 @@ class Log(NamedTuple):
     """Every identity that answered in it."""
     drills: dict[str, DrillRow]
     attempts: int
+    answers: int
+    """How many of the attempts are answers, and not cards that were only shown."""
     first_ms: int | None
     """When its first question was asked, in milliseconds since the epoch."""
 
@@ -98,7 +100,7 @@ def inspect(path: Path, record: Record) -> Log:
     """Read the whole log and check it. Raises BadFile for the first line that is not as it should be."""
     drills: dict[str, DrillRow] = {}
     named: dict[str, int] = {}
-    learner, identities, attempts = None, set[str](), 0
+    learner, identities, attempts, answers = None, set[str](), 0, 0
     first_ms: int | None = None
     for number, row in lines(path):
         if isinstance(row, LearnerRow):
@@ -107,6 +109,7 @@ def inspect(path: Path, record: Record) -> Log:
             drills[row.id] = row
         else:
             attempts += isinstance(row, AttemptRow)
+            answers += isinstance(row, AttemptRow) and row.kind == "asked"
             named.setdefault(row.drill, number)
             identities |= {row.learner} if row.learner else set()
             first_ms = row.asked_at if first_ms is None else min(first_ms, row.asked_at)
@@ -116,7 +119,7 @@ def inspect(path: Path, record: Record) -> Log:
     if learner is None and len(identities) == 1:
         learner = LearnerRow(*identities)
     identities |= {learner.id} if learner else set()
-    return Log(path, learner, frozenset(identities), drills, attempts, first_ms)
+    return Log(path, learner, frozenset(identities), drills, attempts, answers, first_ms)
 
 
 def _refuse_unknown_drills(path: Path, named: dict[str, int], known: set[str]) -> None:

@@ -18,6 +18,7 @@ from drill.present.tables import Column, Columns, Kind, cell_text
 from drill.progress import GROUPINGS, Grouping, GroupRow, KeyReadiness, MixupRow, Needed, Progress
 from drill.progress.columns import ROWS, WEEKS
 from drill.progress.homework import homework_words
+from drill.progress.hows import how_sentence
 from drill.progress.lines import answer_text
 from drill.progress.next_step import READY
 from drill.questions.catalogue import FAMILIES
@@ -108,7 +109,7 @@ class _Report:
         yield chance(whole.strength)
         yield ", mean thinking time "
         yield time(whole.speed_s)
-        yield "."
+        yield f". {how_sentence(self._progress.hows)}".rstrip()
 
     def _nothing_grew(self) -> str:
         weeks = len(self._progress.weeks)

@@ -4,13 +4,16 @@ Exercise   what is on a sheet: cards to mark on a neck, and cards to answer in w
 weakest    the cards that come right in time least often
 mixed      cards of a deck by chance, from every family alike
 sheet      the page
+save_beside  the page of what is weakest, in a new file beside earlier ones
 """
 
 from __future__ import annotations
 
+import os
 import random
 from collections.abc import Iterable, Iterator, Sequence
-from itertools import chain, zip_longest
+from itertools import chain, count, zip_longest
+from pathlib import Path
 from typing import Any, NamedTuple
 
 from drill.decks import Deck
@@ -23,6 +26,7 @@ from drill.progress import Progress
 from drill.questions.answers import FretAnswer
 from drill.questions.card import Card
 from drill.settings import Settings
+from drill.system.new_file import save_new
 
 MOST_NECKS = 3
 MOST_QUESTIONS = 10
@@ -90,6 +94,25 @@ def sheet(deck: Deck, exercise: Exercise, settings: Settings, *, weak: bool, ans
         written=written,
         answers=answers,
     )
+
+
+def save_beside(progress: Progress, folder: Path, rng: random.Random) -> Path:
+    """Write a sheet with answers into a new file of this folder; returns which. Raises `CannotWrite`.
+
+    It holds what is weakest, or cards by chance as long as nothing was asked.
+    """
+    weak = any(status.seen for status in progress.statuses)
+    cards = weakest(progress) if weak else mixed(progress.deck, rng)
+    text = sheet(progress.deck, Exercise.of(cards), progress.settings, weak=weak, answers=True)
+    path = next(each for each in _names(folder, f"practice-sheet-{progress.today}") if not os.path.lexists(each))
+    save_new(path, text, "sheet")
+    return path
+
+
+def _names(folder: Path, name: str) -> Iterator[Path]:
+    """A name in the folder, then the same with 2, 3 and so on after it."""
+    yield folder / f"{name}.html"
+    yield from (folder / f"{name}-{number}.html" for number in count(2))
 
 
 def _on_neck(card: Card, number: int, deck: Deck, settings: Settings) -> dict[str, Any]:

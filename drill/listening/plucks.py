@@ -26,6 +26,8 @@ LEVEL_DB = 4.0
 """Or how much the whole."""
 QUIETEST_DB = -75.0
 FLOOR_RISES_DB_S = 3.0
+STEPS_BEFORE, STEPS_AFTER = 6, 4
+"""Steps, a quarter of a hop each, that are compared to find the very beginning of a pluck."""
 
 
 def hop_size(rate: int) -> int:
@@ -64,3 +66,12 @@ class PluckFinder:
         power = np.abs(np.fft.rfft(frame * self._window)) ** 2 * self._scale
         bands = np.add.reduceat(power[: self._edges[-1]], self._edges[:-1])
         return 10 * np.log10(np.append(bands, bands.sum()) + 1e-10)
+
+
+def steepest(samples: Samples, step: int) -> int:
+    """How many samples ago the loudness rose most, by steps. What is high counts most: there a pluck begins."""
+    energy = np.square(np.diff(samples, prepend=samples[:1]), dtype=np.float64).reshape(-1, step).sum(axis=1) + 1e-9
+    before = np.convolve(energy, np.ones(STEPS_BEFORE) / STEPS_BEFORE, "valid")[:-STEPS_AFTER]
+    after = np.convolve(energy, np.ones(STEPS_AFTER) / STEPS_AFTER, "valid")[STEPS_BEFORE:]
+    best = STEPS_BEFORE + int(np.argmax(after / before))
+    return int(energy.size - best) * step

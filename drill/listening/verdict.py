@@ -36,7 +36,7 @@ def verdict(events: Iterable[Event], wanted: Wanted, opened: int, closes: int, p
     """Judge the notes plucked from `opened` until before `closes`, counted in samples of the stream.
 
     `wanted` says which MIDI numbers are right: any octave of a note, or one pitch. `path` is how many samples pass from
-    a click sent to the same click heard.
+    a click sent to the same click heard. Onsets are told within 10 ms, so open that much early for what may be on time.
 
     The wanted note is right as soon as it is named, even after others. Another note is charged only if it held, and the
     wanted one did not come. What was missed, what did not hold, and what was plucked outside the time is never charged.

@@ -126,7 +126,7 @@ def legend(view: KeyView, look: Look) -> str:
 
 
 def key_object(view: KeyView) -> dict[str, Any]:
-    """A key as one JSON object; its keys are listed in the README."""
+    """A key as one JSON object; its keys are told in `cli.reference.objects`."""
     key = view.key
     return {
         "key": key.name,

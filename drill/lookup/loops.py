@@ -149,7 +149,7 @@ def _conclusion(reading: LoopReading) -> str:
 
 
 def loop_object(view: LoopView) -> dict[str, Any]:
-    """A loop as one JSON object; its keys are listed in the README."""
+    """A loop as one JSON object; its keys are told in `cli.reference.objects`."""
     reading = view.reading
     return {
         "loop": [chord.name for chord in reading.chords],

@@ -108,7 +108,7 @@ def spelled(view: ScaleView, look: Look) -> str:
 
 
 def scale_object(view: ScaleView) -> dict[str, Any]:
-    """A scale as one JSON object; its keys are listed in the README."""
+    """A scale as one JSON object; its keys are told in `cli.reference.objects`."""
     return {
         "scale": view.name,
         "tonic": view.tonic.name,

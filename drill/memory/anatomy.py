@@ -69,6 +69,13 @@ class Anatomy:
             if other is not item and other.family == item.family and set(item.facts) <= set(other.facts):
                 yield other
 
+    def carrying(self, item: Item) -> Iterable[Item]:
+        """The whole tasks that ask for all that the card asks, and for more."""
+        if self.is_whole(item) or not item.facts:
+            return
+        fewest = min((self.by_fact[fact] for fact in item.facts), key=len)
+        yield from (other for other in fewest if self.is_whole(other) and set(item.facts) <= set(other.facts))
+
     def given_away(self, before: Item) -> set[str]:
         """The facts that the answer to a question tells; a rule is not among them."""
         return {fact for fact in before.facts if not self.is_rule(fact)}

@@ -58,6 +58,7 @@ class Board:
         self.bar_s = max((item.target_s for item in ordered), default=0.0)
         self.prospects: dict[str, Prospect] = {}
         self._provers = {item.card: tuple(self.anatomy.proving(item))[:PROVERS] for item in ordered}
+        self._carriers = {item.card: tuple(self.anatomy.carrying(item))[:PROVERS] for item in ordered}
         self._carries = {item.card: self._carried(item) for item in ordered}
         self._proved: dict[str, bool] = {}
         self.renew(learner, now_s)
@@ -126,6 +127,28 @@ class Board:
             return None
         return next(filter(self.is_steady, self._provers[item.card]), None)
 
+    def is_spared(self, item: Item) -> bool:
+        """Whether the card needs no question of its own now: it is proved, or whole tasks carry it.
+
+        A whole task that was met practises all that it takes. When it fails, the part that failed comes by itself, and
+        a card missed last is not spared before it has come right.
+        """
+        return self._is_carried(item) or self.is_proved(item)
+
+    def _is_carried(self, item: Item) -> bool:
+        state = self.learner.cards.get(item.card)
+        if item.card in self.fresh or state is None or state.failed:
+            return False
+        return any(whole.card not in self.fresh for whole in self._carriers[item.card])
+
+    def is_familiar(self, item: Item) -> bool:
+        """Whether whole tasks have brought up all that the card asks: of what is new, it is the least new."""
+        return bool(item.facts) and all(map(self._is_met_in_a_whole, item.facts))
+
+    def _is_met_in_a_whole(self, fact: str) -> bool:
+        anatomy = self.anatomy
+        return any(other.card not in self.fresh and anatomy.is_whole(other) for other in anatomy.by_fact[fact])
+
     def is_untried(self, item: Item) -> bool:
         """Whether the card was not asked for so long that its past answers say little, whatever the model predicts."""
         state = self.learner.cards.get(item.card)
@@ -151,7 +174,7 @@ class Board:
     def open_cards(self) -> int:
         """How many cards that nothing else proves were met and will not be steady tomorrow."""
         met = (item for card, item in self.items.items() if card not in self.fresh)
-        return sum(self.prospects[item.card].tomorrow < STEADY and not self.is_proved(item) for item in met)
+        return sum(self.prospects[item.card].tomorrow < STEADY and not self.is_spared(item) for item in met)
 
     def back(self) -> Iterator[Item]:
         """Cards missed in this drill that may return."""

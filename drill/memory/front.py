@@ -2,7 +2,10 @@
 
 Every drill holds room for what is new. It may hold none only when more than one in four of the latest twenty first
 answers to cards met before went wrong, and not more than twice in a row; then one part of the next task comes anyway.
-Otherwise at least a tenth of the time is new while unmet cards remain, and more where few cards are open.
+Otherwise at least a tenth of the time is new while unmet cards remain; up to half of it, before anything is refreshed,
+while what was met comes right as often as it should; and more where few cards are open.
+
+Facts never met come first: a card is put off while whole tasks have brought up all that it asks.
 
 Where to begin is decided by `start`, or, without it, by the first answers: whole tasks from all over the deck, as long
 as they come right in time. Whoever misses goes on in the deck's order.
@@ -19,6 +22,8 @@ from drill.memory.item import Item
 
 SHARE = 0.1
 """The least share of a drill's time that is new."""
+BRISK_SHARE = 0.5
+"""The share that is new at most before cards that fade, while what was met comes right as often as it should."""
 DRY_DRILLS = 2
 """So many drills in a row may bring nothing new."""
 OPEN_CARDS = 8
@@ -61,6 +66,13 @@ class Front:
         return not self.held_back and diary.new_s < SHARE * diary.spent_s
 
     @property
+    def is_brisk(self) -> bool:
+        """Whether new cards come before those that fade: what was met goes well, and half of the time was for it."""
+        diary = self.board.diary
+        goes_well = self.board.learner.recent.goes_well and not self.is_closed
+        return goes_well and diary.new_s < BRISK_SHARE * diary.spent_s
+
+    @property
     def has_room(self) -> bool:
         """Whether more than the least share may be new: what was met comes easily, or few cards are open."""
         if self.held_back:
@@ -85,9 +97,12 @@ class Front:
         board, fresh = self.board, self.board.fresh
         if self.is_probing:
             yield from (item for item in self._scattered if item.card in fresh and may(item))
-        later = []
+        familiar, later = [], []
         for item in fresh.values():
             if board.anatomy.is_part(item) or board.is_proved(item):
+                continue
+            if board.is_familiar(item):
+                familiar.append(item)
                 continue
             parts = self._parts_first(item)
             yield from filter(may, parts)
@@ -96,6 +111,7 @@ class Front:
                     later.append(item)
                 else:
                     yield item
+        yield from filter(may, familiar)
         yield from later
 
     def _parts_first(self, whole: Item) -> list[Item]:

@@ -53,10 +53,11 @@ class CardState:
 
 @dataclass(slots=True)
 class FactState:
-    """The state of one fact: the traces of every card that rests on it, and its offset."""
+    """The state of one fact: the traces of every card that rests on it, its offset, and the answers that took it."""
 
     traces: Traces
     offset: Belief
+    asked: int = 0
 
 
 @dataclass(slots=True)
@@ -320,6 +321,7 @@ class Learner:
         self._card(item.card).traces.add(ticks, weight, c)
         for fact in item.facts:
             self._fact(fact).traces.add(ticks, c.weight_right if blamed and fact != blamed else weight, c)
+            self._fact(fact).asked += attempt.right is not None
 
     def _count(self, item: Item, attempt: Attempt) -> None:
         card = self._card(item.card)

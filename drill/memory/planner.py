@@ -5,7 +5,7 @@ The rules are those of a private teacher with five minutes a day:
 - The whole task comes first, from the first drill on; its parts come when it fails (`anatomy`).
 - What was missed in this drill comes back after RETURN_S seconds and RETURN_AFTER other questions (`diary`).
 - The front always moves: every drill brings something new while there is anything new (`front`).
-- A part that the whole keeps proving needs no question of its own (`board`).
+- What whole tasks practise anyway needs no question of its own until it was missed (`board`).
 - Of the cards that may come for the same reason, the one with the highest gain per second of the learner's time comes
   (`gain`); it counts for more if many others rest on its facts, and for less if it resembles the question before.
 - The first card of a kind is shown solved, and the next one is asked (`solved`).
@@ -141,7 +141,9 @@ class Planner:
             self.ending = self._ending(seconds_left)
             return None
         item, pool = found
-        return Choice(item.card, self._reason(item, pool.name), self._lessons.wants(item))
+        solved = self._lessons.wants(item)
+        kind = ReasonKind.EXAMPLE if solved and self._lessons.is_met(item) else pool.name
+        return Choice(item.card, self._reason(item, kind), solved)
 
     def standing(self, card: str, now_s: float, seconds_left: float) -> Standing:
         """Why the card would be asked now, or why not; `KeyError` for a card that is not among the items."""
@@ -266,7 +268,9 @@ class Planner:
 
     def _told(self, item: Item, kind: ReasonKind) -> ReasonKind:
         """What to tell of a card from a pool of this name: where its own state says more, that."""
-        if kind in (ReasonKind.PART, ReasonKind.MISSED, ReasonKind.FRESH):
+        if kind is ReasonKind.FRESH and item.card in self.learner.cards:
+            return ReasonKind.SHOWN
+        if kind in (ReasonKind.PART, ReasonKind.MISSED, ReasonKind.FRESH, ReasonKind.EXAMPLE):
             return kind
         state, answers = state_of(self.learner, item, self._board.now_s), self.learner.cards[item.card]
         if not answers.right:

@@ -17,7 +17,7 @@ from drill.memory.item import Item
 from drill.memory.reasons import ReasonKind
 
 FIRST_BELOW = 0.85
-"""Cards weaker than this come before anything new, but for the least share of it."""
+"""Cards weaker than this come before more of what is new."""
 REFRESH_BELOW = 0.95
 SETTLED = 0.6
 """A card that has this chance to come in time tomorrow has had its share of its first drill."""
@@ -50,21 +50,26 @@ def _owed(board: Board, front: Front, may: May) -> Iterable[Item]:
     return islice(chain(front.next(may), _parts(board, front, may)), 1) if front.is_owed else ()
 
 
+def _brisk(board: Board, front: Front, may: May) -> Iterable[Item]:
+    """What is new, while what was met goes well."""
+    return front.next(may) if front.is_brisk else ()
+
+
 def _weak(board: Board, front: Front, may: May) -> Iterator[Item]:
-    """Cards that fade or soon will, and that nothing proves."""
+    """Cards that fade or soon will, and that need a question of their own."""
     least = max((board.prospects[item.card].rate for item in front.next(may)), default=0.0) / HOPELESS
     return (
         item
         for item in board.waiting.values()
         if board.strength(item) < FIRST_BELOW
         and board.prospects[item.card].rate >= least
-        and not board.is_proved(item)
+        and not board.is_spared(item)
         and may(item)
     )
 
 
 def _untried(board: Board, front: Front, may: May) -> Iterator[Item]:
-    """Cards that were not asked for longer than they were ever tested."""
+    """Cards that were not asked for longer than they were ever tested, and that nothing proves."""
     return (i for i in board.waiting.values() if board.is_untried(i) and not board.is_proved(i) and may(i))
 
 
@@ -77,7 +82,7 @@ def _settling(board: Board, front: Front, may: May) -> Iterator[Item]:
         if card not in board.diary.missed
         and board.diary.right_at.get(card, 0.0) < rested
         and board.prospects[card].tomorrow < SETTLED
-        and not board.is_proved(item)
+        and not board.is_spared(item)
         and may(item)
     )
 
@@ -92,7 +97,7 @@ def _unsteady(board: Board, front: Front, may: May) -> Iterator[Item]:
     return (
         item
         for item in board.waiting.values()
-        if (board.strength(item) < REFRESH_BELOW or board.is_slow(item)) and not board.is_proved(item) and may(item)
+        if (board.strength(item) < REFRESH_BELOW or board.is_slow(item)) and not board.is_spared(item) and may(item)
     )
 
 
@@ -103,7 +108,7 @@ def _next_thing(board: Board, front: Front, may: May) -> Iterable[Item]:
 
 def _deepening(board: Board, front: Front, may: May) -> Iterator[Item]:
     """Cards that hold and are not settled for good."""
-    return (i for i in board.waiting.values() if not board.is_proved(i) and not board.is_settled(i) and may(i))
+    return (i for i in board.waiting.values() if not board.is_spared(i) and not board.is_settled(i) and may(i))
 
 
 def _parts(board: Board, front: Front, may: May) -> Iterable[Item]:
@@ -112,7 +117,7 @@ def _parts(board: Board, front: Front, may: May) -> Iterable[Item]:
 
 
 def _automatic(board: Board, front: Front, may: May) -> Iterator[Item]:
-    """Proved cards that do not come by themselves yet."""
+    """Cards that need no question of their own, and do not come by themselves yet."""
     return (item for item in board.waiting.values() if not board.is_settled(item) and may(item))
 
 
@@ -137,6 +142,7 @@ POOLS = (
     Pool(ReasonKind.PART, _errands, by_worth=False),
     Pool(ReasonKind.MISSED, _back, by_worth=False),
     Pool(ReasonKind.FRESH, _owed, by_worth=False),
+    Pool(ReasonKind.FRESH, _brisk, by_worth=False),
     Pool(ReasonKind.FADING, _weak),
     Pool(ReasonKind.UNTRIED, _untried),
     Pool(ReasonKind.SETTLING, _settling),

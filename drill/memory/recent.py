@@ -45,6 +45,11 @@ class Recent:
         return len(self.first_answers) == KEPT and 4 * self.first_answers.count(False) > KEPT
 
     @property
+    def goes_well(self) -> bool:
+        """Whether at least three in four of the latest first answers came right, however few there are yet."""
+        return 4 * self.first_answers.count(False) <= len(self.first_answers)
+
+    @property
     def too_easy(self) -> bool:
         """Whether more than 92 in 100 of the last twenty first answers came right; 75 to 92 is where most is learned.
 

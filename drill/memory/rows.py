@@ -17,7 +17,7 @@ from drill.memory.learner import LEARNER_ROW, CardState, FactState, FamilyState,
 from drill.memory.recent import Recent
 from drill.memory.traces import Traces
 
-VERSION = 7
+VERSION = 8
 """Raise it whenever the rows, the model or the fact of a mix-up change: older rows are then derived again."""
 
 FARTHEST = 100.0
@@ -57,7 +57,7 @@ def _row(learner: Learner, name: str) -> Any:
         return [*_traces_out(card.traces), _belief_out(card.offset), _belief_out(card.speed), history]
     if kind == "fact":
         fact = learner.facts[key]
-        return [*_traces_out(fact.traces), _belief_out(fact.offset)]
+        return [*_traces_out(fact.traces), _belief_out(fact.offset), fact.asked]
     return {
         "version": VERSION,
         "clock": [learner.clock.last_s, learner.clock.ticks, learner.clock.began],
@@ -85,8 +85,8 @@ def _load_row(learner: Learner, name: str, value: Any) -> None:
             _traces(at, decay, weight), *beliefs, *counts, first_s, last_s, proven_s, bool(failed)
         )
     elif kind == "fact":
-        at, decay, weight, offset = value
-        learner.facts[key] = FactState(_traces(at, decay, weight), _belief(offset))
+        at, decay, weight, offset, answers = value
+        learner.facts[key] = FactState(_traces(at, decay, weight), _belief(offset), int(answers))
     elif name == LEARNER_ROW:
         _load_learner(learner, value)
     else:

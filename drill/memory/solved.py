@@ -12,7 +12,7 @@ from collections import Counter
 from drill.memory.board import Board
 from drill.memory.item import Attempt, Item
 
-MOST = 3
+MOST = 2
 """Of one kind, so many cards are shown in a drill at most."""
 
 
@@ -40,6 +40,10 @@ class Lessons:
             return True
         sure = self._board.start == "speed" or (self._board.anatomy.is_part(item) and self._board.is_proved(item))
         return item.family not in self._met and not sure
+
+    def is_met(self, item: Item) -> bool:
+        """Whether a card of this kind was asked or shown before."""
+        return item.family in self._met
 
     def observe(self, item: Item, attempt: Attempt) -> None:
         """Take a shown card or an answer into account."""

@@ -49,7 +49,9 @@ class Ears:
         self.path, self.position, self.is_open = path, 0, False
         self._duplex, self._low, self._high = duplex, low, high
         self._listener: Listener | None = None
-        self._began, self._has_heard = 0, False
+        self.began = 0
+        """The sample at which the stream that is open began: the first of its source."""
+        self._has_heard = False
         self._source: Source | None = None
         self._paused = self._gone = False
         self._heed_no_suspension: Callable[[], None] = _nothing
@@ -71,7 +73,7 @@ class Ears:
 
         self._duplex.start(source)
         self._listener = Listener(self.rate, self._low, self._high)
-        self._source, self._began, self._has_heard = source, self.position, False
+        self._source, self.began, self._has_heard = source, self.position, False
         self._paused, self._gone, self.is_open = False, False, True
 
     def poll(self) -> list[Event]:
@@ -85,11 +87,9 @@ class Ears:
             self.position += block.size
             self._has_heard = self._has_heard or bool(block.any())
             events += listener.feed(block)
-        if not self._began:
+        if not self.began:
             return events
-        return [
-            event._replace(onset=event.onset + self._began, decided=event.decided + self._began) for event in events
-        ]
+        return [event._replace(onset=event.onset + self.began, decided=event.decided + self.began) for event in events]
 
     def stop(self) -> None:
         """Close the microphone. Safe to call twice."""
@@ -124,7 +124,7 @@ class Ears:
     @property
     def silent(self) -> bool:
         """Whether the microphone has given nothing but exact zeros for two seconds: it is not permitted, or muted."""
-        return self.is_open and not self._has_heard and self.position - self._began >= SILENT_S * self.rate
+        return self.is_open and not self._has_heard and self.position - self.began >= SILENT_S * self.rate
 
     @property
     def overruns(self) -> int:

@@ -132,8 +132,8 @@ class Stream:
 
     def start(self, source: Source) -> None:
         """Play, and listen. Raises NoSound."""
-        self.began = self.ears.position
         self.ears.start(source)
+        self.began = self.ears.began
 
     def stop(self) -> None:
         """Fall silent, and close the microphone."""

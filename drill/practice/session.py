@@ -205,10 +205,10 @@ class Session:
         """Save that the learner passed: it counts as not known. Raises CannotWrite, RecordDamaged."""
         return self._save(PASSED)
 
-    def pause(self) -> None:
-        """Stop the clocks, and fall silent; the open question's thinking time will not be measured."""
+    def pause(self, away_s: float = 0.0) -> None:
+        """Stop the clocks, `away_s` ago, and fall silent; the open question's thinking time will not be measured."""
         self.heard.stop()
-        self.watch.pause()
+        self.watch.pause(away_s)
 
     def resume(self) -> None:
         """Let the clocks run on; what has to be heard begins anew."""

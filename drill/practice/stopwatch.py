@@ -13,6 +13,9 @@ from typing import NamedTuple
 
 from drill.system.steady import ASLEEP_S
 
+LONGEST_THOUGHT_S = 120.0
+"""Nobody thinks about one question for longer; where only whole lines are seen, who was away is known by this."""
+
 
 class Moment(NamedTuple):
     """What both clocks show at once, in seconds."""
@@ -85,10 +88,16 @@ class Stopwatch:
         if self._responded_to is not None:
             self._asked, self._responded_to = self._responded_to, None
 
-    def pause(self) -> None:
-        """Stop the time; the thinking time of the open question becomes unknown."""
-        self._banked_s, self._running_since_s = self.spent_s, None
+    def pause(self, away_s: float = 0.0) -> None:
+        """Stop the time; the thinking time of the open question becomes unknown. The last `away_s` count as a pause."""
+        self._banked_s, self._running_since_s = max(0.0, self.spent_s - away_s), None
         self._asked = self._responded_to = None
+
+    def heed_absence(self) -> None:
+        """Take for a pause what is too long to have been thought: nobody was there."""
+        if self._asked is not None and (waited_s := self.monotonic() - self._asked.steady_s) > LONGEST_THOUGHT_S:
+            self.pause(waited_s)
+            self.resume()
 
     def resume(self) -> None:
         """Let the time run on."""

@@ -7,7 +7,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from statistics import median
 
 from drill.decks import Deck
-from drill.memory import Learner, fades_at
+from drill.memory import Learner, fades_at, is_fresh
+from drill.memory.constants import DAY_S
 from drill.present.summaries import MixupCount, Move, Slow, Summary
 from drill.present.verdicts import Verdict
 from drill.questions.facets import Group
@@ -22,6 +23,7 @@ def summarise(verdicts: Sequence[Verdict], seconds: float, deck: Deck, learner: 
     first = {verdict.card.id: verdict for verdict in reversed(verdicts)}
     last = {verdict.card.id: verdict for verdict in verdicts}
     fading = [fades_at(learner, deck.entries[card].item, now_s) for card in first]
+    unasked = sum(is_fresh(learner, item) for item in deck.items)
     return Summary(
         answered=len(verdicts),
         right=sum(verdict.right for verdict in verdicts),
@@ -30,9 +32,18 @@ def summarise(verdicts: Sequence[Verdict], seconds: float, deck: Deck, learner: 
         moved=_moves(first, last, deck, learner, now_s),
         mixups=_mixups(verdicts),
         slowest=_slowest(verdicts, deck),
-        returns_at_s=min((at for at in fading if at is not None), default=None),
+        returns_at_s=_returns_at_s(fading, unasked, now_s),
+        unasked=unasked,
         keys=_keys(verdicts, deck),
     )
+
+
+def _returns_at_s(fading: Iterable[float | None], unasked: int, now_s: float) -> float | None:
+    """When the first card fades; tomorrow at the latest while some of the deck were never asked."""
+    known = [at_s for at_s in fading if at_s is not None]
+    if not known:
+        return None
+    return min(*known, now_s + DAY_S) if unasked else min(known)
 
 
 def _moves(

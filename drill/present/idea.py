@@ -32,10 +32,10 @@ def idea_neck(neck: Neck) -> Neck:
         return Neck(STANDARD)
 
 
-def idea_drawing(neck: Neck, look: Look, width: int) -> Drawing:
-    """The shape on `idea_neck`, with its fingers and its two tonics, in a width in cells."""
+def idea_drawing(neck: Neck, look: Look, width: int, pitch: int = 1) -> Drawing:
+    """The shape on `idea_neck`, with fingers and tonics, in a width in cells; strings lie `pitch` rows apart."""
     shapes = _shapes(neck) if width >= WIDE else _shapes(neck)[:1]
-    return draw(neck, shape_picture(shapes), look._replace(show="fingers"), width=width)
+    return draw(neck, shape_picture(shapes), look._replace(show="fingers"), width=width, pitch=pitch)
 
 
 def headlines(neck: Neck) -> tuple[Line, ...]:

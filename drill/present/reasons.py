@@ -1,4 +1,4 @@
-"""Why the planner chose a card, as a sentence."""
+"""Why the planner chose a card, as a sentence: before it is asked, and once it was answered."""
 
 from __future__ import annotations
 
@@ -18,6 +18,8 @@ def reason_sentence(reason: Reason) -> str:
         ReasonKind.MISSED: "You missed it earlier in this drill.",
         ReasonKind.PART: "You missed a question that rests on it; this is the part that failed.",
         ReasonKind.FRESH: "It is new, and the next in the deck.",
+        ReasonKind.SHOWN: "You were shown it solved; now it is your turn.",
+        ReasonKind.EXAMPLE: "Nothing of this kind has come right yet, so here is one more with its answer.",
         ReasonKind.NEVER_RIGHT: "You have not had it right yet.",
         ReasonKind.FAILED: "You missed it when it was last asked.",
         ReasonKind.FADING: f"It is fading: the chance that you still know it is about {strength}.",
@@ -34,3 +36,16 @@ def reason_sentence(reason: Reason) -> str:
         ReasonKind.PROVED: "It is not asked: a question that rests on the same facts keeps proving it.",
         ReasonKind.LATER: "It is not asked yet: it is new, and others come first.",
     }[reason.kind]
+
+
+def reason_afterwards(reason: Reason) -> str:
+    """The same beside a verdict, where the question is no longer new.
+
+    >>> reason_afterwards(Reason(ReasonKind.FRESH, 0.5, 2.0, 3.0, 0.0))
+    'Why it was asked: it was new, and the next in the deck.'
+    """
+    told = {
+        ReasonKind.FRESH: "it was new, and the next in the deck.",
+        ReasonKind.SHOWN: "you had been shown it solved, and it was your turn.",
+    }.get(reason.kind) or reason_sentence(reason)
+    return f"Why it was asked: {told[0].lower()}{told[1:]}"

@@ -88,7 +88,8 @@ class NextStep(NamedTuple):
 
 
 class Summary(NamedTuple):
-    """The whole of a drill. `returns_at_s` is when the first of its cards fades, in seconds since the epoch.
+    """The whole of a drill. `returns_at_s` is when to drill again, in seconds since the epoch: when the first of its
+    cards fades, within a day while some cards of its deck, `unasked` of them, were never asked.
 
     `keys` are the keys it asked about, those that were missed most first, then the slowest.
     `ending` says why it held no further question; None if the learner left it.
@@ -105,6 +106,7 @@ class Summary(NamedTuple):
     growth: Growth | None = None
     keys: tuple[Key, ...] = ()
     ending: Ending | None = None
+    unasked: int = 0
 
     @property
     def is_known(self) -> bool:
@@ -158,13 +160,18 @@ def slowest(summary: Summary, voice: Voice) -> str:
     return " · ".join(f"{group_name(slow.group, voice)} {seconds(slow.seconds)}" for slow in summary.slowest)
 
 
-def come_back(returns_at_s: float, environment: Environment) -> str:
-    """The day on which to drill again: when the first of these facts fades, and not before tomorrow.
+def come_back(summary: Summary, environment: Environment) -> str:
+    """The day on which to drill again, and why; not before tomorrow, and empty where nothing was answered.
 
     What was just missed has faded already; a night does more for it than a second drill.
     """
-    day = relative_day(max(returns_at_s, environment.now() + DAY_S), environment)
-    return f"Come back {day}: that is when the first of these facts begins to fade."
+    if summary.returns_at_s is None:
+        return ""
+    day = relative_day(max(summary.returns_at_s, environment.now() + DAY_S), environment)
+    if not summary.unasked:
+        return f"Come back {day}: that is when the first of these facts begins to fade."
+    have = "has" if summary.unasked == 1 else "have"
+    return f"Come back {day}: {how_many(summary.unasked, 'card')} {have} not been asked yet."
 
 
 def group_name(group: Group, voice: Voice) -> str:

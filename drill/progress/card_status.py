@@ -47,7 +47,7 @@ class CardStatus(NamedTuple):
     first_s: float | None
     last_s: float | None
     is_touched: bool = False
-    """Whether it was asked, or a card that rests on all its facts."""
+    """Whether it was asked, or cards that rest on its facts were; to be shown one solved does not count."""
 
     @classmethod
     def of(cls, entry: Entry, learner: Learner, now_s: float) -> CardStatus:
@@ -64,7 +64,7 @@ class CardStatus(NamedTuple):
             right=answers.right if answers else 0,
             first_s=answers.first_s if answers else None,
             last_s=answers.last_s if answers else None,
-            is_touched=all(fact in learner.facts for fact in item.facts),
+            is_touched=all(fact in learner.facts and learner.facts[fact].asked for fact in item.facts),
         )
 
     @property
@@ -121,10 +121,12 @@ class SpotRow(CardGroup):
 
     @property
     def recall(self) -> float | None:
-        """Its strength; before its own cards are asked, what whole tasks that rest on the spot tell of it."""
-        if self.strength is not None:
-            return self.strength
-        return _mean([status.strength for status in self.statuses if status.is_touched])
+        """Its strength; before its own cards are asked, what whole tasks that rest on the spot tell of it.
+
+        A card that has never come right counts nothing: that its miss was corrected shows only later.
+        """
+        told = [status for status in self.statuses if status.seen] or [s for s in self.statuses if s.is_touched]
+        return _mean([status.strength if status.right or not status.seen else 0.0 for status in told])
 
     @property
     def focus(self) -> Focus:

@@ -39,9 +39,9 @@ def _focus_names(row: Any) -> dict[str, list[str | int]] | None:
 
 def _held_back_by(row: KeyReadiness) -> str:
     if not row.asked:
-        return "not asked yet"
+        return "not measured yet"
     if row.in_part:
-        return "{} of {} asked".format(*row.parts)
+        return "{} of {} measured".format(*row.parts)
     weakest = row.held_back_by[:MOST_HELD_BACK]
     return "; ".join(f"{brief(needed.status.entry)}: {per_cent(needed.in_time)}" for needed in weakest)
 
@@ -123,7 +123,7 @@ READINESS: Columns = (
 )  # fmt: skip
 KEYS: Columns = (
     Column("key", "the key", SENTENCE, lambda row: named_key(row.key), "Key"),
-    Column("readiness", "as in READINESS, none before all it takes was asked", SHARE,
+    Column("readiness", "as in READINESS, none before all it takes was measured", SHARE,
            "shown", "ready"),
     Column("as_played", "how many of its latest heard calls in rounds were landed on in time", PLAIN,
            _as_played, "as played"),
@@ -169,6 +169,13 @@ CALIBRATION: Columns = (
     Column("error", "mean distance between chance predicted and share observed, 0 to 1; null with no answers", SHARE),
     Column("bins", "answers grouped by the chance predicted, in twentieths", Kind.ROWS, columns=BIN),
 )  # fmt: skip
+HOW: Columns = (
+    Column("how", "typed, played on the guitar, or self-checked"),
+    Column("answers", "how many", INTEGER),
+    Column("right", "how many of them were right", INTEGER),
+    Column("median_s", "median thinking time of the right ones in seconds; null if none was measured", SECONDS,
+           nullable=True),
+)  # fmt: skip
 LANDED: Columns = (
     Column("key", "the key whose tonic was landed on", PLAIN, "key.name"),
     Column("how", "heard, or self-checked: by the learner's own account"),
@@ -191,6 +198,7 @@ ATTEMPT: Columns = (
     Column("given", "what was answered, empty for none"),
     Column("right", "whether it was right; null where the answer was only shown", YES_NO, "correct"),
     Column("mixup", "the named mix-up, or null"),
+    Column("how", "typed, or played on the guitar"),
     Column("thinking_ms", "thinking time in milliseconds, or null", MILLISECONDS),
 )
 
@@ -222,6 +230,8 @@ PROGRESS: Columns = (
     Column("forecast", "how many cards that hold now fade in each of the coming days; the first is the next 24 hours"),
     Column("weeks", "every week with an answer, oldest first", Kind.ROWS, columns=PERIOD),
     Column("mixups", "what was confused with what, what stands out most among slips first", Kind.ROWS, columns=MIXUP),
+    Column("hows", "how the answers came, the most frequent way first; thinking times and mix-ups elsewhere are of "
+           "typed ones", Kind.ROWS, columns=HOW),
     Column("landings", "the keys landed on in rounds, the most frequent first; they move no strength", Kind.ROWS,
            columns=LANDED),
     Column("calibration", "how far the predicted strengths can be trusted", Kind.OBJECT, "calibration.recall",

@@ -19,6 +19,7 @@ from drill.decks import Deck
 from drill.memory import KEY_PRESS
 from drill.present.dates import EPOCH
 from drill.present.figures import per_cent, seconds
+from drill.progress.hows import HowCounts, HowRow
 from drill.progress.mixup_counts import MixupCounts, MixupRow
 from drill.record import AttemptRow
 
@@ -68,7 +69,7 @@ class _PeriodCounts:
         self.first_answers += first
         self.first_right += first and bool(row.correct)
         self.drills.add(row.drill)
-        if row.correct and row.thinking_ms is not None:
+        if row.correct and row.thinking_ms is not None and row.how == "typed":
             self.times_ms[min(row.thinking_ms, SLOWEST_MS)] += 1
 
     def period(self) -> Period:
@@ -135,6 +136,7 @@ class LogCounts:
         self._weeks: list[Period] = []
         self._asked_today: set[str] = set()
         self._mixups = MixupCounts()
+        self._hows = HowCounts()
 
     @classmethod
     def of(cls, rows: Iterable[AttemptRow]) -> LogCounts:
@@ -153,7 +155,9 @@ class LogCounts:
         self._asked_today.add(row.card)
         self._day.add(row, first=first)
         self._week.add(row, first=first)
-        self._mixups.add(row)
+        self._hows.add(row)
+        if row.how == "typed":  # a note that is heard does not tell what was confused
+            self._mixups.add(row)
 
     @property
     def days(self) -> tuple[Period, ...]:
@@ -164,6 +168,11 @@ class LogCounts:
     def weeks(self) -> tuple[Period, ...]:
         """Every week with an answer, the oldest first."""
         return (*self._weeks, *_closed(self._week))
+
+    @property
+    def hows(self) -> tuple[HowRow, ...]:
+        """How the answers came, the most frequent way first."""
+        return self._hows.rows
 
     def mixups(self, deck: Deck) -> tuple[MixupRow, ...]:
         """Every kind of mix-up, the one that stands out most first, with the focus within the deck that cures it."""

@@ -27,6 +27,11 @@ class Standing(NamedTuple):
         """Whether the goal is reached; None without a goal."""
         return None if self.done is None or self.wanted is None else self.done >= self.wanted
 
+    @property
+    def is_over(self) -> bool:
+        """Whether its last day is past."""
+        return self.homework.until is not None and self.homework.until < self.today
+
     def as_object(self) -> dict[str, Any]:
         """It as plain values, for programs."""
         return {**self.homework.as_object(), "done": self.done, "wanted": self.wanted, "reached": self.reached}
@@ -65,7 +70,8 @@ def standing_sentence(now: Standing) -> str:
     if goal is None or now.done is None or now.wanted is None:
         return f"Set{by}{_until(now)}."
     if now.reached:
-        return f"Set{by}{_until(now)} and reached: {goal.words(now.wanted)}."
+        reached = ", and reached" if now.is_over else " and reached"
+        return f"Set{by}{_until(now)}{reached}: {goal.words(now.wanted)}."
     return f"Set{by}{_until(now)}: {now.done} of {goal.words(now.wanted)}."
 
 
@@ -80,7 +86,9 @@ def _until(now: Standing) -> str:
     if ahead == 1:
         return " until tomorrow"
     year = f" {day.year}" if day.year != now.today.year else ""
-    return f" until {day:%A}" if 0 < ahead < DAYS_BY_NAME else f" until {day.day} {day:%B}{year}"
+    if 0 < ahead < DAYS_BY_NAME:
+        return f" until {day:%A}"
+    return f" until {day.day} {day:%B}{year}{', now over' if now.is_over else ''}"
 
 
 def homework_words(progress: Progress) -> str:

@@ -16,6 +16,7 @@ from drill.progress.card_history import CardHistory
 from drill.progress.card_status import GROUPINGS, CardStatus, Grouping
 from drill.progress.columns import KEYS, ROUNDS, ROWS, WEEKS
 from drill.progress.history import trend_sentence, with_gaps
+from drill.progress.hows import how_sentence
 from drill.progress.overview import Progress
 from drill.questions.card import Card
 from drill.questions.wording import named_key, times_in_words
@@ -100,7 +101,7 @@ class Lines:
         if ahead:
             yield f"Without a drill, so many more cards will have faded by: {', '.join(ahead)}."
         else:
-            yield f"Nothing more is expected to fade in the next {len(counts)} days."
+            yield nothing_more_fades(self._progress)
         if fading or ahead:
             yield "Drill next: fretsure today"
 
@@ -113,6 +114,8 @@ class Lines:
         """The trend: how much was still known, and how fast."""
         if grown := trend_sentence(self._progress.weeks):
             yield grown
+        if how := how_sentence(self._progress.hows):
+            yield how
         weeks = with_gaps(self._progress.weeks, self._local(self._progress.now_s).date())
         yield from self._table(WEEKS, weeks[-LAST_WEEKS:])
 
@@ -180,7 +183,7 @@ class Lines:
     def _attempt(self, card: Card, row: AttemptRow) -> str:
         answer = answer_text(card, row.given, self._look.language)
         time = "" if row.thinking_ms is None else f", {seconds(row.thinking_ms / 1000)}"
-        mixup = f" ({row.mixup})" if row.mixup else ""
+        mixup = f" ({row.mixup})" if row.mixup else "" if row.how == "typed" else f" ({row.how})"
         return (
             f"    {self._local(row.answered_at / 1000):%Y-%m-%d %H:%M} {_VERDICTS[row.correct]}: {answer}{time}{mixup}"
         )
@@ -193,6 +196,15 @@ class Lines:
 
     def _words(self, sentence: str) -> str:
         return self._progress.settings.voice.say(sentence)
+
+
+def nothing_more_fades(progress: Progress) -> str:
+    """What is said where the forecast is empty: of the cards that hold; others may have faded already."""
+    days, fading = len(progress.forecast), progress.whole.fading
+    if not fading:
+        return f"Nothing is expected to fade in the next {days} days."
+    now = f"{how_many(fading, 'card')} {'is' if fading == 1 else 'are'} fading now"
+    return f"{now}; no other will in the next {days} days."
 
 
 def answer_text(card: Card, given: str, language: NoteLanguage) -> str:

@@ -23,6 +23,7 @@ from drill.progress.card_status import (
     group_rows,
     spot_rows,
 )
+from drill.progress.hows import HowRow
 from drill.progress.landings import AsPlayed, LandedKey, as_played, landed_keys
 from drill.progress.mixup_counts import MixupRow
 from drill.progress.readiness import KeyReadiness, key_readiness
@@ -132,6 +133,11 @@ class Progress:
     def weeks(self) -> tuple[history.Period, ...]:
         """The trend: every week with an answer, the oldest first."""
         return self._counts.weeks
+
+    @property
+    def hows(self) -> tuple[HowRow, ...]:
+        """How the answers came: typed, or played."""
+        return self._counts.hows
 
     @cached_property
     def mixups(self) -> tuple[MixupRow, ...]:

@@ -53,7 +53,7 @@ class Card:
     draw: Callable[[], Picture] = field(compare=False, default=tuple)
     draw_steps: Callable[[], Picture] = field(compare=False, default=tuple)
     unseen: Ask | None = field(compare=False, default=None)
-    """The question for those who do not see the picture, where that is what asks."""
+    """The question for those who do not see the picture, where that tells a part of it."""
 
     @property
     def id(self) -> str:

@@ -2,6 +2,7 @@
 
 examine          cheap, at every start: kind of file, version, table definitions; structure and indexes of a small file
 examine_fully    reads everything: the structure, and the check number of every answer
+answers_in       how many answers a record holds
 """
 
 from __future__ import annotations
@@ -45,6 +46,12 @@ def examine_fully(path: Path, called: Path | None = None) -> int:
         if db.execute("PRAGMA foreign_key_check").fetchone():
             raise RecordDamaged(called, "the drill of an answer is missing")
         return _check_rows(db, called)
+
+
+def answers_in(path: Path) -> int:
+    """The number of answers in a record, which a card that was only shown is none of. Raises as `examine` does."""
+    with _reading(path, path, WAIT_S) as db:
+        return int(db.execute("SELECT count(*) FROM attempt WHERE kind = 'asked'").fetchone()[0])
 
 
 def is_good(path: Path) -> bool:

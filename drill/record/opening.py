@@ -11,7 +11,7 @@ from pathlib import Path
 from drill.errors import BadFile, RecordDamaged
 from drill.present.figures import how_many
 from drill.record import backups, database_files, placing, schema
-from drill.record.check import examine, examine_fully
+from drill.record.check import answers_in, examine, examine_fully
 from drill.record.connection import WAIT_S, alone, connect, explaining_errors, immediate
 from drill.system import input_files
 
@@ -106,7 +106,7 @@ def with_offer(error: RecordDamaged) -> RecordDamaged:
             " they exist: they hold its newest answers. Keep them all: the record may be recoverable."
         )
     else:
-        answers = how_many(examine_fully(backup), "answer")
+        answers = how_many(answers_in(backup), "answer")
         fix = f'The last good backup holds {answers}: fretsure restore "{backup}"'
     return RecordDamaged(error.record, error.reason, fix, backup)
 

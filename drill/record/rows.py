@@ -65,7 +65,7 @@ class AttemptRow(NamedTuple):
     given: Annotated[str, "text", "The answer given, in its canonical form; empty for none."]
     correct: Annotated[bool | None, "yes or no", "Whether it was right; null if the card was only shown."]
     mixup: Annotated[str | None, "name", "What was confused, if that was recognised."]
-    thinking_ms: Annotated[int | None, "duration", "Milliseconds from the question to the first key, if measured."]
+    thinking_ms: Annotated[int | None, "duration", "Milliseconds from question to first key or pluck, if measured."]
     target_ms: Annotated[int, "duration", "Thinking time within which the card counts as fluent, milliseconds."]
     how: Annotated[How, "choice", "Whether it was typed, played on the guitar, or checked by oneself."] = "typed"
     learner: Annotated[str | None, "name", "The identity of who answered; null if it is not known."] = None

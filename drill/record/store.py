@@ -318,6 +318,10 @@ class Record:
         """How many attempts there are."""
         return int(self._value("SELECT count(*) FROM attempt"))
 
+    def answer_count(self) -> int:
+        """How many attempts are answers, and not cards that were only shown."""
+        return int(self._value("SELECT count(*) FROM attempt WHERE kind = 'asked'"))
+
     def last_attempt_id(self) -> int:
         """The id of the attempt appended last; 0 when there is none."""
         return int(self._value("SELECT coalesce(max(id), 0) FROM attempt"))

@@ -68,8 +68,13 @@ def problems(values: Mapping[str, object], fields: Mapping[str, Field], kind: st
 
 
 def _nearest(name: str, known: Iterable[str], kind: str) -> str:
-    near = difflib.get_close_matches(name[:LONGEST_NAME], known, n=1, cutoff=0.5)
-    return f"The nearest is “{near[0]}”." if near else f"Every {kind}: {', '.join(known)}."
+    near = nearest_name(name, known)
+    return f"The nearest is “{near}”." if near else f"Every {kind}: {', '.join(known)}."
+
+
+def nearest_name(name: str, known: Iterable[str]) -> str:
+    """The known name that a misspelt one is nearest to; empty if it is near to none."""
+    return next(iter(difflib.get_close_matches(name[:LONGEST_NAME], known, n=1, cutoff=0.5)), "")
 
 
 def describe(value: object) -> str:

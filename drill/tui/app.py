@@ -76,6 +76,7 @@ class FretsureApp(DragAwareApp):
         self.environment = environment
         wanted = request or DrillRequest()
         self.services = Services(environment, settings, record, wanted.deck, wanted.minutes, store)
+        self.services.listen = wanted.listen
         self._focus, self._begin = wanted.focus or Focus(), request is not None
         self._narrow = False
         """Whether the learner wants the focus as it is, however few its cards."""
@@ -243,7 +244,7 @@ class FretsureApp(DragAwareApp):
 
     def _drill_screen(self) -> BaseScreen:
         """The drill, or for a focus of few cards the choice of a wider one."""
-        from drill.tui.screens.drill import DrillScreen
+        from drill.tui.screens.drilling import drill_screen
 
         if not (self._narrow or self._deck) and self.services.is_narrow(self._focus):
             offers, cards = self.services.widenings(self._focus), self.services.count(self._focus)
@@ -251,7 +252,7 @@ class FretsureApp(DragAwareApp):
                 from drill.tui.screens.widen import WidenScreen
 
                 return WidenScreen(self._focus, cards, offers)
-        return DrillScreen(self.services.start(self._focus, self._deck))
+        return drill_screen(self.services, self._focus, self._deck)
 
     def _home_screen(self) -> BaseScreen:
         from drill.tui.screens.home import HomeScreen

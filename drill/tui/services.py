@@ -30,11 +30,13 @@ from drill.record import Record
 from drill.settings import Settings
 from drill.system.audio import NoSound
 from drill.system.duplex import Devices
-from drill.system.environment import Environment
+from drill.system.environment import Environment, resolved
 from drill.theory.bars import bar_seconds
 from drill.theory.keys import Key
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from drill.present.summaries import NextStep
     from drill.present.today import Today
     from drill.progress import Progress
@@ -53,6 +55,8 @@ class Services:
         minutes: float | None = None,
         store: LearnerStore | None = None,
     ) -> None:
+        self.listen = False
+        """Whether drills are answered on the guitar, whatever the settings say."""
         self.environment, self.settings, self.record = environment, settings, record
         self._store = store
         self._deck_name, self._minutes = deck, minutes
@@ -62,6 +66,11 @@ class Services:
     def minutes(self) -> float:
         """How long a drill lasts."""
         return self._minutes or self.settings.minutes
+
+    @property
+    def listens(self) -> bool:
+        """Whether drills are answered on the guitar where it can be heard."""
+        return self.listen or self.settings.answers != "typed"
 
     @property
     def bar_s(self) -> float:
@@ -122,6 +131,10 @@ class Services:
     def start(self, focus: Focus, deck: Deck | None = None) -> Session:
         """Begin a drill of the daily deck or another one. Raises FretsureError, as when nothing is left to ask."""
         deck = deck or self.deck
+        if self.settings.answers == "hands free":
+            from drill.practice.played_drill import can_be_played
+
+            deck = can_be_played(deck)
         return Session.start(
             self.environment, self.settings, self.record, deck, self.minutes, focus or None, store=self.store
         )
@@ -242,6 +255,12 @@ class Services:
             with suppress(FretsureError):  # Home has shown what is wrong with it
                 decks[self.deck_name] = self.deck
         return decks
+
+    def save_sheet(self, progress: Progress) -> Path:
+        """Write a practice sheet of what is weakest into the current folder. Raises CannotWrite, UsageProblem."""
+        from drill.export.sheet import save_beside
+
+        return save_beside(progress, resolved("."), self.environment.rng)
 
     @cached_property
     def devices(self) -> Devices:

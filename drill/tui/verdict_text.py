@@ -38,9 +38,9 @@ def verdict_content(verdict: Verdict, settings: Settings) -> Content:
     return Content("\n").join([first, *map(lead_in_bold, others)])
 
 
-def solved_content(card: Card, settings: Settings) -> Content:
-    """What is said of a card that is shown with its answer, after the idea of its kind."""
-    idea = Line("New:", idea_of(card, settings.voice))
+def solved_content(card: Card, settings: Settings, *, new: bool) -> Content:
+    """What is said of a card that is shown with its answer, after the idea of its kind, which may be `new`."""
+    idea = Line("New:" if new else "Again:", idea_of(card, settings.voice))
     return Content("\n").join(map(lead_in_bold, (idea, *solved_lines(card, settings.voice, joint=" → "))))
 
 

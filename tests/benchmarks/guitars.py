@@ -1,7 +1,7 @@
-"""Recordings of real guitars for a benchmark, and what is done to them: noise, hum, hands, strings that ring on.
+"""Recordings of real guitars, and notes played one after the other from them.
 
-A recording is told by its kind (strat: electric; flat: electric with flatwound strings; nylon; bass). Levels are in
-decibels against the root mean square of a note's first third of a second. Chance comes from a generator that is given.
+A recording is told by its kind (strat: electric; flat: electric with flatwound strings; nylon; bass). A strat's file
+begins some milliseconds before its string is plucked, so a note says itself where its attack is.
 """
 
 from __future__ import annotations
@@ -20,8 +20,6 @@ Samples = NDArray[np.float32]
 RATE = 22_050
 LEAD_S, TAIL_S = 0.5, 0.3
 RANGES: Mapping[str, tuple[int, int]] = {"strat": (40, 86), "flat": (40, 86), "nylon": (40, 86), "bass": (25, 63)}
-OPEN = {40, 45, 50, 55, 59, 60, 64, 28, 33, 39}
-"""Open strings, and the notes recorded nearest to them."""
 
 
 class Note(NamedTuple):
@@ -33,28 +31,42 @@ class Note(NamedTuple):
 
     @property
     def loudness(self) -> float:
+        """The root mean square of its first third of a second."""
         return rms(self.samples[: RATE // 3])
+
+    @property
+    def attack(self) -> int:
+        """The sample at which it is plucked: the first that is louder than a tenth of the loudest."""
+        return int(np.argmax(np.abs(self.samples) > 0.1 * np.abs(self.samples).max()))
+
+    @property
+    def octaves(self) -> set[int]:
+        """Its MIDI number in every octave: what has its name."""
+        return {midi for midi in range(128) if midi % 12 == self.midi % 12}
 
 
 class Recordings(NamedTuple):
+    """Notes, and noises that hands make on strings."""
+
     notes: list[Note]
     hands: list[Samples]
 
-    def of(self, kind: str) -> list[Note]:
-        return [note for note in self.notes if note.kind == kind]
+    def of(self, *kinds: str) -> Recordings:
+        """Only the notes of some kinds of guitar."""
+        return self._replace(notes=[note for note in self.notes if note.kind in kinds])
 
 
 def load(folder: Path) -> Recordings:
     """Every recording that the folder's manifest names; one without a MIDI number is a noise of the hand."""
     with (folder / "manifest.csv").open(newline="", encoding="utf-8") as stream:
-        rows = list(csv.DictReader(stream))
-    notes = [Note(row["file"].split("_")[0], int(row["midi"]), _read(folder / row["file"])) for row in rows if row["midi"]]
-    return Recordings(notes, [_read(folder / row["file"]) for row in rows if not row["midi"]])
+        rows = [(row["file"], row["midi"]) for row in csv.DictReader(stream)]
+    notes = [Note(file.split("_")[0], int(midi), _read(folder / file)) for file, midi in rows if midi]
+    return Recordings(notes, [_read(folder / file) for file, midi in rows if not midi])
 
 
 def _read(path: Path) -> Samples:
     with wave.open(str(path)) as file:
-        assert (file.getnchannels(), file.getsampwidth(), file.getframerate()) == (1, 2, RATE)
+        assert (file.getnchannels(), file.getsampwidth(), file.getframerate()) == (1, 2, RATE), path
         return np.frombuffer(file.readframes(file.getnframes()), "<i2").astype(np.float32) / 32_768
 
 
@@ -62,13 +74,13 @@ def rms(samples: Samples) -> float:
     return float(np.sqrt(np.mean(np.square(samples, dtype=np.float64))))
 
 
+def silence(seconds: float) -> Samples:
+    return np.zeros(round(seconds * RATE), dtype=np.float32)
+
+
 def alone(samples: Samples) -> Samples:
     """A note with silence before and after."""
     return np.concatenate([silence(LEAD_S), samples, silence(TAIL_S)])
-
-
-def silence(seconds: float) -> Samples:
-    return np.zeros(round(seconds * RATE), dtype=np.float32)
 
 
 def add(samples: Samples, other: Samples, start: int) -> None:
@@ -77,53 +89,18 @@ def add(samples: Samples, other: Samples, start: int) -> None:
     samples[start : start + part.size] += part
 
 
-def hiss(count: int, loudness: float, chance: np.random.Generator) -> Samples:
-    return (chance.standard_normal(count) * loudness).astype(np.float32)
-
-
-def hum(count: int, hertz: float, loudness: float, chance: np.random.Generator) -> Samples:
-    """The mains, with its second, third and fifth overtones."""
-    at = np.arange(count) / RATE
-    waves = [np.sin(2 * np.pi * hertz * times * at + chance.uniform(0, 6.28)) / times for times in (1, 2, 3, 5)]
-    together = np.sum(waves, axis=0).astype(np.float32)
-    return together * np.float32(loudness / rms(together))
-
-
 def resampled(samples: Samples, ratio: float) -> Samples:
     """As many times as many samples, by way of the spectrum: another rate, or another pitch."""
     count = round(samples.size * ratio)
     return (np.fft.irfft(np.fft.rfft(samples), count) * count / samples.size).astype(np.float32)
 
 
-def ringing(note: Note, seconds: float) -> Samples:
-    """A note that rings on beyond its recording: the overtones of its last tenth of a second go on dying as they did."""
-    length = RATE // 10
-    last, before = note.samples[-length:], note.samples[-3 * length : -2 * length]
-    hertz = _overtones(note)
-    at = np.arange(round(seconds * RATE) - note.samples.size + length) / RATE
-    rays = np.exp(2j * np.pi * np.outer(at[:length], hertz))
-    basis = np.hstack([rays.real, rays.imag])
-    now, then = (np.linalg.lstsq(basis, part, rcond=None)[0] for part in (last, before))
-    size_now, size_then = (np.hypot(*np.split(part, 2)) for part in (now, then))
-    rates = np.log(np.clip(size_then / (size_now + 1e-9), 1.02, 10)) / (2 * length / RATE)
-    turning = np.exp(np.outer(at, 2j * np.pi * hertz - rates))
-    tail = (turning.real @ now[: hertz.size] + turning.imag @ now[hertz.size :]).astype(np.float32)
-    fade = np.linspace(0, 1, length, dtype=np.float32)
-    joint = last * (1 - fade) + tail[:length] * fade
-    return np.concatenate([note.samples[:-length], joint, tail[length:]])
-
-
-def _overtones(note: Note) -> NDArray[np.float64]:
-    """The frequencies of the overtones in the last third of a second, as they are."""
-    part = note.samples[-RATE // 3 :]
-    size = 2**16
-    spectrum = np.abs(np.fft.rfft(part * np.hanning(part.size), size))
-    base = 440 * 2 ** ((note.midi - 69) / 12)
-    found = []
-    for times in range(1, min(12, int(8000 / base)) + 1):
-        low, high = (int(base * times * 2 ** (cents / 1200) * size / RATE) for cents in (-60, 60))
-        found.append((low + int(np.argmax(spectrum[low : high + 1]))) * RATE / size)
-    return np.array(found)
+def damped(samples: Samples, length: int) -> Samples:
+    """The beginning of a note, ended within 20 ms."""
+    part = samples[:length].copy()
+    fade = min(part.size, RATE // 50)
+    part[part.size - fade :] *= np.linspace(1, 0, fade, dtype=np.float32)
+    return part
 
 
 def phrase(notes: Iterable[Note], every_s: float, *, rings: bool) -> Samples:
@@ -137,9 +114,31 @@ def phrase(notes: Iterable[Note], every_s: float, *, rings: bool) -> Samples:
     return samples
 
 
-def damped(samples: Samples, length: int) -> Samples:
-    """The beginning of a note, ended within 20 ms."""
-    part = samples[:length].copy()
-    fade = min(part.size, RATE // 50)
-    part[part.size - fade :] *= np.linspace(1, 0, fade, dtype=np.float32)
-    return part
+def ringing(note: Note, seconds: float) -> Samples:
+    """A note that rings on beyond its recording: its overtones go on fading as they did before it was faded out."""
+    length = RATE // 10
+    body = note.samples[:-length]
+    last, before = body[-length:], body[-3 * length : -2 * length]
+    hertz = _overtones(note.midi, body)
+    at = np.arange(round(seconds * RATE) - body.size + length) / RATE
+    waves = np.exp(2j * np.pi * np.outer(at[:length], hertz))
+    basis = np.hstack([waves.real, waves.imag])
+    now, then = (np.linalg.lstsq(basis, part, rcond=None)[0] for part in (last, before))
+    size_now, size_then = (np.hypot(*np.split(part, 2)) for part in (now, then))
+    fading = np.log(np.clip(size_then / (size_now + 1e-9), 1.02, 10)) / (2 * length / RATE)
+    turning = np.exp(np.outer(at, 2j * np.pi * hertz - fading))
+    tail = (turning.real @ now[: hertz.size] + turning.imag @ now[hertz.size :]).astype(np.float32)
+    blend = np.linspace(0, 1, length, dtype=np.float32)
+    return np.concatenate([body[:-length], last * (1 - blend) + tail[:length] * blend, tail[length:]])
+
+
+def _overtones(midi: int, body: Samples) -> NDArray[np.float64]:
+    """The frequencies of a note's first twelve overtones, as its last third of a second has them."""
+    part, size = body[-RATE // 3 :], 2**16
+    spectrum = np.abs(np.fft.rfft(part * np.hanning(part.size), size))
+    base = 440 * 2 ** ((midi - 69) / 12)
+    found = []
+    for times in range(1, min(12, int(8000 / base)) + 1):
+        low, high = (int(base * times * 2 ** (cents / 1200) * size / RATE) for cents in (-60, 60))
+        found.append((low + int(np.argmax(spectrum[low : high + 1]))) * RATE / size)
+    return np.array(found)

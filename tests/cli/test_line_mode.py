@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 
 from drill.cli.json_mode import drill_in_json
-from drill.cli.line_input import LONGEST_LINE
+from drill.cli.line_input import LONGEST_LINE, answer_from_lines
 from drill.cli.line_mode import GO_ON, NO_QUESTION, drill_in_words
 from drill.decks import load_deck
 from drill.memory import is_fresh
@@ -52,12 +52,14 @@ class Drill:
 class _Typed(io.StringIO):
     """Standard input on which every read takes two seconds of thought."""
 
+    takes_s = 2.0
+
     def __init__(self, lines: Iterator[str] | list[str], clock: HandClock) -> None:
         super().__init__("".join(f"{line}\n" for line in lines))
         self._clock = clock
 
     def readline(self, size: int | None = -1, /) -> str:
-        self._clock.tick(2.0)
+        self._clock.tick(self.takes_s)
         return super().readline(-1 if size is None else size)
 
 
@@ -364,6 +366,23 @@ def test_at_a_terminal_the_next_question_waits_after_a_wrong_answer_alone(
     assert heard.count(GO_ON) == heard.count(NO_QUESTION) == 1
     assert heard.index(GO_ON) < heard.index(NO_QUESTION) < heard.index(asked[1])
     assert [(row.given, row.thinking_ms) for row in record.attempts() if row.given] == [("C", 2000)]
+
+
+def test_at_a_terminal_minutes_that_nobody_thinks_for_are_not_measured_and_not_taken_off(
+    fake_environment: Environment, record: Record, clock: HandClock
+) -> None:
+    left = {}
+    for someone in (_Terminal, _Typed):  # at a terminal; through a pipe
+        stdin = someone(["C"], clock)
+        stdin.takes_s = 600
+        environment = fake_environment._replace(stdin=stdin)
+        session = Session.start(environment, Settings(), record, load_deck("naturals", Neck(STANDARD)), minutes=1)
+        while (question := session.ask()) and question.solved:
+            session.shown()
+        answered = answer_from_lines(session, environment, lambda error: None)
+        assert answered
+        left[someone] = answered.verdict.thinking_s, session.seconds_left
+    assert left == {_Terminal: (None, 60.0), _Typed: (600.0, 0.0)}
 
 
 def test_a_pipe_never_waits_and_every_line_of_it_counts(

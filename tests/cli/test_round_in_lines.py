@@ -150,12 +150,6 @@ def test_who_interrupts_a_round_hears_of_landings_and_not_of_answers(tmp_path: P
 LISTENED = [*ROUND, "--listen"]
 
 
-@pytest.fixture
-def untouched(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Nobody presses a key during the tuning check, which ends by itself after twenty seconds."""
-    monkeypatch.setattr("drill.cli.tuning_lines.line_waits", lambda stdin: False)
-
-
 def test_a_round_that_listens_tells_every_call_and_ends_with_a_table(
     fake_environment: Environment, clock: HandClock
 ) -> None:
@@ -180,7 +174,6 @@ def test_a_round_that_listens_tells_every_call_and_ends_with_a_table(
         assert {row.how for row in record.landings()} == {"heard"}
 
 
-@pytest.mark.usefixtures("untouched")
 def test_at_a_terminal_the_tuning_is_checked_first_and_enter_says_nothing(
     attended: Environment, clock: HandClock
 ) -> None:
@@ -191,7 +184,6 @@ def test_at_a_terminal_the_tuning_is_checked_first_and_enter_says_nothing(
     assert "Had it" not in written(world)
 
 
-@pytest.mark.usefixtures("untouched")
 def test_a_microphone_that_goes_leaves_the_round_and_enter(attended: Environment, clock: HandClock) -> None:
     shop = MicrophoneShop(clock)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -19,6 +20,7 @@ from drill.theory.keys import parse_key
 from drill.theory.neck import STANDARD, Neck
 
 NECK = Neck(STANDARD)
+TODAY = date(2026, 11, 26)
 MINIMAL = 'title = "Mine"\nabout = "For me."\n[[part]]\nfamilies = ["note-at-fret"]\n'
 
 
@@ -122,7 +124,7 @@ def test_targets_follow_the_bar() -> None:
 def test_a_target_that_would_measure_typing_is_lifted_and_the_check_says_so(tmp_path: Path) -> None:
     path = written(tmp_path, MINIMAL + "[targets]\nnote-at-fret = 0.8\n")
     assert {item.target_s for item in load_deck(str(path), NECK).items} == {1.5}
-    lines = list(check_lines(path))
+    lines = list(check_lines(path, TODAY))
     assert lines == [
         f"{path}, targets.note-at-fret: 0.8 seconds would measure reading and typing; it counts as 1.5.",
         f"{path}: no problems found.",
@@ -181,7 +183,7 @@ def test_a_deck_file_is_read(tmp_path: Path) -> None:
     assert (deck.id, deck.title, deck.about, deck.stage) == ("mine", "Mine", "For me.", 5)
     assert [card_id.split("fret=")[1] for card_id in deck.entries] == ["0", "1", "3", "5"]
     assert {item.target_s for item in deck.items} == {3.0}
-    assert list(check_lines(path)) == [f"{path}: no problems found."]
+    assert list(check_lines(path, TODAY)) == [f"{path}: no problems found."]
 
 
 def test_a_byte_order_mark_does_no_harm(tmp_path: Path) -> None:
@@ -217,7 +219,7 @@ MISTAKES = {
         "note-at-fret",
     ),
     MINIMAL.replace('["note-at-fret"]', "[]"): ("part.1.families", "“[]” does not fit.", "Write families ="),
-    MINIMAL + "string = 5\n": ("part.1.string", "there is no such field.", "The nearest is “strings”."),
+    MINIMAL + "string = [5]\n": ("part.1.string", "there is no such field.", "The nearest is “strings”."),
     MINIMAL + "strings = [7]\n": (
         "part.1.strings",
         "Guitar, standard tuning has no string 7.",
@@ -273,7 +275,7 @@ def test_a_mistake_is_reported_with_its_field_and_its_fix(tmp_path: Path, text: 
     assert found.problem.startswith(problem)
     assert fix in found.fix
     with pytest.raises(BadFile) as refused:
-        list(check_lines(path))
+        list(check_lines(path, TODAY))
     assert str(refused.value).startswith(f"{path}, {field}: {problem}")
 
 
@@ -289,6 +291,29 @@ def test_all_mistakes_are_reported_at_once(tmp_path: Path) -> None:
         "part.2.notes", "part.2.fret", "part.1.strings", "part.3.shapes",
     ]  # fmt: skip
     assert all(problem.problem and problem.fix for problem in problems)
+
+
+TWO_MISTAKES = {
+    "string = 5\n": ["part.1.string", "part.1.strings"],
+    'famlies = ["note-at-frett"]\n': ["part.1.famlies", "part.1.families"],
+    'keys = ["F", 3, "H"]\n': ["part.1.keys.2", "part.1.keys"],
+    "strings = [6, 'x', 9]\n": ["part.1.strings.2", "part.1.strings"],
+    'notse = "all"\nfrets = [12, 0]\n': ["part.1.notse", "part.1.frets"],
+    'tempo = 80\nfamilies = ["loop-tonic"]\n': ["part.1.tempo", "part.1.families"],
+}
+
+
+@pytest.mark.parametrize("lines", TWO_MISTAKES)
+def test_a_wrong_field_does_not_hide_a_wrong_value(tmp_path: Path, lines: str) -> None:
+    """Otherwise the second mistake would come to light only once the first is mended."""
+    text = MINIMAL if "note-at-frett" not in lines and "loop-tonic" not in lines else MINIMAL.partition("families")[0]
+    found = {problem.field for problem in check_deck(written(tmp_path, text + lines))}
+    assert found >= set(TWO_MISTAKES[lines])
+
+
+def test_a_goal_out_of_reach_is_told_with_another_mistake_above_the_parts(tmp_path: Path) -> None:
+    text = 'goal = "9 keys ready"\nuntil = "soon"\n' + MINIMAL
+    assert [problem.field for problem in check_deck(written(tmp_path, text))] == ["until", "goal"]
 
 
 @pytest.mark.parametrize(

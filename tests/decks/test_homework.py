@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 
+from drill.cli.commands.decks import check_lines
 from drill.decks import Homework, check_deck, load_deck
 from drill.decks.homework import Goal
 from drill.progress import Progress
@@ -105,9 +106,10 @@ def test_the_sentence_tells_the_day_as_seen_from_today() -> None:
     assert told(MONDAY) == "Set by Ms Adler until Thursday: 3 of 5 keys ready."
     assert told(date(2026, 12, 2)) == "Set by Ms Adler until tomorrow: 3 of 5 keys ready."
     assert told(THURSDAY) == "Set by Ms Adler until today: 3 of 5 keys ready."
-    assert told(date(2026, 12, 4)) == "Set by Ms Adler until 3 December: 3 of 5 keys ready."
+    assert told(date(2026, 12, 4)) == "Set by Ms Adler until 3 December, now over: 3 of 5 keys ready."
+    assert told(date(2026, 12, 4), done=5) == "Set by Ms Adler until 3 December, now over, and reached: 5 keys ready."
     assert told(date(2026, 11, 26)) == "Set by Ms Adler until 3 December: 3 of 5 keys ready."
-    assert told(date(2027, 1, 1)) == "Set by Ms Adler until 3 December 2026: 3 of 5 keys ready."
+    assert told(date(2027, 1, 1)) == "Set by Ms Adler until 3 December 2026, now over: 3 of 5 keys ready."
 
 
 def test_the_sentence_leaves_out_what_is_not_set() -> None:
@@ -122,3 +124,12 @@ def test_the_note_follows_the_sentence() -> None:
     expected = "Set by Ms Adler until 3 December: 1 of 2 cards fluent. “Slowly first.”"
     assert homework_words(set_with("2 cards fluent")) == expected
     assert homework_words(worked_progress()) == ""
+
+
+@pytest.mark.parametrize(
+    ("today", "words"), [(THURSDAY, []), (date(2026, 12, 4), ["until: 2026-12-03 is over already."])]
+)
+def test_a_check_tells_that_the_day_is_over(today: date, words: list[str], tmp_path: Path) -> None:
+    *found, sound = check_lines(written(tmp_path, "until = 2026-12-03"), today)
+    assert [each.partition(", ")[2] for each in found] == words
+    assert sound.endswith("no problems found.")

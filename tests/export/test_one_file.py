@@ -69,8 +69,9 @@ def test_what_has_the_name_already_stays_and_nobody_is_asked_first(tmp_path: Pat
 def test_restored_it_gives_the_same_record_and_merged_again_nothing_new(tmp_path: Path) -> None:
     here, there = drilled(tmp_path / "here", 1, 2, name="Ana"), world(tmp_path / "there")
     file = mailed(here, tmp_path / "ana.zip")
-    [said] = restore_lines(there, file)
+    said, whose = restore_lines(there, file)
     assert "2 were new" in said
+    assert whose == f"The record was empty and is now that of Ana ({owner_of(here).id[:8]})."
     assert owner_of(there) == owner_of(here)
     again = exported(there, tmp_path / "again")
     assert {path.name: path.read_bytes() for path in again.iterdir()} == {

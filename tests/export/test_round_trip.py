@@ -24,8 +24,9 @@ from tests.support.records import HEARD, SELF_CHECKED, VERSIONS, make_earlier
 
 def test_the_record_comes_back_byte_by_byte(invented: Environment, package: Path, tmp_path: Path) -> None:
     there = world(tmp_path)
-    [said] = restore_lines(there, package / "attempts.jsonl")
-    count = len((package / "attempts.csv").read_text().splitlines()) - 1
+    said, whose = restore_lines(there, package / "attempts.jsonl")
+    count = (package / "attempts.csv").read_text().count(",asked,")
+    assert whose.startswith("The record was empty and is now that of ")
     assert said.startswith(f"Of {count} answers in ")
     assert f"{count} were new" in said
     again = exported(there, tmp_path / "again")

@@ -231,8 +231,8 @@ def test_a_damaged_record_is_told_at_the_start_and_the_backup_restored_as_told(p
     ended = run(*TODAY, home=path.parent)
     assert (ended.code, ended.said) == (74, "")
     with open_at(backup) as kept:
-        rows = kept.attempt_count()
-    assert f'The last good backup holds {rows} answers: fretsure restore "{backup}"' in ended.complained
+        assert kept.attempt_count() > 2, "cards shown solved are no answers"
+    assert f'The last good backup holds 2 answers: fretsure restore "{backup}"' in ended.complained
     assert path.read_bytes() == hurt
     assert run("restore", str(backup), home=path.parent).code == 0
     assert assert_remembered(path) == 2

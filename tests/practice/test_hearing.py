@@ -10,6 +10,7 @@ import pytest
 
 from drill.listening import Heard
 from drill.practice.hearing import LOST, NOT_LET, Ears, open_ears, reach, where_to_allow
+from drill.practice.round_heard import Stream
 from drill.settings import Settings
 from drill.system.audio import NoSound
 from drill.system.duplex import Chosen
@@ -55,13 +56,13 @@ def test_it_closes_and_the_count_goes_on_when_it_opens_again(clock: HandClock) -
     ears, fake = ears_hearing(clock, (1.0, 45))
     ears.start()
     named(ears, clock, 2)
-    clock.tick(0.5)
+    clock.tick(0.5)  # what came in meanwhile counts, though nobody has looked at it
     ears.stop()
     ears.stop()
     assert not fake.is_open
     assert ears.poll() == []
     before = ears.position
-    assert before == pytest.approx(2 * RATE, abs=1000)
+    assert before == pytest.approx(2.5 * RATE, abs=1000)
     clock.tick(60)
     ears.start()
     fake.pluck_at(before + RATE, 50)
@@ -161,3 +162,17 @@ def test_ears_open_the_devices_that_were_chosen_for_the_learners_neck(
 def test_without_a_microphone_it_says_so(fake_environment: Environment) -> None:
     with pytest.raises(NoSound, match="No microphone was found"):
         open_ears(fake_environment, Settings())
+
+
+def test_a_round_is_counted_from_its_own_stream_whatever_was_left_unread_of_the_one_before(clock: HandClock) -> None:
+    ears, fake = ears_hearing(clock)
+    ears.start()
+    named(ears, clock, 1)
+    clock.tick(0.5)  # nobody looks
+    stream = Stream(ears)
+    stream.start(lambda frames: bytes(2 * frames))
+    fake.pluck_at(stream.began + RATE, 50)
+    heard = named(ears, clock, 2)
+    assert stream.began == pytest.approx(1.5 * RATE, abs=1000)
+    assert [note.midi for note in heard if not note.held] == [50]
+    assert abs(heard[0].onset - stream.began - RATE) < 0.015 * RATE

@@ -6,7 +6,7 @@ import threading
 
 import pytest
 
-from drill.practice.stopwatch import Stopwatch
+from drill.practice.stopwatch import LONGEST_THOUGHT_S, Stopwatch
 from drill.system.steady import ASLEEP_S, SteadyClock, steady_clock
 from tests.support.worlds import HandClock
 
@@ -50,6 +50,20 @@ def test_a_pause_in_a_question_leaves_its_thinking_time_unknown(watch: Stopwatch
     watch.resume()
     watch.stop_thinking()
     assert watch.thinking_s is None
+
+
+def test_a_question_that_nobody_can_have_thought_about_for_so_long_is_a_pause(
+    watch: Stopwatch, clock: HandClock
+) -> None:
+    clock.tick(10.0)
+    for waited_s, thinking_s in [(LONGEST_THOUGHT_S, LONGEST_THOUGHT_S), (LONGEST_THOUGHT_S + 600, None)]:
+        watch.start_thinking()
+        spent_s = watch.spent_s
+        clock.tick(waited_s)
+        watch.heed_absence()
+        watch.stop_thinking()
+        assert watch.thinking_s == thinking_s
+        assert watch.spent_s == spent_s + (thinking_s or 0.0)
 
 
 def test_the_next_question_is_measured_again(watch: Stopwatch, clock: HandClock) -> None:

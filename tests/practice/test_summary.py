@@ -36,13 +36,26 @@ def test_the_first_of_the_cards_to_fade_gives_the_day() -> None:
     for card, days in ((E, (4, 2, 0)), (G, (16, 9, 4, 2, 0))):
         for ago in days:
             learner.observe(DECK.entries[card].item, Attempt(card, MONDAY_MORNING - 1 - 86_400 * ago, True, 1.0))
-    fades_at_s = summary(verdict(E), verdict(G), learner=learner).returns_at_s
+    deck = DECK._replace(entries={card: DECK.entries[card] for card in (E, G)})
+    fades_at_s = summarise((verdict(E), verdict(G)), 60.0, deck, learner, MONDAY_MORNING).returns_at_s
     assert fades_at_s is not None
     strengths = {
         when: [learner.strength(DECK.entries[card].item, fades_at_s + when) for card in (E, G)] for when in (-60, 60)
     }
     assert min(strengths[-60]) >= TARGET_STRENGTH
     assert min(strengths[60]) < TARGET_STRENGTH <= max(strengths[60])
+
+
+def test_while_cards_wait_that_were_never_asked_the_next_drill_is_wanted_tomorrow() -> None:
+    """A quick answer to a card that has been known for months says nothing of the others."""
+    learner = Learner()
+    for ago in (160, 120, 80, 40, 20, 9, 4, 2, 0):
+        learner.observe(DECK.entries[E].item, Attempt(E, MONDAY_MORNING - 1 - 86_400 * ago, True, 0.5))
+    only = DECK._replace(entries={E: DECK.entries[E]})
+    alone = summarise((verdict(E),), 60.0, only, learner, MONDAY_MORNING)
+    assert alone.returns_at_s is not None and alone.returns_at_s > MONDAY_MORNING + 2 * 86_400
+    found = summary(verdict(E), learner=learner)
+    assert (found.returns_at_s, found.unasked) == (MONDAY_MORNING + 86_400, len(DECK.entries) - 1)
 
 
 def test_strings_are_ranked_by_the_median_time_of_right_answers() -> None:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 import pytest
 
 from drill.decks import load_deck
 from drill.memory.reasons import Reason, ReasonKind
-from drill.present.reasons import reason_sentence
+from drill.present.reasons import reason_afterwards, reason_sentence
 from drill.present.summaries import (
     MixupCount,
     Move,
@@ -101,8 +102,19 @@ def test_a_move_starts_from_what_was_measured() -> None:
 @pytest.mark.parametrize(("days", "day"), [(0, "tomorrow"), (0.3, "tomorrow"), (1, "tomorrow"), (2, "Wednesday")])
 def test_one_comes_back_on_a_day_that_is_never_today(days: float, day: str, fake_environment: Environment) -> None:
     fades_at_s = fake_environment.now() + days * 86_400  # from Monday
-    said = come_back(fades_at_s, fake_environment)
-    assert said == f"Come back {day}: that is when the first of these facts begins to fade."
+    done = Summary(1, 1, 0, 60.0, (), (), (), fades_at_s)
+    assert (
+        come_back(done, fake_environment) == f"Come back {day}: that is when the first of these facts begins to fade."
+    )
+
+
+@pytest.mark.parametrize(
+    ("unasked", "why"), [(1, "1 card has not been asked yet."), (57, "57 cards have not been asked yet.")]
+)
+def test_one_comes_back_for_what_was_never_asked(unasked: int, why: str, fake_environment: Environment) -> None:
+    done = Summary(1, 1, 1, 60.0, (), (), (), fake_environment.now() + 86_400, unasked=unasked)
+    assert come_back(done, fake_environment) == f"Come back tomorrow: {why}"
+    assert come_back(done._replace(returns_at_s=None), fake_environment) == ""
 
 
 def test_a_known_deck_leads_on_in_a_sentence() -> None:
@@ -135,6 +147,15 @@ def test_a_solved_card_has_its_idea_its_answer_and_its_reason() -> None:
 )
 def test_a_reason_tells_the_figures_it_rests_on(kind: ReasonKind, said: str) -> None:
     assert said in reason_sentence(Reason(kind, 0.997, 2.34, 1.5, 950_000.0))
+
+
+@pytest.mark.parametrize("kind", [ReasonKind.FRESH, ReasonKind.SHOWN])
+def test_beside_a_verdict_no_question_is_new_any_more(kind: ReasonKind) -> None:
+    reason = Reason(kind, 0.5, 2.0, 3.0, 0.0)
+    assert " was" in reason_afterwards(reason) or " had been" in reason_afterwards(reason)
+    assert not re.search(r"\b(is|now)\b", reason_afterwards(reason))
+    slow = Reason(ReasonKind.SLOW, 0.9, 2.34, 1.5, 0.0)
+    assert reason_afterwards(slow).startswith("Why it was asked: you know it, but slowly")
 
 
 def test_two_confusions_behind_one_answer_are_both_told() -> None:

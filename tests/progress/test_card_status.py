@@ -7,7 +7,7 @@ from statistics import fmean
 import pytest
 
 from drill.decks import Focus
-from drill.memory import State
+from drill.memory import Attempt, Learner, State
 from drill.present.figures import per_cent
 from drill.progress import GROUPINGS, CardGroup, CardStatus, Grouping, GroupRow, Progress
 from drill.progress.weakest import choose, weakest
@@ -156,6 +156,22 @@ def test_a_spot_that_only_a_whole_task_asked_for_is_on_the_map() -> None:
     """F minor from the low E string lies at fret 1."""
     progress = beginner(taught(beginner(), {"shape-anchor:key=Fm:shape=string-6": True}))
     assert [spot for spot, row in progress.spots.items() if row.strength is not None] == [Spot(6, 1), Spot(6, 13)]
+
+
+def test_a_spot_has_no_figure_before_it_is_asked_and_none_to_be_proud_of_before_it_comes_right() -> None:
+    """A card that is shown solved proves nothing, and a miss that was corrected a second ago proves little."""
+    card, spot = "shape-anchor:key=Fm:shape=string-6", Spot(6, 1)
+    entries = beginner().deck.entries
+    learner = Learner()
+    for right, recall in ((None, None), (False, 0.0)):
+        learner.observe(entries[card].item, Attempt(card, MONDAY_MORNING - 10, right, 2.0))
+        progress = beginner(learner)
+        row = progress.spots[spot]
+        assert row.recall == recall
+        assert [status.is_touched for status in row.statuses if len(status.item.facts) == 1] == [right is not None]
+    learner.observe(entries[card].item, Attempt(card, MONDAY_MORNING - 1, True, 2.0))
+    recall_now = beginner(learner).spots[spot].recall
+    assert recall_now is not None and recall_now > 0.5
 
 
 def test_what_home_shows_reads_no_log() -> None:

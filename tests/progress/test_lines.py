@@ -44,7 +44,7 @@ def test_keys_name_what_holds_them_back(lines: Lines) -> None:
         "Key       ready  held back by",
         "C major     36%  note at a fret, string 6: 50%; note at a fret, string 5: 80%",
         "F♯ minor   100%",
-        "B♭ major      -  not asked yet",
+        "B♭ major      -  not measured yet",
     ]
     assert advice == 'Drill next: C major: fretsure focus --key "C major"'
 
@@ -61,10 +61,13 @@ def test_where_nothing_fades_nothing_is_to_be_drilled() -> None:
     """One card fades already; with none, a card that fades tomorrow is reason enough."""
     progress = worked_progress()
     progress.__dict__["forecast"] = (0, 0, 0)
-    assert list(Lines(progress, in_utc).forecast())[-1] == "Drill next: fretsure today"
+    assert list(Lines(progress, in_utc).forecast()) == [
+        "1 card is fading now; no other will in the next 3 days.",
+        "Drill next: fretsure today",
+    ]
     progress.__dict__["statuses"] = tuple(each for each in progress.statuses if each.state != "fading")
     progress.__dict__.pop("whole", None)
-    assert list(Lines(progress, in_utc).forecast()) == ["Nothing more is expected to fade in the next 3 days."]
+    assert list(Lines(progress, in_utc).forecast()) == ["Nothing is expected to fade in the next 3 days."]
     progress.__dict__["forecast"] = (1, 0, 0)
     assert list(Lines(progress, in_utc).forecast())[1:] == ["Drill next: fretsure today"]
 

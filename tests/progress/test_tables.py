@@ -9,7 +9,6 @@ import sys
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import UTC, datetime
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -29,7 +28,6 @@ from drill.theory.names import NOTE_LANGUAGES, NoteLanguage
 from drill.theory.neck import STANDARD, Neck
 from tests.support.learners import beginner
 
-README = Path(__file__).parent.parent.parent / "README.md"
 DEEP = ("focus",)
 """Keys whose inside is explained in one sentence."""
 
@@ -66,13 +64,6 @@ def test_every_key_is_documented_and_every_documented_key_is_there(told: dict[st
     assert all(meaning and not meaning.endswith(".") for meaning in MEANING.values())
 
 
-def test_the_readme_names_every_key() -> None:
-    section = README.read_text(encoding="utf-8").split("## Figures")[1].split("\n## ")[0]
-    named = set(re.findall(r"`(\w+)`", section))
-    keys = {path.rsplit(".")[-1].removesuffix("[]") for path in (*MEANING, *CARD_MEANING)}
-    assert keys <= named
-
-
 def test_a_cards_keys_are_documented_too(progress: Progress) -> None:
     often = max(progress.statuses, key=lambda status: status.asked)
     told = card_history_object(progress.card_history(often.card), progress)
@@ -93,7 +84,7 @@ def test_json_holds_the_tables_to_the_last_digit(progress: Progress, told: dict[
 
 def test_a_beginners_json_is_complete_as_well() -> None:
     fresh = beginner()
-    fresh.__dict__["_counts"] = type("NoLog", (), {"weeks": (), "mixups": lambda self, deck: ()})()
+    fresh.__dict__["_counts"] = type("NoLog", (), {"weeks": (), "hows": (), "mixups": lambda self, deck: ()})()
     told = progress_object(fresh)
     assert told["whole"]["strength"] is None
     assert told["calibration"] == told["calibration_in_time"] == {"answers": 0, "error": None, "bins": []}
@@ -112,7 +103,7 @@ def test_lines_say_what_json_says(progress: Progress, told: dict[str, Any]) -> N
         assert f" {string['cards']} " in line
         assert f" {per_cent(string['strength'])} " in line
     unmet = [named_key(parse_key(key["key"])) for key in told["readiness"] if not key["seen"]]
-    asked_later = [line for line in text.splitlines() if line.endswith("not asked yet")]
+    asked_later = [line for line in text.splitlines() if line.endswith("not measured yet")]
     assert [line.split("  ")[0] for line in asked_later] == [to_screen(key, "english") for key in unmet]
     for honesty in (told["calibration"], told["calibration_in_time"]):
         assert f"they were off by {100 * honesty['error']:.1f} percentage points" in text

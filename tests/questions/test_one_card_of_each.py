@@ -96,7 +96,7 @@ PAGES = [
     ),
     (
         "finger-key:shape=string-6:finger=4:fret=8:mode=minor",
-        "Fret 8, little finger, low-E-string shape: which minor key?",
+        "Fret 8, little finger, low-E-string shape: minor key?",
         "A minor",
         (
             "string 6 (low E) has B at 7",

@@ -111,7 +111,7 @@ READERS: dict[str, tuple[str, Reader]] = {
     ),
     "tonic-finger": (rf"{KEY}, {SHAPE}: tonic finger, string (?P<string>\d)\?", _with("tonic-finger")),
     "finger-key": (
-        rf"Fret (?P<fret>\d+), (?P<finger>index|little) finger, {SHAPE}{CAPO}: which (?P<mode>major|minor) key\?",
+        rf"Fret (?P<fret>\d+), (?P<finger>index|little) finger, {SHAPE}{CAPO}: (?P<mode>major|minor) key\?",
         _with("finger-key"),
     ),
     "tonic-fret": (rf"{KEY}, {STRING}{CAPO}: tonic fret\?", _with("tonic-fret")),

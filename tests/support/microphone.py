@@ -41,6 +41,7 @@ class FakeDuplex:
         self._clock, self._hiss = clock, hiss
         self._source: Source | None = None
         self._given, self._start_s = 0, 0.0
+        self._unread: list[Samples] = []
         for second, midi in plucks:
             self.pluck_at(round(second * rate), midi)
 
@@ -62,14 +63,14 @@ class FakeDuplex:
         self.starts += 1
 
     def read(self) -> list[Samples]:
-        blocks = []
+        blocks, self._unread = self._unread, []
         while self.is_open and not self.lost and self._due() - self._given >= BLOCK:
             blocks.append(self._block(self._given))
             self._given += BLOCK
         return blocks
 
     def stop(self) -> None:
-        self.is_open = False
+        self._unread, self.is_open = self.read(), False
 
     def unplug(self) -> None:
         """As when the cable is pulled out: nothing comes any more."""

@@ -25,7 +25,7 @@ import numpy as np
 from drill.sound.pluck import Samples
 
 MISSING = "pulseaudio is not installed here"
-LONGEST_START_S = 10.0
+LONGEST_START_S, LONGEST_END_S = 10.0, 3.0
 MODULES = (
     "module-native-protocol-unix",
     "module-null-sink sink_name=guitar sink_properties=device.description=guitar",
@@ -55,11 +55,16 @@ class Card(NamedTuple):
         """The streams that take in sound, one a line."""
         return self.ask("list", "short", "source-outputs").splitlines()
 
-    def player(self, rate: int) -> subprocess.Popen[bytes]:
+    def player(self, rate: int, latency_ms: int = 30) -> subprocess.Popen[bytes]:
         """A guitar: what is written to its standard input, 32-bit numbers of one channel, is heard."""
         command = ["pacat", "--playback", "-d", "guitar", "--raw", "--format=float32le", "--channels=1"]
-        command += [f"--rate={rate}", "--latency-msec=30"]
+        command += [f"--rate={rate}", f"--latency-msec={latency_ms}"]
         return subprocess.Popen(command, env={**os.environ, **self.variables}, stdin=subprocess.PIPE)
+
+    def keeper(self) -> subprocess.Popen[bytes]:
+        """Listens all the time, so that the server hands sound on at once: at first it keeps two seconds back."""
+        command = ["parec", "-d", "mic", "--raw", "--latency-msec=20"]
+        return subprocess.Popen(command, env={**os.environ, **self.variables}, stdout=subprocess.DEVNULL)
 
     @contextmanager
     def guitar(self, samples: Samples, rate: int) -> Iterator[None]:
@@ -102,7 +107,11 @@ def null_sink(folder: Path) -> Iterator[Card]:
         card.ask("set-default-source", "mic")
         yield card
     finally:
-        os.kill(int((folder / "pulse" / "pid").read_text()), signal.SIGTERM)
+        pid_file = folder / "pulse" / "pid"
+        os.kill(int(pid_file.read_text()), signal.SIGTERM)
+        until_s = time.monotonic() + LONGEST_END_S
+        while pid_file.exists() and time.monotonic() < until_s:
+            time.sleep(0.02)
 
 
 def _wait_for(card: Card) -> None:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import re
-
 import pytest
 
 from drill import settings
@@ -123,43 +121,3 @@ async def test_home_and_help_show_the_idea_again_and_lead_back(make_app: MakeApp
             await press(pilot, "enter")
             await sees(pilot, words)
             assert "Do you" not in shown(app)
-
-
-WORDS_A_SECOND = 238 / 60
-"""How fast adults read plain prose silently: Brysbaert, Journal of Memory and Language 109 (2019),
-https://doi.org/10.1016/j.jml.2019.104047."""
-KEY_S = 1.35 + 0.28
-"""Mental preparation and a keystroke of an average typist, in seconds: Card, Moran and Newell, Communications of
-the ACM 23 (1980), https://doi.org/10.1145/358886.358895."""
-LONGEST_S = 60.0
-
-
-class Reader:
-    """Reads every line once: neither the footer nor the drawing of a neck, nor a line that was there before."""
-
-    def __init__(self) -> None:
-        self.lines: dict[str, int] = {}
-
-    def read(self, screen: str) -> None:
-        for line in screen.splitlines()[:-1]:
-            if not re.search("[─━█▀▄]", line):
-                self.lines[line] = sum(bool(re.search("[A-Za-z]", word)) for word in line.split())
-
-    @property
-    def words(self) -> int:
-        return sum(self.lines.values())
-
-
-@pytest.mark.parametrize("answers", ["n", "yn", "yyy"])
-async def test_a_newcomer_reads_and_presses_for_less_than_a_minute(make_app: MakeApp, answers: str) -> None:
-    """Counted, not timed: all words on the way to the first question, and the keys that lead there."""
-    app, reader, keys = make_app(), Reader(), ["enter", "enter", *answers, "enter"]
-    pages = [CAUTIONS[0], "Two anchors:", *QUESTIONS[: len(answers)], READY]
-    async with app.run_test(size=(80, 24)) as pilot:
-        for key, words in zip(["", *keys[:-1]], pages, strict=True):
-            await press(pilot, *filter(None, [key]))
-            reader.read(await reads(pilot, words))
-        await press(pilot, keys[-1])
-        await until(pilot, lambda: isinstance(app.screen, DrillScreen) and app.screen.question)
-    assert reader.words > 100
-    assert reader.words / WORDS_A_SECOND + len(keys) * KEY_S <= LONGEST_S

@@ -65,7 +65,7 @@ def test_no_table_changes_nothing() -> None:
 
 
 OWN = (
-    ("look-up", "f8"), ("round", "o"), ("quit", "ctrl+t"), ("help", "f9"), ("not-known", "f10"), ("go-on", "g"),
+    ("look-up", "f8"), ("round", "u"), ("quit", "ctrl+t"), ("help", "f9"), ("not-known", "f10"), ("go-on", "g"),
     ("end-drill", "x"), ("dots", "f11"), ("relative", "f12"), ("weakest", "z"), ("drill-weakest", "z"), ("again", "b"),
     ("yes", "j"),
 )  # fmt: skip
@@ -75,11 +75,11 @@ OWN = (
 @pytest.mark.parametrize(
     ("keys", "begin", "words"),
     [
-        (["escape"], False, ["F8 Look up", "o Round", "^t Quit", "F9 Help"]),
+        (["escape"], False, ["F8 Look up", "u Round", "^t Quit", "F9 Help"]),
         (["enter", "enter"], False, ["j  Yes"]),
         (["escape", "p"], False, ["z drills what is weakest", "z Weakest"]),
         (["escape", "f8", "a", "enter"], False, ["(F11)", "F12 the relative key", "F11 Dots", "^t Quit"]),
-        (["escape", "f9"], False, ["F8     Look up", "o      Round"]),
+        (["escape", "f9"], False, ["F8     Look up", "u      Round"]),
         ([], True, ["^t Quit", "F9 Help"]),
         (["space"], True, ["g  Resume", "F8  Look up", "x  End the drill", "x End the drill", "F8 Look up"]),
         (["escape"], True, ["b Another drill", "z Weakest", "^t Quit"]),
@@ -101,6 +101,6 @@ async def test_the_palette_tells_a_new_key(make_app: MakeApp) -> None:
     app = make_app({"keys": OWN})  # type: ignore[dict-item]
     async with app.run_test(size=(80, 24)) as pilot:
         await press(pilot, "escape")
-        await sees(pilot, "o Round")
+        await sees(pilot, "u Round")
         helps = {str(hit.display): hit.help async for hit in CommandProvider(app.screen, None).discover()}
         assert helps["Look up"].startswith("F8 ") and helps["Quit"].startswith("^t ")  # type: ignore[union-attr]

@@ -26,7 +26,7 @@ async def test_a_click_turns_to_a_page_of_progress(make_app: MakeApp) -> None:
         for page, words in (
             ("Weeks", "No weeks yet"),
             ("Mix-ups", "No recognised mix-ups yet"),
-            ("Keys", "not asked yet"),
+            ("Keys", "not measured yet"),
         ):
             await pilot.click(offset=place(screen, page))
             await sees(pilot, f"[{page}]")

@@ -9,6 +9,8 @@ from textual.pilot import Pilot
 from drill.decks import Focus
 from drill.record import Record
 from drill.tui import FretsureApp
+from drill.tui.screens.drill import DrillScreen
+from drill.tui.widgets.answer_field import AnswerField
 from drill.tui.widgets.answer_neck import AnswerNeck
 from tests.support.asking import answers
 from tests.support.screens import begin, drilling, go_on, half_a_second, leave_solved, press, reads, sees, shown, until
@@ -130,6 +132,20 @@ async def test_a_paste_waits_for_enter(make_app: MakeApp, record: Record) -> Non
 # -- the next question -------------------------------------------------------------------------------------------------
 
 
+async def test_enter_held_down_leaves_the_verdict_in_sight(make_app: MakeApp, clock: HandClock) -> None:
+    app = anchors(make_app)
+    async with app.run_test(size=(80, 24)) as pilot:
+        screen = await begin(pilot)
+        await press(pilot, "1", "enter")
+        await sees(pilot, "Wrong: fret 1.")
+        for _ in range(60):
+            clock.tick(1 / 30)
+            await press(pilot, "enter")
+        assert screen.verdict is not None
+        await go_on(pilot)
+        assert screen.verdict is None
+
+
 async def test_the_next_question_comes_by_itself_after_a_right_answer_and_waits_after_a_wrong_one(
     make_app: MakeApp, clock: HandClock
 ) -> None:
@@ -174,7 +190,7 @@ async def test_the_beats_of_the_bar_fill_at_the_tempo_and_then_say_what_is_wante
             clock.tick(1.0)
             await sees(pilot, marks)
         clock.tick(1.0)
-        assert "a fret, 0 to 15" in await sees(pilot, "the bar is over")
+        assert "▌ 0 to 15" in await sees(pilot, "the bar is over")
 
 
 async def test_everything_stands_still_where_the_setting_says_so(make_app: MakeApp, clock: HandClock) -> None:
@@ -334,3 +350,42 @@ async def test_seven_strings_left_handed_in_german(make_app: MakeApp, size: tupl
         right = drill.question.card.kind.show(drill.question.card.accepts[0], "german")
         await press(pilot, *right.split()[0], "enter")
         await sees(pilot, f"✓ Right: {right}")
+
+
+# -- only what helps now -----------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("size", [(80, 24), (40, 12)])
+async def test_the_footer_calls_enter_by_what_it_does_now(make_app: MakeApp, size: tuple[int, int]) -> None:
+    app = anchors(make_app)
+    async with app.run_test(size=size) as pilot:
+        await until(pilot, lambda: isinstance(app.screen, DrillScreen) and app.screen.is_solved)
+        await sees(pilot, "Enter Next")
+        await begin(pilot)
+        assert "Enter Next" not in await sees(pilot, "Enter Answer")
+        await press(pilot, "7")
+        assert "Enter Answer" not in await sees(pilot, "Enter Next")
+        await go_on(pilot)
+        await sees(pilot, "Enter Answer")
+
+
+@pytest.mark.parametrize("columns", [120, 80, 60, 50, 40])
+@pytest.mark.parametrize("family", ["tonic-finger", "signature", "note-at-fret"])
+async def test_a_hint_stands_in_the_field_whole_or_not_at_all(make_app: MakeApp, columns: int, family: str) -> None:
+    deck = {"tonic-finger": "two-shapes", "signature": "keys", "note-at-fret": "naturals"}[family]
+    app = make_app({"deck": deck}, begin=True, focus=Focus(families=(family,)))
+    async with app.run_test(size=(columns, 12)) as pilot:
+        await begin(pilot)
+        await pilot.pause()
+        said = app.screen.query_one(AnswerField).placeholder
+        field = next(line for line in shown(app).splitlines() if "▌" in line).partition("▌")[2].strip()
+        assert field == said
+        if columns >= 80:
+            assert said, "the first question of a kind says what to type"
+
+
+async def test_what_is_too_long_for_block_letters_stands_there_once(make_app: MakeApp) -> None:
+    app = make_app({"deck": "keys"}, begin=True, focus=Focus(families=("signature-key",)))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await sees(pilot, "No sharps or flats")
+        assert shown(app).count("No sharps or flats") == 1

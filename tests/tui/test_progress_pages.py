@@ -96,7 +96,7 @@ def test_the_weakest_key_comes_first_and_those_not_asked_last(progress: Progress
     ]
     assert keys[0].content.plain.endswith("36%     note at a fret (5, 6)")
     assert keys[1].content.plain.endswith("100%    nothing")
-    assert keys[2].content.plain.endswith(" · not asked yet")
+    assert keys[2].content.plain.endswith(" · not measured yet")
 
 
 def test_the_newest_week_comes_first_and_a_gap_is_a_gap(progress: Progress) -> None:
@@ -126,7 +126,7 @@ def test_the_days_ahead_have_dates_and_bars_up_to_the_fullest_day(progress: Prog
     at = lines.index("Without a drill, so many more facts will have faded by")
     assert lines[at + 1 :] == ["Tue  6 Jan   ████████████████ 2", "Wed  7 Jan    ·", "Thu  8 Jan   ████████ 1"]
     progress.__dict__["forecast"] = (0, 0, 0)
-    assert texts("Weeks", progress)[-1] == "Nothing more is expected to fade in the next 14 days."
+    assert texts("Weeks", progress)[-1] == "1 card is fading now; no other will in the next 3 days."
 
 
 def test_pages_without_answers_say_when_they_fill(progress: Progress) -> None:

@@ -6,6 +6,10 @@ import pytest
 from textual.app import App, ComposeResult
 from textual.content import Content
 
+from drill.decks import load_deck
+from drill.settings import Settings
+from drill.theory.neck import STANDARD, Neck
+from drill.tui.verdict_text import solved_content
 from drill.tui.widgets.verdict_view import VerdictView
 from tests.support.screens import shown, until
 
@@ -40,3 +44,8 @@ async def test_what_does_not_fit_is_marked_long() -> None:
         assert view.has_class("long")
         view.put(Content("short"), 1)
         assert not view.has_class("long")
+
+
+def test_a_solved_card_is_new_once_and_then_comes_again() -> None:
+    card = next(iter(load_deck("naturals", Neck(STANDARD)).cards()))
+    assert [solved_content(card, Settings(), new=new).plain.split()[0] for new in (True, False)] == ["New:", "Again:"]

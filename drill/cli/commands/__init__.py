@@ -30,6 +30,7 @@ MODULES = {
     "export": "record",
     "backup": "record",
     "restore": "record",
+    "help": "help",
 }
 """The module of each command, in the order in which help lists them."""
 LONGEST_NUMBER = 10

@@ -14,6 +14,8 @@ from drill.errors import UsageProblem
 from drill.system.environment import Environment, expand_user
 
 if TYPE_CHECKING:
+    from datetime import date
+
     from drill.decks import Deck
     from drill.present.voice import Voice
     from drill.questions.card import Card
@@ -58,6 +60,8 @@ def list_decks(request: DecksRequest, environment: Environment) -> None:
 
 def _act(request: DecksRequest, environment: Environment) -> Iterator[str]:
     """Check, add or remove a deck, or print the schema. Raises UsageProblem where FILE or NAME does not fit."""
+    from drill.present.dates import local
+
     wanted = ACTIONS[request.action or ""]
     if bool(wanted) != bool(request.target):
         problem = f"takes {wanted}" if wanted else "takes nothing more"
@@ -66,7 +70,7 @@ def _act(request: DecksRequest, environment: Environment) -> Iterator[str]:
         )
     target = request.target or ""
     if request.action == "check":
-        return check_lines(Path(target))
+        return check_lines(expand_user(target), local(environment.now(), environment).date())
     if request.action == "add":
         return add_lines(expand_user(target), environment)
     return remove_lines(target, environment) if request.action == "remove" else schema_lines()
@@ -101,7 +105,7 @@ def deck_lines(decks: Iterable[Deck]) -> Iterator[str]:
 
 
 def deck_object(deck: Deck) -> dict[str, Any]:
-    """A deck as one JSON object; its keys are listed in the README."""
+    """A deck as one JSON object; its keys are told in `cli.reference.objects`."""
     return {
         "deck": deck.id,
         "title": deck.title,
@@ -115,14 +119,17 @@ def deck_object(deck: Deck) -> dict[str, Any]:
     }
 
 
-def check_lines(path: Path) -> Iterator[str]:
-    """Say that a deck file has no mistakes; raises `BadFile` with every mistake in it, one a line."""
+def check_lines(path: Path, today: date) -> Iterator[str]:
+    """Say that a deck file has no mistakes, and what in it does nothing `today`.
+
+    Raises `BadFile` with every mistake in it, one a line.
+    """
     from drill.decks import check_deck
     from drill.decks.adding import refuse_mistakes
     from drill.decks.checks import remarks
 
     refuse_mistakes(path, check_deck(path))
-    yield from remarks(path)
+    yield from remarks(path, today)
     yield f"{path}: no problems found."
 
 
@@ -169,7 +176,7 @@ def card_lines(deck: Deck, voice: Voice) -> Iterator[str]:
 
 
 def card_object(card: Card, deck: Deck) -> dict[str, Any]:
-    """A card of a deck as one JSON object; its keys are listed in the README."""
+    """A card of a deck as one JSON object; its keys are told in `cli.reference.objects`."""
     from drill.questions.facets import as_plain
     from drill.questions.wording import to_ascii
 

@@ -28,9 +28,9 @@ class TodayRequest(NamedTuple):
 
     minutes: int | None
     deck: str | None
-    listen: bool
     plain: bool
     json: bool
+    listen: bool = False
 
 
 class FocusRequest(NamedTuple):
@@ -38,7 +38,6 @@ class FocusRequest(NamedTuple):
 
     minutes: int | None
     deck: str | None
-    listen: bool
     plain: bool
     json: bool
     string: Sequence[str]
@@ -46,6 +45,7 @@ class FocusRequest(NamedTuple):
     family: Sequence[str]
     shape: Sequence[str]
     weakest: bool
+    listen: bool = False
 
 
 def open_program(request: ProgramRequest, environment: Environment) -> None:

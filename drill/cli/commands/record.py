@@ -164,12 +164,16 @@ def _merge_log(environment: Environment, source: Path, *, mine: bool) -> Iterato
         log = inspect(source, record)
         if log.is_anothers(record) and not mine:
             _ask_whose(log, record, environment)
-        kept = None if record.first_moment() is None else record.keep_copy()
-        found, added = take(log, record)
+        was_empty, before = record.first_moment() is None, record.answer_count()
+        kept = None if was_empty else record.keep_copy()
+        _, changed = take(log, record)
+        added, owner = record.answer_count() - before, record.owner
     new = how_many(added, "was new and was added", "were new and were added")
-    known = how_many(found - added, "was already here", "were already here")
-    yield f"Of {how_many(found, 'answer')} in {source}, {new}; {known}."
-    if kept is not None and added:
+    known = how_many(log.answers - added, "was already here", "were already here")
+    yield f"Of {how_many(log.answers, 'answer')} in {source}, {new}; {known}."
+    if was_empty and owner:
+        yield f"The record was empty and is now that of {_named(owner, '')}."
+    if kept is not None and changed:
         yield f"A copy of the record as it was before is in {kept}."
 
 
@@ -222,11 +226,11 @@ def progress_bar(stream: TextIO, *, visible: bool) -> Watch:
 
 
 def _draw(stream: TextIO, done: int, total: int) -> None:
-    from drill.present.figures import how_many, per_cent
+    from drill.present.figures import per_cent
 
     share = done / total if total else 1.0
     cells = round(CELLS * share)
-    stream.write(f"\r[{'#' * cells}{'.' * (CELLS - cells)}] {per_cent(share):>4} of {how_many(total, 'answer')}")
+    stream.write(f"\r[{'#' * cells}{'.' * (CELLS - cells)}] {per_cent(share):>4} of the answers")
     stream.flush()
 
 

@@ -17,10 +17,15 @@ WEIGHTS = {"asked": 100, "given": 50, "minor tonic": 10, "major tonic": 10, "not
 
 
 def draw(
-    neck: Neck, picture: Picture, look: Look = USUAL, width: int | None = None, home: range | None = None
+    neck: Neck,
+    picture: Picture,
+    look: Look = USUAL,
+    width: int | None = None,
+    home: range | None = None,
+    pitch: int = 1,
 ) -> Drawing:
     """The neck with the marks of a picture, in at most `width` cells; see `MarkedNeck`."""
-    return MarkedNeck(neck, picture, look, width, home).draw()
+    return MarkedNeck(neck, picture, look, width, home, pitch).draw()
 
 
 class MarkedNeck(NamedTuple):

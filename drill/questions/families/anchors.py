@@ -138,8 +138,8 @@ class OtherTonic(ShapeFamily):
             neck,
             ask=Ask(
                 f"{named_key(key)} at {here.spot.fret}",
-                shape_label(shape, neck.tuning) + counted(neck),
-                f"{key.relative.mode.capitalize()} tonic's fret, same string?",
+                counted(neck).removeprefix(", "),
+                f"{key.relative.mode.capitalize()} tonic, same string?",
             ),
             kind=FretAnswer(neck.last_fret, here.spot.string),
             accepts=(str(there.spot.fret),),
@@ -147,6 +147,11 @@ class OtherTonic(ShapeFamily):
             confuse=lambda: on_neck(neck, _other_tonic_mixups(here, there, neck)),
             draw=lambda: (marked_dot(here, key.mode),),
             draw_answer=lambda: (marked_dot(here, key.mode), marked_dot(there, key.mode)),
+            unseen=Ask(
+                f"{named_key(key)} at {here.spot.fret}",
+                shape_label(shape, neck.tuning) + counted(neck),
+                f"{key.relative.mode.capitalize()} tonic's fret, same string?",
+            ),
         )
 
 

@@ -73,14 +73,11 @@ class ChordToneFinger(Family[ChordToneInShape]):
         shape = placed(key, facets.shape, neck)[0]
         dots = tuple(dot for dot in shape.dots if dot.spot.string == string)
         tones = tones_among(dots, chord)
+        place = f"{named_key(key)}, {shape_label(shape, neck.tuning)}"
         return Card(
             self.name(facets, neck),
             neck,
-            ask=Ask(
-                f"{named_chord(chord)} chord",
-                f"{named_key(key)}, {shape_label(shape, neck.tuning)}, {string_label(neck.tuning, string)}",
-                "Chord-tone finger?",
-            ),
+            ask=Ask(f"{named_chord(chord)} chord", place, "Chord-tone finger?"),
             kind=FingerAnswer(),
             accepts=tuple(str(tone.dot.finger) for tone in tones),
             explain=lambda: (
@@ -91,6 +88,9 @@ class ChordToneFinger(Family[ChordToneInShape]):
             confuse=lambda: _mixups(dots, chord, shape, neck),
             draw=lambda: tuple(Mark(dot.spot, "asked", finger=dot.finger) for dot in dots),
             draw_answer=lambda: tuple(marked_dot(tone.dot, key.mode) for tone in tones),
+            unseen=Ask(
+                f"{named_chord(chord)} chord", f"{place}, {string_label(neck.tuning, string)}", "Chord-tone finger?"
+            ),
         )
 
 

@@ -58,14 +58,12 @@ class DegreeAt(Family[DegreeInShape]):
         shape, mode = _anywhere(facets.shape, neck), facets.mode
         assert shape is not None  # spread offers only shapes that this neck holds
         dot, tonics = _dot(facets, neck), shape.tonic_dots(mode)
+        finger, place = FINGERS[finger_of(dot)].capitalize(), shape_label(shape, neck.tuning)
+        ask = Ask(f"{finger} finger", place, f"Degree in {mode}?")
         return Card(
             self.name(facets, neck),
             neck,
-            ask=Ask(
-                f"{FINGERS[finger_of(dot)].capitalize()} finger",
-                f"{string_label(neck.tuning, dot.spot.string)}, {shape_label(shape, neck.tuning)}",
-                f"Degree in {mode}?",
-            ),
+            ask=ask,
             kind=DegreeAnswer(),
             accepts=(degree_in(mode, dot.degree),),
             explain=lambda: _degree_steps(shape, dot, mode, neck),
@@ -74,6 +72,7 @@ class DegreeAt(Family[DegreeInShape]):
             ),
             draw=lambda: (Mark(dot.spot, "asked", finger=dot.finger),),
             draw_answer=lambda: tuple({each.spot: marked_dot(each, mode) for each in (*tonics, dot)}.values()),
+            unseen=ask._replace(place=f"{string_label(neck.tuning, dot.spot.string)}, {place}"),
         )
 
 

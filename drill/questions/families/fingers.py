@@ -114,7 +114,7 @@ class FingerKey(Family[FingerInShape]):
             ask=Ask(
                 f"Fret {spot.fret}",
                 f"{FINGERS[facets.finger]} finger, {shape_label(shape, neck.tuning)}{counted(neck)}",
-                f"Which {facets.mode} key?",
+                f"{facets.mode.capitalize()} key?",
             ),
             kind=KeyAnswer(facets.mode),
             accepts=tuple(key.name for key in wanted),

@@ -56,16 +56,18 @@ class NextShape(Family[KeyAndShape]):
         here, there, goal = _found(facets, neck)
         mode = facets.key.mode
         anchored = facets.shape.string is not None
+        asked = _anchor_ask(facets, here, there, neck) if anchored else _box_ask(facets, here, neck)
         return Card(
             self.name(facets, neck),
             neck,
-            ask=_anchor_ask(facets, here, there, neck) if anchored else _box_ask(facets, here, neck),
+            ask=asked._replace(place=counted(neck).removeprefix(", ")),
             kind=FretAnswer(neck.last_fret, goal.spot.string),
             accepts=(str(goal.spot.fret),),
             explain=lambda: _anchor_steps(here, goal, neck) if anchored else _box_steps(here, there, goal, neck),
             confuse=lambda: on_neck(neck, (_anchor_mixups if anchored else _box_mixups)(here, there, goal, neck)),
             draw=lambda: shape_picture((here,), mode),
             draw_answer=lambda: shape_picture((here, there), mode),
+            unseen=asked,
         )
 
 

@@ -51,16 +51,19 @@ class TonicOctave(Family[StringAndFret]):
         spot = facets.spot
         octave, name = _octave(neck, spot), names_of(neck.pitch_class(spot))[0]
         here, there = (string_label(neck.tuning, each.string) for each in (spot, octave))
+        up = " up" if octave.fret >= 2 * FRETS_PER_OCTAVE else ""  # else no octave down is there to be meant
+        ask = Ask(f"Fret {spot.fret}", here + counted(neck), f"Octave{up}, string {octave.string}?")
         return Card(
             self.name(facets, neck),
             neck,
-            ask=Ask(f"Fret {spot.fret}", here + counted(neck), f"Octave up, {there}: fret?"),
+            ask=ask,
             kind=FretAnswer(neck.last_fret, octave.string),
             accepts=(str(octave.fret),),
             explain=lambda: _steps(neck, spot, octave),
             confuse=lambda: on_neck(neck, _mixups(neck, spot, octave)),
             draw=lambda: (Mark(spot, "note", name),),
             draw_answer=lambda: (Mark(spot, "note", name), Mark(octave, "note", name)),
+            unseen=ask._replace(ask=f"Octave up, {there}: fret?"),
         )
 
 

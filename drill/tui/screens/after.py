@@ -90,8 +90,8 @@ class AfterScreen(BaseScreen):
             yield from (Content(caution) for caution in CAUTIONS)
 
     def _next_time(self) -> Iterator[Content]:
-        if self.summary.returns_at_s is not None:
-            yield Content(summaries.come_back(self.summary.returns_at_s, self.services.environment))
+        if day := summaries.come_back(self.summary, self.services.environment):
+            yield Content(day)
         if self._step:
             yield Content(summaries.ready_sentence(self._step))
         if self.summary.keys:
@@ -108,10 +108,9 @@ class AfterScreen(BaseScreen):
             yield from map(self._move, self.summary.moved)
 
     def _move(self, move: Move) -> Content:
+        before = "new" if move.fresh else reading(move.before)
         after = (f"{reading(move.after):<7}", STYLES[band(move.after)])
-        return Content.assemble(
-            f"{move.start:>4} → ", after, f"{move.times:>11}  {self.settings.voice.say(move.prompt)}"
-        )
+        return Content.assemble(f"{before:>6} → ", after, f"{move.times:>11}  {self.settings.voice.say(move.prompt)}")
 
     def _mixups(self) -> Iterator[Content]:
         if self.summary.mixups:

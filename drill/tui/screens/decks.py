@@ -16,7 +16,7 @@ from drill.tui.commands import bindings
 from drill.tui.screens.base import BaseScreen
 from drill.tui.widgets.choices import Choices
 
-OWN = "The README shows how to write your own deck; choose it in Set-up."
+OWN = "`fretsure help deck` tells how to write your own; `fretsure decks add FILE` puts it here."
 
 
 class DecksScreen(BaseScreen):
@@ -28,6 +28,8 @@ class DecksScreen(BaseScreen):
     AUTO_FOCUS = "#decks"
     DEFAULT_CSS = """
     #decks { height: 1fr; padding-top: 1; }
+    DecksScreen.-low #decks { padding-top: 0; }
+    DecksScreen.-low #hint, DecksScreen.-flat #hint { display: none; }
     """
 
     def body(self) -> ComposeResult:

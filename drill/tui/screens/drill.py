@@ -10,8 +10,9 @@ from textual.app import ComposeResult
 from textual.content import Content
 
 from drill.errors import FretsureError, UnknownName
+from drill.memory import ReasonKind
 from drill.practice.learner_store import BEHIND
-from drill.present.reasons import reason_sentence
+from drill.present.reasons import reason_afterwards
 from drill.questions.answers import FretAnswer
 from drill.questions.deciding import answer_kind
 from drill.questions.marks import verdict_picture
@@ -39,11 +40,13 @@ KEY_REPEAT_S = 0.25
 """Enters that follow each other faster come from a key that is held down, and are ignored."""
 
 TOO_SOON_S = 0.5
-"""An Enter or a click so soon after a question came, or after an answer went by itself, was meant for what was there
-before."""
+"""An Enter or a click so soon after a question or a verdict came was meant for what was there before."""
 
 NEXT_S = 1.0
 """After a right answer the next question comes by itself when no key was pressed for so long."""
+
+ALONE_S, ALONE_READING_S = 30.0, 120.0
+"""A question without a key for so long was left alone, and so was what is there to be read."""
 
 ONE_FRAME_S = 1 / 60
 """The neck follows its verdict by so much: drawn at once, it would keep the words from the thread that writes them."""
@@ -51,6 +54,8 @@ ONE_FRAME_S = 1 / 60
 NOTHING_TYPED = "Nothing typed yet. Press Enter again if you do not know."
 NEXT = "Enter: next question"
 ANY_KEY = "any key goes on"
+LAST = "last question"
+LEFT_ALONE = "No key came, so the clock stopped. The wait is not counted."
 
 
 class DrillScreen(BaseScreen):
@@ -72,11 +77,9 @@ class DrillScreen(BaseScreen):
         self._total_s = max(session.seconds_left, 1.0)
         self._now_s = session.environment.monotonic
         self._asked_s = self._judged_s = self._pressed_s = 0.0
-        """When the question came, when its verdict came, and when a key was last pressed on the verdict."""
+        """When the question came, when its verdict came, and when a key was last pressed or one of these came."""
         self._warned_at_s: float | None = None
         """When an empty Enter last brought a warning."""
-        self._went_by_itself = False
-        """Whether the answer went without Enter, so that an Enter right after it still belongs to it."""
         self._begun = 0
         self._footer_asks = True
         self._hinted: set[str] = set()
@@ -109,7 +112,8 @@ class DrillScreen(BaseScreen):
             self.finish()
             return
         self.question, self.verdict, self._warned_at_s = question, None, None
-        self._asked_s, self._begun, self._went_by_itself = self._now_s(), 0, False
+        self._asked_s = self._pressed_s = self._now_s()
+        self._begun = 0
         family = [e.facets for e in self.session.deck.entries.values() if e.item.family == question.card.family]
         self._kind = answer_kind(question.card, family)
         self.board.say("")
@@ -134,16 +138,21 @@ class DrillScreen(BaseScreen):
 
     def typed(self) -> None:
         """A key of an answer: the first ends the thinking time, and any message about an earlier try disappears."""
+        self._pressed_s = self._now_s()
         if self.is_asked:
             self.session.first_response()
             self._warned_at_s = None
             self.board.say("")
 
+    def on_input_changed(self) -> None:
+        """Whoever corrects what they typed is there, too; once there is a verdict, the program empties the field."""
+        if self.is_asked:
+            self._pressed_s = self._now_s()
+
     def written(self, text: str) -> None:
         """What is typed now: an answer that no other one goes on from needs no Enter."""
         if self.is_asked and self._kind and self._kind.decides(text, self.settings.note_language):
             self._give(text)
-            self._went_by_itself = self.verdict is not None
 
     def pressed(self) -> None:
         """A key while nothing can be typed: a verdict stays while keys are pressed, a solved card goes."""
@@ -153,9 +162,10 @@ class DrillScreen(BaseScreen):
 
     def entered(self, text: str) -> None:
         """Enter: submit the answer, or leave the verdict for the next question."""
-        now_s = self._now_s()
+        now_s, before_s = self._now_s(), self._pressed_s
+        self._pressed_s = now_s
         if self.verdict is not None:
-            if not (self._went_by_itself and now_s - self._judged_s < TOO_SOON_S):
+            if now_s - self._judged_s >= TOO_SOON_S and now_s - before_s >= KEY_REPEAT_S:
                 self.next_question()
         elif self.is_solved:
             self._leave_solved()
@@ -171,6 +181,7 @@ class DrillScreen(BaseScreen):
 
     def on_answer_neck_touched(self, event: AnswerNeck.Touched) -> None:
         """A click on the neck: the fret of the string that was asked, where a fret is asked for."""
+        self._pressed_s = self._now_s()
         if self.is_asked:
             self._touched(event.spot.string, event.spot.fret)
         else:
@@ -263,13 +274,13 @@ class DrillScreen(BaseScreen):
 
     # -- time ----------------------------------------------------------------------------------------------------------
 
-    def pause(self, reason: str) -> None:
-        """Stop the clock and hide the question until the learner resumes."""
+    def pause(self, reason: str, away_s: float = 0.0) -> None:
+        """Stop the clock, `away_s` ago, and hide the question until the learner resumes."""
         if self.in_front:
-            self.session.pause()  # at once: the system may suspend the program before it can cover the question
+            self.session.pause(away_s)  # at once: the system may suspend the program before it can cover the question
             from drill.tui.screens.pause import PauseScreen
 
-            self.app.push_screen(PauseScreen(reason, self.session.seconds_left, self.finish))
+            self.app.push_screen(PauseScreen(reason, self.session.seconds_left, self.finish, by_itself=away_s > 0))
 
     @property
     def unfinished(self) -> bool:
@@ -294,11 +305,13 @@ class DrillScreen(BaseScreen):
         self._begun = 0
 
     def watch_clock(self) -> None:
-        """Let beats and time run on, and the next question come; pause after the machine slept."""
+        """Let beats and time run on, and the next question come; pause after the machine slept, or nobody was there."""
         if not self.in_front or self.session.watch.paused:
             return
         if self.session.watch.slept():
             self.pause("The computer was asleep.")
+        elif (away_s := self._now_s() - self._pressed_s) >= (ALONE_S if self.is_asked else ALONE_READING_S):
+            self.pause(LEFT_ALONE, away_s)
         elif self._rested:
             self.next_question()
         elif self.settings.motion == "running":
@@ -316,7 +329,7 @@ class DrillScreen(BaseScreen):
     def _show_time(self) -> None:
         bar = self.query_one(TimeBar)
         bar.put(self.session.seconds_left, self._total_s)
-        bar.note = "" if bar.left_s > 0 else "time is up, this is the last question"
+        bar.note = "" if bar.left_s > 0 else LAST
 
     def _show_beats(self) -> None:
         """Fill a mark with each beat of the bar; once the bar is over, say what kind of answer is wanted."""
@@ -335,11 +348,11 @@ class DrillScreen(BaseScreen):
 
     def _show_question(self, question: Question) -> None:
         """Show all of a question, with an empty field."""
-        field = self.board.field
-        field.ask("")
+        self.board.field.ask()
+        self.board.hint("")
         if question.solved:
-            field.close()
-            field.rest(ANY_KEY)
+            self.board.field.close()
+            self.board.hint(ANY_KEY)
         elif type(self._kind).__name__ not in self._hinted:
             self._hint()
         self._show_words(question)
@@ -349,7 +362,7 @@ class DrillScreen(BaseScreen):
         card = question.card
         self.board.ask(card)
         if question.solved:
-            self.board.put(solved_content(card, self.settings))
+            self.board.put(solved_content(card, self.settings, new=question.reason.kind is ReasonKind.FRESH))
             self.board.show_neck(verdict_picture(card, None))
         else:
             self._show_beats()
@@ -360,16 +373,18 @@ class DrillScreen(BaseScreen):
         """Say what kind of answer is wanted: at the first of its kind, and to who has not answered within the bar."""
         if self._kind is not None:
             self._hinted.add(type(self._kind).__name__)
-            self.board.field.placeholder = self.settings.voice.hint(self._kind.hint)
+            sort, _, example = self._kind.hint.partition(", ")
+            self.board.hint(self.settings.voice.hint(example or sort))
 
     def _show_answer(self, verdict: Verdict) -> None:
         if self.verdict is verdict:  # the learner may be at the next question already
             words = verdict_content(verdict, self.settings)
             if self.board.layout_now.scale and self.question:  # with room to spare, also why it was asked
-                words = words + Content.styled(f"\n{reason_sentence(self.question.reason)}", "$neck-quiet")
+                words = words + Content.styled(f"\n{reason_afterwards(self.question.reason)}", "$neck-quiet")
             self.board.put(words)  # by now the question has its size
             self.board.show_neck(verdict_picture(verdict.card, verdict.given))
-            self.board.field.rest(NEXT)
+            self.board.field.value = ""
+            self.board.hint(NEXT)
             self._update_footer()
 
     def on_resize(self) -> None:

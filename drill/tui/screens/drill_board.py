@@ -19,6 +19,9 @@ from drill.tui.widgets.answer_neck import AnswerNeck
 from drill.tui.widgets.subject_view import SubjectView
 from drill.tui.widgets.verdict_view import VerdictView
 
+AROUND_THE_FIELD = 9
+"""Columns of the row of the answer that are margin and frame."""
+
 
 class DrillBoard(Vertical):
     """Shows cards on one neck as the learner's settings say, and passes what is typed to the examiner.
@@ -43,6 +46,9 @@ class DrillBoard(Vertical):
         self._blocks = blocks
         self._examiner, self._neck, self._settings = examiner, neck, settings
         self._card: Card | None = None
+        self.rows_above = 0
+        """Rows that something else takes above the board."""
+        self._hint, self._room = "", 0
 
     def compose(self) -> ComposeResult:
         with VerticalScroll(id="question", can_focus=False):
@@ -65,7 +71,8 @@ class DrillBoard(Vertical):
     def layout_now(self) -> DrillLayout:
         """How the card on the board fills the window."""
         asked = asked_strings(self._card) if self._card else ()
-        layout = drill_layout(*self.screen.size, tuple(self._neck.tuning.strings), asked)
+        width, height = self.screen.size
+        layout = drill_layout(width, height - self.rows_above, tuple(self._neck.tuning.strings), asked)
         return layout if self._blocks else layout._replace(scale=0)
 
     def ask(self, card: Card) -> None:
@@ -79,6 +86,13 @@ class DrillBoard(Vertical):
             Content.assemble((subject, "$primary bold"), (f", {place}" if place else "", "$foreground"))
         )
         self.query_one("#ask", Static).update(say(ask.ask))
+        self._room = self.screen.size.width - AROUND_THE_FIELD - len(say(ask.ask))
+        self.hint(self._hint)
+
+    def hint(self, words: str) -> None:
+        """Say in the empty field what it takes, where there is room for all of it: half of it would puzzle."""
+        self._hint = words
+        self.field.placeholder = words if len(words) <= self._room else ""
 
     def paint(self, words: Content) -> None:
         """Show at once what of the words the place of the verdict holds; `put` follows with all of them."""

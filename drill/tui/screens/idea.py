@@ -11,7 +11,10 @@ from drill.present.idea import headlines, idea_drawing, idea_neck, sentences
 from drill.tui.commands import bindings
 from drill.tui.screens.base import BaseScreen
 from drill.tui.verdict_text import lead_in_bold
-from drill.tui.widgets.neck_view import NeckView
+from drill.tui.widgets.neck_view import NeckView, grown_pitch
+
+BESIDE = 20
+"""Rows that all but the neck takes."""
 
 
 class IdeaScreen(BaseScreen):
@@ -30,11 +33,13 @@ class IdeaScreen(BaseScreen):
     def body(self) -> ComposeResult:
         self.neck = idea_neck(self.settings.neck)
         with VerticalScroll(id="page", can_focus=False):
-            yield NeckView(lambda width: idea_drawing(self.neck, self.look, width), id="neck")
+            yield NeckView(id="neck")
             yield Static(id="idea", markup=False)
         yield Static(self._way_on(), id="way-on", markup=False)
 
     def on_resize(self) -> None:
+        pitch = grown_pitch(self.size, BESIDE)
+        self.query_one(NeckView).painter = lambda width: idea_drawing(self.neck, self.look, width, pitch)
         self.call_after_refresh(self._tell)
 
     def _tell(self) -> None:

@@ -25,6 +25,8 @@ class KeyPressScreen(BaseScreen):
     caption = "How long a key press takes you"
     BINDINGS = bindings("key-press")
     DEFAULT_CSS = """
+    KeyPressScreen.-tall #page { align: center middle; }
+    KeyPressScreen.-tall #page Static { text-align: center; }
     #wanted { text-align: center; text-style: bold; color: $primary; padding: 2 0; }
     """
 

@@ -22,7 +22,7 @@ from drill.tui.screens.base import COPIED, BaseScreen
 from drill.tui.widgets.big_words import BigWords
 from drill.tui.widgets.block_letters import BLOCKS
 from drill.tui.widgets.line_field import StepField
-from drill.tui.widgets.neck_view import NeckView
+from drill.tui.widgets.neck_view import NeckView, grown_pitch
 
 EMPTY = "Type a key, a scale or the chords of a loop, and press Enter; or step through the keys with the arrows."
 LEGEND = "◆m minor tonic  ●M major tonic  dots show {show} ({key})"
@@ -30,6 +30,8 @@ LONGEST_QUERY = 200
 LARGE_FROM = 34
 """Rows of a window in which the name is drawn twice as large."""
 COPY_WIDTH = 80
+BESIDE = 28
+"""Rows that name, headline and reasons take beside the neck."""
 
 
 class LookUpScreen(BaseScreen):
@@ -218,4 +220,5 @@ class LookUpScreen(BaseScreen):
 
     def _drawn(self, found: Found, width: int) -> Drawing:
         look = self.look._replace(show=self.show or self.settings.show)
-        return draw(found.neck, found.picture, look, width=width, home=found.home)
+        pitch = grown_pitch(self.size, BESIDE)
+        return draw(found.neck, found.picture, look, width=width, home=found.home, pitch=pitch)

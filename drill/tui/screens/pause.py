@@ -7,7 +7,7 @@ from collections.abc import Callable
 from textual.app import ComposeResult
 from textual.containers import Vertical
 from textual.content import Content
-from textual.events import Click
+from textual.events import Click, Key
 from textual.widgets import Static
 
 from drill.tui.commands import bindings, find
@@ -15,12 +15,18 @@ from drill.tui.screens.base import BaseScreen
 from drill.tui.widgets.big_words import BigWords
 from drill.tui.widgets.time_bar import clock
 
+ON_ITS_WAY_S = 1.0
+"""A key so soon after the drill paused by itself was meant for the question."""
+
 HELD_DOWN_S = 0.5
 """A Ctrl+C so soon after the pause began comes from the key press that began it."""
 
 
 class PauseScreen(BaseScreen):
-    """Says why the drill is paused and what can be done; `end` ends the drill."""
+    """Says why the drill is paused and what can be done; `end` ends the drill.
+
+    Where it came `by_itself`, a key that was on its way to the question still gets there.
+    """
 
     where = "pause"
     caption = "Pause"
@@ -33,20 +39,22 @@ class PauseScreen(BaseScreen):
     PauseScreen.-low #paused, PauseScreen.-flat #paused { padding: 0 1; }
     """
 
-    def __init__(self, reason: str, left_s: float, end: Callable[[], None]) -> None:
+    def __init__(self, reason: str, left_s: float, end: Callable[[], None], *, by_itself: bool = False) -> None:
         super().__init__()
+        self._by_itself = by_itself
         self._reason, self._left_s, self._end = reason, left_s, end
         self._since_s = 0.0
 
     def body(self) -> ComposeResult:
+        big = BigWords(id="big")
+        big.words = "Paused"
         with Vertical(id="cover"):
-            yield BigWords(id="big")
+            yield big
             yield Static("Paused", id="state", markup=False)
             yield Static(self._words(), id="paused", markup=False)
 
     def on_mount(self) -> None:
         self._since_s = self.services.environment.monotonic()
-        self.query_one(BigWords).words = "Paused"
 
     def _words(self) -> Content:
         return Content.assemble(
@@ -57,7 +65,18 @@ class PauseScreen(BaseScreen):
 
     def holds_back(self) -> bool:
         """Only a key that is held down is ignored: whoever presses Ctrl+C once more means it."""
-        return self.services.environment.monotonic() - self._since_s < HELD_DOWN_S
+        return self._since_began_s < HELD_DOWN_S
+
+    def on_key(self, event: Key) -> None:
+        if self._by_itself and self.app.screen is self and self._since_began_s < ON_ITS_WAY_S:
+            event.stop()
+            event.prevent_default()
+            self.action_do_go_on()
+            self.app.post_message(Key(event.key, event.character))
+
+    @property
+    def _since_began_s(self) -> float:
+        return self.services.environment.monotonic() - self._since_s
 
     def on_click(self, event: Click) -> None:
         if self.query_one("#cover").region.contains_point(event.screen_offset):  # the footer has clicks of its own

@@ -16,7 +16,7 @@ from drill.tui.commands import bindings, find
 from drill.tui.screens.base import BaseScreen
 from drill.tui.widgets.choices import Choices
 
-SKIP = "{back} lets your first answers decide."
+SKIP = "{back}: your first answers decide."
 
 
 class PlacementScreen(BaseScreen):

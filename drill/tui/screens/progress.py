@@ -10,6 +10,7 @@ from textual.widgets import ContentSwitcher, OptionList, Static
 from textual.widgets.option_list import Option
 
 from drill.decks import Focus
+from drill.errors import FretsureError
 from drill.progress import Progress
 from drill.theory.neck import Spot
 from drill.tui.commands import bindings
@@ -19,6 +20,7 @@ from drill.tui.screens.progress_pages import PAGES, Shown
 from drill.tui.views import key_pairs
 from drill.tui.widgets.choices import Choices
 from drill.tui.widgets.key_table import KeyTable
+from drill.tui.widgets.neck_view import grown_pitch
 from drill.tui.widgets.page_bar import PageBar
 from drill.tui.widgets.spot_picker import SpotPicker
 
@@ -26,6 +28,8 @@ if TYPE_CHECKING:
     from drill.tui.services import Services
 
 
+BESIDE = 21
+"""Rows that all but the neck takes on its page."""
 MARGIN = 3
 """Cells of a line that its padding and the scroll bar take."""
 
@@ -79,7 +83,8 @@ class ProgressScreen(BaseScreen):
     def on_mount(self) -> None:
         weakest = self._progress.weakest
         self.query_one("#hint", Static).update(
-            f"{self.key_of('weakest')} drills what is weakest: {self.settings.voice.say(weakest.label)}."
+            f"{self.key_of('weakest')} drills what is weakest: {self.settings.voice.say(weakest.label)}. "
+            f"{self.key_of('sheet')} writes a sheet to print."
         )
         table = self.query_one(KeyTable)
         table.language, table.pairs = self.settings.note_language, key_pairs(self._progress)
@@ -87,7 +92,8 @@ class ProgressScreen(BaseScreen):
         self._show_spot(self._first)
 
     def on_resize(self) -> None:
-        """Lay the table out anew for the width there is."""
+        """Lay the table out anew for the width there is, and the neck for the height."""
+        self.query_one(SpotPicker).pitch = grown_pitch(self.size, BESIDE)
         if self._lists:
             self.turn_to(self.query_one(PageBar).current)
 
@@ -174,3 +180,12 @@ class ProgressScreen(BaseScreen):
 
     def action_do_weakest(self) -> None:
         self.navigator.start_drill(self._progress.weakest.focus)
+
+    def action_do_sheet(self) -> None:
+        """Write a practice sheet, and say where it is."""
+        try:
+            path = self.services.save_sheet(self._progress)
+        except FretsureError as error:
+            self.navigator.report(error)
+        else:
+            self.notify(f"Open it in a browser and print it: {path}", title="Practice sheet", timeout=12, markup=False)

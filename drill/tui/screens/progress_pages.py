@@ -17,8 +17,7 @@ from drill.progress.card_status import CardGroup
 from drill.progress.columns import MOST_HELD_BACK
 from drill.progress.history import trend_sentence, with_gaps
 from drill.progress.landings import LATELY
-from drill.progress.lines import answer_text
-from drill.progress.overview import FORECAST_DAYS
+from drill.progress.lines import answer_text, nothing_more_fades
 from drill.questions.catalogue import FAMILIES
 from drill.questions.facets import string_of
 from drill.questions.wording import named_key, times_in_words
@@ -140,6 +139,8 @@ def _keys(shown: Shown) -> Iterator[PageLine]:
     heard = any(row.played for row in rows)
     if heard:
         yield _note(f"Played: landed on in time, of the last {LATELY} calls in rounds in which a note was heard.")
+    if any(row.in_part for row in rows):
+        yield _note("3 of 4: so many of the things that it takes are measured, by its own questions or by others.")
     played = f" {'played':<{PLAYED}}" if heard else ""
     yield _head(f"{'Key':<{KEY}} {'ready':<9}{played} held back by")
     for row in rows:
@@ -152,10 +153,10 @@ def _key_content(row: KeyReadiness, settings: Settings, heard: bool) -> Content:
     played = f" {text:<{PLAYED}}" if heard else ""
     if not row.asked:
         dot = f" {'·':<9}{played}" if heard else " ·"
-        return Content.assemble((name, "bold"), (f"{dot} not asked yet", STYLES["unmet"]))
+        return Content.assemble((name, "bold"), (f"{dot} not measured yet", STYLES["unmet"]))
     by = [needed for needed in row.held_back_by if needed.is_measured][:MOST_HELD_BACK]
     held_back_by = " · ".join(_in_brief(by)) or ("the rest comes" if row.in_part else "nothing")
-    text = "{}/{} asked".format(*row.parts) if row.in_part else reading(row.readiness)
+    text = "{} of {}".format(*row.parts) if row.in_part else reading(row.readiness)
     chance = (f" {text:<9}", STYLES[band(row.shown)])
     return Content.assemble((name, "bold"), chance, f"{played} {held_back_by}")
 
@@ -247,7 +248,7 @@ def _ahead(shown: Shown) -> Iterator[PageLine]:
     forecast = shown.progress.forecast
     most = max(forecast, default=0)
     if not most:
-        yield PageLine(Content(f"Nothing more is expected to fade in the next {FORECAST_DAYS} days."))
+        yield PageLine(Content(nothing_more_fades(shown.progress)))
         return
     yield _head("Without a drill, so many more facts will have faded by")
     for days, count in enumerate(forecast, start=1):

@@ -20,7 +20,7 @@ class ReadyScreen(BaseScreen):
     """Comes between the questions where to begin and the first drill, whose clock starts with Enter."""
 
     where = "ready"
-    caption = "Your first drill"
+    caption = "First drill"
     BINDINGS = bindings("ready")
     DEFAULT_CSS = """
     #decided { text-style: bold; padding: 1 1 0 1; }
@@ -40,7 +40,7 @@ class ReadyScreen(BaseScreen):
         yield Static(Content.assemble((self.key_of("begin"), "bold"), begins), id="way-on", markup=False)
 
     def on_mount(self) -> None:
-        self.query_one(BigWords).words = "Ready?"
+        self.query_one(BigWords).words = "Ready"
 
     def on_resize(self) -> None:
         self.query_one(BigWords).display = self.size.height >= ROOM_FOR_LETTERS

@@ -1,6 +1,6 @@
 """Set-up: every setting in a learner's words, with the neck that shows each change at once.
 
-Arrows step through short lists, Enter opens a field for other values.
+Arrows step through short lists, Enter opens a field for other values; a letter leads to the setting it begins.
 """
 
 from __future__ import annotations
@@ -8,11 +8,13 @@ from __future__ import annotations
 from textual.app import ComposeResult
 from textual.containers import Vertical
 from textual.content import Content
+from textual.events import Key
 from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from drill.errors import FretsureError
 from drill.lookup.keys import KeyView
+from drill.present.finding import plain_words
 from drill.present.neck_drawing import draw
 from drill.present.setting_words import title_of, value_of
 from drill.questions.wording import named_key, shape_label
@@ -33,6 +35,9 @@ EXAMPLE = parse_key("Bm")
 """A key whose tonic every note language but English calls something else."""
 MOST_LISTED = 6
 """A list of more choices is summed up by their number."""
+
+SHORT = 3
+"""Letters of a word that no letter leads to, such as 'the'."""
 
 
 class SetUpScreen(BaseScreen):
@@ -90,6 +95,19 @@ class SetUpScreen(BaseScreen):
         value: str | int = int(text) if field.low is not None and text.isdecimal() and len(text) < 4 else text
         if self._set(field, value):
             self._close_field()
+
+    def on_key(self, event: Key) -> None:
+        """A letter leads to the next setting of which a word begins with it, unless it is a command."""
+        letter = event.character or ""
+        if letter.isalpha() and not self.query_one("#value").display and event.key not in self.active_bindings:
+            event.stop()
+            self._jump(letter)
+
+    def _jump(self, letter: str) -> None:
+        names, choices = list(self._fields), self.query_one(Choices)
+        at = names.index(self._highlighted().name)
+        found = (name for name in (*names[at + 1 :], *names[: at + 1]) if _begins(letter, title_of(name)))
+        choices.highlighted = names.index(next(found, names[at]))
 
     def action_do_change(self) -> None:
         field = self._highlighted()
@@ -191,3 +209,8 @@ class SetUpScreen(BaseScreen):
         if field.longest:
             return f"Up to {field.longest} characters."
         return f"From {field.low} to {field.high} (← →)."
+
+
+def _begins(letter: str, title: str) -> bool:
+    """Whether a letter begins a word of a title, other than a short one such as 'the'."""
+    return any(len(word) > SHORT and word.startswith(letter.casefold()) for word in plain_words(title).split())

@@ -35,7 +35,10 @@ class Examiner(Protocol):
 class AnswerField(LineField):
     """Passes keys on to the examiner; while nothing is typed, `SINGLE_KEYS` are commands of the screen."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [replace(find("answer").binding(), action="submit")]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        replace(find("answer").binding(), action="go_on", description="Next"),
+        replace(find("answer").binding(), action="submit"),
+    ]
 
     def __init__(self, examiner: Examiner, *, id: str | None = None) -> None:
         super().__init__(id=id, max_length=LONGEST_ANSWER)
@@ -43,20 +46,14 @@ class AnswerField(LineField):
         self.closed = False
         """Whether typing is ignored, because the answer has been given."""
 
-    def ask(self, hint: str) -> None:
-        """Empty the field for a new answer; `hint` says what kind of answer it takes."""
+    def ask(self) -> None:
+        """Empty the field for a new answer."""
         self.closed = False
         self.value = ""
-        self.placeholder = hint
 
     def close(self) -> None:
         """Ignore further typing and leave the answer in sight."""
         self.closed = True
-
-    def rest(self, hint: str) -> None:
-        """Remove the answer; `hint` says what Enter does now."""
-        self.value = ""
-        self.placeholder = hint
 
     @property
     def _is_free(self) -> bool:
@@ -73,8 +70,15 @@ class AnswerField(LineField):
             self._examiner.typed()
             super().action_paste()
 
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Enter goes on where nothing can be answered; the footer calls it so."""
+        return self.closed if action == "go_on" else super().check_action(action, parameters)
+
     async def action_submit(self) -> None:
         self._examiner.entered(self.value)
+
+    async def action_go_on(self) -> None:
+        self._examiner.entered("")
 
     async def _on_key(self, event: Key) -> None:
         covered = self.app.screen is not self.screen  # by a key of the same burst

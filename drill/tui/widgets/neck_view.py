@@ -13,6 +13,11 @@ from textual.widget import Widget
 
 from drill.present.neck_drawing import Drawing, Line, Role
 
+COLUMNS_PER_PITCH = 33
+"""Columns for which strings may lie a row further apart, so that frets stay wider than they are high."""
+WIDEST_PITCH = 6
+GAPS = 5
+"""Between the six strings of most necks; one of seven strings scrolls a little earlier."""
 Painter = Callable[[int], Drawing]
 """Draws for a width in cells."""
 
@@ -69,6 +74,12 @@ class NeckView(Widget):
         drawing = self.drawing(self.size.width)
         indent = " " * max(0, (self.size.width - breadth(drawing)) // 2)
         return Content.assemble(*_runs(drawing, indent)).rstrip("\n")
+
+
+def grown_pitch(size: Size, beside: int) -> int:
+    """How many rows strings may lie apart in a window of this size where all else takes `beside` rows."""
+    fits = (size.height - beside) // GAPS
+    return max(1, min(fits, size.width // COLUMNS_PER_PITCH, WIDEST_PITCH))
 
 
 def breadth(drawing: Drawing) -> int:

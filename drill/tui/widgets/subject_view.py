@@ -1,4 +1,4 @@
-"""What a question is about, in block letters, or in bold where these do not fit."""
+"""What a question is about, in block letters."""
 
 from __future__ import annotations
 
@@ -10,7 +10,10 @@ from drill.tui.widgets.block_letters import ROWS, block_letters
 
 
 class SubjectView(Widget):
-    """Draws a few words at a scale, 0 for not at all. The room it takes depends on the scale and not on the words."""
+    """Draws a few words at a scale, 0 for not at all; nothing where they are too long for it.
+
+    The room it takes depends on the scale and not on the words.
+    """
 
     DEFAULT_CSS = "SubjectView { width: 100%; height: auto; }"
 
@@ -33,6 +36,6 @@ class SubjectView(Widget):
         return self._rows
 
     def render(self) -> Content:
-        rows = block_letters(self._words, self.size.width, self._scale) or (self._words,)
+        rows = block_letters(self._words, self.size.width, self._scale) or ()  # the words stand below, too
         above = [""] * (self._rows - len(rows))  # what is smaller stands on the same line
         return Content.styled("\n".join((*above, *rows)), "$primary bold")

@@ -1,4 +1,4 @@
-"""The time left in the drill, as a bar and in figures."""
+"""The time left in the drill, as a bar."""
 
 from __future__ import annotations
 
@@ -12,7 +12,10 @@ FULL, EMPTY = "━", "╌"
 
 
 class TimeBar(Widget):
-    """One line: a bar for the part of `total_s` that is left, the time in figures, and a note."""
+    """One line: a bar for the part of `total_s` that is left, or a note.
+
+    It holds no figures: whoever has one bar to answer in reads none, and a pause tells the time.
+    """
 
     DEFAULT_CSS = """
     TimeBar { height: 1; padding: 0 1; }
@@ -27,13 +30,11 @@ class TimeBar(Widget):
         self.left_s, self.total_s = float(math.ceil(left_s)), total_s
 
     def render(self) -> Content:
-        said = f" {clock(self.left_s)} left"
-        note = f" · {self.note}" if self.note else ""
-        room = self.size.width - len(said) - len(note)
-        if room < 4:
-            return Content(f"{said}{note}".strip()[: self.size.width])
+        if self.note:
+            return Content.styled(self.note, "$neck-quiet")
+        room = self.size.width
         full = round(room * min(max(self.left_s / self.total_s, 0.0), 1.0))
-        return Content.assemble((FULL * full, "$primary"), (EMPTY * (room - full), "$neck-quiet"), said, note)
+        return Content.assemble((FULL * full, "$primary"), (EMPTY * (room - full), "$neck-quiet"))
 
 
 def clock(seconds: float) -> str:

@@ -1,0 +1,223 @@
+"""A drill in lines that is answered on the guitar: notes and lines, whichever come first, and nothing lost."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Iterable
+
+import pytest
+
+from drill.cli.line_mode import NO_QUESTION, drill_in_words
+from drill.cli.played_lines import PlayedLines
+from drill.decks import Focus, load_deck
+from drill.practice.hearing import open_ears
+from drill.practice.played_drill import NOBODY_S, PlayedDrill
+from drill.practice.session import Question, Session
+from drill.present.played_words import CANNOT_BE_HEARD, NOBODY_PLAYS, NOTHING_YET, TYPED_AGAIN, UNCLEAR
+from drill.questions.by_ear import playing
+from drill.record import AttemptRow, Record
+from drill.settings import Settings
+from drill.system.environment import Environment
+from drill.theory.neck import STANDARD, Neck
+from tests.support.asking import answers, introduce
+from tests.support.guitarist import KNOCK, Deed, Guitarist, Plan, right_notes, well_played
+from tests.support.microphone import FakeDuplex, MicrophoneShop
+from tests.support.worlds import HandClock
+
+SETTINGS = Settings()
+
+
+class Played:
+    """A drill that somebody plays by a plan: what was printed, what was saved, and the guitarist."""
+
+    def __init__(
+        self,
+        environment: Environment,
+        record: Record,
+        clock: HandClock,
+        plan: Plan,
+        families: Iterable[str] = (),
+        minutes: float = 1,
+    ) -> None:
+        shop = MicrophoneShop(clock)
+        environment = environment._replace(open_duplex=shop, stdout=io.StringIO())
+        ears = open_ears(environment, SETTINGS)
+        assert isinstance(shop.duplex, FakeDuplex)
+        self.ears, self.guitarist = ears, Guitarist(clock, shop.duplex, plan)
+        environment = environment._replace(stdin=self.guitarist)
+        introduce(record, clock.now())
+        focus = Focus(families=tuple(families)) if families else None
+        deck = load_deck("two-shapes", Neck(STANDARD))
+        self.session = Session.start(environment, SETTINGS, record, deck, minutes, focus)
+        self.guitarist.session = self.session
+        drill = PlayedDrill(self.session, ears)
+        drill.start()
+        said: list[str] = []
+        lines = PlayedLines(drill, self.guitarist, clock.monotonic, lambda sentence: said.append(sentence))
+        drill_in_words(self.session, environment, lines)
+        ears.stop()
+        assert isinstance(environment.stdout, io.StringIO)
+        self.printed, self.said, self.rows = environment.stdout.getvalue(), said, answers(record)
+
+
+@pytest.fixture
+def play(fake_environment: Environment, record: Record, clock: HandClock):  # type: ignore[no-untyped-def]
+    def run(plan: Plan, families: Iterable[str] = (), minutes: float = 1) -> Played:
+        return Played(fake_environment, record, clock, plan, families, minutes)
+
+    return run
+
+
+def of(rows: list[AttemptRow], how: str) -> list[AttemptRow]:
+    return [row for row in rows if row.how == how]
+
+
+def test_what_can_be_heard_is_played_and_the_rest_is_typed(play) -> None:  # type: ignore[no-untyped-def]
+    drill = play(well_played(), ("relative-minor", "tonic-finger"))
+    played, typed = of(drill.rows, "played"), of(drill.rows, "typed")
+    assert len(played) >= 5
+    assert {row.family for row in played} == {"relative-minor"}
+    assert typed and {row.family for row in typed} == {"tonic-finger"}
+    assert all(row.correct for row in drill.rows)
+    assert "play the tonic, anywhere on the neck, or type a minor key" in drill.printed
+    assert CANNOT_BE_HEARD in drill.printed
+
+
+def test_the_time_is_that_of_the_pluck(play) -> None:  # type: ignore[no-untyped-def]
+    """However long the note takes to be named, and whenever the program looks."""
+    drill = play(well_played(1.5), ("relative-minor",))
+    off = [(row.thinking_ms or 0) - drill.guitarist.plucked_ms[row.card] for row in of(drill.rows, "played")]
+    assert len(off) >= 8
+    assert all(-25 <= each <= 25 for each in off), off
+
+
+def a_semitone_up(question: Question) -> list[int]:
+    return [note + 1 for note in right_notes(question)[:1]]
+
+
+def test_another_note_is_told_and_the_right_one_counts(play) -> None:  # type: ignore[no-untyped-def]
+    def plan(question: Question) -> list[tuple[float, Deed]]:
+        (right,) = right_notes(question)
+        return [(1.0, right + 1), (3.0, right)]
+
+    drill = play(plan, ("relative-minor",))
+    assert drill.rows and all(row.correct for row in drill.rows)
+    assert all("play it again" in sentence for sentence in drill.said)
+    assert len(drill.said) == len(drill.rows)
+
+
+def test_a_played_miss_comes_back_typed_and_that_answer_counts(play) -> None:  # type: ignore[no-untyped-def]
+    missed: list[str] = []
+
+    def plan(question: Question) -> Iterable[tuple[float, Deed]]:
+        card = question.card.id
+        if card in missed:
+            return [(2.0, question.card.accepts[0])]
+        if missed:
+            return well_played()(question)
+        missed.append(card)
+        (wrong,) = a_semitone_up(question)
+        return [(1.0, wrong), (2.5, wrong)]
+
+    drill = play(plan, ("relative-minor",), minutes=2)
+    rows = [row for row in drill.rows if row.card == missed[0]]
+    assert [(row.how, row.correct) for row in rows][:2] == [("played", False), ("typed", True)]
+    assert TYPED_AGAIN in drill.printed
+    first = drill.printed.splitlines()
+    assert any(line.startswith("Wrong: heard ") for line in first)
+
+
+def test_no_line_that_is_typed_meanwhile_is_lost(play) -> None:  # type: ignore[no-untyped-def]
+    """Three lines at once: each answers a question, or is said to have come where none was open."""
+    lines, sent = ("E minor", "A minor", "B minor"), list[Question]()
+
+    def plan(question: Question) -> Iterable[tuple[float, Deed]]:
+        sent.append(question)
+        return [(1.0, line) for line in lines] if len(sent) == 1 else well_played()(question)
+
+    drill = play(plan, ("relative-minor",))
+    typed = [row.given for row in of(drill.rows, "typed")]
+    assert typed[0] == lines[0]
+    assert set(typed) <= set(lines)
+    assert len(typed) + drill.printed.count(NO_QUESTION) == len(lines)
+    assert of(drill.rows, "played")
+
+
+def test_silence_never_counts_and_typing_is_offered(play) -> None:  # type: ignore[no-untyped-def]
+    drill = play(lambda question: [(15.0, question.card.accepts[0])], ("relative-minor",))
+    assert drill.said and set(drill.said) == {NOTHING_YET}
+    assert {row.how for row in drill.rows} == {"typed"}
+
+
+def test_noise_is_told_of_once_a_question_and_moves_nothing_on(play) -> None:  # type: ignore[no-untyped-def]
+    """Seven knocks a question, none of which has a pitch: one sentence, and never a count."""
+
+    def plan(question: Question) -> Iterable[tuple[float, Deed]]:
+        return [(float(second), KNOCK) for second in range(1, 8)] + [(8.0, question.card.accepts[0])]
+
+    drill = play(plan, ("relative-minor",))
+    assert drill.said.count(UNCLEAR) == len(drill.rows)
+    assert {row.how for row in drill.rows} == {"typed"}
+
+
+def test_where_nobody_plays_the_microphone_closes(play) -> None:  # type: ignore[no-untyped-def]
+    drill = play(lambda question: [(NOBODY_S + 5, "?")], ("relative-minor",))
+    assert drill.said[-1] == NOBODY_PLAYS
+    assert not drill.guitarist.duplex.is_open
+
+
+def test_an_unplugged_microphone_leaves_a_drill_that_is_typed(play) -> None:  # type: ignore[no-untyped-def]
+    pulled: list[Question] = []
+
+    def plan(question: Question) -> Iterable[tuple[float, Deed]]:
+        if not pulled:
+            pulled.append(question)
+            drill_guitar[0].unplug()
+        return [(3.0, question.card.accepts[0])]
+
+    drill_guitar: list[FakeDuplex] = []
+    original = MicrophoneShop.__call__
+
+    def remembering(shop, *args):  # type: ignore[no-untyped-def]
+        drill_guitar.append(original(shop, *args))  # type: ignore[arg-type]
+        return drill_guitar[0]
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(MicrophoneShop, "__call__", remembering)
+        drill = play(plan, ("relative-minor",))
+    assert len(drill.said) == 1
+    assert drill.said[0].endswith("Type the answers from here on.")
+    assert len(of(drill.rows, "typed")) == len(drill.rows) > 3
+
+
+def test_the_state_kept_is_what_the_log_alone_gives(play, record: Record) -> None:  # type: ignore[no-untyped-def]
+    """Played and typed, right and wrong: who starts from the log knows as much as who was there."""
+    from drill.practice.learner_store import LearnerStore
+    from drill.practice.replay import DerivedState, observations
+
+    missed: list[str] = []
+
+    def plan(question: Question) -> Iterable[tuple[float, Deed]]:
+        card = question.card.id
+        if question.number % 4 == 0 and right_notes(question) and card not in missed:
+            missed.append(card)
+            (wrong,) = a_semitone_up(question)
+            return [(1.0, wrong), (2.5, wrong)]
+        is_typed = card in missed or not question.number % 3
+        return [(1.0, question.card.accepts[0])] if is_typed else well_played()(question)
+
+    drill = play(plan, minutes=2)
+    assert {(row.how, row.correct) for row in drill.rows} >= {("played", True), ("played", False), ("typed", True)}
+    replayed = DerivedState()
+    for item, attempt in observations(record.attempts()):
+        replayed.learn(item, attempt)
+    assert LearnerStore.of(record).state.rows() == replayed.rows() == drill.session.store.state.rows()
+
+
+def test_every_card_of_the_first_deck_that_a_guitar_answers_is_heard_right(play) -> None:  # type: ignore[no-untyped-def]
+    drill = play(well_played(1.0), minutes=2)
+    asked = {row.card: row for row in of(drill.rows, "played")}
+    deck = drill.session.deck
+    assert asked.keys() <= {card.id for card in deck.cards() if playing(card)}
+    assert len(asked) >= 10
+    assert all(row.correct for row in asked.values())

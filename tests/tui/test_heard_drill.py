@@ -1,0 +1,239 @@
+"""The drill on the screen answered on the guitar: the sign, the verdicts, hands that stay on the strings, typing."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import cast
+
+import pytest
+from textual.pilot import Pilot
+
+from drill.decks import Focus
+from drill.practice.request import DrillRequest
+from drill.present.played_words import CANNOT_BE_HEARD, NOTHING_YET, TYPED_AGAIN
+from drill.record import Record
+from drill.settings import Settings
+from drill.system.environment import Environment
+from drill.tui import FretsureApp
+from drill.tui.screens.after import AfterScreen
+from drill.tui.screens.drill_listening import READ_NEW_S, READ_WRONG_S, TYPED_INSTEAD, DeafDrillScreen, HeardDrillScreen
+from drill.tui.screens.tuning_check import TuningCheckScreen
+from drill.tui.widgets.listening_sign import WORDS
+from tests.support.asking import answers, introduce
+from tests.support.guitarist import right_notes
+from tests.support.microphone import FakeDuplex, MicrophoneShop
+from tests.support.reading import says
+from tests.support.screens import press, sees, shown, type_in, until
+from tests.support.worlds import HandClock
+
+SIZES = [(120, 40), (80, 24), (40, 12)]
+RELATIVES = Focus(families=("relative-minor",))
+MakeHeard = Callable[..., FretsureApp]
+
+
+@pytest.fixture
+def make_heard(fake_environment: Environment, record: Record, clock: HandClock) -> MakeHeard:
+    """Make a program that drills at once with --listen and a microphone."""
+
+    def make(focus: Focus = RELATIVES, settings: Settings = Settings(), *, microphone: bool = True) -> FretsureApp:  # noqa: B008
+        introduce(record, clock.now())
+        environment = fake_environment
+        if microphone:
+            environment = environment._replace(open_duplex=MicrophoneShop(clock))
+        return FretsureApp(environment, settings, record, request=DrillRequest(focus=focus, listen=True))
+
+    return make
+
+
+async def at_first_question(pilot: Pilot[None], clock: HandClock) -> HeardDrillScreen:
+    """Skip the tuning check, and leave solved cards, by Enter."""
+    await until(pilot, lambda: isinstance(pilot.app.screen, TuningCheckScreen))
+    await press(pilot, "enter")
+    await until(pilot, lambda: isinstance(pilot.app.screen, HeardDrillScreen) and pilot.app.screen.question)
+    screen = cast("HeardDrillScreen", pilot.app.screen)
+    while screen.is_solved:
+        clock.tick(1.0)
+        await press(pilot, "enter")
+        await until(pilot, lambda: screen.is_asked or screen.is_solved)
+    await until(pilot, lambda: screen.played.is_listening)
+    return screen
+
+
+def microphone(screen: HeardDrillScreen) -> FakeDuplex:
+    return cast("FakeDuplex", screen.played.ears._duplex)
+
+
+async def time_goes_on(pilot: Pilot[None], clock: HandClock, seconds: float) -> None:
+    for _ in range(round(seconds / 0.1)):
+        clock.tick(0.1)
+        await pilot.pause(0.04)
+
+
+async def play(pilot: Pilot[None], clock: HandClock, screen: HeardDrillScreen, midi: int) -> None:
+    """Pluck a note and let it ring for a while."""
+    microphone(screen).pluck_now(midi)
+    await time_goes_on(pilot, clock, 0.6)
+
+
+def the_note(screen: HeardDrillScreen) -> int:
+    assert screen.question
+    return right_notes(screen.question)[0]
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_a_note_answers_and_the_next_question_comes_by_itself(
+    make_heard: MakeHeard, record: Record, clock: HandClock, size: tuple[int, int]
+) -> None:
+    async with make_heard().run_test(size=size) as pilot:
+        screen = await at_first_question(pilot, clock)
+        first = screen.question
+        assert WORDS[:30] in await sees(pilot, WORDS[:30])
+        await time_goes_on(pilot, clock, 0.9)
+        await play(pilot, clock, screen, the_note(screen))
+        await until(pilot, lambda: screen.verdict)
+        assert says(await sees(pilot, "Right"), "Right:")
+        await time_goes_on(pilot, clock, 1.2)
+        await until(pilot, lambda: screen.question is not first and screen.is_asked)
+        (row,) = answers(record)
+        assert (row.how, row.correct) == ("played", True)
+        assert row.thinking_ms is not None
+        assert 850 <= row.thinking_ms <= 1050
+
+
+async def test_another_note_is_told_and_the_same_again_is_wrong_and_comes_back_typed(
+    make_heard: MakeHeard, record: Record, clock: HandClock
+) -> None:
+    async with make_heard().run_test(size=(80, 24)) as pilot:
+        screen = await at_first_question(pilot, clock)
+        question, wrong = screen.question, the_note(screen) + 1
+        await time_goes_on(pilot, clock, 0.5)
+        await play(pilot, clock, screen, wrong)
+        await sees(pilot, "play it again")
+        assert not answers(record)
+        await play(pilot, clock, screen, wrong)
+        await until(pilot, lambda: screen.verdict)
+        assert says(await sees(pilot, "Wrong: heard"), "Wrong: heard")
+        assert question and question.card.id in screen.session.missed_by_ear
+        assert [(row.how, row.correct) for row in answers(record)] == [("played", False)]
+        screen.played.asked(question)
+        assert screen.played.how(question) == TYPED_AGAIN
+
+
+async def test_after_a_wrong_answer_the_next_comes_after_a_while_or_at_a_note(
+    make_heard: MakeHeard, clock: HandClock
+) -> None:
+    async with make_heard().run_test(size=(80, 24)) as pilot:
+        screen = await at_first_question(pilot, clock)
+        before = screen.question
+        screen.action_do_not_known()
+        await until(pilot, lambda: screen.verdict)
+        await time_goes_on(pilot, clock, READ_WRONG_S - 0.5)
+        assert screen.question is before
+        await time_goes_on(pilot, clock, 0.7)
+        await until(pilot, lambda: screen.question is not before)
+        if screen.is_solved:  # a note goes on from a new card too
+            await time_goes_on(pilot, clock, 0.6)
+            await play(pilot, clock, screen, 50)
+            await until(pilot, lambda: screen.is_asked)
+        before = screen.question
+        screen.action_do_not_known()
+        await until(pilot, lambda: screen.verdict)
+        await play(pilot, clock, screen, 50)
+        await until(pilot, lambda: screen.question is not before)
+
+
+async def test_what_is_typed_is_the_answer_and_notes_meanwhile_are_not(
+    make_heard: MakeHeard, record: Record, clock: HandClock
+) -> None:
+    async with make_heard().run_test(size=(80, 24)) as pilot:
+        screen = await at_first_question(pilot, clock)
+        question, note = screen.question, the_note(screen)
+        await time_goes_on(pilot, clock, 0.5)
+        await type_in(pilot, question.card.accepts[0][0] if question else "")
+        await play(pilot, clock, screen, note)
+        assert screen.is_asked
+        await press(pilot, "enter")
+        await until(pilot, lambda: screen.verdict)
+        assert [row.how for row in answers(record)] == ["typed"]
+
+
+async def test_silence_is_told_once_and_never_counts(make_heard: MakeHeard, record: Record, clock: HandClock) -> None:
+    async with make_heard().run_test(size=(80, 24)) as pilot:
+        screen = await at_first_question(pilot, clock)
+        await time_goes_on(pilot, clock, 11.0)
+        assert says(shown(pilot.app), NOTHING_YET)
+        assert screen.is_asked
+        assert not answers(record)
+
+
+async def test_a_question_that_cannot_be_heard_says_so(make_heard: MakeHeard, clock: HandClock) -> None:
+    async with make_heard(Focus(families=("tonic-finger",))).run_test(size=(80, 24)) as pilot:
+        await at_first_question(pilot, clock)
+        assert says(await sees(pilot, CANNOT_BE_HEARD), CANNOT_BE_HEARD)
+
+
+async def test_a_pause_closes_the_microphone_and_the_drill_opens_it_again(
+    make_heard: MakeHeard, clock: HandClock
+) -> None:
+    async with make_heard().run_test(size=(80, 24)) as pilot:
+        screen = await at_first_question(pilot, clock)
+        await press(pilot, "space")
+        await until(pilot, lambda: pilot.app.screen is not screen)
+        assert not microphone(screen).is_open
+        await press(pilot, "enter")
+        await until(pilot, lambda: pilot.app.screen is screen and microphone(screen).is_open)
+        await time_goes_on(pilot, clock, 0.5)
+        await play(pilot, clock, screen, the_note(screen))
+        await until(pilot, lambda: screen.verdict and screen.verdict.right)
+        assert screen.verdict
+        assert screen.verdict.thinking_s is None
+        screen.finish()
+        assert not microphone(screen).is_open
+        await until(pilot, lambda: isinstance(pilot.app.screen, AfterScreen))
+        await pilot.pause(0.1)
+
+
+async def test_an_unplugged_microphone_leaves_a_drill_that_is_typed(
+    make_heard: MakeHeard, record: Record, clock: HandClock
+) -> None:
+    async with make_heard().run_test(size=(80, 24)) as pilot:
+        screen = await at_first_question(pilot, clock)
+        microphone(screen).unplug()
+        await sees(pilot, "The microphone is gone")
+        assert not screen.played.is_listening
+        assert WORDS not in shown(pilot.app)
+        await press(pilot, *"?")
+        await until(pilot, lambda: screen.verdict)
+        assert [row.how for row in answers(record)] == ["typed"]
+
+
+async def test_without_a_microphone_the_drill_is_typed_and_says_so(make_heard: MakeHeard) -> None:
+    async with make_heard(microphone=False).run_test(size=(80, 24)) as pilot:
+        await until(pilot, lambda: isinstance(pilot.app.screen, DeafDrillScreen) and pilot.app.screen.question)
+        assert says(await sees(pilot, TYPED_INSTEAD), f"No microphone was found. {TYPED_INSTEAD}")
+
+
+async def test_with_the_setting_hands_free_only_what_can_be_heard_is_asked(
+    make_heard: MakeHeard, clock: HandClock
+) -> None:
+    both = Focus(families=("relative-minor", "tonic-finger"))
+    async with make_heard(both, Settings(answers="hands free")).run_test(size=(80, 24)) as pilot:
+        screen = await at_first_question(pilot, clock)
+        assert {entry.item.family for entry in screen.session.deck.entries.values()} == {"relative-minor"}
+
+
+async def test_a_new_card_goes_by_itself_and_is_saved_as_shown(
+    make_heard: MakeHeard, record: Record, clock: HandClock
+) -> None:
+    async with make_heard().run_test(size=(80, 24)) as pilot:
+        await until(pilot, lambda: isinstance(pilot.app.screen, TuningCheckScreen))
+        await press(pilot, "enter")
+        await until(pilot, lambda: isinstance(pilot.app.screen, HeardDrillScreen) and pilot.app.screen.question)
+        screen = cast("HeardDrillScreen", pilot.app.screen)
+        assert screen.is_solved
+        new = screen.question
+        await time_goes_on(pilot, clock, READ_NEW_S + 0.5)
+        await until(pilot, lambda: screen.question is not new)
+        shown_rows = [row.card for row in record.attempts() if row.kind == "shown"]
+        assert new
+        assert new.card.id in shown_rows
