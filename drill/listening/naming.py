@@ -15,7 +15,7 @@ HOLD_S = 0.12
 """A note that is the same for so long holds,"""
 FADES_DB = 16.0
 """unless it has become so much quieter meanwhile: a string left alone loses up to 11 dB, a muted one 25 or more."""
-SURE = 0.92
+SURE = 0.95
 """A note that is less clear than this in the end does not hold: two strings at once can seem a third note."""
 SAME = 0.6
 """Semitones within which two readings are the same note; a hard pluck begins sharp."""

@@ -23,12 +23,14 @@ from drill.decks import Deck, Focus
 from drill.errors import CannotWrite, FretsureError, UnknownName, UsageProblem
 from drill.memory import Planner, Reason, ReasonKind
 from drill.practice.attempts import PASSED, Times, attempt_of, attempt_row, milliseconds
+from drill.practice.heard_first import HeardFirst, with_sound
 from drill.practice.learner_store import SLICE_S, LearnerStore
 from drill.practice.stopwatch import Stopwatch
 from drill.present.verdicts import Verdict
 from drill.questions.card import Card, Judgement
 from drill.record import DrillRow, How, Record
 from drill.settings import Settings
+from drill.system.audio import NoSound
 from drill.system.environment import Environment
 from drill.theory.names import NoteLanguage
 
@@ -60,6 +62,7 @@ class Session:
     planner: Planner
     drill: DrillRow
     watch: Stopwatch
+    heard: HeardFirst
     question: Question | None = None
     asked_at_s: float = 0.0
     missed_by_ear: set[str] = field(default_factory=set)
@@ -83,6 +86,7 @@ class Session:
         if nothing is left to ask, CannotWrite, RecordDamaged.
         """
         deck = deck.focused(focus, settings.note_language) if focus else deck
+        deck = with_sound(deck, environment)
         store = store or LearnerStore.begin(record, environment.monotonic)
         now_s = environment.now()
         drill = DrillRow(
@@ -98,7 +102,8 @@ class Session:
         record.start_drill(drill)
         planner = Planner(store.learner, deck.items, now_s, settings.place)
         watch = Stopwatch(environment.now, environment.monotonic, 60.0 * (minutes or settings.minutes))
-        return cls(environment, settings, store, deck, planner, drill, watch)
+        heard = HeardFirst(environment, settings.decibels_down)
+        return cls(environment, settings, store, deck, planner, drill, watch, heard)
 
     @property
     def seconds_left(self) -> float:
@@ -121,7 +126,23 @@ class Session:
         self.question = Question(self.deck.card(choice.card), number, choice.reason, item.target_s, choice.solved)
         self.asked_at_s = self.environment.now()
         self.watch.start_thinking()
-        return self.question
+        return self.question if self._heard_first(self.question) else None
+
+    def _heard_first(self, question: Question) -> bool:
+        """Play what has to be heard first; where the sound card is gone, that ends the drill, and is said."""
+        try:
+            self.heard.play(question.card)
+        except NoSound as error:
+            self.store.record.notices.append(f"{error} What has to be heard waits for another drill.")
+            self.question = None
+            return False
+        return True
+
+    def hear_again(self) -> None:
+        """Play once more what the open question is about, if it is to be heard."""
+        if self.question is not None:
+            with suppress(NoSound):
+                self.heard.play(self.question.card)
 
     def shown(self) -> None:
         """The learner has seen the solved card and goes on: saved as shown, neither right nor wrong.
@@ -179,15 +200,18 @@ class Session:
         return self._save(PASSED)
 
     def pause(self, away_s: float = 0.0) -> None:
-        """Stop the clocks, `away_s` ago; the open question's thinking time will not be measured."""
+        """Stop the clocks, `away_s` ago, and fall silent; the open question's thinking time will not be measured."""
+        self.heard.stop()
         self.watch.pause(away_s)
 
     def resume(self) -> None:
-        """Let the clocks run on."""
+        """Let the clocks run on; what has to be heard begins anew."""
         self.watch.resume()
+        self.hear_again()
 
     def finish(self) -> Summary:
         """End the drill and sum it up. Where the end cannot be written, a notice says so; all answers are safe."""
+        self.heard.stop()
         try:
             self.store.record.end_drill(self.drill.id)
             self.store.end_drill()
@@ -253,6 +277,7 @@ class Session:
         self.store.add(row, item, attempt)
         self.planner.observe(attempt)
         self.question = None
+        self.heard.stop()
 
     def _times(self, question: Question, now_s: float) -> Times:
         thinking_s = self.watch.thinking_s

@@ -11,6 +11,7 @@ from drill.questions.families.anchors import OtherTonic, ShapeAnchor, TonicFret
 from drill.questions.families.chord_tones import ChordToneFinger
 from drill.questions.families.degrees import DegreeAt
 from drill.questions.families.diagrams import NeckDiagram
+from drill.questions.families.ear import EarTonic
 from drill.questions.families.fingers import FingerKey, TonicFinger
 from drill.questions.families.letters import LetterSkip
 from drill.questions.families.links import NextShape
@@ -47,6 +48,7 @@ FAMILIES: dict[str, Family[Any]] = {
         NumeralOfChord(),
         LoopTonic(),
         ChordToneFinger(),
+        EarTonic(),
     )
 }
 """Every family by id, in the order in which they are taught: what a family needs comes before it."""

@@ -77,6 +77,11 @@ def chord_tone_fact(neck: Neck, numeral: str, shape: ShapeId, string: int) -> Fa
     return Fact(f"tone:{numeral}:{shape}:{string}{instrument_suffix(neck)}")
 
 
+def ear_fact(key: Key) -> Fact:
+    """How the five notes of a key sound over its tonic."""
+    return Fact(f"ear:{key.short}")
+
+
 def loop_fact(loop: str) -> Fact:
     """Which key a chord loop is in."""
     return Fact(f"loop:{loop}")

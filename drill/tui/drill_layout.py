@@ -8,17 +8,16 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from drill.tui.widgets.block_letters import ROWS
+from drill.tui.widgets.neck_view import COLUMNS_PER_PITCH, WIDEST_PITCH
 
 LEAST_HEIGHT_WITH_FOOTER = 11
 SENTENCES, NUMBERS = 2, 1
 """Rows of the question in words, and of the fret numbers."""
 VERDICT_ROWS, LEAST_VERDICT_ROWS = 5, 2
 """Rows kept for a verdict before letters and neck grow, and where there is hardly room for any."""
-COLUMNS_PER_PITCH = 33
-"""Columns for which strings may lie a row further apart, so that frets stay wider than they are high."""
 COLUMNS_PER_SCALE = 50
 """Columns that most subjects take at scale 1, such as 'C♯ minor'."""
-LARGEST_SCALE, WIDEST_PITCH, MOST_ABOVE = 4, 6, 3
+LARGEST_SCALE, MOST_ABOVE = 4, 3
 
 
 class DrillLayout(NamedTuple):

@@ -30,7 +30,7 @@ KEYS = 180
 
 
 def row(bar: int, what: str, wanted: str, reached: str, met: bool) -> None:
-    print(f"{bar}  {what:<44}{wanted:<33}{reached}{'' if met else '   MISSED'}", flush=True)
+    print(f"{bar}  {what:<46}{wanted:<33}{reached}{'' if met else '   MISSED'}", flush=True)
 
 
 def clean_notes(recordings: Recordings) -> None:

@@ -10,6 +10,7 @@ from drill.cli.commands import MODULES, commands
 from drill.cli.commands.classroom import ClassRequest
 from drill.cli.commands.decks import CardsRequest, DecksRequest
 from drill.cli.commands.drilling import FocusRequest, ProgramRequest, TodayRequest
+from drill.cli.commands.help import HelpRequest
 from drill.cli.commands.looking_up import KeyRequest, LoopRequest
 from drill.cli.commands.progress import ProgressRequest
 from drill.cli.commands.record import ExportRequest, FileRequest, RestoreRequest
@@ -67,6 +68,8 @@ LINES: dict[str, object] = {
     "sheet a.html --deck keys --weakest --answers": SheetRequest("a.html", "keys", weakest=True, answers=True),
     "export there": ExportRequest(folder="there", deck=None),
     "export there --deck naturals": ExportRequest(folder="there", deck="naturals"),
+    "help": HelpRequest(topic=None),
+    "help progress": HelpRequest(topic="progress"),
     "backup copy": FileRequest(file="copy"),
     "restore copy": RestoreRequest(file="copy", mine=False),
     "restore log.jsonl --mine": RestoreRequest(file="log.jsonl", mine=True),

@@ -15,7 +15,7 @@ def _told(
     pitches: Iterable[float | None],
     levels: Iterable[float] | None = None,
     onset: int = 100,
-    clarity: float = 0.95,
+    clarity: float = 0.98,
 ) -> list[Event]:
     """What comes of one reading a step, until the naming is done."""
     line = list(pitches)
@@ -34,8 +34,8 @@ def _names(events: list[Event]) -> list[tuple[int, bool]]:
 
 def test_two_readings_that_agree_name_a_note_and_twelve_more_hold_it() -> None:
     first, held = _told([45.1] * 20)
-    assert first == Heard(45, first.cents, 100, FIRST + STEP, 0.95, False)
-    assert held == Heard(45, held.cents, 100, FIRST + 13 * STEP, 0.95, True)
+    assert first == Heard(45, first.cents, 100, FIRST + STEP, 0.98, False)
+    assert held == Heard(45, held.cents, 100, FIRST + 13 * STEP, 0.98, True)
 
 
 def test_one_reading_names_nothing() -> None:
@@ -64,8 +64,8 @@ def test_a_string_left_alone_holds_while_it_fades() -> None:
 
 
 def test_a_note_that_is_not_quite_clear_is_named_but_does_not_hold() -> None:
-    assert _names(_told([57] * 20, clarity=0.91)) == [(57, False)]
-    assert _names(_told([57] * 20, clarity=0.93)) == [(57, False), (57, True)]
+    assert _names(_told([57] * 20, clarity=0.94)) == [(57, False)]
+    assert _names(_told([57] * 20, clarity=0.96)) == [(57, False), (57, True)]
 
 
 def test_a_hum_from_the_beginning_of_the_stream_is_not_named_but_a_string_is() -> None:

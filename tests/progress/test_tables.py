@@ -9,7 +9,6 @@ import sys
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import UTC, datetime
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -29,7 +28,6 @@ from drill.theory.names import NOTE_LANGUAGES, NoteLanguage
 from drill.theory.neck import STANDARD, Neck
 from tests.support.learners import beginner
 
-README = Path(__file__).parent.parent.parent / "README.md"
 DEEP = ("focus",)
 """Keys whose inside is explained in one sentence."""
 
@@ -64,13 +62,6 @@ def told(progress: Progress) -> dict[str, Any]:
 def test_every_key_is_documented_and_every_documented_key_is_there(told: dict[str, Any]) -> None:
     assert set(paths(told)) == set(MEANING)
     assert all(meaning and not meaning.endswith(".") for meaning in MEANING.values())
-
-
-def test_the_readme_names_every_key() -> None:
-    section = README.read_text(encoding="utf-8").split("## Figures")[1].split("\n## ")[0]
-    named = set(re.findall(r"`(\w+)`", section))
-    keys = {path.rsplit(".")[-1].removesuffix("[]") for path in (*MEANING, *CARD_MEANING)}
-    assert keys <= named
 
 
 def test_a_cards_keys_are_documented_too(progress: Progress) -> None:

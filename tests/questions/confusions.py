@@ -203,4 +203,5 @@ CONFUSIONS: dict[str, Confused] = {
     "numeral-of-chord": numeral_of_chord,
     "loop-tonic": loop_tonic,
     "chord-tone": chord_tone,
+    "ear-tonic": lambda facets, neck, right: {"other tonic": {OTHER[mode] for mode in right}},
 }

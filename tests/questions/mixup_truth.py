@@ -78,6 +78,8 @@ def held_in(value: Any) -> Iterator[str]:
         yield value.name
         if not isinstance(value, Note):
             yield value.tonic.name if isinstance(value, Key) else value.root.name
+        if isinstance(value, Key):
+            yield value.mode
     elif isinstance(value, Shape):
         yield from (value.key.name, value.key.tonic.name, value.key.relative.name, value.key.relative.tonic.name)
         yield from map(str, (value.index_fret, value.dots[0].spot.fret))
@@ -374,6 +376,7 @@ ANSWERS: dict[str, list[str]] = {
     "SignatureAnswer": ["0", *(f"{n} {word}{'s' * (n > 1)}" for n in range(1, 8) for word in ("sharp", "flat"))],
     "FretAnswer": [],
     "FingerAnswer": list("1234"),
+    "ModeAnswer": ["minor", "major"],
     "DegreeAnswer": [sign + number for number in "1234567" for sign in ("", "b", "#")],
     "ChordAnswer": [note + kind for note in NOTES for kind in ("", "m", "dim", "7", "m7", "maj7", "aug")],
     "NumeralAnswer": [

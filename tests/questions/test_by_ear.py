@@ -34,7 +34,7 @@ BY_TONIC = {"relative-minor", "relative-major", "signature-key", "neck-diagram"}
 ON_ITS_STRING = {"fret-of-note", "tonic-fret", "other-tonic"}
 TYPED = {
     "note-at-fret", "letter-skip", "signature", "tonic-finger", "finger-key", "degree-at", "numeral-of-chord",
-    "chord-of-key",
+    "chord-of-key", "ear-tonic",
 }  # fmt: skip
 KEYS = [
     *("C", "Db", "D", "Eb", "E", "F", "Gb", "G", "Ab", "A", "Bb", "B"),
@@ -61,6 +61,8 @@ def expected(card: Card) -> list[set[int]] | None:
     """The MIDI numbers of each note in turn, by counting; None for a card that no note answers."""
     neck = instrument(card.neck.tuning.id, card.neck.frets, card.neck.capo)
     answers, asked = solve(card.id, card.neck.frets), facets(card)
+    if card.family == "ear-tonic":
+        return None
     if card.family == "loop-tonic":
         return [everywhere({pitch_class(answer.split()[0]) for answer in card.accepts})]
     assert answers is not None

@@ -188,6 +188,7 @@ SHOWN = {
     "chord-of-key": _chord,
     "numeral-of-chord": _numeral,
     "loop-tonic": _tonics,
+    "ear-tonic": lambda card: {mark.role.removesuffix(" tonic") for mark in card.answer_picture},
     "note-at-fret": _names,
     "fret-of-note": _frets,
     "tonic-fret": _frets,

@@ -229,6 +229,17 @@ PAGES = [
             "C is the 5 of F: finger 1 (index)",
         ),
     ),
+    (
+        "ear-tonic:note=A:mode=minor",
+        "Dm E Am, then A C D E G: minor or major?",
+        "minor",
+        (
+            "Dm E Am come to rest on Am",
+            "so home is A",
+            "five notes: A C D E G",
+            "C, three frets above home, makes it minor",
+        ),
+    ),
 ]
 
 

@@ -51,6 +51,12 @@ def _octave(said: Facets, neck: Instrument) -> set[str]:
     return {str(fret) for fret in range(neck.last + 1) if neck.sound(int(said["there"]), fret) == sound}
 
 
+def _third_above_home(said: Facets, neck: Instrument) -> set[str]:
+    """The chords rest on the last of them; of the five notes one lies three semitones above it, or four."""
+    steps = {(pitch_class(note) - pitch_class(said["home"])) % 12 for note in said["notes"].split()}
+    return {mode for mode, third in (("minor", 3), ("major", 4)) if third in steps}
+
+
 def _signature(said: Facets, neck: Instrument) -> set[str]:
     count = 0 if said["count"] == "No" else int(said["count"])
     return keys(said["mode"], count=-count if said["sort"].startswith("flat") else count)
@@ -136,6 +142,10 @@ READERS: dict[str, tuple[str, Reader]] = {
     "chord-tone": (
         rf"(?P<chord>{NOTE}(?:m|dim)?) chord, {KEY}, {SHAPE}, {STRING}: chord-tone finger\?",
         _with("chord-tone"),
+    ),
+    "ear-tonic": (
+        rf"{NOTE}m? {NOTE} (?P<home>{NOTE})m?, then (?P<notes>{NOTE}(?: {NOTE}){{4}}): minor or major\?",
+        _third_above_home,
     ),
 }
 _WAYS = {"above": "third-up", "below": "third-down"}

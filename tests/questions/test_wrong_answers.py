@@ -81,6 +81,7 @@ SLIPS: dict[str, dict[str, str]] = {
     "numeral-of-chord:key=C:chord=C": {"i": "wrong quality", "III": "other tonic", "ii": "next degree"},
     # string 5 has D at fret 5 and E at fret 7, of which A minor holds the E
     "chord-tone:key=Am:shape=string-6:chord=Am:string=5": {"1": "not a chord tone"},
+    "ear-tonic:note=A:mode=minor": {"major": "other tonic"},
     "loop-tonic:loop=C-F-G": {"C minor": "wrong quality", "A minor": "other tonic"},
 }  # fmt: skip
 
@@ -103,7 +104,7 @@ def test_a_card_that_asks_nothing_of_the_neck_is_one_card_on_every_instrument() 
     bass = Neck(find_tuning("bass"))
     about_names = {
         "letter-skip", "relative-minor", "relative-major", "signature", "signature-key", "chord-of-key",
-        "numeral-of-chord", "loop-tonic",
+        "numeral-of-chord", "loop-tonic", "ear-tonic",
     }  # fmt: skip
     for name, family in FAMILIES.items():
         scope = Scope(bass, bass.tuning.anchor_strings, shapes=(ShapeId("1"),), loops=("Am F",), keys=(parse_key("A"),))

@@ -211,3 +211,12 @@ def near_homes(keys: Iterable[Key]) -> Iterator[Mixup]:
         yield from neighbours(key)
     for key in keys:
         yield from beside(key)
+
+
+# -- by ear ------------------------------------------------------------------------------------------------------------
+
+
+def wrong_rest(key: Key) -> Iterator[Mixup]:
+    """What five notes are heard as if the other tonic is taken for home."""
+    frame = "{0} and has the same five notes; home is where the chords come to rest."
+    yield Mixup("other tonic", key.relative.mode, (Relatives(key.relative, key),), frame)

@@ -11,11 +11,11 @@ from drill.errors import FretsureError
 from drill.present.neck_drawing import RAMP, band
 from drill.system.text import visible
 from drill.tui.commands import Command, bindings, of_screen
-from drill.tui.drill_layout import COLUMNS_PER_PITCH
 from drill.tui.screens.base import BaseScreen
 from drill.tui.views import HomeView
 from drill.tui.widgets.big_words import BigWords
 from drill.tui.widgets.key_table import KeyTable
+from drill.tui.widgets.neck_view import COLUMNS_PER_PITCH
 from drill.tui.widgets.spot_picker import StrengthMap
 from drill.tui.widgets.ways import Ways
 

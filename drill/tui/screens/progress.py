@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from drill.tui.services import Services
 
 
-BESIDE = 26
+BESIDE = 21
 """Rows that all but the neck takes on its page."""
 MARGIN = 3
 """Cells of a line that its padding and the scroll bar take."""

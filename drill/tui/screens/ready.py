@@ -40,7 +40,7 @@ class ReadyScreen(BaseScreen):
         yield Static(Content.assemble((self.key_of("begin"), "bold"), begins), id="way-on", markup=False)
 
     def on_mount(self) -> None:
-        self.query_one(BigWords).words = "Ready?"
+        self.query_one(BigWords).words = "Ready"
 
     def on_resize(self) -> None:
         self.query_one(BigWords).display = self.size.height >= ROOM_FOR_LETTERS

@@ -12,8 +12,10 @@ from textual.reactive import reactive
 from textual.widget import Widget
 
 from drill.present.neck_drawing import Drawing, Line, Role
-from drill.tui.drill_layout import COLUMNS_PER_PITCH, WIDEST_PITCH
 
+COLUMNS_PER_PITCH = 33
+"""Columns for which strings may lie a row further apart, so that frets stay wider than they are high."""
+WIDEST_PITCH = 6
 GAPS = 5
 """Between the six strings of most necks; one of seven strings scrolls a little earlier."""
 Painter = Callable[[int], Drawing]
