@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from drill.classroom.answers import Day
 from drill.classroom.sources import Skipped
-from drill.classroom.view import FACETS, ClassView, StudentView
+from drill.classroom.view import FACETS, ClassView, SharedMixup, StudentView
 from drill.classroom.words import command, label, place_command, sentence
 from drill.present.figures import how_many, per_cent
 from drill.present.tables import Column, Kind, text_table
@@ -71,9 +71,14 @@ def played_lines(view: ClassView) -> Iterator[str]:
 def mixup_lines(view: ClassView) -> Iterator[str]:
     """What several mix up, and the drill that mends it."""
     for mixup in view.shared_mixups:
-        rate = f"{per_cent(mixup.rate)} of {mixup.chances} answers where it can happen"
-        yield f"{mixup.name}: {'; '.join(mixup.students)} ({rate})"
-        yield f"    {place_command(mixup.place)}"
+        words, command = mixup_words(mixup)
+        yield from (words, f"    {command}")
+
+
+def mixup_words(mixup: SharedMixup) -> tuple[str, str]:
+    """Who share a mix-up, and the drill that mends it."""
+    rate = f"{per_cent(mixup.rate)} of {mixup.chances} answers where it can happen"
+    return f"{mixup.name}: {'; '.join(mixup.students)} ({rate})", place_command(mixup.place)
 
 
 def skipped_lines(skipped: Iterable[Skipped]) -> Iterator[str]:

@@ -2,52 +2,61 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Any
 
-from drill.classroom.lines import grew_lines, mixup_lines, played_lines, skipped_lines, stopped_lines
-from drill.classroom.view import FACETS, ClassView, StudentView
+from drill.classroom.answers import Group
+from drill.classroom.lines import grew_lines, mixup_words, played_lines, skipped_lines, stopped_lines
+from drill.classroom.view import ClassView, StudentView
 from drill.classroom.words import command, label, sentence
-from drill.export.pages import templates_in
-from drill.present.figures import per_cent
+from drill.export.pages import day_in_words, page
+from drill.present.figures import how_many, hundredths, per_cent
 from drill.present.voice import Voice
-from drill.system.text import visible
+from drill.theory.keys import parse_key
+from drill.theory.names import show_note
 
-_HERE = Path(__file__).parent
-_HEADINGS = {"string": "Strings", "key": "Keys", "shape": "Shapes", "family": "Kinds of question"}
+_HEADINGS = {"string": "Strings", "shape": "Shapes", "family": "Kinds of question", "key": "Keys"}
+"""The tables, as they stand: the narrow ones beside each other."""
 _NO_VALUE = "–"
-BANDS = ((0.6, "weak"), (0.85, "middling"))
-"""Below these strengths a cell is marked so; the figure stands in it, and the colour only helps the eye."""
+BANDS = ((60, "weak"), (85, "middling"))
+"""Below these strengths, in whole per cent, a cell is marked so; its figure tells all, and the colour helps the eye."""
 
 
 def class_page(view: ClassView, voice: Voice) -> str:
     """The whole page."""
-    template = templates_in(_HERE, _shown).get_template("page.html.j2")
-    style = (_HERE / "page.css").read_text(encoding="utf-8")
-    return template.render(
-        view=view,
-        style=style,
-        stuck=[(student, _weaknesses(student, voice)) for student in view.stuck],
+    return page(
+        "class",
+        title="The class",
+        count=how_many(len(view.students), "student"),
+        today=day_in_words(view.day),
+        stuck=[(student.label, _weaknesses(student, voice)) for student in view.stuck],
         stopped=list(stopped_lines(view)),
         grew=list(grew_lines(view)),
         played=list(played_lines(view)),
-        mixups=[line.strip() for line in mixup_lines(view)],
+        mixups=[mixup_words(mixup) for mixup in view.shared_mixups],
+        weeks=[(student.label, _week(student)) for student in view.students],
         skipped=list(skipped_lines(view.skipped)),
-        tables=[_table(view, facet, voice) for facet in FACETS if view.groups(facet)],
-        share=_share,
-        percent=lambda share: _NO_VALUE if share is None else per_cent(share),
+        tables=[_table(view, facet, voice) for facet in _HEADINGS if view.groups(facet)],
+        bands={name: limit for limit, name in BANDS},
     )
 
 
-def _shown(value: Any) -> Any:
-    """What stands in the page: control characters as their escapes, and a dash for what nobody measured."""
-    if value is None:
-        return _NO_VALUE
-    return visible(value) if type(value) is str else value
+def _week(student: StudentView) -> list[str]:
+    """The week in figures, each with that of the time before after it; then the last answer and the export."""
+    this, last = student.this_week, student.last_week
+    figures = (
+        this.answers, last.answers, _share(this.right, this.answers), _share(last.right, last.answers),
+        student.in_time, student.in_time_week_ago, _chance(student.whole.strength), _chance(student.strength_before),
+        student.last_day, student.exported_day,
+    )  # fmt: skip
+    return [_NO_VALUE if figure is None else str(figure) for figure in figures]
 
 
-def _share(part: int, whole: int) -> str:
-    return per_cent(part / whole) if whole else _NO_VALUE
+def _share(part: int, whole: int) -> str | None:
+    return per_cent(part / whole) if whole else None
+
+
+def _chance(strength: float | None) -> str | None:
+    return None if strength is None else per_cent(strength)
 
 
 def _weaknesses(student: StudentView, voice: Voice) -> list[tuple[str, str]]:
@@ -60,14 +69,23 @@ def _table(view: ClassView, facet: str, voice: Voice) -> dict[str, Any]:
     tuning = view.students[0].tuning
     return {
         "title": _HEADINGS[facet],
-        "heads": [label(group, voice, tuning) for group in groups],
+        "heads": [_head(group, voice, tuning) for group in groups],
         "rows": [(student.label, [_cell(student, facet, value) for _, value in groups]) for student in view.students],
     }
+
+
+def _head(group: Group, voice: Voice, tuning: str) -> str:
+    """A group at the head of a narrow column; a key as on a lead sheet: 'B♭m'."""
+    facet, name = group
+    if facet != "key":
+        return label(group, voice, tuning)
+    key = parse_key(name)
+    return show_note(key.tonic, voice.language) + ("m" if key.mode == "minor" else "")
 
 
 def _cell(student: StudentView, facet: str, value: str) -> tuple[str, str]:
     standing = student.standings(facet).get(value)
     if standing is None or standing.strength is None:
         return "", _NO_VALUE
-    band = next((name for limit, name in BANDS if standing.strength < limit), "strong")
-    return band, per_cent(standing.strength)
+    strength = hundredths(standing.strength)
+    return next((name for limit, name in BANDS if strength < limit), ""), str(strength)

@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     from drill.cli.played_lines import PlayedLines
 
 GO_ON = "Press Enter to go on."
+GO_ON_PLAYING = "Press Enter or play a note to go on; after a while it goes on by itself."
 NO_QUESTION = "No question was open, so that was not counted."
 READ_WRONG_S, READ_NEW_S = 8.0, 20.0
 """With hands on the guitar, a wrong answer and a new card are shown for so long; a note or a line goes on at once."""
@@ -87,7 +88,7 @@ def _goes_on(environment: Environment, ears: PlayedLines | None, say: Callable[[
     """Wait for Enter, or a note, after a wrong verdict: reading the reason is no thinking time. False at the end."""
     if not attended(environment):
         return True
-    say(GO_ON)
+    say(GO_ON_PLAYING if ears and ears.drill.is_listening else GO_ON)
     if ears and ears.goes_on(READ_WRONG_S):
         return True
     typed = read_line(environment)

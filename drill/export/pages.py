@@ -9,7 +9,6 @@ The page's own policy forbids scripts and the network. The library of templates 
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from datetime import date
 from functools import cache
 from pathlib import Path
@@ -50,23 +49,19 @@ class Drawing(str):
         return self
 
 
-def templates_in(folder: Path, finalize: Callable[[Any], Any]) -> Environment:
-    """The templates of a folder. They escape every value, after `finalize` has said what stands for it."""
+@cache
+def _environment() -> Environment:
+    """Our templates. They escape every value, after `_safe_to_show` has said what stands for it."""
     from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
     return Environment(
-        loader=FileSystemLoader(folder),
+        loader=FileSystemLoader(TEMPLATES),
         autoescape=True,
         undefined=StrictUndefined,
-        finalize=finalize,
+        finalize=_safe_to_show,
         trim_blocks=True,
         lstrip_blocks=True,
     )
-
-
-@cache
-def _environment() -> Environment:
-    return templates_in(TEMPLATES, _safe_to_show)
 
 
 def _safe_to_show(value: Any) -> Any:

@@ -46,7 +46,8 @@ Outline = Literal["circle", "diamond", "ring"]
 class Dot(NamedTuple):
     """A dot on a spot: a short text, and the band of strength it is in (see `neck_drawing.band`).
 
-    Other pictures than that of strengths have their own bands; `ink` is then the class of the text.
+    Other pictures than that of strengths have their own bands; `ink` is then a class of the text. Each text says by its
+    class `on-BAND` what it stands on, for programs that measure contrasts.
     """
 
     text: str
@@ -111,6 +112,14 @@ def trend(values: Sequence[tuple[date, float]], scale: Scale, caption: Caption) 
     return _picture(WIDTH, HEIGHT, caption, tuple(_trend(values, scale)), "chart")
 
 
+def _text(name: str, x: float, y: float, text: str) -> str:
+    """A short text around a point; `name` holds its classes.
+
+    It stands in a span of its own, which can say what it stands on: programs that measure contrast look there.
+    """
+    return f'<text class="{name}" x="{x:g}" y="{y:g}"><tspan>{escape(text)}</tspan></text>'
+
+
 def _picture(width: float, height: float, caption: Caption, parts: Sequence[str], kind: str) -> str:
     """A picture with its texts for a screen reader, which then need not read what is drawn."""
     name, title, description = caption
@@ -155,11 +164,11 @@ class _Frame:
             y, start, end = self.y(string), self.x(0), self.x(self._neck.last_fret)
             yield f'<line class="string{wound}" x1="{start:g}" y1="{y:g}" x2="{end:g}" y2="{y:g}"/>'
             label = show_signs(f"{string} {self._neck.tuning.open(string).note.name}")
-            yield f'<text class="soft" x="{self.x(-1.35):g}" y="{y:g}">{escape(label)}</text>'
+            yield _text("soft", self.x(-1.35), y, label)
 
     def numbers(self) -> Iterator[str]:
         for fret in range(self._neck.last_fret + 1):
-            yield f'<text class="soft" x="{self._middle(fret):g}" y="{self.bottom + 34:g}">{fret}</text>'
+            yield _text("soft", self._middle(fret), self.bottom + 34, str(fret))
 
     def inlays(self) -> Iterator[str]:
         centre = (TOP + self.bottom) / 2
@@ -175,8 +184,8 @@ class _Frame:
             radius = RADIUS if dot.text else SMALL_RADIUS
             yield outlined(dot.outline, f"spot {dot.band}", x, y, radius)
             if dot.text:
-                ink = f'class="{dot.ink}" ' if dot.ink else ""
-                yield f'<text {ink}x="{x:g}" y="{y:g}">{escape(dot.text)}</text>'
+                ink = f"on-{dot.band} {dot.ink}".rstrip()
+                yield _text(ink, x, y, dot.text)
 
     def _middle(self, fret: int) -> float:
         """Where a finger goes: before the wire; an open string sounds before the nut."""
@@ -196,7 +205,7 @@ def _trend(values: Sequence[tuple[date, float]], scale: Scale) -> Iterator[str]:
     for value in (0.0, top / 2, top):
         _, y = place(begin, value)
         yield f'<line class="axis" x1="{left}" y1="{y:g}" x2="{right}" y2="{y:g}"/>'
-        yield f'<text class="soft end" x="{left - 8}" y="{y:g}">{escape(write(value))}</text>'
+        yield _text("soft end", left - 8, y, write(value))
     for run_of_weeks in _runs(values):
         points = (place(day, value) for day, value in run_of_weeks)
         yield f'<polyline class="trend" points="{" ".join(f"{x:.1f},{y:.1f}" for x, y in points)}"/>'
@@ -204,8 +213,8 @@ def _trend(values: Sequence[tuple[date, float]], scale: Scale) -> Iterator[str]:
         yield f'<circle class="point" cx="{x:.1f}" cy="{y:.1f}" r="3.5"/>'
     for day, value in dict.fromkeys((values[0], values[-1])):
         x, y = place(day, value)
-        yield f'<text class="soft" x="{x:.1f}" y="{floor + 18}">{escape(f"{day.day} {day:%b %Y}")}</text>'
-        yield f'<text x="{x:.1f}" y="{max(y - 12, 8):.1f}">{escape(write(value))}</text>'
+        yield _text("soft", round(x, 1), floor + 18, f"{day.day} {day:%b %Y}")
+        yield _text("ink", round(x, 1), round(max(y - 12, 8), 1), write(value))
 
 
 def _runs(values: Sequence[tuple[date, float]]) -> Iterator[list[tuple[date, float]]]:

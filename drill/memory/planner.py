@@ -5,7 +5,7 @@ The rules are those of a private teacher with five minutes a day:
 - The whole task comes first, from the first drill on; its parts come when it fails (`anatomy`).
 - What was missed in this drill comes back after RETURN_S seconds and RETURN_AFTER other questions (`diary`).
 - The front always moves: every drill brings something new while there is anything new (`front`).
-- A part that the whole keeps proving needs no question of its own (`board`).
+- What whole tasks practise anyway needs no question of its own until it was missed (`board`).
 - Of the cards that may come for the same reason, the one with the highest gain per second of the learner's time comes
   (`gain`); it counts for more if many others rest on its facts, and for less if it resembles the question before.
 - The first card of a kind is shown solved, and the next one is asked (`solved`).

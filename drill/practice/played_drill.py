@@ -15,6 +15,7 @@ from __future__ import annotations
 
 from drill.decks import Deck
 from drill.errors import UsageProblem
+from drill.listening import Heard as Note
 from drill.practice.hearing import Ears
 from drill.practice.played import Heard, Take, take
 from drill.practice.session import Question, Session
@@ -30,6 +31,8 @@ from drill.present.played_words import (
 from drill.present.verdicts import Verdict
 from drill.questions.by_ear import playing
 
+QUIET_S = 1.5
+"""What was said stays for so long, before it is said that something was not heard for sure."""
 NOTHING_S = 10.0
 """After so many seconds without an answer the learner is told that nothing was heard for sure."""
 NOBODY_S = 90.0
@@ -41,11 +44,10 @@ class PlayedDrill:
 
     def __init__(self, session: Session, ears: Ears) -> None:
         self.session, self.ears = session, ears
-        self._question: Question | None = None
         self._take: Take | None = None
         self._waited_from = self._sound_at = 0
         """Samples at which the question was asked, or told of last, and at which anything was heard last."""
-        self._is_told = False
+        self._is_told = self._is_unclear_told = False
         self.wants_to_listen = True
         """False once the microphone has closed for good."""
 
@@ -72,7 +74,7 @@ class PlayedDrill:
     def asked(self, question: Question) -> None:
         """Listen for the answer to a question that was put just now, if it is one that can be heard."""
         self.ears.poll()  # what was played until now belongs to what was there before
-        self._question, self._take, self._is_told = question, None, False
+        self._take, self._is_told, self._is_unclear_told = None, False, False
         self._waited_from = self._sound_at = self.ears.position
         if self.is_listening and not question.solved and question.card.id not in self.session.missed_by_ear:
             self._take = take(question.card, self.ears.position, self.ears.rate, self.ears.path)
@@ -108,17 +110,25 @@ class PlayedDrill:
         for event in events:
             self._sound_at = self.ears.position
             if self._take is not None and (heard := self._take.hear(event)):
-                said.append(self._answered(heard))
+                said += [self._answered(heard)] if self._is_worth_telling(heard) else []
         return said or self._waiting()
 
     def goes_on(self) -> bool:
-        """Whether a note was plucked since the last call: where a verdict waits, it asks for the next question."""
-        return any(event.onset > self._waited_from for event in self.ears.poll())
+        """Whether a note was heard since the last call: where a verdict waits, it asks for the next question."""
+        return any(isinstance(event, Note) and event.onset > self._waited_from for event in self.ears.poll())
 
     def verdict_shown(self) -> None:
         """A verdict is read from now on: notes before this moment do not go on to the next question."""
         self.ears.poll()
         self._waited_from = self.ears.position
+
+    def _is_worth_telling(self, heard: Heard) -> bool:
+        """What was unclear is told once a question, and not over what was said just before: a room has many noises."""
+        if heard.kind != "unclear":
+            return True
+        is_new = not self._is_unclear_told and self.ears.position - self._waited_from >= QUIET_S * self.ears.rate
+        self._is_unclear_told = self._is_unclear_told or is_new
+        return is_new
 
     def _answered(self, heard: Heard) -> str | Verdict:
         assert self._take is not None
@@ -128,7 +138,7 @@ class PlayedDrill:
             verdict = self.session.answer_played(heard.answer, heard.midi, right=right, thinking_s=seconds)
             self._take = None
             return verdict
-        self._waited_from = self.ears.position
+        self._waited_from = self._waited_from if heard.kind == "unclear" else self.ears.position
         return said_of(heard.kind, heard.midi, self._take.wanted.names)
 
     def _waiting(self) -> list[str | Verdict]:

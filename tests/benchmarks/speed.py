@@ -12,7 +12,8 @@ Every program is started once before it is measured, so that its byte code is co
 very first start makes the record, and for that imports sqlite-utils, which imports numpy where the test libraries have
 brought it along.) The second table shows how work grows: what doubles when the log, the deck or the answers double.
 A start that must read its log anew, as after a change of the model, waits two seconds and reads on in slices.
---quick uses 50,000 attempts for 500,000.
+--quick takes the same rows from shorter logs and a few runs, in less than two minutes on a quiet machine: it shows what
+has broken, not by how little a ratio has grown.
 """
 
 from __future__ import annotations
@@ -28,6 +29,7 @@ from contextlib import contextmanager
 from functools import partial
 from pathlib import Path
 from statistics import median
+from typing import NamedTuple
 
 import checkout  # noqa: F401
 import growth
@@ -43,8 +45,20 @@ from drill.theory.keys import KEYS
 from drill.theory.neck import STANDARD, Neck, Spot, names_of
 from tests.support.asking import ask
 
-STARTS = 11
-"""How often each program is started."""
+
+class Scale(NamedTuple):
+    """How much is measured: starts of each program, rounds of each yardstick, attempts in the logs."""
+
+    starts: int
+    rounds: int
+    answers: int
+    most: int
+    anew: tuple[int, ...]
+    """Attempts of logs that a start has to read."""
+
+
+WHOLE = Scale(starts=11, rounds=5, answers=300, most=500_000, anew=(22_000, 500_000))
+QUICK = Scale(starts=3, rounds=2, answers=100, most=20_000, anew=(20_000,))
 IN_MEMORY = "/dev/shm"
 """A disk that is none, where Linux has it."""
 
@@ -52,20 +66,24 @@ IN_MEMORY = "/dev/shm"
 def main() -> None:
     """Measure everything and print the tables."""
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
-    parser.add_argument("--quick", action="store_true", help="a tenth of the attempts")
-    most = 50_000 if parser.parse_args().quick else 500_000
+    parser.add_argument("--quick", action="store_true", help="shorter logs and fewer runs")
+    scale = QUICK if parser.parse_args().quick else WHOLE
+    most, anew, rounds = scale.most, scale.anew, scale.rounds
     with tempfile.TemporaryDirectory() as folder:
-        anew = (22_000, most)
         records = growth.records(sorted({0, most // 50, *anew, most // 2}), Path(folder))
         unread = {count: growth.unread(records[count]) for count in anew}
         print(f"{'what':<58}{'fretsure':>12}{'yardstick':>12}{'ratio':>8}   wanted")
-        _terminal_rows(records[0], {count: records[count] for count in (most // 50, most)}, unread)
-        _row("fretsure key Am / bare Python's start", "<= 5", *_in_turn(_start_key, _start_python, 15))
-        _row("an answer of music21 / the same answer of theory", ">= 100", *_in_turn(_ask_music21, _ask_theory, 9))
-        _row("an answer of music21 / a card laid out in its deck", "", *_in_turn(_ask_music21, _lay_out, 5))
-        _row("an answer of music21 / its question and answers then", "", *_in_turn(_ask_music21, _ask_cards, 5))
-        _row("an answer of music21 / a whole card, layout and all", "", *_in_turn(_ask_music21, _derive, 5))
-        appends, answers, commits = _appends(Path(folder))
+        _terminal_rows(records[0], {count: records[count] for count in (most // 50, most)}, unread, scale.starts)
+        _row("fretsure key Am / bare Python's start", "<= 5", *_in_turn(_start_key, _start_python, 3 * rounds))
+        _row(
+            "an answer of music21 / the same answer of theory",
+            ">= 100",
+            *_in_turn(_ask_music21, _ask_theory, 2 * rounds - 1),
+        )
+        _row("an answer of music21 / a card laid out in its deck", "", *_in_turn(_ask_music21, _lay_out, rounds))
+        _row("an answer of music21 / its question and answers then", "", *_in_turn(_ask_music21, _ask_cards, rounds))
+        _row("an answer of music21 / a whole card, layout and all", "", *_in_turn(_ask_music21, _derive, rounds))
+        appends, answers, commits = _appends(Path(folder), scale.answers)
         _row("append an answer / raw SQLite commit", "<= 2", appends, commits)
         _row("judge, learn from, append and plan / raw SQLite commit", "", answers, commits)
         for count in (0, most // 50, most):
@@ -107,7 +125,7 @@ def _timed(into: list[float]) -> Iterator[None]:
 # -- in a terminal -----------------------------------------------------------------------------------------------------
 
 
-def _terminal_rows(none: Path, others: dict[int, Path], unread: dict[int, Path]) -> None:
+def _terminal_rows(none: Path, others: dict[int, Path], unread: dict[int, Path], starts_of_each: int) -> None:
     programs: dict[str | int, Callable[[], Run]] = {"empty": empty_run, 0: partial(drill_run, none)}
     programs |= {count: partial(drill_run, path) for count, path in others.items()}
     programs |= {f"unread {count}": partial(drill_run, path, as_it_is=True) for count, path in unread.items()}
@@ -115,7 +133,7 @@ def _terminal_rows(none: Path, others: dict[int, Path], unread: dict[int, Path])
     if Path(IN_MEMORY).is_dir():
         programs["memory"] = partial(drill_run, none, disk=IN_MEMORY)
     runs: dict[str | int, list[Run]] = {name: [] for name in programs}
-    for number in range(STARTS + 1):
+    for number in range(starts_of_each + 1):
         for name, run in programs.items():
             made = run()
             if number:  # the first run of each only warms up
@@ -218,7 +236,7 @@ def _ask_theory() -> float:
     return (time.perf_counter() - began) / (len(relatives) + len(notes))
 
 
-def _appends(folder: Path) -> tuple[list[float], list[float], list[float]]:
+def _appends(folder: Path, count: int) -> tuple[list[float], list[float], list[float]]:
     """Seconds to append an answer with its derived state, to do all that an answer asks for, and for one raw commit.
 
     The raw commit is of one row, as durable, with sqlite3 alone.
@@ -232,7 +250,7 @@ def _appends(folder: Path) -> tuple[list[float], list[float], list[float]]:
     with TimedRecord.open(environment.record_path, environment.now) as record:
         record.taken = appends
         session = Session.start(environment, Settings(), record, load_deck("naturals", Neck(STANDARD)), 60)
-        for _ in range(300):
+        for _ in range(count):
             question = ask(session)
             assert question is not None
             with _timed(answers):

@@ -32,7 +32,7 @@ Empty().run()
 PYTHON = sys.executable
 FRETSURE = [PYTHON, "-c", "from drill.cli.main import main; raise SystemExit(main())"]
 """As the installed command starts it."""
-KEYS = 9
+KEYS = 5
 """How many keys are pressed in each run."""
 SOLVED = "key goes on"
 """What the field says under a card that is shown solved; its first word is broken up by the cursor."""
@@ -94,10 +94,12 @@ def _run(
             terminal.type(key)
             _written(terminal, then(number), seen)
             key_s.append(time.perf_counter() - began)
-            _settle(terminal)
-            seen = len(terminal.raw)
-            terminal.type(key_on)
-            _leave_solved(terminal, seen)
+            if key_on:
+                time.sleep(LONGEST_GUARD_S)
+                _settle(terminal)
+                seen = len(terminal.raw)
+                terminal.type(key_on)
+                _leave_solved(terminal, seen)
         return Run(start_s, key_s, _peak_bytes(terminal.pid))
 
 

@@ -13,14 +13,14 @@ from drill.decks import Focus, load_deck
 from drill.practice.hearing import open_ears
 from drill.practice.played_drill import NOBODY_S, PlayedDrill
 from drill.practice.session import Question, Session
-from drill.present.played_words import CANNOT_BE_HEARD, NOBODY_PLAYS, NOTHING_YET, TYPED_AGAIN
+from drill.present.played_words import CANNOT_BE_HEARD, NOBODY_PLAYS, NOTHING_YET, TYPED_AGAIN, UNCLEAR
 from drill.questions.by_ear import playing
 from drill.record import AttemptRow, Record
 from drill.settings import Settings
 from drill.system.environment import Environment
 from drill.theory.neck import STANDARD, Neck
 from tests.support.asking import answers, introduce
-from tests.support.guitarist import Deed, Guitarist, Plan, right_notes, well_played
+from tests.support.guitarist import KNOCK, Deed, Guitarist, Plan, right_notes, well_played
 from tests.support.microphone import FakeDuplex, MicrophoneShop
 from tests.support.worlds import HandClock
 
@@ -146,6 +146,17 @@ def test_no_line_that_is_typed_meanwhile_is_lost(play) -> None:  # type: ignore[
 def test_silence_never_counts_and_typing_is_offered(play) -> None:  # type: ignore[no-untyped-def]
     drill = play(lambda question: [(15.0, question.card.accepts[0])], ("relative-minor",))
     assert drill.said and set(drill.said) == {NOTHING_YET}
+    assert {row.how for row in drill.rows} == {"typed"}
+
+
+def test_noise_is_told_of_once_a_question_and_moves_nothing_on(play) -> None:  # type: ignore[no-untyped-def]
+    """Seven knocks a question, none of which has a pitch: one sentence, and never a count."""
+
+    def plan(question: Question) -> Iterable[tuple[float, Deed]]:
+        return [(float(second), KNOCK) for second in range(1, 8)] + [(8.0, question.card.accepts[0])]
+
+    drill = play(plan, ("relative-minor",))
+    assert drill.said.count(UNCLEAR) == len(drill.rows)
     assert {row.how for row in drill.rows} == {"typed"}
 
 

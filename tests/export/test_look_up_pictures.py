@@ -38,7 +38,7 @@ def all_of(picture: ET.Element, tag: str, name: str) -> list[ET.Element]:
 
 
 def texts(picture: ET.Element) -> list[str]:
-    return [text.text or "" for text in picture.iter(f"{SVG}text")]
+    return ["".join(text.itertext()) for text in picture.iter(f"{SVG}text")]
 
 
 def spots(elements: list[ET.Element]) -> set[tuple[int, int]]:

@@ -125,7 +125,7 @@ def test_the_page_agrees_with_the_json_to_the_last_digit(package: Path, told: di
     parts = [rows for caption, rows in tables.items() if caption.startswith("How ready the keys are")]
     readiness = [float(row[1].split()[0]) for rows in parts for row in rows[1:]]
     assert readiness == [key["readiness"] for key in told["readiness"] if key["asked"]]
-    groups = [row for row in tables["Strength and speed"][1:] if len(row) > 1]
+    groups = [row for row in tables["Strength and speed"][1:] if len(row) > 2]
     seen = [row for kind in ("strings", "shapes", "families") for row in told[kind] if row["seen"]]
     for row, value in zip(groups, seen, strict=True):
         assert [int(text) for text in row[1:5]] == [value[n] for n in ("cards", "seen", "fading", "slow")]
@@ -248,7 +248,7 @@ def test_the_neck_is_drawn_as_the_learner_holds_it(invented: Environment, settin
             text = report(progress)
         width = float(re.search(r'viewBox="0 0 (\d+)', text)[1])  # type: ignore[index]
         x = float(re.search(r'class="nut" x1="([\d.]+)"', text)[1])  # type: ignore[index]
-        y = float(re.search(r'y="([\d.]+)">6 E', text)[1])  # type: ignore[index]
+        y = float(re.search(r'y="([\d.]+)"><tspan>6 E', text)[1])  # type: ignore[index]
         return x / width, y
 
     (usual_x, usual_y), (x, y) = nut(Settings()), nut(settings)

@@ -9,6 +9,7 @@ from xml.etree import ElementTree
 import pytest
 
 from drill.export import svg
+from drill.export.pages import STYLE
 from drill.export.svg import Caption, Dot, Scale, bar, trend
 from drill.present.figures import per_cent
 from drill.present.neck_drawing import Look
@@ -22,7 +23,11 @@ LOOK = Look()
 
 def parts(picture: str) -> list[tuple[str, dict[str, str], str]]:
     """The elements of a picture: tag, attributes, text."""
-    return [(part.tag, dict(part.attrib), part.text or "") for part in ElementTree.fromstring(picture).iter()]
+    return [(part.tag, dict(part.attrib), _text(part)) for part in ElementTree.fromstring(picture).iter()]
+
+
+def _text(part: ElementTree.Element) -> str:
+    return "".join(part.itertext()) if part.tag == "text" else part.text or ""
 
 
 def having(picture: str, **wanted: str) -> list[dict[str, str]]:
@@ -139,3 +144,22 @@ def test_texts_of_a_picture_cannot_act() -> None:
     picture = trend(weekly(1.0), Scale(1.0, lambda value: "<i>"), Caption("n", "<script>", "\x1b[31m"))
     assert not re.search(r"<(i|script)>|\x1b", picture)
     assert "\\x1b[31m" in picture
+
+
+def test_each_text_says_what_it_stands_on() -> None:
+    """Programs that measure contrasts go by it, so it has to be what is painted there."""
+    style = STYLE.read_text(encoding="utf-8")
+    painted = {name: ground for names, ground in re.findall(r"((?:svg \.\w+(?:, )?)+) \{ fill: var\(--(\w+)\)", style)
+               for name in re.findall(r"\.(\w+)", names)}  # fmt: skip
+    said = dict.fromkeys(("weak", "middling", "strong", "note", "minor", "major"), "paper")
+    for names, ground in re.findall(r"((?:svg \.on-\w+(?:, )?)+) \{ --ground: var\(--(\w+)\)", style):
+        said |= dict.fromkeys(re.findall(r"\.on-(\w+)", names), ground)
+    assert said == {name: painted[name] for name in said}
+
+
+@pytest.mark.parametrize("band", ["weak", "strong", "minor"])
+def test_a_figure_on_a_dot_names_the_dots_band(band: str) -> None:
+    picture = svg.neck(NECK, {Spot(6, 4): Dot("77", band)}, LOOK, CAPTION)
+    [dot] = [attributes for tag, attributes, _ in parts(picture) if attributes.get("class") == f"spot {band}"]
+    [text] = [attributes for tag, attributes, words in parts(picture) if tag == "text" and words == "77"]
+    assert (text["class"], text["x"], text["y"]) == (f"on-{band}", dot["cx"], dot["cy"])

@@ -233,6 +233,51 @@ def test_a_tenth_of_the_time_at_least_is_new_however_much_fades():
     assert new >= SHARE * 300 * 0.8
 
 
+@pytest.mark.parametrize(("misses_of_twenty", "comes_first"), [(5, True), (6, False)])
+def test_new_cards_come_before_those_that_fade_while_what_was_met_goes_well(misses_of_twenty, comes_first):
+    """And not for more than half of the time, as long as anything fades."""
+    items = keys()
+    drill = Drill(items, thinking=2.5, start="shapes")
+    drill.learner = misses(misses_of_twenty)
+    known = {item.card for item in items[:32]}
+    for item in items[:32]:
+        recent = Recent.load(drill.learner.recent.dump())
+        drill.learner.observe(item, Attempt(item.card, NOW - 90 * DAY, True, 2.0))
+        drill.learner.recent = recent
+    drill.learner.recent.dry = 0
+    log = [choice.card not in known for choice, _ in drill.run()]
+    assert (sum(log[:20]) > 6) == comes_first
+    assert sum(log[:20]) <= 12
+
+
+def test_of_what_is_new_facts_never_met_come_first():
+    """The fourth whole of a pair asks for nothing that the first three have not brought up, nor does the way back.
+
+    In the first pair a card was shown solved, so there the order is another.
+    """
+    log = Drill(keys(6), thinking=2.0, start="shapes").run()
+    order = list(dict.fromkeys(asked(log)))
+    least_new = [order.index(card) for pair in range(1, 6) for card in (f"whole:{pair}:major:5", f"back:{pair}")]
+    others = [order.index(f"whole:{pair}:{mode}:6") for pair in range(1, 6) for mode in ("minor", "major")]
+    assert max(others) < min(least_new)
+
+
+def test_what_whole_tasks_practise_needs_no_question_of_its_own_until_it_was_missed():
+    """Even while the whole is too slow to prove it."""
+    items = {item.card: item for item in keys(2)}
+    whole, back, other = items["whole:0:major:6"], items["back:0"], items["back:1"]
+    learner = Learner()
+    for item in (whole, back, other):
+        learner.observe(item, Attempt(item.card, NOW - DAY, True, 20.0))
+    board = Board(learner, items.values(), NOW, "shapes")
+    assert not board.is_proved(back)
+    assert board.is_spared(back)
+    assert not board.is_spared(other), "no whole task with this fact was met"
+    assert not board.is_spared(whole)
+    learner.observe(back, Attempt(back.card, NOW - 3600, False, 2.0))
+    assert not Board(learner, items.values(), NOW, "shapes").is_spared(back)
+
+
 def test_recent_answers_are_the_first_of_a_drill_to_cards_met_before():
     recent = Recent()
     recent.begin(0.0)

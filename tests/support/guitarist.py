@@ -8,10 +8,13 @@ from collections.abc import Callable, Iterable
 from drill.practice.session import Question, Session
 from drill.questions.by_ear import playing
 from tests.support.microphone import FakeDuplex
+from tests.support.playing import knock
 from tests.support.worlds import HandClock
 
 Deed = int | str
 """A MIDI number to pluck, or a line to type."""
+KNOCK = -1
+"""A hand on damped strings, in the place of a note."""
 Plan = Callable[[Question], Iterable[tuple[float, Deed]]]
 PATIENCE_S = 30.0
 """Whoever is waited for longer than this presses Enter."""
@@ -67,7 +70,9 @@ class Guitarist(io.StringIO):
         assert self.clock.monotonic_s - self._asked_s < FOREVER_S, "the drill waits for what the plan never does"
         while self._deeds and self._deeds[0][0] <= self.clock.monotonic_s:
             _, deed = self._deeds.pop(0)
-            if isinstance(deed, int):
+            if deed == KNOCK:
+                self.duplex.script[self.duplex._due()] = knock(self.duplex.rate)
+            elif isinstance(deed, int):
                 self.duplex.pluck_now(deed)
                 self.plucked_ms[question.card.id if question else ""] = self._since_question_ms()
             else:

@@ -16,7 +16,7 @@ from drill.settings import Settings
 from drill.system.environment import Environment
 from drill.tui import FretsureApp
 from drill.tui.screens.after import AfterScreen
-from drill.tui.screens.drill_listening import READ_WRONG_S, TYPED_INSTEAD, DeafDrillScreen, HeardDrillScreen
+from drill.tui.screens.drill_listening import READ_NEW_S, READ_WRONG_S, TYPED_INSTEAD, DeafDrillScreen, HeardDrillScreen
 from drill.tui.screens.tuning_check import TuningCheckScreen
 from drill.tui.widgets.listening_sign import WORDS
 from tests.support.asking import answers, introduce
@@ -220,3 +220,20 @@ async def test_with_the_setting_hands_free_only_what_can_be_heard_is_asked(
     async with make_heard(both, Settings(answers="hands free")).run_test(size=(80, 24)) as pilot:
         screen = await at_first_question(pilot, clock)
         assert {entry.item.family for entry in screen.session.deck.entries.values()} == {"relative-minor"}
+
+
+async def test_a_new_card_goes_by_itself_and_is_saved_as_shown(
+    make_heard: MakeHeard, record: Record, clock: HandClock
+) -> None:
+    async with make_heard().run_test(size=(80, 24)) as pilot:
+        await until(pilot, lambda: isinstance(pilot.app.screen, TuningCheckScreen))
+        await press(pilot, "enter")
+        await until(pilot, lambda: isinstance(pilot.app.screen, HeardDrillScreen) and pilot.app.screen.question)
+        screen = cast("HeardDrillScreen", pilot.app.screen)
+        assert screen.is_solved
+        new = screen.question
+        await time_goes_on(pilot, clock, READ_NEW_S + 0.5)
+        await until(pilot, lambda: screen.question is not new)
+        shown_rows = [row.card for row in record.attempts() if row.kind == "shown"]
+        assert new
+        assert new.card.id in shown_rows

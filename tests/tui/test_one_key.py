@@ -132,6 +132,20 @@ async def test_a_paste_waits_for_enter(make_app: MakeApp, record: Record) -> Non
 # -- the next question -------------------------------------------------------------------------------------------------
 
 
+async def test_enter_held_down_leaves_the_verdict_in_sight(make_app: MakeApp, clock: HandClock) -> None:
+    app = anchors(make_app)
+    async with app.run_test(size=(80, 24)) as pilot:
+        screen = await begin(pilot)
+        await press(pilot, "1", "enter")
+        await sees(pilot, "Wrong: fret 1.")
+        for _ in range(60):
+            clock.tick(1 / 30)
+            await press(pilot, "enter")
+        assert screen.verdict is not None
+        await go_on(pilot)
+        assert screen.verdict is None
+
+
 async def test_the_next_question_comes_by_itself_after_a_right_answer_and_waits_after_a_wrong_one(
     make_app: MakeApp, clock: HandClock
 ) -> None:

@@ -40,8 +40,7 @@ KEY_REPEAT_S = 0.25
 """Enters that follow each other faster come from a key that is held down, and are ignored."""
 
 TOO_SOON_S = 0.5
-"""An Enter or a click so soon after a question came, or after an answer went by itself, was meant for what was there
-before."""
+"""An Enter or a click so soon after a question or a verdict came was meant for what was there before."""
 
 NEXT_S = 1.0
 """After a right answer the next question comes by itself when no key was pressed for so long."""
@@ -81,8 +80,6 @@ class DrillScreen(BaseScreen):
         """When the question came, when its verdict came, and when a key was last pressed or one of these came."""
         self._warned_at_s: float | None = None
         """When an empty Enter last brought a warning."""
-        self._went_by_itself = False
-        """Whether the answer went without Enter, so that an Enter right after it still belongs to it."""
         self._begun = 0
         self._footer_asks = True
         self._hinted: set[str] = set()
@@ -116,7 +113,7 @@ class DrillScreen(BaseScreen):
             return
         self.question, self.verdict, self._warned_at_s = question, None, None
         self._asked_s = self._pressed_s = self._now_s()
-        self._begun, self._went_by_itself = 0, False
+        self._begun = 0
         family = [e.facets for e in self.session.deck.entries.values() if e.item.family == question.card.family]
         self._kind = answer_kind(question.card, family)
         self.board.say("")
@@ -148,14 +145,14 @@ class DrillScreen(BaseScreen):
             self.board.say("")
 
     def on_input_changed(self) -> None:
-        """Whoever corrects what they typed is there, too."""
-        self._pressed_s = self._now_s()
+        """Whoever corrects what they typed is there, too; once there is a verdict, the program empties the field."""
+        if self.is_asked:
+            self._pressed_s = self._now_s()
 
     def written(self, text: str) -> None:
         """What is typed now: an answer that no other one goes on from needs no Enter."""
         if self.is_asked and self._kind and self._kind.decides(text, self.settings.note_language):
             self._give(text)
-            self._went_by_itself = self.verdict is not None
 
     def pressed(self) -> None:
         """A key while nothing can be typed: a verdict stays while keys are pressed, a solved card goes."""
@@ -165,9 +162,10 @@ class DrillScreen(BaseScreen):
 
     def entered(self, text: str) -> None:
         """Enter: submit the answer, or leave the verdict for the next question."""
-        now_s = self._pressed_s = self._now_s()
+        now_s, before_s = self._now_s(), self._pressed_s
+        self._pressed_s = now_s
         if self.verdict is not None:
-            if not (self._went_by_itself and now_s - self._judged_s < TOO_SOON_S):
+            if now_s - self._judged_s >= TOO_SOON_S and now_s - before_s >= KEY_REPEAT_S:
                 self.next_question()
         elif self.is_solved:
             self._leave_solved()

@@ -11,7 +11,7 @@ from drill.practice.played_drill import PlayedDrill
 from drill.practice.session import Session
 from drill.present.verdicts import Verdict
 from drill.system.audio import NoSound
-from drill.tui.screens.drill import DrillScreen
+from drill.tui.screens.drill import LEFT_ALONE, DrillScreen
 from drill.tui.screens.tuning_check import TuningCheckScreen
 from drill.tui.services import Services
 from drill.tui.verdict_text import trouble
@@ -21,6 +21,7 @@ LOOK_S = 1 / 30
 """Between two looks at what was heard."""
 READ_WRONG_S, READ_NEW_S = 8.0, 20.0
 """A wrong answer and a new card go for the next question after so long, or when a note is plucked before."""
+LEFT_ALONE_HERE = "No note and no key came, so the clock stopped. The wait is not counted."
 TYPED_INSTEAD = "This drill is typed."
 
 
@@ -106,7 +107,7 @@ class HeardDrillScreen(DrillScreen):
         if not (self._has_begun and self.in_front and self.played.is_listening) or self.session.watch.paused:
             return
         if not self.is_asked:
-            if self.played.goes_on():
+            if self.played.goes_on() or self._is_read:
                 self._on_with_it()
         elif self.board.field.value:
             self.played.ignore()  # who types is not heard meanwhile
@@ -119,6 +120,7 @@ class HeardDrillScreen(DrillScreen):
         except FretsureError as error:
             self.board.say(trouble(error))
             return
+        self._pressed_s = self._now_s() if told else self._pressed_s  # a note says as well as a key who is there
         for each in told:
             if isinstance(each, Verdict):
                 self.judge(each)
@@ -138,10 +140,8 @@ class HeardDrillScreen(DrillScreen):
             self.next_question()
 
     @property
-    def _rested(self) -> bool:
-        """With hands on the guitar every question is followed by the next one, a wrong answer and a new card later."""
-        if not self.played.is_listening or self.is_asked or (self.verdict and self.verdict.right):
-            return super()._rested
+    def _is_read(self) -> bool:
+        """Whether a wrong answer or a new card has been in sight for long enough without a key."""
         since_s = self._now_s() - max(self._pressed_s, self._asked_s)
         return since_s >= (READ_WRONG_S if self.verdict else READ_NEW_S)
 
@@ -169,6 +169,10 @@ class HeardDrillScreen(DrillScreen):
             self.board.rows_above = int(sign.display)
 
     # -- time ----------------------------------------------------------------------------------------------------------
+
+    def pause(self, reason: str, away_s: float = 0.0) -> None:
+        """Stop the clock and close the microphone, because the learner is away."""
+        super().pause(LEFT_ALONE_HERE if reason == LEFT_ALONE else reason, away_s)
 
     def on_screen_suspend(self) -> None:
         self.played.ears.stop()
