@@ -19,7 +19,7 @@ from drill.tui.widgets.neck_view import COLUMNS_PER_PITCH
 from drill.tui.widgets.spot_picker import StrengthMap
 from drill.tui.widgets.ways import Ways
 
-LEGEND = f"{RAMP} how surely you know it; per cent from 10 to 80  · not asked  1/4 in part"
+LEGEND = f"{RAMP} how surely you know it; per cent, 10 to 80  · not asked  1/4 in part"
 ROOM_FOR_LETTERS, ROOM_FOR_LARGE_LETTERS = 30, 44
 """Rows of a window from which today's keys stand in block letters, and in letters twice as large."""
 ROOM_FOR_PITCH = ((56, 5), (48, 4), (40, 3), (32, 2))
