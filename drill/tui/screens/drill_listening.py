@@ -119,6 +119,8 @@ class HeardDrillScreen(DrillScreen):
         except FretsureError as error:
             self.board.say(trouble(error))
             return
+        if told:
+            self._pressed_s = self._now_s()  # whoever plays is there, too
         for each in told:
             if isinstance(each, Verdict):
                 self.judge(each)
