@@ -319,9 +319,9 @@ async def test_why_a_card_was_asked_is_told_after_the_verdict_and_never_above_a_
     app = anchors(make_app)
     async with app.run_test(size=(80, 24)) as pilot:
         await begin(pilot)
-        assert "It is new" not in await sees(pilot, "? Not known")
+        assert "it was new" not in await sees(pilot, "? Not known")
         await press(pilot, "7")
-        screen = await reads(pilot, "It is new")
+        screen = await reads(pilot, "it was new")
         await until(pilot, lambda: "? Not known" not in shown(app))
         assert "Wrong: fret 7." in screen
 

@@ -360,7 +360,7 @@ class DrillScreen(BaseScreen):
     def _show_words(self, question: Question) -> None:
         """Show what is asked, the beats of the bar or the solution, and the neck."""
         card = question.card
-        self.board.ask(card)
+        self.board.ask(card, solved=question.solved)
         if question.solved:
             self.board.put(solved_content(card, self.settings, new=question.reason.kind is ReasonKind.FRESH))
             self.board.show_neck(verdict_picture(card, None))

@@ -75,11 +75,13 @@ class DrillBoard(Vertical):
         layout = drill_layout(width, height - self.rows_above, tuple(self._neck.tuning.strings), asked)
         return layout if self._blocks else layout._replace(scale=0)
 
-    def ask(self, card: Card) -> None:
-        """Show what a card asks; words where its picture cannot be drawn."""
+    def ask(self, card: Card, *, solved: bool = False) -> None:
+        """Show what a card asks; in words alone where its picture cannot be drawn, or is that of its answer."""
         self._card = card
         say, layout = self._settings.voice.say, self.layout_now
-        ask = card.ask if layout.shows(asked_strings(card)) else card.unseen or card.ask
+        whole = card.unseen or card.ask
+        in_letters = solved and layout.scale and whole.subject == card.ask.subject
+        ask = whole if in_letters or not layout.shows(asked_strings(card)) else card.ask
         subject, place = say(ask.subject), say(ask.place)
         self.query_one(SubjectView).put(subject, layout.scale, layout.above)
         self.query_one("#where", Static).update(
