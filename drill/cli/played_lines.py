@@ -122,7 +122,7 @@ def _prepared(deck: Deck, focus: Focus | None, settings: Settings, environment: 
     return (can_be_played(deck) if hands_free else deck), ears
 
 
-def drill_by_ear(session: Session, ears: Ears, environment: Environment) -> None:
+def drill_by_ear(ears: Ears, session: Session, environment: Environment) -> None:
     """Run a drill in sentences that is played, and typed where it cannot be. Raises CannotWrite, RecordDamaged."""
     from drill.cli.line_mode import drill_in_words
     from drill.practice.played_drill import PlayedDrill

@@ -55,6 +55,7 @@ _VALUES = {
     ("start", "notes"): "the notes",
     ("start", "shapes"): "the two shapes",
     ("start", "speed"): "speed alone",
+    ("answers", "typed"): "typed, or clicked on the neck",
     ("answers", "played"): "played where they can be heard",
     ("answers", "hands free"): "played, nothing typed",
     ("microphone", ""): "the system's",

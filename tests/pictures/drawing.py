@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import re
-from html import unescape
 from pathlib import Path
+from xml.etree import ElementTree
 
 from drill.decks import Focus
 from drill.practice.demo import SETTINGS, fill
@@ -65,6 +65,10 @@ def tidy(svg: str) -> str:
     return re.sub(r"[ \t]+\n", "\n", svg)
 
 
-def words(svg: str) -> list[str]:
-    """What a picture says, piece by piece."""
-    return [unescape(text).replace("\N{NO-BREAK SPACE}", " ") for text in re.findall(r"<text[^>]*>(.*?)</text>", svg)]
+def lines(svg: str) -> list[str]:
+    """What a picture says, line by line, from the left; how a line falls into pieces hangs on a blinking cursor."""
+    rows: dict[float, list[tuple[float, str]]] = {}
+    for piece in ElementTree.fromstring(svg).iter("{http://www.w3.org/2000/svg}text"):
+        text = "".join(piece.itertext()).replace("\N{NO-BREAK SPACE}", " ")
+        rows.setdefault(float(piece.get("y", 0)), []).append((float(piece.get("x", 0)), text))
+    return [" ".join("".join(text for _, text in sorted(rows[y])).split()) for y in sorted(rows)]

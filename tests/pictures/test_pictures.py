@@ -8,7 +8,7 @@ from xml.etree import ElementTree
 
 import pytest
 
-from tests.pictures.drawing import FOLDER, drawn, words
+from tests.pictures.drawing import FOLDER, drawn, lines
 
 README = (FOLDER.parents[1] / "README.md").read_text(encoding="utf-8")
 LARGEST = 60_000
@@ -16,9 +16,9 @@ LARGEST = 60_000
 
 
 async def test_the_pictures_say_what_the_screens_say_now(tmp_path: Path) -> None:
-    """Compared by their words; if this fails, draw them anew: python -m tests.pictures."""
+    """Compared by what each line says; if this fails, draw them anew: python -m tests.pictures."""
     for name, picture in (await drawn(tmp_path)).items():
-        assert words((FOLDER / name).read_text(encoding="utf-8")) == words(picture), name
+        assert lines((FOLDER / name).read_text(encoding="utf-8")) == lines(picture), name
 
 
 @pytest.mark.parametrize("name", sorted(path.name for path in FOLDER.iterdir()))

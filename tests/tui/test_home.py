@@ -12,7 +12,10 @@ from drill.present.cautions import CAUTIONS
 from drill.present.neck_drawing import RAMP
 from drill.record import Record
 from drill.system.environment import Environment
+from drill.theory.neck import Spot
 from drill.tui.screens.drill import DrillScreen
+from drill.tui.services import Services
+from drill.tui.views import HomeView
 from drill.tui.widgets.ways import Ways
 from tests.support.screens import answer_rightly, begin, go_on, press, sees, shown, until
 from tests.support.worlds import HandClock
@@ -141,3 +144,19 @@ async def test_a_drill_that_cannot_begin_says_why_at_home(make_app: MakeApp) -> 
     async with app.run_test(size=(80, 24), notifications=True) as pilot:
         await sees(pilot, "t Today")
         await sees(pilot, "Strings: 1, the highest, to 6.")
+
+
+async def test_a_figure_below_a_tenth_is_left_to_the_block(make_app: MakeApp, monkeypatch: pytest.MonkeyPatch) -> None:
+    home = Services.home
+
+    def measured(services: Services) -> HomeView:
+        view = home(services)
+        first = view.pairs[0]._replace(minor_readiness=0.01, major_readiness=0.42)
+        return view._replace(pairs=(first, *view.pairs[1:]), strengths={Spot(6, 3): 0.04, Spot(5, 3): 0.55})
+
+    monkeypatch.setattr(Services, "home", measured)
+    app = make_app({"start": "shapes"})
+    async with app.run_test(size=(80, 24)) as pilot:
+        screen = await sees(pilot, "42")
+        assert "55" in screen
+        assert "01" not in screen and "04" not in screen

@@ -35,6 +35,7 @@ HINT = "type to find, such as {key} on the {string} string"
 NOTHING = "Nothing is called “{text}”. Type a key, a string, a shape or a kind of question."
 EXAMPLE = parse_key("Eb minor")
 LONGEST_QUERY = 60
+LONGEST_LABEL = 32
 
 
 class _Choice(NamedTuple):
@@ -166,7 +167,12 @@ class FocusScreen(BaseScreen):
         choice = self.choices[name]
         box = "[x]" if name in self.selected else "[ ]"
         reading = group_reading(choice.group) if choice.group else Content("")
-        return Content.assemble((f"{box} ", "bold"), f"{choice.label:<32.32} ", reading)
+        return Content.assemble((f"{box} ", "bold"), f"{choice.label:<{self._breadth}.{self._breadth}} ", reading)
+
+    @property
+    def _breadth(self) -> int:
+        """Cells of the labels: as many as the longest takes, so that figures keep their room."""
+        return min(LONGEST_LABEL, max(len(choice.label) for choice in self.choices.values()))
 
     def _typed_prompt(self, focus: Focus, cards: int) -> Content:
         return Content.assemble((self._in_words(focus), "$primary bold"), f": {how_many(cards, 'card')}")

@@ -14,12 +14,12 @@ from drill.tui.commands import Command, bindings, of_screen
 from drill.tui.screens.base import BaseScreen
 from drill.tui.views import HomeView
 from drill.tui.widgets.big_words import BigWords
-from drill.tui.widgets.key_table import KeyTable
+from drill.tui.widgets.key_table import TELLING, KeyTable
 from drill.tui.widgets.neck_view import COLUMNS_PER_PITCH
 from drill.tui.widgets.spot_picker import StrengthMap
 from drill.tui.widgets.ways import Ways
 
-LEGEND = f"{RAMP} how surely you know it; per cent if below 80  · not asked  1/4 in part"
+LEGEND = f"{RAMP} how surely you know it; per cent, 10 to 80  · not asked  1/4 in part"
 ROOM_FOR_LETTERS, ROOM_FOR_LARGE_LETTERS = 30, 44
 """Rows of a window from which today's keys stand in block letters, and in letters twice as large."""
 ROOM_FOR_PITCH = ((56, 5), (48, 4), (40, 3), (32, 2))
@@ -106,9 +106,13 @@ class HomeScreen(BaseScreen):
         self._tell()
 
     def _show_neck(self, view: HomeView) -> None:
-        """Draw every strength as a block, and only those that are not strong yet with a figure."""
+        """Draw every strength as a block, and only those on the way to strong with a figure."""
         neck = self.query_one(StrengthMap)
-        neck.figures = {spot: "" for spot, strength in view.strengths.items() if band(strength) == "strong"}
+        neck.figures = {
+            spot: ""
+            for spot, strength in view.strengths.items()
+            if strength is not None and (band(strength) == "strong" or strength < TELLING)
+        }
         neck.neck, neck.look, neck.strengths = view.neck, self.look, view.strengths
 
     def _notice(self, words: str) -> None:

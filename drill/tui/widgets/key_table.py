@@ -22,6 +22,8 @@ from drill.tui.widgets.neck_view import STYLES
 COLUMN, WIDEST_COLUMN = 5, 9
 """Cells that a pair takes at least, and at most."""
 LABEL = 7
+TELLING = 0.1
+"""From this chance on a figure stands beside the block."""
 
 
 class KeyTable(Widget):
@@ -99,9 +101,13 @@ class KeyTable(Widget):
 
 
 def _reading(readiness: float | None, part: str, column: int) -> Content:
-    """A block, with a figure in per cent where the key is not strong yet; else the part that was asked, or a dot."""
+    """A block, with a figure in per cent on the way to strong; else the part that was asked, or a dot.
+
+    A figure below a tenth says no more than the lowest block does, and only discourages.
+    """
     strength = band(readiness)
     if readiness is None:
         return Content.styled((part or "·").ljust(column), STYLES[strength])
-    text = block(readiness) + (f"{hundredths(readiness):02d}" if strength != "strong" else "")
+    tells = strength != "strong" and readiness >= TELLING
+    text = block(readiness) + (f"{hundredths(readiness):02d}" if tells else "")
     return Content.styled(text.ljust(column), STYLES[strength])
