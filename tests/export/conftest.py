@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import io
+import json
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -77,3 +79,45 @@ def attempt(number: int, **others: object) -> AttemptRow:
         "given": "G", "correct": True, "mixup": None, "thinking_ms": 1000, "target_ms": 1500,
     }  # fmt: skip
     return AttemptRow(**(values | others))  # type: ignore[arg-type]
+
+
+HOSTILE = (
+    "=1+1",
+    'a,b\r\n"c"',
+    "'quoted'",
+    "\x1b[2J",
+    "<b>&",
+    "; DROP TABLE attempts",
+    "é ♭ 🎸",
+    "\u202eabc",
+    "NA",
+    "1e5",
+)
+
+
+@pytest.fixture(scope="session")
+def nasty(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The export of a learner whose answers and mix-ups hold whatever a file could trip over."""
+    folder = tmp_path_factory.mktemp("nasty")
+    here = world(folder)
+    with Record.open(here.record_path, here.now) as record:
+        record.start_drill(DRILL)
+        for number, text in enumerate(HOSTILE):
+            record.append(attempt(number, given=text, mixup=text, correct=False, deck=text))
+        record.append(attempt(50, card="no-such-family:x=1", family="no-such-family"))
+        record.append(attempt(51, kind="shown", given="", correct=None, thinking_ms=None))
+        record.call('=Ana, "the" 1st')
+    return exported(here, folder / "export")
+
+
+@pytest.fixture(params=["of three months", "hostile", "empty"])
+def each_export(request: pytest.FixtureRequest, package: Path, nasty: Path, tmp_path: Path) -> Path:
+    """An export of three months, a hostile one and an empty one in turn."""
+    if request.param == "empty":
+        return exported(world(tmp_path / "home"), tmp_path / "export")
+    return package if request.param == "of three months" else nasty
+
+
+def resources(export: Path) -> dict[str, dict[str, Any]]:
+    """What the package says of its files, by name."""
+    return {each["name"]: each for each in json.loads((export / "datapackage.json").read_text())["resources"]}
