@@ -141,7 +141,7 @@ _shtab_fretsure___version_nargs=0
 
 # Custom Preamble
 _fretsure_deck_or_file() {
-  compgen -W "bass chords five-shapes inside-the-shapes keys loops naturals one-bar two-shapes whole-neck" -- "$1"
+  compgen -W "bass chords five-shapes inside-the-shapes keys loops minor-or-major naturals one-bar two-shapes whole-neck" -- "$1"
   compgen -f -- "$1"
 }
 _fretsure_string() {
@@ -151,7 +151,7 @@ _fretsure_key() {
   compgen -W "Cb Gb Db Ab Eb Bb F C G D A E B F# C# Abm Ebm Bbm Fm Cm Gm Dm Am Em Bm F#m C#m G#m D#m A#m" -- "$1"
 }
 _fretsure_family() {
-  compgen -W "note-at-fret fret-of-note tonic-octave letter-skip relative-minor relative-major signature signature-key tonic-finger finger-key tonic-fret shape-anchor other-tonic neck-diagram next-shape degree-at chord-of-key numeral-of-chord loop-tonic chord-tone" -- "$1"
+  compgen -W "note-at-fret fret-of-note tonic-octave letter-skip relative-minor relative-major signature signature-key tonic-finger finger-key tonic-fret shape-anchor other-tonic neck-diagram next-shape degree-at chord-of-key numeral-of-chord loop-tonic chord-tone ear-tonic" -- "$1"
 }
 _fretsure_shape() {
   compgen -W "string-6 string-4 3 string-5 string-3" -- "$1"
