@@ -128,6 +128,15 @@ def test_how_far_homework_came_is_shown(fretsure: Ran, tmp_path: Path) -> None:
     assert f"Ana: {words}" in (tmp_path / "class.html").read_text(encoding="utf-8")
 
 
+@pytest.mark.parametrize("homework", ['{"goal": "5 keys ready", "wanted": "x"}', "[1]", '{"goal": 1, "wanted": 1e999}'])
+def test_homework_that_no_export_holds_is_a_damaged_export(homework: str, fretsure: Ran, tmp_path: Path) -> None:
+    student(tmp_path, "Ana")
+    package = student(tmp_path, "Ben") / "datapackage.json"
+    package.write_text(package.read_text().replace('"deck":', f'"homework": {homework}, "deck":', 1))
+    [skipped] = json.loads(fretsure("class", tmp_path / "class", "--json")[1])["skipped"]
+    assert "damaged" in skipped["why"]
+
+
 def test_a_pipe_named_like_an_archive_holds_nothing_up(fretsure: Ran, tmp_path: Path) -> None:
     student(tmp_path, "Ana")
     os.mkfifo(tmp_path / "class" / "gift.zip")
