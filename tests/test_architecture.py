@@ -68,6 +68,20 @@ def test_the_listener_can_only_calculate() -> None:
         assert not names & keeping, path.name
 
 
+def test_two_modules_alone_know_the_sound_card() -> None:
+    importers = {path.name for path in (ROOT / "drill").rglob("*.py") if "miniaudio" in _imported(path)}
+    assert importers == {"audio.py", "duplex.py"}
+
+
+def test_a_screen_that_listens_shows_the_sign() -> None:
+    """Whoever opens ears on a screen of its own also has a sign that stands while they are open."""
+    screens = ROOT / "drill" / "tui" / "screens"
+    texts = {path.name: path.read_text(encoding="utf-8") for path in screens.glob("*.py")}
+    opens = {name for name, text in texts.items() if re.search(r"\bopen_ears\(|\bListeningScreen\)", text)}
+    assert opens >= {"listening.py", "tuning_check.py", "sound_check.py"}
+    assert {name for name in opens if "ListeningSign" not in texts[name]} == set()
+
+
 def _imported(path: Path) -> set[str]:
     """The libraries a file imports, wherever in it."""
     found = set()

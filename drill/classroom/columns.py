@@ -80,6 +80,8 @@ STUDENT: Columns = (
     Column("export", "where the newest export lies", PLAIN, "gathered.newest.source.where"),
     Column("exported", "when it was made, UTC", MOMENT, "gathered.newest.created_s"),
     Column("deck", "the deck it was made for", PLAIN, "gathered.newest.deck"),
+    Column("homework", "how far the homework of that deck had come; null if none with a goal was set", PLAIN,
+           lambda student: student.gathered.newest.homework or None, nullable=True),
     Column("last_day", "the day of the last answer", DAY, nullable=True),
     Column("answers", "all answers", INTEGER, "answers.count"),
     Column("played", "how many of them were played on the guitar; only days and numbers of answers count these",

@@ -47,6 +47,8 @@ class Export(NamedTuple):
     standing: dict[Group, Standing]
     files: dict[str, tuple[str, str]]
     """Path and hash of each of its tables, by the table's name."""
+    homework: str = ""
+    """How far the homework of its deck had come, in words; empty where none was set, or none with a goal."""
 
     @property
     def whole(self) -> Standing:
@@ -65,10 +67,11 @@ def read_export(source: Source) -> Export:
         name = " ".join(str(learner.get("name") or "").split())[:LONGEST_NAME]
         identity = str(learner.get("id") or "")[:400]
         deck, tuning = str(package["deck"])[:400], str(package["tuning"])[:400]
+        homework = _homework(package.get("homework") or {})
         standing = _standing(_rows(source, *files["cards"]))
     except (ValueError, TypeError, KeyError, AttributeError, RecursionError, OverflowError, csv.Error) as error:
         raise BadFile(source.where, "", "is a damaged export.", AGAIN) from error
-    return Export(source, identity, name, created_s, deck, tuning, standing, files)
+    return Export(source, identity, name, created_s, deck, tuning, standing, files, homework)
 
 
 def read_answers(export: Export) -> Answers:
@@ -84,6 +87,15 @@ def read_answers(export: Export) -> Answers:
 def _last_day(export: Export) -> int:
     days = [date.fromisoformat(row["day"]) for row in _rows(export.source, *export.files["days"])]
     return max(days).toordinal() if days else 0
+
+
+def _homework(found: dict[str, Any]) -> str:
+    """How far homework had come: '3 of 5 keys ready, until 2026-12-03'. Raises ValueError."""
+    if found.get("goal") is None or found.get("wanted") is None:
+        return ""
+    _, _, what = str(found["goal"])[:80].partition(" ")
+    until = f", until {date.fromisoformat(found['until'])}" if found.get("until") else ""
+    return f"{int(found['done'])} of {int(found['wanted'])} {what}{until}"
 
 
 def _bare(path: Any) -> str:

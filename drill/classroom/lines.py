@@ -22,6 +22,7 @@ def class_lines(view: ClassView, voice: Voice) -> Iterator[str]:
     yield f"{how_many(len(view.students), 'student')}, up to {view.day.isoformat()}"
     yield ""
     yield from text_table(_WEEK, view.students)
+    yield from _section("Homework", homework_lines(view))
     yield from _section("Played on the guitar", played_lines(view))
     yield from _section("Stuck", _stuck(view, voice))
     yield from _section("Stopped", stopped_lines(view))
@@ -58,6 +59,13 @@ def grew_lines(view: ClassView) -> Iterator[str]:
     """Who grew, and from what to what."""
     for student in view.grew:
         yield f"{student.label}: {student.in_time} cards in time, {student.in_time_before} four weeks before"
+
+
+def homework_lines(view: ClassView) -> Iterator[str]:
+    """How far each student came with what was set, as of the student's export."""
+    for student in view.students:
+        if homework := student.gathered.newest.homework:
+            yield f"{student.label}: {homework}"
 
 
 def played_lines(view: ClassView) -> Iterator[str]:

@@ -86,10 +86,12 @@ def heard(
     For hands that stay on the guitar the deck loses what has to be typed. Where nothing can be heard or played, the
     drill is typed, with a sentence; if the command asked to listen, raises NoSound or UsageProblem instead.
     """
+    from drill.cli.sound_check_lines import offered_check
     from drill.cli.tuning_lines import check_tuning_in_words
     from drill.practice.hearing import CLOSED, OPENED
 
     try:
+        settings = offered_check(settings, environment) if request.listen else settings
         given, ears = _prepared(deck, focus, settings, environment)
     except UsageProblem as error:
         if request.listen:
@@ -120,7 +122,7 @@ def _prepared(deck: Deck, focus: Focus | None, settings: Settings, environment: 
     return (can_be_played(deck) if hands_free else deck), ears
 
 
-def drill_by_ear(session: Session, ears: Ears, environment: Environment) -> None:
+def drill_by_ear(ears: Ears, session: Session, environment: Environment) -> None:
     """Run a drill in sentences that is played, and typed where it cannot be. Raises CannotWrite, RecordDamaged."""
     from drill.cli.line_mode import drill_in_words
     from drill.practice.played_drill import PlayedDrill

@@ -7,7 +7,7 @@ from contextlib import suppress
 from drill import settings as settings_file
 from drill.cli.output import notify
 from drill.errors import FretsureError
-from drill.practice.hearing import CLOSED, OPENED
+from drill.practice.hearing import CLOSED, OPENED, open_ears
 from drill.practice.sound_check import SoundCheck, warnings
 from drill.practice.sound_steps import Step
 from drill.settings import Settings
@@ -16,6 +16,17 @@ from drill.system.environment import Environment
 from drill.system.text import visible
 
 LOOK_S = 0.05
+OFFER = "Sound and microphone have not been measured. Type c to check them first, in about a minute; Enter goes on."
+
+
+def offered_check(settings: Settings, environment: Environment) -> Settings:
+    """Offer the check where somebody sits and nothing has been measured; a pipe is not made to wait. Raises NoSound."""
+    if settings.path_ms or not environment.stdin.isatty():
+        return settings
+    open_ears(environment, settings)  # says before anything is asked that there is nothing to hear
+    _say(environment, OFFER)
+    typed = environment.stdin.readline()
+    return check_sound_in_words(settings, environment) if typed.strip().casefold() == "c" else settings
 
 
 def check_sound_in_words(settings: Settings, environment: Environment) -> Settings:

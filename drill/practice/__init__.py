@@ -9,6 +9,8 @@ attempts        an answer as a row of the log, and as the memory learns from it
 learner_store   the learner in sync with the record
 replay          derives the learner from the log again
 reading         how long reading a kind of question takes
+played          one question answered on the guitar
+played_drill    a drill answered on the guitar: a session with ears
 key_press       how long a key press takes
 demo            sample data
 """

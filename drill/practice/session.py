@@ -28,6 +28,7 @@ from drill.practice.learner_store import SLICE_S, LearnerStore
 from drill.practice.stopwatch import Stopwatch
 from drill.present.verdicts import Verdict
 from drill.questions.card import Card, Judgement
+from drill.questions.families.ear import heard_first
 from drill.record import DrillRow, How, Record
 from drill.settings import Settings
 from drill.system.audio import NoSound
@@ -137,6 +138,11 @@ class Session:
             self.question = None
             return False
         return True
+
+    @property
+    def is_heard(self) -> bool:
+        """Whether the open question has to be heard."""
+        return self.question is not None and heard_first(self.question.card) is not None
 
     def hear_again(self) -> None:
         """Play once more what the open question is about, if it is to be heard."""

@@ -13,7 +13,7 @@ NOTHING_YET = "Nothing has been heard for sure yet. Play it again, or type the a
 NOBODY_PLAYS = "Nothing was heard for so long that the microphone is closed. Type the answers from here on."
 TYPE_ON = "Type the answers from here on."
 TYPED_AGAIN = "missed when it was played, so it is typed this time"
-CANNOT_BE_HEARD = "this cannot be heard, so it is typed"
+CANNOT_BE_HEARD = "a guitar cannot answer this, so it is typed"
 
 
 def play_hint(names: Sequence[str]) -> str:

@@ -1,4 +1,4 @@
-"""The door to the sound card: the only module that imports miniaudio, and only where something is to be heard.
+"""The door to the sound card: miniaudio is imported here and in `duplex` alone, where something is to be heard.
 
 Source        gives the next frames to be heard, whenever it is called
 Speaker       plays a source

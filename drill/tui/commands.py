@@ -103,6 +103,7 @@ COMMANDS: tuple[Command, ...] = (
     Command("answer", "enter", "Answer", "Submit the answer; after the verdict, show the next question.", ("drill",)),
     Command("pause", "space", "Pause", "On an empty answer field: stop the clock and hide the question.", ("drill",)),
     Command("not-known", "question_mark", "Not known", "Say that you do not know, and see the answer.", ("drill",)),
+    Command("hear-again", "f7", "Hear it again", "Play once more what the question is about.", ("drill",)),
     Command("scroll-up", "pageup,up", "Scroll up", "Move the page up.", _LONG, shown=False),
     Command("scroll-down", "pagedown,down", "Scroll down", "Move the page down.", _LONG, shown=False),
     Command("end", "escape", "End", "End the drill; every answer is saved.", ("drill",)),

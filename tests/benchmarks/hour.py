@@ -144,8 +144,8 @@ def report(said: str, done: list[Doing], used: list[tuple[float, Usage]]) -> boo
     """Print the figures; whether every bar is met."""
     found = outcomes(said)
     pairs = list(zip(done, found, strict=False))
-    for (name, told), times in sorted(Counter((doing.name, told.split()[0]) for doing, told in pairs).items()):
-        print(f"  {name:<8} {told:<8} {times:4}")
+    for (name, told), times in sorted(Counter((doing.name, told) for doing, told in pairs).items()):
+        print(f"  {name:<8} {told:<13} {times:4}")
     wrong = [
         f"{number}: {doing.name}, {told}" for number, (doing, told) in enumerate(pairs, 1) if not doing.allows(told)
     ]

@@ -110,6 +110,24 @@ def test_the_file_a_student_mails_is_read(fretsure: Ran, tmp_path: Path) -> None
     assert (ana["student"], ana["answers"]) == ("Ana", 1)
 
 
+def test_how_far_homework_came_is_shown(fretsure: Ran, tmp_path: Path) -> None:
+    deck = tmp_path / "thursday.toml"
+    deck.write_text(
+        'title = "Flats"\nabout = "For Thursday."\ngoal = "2 keys ready"\nuntil = 2026-12-03\n'
+        '[[part]]\nfamilies = ["shape-anchor"]\nkeys = ["F", "Bb", "Eb"]\n'
+    )
+    (tmp_path / "class").mkdir()
+    record = tmp_path / "ana.sqlite3"
+    mail = ("export", "--one", tmp_path / "class" / "ana.zip", "--name", "Ana", "--deck", deck, "--record", record)
+    assert fretsure(*mail)[0] == 0
+    words = "0 of 2 keys ready, until 2026-12-03"
+    assert f"Ana: {words}" in fretsure("class", tmp_path / "class")[1]
+    [ana] = json.loads(fretsure("class", tmp_path / "class", "--json")[1])["students"]
+    assert ana["homework"] == words
+    fretsure("class", tmp_path / "class", "--html", tmp_path / "class.html")
+    assert f"Ana: {words}" in (tmp_path / "class.html").read_text(encoding="utf-8")
+
+
 def test_a_pipe_named_like_an_archive_holds_nothing_up(fretsure: Ran, tmp_path: Path) -> None:
     student(tmp_path, "Ana")
     os.mkfifo(tmp_path / "class" / "gift.zip")

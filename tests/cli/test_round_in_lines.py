@@ -180,7 +180,7 @@ def test_at_a_terminal_the_tuning_is_checked_first_and_enter_says_nothing(
     shop = MicrophoneShop(clock)
     world = attended._replace(open_duplex=shop, take_line=typing(clock, 25.0))
     run(parse(LISTENED), world)
-    assert "Tuning: " in written(world).splitlines()[0]
+    assert "Tuning: " in written(world).splitlines()[1]  # after the offer to measure the sound's way
     assert "Had it" not in written(world)
 
 

@@ -7,7 +7,7 @@ import io
 import pytest
 
 from drill import settings as settings_file
-from drill.cli.sound_check_lines import check_sound_in_words
+from drill.cli.sound_check_lines import OFFER, check_sound_in_words, offered_check
 from drill.practice.hearing import CLOSED, OPENED
 from drill.settings import Settings
 from drill.system.audio import NoSound
@@ -80,4 +80,25 @@ def test_an_interruption_closes_the_microphone(fake_environment: Environment, cl
 def test_without_a_microphone_it_is_one_sentence(fake_environment: Environment) -> None:
     with pytest.raises(NoSound, match="No microphone was found"):
         check_sound_in_words(Settings(), fake_environment)
+    assert said(fake_environment) == []
+
+
+class Terminal(io.StringIO):
+    def isatty(self) -> bool:
+        return True
+
+
+@pytest.mark.parametrize(("typed", "path_ms"), [("c\n", 50), ("\n", 0), ("", 0)])
+def test_the_check_is_offered_where_nothing_has_been_measured(
+    typed: str, path_ms: int, fake_environment: Environment, clock: HandClock
+) -> None:
+    world = fake_environment._replace(open_duplex=Leaking(clock), stdin=Terminal(typed), take_line=lambda stream: None)
+    assert offered_check(Settings(), world).path_ms == path_ms
+    assert said(world)[0] == OFFER
+
+
+def test_the_check_is_not_offered_to_a_pipe_nor_once_it_has_measured(fake_environment: Environment) -> None:
+    assert offered_check(Settings(), fake_environment) == Settings()
+    attended = fake_environment._replace(stdin=Terminal("c\n"))
+    assert offered_check(Settings(path_ms=30), attended) == Settings(path_ms=30)
     assert said(fake_environment) == []

@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-import json
-
 import numpy as np
 import pytest
 
-from drill.decks import load_deck
+from drill.decks import load_deck, shipped_decks
 from drill.practice.heard_first import HeardFirst, with_sound
 from drill.practice.session import Session
 from drill.questions.families.ear import heard_first
@@ -85,10 +83,9 @@ def test_the_same_card_is_not_the_same_phrase_twice(loud: Environment, shop: Spe
 def test_without_sound_the_deck_says_so_in_one_sentence_and_nothing_is_written(
     fake_environment: Environment, record: Record
 ) -> None:
-    with pytest.raises(
-        NoSound, match=r"^“Minor or major by ear” has to be heard\. No sound card was found\."
-    ) as caught:
+    with pytest.raises(NoSound) as caught:
         Session.start(fake_environment, Settings(), record, DECK)
+    assert str(caught.value).startswith("“Minor or major by ear” has to be heard. No sound card was found.")
     assert caught.value.exit_code == 2
     assert list(record.drills()) == []
 
@@ -113,10 +110,6 @@ def test_a_sound_card_that_goes_ends_the_drill_and_charges_nothing(
 
 
 def test_no_other_deck_asks_what_has_to_be_heard() -> None:
-    from drill.decks import shipped_decks
-
-    asking = {
-        deck.id for deck in shipped_decks(NECK) for entry in deck.entries.values() if entry.item.family == "ear-tonic"
-    }
+    asking = {deck.id for deck in shipped_decks(NECK) if any("ear-tonic" in card for card in deck.entries)}
     assert asking == {"minor-or-major"}
-    assert json.dumps(sorted({entry.item.target_s for entry in DECK.entries.values()})) == "[5.0]"
+    assert {entry.item.target_s for entry in DECK.entries.values()} == {5.0}

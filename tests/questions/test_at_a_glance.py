@@ -83,8 +83,8 @@ def test_a_prompt_is_the_question_in_one_line(tuning: str, frets: int, capo: int
         subject, place, ask = card.ask
         about = subject if not place else f"{subject}, {place}"
         assert (card.prompt == f"{about}: {ask[0].lower()}{ask[1:]}") == (card.unseen is None), card.id
-        shown_or_heard = card.family in ("neck-diagram", "ear-tonic")
-        span = card.ask.subject if shown_or_heard else ""  # the prompt tells what is there
+        # the prompt tells all of these frets, and what is heard
+        span = card.ask.subject if card.family in ("neck-diagram", "ear-tonic") else ""
         assert _words(card.ask.line.removeprefix(span)) <= _words(card.prompt), card.id
 
 

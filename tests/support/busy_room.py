@@ -20,7 +20,10 @@ from tests.support.playing import knock, noise, note_of, played
 RATE = 44_100
 MINOR, MAJOR = (0, 3, 5, 7, 10), (0, 2, 4, 7, 9)
 """The notes of the five-note scales, in semitones from the tonic."""
-OUTCOMES = re.compile(r"landed after [\d.]+ beats?|late by \d+ ms|another note: \S+|not heard(?!:)")
+NAME, OUTCOME = r"(?P<name>[A-G][♯♭]? (?:minor|major))", r"(?P<outcome>landed after|late by|another note|not heard)"
+CALLED = re.compile(rf"\d+\. {NAME}(?: \({OUTCOME}[^)]*\))?")
+TOLD_LATER = re.compile(rf"{NAME}: {OUTCOME}.*")
+KINDS = ("landing", "landing", "landing", "phrase", "other", "late", "noise", "talk", "quiet")
 LANDED, LATE, OTHER, NOT_HEARD = "landed", "late", "another", "not heard"
 
 
@@ -40,14 +43,12 @@ class Doing(NamedTuple):
 class Hands:
     """Chooses what is done at each call."""
 
-    def __init__(self, seed: int, bar_s: float) -> None:
-        self._chance, self._bar_s = random.Random(seed), bar_s
+    def __init__(self, seed: int, bar_s: float, kinds: tuple[str, ...] = KINDS) -> None:
+        self._chance, self._bar_s, self._kinds = random.Random(seed), bar_s, kinds
 
     def at(self, key: Key) -> Doing:
         """What is done at the call of a key."""
-        name = self._chance.choice(
-            ["landing", "landing", "landing", "phrase", "other", "late", "noise", "talk", "quiet"]
-        )
+        name = self._chance.choice(self._kinds)
         return getattr(self, f"_{name}")(key)  # type: ignore[no-any-return]
 
     def _tonic(self, key: Key) -> int:
@@ -117,5 +118,15 @@ def _syllable(chance: np.random.Generator, usual_hz: float) -> Samples:
 
 
 def outcomes(said: str) -> list[str]:
-    """What a round in lines told of each call, in their order."""
-    return OUTCOMES.findall(said.partition("The round is over")[0])
+    """What a round in lines told of each call, in the order of the calls; empty where it told nothing."""
+    names: list[str] = []
+    told: dict[int, str] = {}
+    for line in said.partition("The round is over")[0].splitlines():
+        if call := CALLED.match(line):
+            names.append(call["name"])
+            if call["outcome"]:
+                told[len(names) - 1] = call["outcome"]
+        elif later := TOLD_LATER.fullmatch(line):
+            open_calls = [number for number, name in enumerate(names) if name == later["name"] and number not in told]
+            told[open_calls[0]] = later["outcome"]
+    return [told.get(number, "") for number in range(len(names))]

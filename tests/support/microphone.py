@@ -56,6 +56,10 @@ class FakeDuplex:
         """Let a string be plucked at this moment."""
         self.pluck_at(self._due(), midi)
 
+    def play_in(self, seconds: float, samples: Samples) -> None:
+        """Let something sound so many seconds from now."""
+        self.script[self._due() + round(seconds * self.rate)] = samples
+
     def start(self, source: Source | None) -> None:
         if self.lost:
             raise NoSound("The microphone cannot be opened.")

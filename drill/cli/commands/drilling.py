@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager, nullcontext
+from functools import partial
 from typing import TYPE_CHECKING, NamedTuple
 
 from drill.cli.commands import Command, add_deck_option, add_json_option, add_repeated_option, whole_number
@@ -15,8 +16,12 @@ from drill.system.environment import Environment
 from drill.system.slow_notice import notify_if_slow
 
 if TYPE_CHECKING:
-    from drill.decks import Focus
+    from drill.decks import Deck, Focus
     from drill.practice.request import DrillRequest
+    from drill.practice.session import Session
+    from drill.settings import Settings
+
+    Run = Callable[[Session, Environment], None]
 
 
 class ProgramRequest(NamedTuple):
@@ -101,7 +106,6 @@ def _run_lines(request: DrillRequest, environment: Environment, *, as_json: bool
     from drill.cli.line_input import attended
     from drill.cli.line_mode import drill_in_words
     from drill.cli.placement import placed
-    from drill.cli.played_lines import Heard, drill_by_ear, heard
     from drill.cli.widening import widened
     from drill.practice.learner_store import LearnerStore
     from drill.practice.session import Session
@@ -116,15 +120,23 @@ def _run_lines(request: DrillRequest, environment: Environment, *, as_json: bool
         with notify_if_slow(environment.stderr):
             store = LearnerStore.begin(record, environment.monotonic)
         is_played = not as_json and (request.listen or (settings.answers != "typed" and attended(environment)))
-        with heard(request, deck, focus, settings, environment) if is_played else nullcontext(Heard(deck)) as given:
-            session = Session.start(environment, settings, record, given.deck, request.minutes, focus, store)
+        preparing = _heard(request, deck, focus, settings, environment) if is_played else nullcontext((deck, None))
+        with preparing as (deck, run_played):
+            session = Session.start(environment, settings, record, deck, request.minutes, focus, store)
+            run = run_played or (drill_in_json if as_json else drill_in_words)
             with pause_while_suspended(session):
-                if as_json:
-                    drill_in_json(session, environment)
-                elif given.ears:
-                    drill_by_ear(session, given.ears, environment)
-                else:
-                    drill_in_words(session, environment)
+                run(session, environment)
+
+
+@contextmanager
+def _heard(
+    request: DrillRequest, deck: Deck, focus: Focus | None, settings: Settings, environment: Environment
+) -> Iterator[tuple[Deck, Run | None]]:
+    """What can be played, and what runs a drill of it with the microphone open; see `played_lines.heard`."""
+    from drill.cli.played_lines import drill_by_ear, heard  # a drill that is typed starts without it
+
+    with heard(request, deck, focus, settings, environment) as (given, ears):
+        yield given, partial(drill_by_ear, ears) if ears else None
 
 
 @contextmanager

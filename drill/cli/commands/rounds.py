@@ -84,9 +84,11 @@ def _round_in_words(
     if not request.listen:
         round_in_words(called, settings, environment, landings)
         return
+    from drill.cli.sound_check_lines import offered_check
     from drill.cli.tuning_lines import check_tuning_in_words
     from drill.practice.hearing import CLOSED, open_ears
 
+    settings = offered_check(settings, environment)
     ears = open_ears(environment, settings)
     try:
         ears.start()

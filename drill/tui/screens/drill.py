@@ -196,6 +196,8 @@ class DrillScreen(BaseScreen):
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Keep out of the footer what does nothing now."""
+        if action == "do_hear_again":
+            return self._footer_asks and self.session.is_heard
         return self._footer_asks if action == "do_not_known" else super().check_action(action, parameters)
 
     def _update_footer(self) -> None:
@@ -210,6 +212,9 @@ class DrillScreen(BaseScreen):
     def action_do_not_known(self) -> None:
         if self.is_asked:
             self._safely(self.session.give_up)
+
+    def action_do_hear_again(self) -> None:
+        self.session.hear_again()
 
     def action_do_pause(self) -> None:
         self.pause("You stopped the clock.")
