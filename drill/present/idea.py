@@ -56,8 +56,8 @@ def sentences(neck: Neck, *, drawn: bool = True) -> tuple[Line, ...]:
         Line("One shape:", "five notes under one hand. Move it for another key."),
         Line(
             "Two tonics:",
-            f"a tonic is a key's home note: the minor one under finger 1{minor}, the major one under "
-            f"finger 4{major}. The two are relatives: same notes, two homes.",
+            f"the home notes of two relatives, keys of the same notes: minor under finger 1{minor}, major under "
+            f"finger 4{major}.",
         ),
         Line("Two anchors:", f"the shape begins on {low} or {high}. Both reach every key."),
     )

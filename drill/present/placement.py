@@ -20,7 +20,7 @@ BEGINS: dict[Place, str] = {
 }
 """What a place means, in a sentence."""
 UNDECIDED = "Your first answers decide where you begin."
-READY = "Take your guitar if you like."
+READY = "Now take your guitar."
 """What is said before the first drill starts."""
 
 

@@ -37,6 +37,8 @@ KEY_S = 1.35 + 0.28
 """Mental preparation and a keystroke of an average typist, in seconds: Card, Moran and Newell, Communications of
 the ACM 23 (1980), https://doi.org/10.1145/358886.358895."""
 LONGEST_S = 60.0
+SETTLED_S = 0.2
+"""After so long a page has been laid out; what its first frame showed for a moment is nothing to read."""
 TWO_SHAPES = load_deck("two-shapes", Settings().neck)
 
 
@@ -127,7 +129,9 @@ async def first_start(answers: str, folder: Path) -> Start:
         async with app.run_test(size=SIZE) as pilot:
             for key, words in zip(["", *keys[:-1]], pages, strict=True):
                 await press(pilot, *filter(None, [key]))
-                lines |= dict(_read(await reads(pilot, words)))
+                await reads(pilot, words)
+                await pilot.pause(SETTLED_S)
+                lines |= dict(_read(shown(app)))
             await press(pilot, keys[-1])
             await until(pilot, lambda: isinstance(app.screen, DrillScreen) and app.screen.question)
     return Start(len(keys), sum(lines.values()))

@@ -23,6 +23,8 @@ GIVEN = "1"
 MARKED = "✗"
 """How a wrong answer is marked, in the verdict and on the neck."""
 THOUGHT_S = 2.1
+SETTLED_S = 0.3
+"""After so long a screen has been laid out, its footer and all."""
 
 
 async def drawn(folder: Path) -> dict[str, str]:
@@ -39,6 +41,7 @@ async def _home(folder: Path) -> str:
         async with app.run_test(size=SIZE) as pilot:
             await sees(pilot, "Today brings")
             await sees(pilot, "Quit")
+            await pilot.pause(SETTLED_S)
             return tidy(app.export_screenshot(title="fretsure", simplify=True))
 
 
@@ -55,6 +58,7 @@ async def _drill(folder: Path) -> str:
             clock.tick(THOUGHT_S)
             await answer(pilot, GIVEN)
             await until(pilot, lambda: shown(app).count(MARKED) == 2 and find("not-known").title not in shown(app))
+            await pilot.pause(SETTLED_S)
             return tidy(app.export_screenshot(title="fretsure", simplify=True))
 
 
