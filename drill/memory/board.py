@@ -23,6 +23,8 @@ WEEK_S = 7 * DAY_S
 PROVEN_DAYS = 2.5
 STRETCH = 2.0
 """No card is trusted beyond so many times the longest gap after which it came right: a model is no test."""
+OVERNIGHT_S = DAY_S / 2
+"""What came right after such a gap was not only remembered from the same sitting."""
 STEADY = 0.8
 """The chance of a right answer within the bar from which a card is steady."""
 PROVERS = 6
@@ -130,14 +132,14 @@ class Board:
     def is_spared(self, item: Item) -> bool:
         """Whether the card needs no question of its own now: it is proved, or whole tasks carry it.
 
-        A whole task that was met practises all that it takes. When it fails, the part that failed comes by itself, and
-        a card missed last is not spared before it has come right.
+        A whole task that was met practises all that it takes, and when it fails, the part that failed comes by itself.
+        A card that was ever missed is not spared before it has come right on a later day.
         """
         return self._is_carried(item) or self.is_proved(item)
 
     def _is_carried(self, item: Item) -> bool:
         state = self.learner.cards.get(item.card)
-        if item.card in self.fresh or state is None or state.failed:
+        if item.card in self.fresh or state is None or (state.missed and state.proven_s < OVERNIGHT_S):
             return False
         return any(whole.card not in self.fresh for whole in self._carriers[item.card])
 

@@ -46,6 +46,8 @@ class Diary:
         """The cards missed when they were last asked."""
         self.errands: dict[str, str] = {}
         """Parts to be asked because a whole failed: the whole by its part."""
+        self.answers = self.right = 0
+        """Answers given, and those of them that were right."""
         self.right_at: dict[str, float] = {}
         """When each card last came right."""
         self.shown: Item | None = None
@@ -62,6 +64,8 @@ class Diary:
         self.shown = item if attempt.right is None else None
         if attempt.right is None:
             return
+        self.answers += 1
+        self.right += attempt.right
         self.done[item.card] = item
         quick = attempt.thinking_s is None or attempt.thinking_s <= item.target_s
         self.in_time.setdefault(item.card, attempt.right and quick)

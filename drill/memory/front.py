@@ -2,10 +2,9 @@
 
 Every drill holds room for what is new. It may hold none only when more than one in four of the latest twenty first
 answers to cards met before went wrong, and not more than twice in a row; then one part of the next task comes anyway.
-Otherwise at least a tenth of the time is new while unmet cards remain; up to half of it, before anything is refreshed,
-while what was met comes right as often as it should; and more where few cards are open.
-
-Facts never met come first: a card is put off while whole tasks have brought up all that it asks.
+Otherwise at least a tenth of the time is new while unmet cards remain, and more where few cards are open. While three
+in four answers come right, up to a third is new before anything is refreshed, and facts never met come first: a card is
+put off while whole tasks have brought up all that it asks. Whoever misses more goes on in the deck's order.
 
 Where to begin is decided by `start`, or, without it, by the first answers: whole tasks from all over the deck, as long
 as they come right in time. Whoever misses goes on in the deck's order.
@@ -22,8 +21,8 @@ from drill.memory.item import Item
 
 SHARE = 0.1
 """The least share of a drill's time that is new."""
-BRISK_SHARE = 0.5
-"""The share that is new at most before cards that fade, while what was met comes right as often as it should."""
+BRISK_SHARE = 1 / 3
+"""The share that is new at most before cards that fade, while three in four answers come right."""
 DRY_DRILLS = 2
 """So many drills in a row may bring nothing new."""
 OPEN_CARDS = 8
@@ -67,10 +66,15 @@ class Front:
 
     @property
     def is_brisk(self) -> bool:
-        """Whether new cards come before those that fade: what was met goes well, and half of the time was for it."""
+        """Whether new cards come before those that fade: what was met goes well, and less than a third was new."""
         diary = self.board.diary
-        goes_well = self.board.learner.recent.goes_well and not self.is_closed
-        return goes_well and diary.new_s < BRISK_SHARE * diary.spent_s
+        return self.goes_well and not self.is_closed and diary.new_s < BRISK_SHARE * diary.spent_s
+
+    @property
+    def goes_well(self) -> bool:
+        """Whether three in four answers come right: at first to what was met before, and in this drill."""
+        diary = self.board.diary
+        return self.board.learner.recent.goes_well and 4 * diary.right >= 3 * diary.answers
 
     @property
     def has_room(self) -> bool:
@@ -97,11 +101,11 @@ class Front:
         board, fresh = self.board, self.board.fresh
         if self.is_probing:
             yield from (item for item in self._scattered if item.card in fresh and may(item))
-        familiar, later = [], []
+        familiar, later, goes_well = [], [], self.goes_well
         for item in fresh.values():
             if board.anatomy.is_part(item) or board.is_proved(item):
                 continue
-            if board.is_familiar(item):
+            if goes_well and board.is_familiar(item):
                 familiar.append(item)
                 continue
             parts = self._parts_first(item)

@@ -12,7 +12,7 @@ from collections import Counter
 from drill.memory.board import Board
 from drill.memory.item import Attempt, Item
 
-MOST = 2
+MOST = 3
 """Of one kind, so many cards are shown in a drill at most."""
 
 

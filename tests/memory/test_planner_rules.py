@@ -235,7 +235,7 @@ def test_a_tenth_of_the_time_at_least_is_new_however_much_fades():
 
 @pytest.mark.parametrize(("misses_of_twenty", "comes_first"), [(5, True), (6, False)])
 def test_new_cards_come_before_those_that_fade_while_what_was_met_goes_well(misses_of_twenty, comes_first):
-    """And not for more than half of the time, as long as anything fades."""
+    """And not for more than a third of the time, as long as anything fades."""
     items = keys()
     drill = Drill(items, thinking=2.5, start="shapes")
     drill.learner = misses(misses_of_twenty)
