@@ -19,7 +19,7 @@ from drill.cli.line_mode import drill_in_words
 from drill.decks import Deck, load_deck, shipped_decks
 from drill.errors import UnknownName
 from drill.practice.session import Session
-from drill.questions import answers
+from drill.questions import answers, mode_answer
 from drill.questions.answers import AnswerKind
 from drill.record import Record
 from drill.settings import Settings
@@ -51,7 +51,8 @@ KINDS = kinds()
 
 
 def test_every_sort_of_answer_is_tried() -> None:
-    defined = {name for name, each in vars(answers).items() if isinstance(each, type) and name.endswith("Answer")}
+    named = {**vars(answers), **vars(mode_answer)}
+    defined = {name for name, each in named.items() if isinstance(each, type) and name.endswith("Answer")}
     assert set(KINDS) == defined
 
 

@@ -37,9 +37,9 @@ async def test_a_click_on_a_short_page_bar_turns_to_the_next_page(make_app: Make
     app = make_app()
     async with app.run_test(size=(40, 12)) as pilot:
         await press(pilot, "escape", "p", "tab")
-        screen = await sees(pilot, "[Keys] 2 of 5")
+        screen = await sees(pilot, "[Keys] 2 of 6")
         await pilot.click(offset=place(screen, "Keys"))
-        await sees(pilot, "[Strings and kinds] 3 of 5")
+        await sees(pilot, "[Strings and kinds] 3 of 6")
 
 
 async def test_a_click_takes_a_deck_and_ends_a_pause(make_app: MakeApp) -> None:

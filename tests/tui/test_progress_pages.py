@@ -197,5 +197,5 @@ def test_readiness_as_played_stands_beside_readiness_only_where_it_was_measured(
     assert head.content.plain.split() == ["Key", "ready", "played", "held", "back", "by"]
     at = head.content.plain.index("played")
     assert [key.content.plain[at:][:6].strip() for key in keys] == ["", "", "1 of 2"]
-    assert keys[2].content.plain.endswith("not asked yet")
+    assert keys[2].content.plain.endswith("not measured yet")
     assert "played" not in page("Keys", progress)[1].content.plain

@@ -132,6 +132,7 @@ def test_a_signal_gives_the_terminal_back_and_no_colour_is_sent_where_none_is_wa
         asked(terminal)
         terminal.type("?")
         assert "Why:" in terminal.wait("○ Not known")
+        time.sleep(GUARD_S)
         terminal.type("\r")
         asked(terminal)
         terminal.type(" ")
