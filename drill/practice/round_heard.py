@@ -11,7 +11,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 
-from drill.listening import Event, Missed
+from drill.listening import Event, Heard, Missed
+from drill.listening.naming import SURE
 from drill.listening.verdict import NotSure, Other, Right, Verdict, verdict
 from drill.practice.hearing import Ears
 from drill.practice.playback import Playback
@@ -39,13 +40,16 @@ SETTLED_S = 0.7
 def judge(events: Iterable[Event], tonic: Note, opened: int, closes: int, path: int, rate: int) -> Verdict:
     """What the notes plucked from `opened` until before `closes` come to: the first sure note decides.
 
-    The tonic in any octave is sure as soon as it is named. Another note is sure only once it has held, and only if it
-    came after quiet. Times are samples at `rate` a second, `path` how many pass from a click sent to the click heard.
+    The tonic in any octave is sure as soon as it is named, if it is clear, or once it has held: somebody who talks in
+    the room goes through every note, and is neither. Another note is sure only once it has held, and only if it came
+    after quiet. Times are samples at `rate` a second, `path` how many pass from a click sent to the click heard.
     """
     in_order = sorted(events, key=lambda event: event.onset)
     for event in in_order:
         found = verdict([event], lambda midi: midi % 12 == tonic.pitch_class, opened, closes, path)
-        if isinstance(found, Right) or (isinstance(found, Other) and _after_quiet(event, in_order, rate)):
+        if isinstance(found, Right) and isinstance(event, Heard) and (event.held or event.clarity >= SURE):
+            return found
+        if isinstance(found, Other) and _after_quiet(event, in_order, rate):
             return found
     return NotSure()
 

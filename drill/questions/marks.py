@@ -46,7 +46,13 @@ def _given_marks(card: Card, given: str) -> Iterator[Mark]:
     """Where a wrong answer lies on the neck, as near to the right one as it can; nowhere if it is no place or note."""
     for spot, note, finger in _places(card, given):
         if card.neck.holds(spot):
-            yield Mark(spot, "given", note or names_of(card.neck.pitch_class(spot))[0], finger=finger)
+            yield Mark(spot, "given", note or _name_beside(card, spot), finger=finger)
+
+
+def _name_beside(card: Card, spot: Spot) -> Note:
+    """The name of a spot that was not named: with a flat beside an answer that has one."""
+    flat = any(mark.note and mark.note.accidental < 0 for mark in card.answer_picture)
+    return names_of(card.neck.pitch_class(spot))[-1 if flat else 0]
 
 
 def _places(card: Card, given: str) -> Iterator[tuple[Spot, Note | None, int | None]]:

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from drill.decks import Focus
-from drill.listening import Event, Heard, Missed
+from drill.listening import Event, Heard, Missed, listen
 from drill.listening.verdict import NotSure, Other, Right
 from drill.practice.hearing import LOST, RATE, Ears
 from drill.practice.round import Landings, Round
@@ -17,6 +17,8 @@ from drill.record import Record
 from drill.system.environment import Environment
 from drill.theory.keys import parse_key
 from drill.theory.names import parse_note
+from drill.theory.neck import names_of
+from tests.support.busy_room import talk
 from tests.support.microphone import FakeDuplex
 from tests.support.worlds import HandClock
 
@@ -45,6 +47,21 @@ def ruling(*plucks: list[Event], path: int = 0) -> object:
 @pytest.mark.parametrize("midi", [33, 45, 57, 69, 81])
 def test_any_octave_of_the_tonic_is_right_as_soon_as_it_is_named(midi: int) -> None:
     assert ruling(plucked(1700, midi, held=False)) == Right(700)
+
+
+def test_a_tonic_that_is_not_clear_counts_once_it_has_held() -> None:
+    unclear = [event._replace(clarity=0.9) for event in plucked(1700, 45) if isinstance(event, Heard)]
+    assert ruling(unclear[:1]) == NotSure()
+    assert ruling(unclear) == Right(700)
+
+
+def test_a_voice_in_the_room_lands_on_hardly_anything() -> None:
+    """Its syllables glide through all notes, so that in one call of three it would name the tonic by chance."""
+    names = [names_of(pitch_class)[0] for pitch_class in range(12)]
+    heard = [listen(talk(3.0, seed), RATE, 40, 88) for seed in range(10)]
+    found = [judge(events, name, 0, 3 * RATE, 0, RATE) for events in heard for name in names]
+    assert sum(any(isinstance(event, Heard) for event in events) for events in heard) == 10
+    assert sum(result != NotSure() for result in found) <= len(found) * 0.05
 
 
 def test_another_note_is_charged_only_once_it_has_held() -> None:

@@ -10,6 +10,7 @@ from drill.questions.card import Card
 from drill.questions.catalogue import FAMILIES
 from drill.questions.marks import asked_strings, verdict_picture
 from drill.system import resources
+from drill.theory.names import parse_note
 from drill.theory.neck import STANDARD, Neck, Spot
 
 NECK = Neck(STANDARD)
@@ -46,6 +47,13 @@ def test_a_wrong_answer_and_the_steps_lie_where_they_sound(
     assert [mark.spot for mark in picture if mark.role == "step"] == [
         Spot(*place) for place in steps if place not in wrong
     ]
+
+
+def test_a_wrong_fret_is_named_with_a_flat_beside_an_answer_with_one() -> None:
+    wrong = {mark.role: mark.note for mark in verdict_picture(card_of("tonic-fret:key=Bbm:string=6"), "9")}["given"]
+    assert wrong == parse_note("Db")
+    wrong = {mark.role: mark.note for mark in verdict_picture(card_of("tonic-fret:key=F#m:string=6"), "9")}["given"]
+    assert wrong == parse_note("C#")
 
 
 def test_a_right_answer_is_drawn_alone_and_who_passed_sees_the_way() -> None:
