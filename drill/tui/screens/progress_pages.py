@@ -35,6 +35,8 @@ KEY = 10
 """Cells of the longest name of a key."""
 PLAYED = 8
 """Cells of how a key was played."""
+ALL_BUT_SURE = 0.995
+"""From here on a chance reads as 100%."""
 WIDE = 74
 """Cells that a table takes with all its columns; with fewer, it leaves some out."""
 
