@@ -156,12 +156,13 @@ def test_a_backup_takes_no_old_log_in(orphaned: Path, tmp_path: Path) -> None:
 
 
 def test_what_was_placed_is_read_before_it_is_called_restored(
-    orphaned: Path, old: Path, monkeypatch: pytest.MonkeyPatch
+    orphaned: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """As if a log had got beside the new file after all."""
+    """As if a log had got beside the new file after all; of a few answers only, such a log can cover them all."""
+    orphans.backup_of(500, tmp_path / "many.sqlite3")
     monkeypatch.setattr(placing, "_orphans", lambda path: ())
     with pytest.raises(RecordDamaged):
-        restore(orphaned, old, time.time())
+        restore(orphaned, tmp_path / "many.sqlite3", time.time())
 
 
 def test_fewer_answers_than_the_backup_holds_are_told(sound: Path, old: Path, monkeypatch: pytest.MonkeyPatch) -> None:

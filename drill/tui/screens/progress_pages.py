@@ -35,8 +35,6 @@ KEY = 10
 """Cells of the longest name of a key."""
 PLAYED = 8
 """Cells of how a key was played."""
-ALL_BUT_SURE = 0.995
-"""From here on a chance reads as 100%."""
 WIDE = 74
 """Cells that a table takes with all its columns; with fewer, it leaves some out."""
 
@@ -157,7 +155,8 @@ def _key_content(row: KeyReadiness, settings: Settings, heard: bool) -> Content:
         dot = f" {'·':<9}{played}" if heard else " ·"
         return Content.assemble((name, "bold"), (f"{dot} not measured yet", STYLES["unmet"]))
     by = [needed for needed in row.held_back_by if needed.is_measured][:MOST_HELD_BACK]
-    held_back_by = " · ".join(_in_brief(by)) or ("the rest comes" if row.in_part else "no single part")
+    nothing = "the rest comes" if row.in_part else "no single part" if row.readiness < 1 else "nothing"
+    held_back_by = " · ".join(_in_brief(by)) or nothing
     text = "{} of {}".format(*row.parts) if row.in_part else reading(row.readiness)
     chance = (f" {text:<9}", STYLES[band(row.shown)])
     return Content.assemble((name, "bold"), chance, f"{played} {held_back_by}")
