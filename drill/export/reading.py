@@ -64,8 +64,12 @@ class Log(NamedTuple):
     """When its first question was asked, in milliseconds since the epoch."""
 
     def is_anothers(self, record: Record) -> bool:
-        """Whether it is not known to be of the learner whose record this is. Nobody's record is everybody's."""
-        if record.first_moment() is None:
+        """Whether it is not known to be of the learner whose record this is. Nobody's record is everybody's.
+
+        An empty record is nobody's, unless somebody has given it a name that is not the log's.
+        """
+        called = record.owner.name if record.owner else None
+        if record.first_moment() is None and (not called or (self.learner and called == self.learner.name)):
             return False
         return not (self.identities & record.identities())
 

@@ -50,11 +50,11 @@ def standing(progress: Progress) -> Standing | None:
 
 
 def ready_keys(progress: Progress) -> Iterator[tuple[str, bool]]:
-    """Each key that the deck asks whole, and whether it is ready."""
+    """Each key that the deck asks whole, and whether it is ready, as far as the deck asks what it takes."""
     whole = progress.deck.whole_keys
     for row in progress.keys:
         if row.key in whole:
-            yield row.key.name, (row.measured or 0.0) >= READY
+            yield row.key.name, (row.by_deck or 0.0) >= READY
 
 
 def _keys(progress: Progress) -> tuple[int, int]:

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from drill.cli.commands.decks import check_lines
-from drill.decks import Homework, check_deck, load_deck
+from drill.decks import Deck, Homework, check_deck, load_deck
 from drill.decks.homework import Goal
 from drill.progress import Progress
 from drill.progress.homework import Standing, homework_words, standing, standing_sentence
@@ -95,6 +95,21 @@ def test_ready_keys_are_counted_of_those_that_the_deck_asks_whole(tmp_path: Path
     now = standing(progress)
     assert now is not None
     assert (now.done, now.wanted) == (0, 1), "one of its keys stands in the worked table"
+
+
+def test_what_the_deck_never_asks_counts_for_no_goal(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Of C, .5 x .8 x .899 in the worked progress, a deck may leave out what comes at .5."""
+    row = next(row for row in worked_progress().keys if row.key.name == "C major")
+    assert row.by_deck == pytest.approx(0.5 * 0.8 * 0.899)
+    needed = tuple(each._replace(is_reached=each.in_time > 0.5) for each in row.needed)
+    assert row._replace(needed=needed).by_deck == pytest.approx(0.8 * 0.899)
+    progress = worked_progress()
+    object.__setattr__(progress, "keys", (row._replace(needed=needed),))
+    monkeypatch.setattr(Deck, "whole_keys", (row.key,))
+    object.__setattr__(progress, "deck", progress.deck._replace(homework=Homework(None, Goal("keys", 1), "", "")))
+    now = standing(progress)
+    assert now is not None
+    assert now.reached
 
 
 def told(today: date, done: int | None = 3, wanted: int | None = 5, **others: Any) -> str:

@@ -119,6 +119,20 @@ def test_an_empty_record_becomes_that_of_the_first_log_restored_into_it(tmp_path
     assert "before-merge-" in copy
 
 
+def test_an_empty_record_that_has_a_name_takes_no_log_of_another_unasked(tmp_path: Path) -> None:
+    student, teacher = drilled(tmp_path / "here", 1, name="Ben"), world(tmp_path / "there")
+    log = log_of(student, tmp_path / "package")
+    with Record.open(teacher.record_path, teacher.now) as record:
+        record.call("Ms Adler")
+    with pytest.raises(UsageProblem, match="Ben"):
+        list(restore_lines(teacher, log))
+    assert owner_of(teacher).name == "Ms Adler"
+    with Record.open(teacher.record_path, teacher.now) as record:
+        record.call("Ben")  # one learner, on a new machine
+    list(restore_lines(teacher, log))
+    assert owner_of(teacher) == owner_of(student)
+
+
 def test_the_log_of_another_is_refused_and_nothing_is_changed(tmp_path: Path) -> None:
     teacher = drilled(tmp_path / "teacher", 1)
     student = drilled(tmp_path / "student", 2, drill="drill-2", name="Ben")
