@@ -54,9 +54,17 @@ class Day:
     """One day on the student's calendar."""
 
     answers: int = 0
+    typed: int = 0
+    """Those of the answers that were typed."""
     right: int = 0
+    """Typed answers that were right."""
     in_time: int = 0
     """Cards whose newest answer came in time, at the end of the day."""
+
+    @property
+    def right_share(self) -> float | None:
+        """The share of typed answers that were right, 0 to 1; None without any."""
+        return self.right / self.typed if self.typed else None
 
 
 @dataclass(slots=True)
@@ -123,13 +131,13 @@ class Answers:
         day = local_day(asked_at[:16], offset)
         today = self.days.get(day) or self.days.setdefault(day, Day(in_time=len(self._in_time)))
         today.answers += 1
-        today.right += right
         self.count, self.last_asked = self.count + 1, asked_at
         self.played, self.played_right = self.played + 1, self.played_right + right
 
     def _count_day(self, card: str, day: int, in_time: bool, right: bool) -> None:
         today = self.days.get(day) or self.days.setdefault(day, Day())
         today.answers += 1
+        today.typed += 1
         today.right += right
         (self._in_time.add if in_time else self._in_time.discard)(card)
         today.in_time = len(self._in_time)
@@ -140,9 +148,9 @@ class Answers:
         return self.days[max(past)].in_time if past else None
 
     def answers_in(self, days: range) -> Day:
-        """The answers of some days together, and how many of them were right."""
+        """The answers of some days together, and how many of them were typed and right."""
         found = [self.days[day] for day in self.days if day in days]
-        return Day(sum(day.answers for day in found), sum(day.right for day in found))
+        return Day(*(sum(getattr(day, count) for day in found) for count in ("answers", "typed", "right")))
 
 
 @lru_cache(maxsize=100_000)

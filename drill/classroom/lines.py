@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from drill.classroom.answers import Day
 from drill.classroom.sources import Skipped
 from drill.classroom.view import FACETS, ClassView, SharedMixup, StudentView
 from drill.classroom.words import command, label, place_command, sentence
@@ -94,16 +93,12 @@ def skipped_lines(skipped: Iterable[Skipped]) -> Iterator[str]:
     return (f"{each.where}: {each.why}" for each in skipped)
 
 
-def _right(day: Day) -> float | None:
-    return day.right / day.answers if day.answers else None
-
-
 _WEEK = (
     Column("student", "", heading="Student", value="label"),
     Column("this", "", Kind.INTEGER, "this_week.answers", "this week"),
     Column("last", "", Kind.INTEGER, "last_week.answers", "last week"),
-    Column("right", "", Kind.SHARE, lambda student: _right(student.this_week), "right"),
-    Column("before", "", Kind.SHARE, lambda student: _right(student.last_week), "before"),
+    Column("right", "", Kind.SHARE, "this_week.right_share", "right"),
+    Column("before", "", Kind.SHARE, "last_week.right_share", "before"),
     Column("in_time", "", Kind.INTEGER, "in_time", "in time"),
     Column("ago", "", Kind.INTEGER, "in_time_week_ago", "a week ago"),
     Column("strength", "", Kind.SHARE, "whole.strength", "strength"),

@@ -45,19 +45,15 @@ def _week(student: StudentView) -> list[str]:
     """The week in figures, each with that of the time before after it; then the last answer and the export."""
     this, last = student.this_week, student.last_week
     figures = (
-        this.answers, last.answers, _share(this.right, this.answers), _share(last.right, last.answers),
-        student.in_time, student.in_time_week_ago, _chance(student.whole.strength), _chance(student.strength_before),
+        this.answers, last.answers, _chance(this.right_share), _chance(last.right_share), student.in_time,
+        student.in_time_week_ago, _chance(student.whole.strength), _chance(student.strength_before),
         student.last_day, student.exported_day,
     )  # fmt: skip
     return [_NO_VALUE if figure is None else str(figure) for figure in figures]
 
 
-def _share(part: int, whole: int) -> str | None:
-    return per_cent(part / whole) if whole else None
-
-
-def _chance(strength: float | None) -> str | None:
-    return None if strength is None else per_cent(strength)
+def _chance(share: float | None) -> str | None:
+    return None if share is None else per_cent(share)
 
 
 def _weaknesses(student: StudentView, voice: Voice) -> list[tuple[str, str]]:

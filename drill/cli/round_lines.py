@@ -53,6 +53,9 @@ class RoundInLines:
         self._round, self._settings, self._environment, self._landings = called, settings, environment, landings
         self._attended = landings is not None and environment.stdin.isatty()
         self._listened: ListenedRound | None = None
+        """What listens now."""
+        self._judged: list[Judged] = []
+        """What was heard in this round, even if the microphone has gone since."""
         self._told = ""
         self._in_a_line = False
         """Whether the line of a key waits for its place."""
@@ -87,20 +90,21 @@ class RoundInLines:
         from drill.practice.round_heard import ListenedRound
 
         listened = ListenedRound(ears, self._round, self._landings, decibels_down, self._environment.monotonic)
-        self._listened = listened
+        self._listened, self._judged = listened, listened.heard.judged
         for sentence in (HEADPHONES, OPENED, "" if ears.path else UNMEASURED):
-            self._say(sentence) if sentence else None
+            if sentence:
+                self._say(sentence)
         return listened.playback
 
     def _tell_end(self) -> None:
         """Say what came of the round."""
         if self._listened:
-            judged = self._listened.heard.judged
-            self._say(heard_over(judged))
-            for line in table(judged, self._settings.note_language):
-                self._say(line)
-        elif self._attended and self._landings:
+            self._say(heard_over(self._judged))
+        elif self._landings and (self._attended or self._judged):
             self._say(round_over(len(self._round.keys), self._landings.count))
+        if self._judged:
+            for line in table(self._judged, self._settings.note_language):
+                self._say(line)
 
     def _call_all(self, playback: Playback) -> bool:
         """Call the keys; False if the guitarist has ended the round."""

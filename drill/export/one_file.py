@@ -26,6 +26,8 @@ def export_one(progress: Progress, path: Path, watch: Watch = unwatched) -> None
             local = moment(progress.now_s) + timedelta(minutes=progress.utc_offset_minutes)
             archived = archives.packed(made, local)
     except OSError as error:
-        problem = f"There is no room for temporary files ({error.strerror or error}); nothing was written."
-        raise CannotWrite(problem, "Make room on the disk.") from error
+        problem = f"Temporary files cannot be written ({error.strerror or error}); nothing was exported."
+        raise CannotWrite(
+            problem, "Make room on the disk, or let the folder for temporary files be written to."
+        ) from error
     files.write_new(path, archived)

@@ -37,7 +37,7 @@ class Diary:
         self.done: dict[str, Item] = {}
         """The cards asked."""
         self.in_time: dict[str, bool] = {}
-        """Whether each of them came right and in time at its first answer."""
+        """Whether each of them came right and in time at its first answer; no played one is late."""
         self.new: set[str] = set()
         """The cards asked for the first time, or shown before."""
         self.missed: dict[str, Miss] = {}
@@ -47,7 +47,7 @@ class Diary:
         self.errands: dict[str, str] = {}
         """Parts to be asked because a whole failed: the whole by its part."""
         self.answers = self.right = 0
-        """Answers given, and those of them that were right."""
+        """Typed answers, and those of them that were right: a played miss may be misheard."""
         self.right_at: dict[str, float] = {}
         """When each card last came right."""
         self.shown: Item | None = None
@@ -64,10 +64,11 @@ class Diary:
         self.shown = item if attempt.right is None else None
         if attempt.right is None:
             return
-        self.answers += 1
-        self.right += attempt.right
+        if not attempt.played:
+            self.answers += 1
+            self.right += attempt.right
         self.done[item.card] = item
-        quick = attempt.thinking_s is None or attempt.thinking_s <= item.target_s
+        quick = attempt.played or attempt.thinking_s is None or attempt.thinking_s <= item.target_s
         self.in_time.setdefault(item.card, attempt.right and quick)
         self.missed.pop(item.card, None)
         self.failed.discard(item.card)

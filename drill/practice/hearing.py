@@ -4,7 +4,7 @@ Ears        gives the notes that were plucked, counted in samples of the stream
 open_ears   for the learner's devices and neck
 OPENED, CLOSED   what is said when the microphone opens and closes
 
-Nothing that is heard is kept, written or sent.
+No sound is kept, written or sent. The names of the notes are kept: the record's log holds them.
 """
 
 from __future__ import annotations
@@ -33,7 +33,6 @@ OPENED = "Listening: the microphone is open. Nothing is recorded, nothing is sen
 CLOSED = "The microphone is closed."
 LOST = "The microphone is gone, so nothing is heard any more."
 NOT_LET = "The microphone gives nothing at all: the system does not let this terminal listen, or it is muted."
-OVERRUN = "The computer was too busy to hear everything; close what else is running."
 
 
 class Ears:
@@ -79,17 +78,19 @@ class Ears:
     def poll(self) -> list[Event]:
         """The notes named, and the plucks missed, since the last call."""
         events: list[Event] = []
-        listener = self._listener  # a signal may close the microphone meanwhile
+        listener, began = self._listener, self.began  # Ctrl+Z may close the microphone, and open it anew, meanwhile
         if listener is None:
             return events
         for block in self._duplex.read():
-            self.overhear(block)
+            if self._listener is not listener:
+                break  # what is left belongs to a stream that is over, and not to the count of the new one
             self.position += block.size
+            self.overhear(block)
             self._has_heard = self._has_heard or bool(block.any())
             events += listener.feed(block)
-        if not self.began:
+        if not began:
             return events
-        return [event._replace(onset=event.onset + self.began, decided=event.decided + self.began) for event in events]
+        return [event._replace(onset=event.onset + began, decided=event.decided + began) for event in events]
 
     def stop(self) -> None:
         """Close the microphone. Safe to call twice."""

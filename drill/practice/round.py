@@ -7,7 +7,7 @@ no error adds up.
 Round       the keys in the order in which they are called, and what is called when
 Moment      what holds at one moment of a round
 call_order  the weakest keys first, never the same twice in a row
-Landings    writes down what the guitarist says to have landed on
+Landings    writes down what was said or heard to be landed on
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """A round that is heard: what the guitarist has played comes to a result for every call.
 
-judge        what the notes plucked after a call come to
-HeardRound   judges call by call as the round goes on
+judge            what the notes plucked after a call come to
+HeardRound       judges call by call as the round goes on
 ListenedRound    all of it together: clicks, ears, results, and the record of them
 
 Everything is counted in samples of one stream: that of the clicks is that of the microphone.
@@ -170,6 +170,8 @@ class ListenedRound:
         self.playback = Playback(clock, self._stream)
         self.heard = HeardRound(called, ears.rate, ears.path, self._stream.began)
         self._landings = landings
+        self._unwritten: list[Judged] = []
+        """Results that are not in the record yet, because writing failed."""
 
     @property
     def is_over(self) -> bool:
@@ -177,14 +179,24 @@ class ListenedRound:
         return self.heard.complete or bool(self.playback.silent_because)
 
     def poll(self) -> list[Judged]:
-        """The results since the last call; each is written. Raises CannotWrite, RecordDamaged."""
-        elapsed_s = self.playback.elapsed_s
+        """The results since the last call; each is written. Raises CannotWrite, RecordDamaged.
+
+        What could not be written is kept, and tried again with the next result.
+        """
+        _ = self.playback.elapsed_s  # which takes in what was heard
         ears = self._stream.ears
         if ears.trouble:
             self.playback.stop(ears.trouble)
         if self.playback.silent_because:
             return []
         new = self.heard.hear(self._stream.take(), ears.position)
-        for judged in new:
-            self._landings.heard(self.heard.round, judged, elapsed_s)
-        return new
+        self._unwritten += new
+        return self.write_rest() if new else []
+
+    def write_rest(self) -> list[Judged]:
+        """Write the results that are not in the record yet, and give them. Raises CannotWrite, RecordDamaged."""
+        written: list[Judged] = []
+        while self._unwritten:
+            self._landings.heard(self.heard.round, self._unwritten[0], self.playback.elapsed_s)
+            written.append(self._unwritten.pop(0))
+        return written

@@ -30,8 +30,9 @@ SLOWEST_MS = 30_000
 class Period(NamedTuple):
     """A day, or the week that begins on it (a Monday), on the learner's own calendar.
 
-    `first_answers` counts each card once a day, `first_right` how many of those came right: the figure that shows what
-    was still known. `median_ms` is the median thinking time of right answers, None when none was measured.
+    `first_answers` counts each card whose first answer of a day was typed, `first_right` how many of those came right:
+    the figure that shows what was still known. `median_ms` is the median thinking time of typed right answers, None
+    when none was measured.
     """
 
     start: date
@@ -153,10 +154,11 @@ class LogCounts:
         self._turn_to(local_day(row))
         first = row.card not in self._asked_today
         self._asked_today.add(row.card)
-        self._day.add(row, first=first)
-        self._week.add(row, first=first)
+        typed = row.how == "typed"  # a miss that was played may be misheard
+        self._day.add(row, first=first and typed)
+        self._week.add(row, first=first and typed)
         self._hows.add(row)
-        if row.how == "typed":  # a note that is heard does not tell what was confused
+        if typed:  # a note that is heard does not tell what was confused
             self._mixups.add(row)
 
     @property

@@ -23,12 +23,10 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import NamedTuple
 
-from drill.errors import UnknownName
 from drill.questions.answers import FingerAnswer, FretAnswer, KeyAnswer
 from drill.questions.card import Card
 from drill.questions.facets import shape_of
 from drill.questions.in_shapes import placed
-from drill.theory.chords import parse_chord
 from drill.theory.keys import parse_tonic
 from drill.theory.neck import FRETS_PER_OCTAVE, Neck, Spot, names_of
 from drill.theory.shapes import Dot, Shape, five_shapes
@@ -86,14 +84,6 @@ def strings_of(neck: Neck, midi: int) -> tuple[int, ...]:
 def string_is_open(card: Card, midi: int) -> bool:
     """Whether a card asks for a note on one string, and this pitch could have been played on another as well."""
     return card.family in ON_ONE_STRING and len(strings_of(card.neck, midi)) > 1
-
-
-def root_of(card: Card) -> int | None:
-    """The pitch class of the root, where the answer is a chord: its root alone is heard, and is not the chord."""
-    try:
-        return parse_chord(card.accepts[0]).root.pitch_class if card.family == "chord-of-key" else None
-    except UnknownName:
-        return None
 
 
 # -- what is heard, family by family -----------------------------------------------------------------------------------

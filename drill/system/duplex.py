@@ -197,12 +197,14 @@ class TwoWay:
         self._waiting += samples.size
         if self._waiting > UNREAD_S * self.rate:
             self._unheeded = True
-            self._unread.clear()
 
     def read(self) -> list[Samples]:
         """What has come in since the last call."""
-        self._waiting = 0
-        return [self._unread.popleft() for _ in range(len(self._unread))]
+        self._waiting, found = 0, []
+        with suppress(IndexError):  # Ctrl+Z, which closes the microphone, may read the rest meanwhile
+            while True:
+                found.append(self._unread.popleft())
+        return [] if self._unheeded else found
 
     def stop(self) -> None:
         """Close the microphone and fall silent."""

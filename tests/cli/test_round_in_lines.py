@@ -196,7 +196,24 @@ def test_a_microphone_that_goes_leaves_the_round_and_enter(attended: Environment
     run(parse(LISTENED), world)
     assert "is gone" in world.stderr.getvalue()  # type: ignore[attr-defined]
     assert written(world).count("Had it: ") == 1
-    assert written(world).splitlines()[-1].endswith("1 landed by your own account.")
+    assert "The round is over: 15 keys called, 1 landed by your own account." in written(world).splitlines()
+
+
+def test_what_was_heard_before_the_microphone_went_is_told_with_a_table(
+    fake_environment: Environment, clock: HandClock
+) -> None:
+    shop = MicrophoneShop(clock, [(3.0, 54)])
+
+    def sleep(seconds: float) -> None:
+        clock.tick(seconds)
+        if "landed after" in written(fake_environment) and shop.duplex is not None:
+            shop.duplex.unplug()
+
+    run(parse(LISTENED), fake_environment._replace(open_duplex=shop, sleep=sleep))
+    lines = written(fake_environment).splitlines()
+    assert lines[-3] == "The round is over: 15 keys called."
+    assert lines[-2].split() == ["Key", "in", "time", "late", "other", "unsure"]
+    assert lines[-1].split() == ["F♯", "min", "1", "0", "0", "0"]
 
 
 def test_listening_without_a_microphone_is_refused_in_one_sentence(

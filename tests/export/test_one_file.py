@@ -11,7 +11,7 @@ import pytest
 
 from drill.cli.commands.record import ExportRequest, export_record, restore_lines
 from drill.errors import BadFile, CannotWrite, UsageProblem
-from drill.export import FILES
+from drill.export import FILES, one_file
 from drill.export.one_file import export_one
 from drill.record import Record
 from drill.settings import Settings, save
@@ -64,6 +64,19 @@ def test_what_has_the_name_already_stays_and_nobody_is_asked_first(tmp_path: Pat
     assert here.stderr.getvalue() == ""  # type: ignore[attr-defined]
     with pytest.raises(CannotWrite):
         mailed(here, tmp_path / "nowhere" / "one.zip")
+
+
+def test_why_no_temporary_file_can_be_written_is_told_as_the_system_tells_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refuse(**options: str) -> None:
+        raise PermissionError(13, "Permission denied")
+
+    monkeypatch.setattr(one_file, "TemporaryDirectory", refuse)
+    with pytest.raises(CannotWrite) as caught:
+        mailed(world(tmp_path), tmp_path / "mine.zip")
+    assert caught.value.message == "Temporary files cannot be written (Permission denied); nothing was exported."
+    assert not (tmp_path / "mine.zip").exists()
 
 
 def test_restored_it_gives_the_same_record_and_merged_again_nothing_new(tmp_path: Path) -> None:

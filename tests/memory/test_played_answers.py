@@ -9,6 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from drill.memory import Attempt, Item, dump
+from drill.memory.board import Board
+from drill.memory.front import PROBE_MISSES, Front
 from drill.memory.learner import Learner
 from drill.practice.reading import CHOICE_S, LEAST_ANSWERS
 from drill.practice.replay import CALIBRATION, PLAYED, READING, DerivedState
@@ -132,3 +134,35 @@ def test_played_answers_have_a_baseline_of_their_own() -> None:
     assert state.without_reach("spots", 4.0) == 4.0 - (2.1 - CHOICE_S)
     assert state.without_reading("spots", 4.0) == 4.0 - (1.0 - CHOICE_S - state.learner.key_press_s)
     assert DerivedState().without_reach("spots", 4.0) == 4.0, "nothing is taken off before it was measured"
+
+
+def front_after(*attempts: Attempt) -> Front:
+    """The front of a first drill with these answers."""
+    parts = [Item(f"p{n}", "part", 8 + n, 1.5, (f"spot:{n}",)) for n in range(8)]
+    wholes = [Item(f"w{n}", "whole", n, 3.0, (f"spot:{n}", "finger"), ("part",)) for n in range(8)]
+    board = Board(Learner(), wholes + parts, NOW, None)
+    for attempt in attempts:
+        board.diary.add(board.items[attempt.card], attempt, new=True)
+    return Front(board, DAY)
+
+
+def answers(right: bool, thinking_s: float, played: bool) -> list[Attempt]:
+    return [
+        Attempt(f"w{n}", NOW + 5 * n, right, thinking_s, played=played, present_wording=True)
+        for n in range(PROBE_MISSES + 1)
+    ]
+
+
+def test_played_misses_bring_no_fewer_new_cards() -> None:
+    """What is played may be misheard, so how well a drill goes is told by what is typed."""
+    assert not front_after(*answers(False, 2.0, played=False)).goes_well
+    front = front_after(*answers(False, 2.0, played=True))
+    assert front.goes_well
+    assert len(front.board.diary.missed) == PROBE_MISSES + 1, "each comes back to be typed"
+
+
+def test_a_newcomer_who_plays_is_not_taken_for_late() -> None:
+    """A target is for typing; a hand takes longer to reach its note."""
+    assert front_after().is_probing
+    assert not front_after(*answers(True, 9.0, played=False)).is_probing
+    assert front_after(*answers(True, 9.0, played=True)).is_probing

@@ -9,6 +9,7 @@ from types import SimpleNamespace
 import pytest
 
 from drill.listening import Heard
+from drill.listening.events import Samples
 from drill.practice.hearing import LOST, NOT_LET, Ears, open_ears, reach, where_to_allow
 from drill.practice.round_heard import Stream
 from drill.settings import Settings
@@ -176,3 +177,23 @@ def test_a_round_is_counted_from_its_own_stream_whatever_was_left_unread_of_the_
     assert stream.began == pytest.approx(1.5 * RATE, abs=1000)
     assert [note.midi for note in heard if not note.held] == [50]
     assert abs(heard[0].onset - stream.began - RATE) < 0.015 * RATE
+
+
+def test_who_suspends_the_program_while_it_reads_shifts_no_note(clock: HandClock) -> None:
+    """Ctrl+Z at the end of a long read: the note before it keeps its place, and the new stream begins at its own."""
+    ears, fake = ears_hearing(clock, (0.1, 50))
+    ears.start()
+    blocks: list[int] = []
+
+    def overhear(block: Samples) -> None:
+        blocks.append(block.size)
+        if len(blocks) == 40:
+            ears.pause()
+            ears.resume()
+
+    ears.overhear = overhear
+    clock.tick(1.0)
+    heard = [event for event in ears.poll() if isinstance(event, Heard)]
+    assert fake.starts == 2
+    assert abs(heard[0].onset - 0.1 * RATE) < 0.015 * RATE
+    assert ears.position == ears.began == sum(blocks)

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from drill.decks import Focus
+from drill.errors import CannotWrite
 from drill.listening import Event, Heard, Missed, listen
 from drill.listening.verdict import NotSure, Other, Right
 from drill.practice.hearing import LOST, RATE, Ears
@@ -197,6 +198,10 @@ class Room:
         self.duplex.pluck_at(round(seconds * RATE) + PATH, midi)
 
 
+def refuse(*landing: object) -> None:
+    raise CannotWrite("The disk is full.")
+
+
 def until(listened: ListenedRound, clock: HandClock, seconds: float) -> list[Judged]:
     """The results until so many seconds have passed, looked at thirty times a second."""
     found: list[Judged] = []
@@ -227,6 +232,35 @@ def test_what_is_played_is_judged_and_written_down(
     assert [row.asked_at - start_ms for row in rows] == pytest.approx([2000, 6000, 10_000], abs=40)
     assert rows[0].late_ms == pytest.approx(-1000, abs=50) and rows[0].path_ms == 50
     assert record.attempt_count() == 0 and record.states() == {}
+
+
+def test_what_could_not_be_written_is_written_with_the_next_result(
+    fake_environment: Environment, record: Record, clock: HandClock, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    room = Room(fake_environment, record, clock)
+    room.play(3.0, 54)
+    listened = room.begin()
+    with monkeypatch.context() as full:
+        full.setattr(Record, "append_landing", refuse)
+        with pytest.raises(CannotWrite):
+            until(listened, clock, 5.0)
+    assert list(record.landings()) == []
+    assert [each.number for each in until(listened, clock, 13.0)] == [0, 1, 2]
+    assert [row.landed for row in record.landings()] == [True, None, None]
+
+
+def test_the_last_result_is_written_at_the_end_if_it_could_not_be_before(
+    fake_environment: Environment, record: Record, clock: HandClock, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    listened = Room(fake_environment, record, clock).begin()
+    until(listened, clock, 12.0)
+    with monkeypatch.context() as full:
+        full.setattr(Record, "append_landing", refuse)
+        with pytest.raises(CannotWrite):
+            until(listened, clock, 5.0)
+    assert [each.number for each in listened.write_rest()] == [2]
+    assert [row.key for row in record.landings()] == ["F# minor", "Bb major", "F# minor"]
+    assert listened.write_rest() == []
 
 
 def test_clicks_leaking_in_are_never_named(fake_environment: Environment, record: Record, clock: HandClock) -> None:

@@ -41,6 +41,17 @@ def test_times_and_mixups_of_the_weeks_are_those_of_typed_answers() -> None:
     assert both._mixups._answers == typed._mixups._answers
 
 
+def test_growth_is_told_of_cards_whose_first_answer_of_a_day_was_typed() -> None:
+    """Of two cards one is played and missed, then typed; the other is only typed."""
+    rows = [
+        attempt(0, card="a", how="played", correct=False),
+        attempt(1, card="a", correct=True),
+        attempt(2, card="b", correct=True),
+    ]
+    (week,) = LogCounts.of(rows).weeks
+    assert (week.answers, week.first_answers, week.first_right) == (3, 1, 1)
+
+
 def test_who_only_types_reads_nothing_of_it() -> None:
     assert how_sentence(LogCounts.of(TYPED).hows) == ""
 
@@ -53,7 +64,17 @@ def test_a_class_counts_played_answers_apart() -> None:
     assert (both.count, both.played, both.played_right) == (9, 4, 3)
     assert (both.cells, both.mixups, both.chances) == (typed.cells, typed.mixups, typed.chances)
     (day,), (before,) = both.days.values(), typed.days.values()
-    assert (day.answers, day.right, day.in_time) == (9, 7, before.in_time)
+    assert (day.answers, day.typed, day.right, day.in_time) == (9, 5, 4, before.in_time)
+
+
+def test_right_this_week_on_the_page_of_a_class_is_of_typed_answers() -> None:
+    both = Answers()
+    both.read(exported(row) for row in TYPED + PLAYED)
+    week = both.answers_in(range(min(both.days), max(both.days) + 1))
+    assert (week.answers, week.right_share) == (9, 4 / 5)
+    played = Answers()
+    played.read(exported(row) for row in PLAYED)
+    assert next(iter(played.days.values())).right_share is None
 
 
 def test_exports_of_before_played_answers_are_read_as_ever() -> None:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Generator
+from collections import deque
+from collections.abc import Callable, Generator
 from types import SimpleNamespace
 from typing import Any
 
@@ -11,7 +12,7 @@ import numpy as np
 import pytest
 
 from drill.system.audio import LEAD_S, LOST_S, NoSound
-from drill.system.duplex import UNREAD_S, Chosen, Devices, find_devices, names_bluetooth, open_duplex
+from drill.system.duplex import UNREAD_S, Chosen, Devices, TwoWay, find_devices, names_bluetooth, open_duplex
 from tests.support.worlds import HandClock
 
 RATE = 44_100
@@ -193,6 +194,41 @@ def test_what_nobody_reads_does_not_grow(library: SimpleNamespace, clock: HandCl
             FakeStream.last.turn(0.1)
     assert duplex.lost
     assert duplex.read() == []
+
+
+class Interrupted(deque[Any]):
+    """Something happens just before the first block is taken out."""
+
+    happens: Callable[[], object] | None = None
+
+    def popleft(self) -> Any:
+        happens, self.happens = self.happens, None
+        if happens:
+            happens()
+        return super().popleft()
+
+
+@pytest.mark.parametrize("what", ["reading by a signal", "a sound card nobody has read for long"])
+def test_what_happens_while_blocks_are_read_breaks_nothing(
+    library: SimpleNamespace, clock: HandClock, what: str
+) -> None:
+    duplex = open_duplex(RATE, clock.monotonic)
+    assert isinstance(duplex, TwoWay)
+    duplex.start(None)
+    past_the_lead(FakeStream.last)
+    duplex._unread = unread = Interrupted()
+    stream, by_signal = FakeStream.last, []
+    for _ in range(3):
+        stream.turn(0.1)
+
+    def overflow() -> None:
+        with pytest.raises(StopIteration):
+            for _ in range(round(UNREAD_S * 50) + 2):
+                stream.turn(0.1)
+
+    unread.happens = overflow if what.startswith("a sound") else lambda: by_signal.extend(duplex.read())
+    assert duplex.read() == []
+    assert len(by_signal) == (0 if duplex.lost else 3)
 
 
 def test_bluetooth_is_told_by_its_name() -> None:

@@ -146,3 +146,20 @@ async def test_a_microphone_that_goes_is_said_and_the_round_goes_on(
         await press(pilot, "space")
         await reads(pilot, "Had it: F♯ minor.")
     assert [row.how for row in record.landings()] == ["self-checked"]
+
+
+async def test_what_was_heard_before_the_microphone_went_is_told_with_a_table(
+    make: Make, shop: MicrophoneShop, clock: HandClock
+) -> None:
+    app = make(shop)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await tuned(pilot)
+        assert shop.duplex is not None
+        shop.duplex.pluck_at(shop.duplex._due() + round(3.05 * shop.duplex.rate), 54)
+        await pass_time(pilot, clock, 3.6)
+        await reads(pilot, "F♯ minor: landed after 2.")
+        shop.duplex.unplug()
+        await reads(pilot, "It goes on in silence.")
+        clock.tick(60.0)
+        await reads(pilot, "The round is over: 15 keys called.")
+        assert "F♯ min" in await sees(pilot, "unsure")

@@ -62,6 +62,8 @@ class RoundScreen(PlayingScreen):
         """What is said until the first place is shown."""
         self._listened: ListenedRound | None = None
         """What listens now."""
+        self._hearing: ListenedRound | None = None
+        """What listens in this round, or did until the microphone went."""
         self.round: Round | None = None
         self._landings: Landings | None = None
         self._moment: Moment | None = None
@@ -116,7 +118,7 @@ class RoundScreen(PlayingScreen):
         environment, down = self.services.environment, self.settings.decibels_down
         try:
             ears = open_ears(environment, self.settings)
-            self._listened = ListenedRound(ears, called, landings, down, environment.monotonic)
+            self._listened = self._hearing = ListenedRound(ears, called, landings, down, environment.monotonic)
         except NoSound as error:
             self._listens = False
             self._note = f"{error} {SAY_IT}"
@@ -243,17 +245,17 @@ class RoundScreen(PlayingScreen):
 
     def _end(self) -> None:
         called = len(self.round.keys) if self.round else 0
-        landed, listened = self._landings.count if self._landings else 0, self._listened
+        landed = self._landings.count if self._landings else 0
+        judged = self._hearing.heard.judged if self._hearing else []
+        told = heard_over(judged) if self._listened else round_over(called, landed)
         self.stop()
         self._save()
         words = self.query_one(BigWords)
         words.words, words.short = "The end", ""
         self.query_one(Beats).beat, self.query_one(Beats).note = None, ""
-        if listened is None:
-            self.say(f"{round_over(called, landed)} {AGAIN}")
-            return
-        self._show_table(listened.heard.judged)
-        self.say(f"{heard_over(listened.heard.judged)} {AGAIN}")
+        if judged:
+            self._show_table(judged)
+        self.say(f"{told} {AGAIN}")
 
     def _show_table(self, judged: Sequence[Judged]) -> None:
         """Show what was heard, key by key, in place of the neck."""
@@ -271,8 +273,11 @@ class RoundScreen(PlayingScreen):
         self._save()
 
     def _save(self) -> None:
-        landings, self._landings, self._listened = self._landings, None, None
+        landings, hearing = self._landings, self._hearing
+        self._landings = self._listened = self._hearing = None
         try:
+            if hearing is not None:
+                hearing.write_rest()
             if landings is not None:
                 landings.end()
         except FretsureError as error:
