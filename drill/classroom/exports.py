@@ -42,13 +42,21 @@ class Export(NamedTuple):
     """The identity; empty in an export of an earlier release."""
     name: str
     created_s: float
+    """As of when it tells how the learner stood; of a log alone, its last answer."""
     deck: str
     tuning: str
     standing: dict[Group, Standing]
     files: dict[str, tuple[str, str]]
     """Path and hash of each of its tables, by the table's name."""
+    made_s: float = 0.0
+    """Of a log alone, when its file was written: nothing else is known of when it was exported."""
     homework: str = ""
     """How far the homework of its deck had come, in words; empty where none was set, or none with a goal."""
+
+    @property
+    def exported_s(self) -> float:
+        """When it was exported, as far as that is known."""
+        return max(self.created_s, self.made_s)
 
     @property
     def whole(self) -> Standing:
@@ -71,7 +79,7 @@ def read_export(source: Source) -> Export:
         standing = _standing(_rows(source, *files["cards"]))
     except (ValueError, TypeError, KeyError, AttributeError, RecursionError, OverflowError, csv.Error) as error:
         raise BadFile(source.where, "", "is a damaged export.", AGAIN) from error
-    return Export(source, identity, name, created_s, deck, tuning, standing, files, homework)
+    return Export(source, identity, name, created_s, deck, tuning, standing, files, homework=homework)
 
 
 def read_answers(export: Export) -> Answers:

@@ -46,8 +46,7 @@ def export_of(log: Path, folder: Path) -> Export:
         progress = Progress(store.learner, record, deck, settings, now_s, store.calibration)
         made = Folder(export(progress, folder / "export"))
     read = read_export(made)
-    # of when the log was exported nothing is known but when its file was written
-    return read._replace(source=FromLog(made, log), created_s=max(read.created_s, log.stat().st_mtime))
+    return read._replace(source=FromLog(made, log), made_s=log.stat().st_mtime)
 
 
 def _deck(drills: list[DrillRow]) -> tuple[Deck, Settings]:

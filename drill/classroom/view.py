@@ -102,7 +102,7 @@ class StudentView(NamedTuple):
         if not days:
             return None
         gaps = [later - earlier for earlier, later in pairwise(days)] or [1]
-        silent = min(self.today, moment(self.gathered.newest.created_s).toordinal()) - days[-1]
+        silent = min(self.today, moment(self.gathered.newest.exported_s).toordinal()) - days[-1]
         return silent if silent >= max(STOPPED_DAYS, STOPPED_GAPS * median(gaps)) else None
 
     @property
@@ -201,7 +201,7 @@ def _today(students: Sequence[Gathered]) -> int:
     """The day of the last answer in the class; of one student alone the day of the export, for nobody else tells."""
     days = [max(student.answers.days) for student in students if student.answers.days]
     if len(days) < 2:
-        return max(moment(student.newest.created_s).toordinal() for student in students)
+        return max(moment(student.newest.exported_s).toordinal() for student in students)
     return max(days)
 
 

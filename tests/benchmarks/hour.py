@@ -166,7 +166,7 @@ def main() -> int:
     options = _options()
     if not can_run():
         sys.exit(MISSING)
-    with tempfile.TemporaryDirectory() as name, null_sink(Path(name) / "run") as card:
+    with tempfile.TemporaryDirectory() as name, null_sink() as card:
         guitar, over, used = Guitar(card), Event(), []
         child = start(card, Path(name), options.minutes)
         watching = Thread(target=watch, args=(child.pid, used, over), daemon=True)

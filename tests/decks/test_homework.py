@@ -146,5 +146,5 @@ def test_the_note_follows_the_sentence() -> None:
 )
 def test_a_check_tells_that_the_day_is_over(today: date, words: list[str], tmp_path: Path) -> None:
     *found, sound = check_lines(written(tmp_path, "until = 2026-12-03"), today)
-    assert [each.partition(", ")[2] for each in found] == words
+    assert [each.rpartition("flats.toml, ")[2] for each in found] == words
     assert sound.endswith("no problems found.")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
+from typing import Any
 
 import pytest
 from frictionless import validate
@@ -11,9 +12,15 @@ from frictionless import validate
 from tests.export.conftest import resources
 
 
-def test_frictionless_finds_the_package_valid(each_export: Path) -> None:
+def checked(folder: Path, monkeypatch: pytest.MonkeyPatch, **how: Any) -> Any:
+    """What frictionless says of a package, asked from its folder: it reads signs in a path as a pattern."""
+    monkeypatch.chdir(folder)
+    return validate("datapackage.json", **how)
+
+
+def test_frictionless_finds_the_package_valid(each_export: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """It checks sizes, hashes, types, required values, choices, primary and foreign keys."""
-    found = validate(str(each_export / "datapackage.json"))
+    found = checked(each_export, monkeypatch)
     assert found.valid, found.flatten(["type", "message"])
     assert [task.name for task in found.tasks] == list(resources(each_export))
 
@@ -28,7 +35,7 @@ def test_frictionless_finds_the_package_valid(each_export: Path) -> None:
     ],
 )
 def test_frictionless_finds_what_the_schema_does_not_allow(
-    old: str, new: str, error: str, package: Path, tmp_path: Path
+    old: str, new: str, error: str, package: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """So the schema says enough: links to cards, choices, types."""
     described = json.loads((package / "datapackage.json").read_text())
@@ -39,14 +46,16 @@ def test_frictionless_finds_what_the_schema_does_not_allow(
         (tmp_path / each["path"]).write_bytes(changed.encode())
         del each["bytes"], each["hash"]
     (tmp_path / "datapackage.json").write_text(json.dumps(described))
-    found = validate(str(tmp_path / "datapackage.json"), limit_errors=5)
+    found = checked(tmp_path, monkeypatch, limit_errors=5)
     assert error in {kind for (kind,) in found.flatten(["type"])}
 
 
-def test_frictionless_finds_what_was_changed_afterwards(package: Path, tmp_path: Path) -> None:
+def test_frictionless_finds_what_was_changed_afterwards(
+    package: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     for path in package.iterdir():
         (tmp_path / path.name).write_bytes(path.read_bytes())
     with (tmp_path / "days.csv").open("ab") as file:
         file.write(b"2031-01-01,1,1,1,1,1,1\r\n")
-    found = validate(str(tmp_path / "datapackage.json"))
+    found = checked(tmp_path, monkeypatch)
     assert {"hash-count", "byte-count"} <= {kind for (kind,) in found.flatten(["type"])}

@@ -1,6 +1,6 @@
 """A sound card that is not there: PulseAudio with null sinks, one as a guitar that the microphone hears.
 
-    with null_sink(folder) as card:
+    with null_sink() as card:
         with card.guitar(samples, rate):          # plays them in real time
             ...                                   # in a child of this environment: card.variables
 
@@ -18,6 +18,7 @@ import time
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import NamedTuple
 
 import numpy as np
@@ -91,9 +92,17 @@ class Card(NamedTuple):
 
 
 @contextmanager
-def null_sink(folder: Path) -> Iterator[Card]:
-    """Run the sound server in a folder of its own until the block ends."""
-    folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+def null_sink() -> Iterator[Card]:
+    """Run the sound server in a folder of its own until the block ends; a socket's path has room for 107 characters."""
+    with (
+        TemporaryDirectory(prefix="sound-", dir="/tmp", ignore_cleanup_errors=True) as folder,
+        _server(Path(folder)) as card,
+    ):
+        yield card
+
+
+@contextmanager
+def _server(folder: Path) -> Iterator[Card]:
     variables = {"XDG_RUNTIME_DIR": str(folder), "HOME": str(folder), "PULSE_SERVER": f"unix:{folder}/pulse/native"}
     command = ["pulseaudio", "-n", "--daemonize=yes", "--exit-idle-time=-1", "--disallow-exit=yes"]
     for module in MODULES:
