@@ -87,12 +87,14 @@ def heard(
     drill is typed, with a sentence; if the command asked to listen, raises NoSound or UsageProblem instead.
     """
     from drill.cli.sound_check_lines import offered_check
-    from drill.cli.tuning_lines import check_tuning_in_words
-    from drill.practice.hearing import CLOSED, OPENED
+    from drill.practice.hearing import CLOSED, OPENED, open_ears
 
     try:
+        given, told = _prepared(deck, focus, settings)
         settings = offered_check(settings, environment) if request.listen else settings
-        given, ears = _prepared(deck, focus, settings, environment)
+        ears = open_ears(environment, settings)
+        _print(environment, told)
+        ears.start()
     except UsageProblem as error:
         if request.listen:
             raise
@@ -100,6 +102,8 @@ def heard(
         yield Heard(deck)
         return
     try:
+        from drill.cli.tuning_lines import check_tuning_in_words  # needs numpy, as the ears do
+
         _print(environment, OPENED)
         check_tuning_in_words(ears, settings, environment)
         yield Heard(given, ears)
@@ -108,18 +112,15 @@ def heard(
         notify(environment, [CLOSED])
 
 
-def _prepared(deck: Deck, focus: Focus | None, settings: Settings, environment: Environment) -> tuple[Deck, Ears]:
-    """The deck to drill and ears that listen. Raises NoSound, and UsageProblem if nothing of it can be played."""
-    from drill.practice.hearing import open_ears
+def _prepared(deck: Deck, focus: Focus | None, settings: Settings) -> tuple[Deck, str]:
+    """The deck to drill, and what of it is heard, in a sentence. Raises UsageProblem if nothing of it can be played."""
     from drill.practice.played_drill import can_be_played
     from drill.present.played_words import what_is_heard
 
     asked, hands_free = deck.focused(focus, settings.note_language) if focus else deck, settings.answers == "hands free"
     played = can_be_played(asked)
-    ears = open_ears(environment, settings)
-    ears.start()
-    _print(environment, what_is_heard(len(played.entries), len(asked.entries), hands_free=hands_free))
-    return (can_be_played(deck) if hands_free else deck), ears
+    told = what_is_heard(len(played.entries), len(asked.entries), hands_free=hands_free)
+    return (can_be_played(deck) if hands_free else deck), told
 
 
 def drill_by_ear(ears: Ears, session: Session, environment: Environment) -> None:

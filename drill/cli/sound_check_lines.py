@@ -3,17 +3,21 @@
 from __future__ import annotations
 
 from contextlib import suppress
+from typing import TYPE_CHECKING
 
 from drill import settings as settings_file
 from drill.cli.output import notify
 from drill.errors import FretsureError
 from drill.practice.hearing import CLOSED, OPENED, open_ears
-from drill.practice.sound_check import SoundCheck, warnings
-from drill.practice.sound_steps import Step
+from drill.practice.playback import refuse_without_numpy
 from drill.settings import Settings
 from drill.system.audio import NoSound
 from drill.system.environment import Environment
 from drill.system.text import visible
+
+if TYPE_CHECKING:
+    from drill.practice.sound_check import SoundCheck
+    from drill.practice.sound_steps import Step
 
 LOOK_S = 0.05
 OFFER = "Sound and microphone have not been measured. Type c to check them first, in about a minute; Enter goes on."
@@ -34,6 +38,9 @@ def check_sound_in_words(settings: Settings, environment: Environment) -> Settin
 
     Raises NoSound.
     """
+    refuse_without_numpy()
+    from drill.practice.sound_check import SoundCheck, warnings
+
     check = SoundCheck(environment, settings)
     with suppress(NoSound):
         notify(environment, warnings(settings, environment.find_devices()))

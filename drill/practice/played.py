@@ -10,13 +10,14 @@ machine taken off; after a wrong note, to the first note of the answer that came
 
 from __future__ import annotations
 
-from typing import Literal, NamedTuple
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
-from drill.listening import Event, Missed
-from drill.listening.verdict import Other, Right, verdict
 from drill.questions.by_ear import Playing, playing, typed_instead
 from drill.questions.card import Card
 from drill.theory.neck import FRETS_PER_OCTAVE
+
+if TYPE_CHECKING:
+    from drill.listening import Event
 
 TOO_SOON_S = 0.2
 """What is plucked so soon after a question came was meant for the one before."""
@@ -63,6 +64,9 @@ class Take:
 
     def hear(self, event: Event) -> Heard | None:
         """What a note has come to; None if it has not, or not yet, come to anything."""
+        from drill.listening import Missed  # needs numpy, and a drill that is typed does without
+        from drill.listening.verdict import Other, Right, verdict
+
         if event.onset < self._earliest:
             return None
         if isinstance(event, Missed):
@@ -82,6 +86,7 @@ class Take:
         notes, self._right = self.wanted.notes[self._right], self._right + 1
         if self._right < len(self.wanted.notes):
             return Heard("half", midi)
+        self._right = 0  # an answer that cannot be saved is played once more
         return Heard("right", midi, notes.get(midi) or self.card.accepts[0], self._began)
 
     def _is_other(self, midi: int, onset: int) -> Heard:

@@ -15,7 +15,6 @@ from __future__ import annotations
 
 from drill.decks import Deck
 from drill.errors import UsageProblem
-from drill.listening import Heard as Note
 from drill.practice.hearing import Ears
 from drill.practice.played import Heard, Take, take
 from drill.practice.session import Question, Session
@@ -79,6 +78,11 @@ class PlayedDrill:
         if self.is_listening and not question.solved and question.card.id not in self.session.missed_by_ear:
             self._take = take(question.card, self.ears.position, self.ears.rate, self.ears.path)
 
+    @property
+    def quiet_s(self) -> float:
+        """Seconds since anything was heard, named or not, or since the question was asked."""
+        return (self.ears.position - self._sound_at) / self.ears.rate
+
     def hint(self, question: Question) -> str:
         """How to answer a question: what to play and what to type, or why it is typed. Notes are marked."""
         typed = question.card.kind.hint
@@ -105,7 +109,7 @@ class PlayedDrill:
         """
         events = self.ears.poll()
         if self.ears.trouble:
-            return [self._no_more(f"{self.ears.trouble} {TYPE_ON}")] if self.is_listening else []
+            return [self._no_more(f"{self.ears.trouble} {TYPE_ON}")] if self.wants_to_listen else []
         said: list[str | Verdict] = []
         for event in events:
             self._sound_at = self.ears.position
@@ -115,6 +119,8 @@ class PlayedDrill:
 
     def goes_on(self) -> bool:
         """Whether a note was heard since the last call: where a verdict waits, it asks for the next question."""
+        from drill.listening import Heard as Note  # needs numpy, which `can_be_played` does without
+
         return any(isinstance(event, Note) and event.onset > self._waited_from for event in self.ears.poll())
 
     def verdict_shown(self) -> None:
@@ -145,7 +151,7 @@ class PlayedDrill:
         """What is said to who waits: once that nothing was heard, and in the end that nobody plays."""
         if self._take is None:
             return []
-        if self.ears.position - self._sound_at >= NOBODY_S * self.ears.rate:
+        if self.quiet_s >= NOBODY_S:
             return [self._no_more(NOBODY_PLAYS)]
         if not self._is_told and self.ears.position - self._waited_from >= NOTHING_S * self.ears.rate:
             self._is_told = True

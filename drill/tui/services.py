@@ -130,13 +130,14 @@ class Services:
 
     def start(self, focus: Focus, deck: Deck | None = None) -> Session:
         """Begin a drill of the daily deck or another one. Raises FretsureError, as when nothing is left to ask."""
-        deck = deck or self.deck
-        if self.settings.answers == "hands free":
-            from drill.practice.played_drill import can_be_played
-
-            deck = can_be_played(deck)
         return Session.start(
-            self.environment, self.settings, self.record, deck, self.minutes, focus or None, store=self.store
+            self.environment,
+            self.settings,
+            self.record,
+            deck or self.deck,
+            self.minutes,
+            focus or None,
+            store=self.store,
         )
 
     def is_narrow(self, focus: Focus) -> bool:

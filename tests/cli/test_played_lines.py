@@ -4,24 +4,32 @@ from __future__ import annotations
 
 import io
 from collections.abc import Iterable
+from contextlib import suppress
+from typing import Literal
 
 import pytest
 
 from drill.cli.line_mode import NO_QUESTION, drill_in_words
-from drill.cli.played_lines import PlayedLines
+from drill.cli.played_lines import PlayedLines, heard
 from drill.decks import Focus, load_deck
-from drill.practice.hearing import open_ears
+from drill.errors import CannotWrite
+from drill.practice.hearing import LOST, open_ears
 from drill.practice.played_drill import NOBODY_S, PlayedDrill
+from drill.practice.request import DrillRequest
 from drill.practice.session import Question, Session
 from drill.present.played_words import CANNOT_BE_HEARD, NOBODY_PLAYS, NOTHING_YET, TYPED_AGAIN, UNCLEAR
+from drill.present.verdicts import Verdict
 from drill.questions.by_ear import playing
 from drill.record import AttemptRow, Record
 from drill.settings import Settings
+from drill.system.audio import NOT_INSTALLED
+from drill.system.duplex import open_duplex
 from drill.system.environment import Environment
 from drill.theory.neck import STANDARD, Neck
 from tests.support.asking import answers, introduce
 from tests.support.guitarist import KNOCK, Deed, Guitarist, Plan, right_notes, well_played
 from tests.support.microphone import FakeDuplex, MicrophoneShop
+from tests.support.missing import hide_numpy
 from tests.support.worlds import HandClock
 
 SETTINGS = Settings()
@@ -221,3 +229,83 @@ def test_every_card_of_the_first_deck_that_a_guitar_answers_is_heard_right(play)
     assert asked.keys() <= {card.id for card in deck.cards() if playing(card)}
     assert len(asked) >= 10
     assert all(row.correct for row in asked.values())
+
+
+def test_an_answer_that_cannot_be_saved_is_played_again(play, monkeypatch: pytest.MonkeyPatch) -> None:  # type: ignore[no-untyped-def]
+    refused: list[str] = []
+    save = Session.answer_played
+
+    def failing(session: Session, given: str, midi: int, **how: object) -> Verdict:
+        if not refused:
+            refused.append(given)
+            raise CannotWrite("The disk is full.", "Make room.")
+        return save(session, given, midi, **how)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(Session, "answer_played", failing)
+    poll = PlayedDrill.poll
+
+    def patient(drill: PlayedDrill) -> list[str | Verdict]:
+        with suppress(CannotWrite):
+            return poll(drill)
+        return []
+
+    monkeypatch.setattr(PlayedDrill, "poll", patient)
+
+    def plan(question: Question) -> list[tuple[float, Deed]]:
+        (right,) = right_notes(question)
+        return [(1.0, right), (3.0, right)] if not refused else [(1.0, right)]
+
+    drill = play(plan, ("relative-minor",))
+    assert refused
+    assert len(drill.rows) > 3
+    assert all(row.correct for row in drill.rows)
+    assert {row.how for row in drill.rows} == {"played"}
+
+
+def test_a_microphone_that_is_gone_after_a_suspension_is_told(
+    fake_environment: Environment, record: Record, clock: HandClock
+) -> None:
+    shop = MicrophoneShop(clock)
+    environment = fake_environment._replace(open_duplex=shop)
+    introduce(record, clock.now())
+    session = Session.start(environment, SETTINGS, record, load_deck("two-shapes", Neck(STANDARD)), 1, None)
+    drill = PlayedDrill(session, open_ears(environment, SETTINGS))
+    drill.start()
+    drill.ears.pause()
+    assert isinstance(shop.duplex, FakeDuplex)
+    shop.duplex.unplug()
+    drill.ears.resume()
+    (told,) = drill.poll()
+    assert str(told).startswith(LOST)
+    assert drill.poll() == []
+
+
+@pytest.mark.parametrize("setting", ["played", "hands free"])
+def test_without_numpy_the_drill_is_typed_and_says_so(
+    setting: Literal["played", "hands free"], fake_environment: Environment, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    hide_numpy(monkeypatch)
+    from drill.cli.played_lines import heard  # anew, where numpy is missing
+
+    world = fake_environment._replace(open_duplex=open_duplex)
+    deck = load_deck("two-shapes", Neck(STANDARD))
+    with heard(DrillRequest(), deck, None, Settings(answers=setting), world) as (given, ears):
+        assert given is deck
+        assert ears is None
+    assert isinstance(world.stderr, io.StringIO)
+    assert NOT_INSTALLED in world.stderr.getvalue()
+
+
+class BrokenPipe(io.StringIO):
+    def write(self, text: str, /) -> int:
+        raise BrokenPipeError
+
+
+def test_a_broken_pipe_leaves_no_microphone_open(fake_environment: Environment, clock: HandClock) -> None:
+    shop = MicrophoneShop(clock)
+    world = fake_environment._replace(open_duplex=shop, stdout=BrokenPipe())
+    deck = load_deck("two-shapes", Neck(STANDARD))
+    with pytest.raises(BrokenPipeError), heard(DrillRequest(listen=True), deck, None, SETTINGS, world):
+        pass
+    assert isinstance(shop.duplex, FakeDuplex)
+    assert not shop.duplex.is_open

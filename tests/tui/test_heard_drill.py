@@ -13,17 +13,22 @@ from drill.practice.request import DrillRequest
 from drill.present.played_words import CANNOT_BE_HEARD, NOTHING_YET, TYPED_AGAIN
 from drill.record import Record
 from drill.settings import Settings
+from drill.system import duplex
+from drill.system.audio import NOT_INSTALLED
 from drill.system.environment import Environment
 from drill.tui import FretsureApp
 from drill.tui.screens.after import AfterScreen
+from drill.tui.screens.drill import ALONE_S
 from drill.tui.screens.drill_listening import READ_NEW_S, READ_WRONG_S, TYPED_INSTEAD, DeafDrillScreen, HeardDrillScreen
 from drill.tui.screens.tuning_check import TuningCheckScreen
 from drill.tui.widgets.listening_sign import WORDS
 from tests.support.asking import answers, introduce
 from tests.support.guitarist import right_notes
 from tests.support.microphone import FakeDuplex, MicrophoneShop
+from tests.support.missing import hide_numpy
+from tests.support.playing import knock
 from tests.support.reading import says
-from tests.support.screens import press, sees, shown, type_in, until
+from tests.support.screens import press, reads, sees, shown, type_in, until
 from tests.support.worlds import HandClock
 
 SIZES = [(120, 40), (80, 24), (40, 12)]
@@ -167,8 +172,18 @@ async def test_silence_is_told_once_and_never_counts(make_heard: MakeHeard, reco
 
 
 async def test_a_question_that_cannot_be_heard_says_so(make_heard: MakeHeard, clock: HandClock) -> None:
-    async with make_heard(Focus(families=("tonic-finger",))).run_test(size=(80, 24)) as pilot:
-        await at_first_question(pilot, clock)
+    both = Focus(families=("relative-minor", "tonic-finger"))
+    async with make_heard(both).run_test(size=(80, 24)) as pilot:
+        screen = await at_first_question(pilot, clock)
+        for _ in range(20):
+            if screen.is_asked and not screen.played.is_played:
+                break
+            clock.tick(1.0)
+            if screen.is_solved:
+                screen._leave_solved()
+            else:
+                screen.action_do_not_known()
+                screen.next_question()
         assert says(await sees(pilot, CANNOT_BE_HEARD), CANNOT_BE_HEARD)
 
 
@@ -237,3 +252,74 @@ async def test_a_new_card_goes_by_itself_and_is_saved_as_shown(
         shown_rows = [row.card for row in record.attempts() if row.kind == "shown"]
         assert new
         assert new.card.id in shown_rows
+
+
+async def test_without_numpy_the_drill_is_typed_and_says_so(
+    fake_environment: Environment, record: Record, clock: HandClock, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A plain install, and the setting that answers are played, hands free."""
+    hide_numpy(monkeypatch)
+    introduce(record, clock.now())
+    world = fake_environment._replace(open_duplex=duplex.open_duplex)
+    app = FretsureApp(world, Settings(answers="hands free"), record, request=DrillRequest(focus=RELATIVES))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await reads(pilot, NOT_INSTALLED)
+        assert says(shown(app), TYPED_INSTEAD)
+
+
+async def test_where_nothing_can_be_played_the_drill_is_typed_and_says_so(
+    fake_environment: Environment, record: Record, clock: HandClock
+) -> None:
+    shop = MicrophoneShop(clock)
+    introduce(record, clock.now())
+    request = DrillRequest(focus=Focus(families=("tonic-finger",)), listen=True)
+    app = FretsureApp(fake_environment._replace(open_duplex=shop), Settings(), record, request=request)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(pilot, lambda: isinstance(pilot.app.screen, DeafDrillScreen) and pilot.app.screen.question)
+        await reads(pilot, "can be answered on the guitar.")
+        assert shop.duplex is None or not shop.duplex.starts
+
+
+async def test_what_the_loudspeakers_play_goes_on_from_nothing(
+    make_heard: MakeHeard, clock: HandClock, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """After the verdict on a phrase that was heard, its notes may still sound."""
+    async with make_heard().run_test(size=(80, 24)) as pilot:
+        screen = await at_first_question(pilot, clock)
+        monkeypatch.setattr(type(screen.session), "is_heard", property(lambda session: True))
+        screen.played._take = None
+        screen.action_do_not_known()
+        await until(pilot, lambda: screen.verdict)
+        before = screen.question
+        await time_goes_on(pilot, clock, 0.6)
+        await play(pilot, clock, screen, 50)
+        await time_goes_on(pilot, clock, 1.0)
+        assert screen.question is before
+
+
+async def test_at_the_start_the_microphone_is_opened_once(make_heard: MakeHeard, clock: HandClock) -> None:
+    async with make_heard().run_test(size=(80, 24)) as pilot:
+        screen = await at_first_question(pilot, clock)
+        await pilot.pause(0.1)
+        assert microphone(screen).starts == 1
+
+
+async def test_a_question_left_alone_pauses_in_time_though_silence_is_told(
+    make_heard: MakeHeard, clock: HandClock
+) -> None:
+    async with make_heard().run_test(size=(80, 24)) as pilot:
+        screen = await at_first_question(pilot, clock)
+        await time_goes_on(pilot, clock, ALONE_S - 1)
+        assert pilot.app.screen is screen
+        await time_goes_on(pilot, clock, 2)
+        await until(pilot, lambda: pilot.app.screen is not screen)
+
+
+async def test_noise_that_is_not_told_says_too_that_somebody_is_there(make_heard: MakeHeard, clock: HandClock) -> None:
+    async with make_heard().run_test(size=(80, 24)) as pilot:
+        screen = await at_first_question(pilot, clock)
+        for _ in range(4):
+            await time_goes_on(pilot, clock, (ALONE_S - 5) / 2)
+            microphone(screen).play_in(0.1, knock(microphone(screen).rate))
+        assert pilot.app.screen is screen
+        assert screen.is_asked

@@ -8,11 +8,13 @@ from drill import settings as settings_file
 from drill.practice.hearing import LOST
 from drill.record import Record
 from drill.settings import Settings
-from drill.system.duplex import Devices
+from drill.system.audio import NOT_INSTALLED
+from drill.system.duplex import Devices, open_duplex
 from drill.system.environment import Environment
 from drill.tui import FretsureApp
 from drill.tui.widgets.listening_sign import WORDS
 from tests.support.microphone import MicrophoneShop
+from tests.support.missing import hide_numpy
 from tests.support.screens import press, reads, sees, shown, until
 from tests.support.worlds import HandClock
 
@@ -119,3 +121,36 @@ async def test_without_a_microphone_it_says_so(fake_environment: Environment, re
         await press(pilot, "enter")
         await reads(pilot, "No microphone was found.")
         await sees(pilot, "Enter begins")
+
+
+@pytest.mark.parametrize("how", ["out of focus", "covered"])
+async def test_enter_begins_anew_after_the_check_was_broken_off(
+    how: str, app: FretsureApp, shop: MicrophoneShop
+) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        app.open("sound-check")
+        await sees(pilot, "Enter begins")
+        await press(pilot, "enter")
+        await sees(pilot, WORDS)
+        if how == "covered":
+            await press(pilot, "f1")
+            await until(pilot, lambda: shop.duplex is not None and not shop.duplex.is_open)
+            await press(pilot, "escape")
+        else:
+            app.on_app_blur()
+        await sees(pilot, "Enter begins")
+        await press(pilot, "enter")
+        await sees(pilot, WORDS)
+        await sees(pilot, "Quiet: ")
+
+
+async def test_without_numpy_it_says_so(
+    fake_environment: Environment, record: Record, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    hide_numpy(monkeypatch)
+    app = FretsureApp(fake_environment._replace(open_duplex=open_duplex), Settings(), record)
+    async with app.run_test(size=(80, 24)) as pilot:
+        app.open("sound-check")
+        await reads(pilot, NOT_INSTALLED)
+        await press(pilot, "enter")
+        await until(pilot, lambda: shown(app).count(NOT_INSTALLED) == 2)

@@ -7,16 +7,23 @@ import signal
 from collections.abc import Callable
 
 import pytest
+from textual import events
+from textual.pilot import Pilot
 
 from drill.practice.hearing import NOT_LET
 from drill.record import Record
 from drill.settings import Settings
+from drill.system.audio import NOT_INSTALLED
+from drill.system.duplex import open_duplex
 from drill.system.environment import Environment
 from drill.system.signals import STANDS_STILL
 from drill.tui import FretsureApp
-from drill.tui.screens.tuning_check import TuningCheckScreen
+from drill.tui.screens import page
+from drill.tui.screens.help import HelpScreen
+from drill.tui.screens.tuning_check import SEEN_S, TuningCheckScreen
 from drill.tui.widgets.listening_sign import WORDS
 from tests.support.microphone import FakeDuplex, MicrophoneShop
+from tests.support.missing import hide_numpy
 from tests.support.screens import press, reads, sees, shown, until
 from tests.support.worlds import HandClock
 
@@ -157,3 +164,62 @@ async def test_the_microphone_is_closed_while_the_program_stands_still(
         await sees(pilot, WORDS)
         assert stream(shop).is_open
     assert not stream(shop).is_open
+
+
+async def test_help_over_it_stays_when_the_strings_are_in_tune(
+    app: FretsureApp, shop: MicrophoneShop, clock: HandClock
+) -> None:
+    """Help that is opened just before the check leaves by itself is read in peace; then the check goes on."""
+    gone_on: list[object] = []
+    async with app.run_test(size=(80, 24)) as pilot:
+        push(app, gone_on.append)
+        await sees(pilot, WORDS)
+        clock.tick(8)
+        await reads(pilot, "Every string is in tune.")
+        await press(pilot, "f1")
+        await until(pilot, lambda: not isinstance(app.screen, TuningCheckScreen))
+        await pilot.pause(SEEN_S + 0.3)
+        assert isinstance(app.screen, HelpScreen)
+        assert not gone_on
+        await press(pilot, "escape")
+        await until(pilot, lambda: gone_on == [None])
+
+
+async def leave(pilot: Pilot[None], how: str) -> None:
+    if how == "help":
+        await press(pilot, "f1")
+    else:
+        pilot.app.post_message(events.AppBlur())
+
+
+async def come_back(pilot: Pilot[None], how: str) -> None:
+    if how == "help":
+        await press(pilot, "escape")
+    else:
+        pilot.app.post_message(events.AppFocus())
+
+
+@pytest.mark.parametrize("how", ["help", "blur"])
+async def test_it_listens_again_when_the_learner_is_back(how: str, app: FretsureApp, shop: MicrophoneShop) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        push(app)
+        await sees(pilot, WORDS)
+        await leave(pilot, how)
+        await until(pilot, lambda: not stream(shop).is_open)
+        await come_back(pilot, how)
+        await until(pilot, lambda: stream(shop).is_open)
+        await sees(pilot, WORDS)
+        assert "Another window" not in shown(app)
+
+
+async def test_without_numpy_it_says_so_and_one_key_goes_on(
+    fake_environment: Environment, record: Record, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    app = FretsureApp(fake_environment._replace(open_duplex=open_duplex), Settings(), record)
+    gone_on: list[object] = []
+    hide_numpy(monkeypatch)
+    async with app.run_test(size=(80, 24)) as pilot:
+        app.push_screen(page("tuning-check")(), gone_on.append)
+        await reads(pilot, NOT_INSTALLED)
+        await press(pilot, "enter")
+        await until(pilot, lambda: gone_on == [None])

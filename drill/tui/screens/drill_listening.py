@@ -5,9 +5,9 @@ from __future__ import annotations
 from textual.app import ComposeResult
 
 from drill.decks import Deck, Focus
-from drill.errors import FretsureError
+from drill.errors import FretsureError, UsageProblem
 from drill.practice.hearing import Ears, open_ears
-from drill.practice.played_drill import PlayedDrill
+from drill.practice.played_drill import PlayedDrill, can_be_played
 from drill.practice.session import Session
 from drill.present.verdicts import Verdict
 from drill.system.audio import NoSound
@@ -26,13 +26,15 @@ TYPED_INSTEAD = "This drill is typed."
 
 
 def heard_drill(services: Services, focus: Focus, deck: Deck | None) -> DrillScreen:
-    """The drill with a microphone; without one the drill that is typed, which says so. Raises FretsureError."""
-    session = services.start(focus, deck)
+    """The drill with a microphone; typed, with a sentence, without one or a card to play. Raises FretsureError."""
+    whole = deck or services.deck
     try:
+        can_be_played(whole.focused(focus, services.settings.note_language) if focus else whole)
         ears = open_ears(services.environment, services.settings)
-    except NoSound as error:
-        return DeafDrillScreen(session, f"{error} {TYPED_INSTEAD}")
-    return HeardDrillScreen(session, ears)
+    except UsageProblem as error:
+        return DeafDrillScreen(services.start(focus, deck), f"{error} {TYPED_INSTEAD}")
+    given = can_be_played(whole) if services.settings.answers == "hands free" else whole
+    return HeardDrillScreen(services.start(focus, given), ears)
 
 
 class DeafDrillScreen(DrillScreen):
@@ -106,6 +108,8 @@ class HeardDrillScreen(DrillScreen):
         """Take what was heard: an answer, a note to be told of, or the wish to go on."""
         if not (self._has_begun and self.in_front and self.played.is_listening) or self.session.watch.paused:
             return
+        if self.session.is_heard and not self.played.is_played:
+            self.played.ignore()  # what the loudspeakers play is no note of the guitar
         if not self.is_asked:
             if self.played.goes_on() or self._is_read:
                 self._on_with_it()
@@ -120,7 +124,8 @@ class HeardDrillScreen(DrillScreen):
         except FretsureError as error:
             self.board.say(trouble(error))
             return
-        self._pressed_s = self._now_s() if told else self._pressed_s  # a note says as well as a key who is there
+        heard_s = self._now_s() - self.played.quiet_s
+        self._pressed_s = max(self._pressed_s, heard_s)  # a note says as well as a key who is there
         for each in told:
             if isinstance(each, Verdict):
                 self.judge(each)
@@ -179,9 +184,12 @@ class HeardDrillScreen(DrillScreen):
         self._match_sign()
 
     def on_screen_resume(self) -> None:
-        if self._has_begun and self.question is not None and self.played.wants_to_listen:
-            why = self._open()
-            self.played.asked(self.question) if self.is_asked else self.played.verdict_shown()
+        is_open = self.played.is_listening or not self.played.wants_to_listen
+        if is_open or not self._has_begun or self.question is None:
+            return
+        why = self._open()
+        self.played.asked(self.question) if self.is_asked else self.played.verdict_shown()
+        if why:
             self.board.say(why)
 
     def on_unmount(self) -> None:

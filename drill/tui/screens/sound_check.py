@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.content import Content
@@ -9,12 +11,15 @@ from textual.widgets import Static
 
 from drill.errors import FretsureError
 from drill.practice.hearing import Ears
-from drill.practice.sound_check import SoundCheck, warnings
+from drill.practice.playback import refuse_without_numpy
 from drill.present.setting_words import title_of, value_of
-from drill.system.audio import Source
+from drill.system.audio import NoSound, Source
 from drill.tui.commands import bindings
 from drill.tui.screens.listening import ListeningScreen
 from drill.tui.widgets.listening_sign import ListeningSign
+
+if TYPE_CHECKING:
+    from drill.practice.sound_check import SoundCheck
 
 GOOD, NOT_GOOD = "✓", "!"
 DONE = "That is all. A: check again. Esc: back."
@@ -47,11 +52,23 @@ class SoundCheckScreen(ListeningScreen):
         lines = [
             f"{title_of(name)}: {value_of(name, getattr(self.settings, name))}" for name in ("microphone", "speaker")
         ]
-        lines += warnings(self.settings, self.services.devices)
-        self.query_one("#devices", Static).update("\n".join(lines))
+        self.query_one("#devices", Static).update("\n".join([*lines, *self._warnings()]))
+
+    def _warnings(self) -> list[str]:
+        """What is to be known of the devices, or that nothing can be heard at all."""
+        try:
+            refuse_without_numpy()
+        except NoSound as error:
+            return [str(error)]
+        from drill.practice.sound_check import warnings
+
+        return list(warnings(self.settings, self.services.devices))
 
     def open_ears(self, source: Source | None) -> Ears:
         """Those of a new check. Raises NoSound."""
+        refuse_without_numpy()
+        from drill.practice.sound_check import SoundCheck
+
         self.check = SoundCheck(self.services.environment, self.settings)
         self.check.start()
         return self.check.ears
@@ -83,7 +100,13 @@ class SoundCheckScreen(ListeningScreen):
             self.navigator.report(error)
 
     def on_deaf(self) -> None:
+        """Drop a check that was broken off: Enter begins another."""
+        self.check = None
         self.query_one("#ask", Static).update(START)
+
+    def on_screen_suspend(self) -> None:
+        if self.check is not None and self.check.step is not None:
+            self.on_deaf()
 
     def action_do_check_on(self) -> None:
         """Begin, or leave the step out that is running."""
