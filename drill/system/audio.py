@@ -111,8 +111,8 @@ def hushed() -> Iterator[None]:
         os.close(nowhere)
 
 
-def no_card() -> NoSound:
-    return NoSound("No sound card was found.", "Plug in headphones or loudspeakers, or leave the sound out.")
+def no_card(fix: str = "Plug in headphones or loudspeakers, or leave the sound out.") -> NoSound:
+    return NoSound("No sound card was found.", fix)
 
 
 class Timing:

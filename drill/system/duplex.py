@@ -39,6 +39,8 @@ if TYPE_CHECKING:
 
 PERIOD_MS = 20
 """So much goes in and out at a time: short, because a name for a note comes no sooner than its samples."""
+TO_LISTEN = "Plug in a microphone and headphones, or leave --listen out."
+"""What to do where there is no sound card."""
 UNREAD_S = 20.0
 """Whoever reads nothing for so long listens no more. The rest is let go, and the stream counts as lost."""
 
@@ -117,14 +119,14 @@ def _listed() -> tuple[dict[str, Any], dict[str, Any]]:
         with hushed():
             found = miniaudio.Devices()
             if found.backend == "Null":
-                raise no_card()
+                raise no_card(TO_LISTEN)
             ins, outs = found.get_captures(), found.get_playbacks()
     except miniaudio.MiniaudioError as error:
-        raise no_card() from error
+        raise no_card(TO_LISTEN) from error
     if not ins:
         raise NoSound("No microphone was found.", "Plug one in, or do without listening.")
     if not outs:
-        raise no_card()
+        raise no_card(TO_LISTEN)
     return _by_name(ins), _by_name(outs)
 
 
@@ -172,7 +174,7 @@ class TwoWay:
                 self._device.start(exchanging)
         except Exception as error:  # whatever it is that miniaudio raises, nothing is heard
             self.stop()
-            raise no_card() from error
+            raise no_card(TO_LISTEN) from error
 
     def _exchange(self, source: Source) -> Generator[bytes, bytearray, None]:
         import numpy as np
@@ -241,7 +243,7 @@ def _device(rate: int, chosen: Chosen) -> DuplexStream:
                 app_name="fretsure",
             )
     except miniaudio.MiniaudioError as error:
-        raise NoSound("The microphone cannot be opened.", "Plug it in anew, or choose another in Set-up.") from error
+        raise NoSound("The microphone cannot be opened.", "Plug it in again, or choose another in Set-up.") from error
 
 
 def names_bluetooth(names: Sequence[str]) -> bool:

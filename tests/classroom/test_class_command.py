@@ -98,6 +98,19 @@ def test_folders_archives_and_logs_are_read_alike_and_each_student_once(fretsure
     assert found["skipped"] == []
 
 
+def test_of_two_logs_the_one_with_the_last_answer_counts_whenever_it_was_saved(fretsure: Ran, tmp_path: Path) -> None:
+    [log] = student(tmp_path, "Ana").glob("*.jsonl")
+    lines = log.read_bytes().splitlines(keepends=True)
+    answers = [number for number, line in enumerate(lines) if b'"attempt"' in line]
+    (tmp_path / "logs").mkdir()
+    old, new = tmp_path / "logs" / "old.jsonl", tmp_path / "logs" / "new.jsonl"
+    new.write_bytes(b"".join(lines))
+    old.write_bytes(b"".join(line for number, line in enumerate(lines) if number != answers[-1]))
+    os.utime(new, (new.stat().st_mtime - 9000,) * 2)  # the old mail was saved once more
+    [ana] = json.loads(fretsure("class", tmp_path / "logs", "--json")[1])["students"]
+    assert ana["answers"] == len(answers)
+
+
 def test_the_file_a_student_mails_is_read(fretsure: Ran, tmp_path: Path) -> None:
     record = tmp_path / "ana.sqlite3"
     with Record.open(record, lambda: DRILL.started_at / 1000) as opened:

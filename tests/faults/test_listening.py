@@ -32,7 +32,7 @@ pytestmark = pytest.mark.skipif(not can_run(), reason=MISSING)
 
 
 @pytest.fixture
-def card(tmp_path: Path) -> Iterator[Card]:
+def card() -> Iterator[Card]:
     with null_sink() as running:
         yield running
 
