@@ -9,6 +9,8 @@ from textual.pilot import Pilot
 
 from drill.record import Record
 from drill.settings import Settings
+from drill.system.audio import NOT_INSTALLED
+from drill.system.duplex import open_duplex
 from drill.system.environment import Environment
 from drill.theory.keys import parse_key
 from drill.tui import FretsureApp
@@ -18,6 +20,7 @@ from drill.tui.widgets.beats import ON
 from drill.tui.widgets.big_words import BigWords
 from drill.tui.widgets.listening_sign import WORDS
 from tests.support.microphone import MicrophoneShop
+from tests.support.missing import hide_numpy
 from tests.support.screens import press, reads, sees, shown, until
 from tests.support.worlds import HandClock
 
@@ -78,7 +81,8 @@ async def test_a_round_is_tuned_heard_and_told_with_a_table(
         assert ON in shown(app)
         clock.tick(55.0)
         await reads(pilot, "The round is over: 1 of 2 calls landed in time.")
-        screen = await sees(pilot, "unsure")
+        await until(pilot, lambda: all(words in shown(app) for words in ("unsure", "B♭ maj", "F♯ min")))
+        screen = shown(app)
         assert screen.index("B♭ maj") < screen.index("F♯ min")
         assert WORDS[:20] not in screen
         assert not shop.duplex.is_open
@@ -163,3 +167,17 @@ async def test_what_was_heard_before_the_microphone_went_is_told_with_a_table(
         clock.tick(60.0)
         await reads(pilot, "The round is over: 15 keys called.")
         assert "F♯ min" in await sees(pilot, "unsure")
+
+
+async def test_without_numpy_the_round_says_so_and_goes_on_in_silence(
+    fake_environment: Environment, record: Record, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    environment = fake_environment._replace(open_duplex=open_duplex)
+    settings = Settings(tempo_bpm=120, minutes=1, path_ms=50)
+    hide_numpy(monkeypatch)
+    app = FretsureApp(environment, settings, record, first=lambda: RoundScreen(KEYS, listens=True))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await reads(pilot, NOT_INSTALLED)
+        await press(pilot, "enter")
+        await until(pilot, lambda: isinstance(app.screen, RoundScreen) and app.screen.playback)
+        await reads(pilot, NOT_INSTALLED)

@@ -113,11 +113,12 @@ class RoundScreen(PlayingScreen):
     def _listen(self, called: Round, landings: Landings) -> bool:
         """Click and listen; False where there is nothing to listen with, which is said."""
         from drill.practice.hearing import open_ears
-        from drill.practice.round_heard import ListenedRound
 
         environment, down = self.services.environment, self.settings.decibels_down
         try:
             ears = open_ears(environment, self.settings)
+            from drill.practice.round_heard import ListenedRound  # needs numpy, for the lack of which there are no ears
+
             self._listened = self._hearing = ListenedRound(ears, called, landings, down, environment.monotonic)
         except NoSound as error:
             self._listens = False
