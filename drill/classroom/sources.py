@@ -10,7 +10,6 @@ from __future__ import annotations
 import json
 import os
 from collections.abc import Iterable, Iterator
-from contextlib import contextmanager
 from pathlib import Path, PurePosixPath
 from typing import BinaryIO, NamedTuple, Protocol
 
@@ -61,7 +60,7 @@ class Folder(NamedTuple):
 
     def lines(self, name: str) -> Iterator[bytes]:
         path = self.path / name
-        with _explained(path):
+        with input_files.explained(path):
             if (found := input_files.kind(path)) != input_files.FILE:
                 raise BadFile(str(path), "", f"is {found}, not a file.")
             with path.open("rb") as file:
@@ -105,7 +104,7 @@ Found = Folder | Archive | Log | Skipped
 def find(paths: Iterable[Path]) -> Iterator[Found]:
     """Every export in these folders, archives and logs, by their names. Raises BadFile where there is no such path."""
     for path in paths:
-        with _explained(path):
+        with input_files.explained(path):
             is_folder = input_files.kind(path) == "a folder"
         if is_folder:
             yield from _below(path)
@@ -164,15 +163,3 @@ def _lines(file: BinaryIO, where: str) -> Iterator[bytes]:
         if len(line) > LONGEST_LINE:
             raise BadFile(where, "", f"has a line longer than {LONGEST_LINE} bytes.")
         yield line
-
-
-@contextmanager
-def _explained(path: Path) -> Iterator[None]:
-    try:
-        yield
-    except FileNotFoundError as error:
-        raise BadFile(str(path), "", "is not there.", "Check the path.") from error
-    except OSError as error:
-        raise BadFile(
-            str(path), "", f"cannot be read ({error.strerror or error}).", "Check the permissions."
-        ) from error

@@ -36,8 +36,6 @@ if TYPE_CHECKING:
 GO_ON = "Press Enter to go on."
 GO_ON_PLAYING = "Press Enter or play a note to go on; after a while it goes on by itself."
 NO_QUESTION = "No question was open, so that was not counted."
-READ_WRONG_S, READ_NEW_S = 8.0, 20.0
-"""With hands on the guitar, a wrong answer and a new card are shown for so long; a note or a line goes on at once."""
 HOW = "An empty line or ? means: not known. End of input ends the drill."
 
 
@@ -57,13 +55,11 @@ def drill_in_words(session: Session, environment: Environment, ears: PlayedLines
         if question.solved:
             for shown in _shown_lines(question, voice):
                 say(shown)
-            if not (ears and ears.goes_on(READ_NEW_S)) and attended(environment) and read_line(environment) is None:
+            if not _leaves_solved(environment, ears):
                 break
             session.shown()
             continue
-        hint = ears.asked(question) if ears else question.card.kind.hint
-        prompt = question.card.ask.line if heard_first(question.card) else question.card.prompt
-        say(f"{question.number}. {voice.say(prompt)} ({voice.hint(hint)})")
+        say(_question_line(question, voice, ears.asked(question) if ears else question.card.kind.hint))
         answered = ears.answer() if ears else None
         answered = answered or answer_from_lines(session, environment, lambda error: say(f"{error} Not counted."))
         if answered is None:
@@ -84,12 +80,23 @@ def drill_in_words(session: Session, environment: Environment, ears: PlayedLines
         say(summaries.next_step_sentence(step))
 
 
+def _question_line(question: Question, voice: Voice, hint: str) -> str:
+    """The question with its number and how to answer it; what is heard first is not told in words."""
+    prompt = question.card.ask.line if heard_first(question.card) else question.card.prompt
+    return f"{question.number}. {voice.say(prompt)} ({voice.hint(hint)})"
+
+
+def _leaves_solved(environment: Environment, ears: PlayedLines | None) -> bool:
+    """Wait for Enter, or a note, after a solved card, where somebody is there. False at the end of the input."""
+    return bool(ears and ears.goes_on(new=True)) or not attended(environment) or read_line(environment) is not None
+
+
 def _goes_on(environment: Environment, ears: PlayedLines | None, say: Callable[[object], None]) -> bool:
     """Wait for Enter, or a note, after a wrong verdict: reading the reason is no thinking time. False at the end."""
     if not attended(environment):
         return True
     say(GO_ON_PLAYING if ears and ears.drill.is_listening else GO_ON)
-    if ears and ears.goes_on(READ_WRONG_S):
+    if ears and ears.goes_on():
         return True
     typed = read_line(environment)
     if typed and typed.strip():

@@ -53,15 +53,17 @@ class PlayedLines:
                 self._say(told)
         return None
 
-    def goes_on(self, seconds: float) -> bool:
-        """Wait until a note is plucked or the time is over.
+    def goes_on(self, *, new: bool = False) -> bool:
+        """Wait until a note is plucked, or a wrong answer, or a `new` card, was shown for long enough.
 
         False if somebody has to press Enter: the microphone is closed, or a line is there; it is not read.
         """
+        from drill.practice.played_drill import READ_NEW_S, READ_WRONG_S
+
         if not self.drill.is_listening:
             return False
         self.drill.verdict_shown()
-        until_s = self._monotonic() + seconds
+        until_s = self._monotonic() + (READ_NEW_S if new else READ_WRONG_S)
         while self._monotonic() < until_s:
             if self._lines.ready(LOOK_S):
                 return False

@@ -30,6 +30,8 @@ from drill.present.played_words import (
 from drill.present.verdicts import Verdict
 from drill.questions.by_ear import playing
 
+READ_WRONG_S, READ_NEW_S = 8.0, 20.0
+"""With hands on the guitar, a wrong answer and a new card are shown for so long; a note or a key goes on at once."""
 QUIET_S = 1.5
 """What was said stays for so long, before it is said that something was not heard for sure."""
 NOTHING_S = 10.0

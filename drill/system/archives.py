@@ -88,12 +88,8 @@ def _danger(found: list[zipfile.ZipInfo]) -> str:
 def _explained(path: Path) -> Iterator[None]:
     """Turn errors of the system and of damaged archives into sentences."""
     try:
-        yield
-    except FileNotFoundError as error:
-        raise BadFile(str(path), "", "is not there.", "Check the path.") from error
-    except OSError as error:
-        problem = f"cannot be read ({error.strerror or error})."
-        raise BadFile(str(path), "", problem, "Check the permissions.") from error
+        with input_files.explained(path):
+            yield
     except _DAMAGED as error:
         raise BadFile(str(path), "", "is a damaged archive.", "Ask for it again.") from error
 

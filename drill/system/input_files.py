@@ -2,6 +2,7 @@
 
 kind         what a path leads to: a file, a folder, a device ...
 read_text    the text of a file
+explained    turns errors of the system into sentences
 parse_toml   the values in a text
 """
 
@@ -9,6 +10,8 @@ from __future__ import annotations
 
 import stat
 import tomllib
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
@@ -52,6 +55,18 @@ def read_text(path: Path, fix: str, most_bytes: int = MOST_BYTES) -> str:
     except OSError as error:
         problem = f"cannot be read ({error.strerror})."
         raise BadFile(str(path), "", problem, "Check the file and its permissions.") from error
+
+
+@contextmanager
+def explained(path: Path) -> Iterator[None]:
+    """Say of a path what the system had against it. Raises BadFile for any OSError of the block."""
+    try:
+        yield
+    except FileNotFoundError as error:
+        raise BadFile(str(path), "", "is not there.", "Check the path.") from error
+    except OSError as error:
+        problem = f"cannot be read ({error.strerror or error})."
+        raise BadFile(str(path), "", problem, "Check the permissions.") from error
 
 
 def parse_toml(text: str, file: str, fix: str) -> dict[str, Any]:

@@ -9,6 +9,7 @@ import pytest
 from textual.pilot import Pilot
 
 from drill.decks import Focus
+from drill.practice.played_drill import READ_NEW_S, READ_WRONG_S
 from drill.practice.request import DrillRequest
 from drill.present.played_words import CANNOT_BE_HEARD, NOTHING_YET, TYPED_AGAIN
 from drill.record import Record
@@ -19,7 +20,7 @@ from drill.system.environment import Environment
 from drill.tui import FretsureApp
 from drill.tui.screens.after import AfterScreen
 from drill.tui.screens.drill import ALONE_S
-from drill.tui.screens.drill_listening import READ_NEW_S, READ_WRONG_S, TYPED_INSTEAD, DeafDrillScreen, HeardDrillScreen
+from drill.tui.screens.drill_listening import TYPED_INSTEAD, DeafDrillScreen, HeardDrillScreen
 from drill.tui.screens.tuning_check import TuningCheckScreen
 from drill.tui.widgets.listening_sign import WORDS
 from tests.support.asking import answers, introduce

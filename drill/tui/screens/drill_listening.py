@@ -7,7 +7,7 @@ from textual.app import ComposeResult
 from drill.decks import Deck, Focus
 from drill.errors import FretsureError, UsageProblem
 from drill.practice.hearing import Ears, open_ears
-from drill.practice.played_drill import PlayedDrill, can_be_played
+from drill.practice.played_drill import READ_NEW_S, READ_WRONG_S, PlayedDrill, can_be_played
 from drill.practice.session import Session
 from drill.present.verdicts import Verdict
 from drill.system.audio import NoSound
@@ -19,8 +19,6 @@ from drill.tui.widgets.listening_sign import ListeningSign
 
 LOOK_S = 1 / 30
 """Between two looks at what was heard."""
-READ_WRONG_S, READ_NEW_S = 8.0, 20.0
-"""A wrong answer and a new card go for the next question after so long, or when a note is plucked before."""
 LEFT_ALONE_HERE = "No note and no key came, so the clock stopped. The wait is not counted."
 TYPED_INSTEAD = "This drill is typed."
 
