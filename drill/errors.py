@@ -3,6 +3,7 @@
     FretsureError            something the learner can read and act on
     ├── UsageProblem         exit 2   the request cannot be met as given
     │   ├── UnknownName               no such note, key, chord, tuning, deck, family ...
+    │   ├── NoSound                   nothing can be played or heard here
     │   └── TheoreticalKey            a key no signature can write; the playable one is offered
     ├── BadFile              exit 65  a file holds something that is not allowed
     ├── CannotWrite          exit 73  the disk or its permissions do not allow it
@@ -42,6 +43,10 @@ class UsageProblem(FretsureError):
 
 class UnknownName(UsageProblem):
     """A name that is not known; `fix` offers known ones."""
+
+
+class NoSound(UsageProblem):
+    """Nothing can be heard: the extra is not installed, or there is no sound card."""
 
 
 class TheoreticalKey(UsageProblem):

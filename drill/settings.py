@@ -6,8 +6,6 @@ save       writes the file whole or not at all, readable by its owner only
 fields     each setting with its sentence, default and allowed values, for screens and errors
 """
 
-from __future__ import annotations
-
 import json
 from pathlib import Path
 from typing import Annotated, Any, Literal, NamedTuple, get_args, get_type_hints

@@ -131,6 +131,21 @@ print("heavy:", *heavy & sys.modules.keys())
     assert done.stdout == "heavy:\n", done.stderr
 
 
+def test_a_start_compiles_no_annotation_of_a_named_tuple() -> None:
+    """A postponed annotation is text, which a named tuple compiles anew at each import, field by field."""
+    program = """
+import sys
+import drill.cli.main, drill.tui.app, drill.tui.screens.drill, drill.cli.commands.drilling
+for name, module in sys.modules.items():
+    if name.startswith("drill.") and hasattr(module, "annotations"):
+        values = [value for value in vars(module).values() if isinstance(value, type) and value.__module__ == name]
+        named = [f"{name}.{value.__name__}" for value in values if hasattr(value, "_field_defaults")]
+        sys.stdout.writelines(f"{each}\\n" for each in named)
+"""
+    done = subprocess.run([sys.executable, "-c", program], cwd=ROOT, capture_output=True, text=True)
+    assert (done.returncode, done.stdout) == (0, ""), done.stderr
+
+
 def test_nothing_but_the_agreed_entries_is_visible_at_the_top() -> None:
     listed = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True)
     if listed.returncode == 0:

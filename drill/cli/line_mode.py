@@ -26,7 +26,6 @@ from drill.present.idea import idea_neck, sentences
 from drill.present.summaries import Summary
 from drill.present.verdicts import Line, idea_of, solved_lines, verdict_lines
 from drill.present.voice import Voice
-from drill.questions.families.ear import heard_first
 from drill.system.environment import Environment
 from drill.system.text import visible
 
@@ -82,7 +81,7 @@ def drill_in_words(session: Session, environment: Environment, ears: PlayedLines
 
 def _question_line(question: Question, voice: Voice, hint: str) -> str:
     """The question with its number and how to answer it; what is heard first is not told in words."""
-    prompt = question.card.ask.line if heard_first(question.card) else question.card.prompt
+    prompt = question.card.ask.line if question.card.heard else question.card.prompt
     return f"{question.number}. {voice.say(prompt)} ({voice.hint(hint)})"
 
 

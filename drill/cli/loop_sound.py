@@ -6,11 +6,11 @@ from pathlib import Path
 from typing import Protocol
 
 from drill.cli.output import notify
+from drill.errors import NoSound
 from drill.lookup.loops import LoopView
 from drill.practice.playback import play_loop, refuse_without_numpy
 from drill.sound.arrangement import Arrangement, arrange
 from drill.system import files
-from drill.system.audio import NoSound
 from drill.system.environment import Environment, expand_user
 from drill.theory.bars import bar_seconds
 

@@ -1,7 +1,5 @@
 """The parser: what was typed becomes a command and a typed request."""
 
-from __future__ import annotations
-
 import argparse
 from collections.abc import Callable, Sequence
 from functools import partial

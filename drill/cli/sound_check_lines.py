@@ -7,11 +7,10 @@ from typing import TYPE_CHECKING
 
 from drill import settings as settings_file
 from drill.cli.output import notify
-from drill.errors import FretsureError
+from drill.errors import FretsureError, NoSound
 from drill.practice.hearing import CLOSED, OPENED, open_ears
 from drill.practice.playback import refuse_without_numpy
 from drill.settings import Settings
-from drill.system.audio import NoSound
 from drill.system.environment import Environment
 from drill.system.text import visible
 

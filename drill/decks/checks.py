@@ -10,7 +10,7 @@ from drill.decks import deck_file
 from drill.decks.deck_file import DeckFile, Part
 from drill.decks.fields import FIELDS
 from drill.decks.homework import Goal
-from drill.decks.layout import build_deck, cards_in, neck_for, part_stretches
+from drill.decks.layout import PartCards, build_deck, neck_for, part_stretches
 from drill.decks.targets import LEAST_S
 from drill.errors import UnknownName, UsageProblem
 from drill.questions.catalogue import FAMILIES
@@ -120,5 +120,5 @@ def _check_reach(where: str, part: Part, neck: Neck, asked: set[str]) -> Iterato
 
 def _card_ids(family_id: str, part: Part, neck: Neck) -> set[str]:
     family = FAMILIES[family_id]
-    stretches = part_stretches(part, neck)
-    return {family.card_id(facets, neck) for scope in stretches for facets in cards_in(family, part, scope)}
+    asked, stretches = PartCards(part), part_stretches(part, neck)
+    return {family.card_id(facets, neck) for scope in stretches for facets in asked.within(family, scope)}

@@ -1,7 +1,5 @@
 """A deck on one neck: its cards in teaching order, and the part of it in focus."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from typing import NamedTuple
 
@@ -56,7 +54,7 @@ class Deck(NamedTuple):
         """Every card, in teaching order."""
         return (self.card(card_id) for card_id in self.entries)
 
-    def focused(self, focus: Focus, language: NoteLanguage = "english") -> Deck:
+    def focused(self, focus: Focus, language: NoteLanguage = "english") -> "Deck":
         """The part of the deck in focus; a shape may be named by its number.
 
         Raises `UsageProblem` for a string or a shape that the instrument lacks, and if nothing is left, with what there

@@ -1,7 +1,5 @@
 """A deck's entry for a card: what the deck and the memory know of it without deriving the card."""
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 from drill.decks.targets import BAR_S, target_seconds

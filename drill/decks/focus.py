@@ -1,7 +1,5 @@
 """The focus of a drill: the strings, keys, families and shapes that a learner picks from a deck."""
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 from drill.decks.entry import Entry
@@ -30,7 +28,7 @@ class Focus(NamedTuple):
         return in_groups and in_families and in_shapes
 
     @property
-    def by_either_name(self) -> Focus:
+    def by_either_name(self) -> "Focus":
         """The focus with every key under all its names: a deck may write E flat minor as D sharp minor."""
         alike = tuple(key for key in KEYS if any(key.sounds_like(wanted) for wanted in self.keys))
         return self._replace(keys=alike)
@@ -44,7 +42,7 @@ class Focus(NamedTuple):
             "shapes": list(self.shapes),
         }
 
-    def parts(self, language: NoteLanguage) -> list[tuple[str, Focus]]:
+    def parts(self, language: NoteLanguage) -> "list[tuple[str, Focus]]":
         """Each string, key, family and shape in focus as a focus of its own, with its name in words."""
         return [
             *((f"string {string}", Focus(strings=(string,))) for string in self.strings),

@@ -5,8 +5,6 @@ Homework     all of it
 day, goal    checks of the fields of a deck file
 """
 
-from __future__ import annotations
-
 import re
 from datetime import date, datetime
 from typing import Any, Literal, NamedTuple
@@ -16,7 +14,6 @@ from drill.system.validation import Errors
 GOAL_PATTERN = r"^(all|[1-9][0-9]{0,3}) (keys? ready|cards? fluent)$"
 """How a goal is written in a deck file."""
 DAY_PATTERN = r"^[0-9]{4}-[0-9]{2}-[0-9]{2}$"
-_GOAL = re.compile(GOAL_PATTERN)
 
 
 class Goal(NamedTuple):
@@ -26,13 +23,13 @@ class Goal(NamedTuple):
     number: int | None
 
     @classmethod
-    def read(cls, text: str) -> Goal:
+    def read(cls, text: str) -> "Goal":
         """Read a goal as a deck file has it. Raises ValueError.
 
         >>> Goal.read("5 keys ready"), Goal.read("all cards fluent")
         (Goal(of='keys', number=5), Goal(of='cards', number=None))
         """
-        found = _GOAL.fullmatch(text)
+        found = re.fullmatch(GOAL_PATTERN, text)
         if found is None:
             raise ValueError(text)
         number, of = found.groups()
@@ -92,5 +89,5 @@ def day(value: Any) -> Errors:
 
 def goal(value: Any) -> Errors:
     """A goal in words."""
-    if not isinstance(value, str) or not _GOAL.fullmatch(value):
+    if not isinstance(value, str) or not re.fullmatch(GOAL_PATTERN, value):
         yield (), value

@@ -12,7 +12,7 @@ from drill.decks.targets import BAR_S, LEAST_S, target_seconds
 from drill.errors import UsageProblem
 from drill.questions.catalogue import FAMILIES
 from drill.questions.facets import Facets
-from drill.questions.facts import letters_fact, spot_fact
+from drill.questions.facts import Fact, letters_fact, spot_fact
 from drill.questions.family import Family
 from drill.questions.scope import Scope
 from drill.questions.wording import frets_in_words
@@ -51,22 +51,23 @@ def _add_part(
     except UsageProblem as error:
         yield from ((name, str(error)) for name in part.families)
         return
+    asked = PartCards(part)
     for scope in stretches:
         for name in part.families:
             try:
-                _add_cards(FAMILIES[name], part, scope, file, bar_s, entries)
+                _add_cards(FAMILIES[name], asked, scope, file, bar_s, entries)
             except UsageProblem as error:
                 yield name, str(error)
 
 
 def _add_cards(
-    family: Family[Any], part: Part, scope: Scope, file: DeckFile, bar_s: float, entries: dict[str, Entry]
+    family: Family[Any], asked: PartCards, scope: Scope, file: DeckFile, bar_s: float, entries: dict[str, Entry]
 ) -> None:
     """Add the cards of one family that are not there yet. Raises `UsageProblem` where the neck does not allow them."""
     needs = _needs_within(file, family)
     wanted = file.head.targets.get(family.id)
     target_s = target_seconds(family.id, bar_s) if wanted is None else max(wanted, LEAST_S)
-    for facets in cards_in(family, part, scope):
+    for facets in asked.within(family, scope):
         card_id = family.card_id(facets, scope.neck)
         if card_id not in entries:
             entries[card_id] = make_entry(card_id, family, facets, scope.neck, len(entries), target_s, needs)
@@ -111,22 +112,35 @@ def part_stretches(part: Part, neck: Neck) -> Iterator[Scope]:
         yield scope._replace(keys=tuple(keys))
 
 
-def cards_in(family: Family[Any], part: Part, scope: Scope) -> Iterator[Facets]:
-    """The facets of the cards that a family asks in one stretch of a part.
+class PartCards:
+    """Which cards the families of one part ask in each of its stretches.
 
     Key by key, a family that asks about no key asks only what the keys of the stretch rest on: the spots of the minor
     tonic, which the index finger holds in both keys, and the letters of the two tonics.
     """
-    facets: Iterator[Facets] = family.spread(scope)
-    if part.order == "family by family" or not any(family.spread(scope._replace(keys=()))):
-        return facets
-    minors = [key.minor for key in scope.keys]
-    facts, notes = _facts_beneath(minors, scope), _notes_beneath(minors)
-    return (
-        each
-        for each in facets
-        if facts.issuperset(family.facts(each, scope.neck)) and getattr(each, "note", None) in notes
-    )
+
+    def __init__(self, part: Part) -> None:
+        self._key_by_key = part.order == "key by key"
+        self._keyless: dict[str, list[tuple[Facets, tuple[Fact, ...]]]] = {}
+        """By family: all facets that it asks whatever the key, with their facts; none for a family about keys."""
+
+    def within(self, family: Family[Any], scope: Scope) -> Iterable[Facets]:
+        """The facets of the cards that a family asks in one stretch."""
+        keyless = self._of_no_key(family, scope) if self._key_by_key else []
+        if not keyless:
+            return family.spread(scope)
+        minors = [key.minor for key in scope.keys]
+        beneath, notes = _facts_beneath(minors, scope), _notes_beneath(minors)
+        return (
+            facets for facets, facts in keyless if beneath.issuperset(facts) and getattr(facets, "note", None) in notes
+        )
+
+    def _of_no_key(self, family: Family[Any], scope: Scope) -> list[tuple[Facets, tuple[Fact, ...]]]:
+        """Derived once for all stretches, for they differ in their keys alone."""
+        if family.id not in self._keyless:
+            spread = family.spread(scope._replace(keys=()))
+            self._keyless[family.id] = [(facets, family.facts(facets, scope.neck)) for facets in spread]
+        return self._keyless[family.id]
 
 
 def _notes_beneath(minors: Iterable[Key]) -> set[Note | None]:
@@ -135,7 +149,7 @@ def _notes_beneath(minors: Iterable[Key]) -> set[Note | None]:
     return {None, *(key.tonic for key in minors), *letters}
 
 
-def _facts_beneath(minors: Iterable[Key], scope: Scope) -> set[str]:
+def _facts_beneath(minors: Iterable[Key], scope: Scope) -> set[Fact]:
     spots = (spot for key in minors for spot in scope.neck.spots_of(key.tonic.pitch_class, scope.strings))
     letters = (letters_fact(key.tonic, key.relative.tonic) for key in minors)
     return {*(spot_fact(scope.neck, spot) for spot in spots), *letters}

@@ -1,7 +1,5 @@
 """What a focus of few cards could be widened to: the other anchor, the relative key, neighbours, other decks."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 

@@ -1,7 +1,5 @@
 """Where the cards of a drill stand: prospects, which are fresh, which are known, and what proves what."""
 
-from __future__ import annotations
-
 import math
 from collections.abc import Iterable, Iterator
 from typing import Literal, NamedTuple

@@ -9,8 +9,6 @@ Answers are gathered in twentieths of chance, so that an answer costs next to no
 (Bin(answers=4, predicted=0.75, observed=0.75),)
 """
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Any, NamedTuple
@@ -65,7 +63,7 @@ class Tally:
         return [[number, *self.parts[number]] for number in sorted(self.parts)]
 
     @classmethod
-    def load(cls, value: object) -> Tally:
+    def load(cls, value: object) -> "Tally":
         """The tally that `dump` gave this value for. Raises ValueError for any other value."""
         try:
             parts = {int(number): [answers, predicted, right] for number, answers, predicted, right in value}  # type: ignore[attr-defined]
@@ -98,7 +96,7 @@ class Calibration:
         return {"recall": self.recall.dump(), "in_time": self.in_time.dump()}
 
     @classmethod
-    def load(cls, value: object) -> Calibration:
+    def load(cls, value: object) -> "Calibration":
         """The calibration that `dump` gave this value for. Raises ValueError for any other value."""
         if not isinstance(value, dict) or value.keys() != {"recall", "in_time"}:
             raise ValueError("not a calibration")

@@ -8,8 +8,6 @@ the value was taken that told made-up learners of other laws best. In what peopl
 to expect of a new learner and how far to doubt it. `tests/benchmarks/score_log.py` shows how well it predicts any log.
 """
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 DAY_S = 86_400.0

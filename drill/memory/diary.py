@@ -1,7 +1,5 @@
 """What has happened in the drill so far: what was asked, what was missed, how much time went to new cards."""
 
-from __future__ import annotations
-
 from collections import defaultdict, deque
 from collections.abc import Iterator
 from typing import NamedTuple

@@ -1,7 +1,5 @@
 """What the memory learns from: cards as strings, and attempts at them."""
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 
@@ -40,7 +38,7 @@ class Attempt(NamedTuple):
     played: bool = False
 
     @property
-    def learnable(self) -> Attempt:
+    def learnable(self) -> "Attempt":
         """What the memory may learn of it. A typed answer stays as it is.
 
         A played one may raise strength and never lowers it: a microphone can mishear, so a miss is no more than a look

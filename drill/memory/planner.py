@@ -15,8 +15,6 @@ The rules are those of a private teacher with five minutes a day:
 question before gave away, as long as there is another. Nothing depends on chance.
 """
 
-from __future__ import annotations
-
 import math
 from collections import deque
 from collections.abc import Iterable, Iterator

@@ -4,8 +4,6 @@ POOLS says in which order; `Pool.name` is also the reason that a face puts into 
 not say more.
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterable, Iterator
 from itertools import chain, islice
 from typing import NamedTuple

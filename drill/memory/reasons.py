@@ -1,7 +1,5 @@
 """Why the planner chooses a card: a kind of reason, and the figures that go with it. Faces put it into words."""
 
-from __future__ import annotations
-
 from enum import StrEnum
 from typing import NamedTuple
 

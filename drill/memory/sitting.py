@@ -6,8 +6,6 @@ chooses by it. Whoever looks at a map reads a loss into it where nothing was ask
 asked in this sitting by what was believed of the learner before it; the next sitting begins with the new belief.
 """
 
-from __future__ import annotations
-
 from typing import Any, NamedTuple
 
 from drill.memory.item import Item
@@ -25,7 +23,7 @@ class Sitting(NamedTuple):
     before: dict[str, Any]
 
     @classmethod
-    def begin(cls, learner: Learner, at_s: float) -> Sitting:
+    def begin(cls, learner: Learner, at_s: float) -> "Sitting":
         """The sitting that begins with an answer at `at_s`, which the learner has not learnt from yet."""
         return cls(at_s, dump(learner, [LEARNER_ROW])[LEARNER_ROW])
 

@@ -1,7 +1,5 @@
 """An attempt in its two forms: a row of the log, and what the memory learns from it."""
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 from drill.memory import Attempt

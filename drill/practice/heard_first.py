@@ -6,13 +6,16 @@ with_sound   the deck as it can be asked here: without sound, what has to be hea
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from drill.decks import Deck
-from drill.practice.playback import Playback, refuse_without_numpy
+from drill.decks.targets import HEARD
+from drill.errors import NoSound
 from drill.questions.card import Card
-from drill.questions.families.ear import EarTonic, heard_first
-from drill.sound.volume import first_volume
-from drill.system.audio import NoSound
 from drill.system.environment import Environment
+
+if TYPE_CHECKING:
+    from drill.practice.playback import Playback
 
 PROBE_RATE = 44_100
 
@@ -27,12 +30,15 @@ class HeardFirst:
     def play(self, card: Card) -> None:
         """Play it from the beginning; a card that is read is silent. Raises NoSound where nothing can be heard."""
         self.stop()
-        heard = heard_first(card)
+        heard = card.heard
         if heard is None:
             return
+        from drill.practice.playback import Playback, refuse_without_numpy
+
         refuse_without_numpy()
         from drill.sound.phrase import OnceMix, phrase
         from drill.sound.render import RATE
+        from drill.sound.volume import first_volume
 
         notes = self._environment.rng.sample(heard.notes, len(heard.notes))
         mix = OnceMix(phrase(heard.chords, notes), RATE, first_volume(-self._decibels_down))
@@ -49,9 +55,11 @@ class HeardFirst:
 
 def with_sound(deck: Deck, environment: Environment) -> Deck:
     """The deck without what has to be heard, where nothing can be. Raises NoSound if that leaves nothing to ask."""
-    read = {card: entry for card, entry in deck.entries.items() if entry.item.family != EarTonic.id}
+    read = {card: entry for card, entry in deck.entries.items() if entry.item.family not in HEARD}
     if len(read) == len(deck.entries):
         return deck
+    from drill.practice.playback import refuse_without_numpy
+
     try:
         refuse_without_numpy()
         environment.open_speaker(PROBE_RATE, environment.monotonic).stop()

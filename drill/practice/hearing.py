@@ -13,7 +13,8 @@ from collections.abc import Callable
 from contextlib import suppress
 from typing import TYPE_CHECKING
 
-from drill.system.audio import NoSound, Source
+from drill.errors import NoSound
+from drill.system.audio import Source
 from drill.system.duplex import Chosen, Duplex
 from drill.system.platforms import on_macos, on_windows
 from drill.system.signals import pause_too

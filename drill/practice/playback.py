@@ -13,8 +13,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
+from drill.errors import NoSound
 from drill.sound.volume import first_volume
-from drill.system.audio import EXTRA, NOT_INSTALLED, NoSound, Speaker
+from drill.system.audio import EXTRA, NOT_INSTALLED, Speaker
 
 if TYPE_CHECKING:
     from drill.sound.arrangement import Arrangement

@@ -11,8 +11,6 @@ because attempts of other programs that drill at the same time arrive among thos
     observations    rows of the log as `Learner.observe` takes them
 """
 
-from __future__ import annotations
-
 import json
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
@@ -109,7 +107,7 @@ class DerivedState:
         return next(each.times[name.removeprefix(start)] for start, each in self._timed if name.startswith(start))
 
     @classmethod
-    def load(cls, rows: dict[str, str]) -> DerivedState:
+    def load(cls, rows: dict[str, str]) -> "DerivedState":
         """The state from all its `rows`. Raises UnreadableState."""
         try:
             values = {name: json.loads(value) for name, value in rows.items()}
@@ -125,7 +123,7 @@ class DerivedState:
         except (ValueError, TypeError, RecursionError) as error:
             raise UnreadableState(f"The remembered state cannot be read ({error}).") from error
 
-    def copy(self) -> DerivedState:
+    def copy(self) -> "DerivedState":
         """An independent copy."""
         learner = load(dump(self.learner))
         calibration = Calibration.load(self.calibration.dump())
@@ -149,7 +147,7 @@ class Snapshot(NamedTuple):
     place: Place
 
     @classmethod
-    def read(cls, record: Record, name: str) -> Snapshot | None:
+    def read(cls, record: Record, name: str) -> "Snapshot | None":
         """The snapshot of this name, LATEST or BASE; None if it is missing, damaged or of another version.
 
         Raises RecordDamaged.

@@ -1,7 +1,5 @@
 """The drill a learner asks for."""
 
-from __future__ import annotations
-
 from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
@@ -13,6 +11,6 @@ class DrillRequest(NamedTuple):
 
     deck: str | None = None
     minutes: float | None = None
-    focus: Focus | None = None
+    focus: "Focus | None" = None
     listen: bool = False
     """Whether it is to be answered on the guitar, whatever the settings say."""

@@ -12,15 +12,13 @@ Line mode, JSON mode and the screens all drive the same `Session`:
     summary = session.finish()
 """
 
-from __future__ import annotations
-
 import json
 from contextlib import suppress
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, NamedTuple
 
 from drill.decks import Deck, Focus
-from drill.errors import CannotWrite, FretsureError, UnknownName, UsageProblem
+from drill.errors import CannotWrite, FretsureError, NoSound, UnknownName, UsageProblem
 from drill.memory import Planner, Reason, ReasonKind
 from drill.practice.attempts import PASSED, Times, attempt_of, attempt_row, milliseconds
 from drill.practice.heard_first import HeardFirst, with_sound
@@ -28,10 +26,8 @@ from drill.practice.learner_store import SLICE_S, LearnerStore
 from drill.practice.stopwatch import Stopwatch
 from drill.present.verdicts import Verdict
 from drill.questions.card import Card, Judgement
-from drill.questions.families.ear import heard_first
 from drill.record import DrillRow, How, Record
 from drill.settings import Settings
-from drill.system.audio import NoSound
 from drill.system.environment import Environment
 from drill.theory.names import NoteLanguage
 
@@ -80,7 +76,7 @@ class Session:
         minutes: float | None = None,
         focus: Focus | None = None,
         store: LearnerStore | None = None,
-    ) -> Session:
+    ) -> "Session":
         """Begin a drill of so many minutes over the deck, or what the focus leaves of it.
 
         Waits at most `learner_store.START_S` seconds for a long record; `catch_up` reads the rest. Raises UsageProblem
@@ -142,7 +138,7 @@ class Session:
     @property
     def is_heard(self) -> bool:
         """Whether the open question has to be heard."""
-        return self.question is not None and heard_first(self.question.card) is not None
+        return self.question is not None and self.question.card.heard is not None
 
     def hear_again(self) -> None:
         """Play once more what the open question is about, if it is to be heard."""
@@ -215,7 +211,7 @@ class Session:
         self.watch.resume()
         self.hear_again()
 
-    def finish(self) -> Summary:
+    def finish(self) -> "Summary":
         """End the drill and sum it up. Where the end cannot be written, a notice says so; all answers are safe."""
         self.heard.stop()
         try:

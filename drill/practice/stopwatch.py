@@ -5,8 +5,6 @@ the program was stopped: then it has run ahead (see `system.steady`). The thinki
 pause in it is unknown rather than wrong.
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import NamedTuple
@@ -23,7 +21,7 @@ class Moment(NamedTuple):
     wall_s: float
     steady_s: float
 
-    def slept_until(self, later: Moment) -> bool:
+    def slept_until(self, later: "Moment") -> bool:
         """Whether the machine slept between the two moments, or the wall clock was set."""
         return abs((later.wall_s - self.wall_s) - (later.steady_s - self.steady_s)) > ASLEEP_S
 

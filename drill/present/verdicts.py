@@ -6,8 +6,6 @@ idea_of          the idea of a card's kind
 solved_lines     a card shown with its answer, before any of its kind is asked
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from typing import Literal, NamedTuple
 

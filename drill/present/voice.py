@@ -1,7 +1,5 @@
 """How a learner wants things named."""
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 from drill.questions.wording import to_screen, to_typed

@@ -12,8 +12,6 @@ DegreeAnswer                  a scale degree
 ChordAnswer NumeralAnswer     a chord, its numeral in a key
 """
 
-from __future__ import annotations
-
 import re
 import unicodedata
 from collections.abc import Iterable
@@ -138,7 +136,7 @@ class SignatureAnswer(NamedTuple):
     hint: str = "how many and of which, such as 3 flats or 2#; 0 for none"
 
     def read(self, text: str, language: NoteLanguage = "english") -> str:
-        match = _SIGNATURE.fullmatch(_plain(text).casefold())
+        match = re.fullmatch(_SIGNATURE, _plain(text).casefold())
         if match is None:
             raise UnknownName(f"{quoted(text)} is no key signature.", f"Type {self.hint}.")
         number, signs, sort = match["number"], match["signs"], match["sort"] or match["signs"] or ""
@@ -156,7 +154,7 @@ class SignatureAnswer(NamedTuple):
         return NO_SIGNS if answer == _NO_SIGNS_TYPED else answer
 
 
-_SIGNATURE = re.compile(
+_SIGNATURE = (
     rf"(?P<number>[0-9]{{1,2}}|none|{'|'.join(_WORDS_FOR_NUMBERS)}) ?(?P<sort>sharps?(?: or flats?)?|flats?|[#b])?"
     r"|(?P<signs>#{1,9}|b{1,9})"
 )
@@ -192,7 +190,7 @@ class FretAnswer(NamedTuple):
 
     def read(self, text: str, language: NoteLanguage = "english") -> str:
         words = " ".join(text.casefold().split())
-        match = _FRET.fullmatch(words if words not in _OPEN else "0")
+        match = re.fullmatch(_FRET, words if words not in _OPEN else "0")
         fret = _read_number(match["number"] if match else text, self.hint)
         if fret > self.last_fret:
             raise UnknownName(f"Fret {fret} is not on this neck.", f"Type {self.hint}.")
@@ -209,7 +207,7 @@ class FretAnswer(NamedTuple):
         return f"fret {answer}"
 
 
-_FRET = re.compile(r"(?:the )?(?:fret ?)?(?P<number>\d{1,3})(?:st|nd|rd|th)?(?: ?fret)?")
+_FRET = r"(?:the )?(?:fret ?)?(?P<number>\d{1,3})(?:st|nd|rd|th)?(?: ?fret)?"
 _OPEN = ("open", "open string", "the open string")
 
 
@@ -246,9 +244,9 @@ class DegreeAnswer(NamedTuple):
 
     def read(self, text: str, language: NoteLanguage = "english") -> str:
         spelled = _spelled_out(_plain(text))
-        if interval := _INTERVAL.fullmatch(spelled):
+        if interval := re.fullmatch(_INTERVAL, spelled):
             return _degree_of(interval, text, self.hint)
-        match = _DEGREE.fullmatch(spelled.casefold())
+        match = re.fullmatch(_DEGREE, spelled.casefold())
         if match is None:
             raise UnknownName(f"{quoted(text)} is not a scale degree.", f"Type {self.hint}.")
         sign = (match["before"] or "") + (match["after"] or "")
@@ -264,13 +262,13 @@ class DegreeAnswer(NamedTuple):
         return to_screen(named_degree(answer), language)
 
 
-_DEGREE = re.compile(r"(?P<before>[b#])? ?(?P<number>[1-8])(?:st|nd|rd|th)? ?(?P<after>[b#])?")
+_DEGREE = r"(?P<before>[b#])? ?(?P<number>[1-8])(?:st|nd|rd|th)? ?(?P<after>[b#])?"
 _DEGREE_WORDS = {
     "tonic": "1", "root": "1", "octave": "1", "first": "1", "second": "2", "third": "3", "fourth": "4", "fifth": "5",
     "sixth": "6", "seventh": "7", "unison": "1", "flat": "b", "sharp": "#", "minor": "m", "major": "M", "perfect": "P",
     "augmented": "A", "diminished": "d", "min": "m", "maj": "M", "perf": "P", "aug": "A", "dim": "d",
 }  # fmt: skip
-_INTERVAL = re.compile(r"(?P<quality>m|M|[Pp]|A|d|(?i:min|maj|perf|aug|dim)) ?(?P<number>[1-8])(?:st|nd|rd|th)?")
+_INTERVAL = r"(?P<quality>m|M|[Pp]|A|d|(?i:min|maj|perf|aug|dim)) ?(?P<number>[1-8])(?:st|nd|rd|th)?"
 _PERFECT_NUMBERS = "1458"
 
 

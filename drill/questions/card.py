@@ -1,7 +1,5 @@
 """A card: one question with its accepted answers, the reason, and the mix-ups behind likely wrong answers."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from typing import NamedTuple
@@ -11,8 +9,10 @@ from drill.questions.facets import Facets
 from drill.questions.ids import CardName
 from drill.questions.mixups.mixup import Mixup, fitting
 from drill.questions.picture import Picture
+from drill.theory.chords import Chord
 from drill.theory.names import NoteLanguage
 from drill.theory.neck import Neck
+from drill.theory.pitch import Note
 
 
 class Ask(NamedTuple):
@@ -32,6 +32,13 @@ class Ask(NamedTuple):
         """The whole question in one line: 'F minor, A-string shape: index fret?'"""
         about = f"{self.subject}, {self.place}" if self.place else self.subject
         return f"{about}: {self.ask[0].lower()}{self.ask[1:]}"
+
+
+class Heard(NamedTuple):
+    """What is played before a question is answered: the chords, and then the notes of a phrase."""
+
+    chords: tuple[Chord, ...]
+    notes: tuple[Note, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +61,8 @@ class Card:
     draw_steps: Callable[[], Picture] = field(compare=False, default=tuple)
     unseen: Ask | None = field(compare=False, default=None)
     """The question for those who do not see the picture, where that tells a part of it."""
+    heard: Heard | None = field(compare=False, default=None)
+    """What is to be heard before the card is answered; None for a card that is read."""
 
     @property
     def id(self) -> str:
@@ -104,11 +113,11 @@ class Card:
         """Where on the neck the steps of the reason lie, besides the answer."""
         return self.draw_steps()
 
-    def judge(self, text: str, language: NoteLanguage = "english") -> Judgement:
+    def judge(self, text: str, language: NoteLanguage = "english") -> "Judgement":
         """Read and judge one typed answer; raises `UnknownName` if it cannot be read."""
         return self.judge_answer(self.kind.read(text, language))
 
-    def judge_answer(self, given: str) -> Judgement:
+    def judge_answer(self, given: str) -> "Judgement":
         """Judge a canonical answer, as its kind reads it: not every one reads as itself ('viio' in minor)."""
         if given in self.accepts:
             return Judgement(given, True)

@@ -3,54 +3,69 @@
 from __future__ import annotations
 
 import difflib
+from collections.abc import Iterator, Mapping
+from importlib import import_module
 from typing import Any
 
 from drill.errors import UnknownName
 from drill.questions import facets, ids
-from drill.questions.families.anchors import OtherTonic, ShapeAnchor, TonicFret
-from drill.questions.families.chord_tones import ChordToneFinger
-from drill.questions.families.degrees import DegreeAt
-from drill.questions.families.diagrams import NeckDiagram
-from drill.questions.families.ear import EarTonic
-from drill.questions.families.fingers import FingerKey, TonicFinger
-from drill.questions.families.letters import LetterSkip
-from drill.questions.families.links import NextShape
-from drill.questions.families.loops import LoopTonic
-from drill.questions.families.numerals import ChordOfKey, NumeralOfChord
-from drill.questions.families.octaves import TonicOctave
-from drill.questions.families.relatives import RelativeMajor, RelativeMinor
-from drill.questions.families.signatures import Signature, SignatureKey
-from drill.questions.families.spots import FretOfNote, NoteAtFret
 from drill.questions.family import Family
 from drill.questions.ids import CardName
 from drill.theory.names import LONGEST_NAME, quoted
 
-FAMILIES: dict[str, Family[Any]] = {
-    family.id: family
-    for family in (
-        NoteAtFret(),
-        FretOfNote(),
-        TonicOctave(),
-        LetterSkip(),
-        RelativeMinor(),
-        RelativeMajor(),
-        Signature(),
-        SignatureKey(),
-        TonicFinger(),
-        FingerKey(),
-        TonicFret(),
-        ShapeAnchor(),
-        OtherTonic(),
-        NeckDiagram(),
-        NextShape(),
-        DegreeAt(),
-        ChordOfKey(),
-        NumeralOfChord(),
-        LoopTonic(),
-        ChordToneFinger(),
-        EarTonic(),
-    )
-}
+
+class Catalogue(Mapping[str, Family[Any]]):
+    """Families by id; each is imported when it is first looked up.
+
+    A drill of the daily deck asks six families of twenty-one; it need not wait for the theory of all others.
+    """
+
+    def __init__(self, classes: Mapping[str, str]) -> None:
+        self._classes = classes
+        """The module and the class of each family."""
+        self._families: dict[str, Family[Any]] = {}
+
+    def __getitem__(self, family_id: str) -> Family[Any]:
+        if family_id not in self._families:
+            module, name = self._classes[family_id].split(".")
+            self._families[family_id] = getattr(import_module(f"drill.questions.families.{module}"), name)()
+        return self._families[family_id]
+
+    def __contains__(self, family_id: object) -> bool:
+        return family_id in self._classes
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._classes)
+
+    def __len__(self) -> int:
+        return len(self._classes)
+
+
+FAMILIES = Catalogue(
+    {
+        "note-at-fret": "spots.NoteAtFret",
+        "fret-of-note": "spots.FretOfNote",
+        "tonic-octave": "octaves.TonicOctave",
+        "letter-skip": "letters.LetterSkip",
+        "relative-minor": "relatives.RelativeMinor",
+        "relative-major": "relatives.RelativeMajor",
+        "signature": "signatures.Signature",
+        "signature-key": "signatures.SignatureKey",
+        "tonic-finger": "fingers.TonicFinger",
+        "finger-key": "fingers.FingerKey",
+        "tonic-fret": "anchors.TonicFret",
+        "shape-anchor": "anchors.ShapeAnchor",
+        "other-tonic": "anchors.OtherTonic",
+        "neck-diagram": "diagrams.NeckDiagram",
+        "next-shape": "links.NextShape",
+        "degree-at": "degrees.DegreeAt",
+        "chord-of-key": "numerals.ChordOfKey",
+        "numeral-of-chord": "numerals.NumeralOfChord",
+        "loop-tonic": "loops.LoopTonic",
+        "chord-tone": "chord_tones.ChordToneFinger",
+        "ear-tonic": "ear.EarTonic",
+    }
+)
 """Every family by id, in the order in which they are taught: what a family needs comes before it."""
 
 

@@ -8,8 +8,6 @@ Their text is made and read here and nowhere else: the plain value of JSON and t
 -3
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterator
 from functools import cache
 from typing import Any, NamedTuple, Protocol

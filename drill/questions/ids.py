@@ -4,8 +4,6 @@
 IdParts(family='tonic-fret', facets={'key': 'F#m', 'string': '6'}, tuning='standard', capo=2)
 """
 
-from __future__ import annotations
-
 from functools import cache
 from typing import Any, NamedTuple
 

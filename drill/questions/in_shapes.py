@@ -1,7 +1,5 @@
 """What the families about shapes share: where a shape lies for a key, and what its dots are."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from functools import cache
 from typing import NamedTuple
@@ -45,7 +43,8 @@ def anchored(key: Key, scope: Scope) -> Iterator[Shape]:
 @cache
 def placed(key: Key, name: ShapeId, neck: Neck) -> tuple[Shape, ...]:
     """Every place of a shape on this neck, from the nut up; none where the neck is too short."""
-    return placements(key, neck, find_shape(key, neck.tuning, name, neck.capo).number)
+    number = find_shape(PRACTICAL_KEYS[0], neck.tuning, name, neck.capo).number  # a shape has the same in every key
+    return placements(key, neck, number)
 
 
 def finger_of(dot: Dot) -> int:

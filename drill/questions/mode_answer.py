@@ -1,7 +1,5 @@
 """The answer to a question that is heard: minor or major."""
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 from drill.errors import UnknownName

@@ -3,8 +3,6 @@
 A question may show less than its answer does, so a card has two pictures.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable
 from typing import Literal, NamedTuple
 

@@ -1,7 +1,5 @@
 """What part of the subject a run of questions covers."""
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 from drill.questions.facets import Facets, by_name

@@ -4,8 +4,6 @@ The definitions in a file run when the program writes: a trigger, a constraint, 
 each is compared with that of the same steps taken in memory; whatever differs was made by someone else.
 """
 
-from __future__ import annotations
-
 import re
 import sqlite3
 from collections.abc import Iterable, Iterator
@@ -37,8 +35,8 @@ _FIGURES = Part("table", "sqlite_stat1", "sqlite_stat1", "CREATE TABLE sqlite_st
 """Left by ANALYZE, which an owner may run: it affects only speed. https://www.sqlite.org/lang_analyze.html"""
 
 _COLUMN = r"(id INTEGER PRIMARY KEY|(migration_set|name|applied_at) TEXT NOT NULL|\w+ (INTEGER|TEXT))"
-_STEPS_TABLE = re.compile(rf"CREATE TABLE _sqlite_migrations \({_COLUMN}(, {_COLUMN})* ?\)( STRICT)?")
-_STEPS_INDEX = re.compile(r"CREATE (UNIQUE )?INDEX \w+ ON _sqlite_migrations \(migration_set, name\)")
+_STEPS_TABLE = rf"CREATE TABLE _sqlite_migrations \({_COLUMN}(, {_COLUMN})* ?\)( STRICT)?"
+_STEPS_INDEX = r"CREATE (UNIQUE )?INDEX \w+ ON _sqlite_migrations \(migration_set, name\)"
 """What sqlite-utils notes the steps in. Its releases may word it differently, never so that it refuses a step."""
 
 
@@ -86,7 +84,7 @@ def _is_known(part: Part) -> bool:
     plain = re.sub(r'["\[\]`]', "", part.sql).replace("( ", "(")
     if part.table == "_sqlite_migrations":
         form = {"table": _STEPS_TABLE, "index": _STEPS_INDEX}.get(part.type)
-        return form is not None and form.fullmatch(plain) is not None
+        return form is not None and re.fullmatch(form, plain) is not None
     return part == _FIGURES
 
 

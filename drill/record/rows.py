@@ -6,8 +6,6 @@ from these. Times are whole milliseconds since the epoch, UTC; `utc_offset_min` 
 showed.
 """
 
-from __future__ import annotations
-
 import zlib
 from collections.abc import Sequence
 from typing import Annotated, Any, Literal, NamedTuple

@@ -15,7 +15,7 @@ from collections.abc import Callable, Generator, Iterator
 from contextlib import contextmanager, suppress
 from typing import TYPE_CHECKING, Protocol
 
-from drill.errors import UsageProblem
+from drill.errors import NoSound
 
 if TYPE_CHECKING:
     from miniaudio import PlaybackDevice
@@ -45,10 +45,6 @@ DRIFT = 0.001
 """By so much, in seconds a second, a sound card's clock may differ from ours without being taken for a gap."""
 LOST_S = 3.0
 """A sound card that asks for nothing so long has been unplugged, or its sound server has ended."""
-
-
-class NoSound(UsageProblem):
-    """Nothing can be heard: the extra is not installed, or there is no sound card."""
 
 
 class Speaker(Protocol):

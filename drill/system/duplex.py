@@ -9,13 +9,12 @@ open_duplex    the learner's microphone and speaker
 Nothing that comes in is kept here, but for what has not been read yet; nothing is written, and nothing is sent.
 """
 
-from __future__ import annotations
-
 from collections import deque
 from collections.abc import Callable, Generator, Sequence
 from contextlib import suppress
 from typing import TYPE_CHECKING, Any, NamedTuple, Protocol
 
+from drill.errors import NoSound
 from drill.system.audio import (
     BYTES_A_FRAME,
     EXTRA,
@@ -23,7 +22,6 @@ from drill.system.audio import (
     LOST_S,
     NOT_INSTALLED,
     PERIODS,
-    NoSound,
     Source,
     Timing,
     hushed,
@@ -71,7 +69,7 @@ class Duplex(Protocol):
     def start(self, source: Source | None) -> None:
         """Open the microphone, and play; without a source, silence. Raises NoSound. It may follow a `stop`."""
 
-    def read(self) -> list[Samples]:
+    def read(self) -> "list[Samples]":
         """What has come in since the last call, in order: one channel, full scale is 1."""
 
     def stop(self) -> None:
@@ -194,13 +192,13 @@ class TwoWay:
             self._keep(samples)
             heard = yield source(samples.size)
 
-    def _keep(self, samples: Samples) -> None:
+    def _keep(self, samples: "Samples") -> None:
         self._unread.append(samples)
         self._waiting += samples.size
         if self._waiting > UNREAD_S * self.rate:
             self._unheeded = True
 
-    def read(self) -> list[Samples]:
+    def read(self) -> "list[Samples]":
         """What has come in since the last call."""
         self._waiting, found = 0, []
         with suppress(IndexError):  # Ctrl+Z, which closes the microphone, may read the rest meanwhile
@@ -225,7 +223,7 @@ def _silence(frames: int) -> bytes:
     return bytes(BYTES_A_FRAME * frames)
 
 
-def _device(rate: int, chosen: Chosen) -> DuplexStream:
+def _device(rate: int, chosen: Chosen) -> "DuplexStream":
     import miniaudio
 
     microphone, speaker = _plugged_in(chosen)

@@ -9,8 +9,6 @@ months in a second.
     resolved             the absolute path of the file that a path leads to
 """
 
-from __future__ import annotations
-
 import os
 import random
 import sys
@@ -64,7 +62,7 @@ class Environment(NamedTuple):
         return f"Environment({self.record_path}, {self.config_path})"  # variables may hold secrets
 
     @classmethod
-    def real(cls, record: str | Path | None = None) -> Environment:
+    def real(cls, record: str | Path | None = None) -> "Environment":
         """Read the real world.
 
         The record is at `record`, the path the learner gave; without one at FRETSURE_RECORD, or else in the platform's

@@ -14,8 +14,6 @@ Plain functions: the libraries that build such checks from types take longer to 
 [Problem(field='fret', problem='“30” does not fit.', fix='Write fret = 5, a number from 0 to 24.')]
 """
 
-from __future__ import annotations
-
 import difflib
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from itertools import islice

@@ -13,8 +13,6 @@ chord_of      the chord that some stacked notes make
 (Chord('Bbm'), Chord('Asus4'), Chord('C#m7'))
 """
 
-from __future__ import annotations
-
 import re
 import unicodedata
 from collections.abc import Iterable, Mapping
@@ -151,7 +149,7 @@ class Chord(NamedTuple):
         return _third(self.suffix)
 
     @property
-    def triad(self) -> Chord:
+    def triad(self) -> "Chord":
         """The chord reduced to root, third and fifth; without a third it stays as it is."""
         return self if self.third is None else Chord(self.root, _triad(self.suffix))
 

@@ -9,8 +9,6 @@ sevenths and other added notes are judged by whether they belong to the key.
 (ChordFunction(kind='dorian', target=''), ChordFunction(kind='secondary dominant', target='V'))
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from functools import cache
 from typing import Literal, NamedTuple

@@ -11,8 +11,6 @@ In ASCII a diminished chord is marked o and a half-diminished seventh /o, as in 
 (Chord('E7'), '#viio')
 """
 
-from __future__ import annotations
-
 import re
 import unicodedata
 from collections.abc import Mapping
@@ -37,9 +35,9 @@ _SMALL_ENDINGS: Mapping[str, str] = {
     "": "m", "o": "dim", "°": "dim", "dim": "dim", "7": "m7", "m7": "m7", "o7": "dim7", "°7": "dim7", "dim7": "dim7",
     "/o7": "m7b5", "ø": "m7b5", "ø7": "m7b5", "m7b5": "m7b5", "7b5": "m7b5", "maj7": "mMaj7", "M7": "mMaj7", "6": "m6",
 }  # fmt: skip
-_NUMERAL = re.compile(r"(?P<signs>[b#]*)(?P<roman>VII|VI|V|IV|III|II|I|vii|vi|v|iv|iii|ii|i)(?P<ending>.*)")
+_NUMERAL = r"(?P<signs>[b#]*)(?P<roman>VII|VI|V|IV|III|II|I|vii|vi|v|iv|iii|ii|i)(?P<ending>.*)"
 _CIRCLES = {"o": "°", "/o": "ø"}
-_CIRCLE = re.compile("(?<=[iv])/?o")
+_CIRCLE = "(?<=[iv])/?o"
 """Stands right after a small numeral; the o of 'I7no3' is a letter."""
 _LOWERED_IN_MINOR = (3, 6, 7)
 _SEVENTH, _DIMINISHED = 7, ("dim", "dim7", "m7b5")
@@ -84,7 +82,7 @@ def _ending(endings: Mapping[str, str], suffix: str, otherwise: str) -> str:
 
 def show_numeral(numeral: str) -> str:
     """A numeral for a screen: 'viio' becomes 'vii°', 'bVII' becomes '♭VII'."""
-    return _CIRCLE.sub(lambda sign: _CIRCLES[sign[0]], numeral).replace("b", "♭").replace("#", "♯")
+    return re.sub(_CIRCLE, lambda sign: _CIRCLES[sign[0]], numeral).replace("b", "♭").replace("#", "♯")
 
 
 def _plain(numeral: str) -> str:
@@ -106,7 +104,7 @@ def chord_at(numeral: str, key: Key) -> Chord:
 
 def _read_numeral(numeral: str) -> tuple[int, int, str]:
     """The degree (1-7), the semitones it is raised and the chord's suffix; raises `UnknownName`."""
-    match = _NUMERAL.fullmatch(_plain(numeral))
+    match = re.fullmatch(_NUMERAL, _plain(numeral))
     if match:
         signs, roman, ending = match["signs"], match["roman"], match["ending"]
         suffix = (_CAPITAL_ENDINGS if roman.isupper() else _SMALL_ENDINGS).get(ending)

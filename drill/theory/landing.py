@@ -16,8 +16,6 @@ blue_notes           where the flat fifth lies in a five-note shape: between fou
 ((Note('A'), Note('C')), (Note('F'),))
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable
 from typing import NamedTuple
 

@@ -10,8 +10,6 @@ the weights do on songs they were not fitted to.
 [('start', 'Am'), ('cadence', 'E')]
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator, Mapping
 from itertools import groupby, pairwise
 from typing import Literal, NamedTuple
@@ -57,7 +55,7 @@ class Evidence(NamedTuple):
         """Whether a sentence about the key names it."""
         return self.kind not in _UNSAID
 
-    def with_names(self, as_written: Mapping[Chord, Chord]) -> Evidence:
+    def with_names(self, as_written: Mapping[Chord, Chord]) -> "Evidence":
         """The same sign of the chords that are there: A7, where it was weighed as A."""
         chord, target = (each and as_written.get(each, each) for each in (self.chord, self.target))
         return self._replace(chord=chord, target=target)

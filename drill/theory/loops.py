@@ -11,8 +11,6 @@ second opinion and decide nothing.
 ([('D mixolydian', 0.5), ('G major', 0.4)], [('A minor', 0.9)])
 """
 
-from __future__ import annotations
-
 import math
 from collections.abc import Iterable, Iterator
 from functools import cache

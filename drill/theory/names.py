@@ -11,8 +11,6 @@ language (a German b is B flat, an English one B), which is always given and nev
 'E♭♭'
 """
 
-from __future__ import annotations
-
 import re
 import unicodedata
 from collections.abc import Mapping
@@ -31,7 +29,7 @@ LONGEST_NAME = 40
 """Longer text is refused unread, so that a pasted page costs nothing."""
 
 _CIRCLES = str.maketrans(dict.fromkeys("º˚ᵒ", "°"))
-_APART = re.compile(r"[a-h][\s-]+[a-z]{1,2}")
+_APART = r"[a-h][\s-]+[a-z]{1,2}"
 """A letter, then a space or hyphen, then one or two letters: 'A B' is two notes, not A flat."""
 _DASHES = str.maketrans(dict.fromkeys("‐‑–—−", "-"))
 _TYPED = {"♯": "#", "♭": "b", "𝄪": "##", "𝄫": "bb", "♮": "", "-": ""}
@@ -181,7 +179,7 @@ def _plain(text: str) -> str:
     if len(text) > LONGEST_NAME:
         return ""
     folded = plain_dashes(unicodedata.normalize("NFKC", text)).casefold().strip()
-    if _APART.fullmatch(folded):
+    if re.fullmatch(_APART, folded):
         return ""
     letter, rest = folded[:1], folded[1:]  # a name begins with a letter; a sign there must not turn into one
     for typed, plain in _TYPED.items():

@@ -7,8 +7,6 @@ Strings are numbered as in tablature and MusicXML: 1 is the highest. Fret 0 is t
 (0, [8])
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable
 from functools import cache
 from itertools import pairwise
@@ -41,7 +39,7 @@ class Tuning(NamedTuple):
     """The strings on which shapes are anchored, lowest first; on a guitar 6 and 5."""
 
     @classmethod
-    def from_low_to_high(cls, id: str, title: str, names: str, anchor_strings: tuple[int, ...] = ()) -> Tuning:
+    def from_low_to_high(cls, id: str, title: str, names: str, anchor_strings: tuple[int, ...] = ()) -> "Tuning":
         """Build from pitch names in the usual order, lowest string first: 'E2 A2 D3 G3 B3 E4'."""
         pitches = tuple(parse_pitch(name) for name in reversed(names.split()))
         return cls(id, title, pitches, anchor_strings or (len(pitches), len(pitches) - 1))

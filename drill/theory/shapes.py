@@ -13,8 +13,6 @@ hand positions are equally good, the shape has no single fingering and says so.
 (10, Spot(string=6, fret=13))
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable
 from functools import cache
 from typing import NamedTuple, Self
@@ -48,7 +46,7 @@ class Dot(NamedTuple):
     degree: str
     finger: int | None
 
-    def raised(self, frets: int) -> Dot:
+    def raised(self, frets: int) -> "Dot":
         """The same dot so many frets up the neck."""
         (string, fret), note, degree, finger = self
         return Dot(Spot(string, fret + frets), note, degree, finger)

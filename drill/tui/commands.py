@@ -4,8 +4,6 @@
 ('l', 'do_look_up')
 """
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 from textual.binding import Binding, BindingType
@@ -39,7 +37,7 @@ class Command(NamedTuple):
         words = _KEYS_SHOWN.get(bare, format_key(bare))
         return "+".join((*(each.capitalize() for each in modifiers), _capital(words))).replace("Ctrl+", "^")
 
-    def typed_nowhere(self, where: str) -> Command:
+    def typed_nowhere(self, where: str) -> "Command":
         """The command as a screen shows it: where letters are typed, its first key that is none."""
         if where not in TYPED_IN:
             return self

@@ -3,8 +3,6 @@
 From the top: the time, the letters, where and what is asked, the verdict, the neck, the footer.
 """
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 from drill.tui.widgets.block_letters import ROWS

@@ -16,7 +16,7 @@ from drill.errors import BadFile
 from drill.theory.names import quoted
 from drill.tui.commands import COMMANDS, TYPED_IN, Command, everywhere, of_screen
 
-_MODIFIERS = re.compile(r"^(?:(?:ctrl|alt|shift)\+)+(?=.)")
+_MODIFIERS = r"^(?:(?:ctrl|alt|shift)\+)+(?=.)"
 _NAMED = frozenset(key.value for key in Keys)
 
 Keymap = dict[str, str]
@@ -45,7 +45,7 @@ def keys_of(command: Command, keymap: Keymap) -> tuple[str, ...]:
 
 def _read_key(command: Command, text: str, file: str) -> str:
     key = text.strip()
-    bare = _MODIFIERS.sub("", key)
+    bare = re.sub(_MODIFIERS, "", key)
     if len(bare) != 1 and bare not in _NAMED:
         fix = 'Write one key, such as "x", "f8", "ctrl+r" or "pagedown".'
         raise BadFile(file, f"keys.{command.id}", f"{quoted(text)} is not a key.", fix)

@@ -1,7 +1,5 @@
 """The palette finds commands, keys, decks and settings; what a title says comes before what a help says."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterator
 from functools import partial
 from typing import TYPE_CHECKING, NamedTuple, cast
@@ -87,7 +85,7 @@ class CommandProvider(Provider):
             yield Entry(title_of(field.name), f"Change it in Set-up. {field.sentence}", run, field.name)
 
     @property
-    def _navigator(self) -> Navigator:
+    def _navigator(self) -> "Navigator":
         return cast("Navigator", self.app)
 
 

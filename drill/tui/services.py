@@ -22,14 +22,12 @@ from drill.decks import (
     shipped_decks,
     widenings,
 )
-from drill.errors import FretsureError
+from drill.errors import FretsureError, NoSound
 from drill.memory import Planner
 from drill.practice.learner_store import BEHIND, SLICE_S, LearnerStore
 from drill.practice.session import Session
 from drill.record import Record
 from drill.settings import Settings
-from drill.system.audio import NoSound
-from drill.system.duplex import Devices
 from drill.system.environment import Environment, resolved
 from drill.theory.bars import bar_seconds
 from drill.theory.keys import Key
@@ -40,6 +38,7 @@ if TYPE_CHECKING:
     from drill.present.summaries import NextStep
     from drill.present.today import Today
     from drill.progress import Progress
+    from drill.system.duplex import Devices
     from drill.tui.views import HomeView
 
 
@@ -266,6 +265,8 @@ class Services:
     @cached_property
     def devices(self) -> Devices:
         """The microphones and speakers to choose from, as they were when they were first asked for."""
+        from drill.system.duplex import Devices
+
         with suppress(NoSound):
             return self.environment.find_devices()
         return Devices((), ())

@@ -9,11 +9,10 @@ import pytest
 from drill import settings as settings_file
 from drill.cli.commands.drilling import FocusRequest, TodayRequest, drill_focus, drill_today
 from drill.cli.tuning_lines import UNCHECKED
-from drill.errors import UsageProblem
+from drill.errors import NoSound, UsageProblem
 from drill.practice.hearing import CLOSED, OPENED
 from drill.record import Record
 from drill.settings import Settings
-from drill.system.audio import NoSound
 from drill.system.environment import Environment
 from tests.support.asking import answers
 from tests.support.microphone import MicrophoneShop

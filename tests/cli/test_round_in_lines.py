@@ -15,11 +15,11 @@ import pytest
 from drill.cli.main import run
 from drill.cli.parser import parse
 from drill.cli.round_lines import round_in_words
+from drill.errors import NoSound
 from drill.practice.hearing import OPENED
 from drill.practice.round import Round
 from drill.record import Record
 from drill.settings import Settings
-from drill.system.audio import NoSound
 from drill.system.environment import Environment
 from drill.system.streams import take_line
 from drill.theory.keys import parse_key

@@ -16,10 +16,9 @@ import pytest
 from drill.cli.main import run
 from drill.cli.parser import parse
 from drill.cli.round_lines import round_in_words
-from drill.errors import CannotWrite, UsageProblem
+from drill.errors import CannotWrite, NoSound, UsageProblem
 from drill.practice.round import Round
 from drill.settings import Settings
-from drill.system.audio import NoSound
 from drill.system.environment import Environment
 from drill.theory.keys import parse_key
 from tests.support.project import ROOT

@@ -8,9 +8,9 @@ import pytest
 
 from drill import settings as settings_file
 from drill.cli.sound_check_lines import OFFER, check_sound_in_words, offered_check
+from drill.errors import NoSound
 from drill.practice.hearing import CLOSED, OPENED
 from drill.settings import Settings
-from drill.system.audio import NoSound
 from drill.system.duplex import SYSTEM_CHOICE, Chosen, Devices, Duplex
 from drill.system.environment import Environment
 from tests.support.microphone import FakeDuplex, MicrophoneShop

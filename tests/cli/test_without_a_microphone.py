@@ -13,9 +13,9 @@ import pytest
 
 from drill.cli.main import run
 from drill.cli.parser import parse
+from drill.errors import NoSound
 from drill.practice.hearing import CLOSED, LOST, NOT_LET, OPENED
 from drill.system import duplex
-from drill.system.audio import NoSound
 from drill.system.environment import Environment
 from tests.support.microphone import FakeDuplex, MicrophoneShop
 from tests.support.project import ROOT

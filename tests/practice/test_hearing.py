@@ -8,12 +8,12 @@ from types import SimpleNamespace
 
 import pytest
 
+from drill.errors import NoSound
 from drill.listening import Heard
 from drill.listening.events import Samples
 from drill.practice.hearing import LOST, NOT_LET, Ears, open_ears, reach, where_to_allow
 from drill.practice.round_heard import Stream
 from drill.settings import Settings
-from drill.system.audio import NoSound
 from drill.system.duplex import Chosen
 from drill.system.environment import Environment
 from drill.system.signals import STANDS_STILL, pause_while_suspended

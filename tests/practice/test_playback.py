@@ -8,6 +8,7 @@ from collections.abc import Callable
 import numpy as np
 import pytest
 
+from drill.errors import NoSound
 from drill.practice.playback import LOST, Playback, play_clicks, play_loop
 from drill.sound.arrangement import arrange
 from drill.system.audio import (
@@ -16,7 +17,6 @@ from drill.system.audio import (
     PERIOD_MS,
     QUESTIONS,
     STORE_S,
-    NoSound,
     SoundCard,
     Speaker,
     Timing,

@@ -6,7 +6,7 @@ import pytest
 
 from drill.errors import UnknownName
 from drill.questions.catalogue import FAMILIES
-from drill.questions.families.ear import TonicAndMode, heard_first
+from drill.questions.families.ear import TonicAndMode
 from drill.questions.mode_answer import ModeAnswer
 from drill.questions.wording import to_ascii
 from drill.theory.keys import KEYS, PRACTICAL_KEYS, Key
@@ -20,7 +20,7 @@ EAR = FAMILIES["ear-tonic"]
 @pytest.mark.parametrize("key", KEYS, ids=lambda key: key.name)
 def test_the_chords_are_those_of_the_key_and_the_last_is_its_tonic(key: Key) -> None:
     """Fourth, fifth and first: iv V i in minor, IV V I in major (Open Music Theory, cadences)."""
-    heard = heard_first(EAR.card(TonicAndMode(key.tonic, key.mode), NECK))
+    heard = EAR.card(TonicAndMode(key.tonic, key.mode), NECK).heard
     assert heard is not None
     minor = "m" if key.mode == "minor" else ""
     tonic = key.tonic.name
@@ -31,7 +31,7 @@ def test_the_chords_are_those_of_the_key_and_the_last_is_its_tonic(key: Key) -> 
 
 @pytest.mark.parametrize("key", PRACTICAL_KEYS, ids=lambda key: key.name)
 def test_relatives_hear_the_same_five_notes_over_other_chords(key: Key) -> None:
-    own, other = (heard_first(EAR.card(TonicAndMode(each.tonic, each.mode), NECK)) for each in (key.minor, key.major))
+    own, other = (EAR.card(TonicAndMode(each.tonic, each.mode), NECK).heard for each in (key.minor, key.major))
     assert own is not None and other is not None
     assert own.notes == other.notes
     assert own.chords[-1] != other.chords[-1]
@@ -49,7 +49,7 @@ def test_the_screen_says_nothing_of_what_is_heard() -> None:
 
 def test_cards_that_are_read_play_nothing() -> None:
     card = FAMILIES["relative-minor"].card(FAMILIES["relative-minor"].facet_type(KEYS[7]), NECK)
-    assert heard_first(card) is None
+    assert card.heard is None
 
 
 @pytest.mark.parametrize(

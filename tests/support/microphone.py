@@ -10,8 +10,9 @@ from collections.abc import Callable, Iterable
 
 import numpy as np
 
+from drill.errors import NoSound
 from drill.sound.pluck import Samples, pluck
-from drill.system.audio import NoSound, Source
+from drill.system.audio import Source
 from drill.system.duplex import SYSTEM_CHOICE, Chosen, Duplex
 from tests.support.worlds import HandClock
 

@@ -8,7 +8,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
-from drill.system.audio import NoSound, Speaker
+from drill.errors import NoSound
+from drill.system.audio import Speaker
 from drill.system.duplex import SYSTEM_CHOICE, Chosen, Devices, Duplex
 from drill.system.environment import Environment, uid
 

@@ -11,7 +11,8 @@ from typing import Any
 import numpy as np
 import pytest
 
-from drill.system.audio import LEAD_S, LOST_S, NoSound
+from drill.errors import NoSound
+from drill.system.audio import LEAD_S, LOST_S
 from drill.system.duplex import UNREAD_S, Chosen, Devices, TwoWay, find_devices, names_bluetooth, open_duplex
 from tests.support.worlds import HandClock
 

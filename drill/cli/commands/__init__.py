@@ -7,8 +7,6 @@ add_...       options that several commands have
 A module imports what its commands need when they run.
 """
 
-from __future__ import annotations
-
 import argparse
 from collections.abc import Callable
 from importlib import import_module

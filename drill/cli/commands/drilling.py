@@ -1,7 +1,5 @@
 """`fretsure`, `today` and `focus`: a drill on the screen, in lines or as JSON."""
 
-from __future__ import annotations
-
 import argparse
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager, nullcontext
@@ -78,7 +76,7 @@ def drill_focus(request: FocusRequest, environment: Environment) -> None:
     _drill(request, focus, environment)
 
 
-def _drill(request: TodayRequest | FocusRequest, focus: Focus | None, environment: Environment) -> None:
+def _drill(request: TodayRequest | FocusRequest, focus: "Focus | None", environment: Environment) -> None:
     from drill.practice.request import DrillRequest
 
     drill = DrillRequest(request.deck, request.minutes, focus, request.listen)
@@ -101,7 +99,7 @@ def _refuse_to_listen(request: TodayRequest | FocusRequest, environment: Environ
     open_ears(environment, load_settings(environment))
 
 
-def _run_lines(request: DrillRequest, environment: Environment, *, as_json: bool) -> None:
+def _run_lines(request: "DrillRequest", environment: Environment, *, as_json: bool) -> None:
     from drill.cli.json_mode import drill_in_json
     from drill.cli.line_input import attended
     from drill.cli.line_mode import drill_in_words
@@ -130,8 +128,8 @@ def _run_lines(request: DrillRequest, environment: Environment, *, as_json: bool
 
 @contextmanager
 def _heard(
-    request: DrillRequest, deck: Deck, focus: Focus | None, settings: Settings, environment: Environment
-) -> Iterator[tuple[Deck, Run | None]]:
+    request: "DrillRequest", deck: "Deck", focus: "Focus | None", settings: "Settings", environment: Environment
+) -> "Iterator[tuple[Deck, Run | None]]":
     """What can be played, and what runs a drill of it with the microphone open; see `played_lines.heard`."""
     from drill.cli.played_lines import drill_by_ear, heard  # a drill that is typed starts without it
 
@@ -151,7 +149,7 @@ def _thinking_clock(environment: Environment, as_json: bool) -> Iterator[Callabl
         yield steady
 
 
-def _weakest(request: FocusRequest, environment: Environment) -> Focus:
+def _weakest(request: FocusRequest, environment: Environment) -> "Focus":
     if request.string or request.key or request.family or request.shape:
         raise UsageProblem("--weakest chooses the focus itself.", "Leave out the others: fretsure focus --weakest")
     with open_progress(request.deck, environment, exact=False) as progress:

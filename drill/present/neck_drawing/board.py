@@ -1,7 +1,5 @@
 """The neck itself: strings, wires, nut and fret numbers, with texts on its spots."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Iterator, Mapping
 from itertools import chain
 from typing import NamedTuple

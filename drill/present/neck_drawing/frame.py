@@ -1,7 +1,5 @@
 """The measures of a drawing, and the stretch of the neck that it shows."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from functools import partial
 from typing import NamedTuple
@@ -54,7 +52,7 @@ class Frame(NamedTuple):
         """Whether the whole neck fits into a width; None is a width without limit."""
         return width is None or self.breadth(self.whole) <= width
 
-    def roomy(self, width: int | None) -> Frame:
+    def roomy(self, width: int | None) -> "Frame":
         """The frame with the widest frets with which the whole neck still fits."""
         wider = self._replace(cell=self.cell + 1)
         if width is None or not CELL <= self.cell < WIDEST_CELL or not wider.fits(width):

@@ -1,7 +1,5 @@
 """How the learner wants a neck drawn, and what a drawing is made of."""
 
-from __future__ import annotations
-
 from typing import Literal, NamedTuple
 
 from drill.theory.names import NoteLanguage, show_note, show_signs

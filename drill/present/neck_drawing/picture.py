@@ -1,7 +1,5 @@
 """A neck with the marks of a picture."""
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 from drill.present.neck_drawing.board import Board

@@ -1,7 +1,5 @@
 """A neck with a strength on every spot, drawn as a block that grows and a figure in per cent."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from typing import NamedTuple
 

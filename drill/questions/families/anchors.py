@@ -1,7 +1,5 @@
 """Families about anchors: where a key's tonic lies on a string, where a shape goes, where its other tonic is."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from itertools import chain
 from typing import NamedTuple

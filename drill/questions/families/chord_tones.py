@@ -1,7 +1,5 @@
 """The family about chord tones: which finger of a shape lands on a note of the chord that sounds."""
 
-from __future__ import annotations
-
 from collections import Counter
 from collections.abc import Iterator
 from typing import NamedTuple

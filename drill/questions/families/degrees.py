@@ -1,7 +1,5 @@
 """The family about degrees: which degree of the key a finger plays in a shape."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from functools import cache
 from typing import NamedTuple

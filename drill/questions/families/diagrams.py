@@ -1,7 +1,5 @@
 """The family about drawn shapes: which key some dots belong to."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from functools import cache
 from itertools import groupby

@@ -3,12 +3,10 @@
 The five notes fit three keys and tell none; the chords before them do.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from drill.questions.card import Ask, Card
+from drill.questions.card import Ask, Card, Heard
 from drill.questions.facets import Group
 from drill.questions.facts import Fact, ear_fact
 from drill.questions.family import Family, key_groups
@@ -40,13 +38,6 @@ class TonicAndMode(NamedTuple):
         return Key(self.note, self.mode)
 
 
-class Heard(NamedTuple):
-    """What is played before a question is answered: the chords, and then the notes of a phrase."""
-
-    chords: tuple[Chord, ...]
-    notes: tuple[Note, ...]
-
-
 class EarTonic(Family[TonicAndMode]):
     """Whether five notes are heard as minor or as major."""
 
@@ -71,8 +62,8 @@ class EarTonic(Family[TonicAndMode]):
 
     def card(self, facets: TonicAndMode, neck: Neck) -> Card:
         key = facets.key
-        chords, notes = heard(key)
-        about = f"{_in_a_row(chords)}, then {named_notes(notes)}"
+        phrase = heard(key)
+        about = f"{_in_a_row(phrase.chords)}, then {named_notes(phrase.notes)}"
         return Card(
             self.name(facets, neck),
             neck,
@@ -83,6 +74,7 @@ class EarTonic(Family[TonicAndMode]):
             explain=lambda: _steps(key),
             confuse=lambda: wrong_rest(key),
             draw_answer=lambda: low_tonic(neck, key),
+            heard=phrase,
         )
 
 
@@ -94,11 +86,6 @@ def heard(key: Key) -> Heard:
     minor = "m" if key.mode == "minor" else ""
     names = (key.notes[SUBDOMINANT].name + minor, key.notes[DOMINANT].name, key.tonic.name + minor)
     return Heard(tuple(map(parse_chord, names)), tuple(key.minor.notes[at] for at in FIVE_OF_SEVEN))
-
-
-def heard_first(card: Card) -> Heard | None:
-    """What is to be heard before a card is answered; None for a card that is read."""
-    return heard(card.facets.key) if isinstance(card.facets, TonicAndMode) else None
 
 
 def _steps(key: Key) -> tuple[str, ...]:

@@ -1,7 +1,5 @@
 """Families about the finger on a tonic: from the key to the finger, and from the finger back to the key."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from typing import NamedTuple
 

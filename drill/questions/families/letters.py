@@ -1,7 +1,5 @@
 """The family about letters: a third up or down the alphabet of notes, the step from a key to its relative."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from typing import Literal, NamedTuple
 

@@ -1,7 +1,5 @@
 """The family about loops: which key a chord loop is in."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from functools import cache
 from typing import NamedTuple

@@ -1,7 +1,5 @@
 """Families about the chords of a key: from the numeral to the chord, and from the chord to the numeral."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from functools import cache
 from typing import NamedTuple, TypeVar

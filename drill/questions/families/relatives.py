@@ -1,7 +1,5 @@
 """Families about relative keys: the minor key of the same notes as a major key, and back."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from typing import NamedTuple
 

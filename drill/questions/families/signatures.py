@@ -1,7 +1,5 @@
 """Families about key signatures: how many sharps or flats a key has, and which key has so many."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from typing import NamedTuple
 

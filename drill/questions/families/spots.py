@@ -1,7 +1,5 @@
 """Families about single spots: which note lies at a fret, and at which fret a note lies."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from typing import NamedTuple
 

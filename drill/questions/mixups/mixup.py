@@ -1,7 +1,5 @@
 """A mix-up: a wrong answer with the confusion that leads to it, and how an answer finds the mix-ups that fit it."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterable, Iterator
 from functools import lru_cache
 from typing import Literal, NamedTuple

@@ -5,12 +5,11 @@ from __future__ import annotations
 from textual.app import ComposeResult
 
 from drill.decks import Deck, Focus
-from drill.errors import FretsureError, UsageProblem
+from drill.errors import FretsureError, NoSound, UsageProblem
 from drill.practice.hearing import Ears, open_ears
 from drill.practice.played_drill import READ_NEW_S, READ_WRONG_S, PlayedDrill, can_be_played
 from drill.practice.session import Session
 from drill.present.verdicts import Verdict
-from drill.system.audio import NoSound
 from drill.tui.screens.drill import LEFT_ALONE, DrillScreen
 from drill.tui.screens.tuning_check import TuningCheckScreen
 from drill.tui.services import Services

@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING
 
 from textual.widgets import Static
 
+from drill.errors import NoSound
 from drill.practice.hearing import Ears, open_ears
-from drill.system.audio import NoSound, Source
+from drill.system.audio import Source
 from drill.tui.screens.base import BaseScreen
 from drill.tui.widgets.listening_sign import ListeningSign
 

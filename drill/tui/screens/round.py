@@ -13,7 +13,7 @@ from textual.containers import VerticalScroll
 from textual.widgets import Static
 
 from drill.decks import Focus
-from drill.errors import FretsureError
+from drill.errors import FretsureError, NoSound
 from drill.lookup.keys import KeyView
 from drill.lookup.places import tonic_places
 from drill.practice.playback import Playback, play_clicks
@@ -21,7 +21,6 @@ from drill.practice.round import USUAL_BARS, Landings, Moment, Round, plan_round
 from drill.present.figures import how_many
 from drill.present.neck_drawing import draw
 from drill.present.rounds import HEADPHONES, UNMEASURED, Judged, brief, had_it, heard_over, outcome, round_over, table
-from drill.system.audio import NoSound
 from drill.theory.keys import Key
 from drill.tui.commands import bindings
 from drill.tui.screens.playing import PlayingScreen

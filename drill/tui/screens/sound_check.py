@@ -9,11 +9,11 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
-from drill.errors import FretsureError
+from drill.errors import FretsureError, NoSound
 from drill.practice.hearing import Ears
 from drill.practice.playback import refuse_without_numpy
 from drill.present.setting_words import title_of, value_of
-from drill.system.audio import NoSound, Source
+from drill.system.audio import Source
 from drill.tui.commands import bindings
 from drill.tui.screens.listening import ListeningScreen
 from drill.tui.widgets.listening_sign import ListeningSign
