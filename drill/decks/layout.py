@@ -1,9 +1,7 @@
 """How a deck file becomes a deck: the cards that its parts ask for on one neck."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Iterator
-from typing import Any
+from typing import Any, NamedTuple
 
 from drill.decks.deck import Deck
 from drill.decks.deck_file import DeckFile, Part
@@ -30,8 +28,9 @@ def build_deck(deck_id: str, file: DeckFile, neck: Neck, bar_s: float = BAR_S) -
     """
     entries: dict[str, Entry] = {}
     refused: dict[str, list[str]] = {}
+    terms = {name: _terms(FAMILIES[name], file, bar_s) for name in file.families}
     for part in file.parts:
-        for name, reason in _add_part(part, file, neck, bar_s, entries):
+        for name, reason in _add_part(part, terms, neck, entries):
             if name not in refused.setdefault(reason, []):
                 refused[reason].append(name)
     explained = {entry.item.family for entry in entries.values()}.union(*refused.values())
@@ -42,9 +41,29 @@ def build_deck(deck_id: str, file: DeckFile, neck: Neck, bar_s: float = BAR_S) -
     return Deck(deck_id, head.title, head.about, neck, entries, left_out, head.stage, head.next, head.homework)
 
 
-def _add_part(
-    part: Part, file: DeckFile, neck: Neck, bar_s: float, entries: dict[str, Entry]
-) -> Iterator[tuple[str, str]]:
+class Terms(NamedTuple):
+    """What all cards of a family share in a deck: what they build on, and their target time in seconds."""
+
+    needs: tuple[str, ...]
+    target_s: float
+
+
+def _terms(family: Family[Any], file: DeckFile, bar_s: float) -> Terms:
+    wanted = file.head.targets.get(family.id)
+    target_s = target_seconds(family.id, bar_s) if wanted is None else max(wanted, LEAST_S)
+    return Terms(_needs_within(file.families, family), target_s)
+
+
+def _needs_within(families: tuple[str, ...], family: Family[Any]) -> tuple[str, ...]:
+    """The families of the deck that a family builds on; through one that the deck does not ask to those beneath it."""
+    found: dict[str, None] = {}
+    for name in family.needs:
+        beneath = (name,) if name in families else _needs_within(families, FAMILIES[name])
+        found.update(dict.fromkeys(beneath))
+    return tuple(found)
+
+
+def _add_part(part: Part, terms: dict[str, Terms], neck: Neck, entries: dict[str, Entry]) -> Iterator[tuple[str, str]]:
     """Add the cards of a part; gives each family that this neck does not allow, with the reason."""
     try:
         stretches = list(part_stretches(part, neck))
@@ -55,31 +74,18 @@ def _add_part(
     for scope in stretches:
         for name in part.families:
             try:
-                _add_cards(FAMILIES[name], asked, scope, file, bar_s, entries)
+                _add_cards(FAMILIES[name], asked, scope, terms[name], entries)
             except UsageProblem as error:
                 yield name, str(error)
 
 
-def _add_cards(
-    family: Family[Any], asked: PartCards, scope: Scope, file: DeckFile, bar_s: float, entries: dict[str, Entry]
-) -> None:
+def _add_cards(family: Family[Any], asked: "PartCards", scope: Scope, terms: Terms, entries: dict[str, Entry]) -> None:
     """Add the cards of one family that are not there yet. Raises `UsageProblem` where the neck does not allow them."""
-    needs = _needs_within(file, family)
-    wanted = file.head.targets.get(family.id)
-    target_s = target_seconds(family.id, bar_s) if wanted is None else max(wanted, LEAST_S)
     for facets in asked.within(family, scope):
         card_id = family.card_id(facets, scope.neck)
         if card_id not in entries:
-            entries[card_id] = make_entry(card_id, family, facets, scope.neck, len(entries), target_s, needs)
-
-
-def _needs_within(file: DeckFile, family: Family[Any]) -> tuple[str, ...]:
-    """The families of the deck that a family builds on; through one that the deck does not ask to those beneath it."""
-    found: dict[str, None] = {}
-    for name in family.needs:
-        beneath = (name,) if name in file.families else _needs_within(file, FAMILIES[name])
-        found.update(dict.fromkeys(beneath))
-    return tuple(found)
+            order = len(entries)
+            entries[card_id] = make_entry(card_id, family, facets, scope.neck, order, terms.target_s, terms.needs)
 
 
 def _titles(families: Iterable[str]) -> str:
