@@ -261,6 +261,7 @@ class Session:
             net_thinking_s=self.store.net_thinking_s(card.family, self.watch.thinking_s, played=how == "played"),
             beat_s=self.settings.beat_s,
             how=how,
+            mixed_up_before=frozenset(each.mixup.name for each in self.verdicts if each.mixup),
         )
         self.missed_by_ear.discard(card.id)
         self.verdicts.append(verdict)
