@@ -39,6 +39,10 @@ if TYPE_CHECKING:
     from drill.present.summaries import Summary
 
 
+READ_S = 2.0
+"""Whoever had a solved card in sight for so long has seen it."""
+
+
 class Question(NamedTuple):
     """One question that waits for its answer: why it was chosen, and the seconds within which an answer is fluent.
 
@@ -161,6 +165,12 @@ class Session:
         self.watch.forget_thinking()
         self._learn(self.question, None)
 
+    def _leave_solved(self) -> None:
+        """A solved card at which the drill ends was seen, if there was time to read it: the next drill will ask."""
+        if self.question and self.question.solved and self.environment.now() - self.asked_at_s >= READ_S:
+            with suppress(FretsureError):
+                self.shown()
+
     def first_response(self) -> None:
         """The learner begins to answer: thinking time ends. Further calls for the same question change nothing."""
         self.watch.stop_thinking()
@@ -218,6 +228,7 @@ class Session:
     def finish(self) -> Summary:
         """End the drill and sum it up. Where the end cannot be written, a notice says so; all answers are safe."""
         self.heard.stop()
+        self._leave_solved()
         try:
             self.store.record.end_drill(self.drill.id)
             self.store.end_drill()
