@@ -35,7 +35,7 @@ class Lessons:
         cards, now_s = self._board.learner.cards, self._board.now_s
         self._met = {self._family(card) for card in cards}
         self._known = {self._family(card) for card, state in cards.items() if state.right}
-        latest = {family: 0.0 for family in self._met}
+        latest = dict.fromkeys(self._met, 0.0)
         self._given.clear()
         for card, state in cards.items():
             family = self._family(card)
