@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from itertools import pairwise
 
 import pytest
 from textual.pilot import Pilot
@@ -111,7 +112,7 @@ def frets_on_screen(app: FretsureApp, string: int) -> tuple[int, dict[int, range
     lines = shown(app).splitlines()
     row = next(row for row, line in enumerate(lines) if re.match(rf" *{string} [A-G] .*║", line))
     wires = [match.start() for match in re.finditer("[║┬┼┿┯┷┐┤┥┑┙┘┴]", lines[row])]
-    return row, {fret: range(low + 1, high) for fret, (low, high) in enumerate(zip(wires, wires[1:], strict=False), 1)}
+    return row, {fret: range(low + 1, high) for fret, (low, high) in enumerate(pairwise(wires), 1)}
 
 
 async def clicked(pilot: Pilot[None], drill: DrillScreen, place: Callable[[], tuple[int, int]]) -> str | None:
