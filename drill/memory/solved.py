@@ -1,19 +1,23 @@
 """Teaching before asking: which cards are shown solved, with idea and reason, and not asked.
 
 The first card of a kind is shown, so that nobody is asked a kind of question they have never seen answered; the next
-card of that kind is asked. While no answer to a kind was ever right, a miss brings another solved card. Whoever says
-that they only want to be faster is asked at once; so is a part whose whole is known already.
+card of that kind is asked. While no answer to a kind was ever right, a miss brings another solved card, and so do weeks
+without it. Whoever says that they only want to be faster is asked at once; so is a part whose whole is known already.
 """
 
 from __future__ import annotations
 
 from collections import Counter
 
-from drill.memory.board import Board
+from drill.memory.board import OVERNIGHT_S, Board
+from drill.memory.constants import DAY_S
 from drill.memory.item import Attempt, Item
+from drill.memory.learner import CardState
 
 MOST = 3
-"""Of one kind, so many cards are shown in a drill at most."""
+"""Of one kind, so many cards are shown in a day at most, in however many drills."""
+FORGOTTEN_S = 30 * DAY_S
+"""A kind that was never right and not met for so long is shown anew."""
 
 
 class Lessons:
@@ -23,14 +27,22 @@ class Lessons:
         self._board = board
         self._given: Counter[str] = Counter()
         self._missed: set[str] = set()
-        """Kinds that were never right and were missed since a card of them was shown."""
+        """Kinds that were never right, and were missed or forgotten since a card of them was shown."""
         self.renew()
 
     def renew(self) -> None:
         """Read anew from the learner which kinds were met, and which of them were ever right."""
-        cards = self._board.learner.cards
+        cards, now_s = self._board.learner.cards, self._board.now_s
         self._met = {self._family(card) for card in cards}
         self._known = {self._family(card) for card, state in cards.items() if state.right}
+        latest = dict.fromkeys(self._met, 0.0)
+        self._given.clear()
+        for card, state in cards.items():
+            family = self._family(card)
+            latest[family] = max(latest[family], state.last_s)
+            if now_s - state.last_s < OVERNIGHT_S:
+                self._given[family] += _times_shown(state)
+        self._missed |= {kind for kind in self._met - self._known if now_s - latest[kind] > FORGOTTEN_S}
 
     def wants(self, item: Item) -> bool:
         """Whether the card is to be shown and not asked."""
@@ -61,3 +73,8 @@ class Lessons:
         """The family of a card of this deck, or the one with which the id of any other begins."""
         item = self._board.items.get(card)
         return item.family if item else card.partition(":")[0]
+
+
+def _times_shown(state: CardState) -> int:
+    """How often a card was shown; every time leaves a trace, as an answer does."""
+    return max(0, len(state.traces) - state.asked)

@@ -35,6 +35,10 @@ if TYPE_CHECKING:
     from drill.present.summaries import Summary
 
 
+READ_S = 2.0
+"""Whoever had a solved card in sight for so long has seen it."""
+
+
 class Question(NamedTuple):
     """One question that waits for its answer: why it was chosen, and the seconds within which an answer is fluent.
 
@@ -157,6 +161,12 @@ class Session:
         self.watch.forget_thinking()
         self._learn(self.question, None)
 
+    def _leave_solved(self) -> None:
+        """A solved card at which the drill ends was seen, if there was time to read it: the next drill will ask."""
+        if self.question and self.question.solved and self.environment.now() - self.asked_at_s >= READ_S:
+            with suppress(FretsureError):
+                self.shown()
+
     def first_response(self) -> None:
         """The learner begins to answer: thinking time ends. Further calls for the same question change nothing."""
         self.watch.stop_thinking()
@@ -214,6 +224,7 @@ class Session:
     def finish(self) -> "Summary":
         """End the drill and sum it up. Where the end cannot be written, a notice says so; all answers are safe."""
         self.heard.stop()
+        self._leave_solved()
         try:
             self.store.record.end_drill(self.drill.id)
             self.store.end_drill()
@@ -257,6 +268,7 @@ class Session:
             net_thinking_s=self.store.net_thinking_s(card.family, self.watch.thinking_s, played=how == "played"),
             beat_s=self.settings.beat_s,
             how=how,
+            mixed_up_before=frozenset(each.mixup.name for each in self.verdicts if each.mixup),
         )
         self.missed_by_ear.discard(card.id)
         self.verdicts.append(verdict)

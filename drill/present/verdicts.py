@@ -13,7 +13,7 @@ from drill.present.figures import beats, seconds
 from drill.present.voice import Voice
 from drill.questions.card import Card
 from drill.questions.catalogue import FAMILIES
-from drill.questions.mixups.mixup import Mixup
+from drill.questions.mixups.mixup import GUESSES, Mixup, worth_telling
 from drill.questions.reasons import either_name
 from drill.theory.neck import FRETS_PER_OCTAVE
 
@@ -41,6 +41,8 @@ class Verdict(NamedTuple):
     how: Literal["typed", "played", "self-checked"] = "typed"
     heard: int | None = None
     """The MIDI number of the last note of a played answer."""
+    mixed_up_before: frozenset[str] = frozenset()
+    """The names of the mix-ups behind earlier answers of this drill."""
 
     @property
     def in_time(self) -> bool:
@@ -77,8 +79,8 @@ def verdict_lines(verdict: Verdict, voice: Voice, joint: str = "; ") -> Iterator
     """The ruling with the time, the mix-up, and the reason, whose steps are joined by `joint`."""
     again = "It comes back." if verdict.comes_back else ""
     yield Line(_ruling(verdict, voice), f"{time_line(verdict)} {again}".strip())
-    for lead, mixup in zip(("Mixed up:", "Or:"), verdict.mixups, strict=False):
-        yield Line(lead, f"{mixup.name}. {voice.say(mixup.sentence)}")
+    for number, mixup in enumerate(worth_telling(verdict.mixups, verdict.mixed_up_before)):
+        yield Line(_lead(mixup, number, verdict), f"{mixup.name}. {voice.say(mixup.sentence)}")
     yield _why(verdict.card, voice, joint)
 
 
@@ -91,6 +93,13 @@ def solved_lines(card: Card, voice: Voice, joint: str = "; ") -> Iterator[Line]:
     """What is said of a card that is shown solved: its answer and the reason."""
     yield Line(f"Answer: {_accepted(card, voice)}.", "")
     yield _why(card, voice, joint)
+
+
+def _lead(mixup: Mixup, number: int, verdict: Verdict) -> str:
+    """How sure it sounds: a guess may have hit by chance on what some confusion would lead to."""
+    if number:
+        return "Or:"
+    return "Perhaps:" if mixup.name in GUESSES - verdict.mixed_up_before else "Mixed up:"
 
 
 def _why(card: Card, voice: Voice, joint: str) -> Line:

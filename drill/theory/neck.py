@@ -132,3 +132,8 @@ def names_of(pitch_class: int) -> tuple[Note, ...]:
     """The everyday names of a sound: one natural, or the sharp and the flat."""
     note = Note((7 * pitch_class + 1) % 12 - 1)  # seven fifths up is a semitone up; counted from F, the first natural
     return (note,) if note.accidental == 0 else (note, Note(note.fifths - 12))
+
+
+def is_everyday(note: Note) -> bool:
+    """Whether a note has an everyday name: F sharp has, F flat and B double flat have not."""
+    return note in names_of(note.pitch_class)

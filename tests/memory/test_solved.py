@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from drill.memory import Attempt, Item, Learner
 from drill.memory.board import Board
-from drill.memory.solved import Lessons
+from drill.memory.solved import FORGOTTEN_S, MOST, Lessons
 
 FIRST, SECOND, OTHER = Item("a:1", "a"), Item("a:2", "a", 1), Item("b:1", "b", 2)
 
 
-def lessons_of(learner: Learner) -> Lessons:
-    return Lessons(Board(learner, [FIRST, SECOND, OTHER], 0.0, None))
+def lessons_of(learner: Learner, now_s: float = 0.0) -> Lessons:
+    return Lessons(Board(learner, [FIRST, SECOND, OTHER], now_s, None))
 
 
-def answered(lessons: Lessons, learner: Learner, item: Item, right: bool | None) -> None:
-    attempt = Attempt(item.card, 100.0, right, 1.0)
+def answered(lessons: Lessons, learner: Learner, item: Item, right: bool | None, at_s: float = 100.0) -> None:
+    attempt = Attempt(item.card, at_s, right, 1.0)
     learner.observe(item, attempt)
     lessons.observe(item, attempt)
 
@@ -40,3 +40,31 @@ def test_a_miss_on_a_kind_that_was_never_right_brings_another_solved_card_and_a_
     answered(lessons, learner, FIRST, True)
     answered(lessons, learner, FIRST, False)
     assert not lessons.wants(SECOND), "it has been right once, so the kind is understood"
+
+
+def test_short_drills_of_one_day_show_no_more_of_a_kind_than_one_drill() -> None:
+    learner, shown = Learner(), 0
+    for drill in range(6):
+        lessons, at_s = lessons_of(learner, 600.0 * drill), 600.0 * drill
+        for item in (FIRST, SECOND):  # whoever misses everything
+            if lessons.wants(item):
+                shown += 1
+                answered(lessons, learner, item, None, at_s)
+            answered(lessons, learner, item, False, at_s + 10)
+    assert shown == MOST
+    lessons = lessons_of(learner, 86_400.0)
+    answered(lessons, learner, FIRST, False, 86_400.0)
+    assert lessons.wants(SECOND), "a miss on the next day"
+
+
+def test_a_kind_that_was_never_right_is_shown_again_after_weeks_and_one_that_was_is_not() -> None:
+    learner = Learner()
+    lessons = lessons_of(learner)
+    answered(lessons, learner, FIRST, None)
+    answered(lessons, learner, FIRST, False)
+    answered(lessons, learner, OTHER, None)
+    answered(lessons, learner, OTHER, True)
+    assert not lessons_of(learner, FORGOTTEN_S / 2).wants(SECOND)
+    later = lessons_of(learner, 2 * FORGOTTEN_S)
+    assert later.wants(SECOND)
+    assert not later.wants(OTHER)

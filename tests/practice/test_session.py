@@ -273,6 +273,17 @@ def test_a_solved_card_is_logged_as_shown_and_takes_no_answer(session: Session, 
         session.shown()
 
 
+@pytest.mark.parametrize(("looked_s", "kinds"), [(5.0, ["shown"]), (0.2, [])])
+def test_a_solved_card_at_which_the_drill_ends_was_seen_if_there_was_time(
+    session: Session, record: Record, clock: HandClock, looked_s: float, kinds: list[str]
+) -> None:
+    question = session.ask()
+    assert question is not None and question.solved
+    clock.tick(looked_s)
+    session.finish()
+    assert [row.kind for row in record.attempts()] == kinds
+
+
 def test_each_kind_is_shown_once_and_never_again_after_it_came_right(
     fake_environment: Environment, record: Record, deck: Deck, clock: HandClock
 ) -> None:

@@ -26,6 +26,8 @@ from drill.present.summaries import (
 from drill.present.verdicts import Verdict, idea_of, solved_lines, verdict_lines
 from drill.present.voice import Voice
 from drill.questions.facets import Group
+from drill.questions.mixups.claims import LetterBeside, OneFretApart, SameSound
+from drill.questions.mixups.mixup import Mixup
 from drill.questions.wording import named
 from drill.settings import Settings
 from drill.system.environment import Environment
@@ -41,7 +43,7 @@ LOW_E = "note-at-fret:string=6:fret=6"
 def verdict(given: str | None, **more: Any) -> Verdict:
     card = load_deck("whole-neck", Neck(STANDARD)).card(LOW_E)
     judgement = card.judge(given or "E")
-    mixups = judgement.mixups if given else ()
+    mixups = more.pop("mixups", judgement.mixups if given else ())
     right = judgement.right and given is not None
     facts = {"thinking_s": 2.04, "target_s": 1.5, "comes_back": False, "strength_before": 0.5}
     return Verdict(card=card, fresh=True, right=right, given=given, mixups=mixups, **{**facts, **more})
@@ -163,3 +165,20 @@ def test_two_confusions_behind_one_answer_are_both_told() -> None:
     _, first, second, _ = map(str, verdict_lines(verdict("A"), Voice()))
     assert first == "Mixed up: one fret off. A is one fret below A♯."
     assert second == "Or: sign left out. A leaves out the sharp of A♯."
+
+
+def test_a_guess_that_fits_two_unlikely_confusions_is_told_one_and_as_a_guess() -> None:
+    """G is the letter beside F; fret 3 of the low E string sounds it by chance."""
+    lucky = Mixup("one letter off", "G", (LetterBeside(Note.of("G"), Note.of("F"), True),))
+    other = Mixup("sharp for flat", "G", (SameSound(Note.of("G"), Note.of("A", -2)),))
+    guessed = verdict("G", mixups=(lucky, other))
+    told = [str(line) for line in verdict_lines(guessed, Voice())][1:-1]
+    assert told == ["Perhaps: one letter off. G is the letter above F."]
+
+
+def test_what_was_mixed_up_before_in_a_drill_is_natural_and_no_guess() -> None:
+    lucky = Mixup("one letter off", "G", (LetterBeside(Note.of("G"), Note.of("F"), True),))
+    natural = Mixup("one fret off", "G", (OneFretApart(Note.of("G"), Note.of("F", 1), True),))
+    again = verdict("G", mixups=(lucky, natural), mixed_up_before=frozenset({"one letter off"}))
+    leads = [line.lead for line in verdict_lines(again, Voice())][1:-1]
+    assert leads == ["Mixed up:", "Or:"]

@@ -327,6 +327,9 @@ CHECKS: dict[type, Check] = {
     said.FretSounds: lambda c, _: (
         on(c.neck, c.spot) and {pitch_class(note.name) for note in c.notes} == {sound(c.neck, c.spot)}
     ),
+    said.FretsFromNote: lambda c, _: (
+        on(c.neck, c.spot) and (sound(c.neck, c.spot) - c.frets - pitch_class(c.note.name)) % 12 == 0 != c.frets
+    ),
     said.FretsApart: lambda c, card: c.fret != c.other and c.fret not in frets(card),
     said.OneFretTooFar: lambda c, card: abs(c.fret - c.right) == 1 and c.right in frets(card),
     said.OctaveTooFar: lambda c, card: abs(c.fret - c.right) == 12 and c.right in frets(card),
@@ -359,6 +362,9 @@ CHECKS: dict[type, Check] = {
     shaped.DegreeSemitones: lambda c, _: SEMITONES[c.degree] == c.semitones,
     shaped.FingerNumber: lambda c, card: c.finger == card.facets.finger,
     shaped.NumeralMeans: _numeral,
+    shaped.NumeralSign: lambda c, card: (
+        c.right in card.accepts and c.numeral[0] in "b#" and c.numeral[1:] in (c.right, c.right.removesuffix("o"))
+    ),
     shaped.ChordQuality: lambda c, _: c.chord.name == c.chord.root.name + c.suffix,
     shaped.NotInChord: _not_in_chord,
     shaped.InLoop: lambda c, _: c.chord.name in c.loop.split(),

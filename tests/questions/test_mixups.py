@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from functools import cache
 
 import pytest
@@ -9,7 +10,7 @@ import pytest
 from drill.decks import entry_of
 from drill.questions.card import Card
 from drill.questions.catalogue import FAMILIES
-from drill.questions.mixups.mixup import MOST_NAMED, Mixup
+from drill.questions.mixups.mixup import MOST_NAMED, Mixup, worth_telling
 from drill.questions.wording import to_ascii
 from drill.system.tunings import find_tuning
 from drill.theory.neck import STANDARD, Neck
@@ -108,6 +109,40 @@ def test_a_sentence_says_what_was_confused(card_id: str, given: str) -> None:
     mixup = card_of(card_id).judge(given).mixup
     assert mixup is not None
     assert to_ascii(mixup.sentence) == TOLD[card_id, given]
+
+
+PLAINLY_TOLD = {
+    # the low E string has F flat at 12, where F itself would lie at 13
+    ("fret-of-note:string=6:note=F#", "12"): "Fret 12 is 1 fret below F: a flat lowers, a sharp raises.",
+    ("fret-of-note:string=6:note=D#", "1"): "Fret 1 is 1 fret above E, and E is the letter above D.",
+    ("shape-anchor:key=Em:shape=string-6", "1"): "Fret 1 is 1 fret above E, which has no sharp or flat here.",
+    ("numeral-of-chord:key=Am:chord=Bdim", "#ii"): "#ii adds a sharp to iio.",
+}
+
+
+@pytest.mark.parametrize(("card_id", "given"), PLAINLY_TOLD)
+def test_a_rare_name_is_described_and_not_said(card_id: str, given: str) -> None:
+    assert PLAINLY_TOLD[card_id, given] in {to_ascii(mixup.sentence) for mixup in card_of(card_id).judge(given).mixups}
+
+
+ABOUT_FRETS_AND_NOTES = (
+    "fret-of-note", "note-at-fret", "tonic-fret", "tonic-octave", "other-tonic", "next-shape", "finger-key",
+    "neck-diagram",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("family", ABOUT_FRETS_AND_NOTES)
+def test_no_sentence_names_a_note_that_a_beginner_never_met(family: str) -> None:
+    """The everyday names are the seven naturals and the five black keys of a piano as a sharp and as a flat."""
+    everyday, signed_name = {"C#", "D#", "F#", "G#", "A#", "Db", "Eb", "Gb", "Ab", "Bb"}, re.compile(r"\b[A-G][b#]+")
+    strange = []
+    for card in cards_of(family)[::5]:
+        own = everyday.union(signed_name.findall(to_ascii(" ".join((card.prompt, *card.because)))))
+        for given in wrong_ones(card):
+            for mixup in worth_telling(card.judge(given).mixups):
+                names = set(signed_name.findall(to_ascii(mixup.sentence))) - {given.split()[0]}
+                strange += [(card.id, given, to_ascii(mixup.sentence))] * bool(names - own)
+    assert strange == []
 
 
 def test_two_confusions_that_lead_to_one_answer_are_both_named() -> None:

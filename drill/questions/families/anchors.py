@@ -203,8 +203,8 @@ def _anchor_mixups(key: Key, neck: Neck, shapes: tuple[Shape, ...]) -> Iterator[
         apart, frame = ThreeFretsApart(wrong, major, up=True), "{0}: {1}, and the relative minor lies below."
         for mixup in at_frets_of(neck, string, wrong, "wrong way", frame, apart):
             yield mixup._replace(fact=relative_fact(key))
-    yield from misplaced(neck, spots, minor)
     yield from _as_the_other_mode(key, neck, string)
+    yield from misplaced(neck, spots, minor)
 
 
 def _no_place(neck: Neck, fret: int, lowest: Shape) -> NoPlace:

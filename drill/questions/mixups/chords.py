@@ -9,7 +9,7 @@ from drill.questions.mixups.claims import Claim, OneFretApart, SameSound, Sign
 from drill.questions.mixups.keys import BY_SIGNATURE
 from drill.questions.mixups.mixup import Mixup, MixupName
 from drill.questions.mixups.notes import other_signs
-from drill.questions.mixups.shape_claims import QUALITIES, ChordQuality, NumeralMeans
+from drill.questions.mixups.shape_claims import QUALITIES, ChordQuality, NumeralMeans, NumeralSign
 from drill.questions.reasons import same_sound
 from drill.theory.chords import Chord
 from drill.theory.harmony import ScaleChord, chord_at, dominant, numeral_of, scale_chords
@@ -90,9 +90,8 @@ def wrong_numerals(key: Key, asked: ScaleChord) -> Iterator[Mixup]:
                 yield from _numeral_elsewhere("one sign off", key, near, each, _SIGN_OFF)
     yield from _numeral("wrong way", key, _counted_down(key, asked), _DOWN)
     for sign in "b#":
-        numeral, chord = _as_read(sign + (right.lower() if small else right), key)
-        claim = NumeralMeans(numeral, key, chord)
-        yield Mixup("sign added", numeral, (claim,), "{0}, not the chord that was named.")
+        numeral, _ = _as_read(sign + (right.lower() if small else right), key)
+        yield Mixup("sign added", numeral, (NumeralSign(numeral, asked.numeral),))
 
 
 def _numeral(name: MixupName, key: Key, each: ScaleChord, frame: str) -> Iterator[Mixup]:

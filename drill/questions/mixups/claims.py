@@ -163,6 +163,19 @@ class FretSounds(Claim):
         return f"fret {self.spot.fret} sounds {' or '.join(map(named, self.notes))}"
 
 
+class FretsFromNote(Claim):
+    """How far a fret lies above a note of the same string, below it if negative: said in place of a rare name."""
+
+    neck: Neck
+    spot: Spot
+    note: Note
+    frets: int
+
+    def words(self) -> str:
+        way = "above" if self.frets > 0 else "below"
+        return f"fret {self.spot.fret} is {frets_in_words(abs(self.frets))} {way} {named(self.note)}"
+
+
 class FretsApart(Claim):
     """How far one fret lies from another."""
 

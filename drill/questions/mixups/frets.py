@@ -8,6 +8,7 @@ from functools import cache
 from drill.questions.facts import spot_fact
 from drill.questions.mixups.claims import (
     Claim,
+    FretsFromNote,
     FretSounds,
     FromTheNut,
     GivenFret,
@@ -19,7 +20,7 @@ from drill.questions.mixups.claims import (
 )
 from drill.questions.mixups.mixup import Mixup, MixupName
 from drill.questions.mixups.notes import letters_beside, other_signs
-from drill.theory.neck import FRETS_PER_OCTAVE, Neck, Spot, names_of
+from drill.theory.neck import FRETS_PER_OCTAVE, Neck, Spot, is_everyday, names_of
 from drill.theory.pitch import Note
 
 
@@ -54,6 +55,15 @@ def at_frets_of(
     """Every fret at which a string sounds a note; the first claim is that it does."""
     for spot in neck.spots_of(note.pitch_class, (string,)):
         yield Mixup(name, str(spot.fret), (sounds(neck, spot, note), *more), frame)
+
+
+def _at_slips_of(
+    neck: Neck, string: int, note: Note, name: MixupName, frame: str = "{0}.", *more: Claim
+) -> Iterator[Mixup]:
+    """Every fret of a note that nobody asked for; where its name is as rare as F flat, told by the natural beside."""
+    for mixup in at_frets_of(neck, string, note, name, frame, *more):
+        beside = FretsFromNote(neck, Spot(string, int(mixup.answer)), Note.of(note.letter), note.accidental)
+        yield mixup if is_everyday(note) else mixup._replace(claims=(beside, *more))
 
 
 def one_off(neck: Neck, spots: Iterable[Spot], frame: str = "{0}: {1}.") -> Iterator[Mixup]:
@@ -92,7 +102,7 @@ def _on_strings_beside(neck: Neck, asked: Spot, note: Note) -> Iterator[Mixup]:
 def _of_other_signs(neck: Neck, string: int, note: Note) -> Iterator[Mixup]:
     for other, name in other_signs(note):
         if name == "sharp for flat":
-            yield from at_frets_of(neck, string, other, name, "{0}: a flat lowers, a sharp raises.")
+            yield from _at_slips_of(neck, string, other, name, "{0}: a flat lowers, a sharp raises.")
         elif name == "sign left out":  # a sign added leads one fret beside, and that is the likelier slip
             yield from at_frets_of(neck, string, other, name, "{0}: {1}.", Sign(other, note))
 
@@ -100,14 +110,17 @@ def _of_other_signs(neck: Neck, string: int, note: Note) -> Iterator[Mixup]:
 def _of_letters_beside(neck: Neck, string: int, note: Note) -> Iterator[Mixup]:
     for other, name in other_signs(note):
         if name == "sign added":
-            yield from at_frets_of(neck, string, other, name, "{0}: {1}.", Sign(other, note))
+            if is_everyday(other):
+                yield from at_frets_of(neck, string, other, name, "{0}: {1}.", Sign(other, note))
+            else:
+                yield from _at_slips_of(neck, string, other, name, "{0}, which has no sharp or flat here.")
     yield from letters_off(neck, string, note)
 
 
 def letters_off(neck: Neck, string: int, note: Note) -> Iterator[Mixup]:
     """The frets of the letters beside a note."""
     for other, up in letters_beside(note):
-        yield from at_frets_of(neck, string, other, "one letter off", "{0}, and {1}.", LetterBeside(other, note, up))
+        yield from _at_slips_of(neck, string, other, "one letter off", "{0}, and {1}.", LetterBeside(other, note, up))
 
 
 def _from_the_nut(neck: Neck, spots: Iterable[Spot]) -> Iterator[Mixup]:

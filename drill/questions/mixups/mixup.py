@@ -1,6 +1,6 @@
 """A mix-up: a wrong answer with the confusion that leads to it, and how an answer finds the mix-ups that fit it."""
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator
 from functools import lru_cache
 from typing import Literal, NamedTuple
 
@@ -12,6 +12,7 @@ from drill.questions.wording import capital
 from drill.theory.chords import parse_chord
 from drill.theory.keys import parse_tonic
 from drill.theory.names import parse_note
+from drill.theory.neck import is_everyday
 from drill.theory.pitch import Note
 
 MixupName = Literal[
@@ -49,6 +50,28 @@ MixupName = Literal[
 ]
 """Every confusion a wrong answer can be traced to. The record keeps these names: they never change meaning."""
 
+NATURAL: frozenset[MixupName] = frozenset(
+    {
+        "fourth for fifth",
+        "mode not changed",
+        "next degree",
+        "one fret off",
+        "other mode",
+        "other string",
+        "other tonic",
+        "parallel for relative",
+        "right note, wrong octave",
+        "right sound, wrong name",
+        "sign left out",
+        "wrong finger",
+        "wrong quality",
+    }
+)
+"""Slips that everybody makes; an answer that fits two of them may well be either."""
+
+GUESSES: frozenset[MixupName] = frozenset({"one letter off", "one sign off", "strings from the wrong side"})
+"""What a blind guess often hits by chance."""
+
 MOST_NAMED = 2
 """How many confusions are named where several lead to one answer."""
 
@@ -74,20 +97,35 @@ class Mixup(NamedTuple):
 
 
 def fitting(mixups: Iterable[Mixup], kind: AnswerKind, given: str) -> tuple[Mixup, ...]:
-    """The mix-ups that lead to an answer, the likelier first: those to its very name, then those to its sound."""
+    """The mix-ups that lead to an answer, the likelier first: those to its very name, then those to its sound.
+
+    One to a name as rare as F flat explains another name of that sound only where nothing else does.
+    """
     offered = tuple(mixups)
     found: dict[MixupName, Mixup] = {}
-    for mixup in (*_named(offered, given), *_sounding(offered, kind, given)):
+    sounding = tuple(_sounding(offered, kind, given))
+    for mixup in (*_named(offered, given), *(mixup for other, mixup in sounding if is_everyday(other))):
+        found.setdefault(mixup.name, mixup)
+    for _, mixup in () if found else sounding:
         found.setdefault(mixup.name, mixup)
     return tuple(found.values())[:MOST_NAMED]
+
+
+def worth_telling(mixups: tuple[Mixup, ...], before: Collection[str] = ()) -> tuple[Mixup, ...]:
+    """Of the mix-ups that fit an answer, those to tell a learner: the likeliest, and the next if it is as natural.
+
+    `before` are the names of those that this drill has already come upon: what happened once is natural.
+    """
+    natural = [mixup.name in NATURAL or mixup.name in before for mixup in mixups]
+    return mixups if all(natural) else mixups[:1]
 
 
 def _named(mixups: Iterable[Mixup], given: str) -> Iterator[Mixup]:
     return (mixup for mixup in mixups if mixup.answer == given)
 
 
-def _sounding(mixups: Iterable[Mixup], kind: AnswerKind, given: str) -> Iterator[Mixup]:
-    """The mix-ups to an answer of the same sound, told of the name that was given."""
+def _sounding(mixups: Iterable[Mixup], kind: AnswerKind, given: str) -> Iterator[tuple[Note, Mixup]]:
+    """The mix-ups to an answer of the same sound, told of the name that was given, each after the note it leads to."""
     heard = _heard(type(kind), given)
     if heard is None:
         return
@@ -96,7 +134,7 @@ def _sounding(mixups: Iterable[Mixup], kind: AnswerKind, given: str) -> Iterator
         other = _heard(type(kind), mixup.answer)
         if other and mixup.answer != given and (other[0].pitch_class, other[1]) == (sounds, rest):
             frame = f"{{{len(mixup.claims)}}}: {mixup.frame}"
-            yield mixup._replace(answer=given, claims=(*mixup.claims, SameSound(note, other[0])), frame=frame)
+            yield other[0], mixup._replace(answer=given, claims=(*mixup.claims, SameSound(note, other[0])), frame=frame)
 
 
 @lru_cache(maxsize=4096)

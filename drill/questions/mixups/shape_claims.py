@@ -264,6 +264,16 @@ class NumeralMeans(Claim):
         return f"{named_numeral(self.numeral)} is {named_chord(self.chord)} in {named_key(self.key)}"
 
 
+class NumeralSign(Claim):
+    """A numeral with a sharp or a flat that the right one lacks."""
+
+    numeral: str
+    right: str
+
+    def words(self) -> str:
+        return f"{named_numeral(self.numeral)} adds a {_SIGNS[self.numeral[0]]} to {named_numeral(self.right)}"
+
+
 class ChordQuality(Claim):
     """What kind of chord a chord is."""
 

@@ -59,8 +59,8 @@ class DrillBoard(Vertical):
                 yield AnswerField(self._examiner, id="answer")
         with VerticalScroll(id="page", can_focus=False):
             yield VerdictView(id="verdict")
-        yield AnswerNeck(id="neck")
         yield Static(id="message", markup=False)
+        yield AnswerNeck(id="neck")
 
     @property
     def field(self) -> AnswerField:
@@ -109,7 +109,7 @@ class DrillBoard(Vertical):
         self.query_one(VerdictView).put(words, page.content_size.height)
 
     def say(self, sentence: str) -> None:
-        """Show a message below the neck, or none."""
+        """Show a message above the neck, which it does not move, or none."""
         message = self.query_one("#message", Static)
         if message.content != sentence:  # most keys change nothing here, and each change costs a new layout
             message.update(sentence)
