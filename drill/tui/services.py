@@ -243,7 +243,8 @@ class Services:
         """What the drill that Enter starts is about."""
         from drill.progress.today import todays
 
-        planner = Planner(progress.learner, progress.deck.items, progress.now_s, self.settings.place)
+        deck = progress.deck.begun_with(self.settings.place)
+        planner = Planner(progress.learner, deck.items, progress.now_s, self.settings.place)
         return todays(progress, planner.preview(progress.now_s, 60 * self.minutes), round(self.minutes))
 
     # -- setting up ----------------------------------------------------------------------------------------------------
