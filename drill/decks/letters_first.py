@@ -16,9 +16,7 @@ from drill.theory.pitch import Note
 def letters_first(entries: dict[str, Entry], neck: Neck) -> dict[str, Entry]:
     """The same entries, those with fewer sharps and flats in their names first, and their items in that order."""
     ordered = sorted(entries.items(), key=lambda each: _signs(each[1], neck))
-    return {
-        card: entry._replace(item=entry.item._replace(order=place)) for place, (card, entry) in enumerate(ordered)
-    }
+    return {card: entry._replace(item=entry.item._replace(order=place)) for place, (card, entry) in enumerate(ordered)}
 
 
 def _signs(entry: Entry, neck: Neck) -> int:
