@@ -43,7 +43,10 @@ def test_a_part_waits_for_the_whole_tasks_that_rest_on_it() -> None:
     history = progress.card_history("fret-of-note:string=6:note=A")
     # A on the low E string (fret 5) holds the index finger in A minor and in C major
     assert set(history.waits_for) == {"shape-anchor:key=Am:shape=string-6", "shape-anchor:key=C:shape=string-6"}
-    assert history.why == "It is not asked yet: 2 questions that rest on it come first."
+    assert history.why == (
+        "It is not asked yet: 2 larger questions contain it and come first; if one of them goes wrong, this one is "
+        "asked by itself."
+    )
     assert progress.card_history("shape-anchor:key=Em:shape=string-5").waits_for == ()
 
 
