@@ -70,10 +70,11 @@ class Slow(NamedTuple):
 
 
 class Growth(NamedTuple):
-    """How many facts come in time, now and a week ago; None where nothing was asked before then."""
+    """How many facts come in time, now and a week ago (None where nothing was asked by then), and how many right."""
 
     in_time: int
     week_ago: int | None
+    right: int = 0
 
 
 class NextStep(NamedTuple):
@@ -129,14 +130,17 @@ class Summary(NamedTuple):
 
 
 def growth_sentence(growth: Growth) -> str:
-    """Growth against oneself in a sentence; empty where nothing has come in time yet.
+    """Growth against oneself in a sentence; of who is not in time yet, what comes right; empty where nothing does.
 
+    >>> growth_sentence(Growth(0, None, 20))
+    '20 facts came right when last asked; with practice they come in time.'
     >>> growth_sentence(Growth(12, 7)), growth_sentence(Growth(12, 12)), growth_sentence(Growth(3, None))
     ('5 more facts in time than a week ago: 12.', '12 facts in time, as many as a week ago.', '3 facts in time so far.')
     """
     facts = how_many(growth.in_time, "fact")
     if not growth.in_time and not growth.week_ago:
-        return ""
+        right = how_many(growth.right, "fact")
+        return f"{right} came right when last asked; with practice they come in time." if growth.right else ""
     if growth.week_ago is None:
         return f"{facts} in time so far."
     more = growth.in_time - growth.week_ago
