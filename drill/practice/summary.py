@@ -10,16 +10,12 @@ from drill.decks import Deck
 from drill.memory import Item, Learner, fades_at, is_fresh, is_holding
 from drill.memory.board import STRETCH
 from drill.memory.constants import DAY_S
+from drill.present.dates import FAR_DAYS
 from drill.present.summaries import MixupCount, Move, Return, Slow, Summary
 from drill.present.verdicts import Verdict
 from drill.questions.facets import Group
 from drill.theory.keys import Key
 
-MOST_AHEAD_S = 28 * DAY_S
-"""Nobody is told to stay away for longer. The model calculates strengths for years ahead, and no answer of this learner
-has tested them: the planner trusts a card no longer than STRETCH times the longest gap after which it came right. And a
-drill in about four weeks is what long memory needs: to still know something after a year it is best met again after 5
-to 10 per cent of that time, 18 to 36 days (Cepeda, Vul, Rohrer, Wixted & Pashler 2008, Psychol Sci 19:1095)."""
 MOST_MOVES = 5
 MOST_SLOW = 3
 
@@ -61,9 +57,12 @@ def _return(items: Sequence[Item], unasked: int, learner: Learner, now_s: float)
 
 
 def _trusted_until_s(learner: Learner, item: Item, now_s: float) -> float:
-    """Until when a card that holds is left alone, however strong the model expects it to be (see MOST_AHEAD_S)."""
+    """Until when a card that holds is left alone, however strong the model expects it to be.
+
+    The planner trusts it no longer than STRETCH times the longest gap after which it came right; see also FAR_DAYS.
+    """
     proven_s = max(learner.cards[item.card].proven_s, DAY_S)
-    return now_s + min(STRETCH * proven_s, MOST_AHEAD_S)
+    return now_s + min(STRETCH * proven_s, FAR_DAYS * DAY_S)
 
 
 def _moves(

@@ -50,6 +50,15 @@ def test_a_part_waits_for_the_whole_tasks_that_rest_on_it() -> None:
     assert progress.card_history("shape-anchor:key=Em:shape=string-5").waits_for == ()
 
 
+def test_for_whoever_begins_with_the_notes_no_part_waits_for_its_whole() -> None:
+    progress = replace(newcomer(), settings=Settings(start="notes"))
+    first = progress.card_history("fret-of-note:string=6:note=A")
+    assert first.why.startswith("It is what a drill would ask first.")
+    later = progress.card_history("fret-of-note:string=6:note=B")
+    assert later.waits_for == ()
+    assert later.why == "It is not asked yet: new cards come a few at a time, in the order of the deck."
+
+
 def test_a_part_that_its_whole_proves_says_so() -> None:
     learner, deck = Learner(), newcomer().deck
     whole = deck.entries["shape-anchor:key=Am:shape=string-6"].item
