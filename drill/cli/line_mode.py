@@ -128,6 +128,10 @@ def _opening_lines(session: Session) -> Iterator[str]:
     if first:
         neck = idea_neck(session.settings.neck)
         yield session.settings.voice.say(" ".join(map(str, ("The idea.", *sentences(neck, drawn=False)))))
+    if first and session.settings.place == "notes":
+        from drill.present import letters
+
+        yield session.settings.voice.say(" ".join(map(str, letters.sentences(session.deck.neck))))
     if session.store.behind:
         yield BEHIND
 

@@ -7,8 +7,9 @@ from drill.decks.entry import Entry
 from drill.decks.fields import LAST_STAGE
 from drill.decks.focus import Focus
 from drill.decks.homework import Homework
+from drill.decks.letters_first import letters_first
 from drill.errors import UnknownName, UsageProblem
-from drill.memory import Item
+from drill.memory import Item, Start
 from drill.questions.card import Card
 from drill.questions.catalogue import FAMILIES
 from drill.theory.keys import PRACTICAL_KEYS, Key
@@ -42,6 +43,10 @@ class Deck(NamedTuple):
         """The keys that it asks whole, for the index fret of a shape, in teaching order."""
         facets = (entry.facets for entry in self.entries.values() if entry.item.family == "shape-anchor")
         return tuple(dict.fromkeys(key for each in facets if (key := getattr(each, "key", None)) is not None))
+
+    def begun_with(self, start: Start | None) -> Deck:
+        """The deck in the order for a learner who begins there: who knows no notes meets plain letters first."""
+        return self._replace(entries=letters_first(self.entries, self.neck)) if start == "notes" else self
 
     def card(self, card_id: str) -> Card:
         """The card of an id, derived anew each time; raises `UnknownName`."""

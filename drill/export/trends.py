@@ -41,7 +41,7 @@ class Trend(NamedTuple):
 
 KNOWN = Measure(
     "Right at first",
-    "Share of each day's first answers that came right",
+    "Share of each day's first typed answers that came right",
     lambda week: week.first_right_share,
     per_cent,
     True,

@@ -241,7 +241,9 @@ class Learner:
             self.recent.begin(attempt.at_s - self.clock.last_s)
         if attempt.right is not None and item != KEY_PRESS:
             card = self.cards.get(item.card)
-            self.recent.add(attempt.at_s - card.last_s if card and card.asked else None, attempt.right)
+            since_s = attempt.at_s - card.last_s if card and card.asked else None
+            if since_s is None or not attempt.played:  # of what is played only the right half would be counted
+                self.recent.add(since_s, attempt.right)
 
     def _drift(self, now_s: float) -> None:
         """After days away the learner's level is less certain, so the first answers back move it more."""

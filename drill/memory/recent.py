@@ -13,7 +13,7 @@ KEPT = 20
 
 @dataclass(slots=True)
 class Recent:
-    """The latest first answers of a drill to cards met in an earlier one, and the drills in a row with nothing new."""
+    """The latest typed first answers of a drill to cards met earlier, and the drills in a row with nothing new."""
 
     first_answers: list[bool] = field(default_factory=list)
     dry: int = 0

@@ -16,10 +16,11 @@ WEEK_S = 7 * DAY_S
 
 
 def growth(store: LearnerStore, now_s: float) -> Growth:
-    """The facts in time at `now_s`, seconds since the epoch, and a week before. Raises RecordDamaged."""
+    """The facts in time at `now_s`, seconds since the epoch, and a week before; those right. Raises RecordDamaged."""
     before = store.record.last_answers(milliseconds(now_s - WEEK_S), "typed")
     now = store.record.last_answers(how="typed")
-    return Growth(_in_time(store, now), _in_time(store, before) if before else None)
+    right = sum(bool(row.correct) for row in now)
+    return Growth(_in_time(store, now), _in_time(store, before) if before else None, right)
 
 
 def _in_time(store: LearnerStore, rows: list[AttemptRow]) -> int:

@@ -87,7 +87,7 @@ class Session:
         if nothing is left to ask, CannotWrite, RecordDamaged.
         """
         deck = deck.focused(focus, settings.note_language) if focus else deck
-        deck = with_sound(deck, environment)
+        deck = with_sound(deck, environment).begun_with(settings.place)
         store = store or LearnerStore.begin(record, environment.monotonic)
         now_s = environment.now()
         drill = DrillRow(

@@ -7,9 +7,11 @@ from collections.abc import Iterable, Mapping, Sequence
 from statistics import median
 
 from drill.decks import Deck
-from drill.memory import Learner, fades_at, is_fresh
+from drill.memory import Item, Learner, fades_at, is_fresh, is_holding
+from drill.memory.board import STRETCH
 from drill.memory.constants import DAY_S
-from drill.present.summaries import MixupCount, Move, Slow, Summary
+from drill.present.dates import FAR_DAYS
+from drill.present.summaries import MixupCount, Move, Return, Slow, Summary
 from drill.present.verdicts import Verdict
 from drill.questions.facets import Group
 from drill.theory.keys import Key
@@ -22,8 +24,9 @@ def summarise(verdicts: Sequence[Verdict], seconds: float, deck: Deck, learner: 
     """The summary of a drill of so many seconds that ends at `now_s`."""
     first = {verdict.card.id: verdict for verdict in reversed(verdicts)}
     last = {verdict.card.id: verdict for verdict in verdicts}
-    fading = [fades_at(learner, deck.entries[card].item, now_s) for card in first]
+    items = [deck.entries[card].item for card in first if not is_fresh(learner, deck.entries[card].item)]
     unasked = sum(is_fresh(learner, item) for item in deck.items)
+    returns_for, returns_at_s = _return(items, unasked, learner, now_s)
     return Summary(
         answered=len(verdicts),
         right=sum(verdict.right for verdict in verdicts),
@@ -32,18 +35,34 @@ def summarise(verdicts: Sequence[Verdict], seconds: float, deck: Deck, learner: 
         moved=_moves(first, last, deck, learner, now_s),
         mixups=_mixups(verdicts),
         slowest=_slowest(verdicts, deck),
-        returns_at_s=_returns_at_s(fading, unasked, now_s),
+        returns_at_s=returns_at_s,
+        returns_for=returns_for,
         unasked=unasked,
         keys=_keys(verdicts, deck),
     )
 
 
-def _returns_at_s(fading: Iterable[float | None], unasked: int, now_s: float) -> float | None:
-    """When the first card fades; tomorrow at the latest while some of the deck were never asked."""
-    known = [at_s for at_s in fading if at_s is not None]
-    if not known:
-        return None
-    return min(*known, now_s + DAY_S) if unasked else min(known)
+def _return(items: Sequence[Item], unasked: int, learner: Learner, now_s: float) -> tuple[Return | None, float | None]:
+    """Why to drill again, and when: not before tomorrow, for a night does more for a miss than a second drill."""
+    if not items:
+        return None, None
+    tomorrow_s = now_s + DAY_S
+    if unasked:
+        return Return.NEW, tomorrow_s
+    if not all(is_holding(learner, item, now_s) for item in items):
+        return Return.MISSED, tomorrow_s
+    fades_s = min(fades_at(learner, item, now_s) or now_s for item in items)
+    tested_s = min(_trusted_until_s(learner, item, now_s) for item in items)
+    return (Return.FADES, max(fades_s, tomorrow_s)) if fades_s <= tested_s else (Return.TEST, tested_s)
+
+
+def _trusted_until_s(learner: Learner, item: Item, now_s: float) -> float:
+    """Until when a card that holds is left alone, however strong the model expects it to be.
+
+    The planner trusts it no longer than STRETCH times the longest gap after which it came right; see also FAR_DAYS.
+    """
+    proven_s = max(learner.cards[item.card].proven_s, DAY_S)
+    return now_s + min(STRETCH * proven_s, FAR_DAYS * DAY_S)
 
 
 def _moves(

@@ -15,8 +15,11 @@ if TYPE_CHECKING:
     from drill.system.environment import Environment
 
 EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
-FAR_DAYS = 183
-"""A date further ahead would promise more than the model of memory can know."""
+FAR_DAYS = 28
+"""No date further ahead is promised. The model calculates strengths for years ahead, and no answer of this learner has
+tested them. And a drill in about four weeks is what long memory needs: to still know something after a year it is best
+met again after 5 to 10 per cent of that time, 18 to 36 days (Cepeda, Vul, Rohrer, Wixted & Pashler 2008, Psychol Sci
+19:1095)."""
 
 
 def moment(at_s: float) -> datetime:
@@ -40,7 +43,7 @@ def relative_day(at_s: float, environment: Environment) -> str:
     if ahead <= 0:
         return "today"
     if ahead > FAR_DAYS:
-        return "in more than half a year"
+        return "in more than four weeks"
     return "tomorrow" if ahead == 1 else f"{day:%A}" if ahead < 7 else f"in {ahead} days, on {day.day} {day:%B}"
 
 

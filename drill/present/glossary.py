@@ -5,6 +5,7 @@ from __future__ import annotations
 SCREENS = {
     "welcome": "First start",
     "idea": "The idea",
+    "letters": "The letters",
     "placement": "Where to begin",
     "ready": "First drill",
     "key-press": "Key press",

@@ -7,9 +7,9 @@ Summary     the figures: what moved, what was mixed up, what was slow, when the 
 
 from __future__ import annotations
 
+from enum import StrEnum
 from typing import TYPE_CHECKING, NamedTuple
 
-from drill.memory.constants import DAY_S
 from drill.memory.reasons import Ending
 from drill.present.dates import relative_day
 from drill.present.figures import how_many, per_cent, seconds
@@ -70,10 +70,11 @@ class Slow(NamedTuple):
 
 
 class Growth(NamedTuple):
-    """How many facts come in time, now and a week ago; None where nothing was asked before then."""
+    """How many facts come in time, now and a week ago (None where nothing was asked by then), and how many right."""
 
     in_time: int
     week_ago: int | None
+    right: int = 0
 
 
 class NextStep(NamedTuple):
@@ -87,9 +88,22 @@ class NextStep(NamedTuple):
     deck_title: str
 
 
+class Return(StrEnum):
+    """What there is to do at the next drill, and why it comes when it does."""
+
+    NEW = "new"
+    """Some cards of the deck were never asked."""
+    MISSED = "missed"
+    """Some cards of this drill do not hold yet."""
+    FADES = "fades"
+    """The first of its cards begins to fade."""
+    TEST = "test"
+    """Nothing is expected to fade, but no answer has shown yet that it lasts for longer."""
+
+
 class Summary(NamedTuple):
-    """The whole of a drill. `returns_at_s` is when to drill again, in seconds since the epoch: when the first of its
-    cards fades, within a day while some cards of its deck, `unasked` of them, were never asked.
+    """The whole of a drill. `returns_at_s` is when to drill again, in seconds since the epoch, tomorrow at the earliest
+    and within four weeks; `returns_for` says why then. `unasked` cards of its deck were never asked.
 
     `keys` are the keys it asked about, those that were missed most first, then the slowest.
     `ending` says why it held no further question; None if the learner left it.
@@ -107,6 +121,7 @@ class Summary(NamedTuple):
     keys: tuple[Key, ...] = ()
     ending: Ending | None = None
     unasked: int = 0
+    returns_for: Return | None = None
 
     @property
     def is_known(self) -> bool:
@@ -115,14 +130,17 @@ class Summary(NamedTuple):
 
 
 def growth_sentence(growth: Growth) -> str:
-    """Growth against oneself in a sentence; empty where nothing has come in time yet.
+    """Growth against oneself in a sentence; of who is not in time yet, what comes right; empty where nothing does.
 
+    >>> growth_sentence(Growth(0, None, 20))
+    '20 facts came right when last asked; with practice they come in time.'
     >>> growth_sentence(Growth(12, 7)), growth_sentence(Growth(12, 12)), growth_sentence(Growth(3, None))
     ('5 more facts in time than a week ago: 12.', '12 facts in time, as many as a week ago.', '3 facts in time so far.')
     """
     facts = how_many(growth.in_time, "fact")
     if not growth.in_time and not growth.week_ago:
-        return ""
+        right = how_many(growth.right, "fact")
+        return f"{right} came right when last asked; with practice they come in time." if growth.right else ""
     if growth.week_ago is None:
         return f"{facts} in time so far."
     more = growth.in_time - growth.week_ago
@@ -161,17 +179,22 @@ def slowest(summary: Summary, voice: Voice) -> str:
 
 
 def come_back(summary: Summary, environment: Environment) -> str:
-    """The day on which to drill again, and why; not before tomorrow, and empty where nothing was answered.
-
-    What was just missed has faded already; a night does more for it than a second drill.
-    """
+    """The day on which to drill again, and why; empty where nothing was answered."""
     if summary.returns_at_s is None:
         return ""
-    day = relative_day(max(summary.returns_at_s, environment.now() + DAY_S), environment)
-    if not summary.unasked:
-        return f"Come back {day}: that is when the first of these facts begins to fade."
-    have = "has" if summary.unasked == 1 else "have"
-    return f"Come back {day}: {how_many(summary.unasked, 'card')} {have} not been asked yet."
+    return f"Come back {relative_day(summary.returns_at_s, environment)}: {_why_then(summary)}"
+
+
+def _why_then(summary: Summary) -> str:
+    if not summary.right:
+        return "you have seen these answers now, and they are asked again."
+    if summary.returns_for is Return.NEW:
+        return f"{how_many(summary.unasked, 'card has', 'cards have')} not been asked yet."
+    if summary.returns_for is Return.MISSED:
+        return "what does not come surely yet is asked again."
+    if summary.returns_for is Return.TEST:
+        return "nothing should fade before then, and a drill makes sure of it."
+    return "that is when the first of these facts begins to fade."
 
 
 def group_name(group: Group, voice: Voice) -> str:

@@ -2,6 +2,7 @@
 
 Today           the topics of the next drill, about how many answers fit, and its length
 today_sentence  the sentence
+done_sentence   what it says once today's minutes are done: what tomorrow brings
 first_sentence  the same before the first drill: what Enter does
 letters         the first topics, to be drawn large
 topic_name      a topic as it is listed: a key in short, a string by its number, a kind of question by its title
@@ -48,14 +49,33 @@ def today_sentence(today: Today, language: NoteLanguage) -> str:
     >>> today_sentence(Today((), (), (), 1, 1), "english")
     'Nothing fades today; a drill keeps it so: about 1 answer in a minute.'
     """
+    brings = _brings(today, language)
+    said = f"Today brings {brings}" if brings else "Nothing fades today; a drill keeps it so"
+    return f"{said}: about {how_many(today.answers, 'answer')} in {minutes_in_words(today.minutes)}."
+
+
+def done_sentence(tomorrow: Today, language: NoteLanguage) -> str:
+    """That today's minutes are done, what tomorrow brings, and that one may go on.
+
+    >>> from drill.theory.keys import parse_key
+    >>> done_sentence(Today((parse_key("Dm"),), (), (parse_key("Am"),), 60, 5), "english")
+    'Today is done. Tomorrow brings Dm for the first time, and Am again. Enter drills on, if you like.'
+    >>> done_sentence(Today((), (), (), 60, 5), "english")
+    'Today is done, and nothing fades by tomorrow. Enter drills on, if you like.'
+    """
+    brings = _brings(tomorrow, language)
+    said = f"Today is done. Tomorrow brings {brings}." if brings else "Today is done, and nothing fades by tomorrow."
+    return f"{said} Enter drills on, if you like."
+
+
+def _brings(today: Today, language: NoteLanguage) -> str:
+    """What a drill is about, in the order in which it is told; empty where nothing is new or fades."""
     parts = (
         (today.first, "{} for the first time"),
         (today.more, "new questions on {}"),
         (today.back, "{} again"),
     )
-    brings = [words.format(listed(topics, language)) for topics, words in parts if topics]
-    said = f"Today brings {', and '.join(brings)}" if brings else "Nothing fades today; a drill keeps it so"
-    return f"{said}: about {how_many(today.answers, 'answer')} in {minutes_in_words(today.minutes)}."
+    return ", and ".join(words.format(listed(topics, language)) for topics, words in parts if topics)
 
 
 def first_sentence(minutes: int, place: Place | None) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from drill.decks import Deck, entry_of
-from drill.memory import Learner, Planner, ReasonKind, Settled, Sitting, Standing, fades_at
+from drill.memory import Learner, Planner, ReasonKind, Settled, Sitting, Standing, Start, fades_at
 from drill.present.figures import how_many, per_cent
 from drill.present.reasons import reason_sentence
 from drill.progress.attempt_log import AttemptLog
@@ -34,14 +34,21 @@ class CardHistory(NamedTuple):
 
 
 def card_history(
-    card_id: str, log: AttemptLog, learner: Learner, deck: Deck, now_s: float, sitting: Sitting | None = None
+    card_id: str,
+    log: AttemptLog,
+    learner: Learner,
+    deck: Deck,
+    now_s: float,
+    sitting: Sitting | None = None,
+    start: Start | None = None,
 ) -> CardHistory:
     """The history of a card of this or any other deck. Raises `UnknownName` for an id no family writes.
 
-    With a `sitting`, a card that it did not ask is shown as it was before (see `memory.sitting`).
+    With a `sitting`, a card that it did not ask is shown as it was before (see `memory.sitting`). `start` is where the
+    learner begins.
     """
     entry, neck = (deck.entries[card_id], deck.neck) if card_id in deck.entries else entry_of(card_id)
-    standing = _standing(card_id, learner, deck, now_s)
+    standing = _standing(card_id, learner, deck.begun_with(start), now_s, start)
     shown = Settled(learner, sitting).of(entry.item)
     status = CardStatus.of(entry, shown, now_s)
     return CardHistory(
@@ -55,11 +62,15 @@ def card_history(
     )
 
 
-def _standing(card: str, learner: Learner, deck: Deck, now_s: float) -> Standing | None:
-    """What the planner says of the card; None if the deck does not ask it."""
+def _standing(card: str, learner: Learner, deck: Deck, now_s: float, start: Start | None) -> Standing | None:
+    """What the planner says of the card; None if the deck does not ask it.
+
+    Whole tasks come before their parts, but not for who begins with the notes.
+    """
     if card not in deck.entries:
         return None
-    return Planner(learner, deck.items, now_s).standing(card, now_s, DRILL_S)
+    standing = Planner(learner, deck.items, now_s, start).standing(card, now_s, DRILL_S)
+    return standing._replace(after=()) if start == "notes" else standing
 
 
 def _why(standing: Standing, strength: float) -> str:
@@ -68,8 +79,10 @@ def _why(standing: Standing, strength: float) -> str:
     if standing.first:
         return f"It is what a drill would ask first. {reason_sentence(reason)}"
     if reason.kind is ReasonKind.LATER and standing.after:
-        questions = how_many(len(standing.after), "question that rests on it comes", "questions that rest on it come")
-        return f"It is not asked yet: {questions} first."
+        count = len(standing.after)
+        wholes = how_many(count, "larger question contains it and comes", "larger questions contain it and come")
+        wrong = "it goes" if count == 1 else "one of them goes"
+        return f"It is not asked yet: {wholes} first; if {wrong} wrong, this one is asked by itself."
     if reason.kind is ReasonKind.LATER:
         return "It is not asked yet: new cards come a few at a time, in the order of the deck."
     if reason.kind in (ReasonKind.HOLDING, ReasonKind.REFRESH):

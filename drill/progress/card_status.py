@@ -33,7 +33,9 @@ GROUPINGS: tuple[Grouping, ...] = ("string", "key", "shape", "family")
 class CardStatus(NamedTuple):
     """One card now. `strength` and `fluent_chance` are chances from 0 to 1, `speed_s` and `target_s` seconds.
 
-    Of a fresh card, strength is the chance at first sight and speed a guess from cards like it.
+    Strength is the chance to name it now, and nothing else: the figure of a card, the mean of a group, the cell of a
+    map. A card that was asked and has never come right counts nothing, for that its miss was corrected shows only at a
+    later answer. Of a fresh card, strength is the chance at first sight and speed a guess from cards like it.
     """
 
     entry: Entry
@@ -52,8 +54,9 @@ class CardStatus(NamedTuple):
     @classmethod
     def of(cls, entry: Entry, learner: Learner, now_s: float) -> CardStatus:
         item = entry.item
-        strength = learner.strength(item, now_s)
         answers = learner.cards.get(item.card)
+        never_right = answers is not None and answers.asked > 0 and not answers.right
+        strength = 0.0 if never_right else learner.strength(item, now_s)
         return cls(
             entry=entry,
             state=state_of(learner, item, now_s),
@@ -121,12 +124,8 @@ class SpotRow(CardGroup):
 
     @property
     def recall(self) -> float | None:
-        """Its strength; before its own cards are asked, what whole tasks that rest on the spot tell of it.
-
-        A card that has never come right counts nothing: that its miss was corrected shows only later.
-        """
-        told = [status for status in self.statuses if status.seen] or [s for s in self.statuses if s.is_touched]
-        return _mean([status.strength if status.right or not status.seen else 0.0 for status in told])
+        """Its strength; before its own cards are asked, what whole tasks that rest on the spot tell of it."""
+        return self.strength if self.seen else _mean([each.strength for each in self.statuses if each.is_touched])
 
     @property
     def focus(self) -> Focus:

@@ -62,7 +62,8 @@ GROUP: Columns = (
     Column("fading", "cards seen whose strength has dropped below the target", INTEGER, heading="fading"),
     Column("slow", "cards that hold but take longer than their target time", INTEGER, heading="slow"),
     Column("fluent", "cards that hold and come within their target time", INTEGER),
-    Column("strength", "mean chance of recall now, 0 to 1", SHARE, heading="strength"),
+    Column("strength", "mean chance of recall now, 0 to 1; a card that never came right counts 0", SHARE,
+           heading="strength"),
     Column("speed_s", "mean expected thinking time in seconds", SECONDS, heading="time"),
     Column("target_s", "mean target time in seconds", SECONDS, heading="target"),
     Column("fluent_chance", "mean chance of a right answer within the target time, 0 to 1", SHARE),
@@ -95,7 +96,12 @@ CARD: Columns = (
     Column("family", "its family's id", PLAIN, "item.family"),
     Column("prompt", "its question", Kind.PROMPT, "entry"),
     Column("state", "fresh, fading, slow or fluent", choices=tuple(State)),
-    Column("strength", "chance of recall now, 0 to 1; of a fresh card, the chance at first sight", SHARE),
+    Column(
+        "strength",
+        "chance of recall now, 0 to 1: 0 while it was asked and never came right; of a fresh card, the "
+        "chance at first sight",
+        SHARE,
+    ),
     Column("speed_s", "expected thinking time of a right answer, seconds", SECONDS),
     Column("target_s", "its target time, seconds", SECONDS, "item.target_s"),
     Column("fluent_chance", "chance of a right answer within the target time, 0 to 1", SHARE),
@@ -134,7 +140,7 @@ PERIOD: Columns = (
     Column("start", "its Monday, on the learner's calendar", DAY, heading="Week of"),
     Column("answers", "answers given", INTEGER, heading="answers"),
     Column("right", "right answers", INTEGER),
-    Column("first_answers", "answers that were a card's first of its day", INTEGER),
+    Column("first_answers", "typed answers that were a card's first of its day", INTEGER),
     Column("first_right", "how many of those were right", INTEGER),
     Column("median_ms", "median thinking time of right answers in milliseconds; null if none was measured",
            MILLISECONDS, nullable=True),
@@ -142,7 +148,12 @@ PERIOD: Columns = (
 )  # fmt: skip
 WEEKS: Columns = (
     *pick(PERIOD, "start", "drills", "answers"),
-    Column("first_right_share", "share of first answers that were right", SHARE, heading="right at first"),
+    Column(
+        "first_right_share",
+        "share of typed first answers of a day that were right",
+        SHARE,
+        heading="typed, right at first",
+    ),
     Column("median_s", "median thinking time of right answers in seconds", SECONDS, heading="time"),
 )
 """Weeks for people."""

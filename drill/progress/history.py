@@ -45,7 +45,7 @@ class Period(NamedTuple):
 
     @property
     def first_right_share(self) -> float | None:
-        """The share of first answers that came right, 0 to 1."""
+        """The share of typed first answers that came right, 0 to 1."""
         return self.first_right / self.first_answers if self.first_answers else None
 
     @property

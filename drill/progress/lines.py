@@ -9,6 +9,7 @@ from typing import Any
 from drill.decks import Focus
 from drill.errors import FretsureError
 from drill.memory.constants import DAY_S
+from drill.present.dates import FAR_DAYS
 from drill.present.figures import how_many, per_cent, seconds
 from drill.present.neck_drawing import NeckMap, plain
 from drill.present.tables import Columns, text_table
@@ -163,10 +164,16 @@ class Lines:
         yield from self._of_the_learner(status) if status.seen else ()
         if history.fades_at_s is not None:
             faded = history.fades_at_s <= self._progress.now_s
-            at = self._local(history.fades_at_s)
-            yield "It has faded." if faded else f"It fades on {at:%A}, {at.day} {at:%B %Y, %H:%M}."
+            yield "It has faded." if faded else self._fades(history.fades_at_s)
         yield f"Asked {times_in_words(status.asked)}, right {times_in_words(status.right)}."
         yield from (self._attempt(history.card, row) for row in history.attempts[-LAST_ANSWERS:])
+
+    def _fades(self, at_s: float) -> str:
+        """When a card fades, as far as a date may be promised."""
+        if at_s > self._progress.now_s + FAR_DAYS * DAY_S:
+            return "It holds for more than four weeks."
+        at = self._local(at_s)
+        return f"It fades on {at:%A}, {at.day} {at:%B %Y, %H:%M}."
 
     def _of_the_learner(self, status: CardStatus) -> Iterator[str]:
         """What in these figures is the learner's own."""

@@ -179,4 +179,4 @@ class Progress:
 
     def card_history(self, card_id: str) -> CardHistory:
         """Everything known about one card. Raises `UnknownName`."""
-        return card_history(card_id, self.log, self.learner, self.deck, self.now_s, self.sitting)
+        return card_history(card_id, self.log, self.learner, self.deck, self.now_s, self.sitting, self.settings.place)

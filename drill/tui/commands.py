@@ -72,7 +72,7 @@ TYPED_IN = ("drill", "focus", "look-up")
 LISTING = ("home", "after")
 """Screens that list their commands, so that the footer need not."""
 
-_LONG = ("drill", "after", "welcome", "idea")
+_LONG = ("drill", "after", "welcome", "idea", "letters")
 """Screens that may be longer than the terminal."""
 
 _SUSPEND = Command("suspend", "ctrl+z", "Suspend", "Back to the shell; type fg to return.", shown=False)
@@ -90,9 +90,11 @@ COMMANDS: tuple[Command, ...] = (
     Command("set-up", "s", "Set-up", "Set tuning, frets, hand, note names, minutes and tempo.", ("home",)),
     Command("key-press", "k", "Key press", "Measure how long a key press takes you.", ("home",)),
     Command("idea", "i", "Idea", "See the idea on one page: one shape, two tonics, two anchors.", ("home", "help")),
+    Command("letters", "n", "Letters", "See the letters of the notes on one page, and how far apart they lie.",
+            ("idea", "help")),
     Command("go", "enter", "Open", "Open the selected item.", ("home", "after")),
     Command("continue", "enter", "Continue", "Go on towards the first drill, or back from where you came.",
-            ("welcome", "idea")),
+            ("welcome", "idea", "letters")),
     Command("yes", "y", "Yes", "Answer the question with yes.", ("placement",)),
     Command("no", "n", "No", "Answer the question with no.", ("placement",)),
     Command("pick", "enter", "Choose", "Choose the answer under the cursor.", ("placement",), shown=False),
@@ -164,7 +166,7 @@ COMMANDS: tuple[Command, ...] = (
             shown=False),
     Command("back", "escape", "Back", "Return to the previous screen.",
             ("focus", "widen", "look-up", "progress", "decks", "set-up", "help", "key-press", "welcome", "idea",
-             "placement", "ready", "round", "play", "sound-check")),
+             "letters", "placement", "ready", "round", "play", "sound-check")),
     Command("help", "f1,question_mark", "Help", "Show every command and its key."),
     Command("colours", "f4", "Colours", "Switch the colours: woods, high contrast, your terminal's.", shown=False),
     *([_SUSPEND] if STANDS_STILL is not None else []),

@@ -24,6 +24,7 @@ from drill.decks import (
 )
 from drill.errors import FretsureError, NoSound
 from drill.memory import Planner
+from drill.memory.constants import DAY_S
 from drill.practice.learner_store import BEHIND, SLICE_S, LearnerStore
 from drill.practice.session import Session
 from drill.record import Record
@@ -218,32 +219,51 @@ class Services:
 
     def home(self) -> HomeView:
         """Where the learner stands, and what the next drill brings. Raises FretsureError."""
-        from drill.present.today import NOTHING_YET, first_sentence, letters, today_sentence
+        from drill.present.today import NOTHING_YET, letters
         from drill.progress.homework import homework_words
         from drill.tui.views import HomeView, key_pairs
 
         progress, language = self.progress(), self.settings.note_language
         newcomer = not progress.learner.cards
-        today = self._today(progress)
+        today, done = self._today(progress, progress.now_s), self._is_done()
         return HomeView(
             deck_title=progress.deck.title,
             newcomer=newcomer,
             neck=progress.deck.neck,
             strengths={spot: row.recall for spot, row in progress.spots.items()},
             pairs=key_pairs(progress),
-            today=first_sentence(today.minutes, self.settings.place) if newcomer else today_sentence(today, language),
-            letters=letters(today, language),
+            today=self._brings(progress, today, done),
+            letters="" if done else letters(today, language),
             growth=NOTHING_YET if newcomer else self.growth(),
             homework=homework_words(progress),
             notices=(*((BEHIND,) if self.behind else ()), *self.record.notices, *progress.deck.left_out),
         )
 
-    def _today(self, progress: Progress) -> Today:
-        """What the drill that Enter starts is about."""
+    def _is_done(self) -> bool:
+        """Whether today's minutes are done."""
+        from drill.practice.done_today import is_done
+
+        with suppress(FretsureError):  # a damaged answer is told of elsewhere
+            return is_done(self.record, self.environment, self.minutes)
+        return False
+
+    def _brings(self, progress: Progress, today: Today, done: bool) -> str:
+        """What today brings, or tomorrow once today is done, in a sentence; to a newcomer, what Enter does."""
+        from drill.present.today import done_sentence, first_sentence, today_sentence
+
+        if not progress.learner.cards:
+            return first_sentence(today.minutes, self.settings.place)
+        if done:
+            return done_sentence(self._today(progress, progress.now_s + DAY_S), self.settings.note_language)
+        return today_sentence(today, self.settings.note_language)
+
+    def _today(self, progress: Progress, at_s: float) -> Today:
+        """What a drill that is started then, in seconds since the epoch, is about."""
         from drill.progress.today import todays
 
-        planner = Planner(progress.learner, progress.deck.items, progress.now_s, self.settings.place)
-        return todays(progress, planner.preview(progress.now_s, 60 * self.minutes), round(self.minutes))
+        deck = progress.deck.begun_with(self.settings.place)
+        planner = Planner(progress.learner, deck.items, at_s, self.settings.place)
+        return todays(progress, planner.preview(at_s, 60 * self.minutes), round(self.minutes))
 
     # -- setting up ----------------------------------------------------------------------------------------------------
 

@@ -281,7 +281,7 @@ def test_notes_are_read_and_shown_in_the_learners_language(drill: Drill) -> None
 def test_the_first_card_is_shown_with_idea_answer_and_reason_and_takes_no_line(first_drill: Drill) -> None:
     said = first_drill.in_words("F")
     at = next(number for number, line in enumerate(said) if line.startswith("Idea: "))
-    assert said[at].startswith("Idea: Each fret raises the note by a half step")
+    assert said[at].startswith("Idea: Count up from the open string: E to F and B to C are one fret each")
     assert said[at + 1] == "Fret 0, string 6 (low E): which note?"
     assert said[at + 2] == "Answer: E."
     assert said[at + 3] == "Why: string 6 (low E) sounds E open."
@@ -304,13 +304,24 @@ def test_a_shown_card_is_an_object_of_its_own_in_json_and_counts_as_nothing(firs
         "why": "It is new, and the next in the deck.",
         "accepts": ["E"],
         "because": ["string 6 (low E) sounds E open"],
-        "idea": "Each fret raises the note by a half step, the smallest step there is, "
-        "so you can count up from the open string.",
+        "idea": "Count up from the open string: E to F and B to C are one fret each, all other steps two.",
     }
     assert question.keys() == shown.keys() - {"accepts", "because", "idea"}
     assert (question["type"], verdict["type"]) == ("question", "verdict")
     assert question["card"] == verdict["card"] != shown["card"], "another card of the kind is asked"
     assert summary["answered"] == 1
+
+
+@pytest.mark.parametrize(("start", "told"), [("notes", 1), ("shapes", 0), ("undecided", 0)])
+def test_whoever_knows_no_notes_is_told_the_letters_once_before_the_first_question(
+    start: Any, told: int, first_drill: Drill
+) -> None:
+    letters = "Letters: A B C D E F G, then A again, up every string. One fret or two: B to C and E to F"
+    first_drill.settings = first_drill.settings._replace(start=start)
+    said = first_drill.in_words("E")
+    assert [line.startswith(letters) for line in said[2:4]] == [bool(told), False]
+    assert said[2 + told].startswith("Idea: "), "the first card follows, solved"
+    assert not any(line.startswith("Letters: ") for line in first_drill.in_words())
 
 
 def test_a_card_that_was_shown_is_asked_as_a_new_one_later(first_drill: Drill) -> None:

@@ -95,7 +95,7 @@ def test_a_key_takes_one_line_with_what_holds_it_back_most(progress: Progress) -
 def test_weeks_are_told_in_a_table_and_as_a_trend(progress: Progress) -> None:
     page = report(progress)
     heads, *weeks = table(page, "The last 3 weeks with a drill")
-    assert heads == ["Week of", "Drills", "Answers", "Right at first", "Time"]
+    assert heads == ["Week of", "Drills", "Answers", "Typed, right at first", "Time"]
     assert weeks == [
         ["15 Dec 2025", "1", "7", "75%", "1.4 s"],
         ["22 Dec 2025", "2", "9", "0%", "–"],

@@ -166,3 +166,18 @@ def test_a_newcomer_who_plays_is_not_taken_for_late() -> None:
     assert front_after().is_probing
     assert not front_after(*answers(True, 9.0, played=False)).is_probing
     assert front_after(*answers(True, 9.0, played=True)).is_probing
+
+
+def test_the_share_of_recent_first_answers_is_that_of_typed_ones() -> None:
+    """Played misses are looks, so if played right ones counted, whoever plays would always do well."""
+    typed = [Event(ITEMS[0], DAY, right, 2.0, None, False) for right in (True, False, False)]
+    played = [Event(ITEMS[1], DAY, right, 2.0, None, True) for right in (True, True, False)]
+    state, _ = lived(typed + played)
+    assert state.learner.recent.first_answers == [False, False], "the first of all was new, not known from before"
+
+
+def test_a_card_that_is_played_for_the_first_time_is_new() -> None:
+    state, _ = lived([Event(ITEMS[0], DAY, True, 2.0, None, True)])
+    assert state.learner.recent.new
+    later, _ = lived([Event(ITEMS[0], DAY, True, 2.0, None, True)] * 2)
+    assert not later.learner.recent.new

@@ -39,7 +39,7 @@ def store(record: Record, clock: HandClock) -> LearnerStore:
 def test_a_fact_is_in_time_by_its_newest_answer_and_by_the_target_it_was_asked_with(
     store: LearnerStore, clock: HandClock
 ) -> None:
-    assert growth(store, clock.now()) == Growth(in_time=3, week_ago=2)
+    assert growth(store, clock.now()) == Growth(in_time=3, week_ago=2, right=4)
 
 
 def test_who_began_this_week_is_compared_with_nobody(store: LearnerStore, clock: HandClock) -> None:

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import pytest
+
 from drill.memory import TARGET_STRENGTH, Attempt, Learner
+from drill.memory.constants import DAY_S
 from drill.practice.summary import summarise
-from drill.present.summaries import Summary
+from drill.present.summaries import Return, Summary
 from drill.present.verdicts import Verdict
 from drill.questions.mixups.mixup import Mixup, MixupName
 from tests.support.learners import beginner
@@ -33,12 +36,14 @@ def learner_of(*cards: str) -> Learner:
 
 def test_the_first_of_the_cards_to_fade_gives_the_day() -> None:
     learner = Learner()
-    for card, days in ((E, (4, 2, 0)), (G, (16, 9, 4, 2, 0))):
-        for ago in days:
-            learner.observe(DECK.entries[card].item, Attempt(card, MONDAY_MORNING - 1 - 86_400 * ago, True, 1.0))
+    for ago in (30, 20, 10, 0):
+        for card in (G, E):  # E was missed ten days ago
+            attempt = Attempt(card, MONDAY_MORNING - 1 - DAY_S * ago, card == G or ago != 10, 1.0)
+            learner.observe(DECK.entries[card].item, attempt)
     deck = DECK._replace(entries={card: DECK.entries[card] for card in (E, G)})
-    fades_at_s = summarise((verdict(E), verdict(G)), 60.0, deck, learner, MONDAY_MORNING).returns_at_s
-    assert fades_at_s is not None
+    found = summarise((verdict(E), verdict(G)), 60.0, deck, learner, MONDAY_MORNING)
+    fades_at_s = found.returns_at_s
+    assert found.returns_for is Return.FADES and fades_at_s is not None
     strengths = {
         when: [learner.strength(DECK.entries[card].item, fades_at_s + when) for card in (E, G)] for when in (-60, 60)
     }
@@ -56,6 +61,42 @@ def test_while_cards_wait_that_were_never_asked_the_next_drill_is_wanted_tomorro
     assert alone.returns_at_s is not None and alone.returns_at_s > MONDAY_MORNING + 2 * 86_400
     found = summary(verdict(E), learner=learner)
     assert (found.returns_at_s, found.unasked) == (MONDAY_MORNING + 86_400, len(DECK.entries) - 1)
+
+
+def known_for(*days_ago: float) -> Learner:
+    """Someone who knew E so many days ago, each time at once."""
+    learner = Learner()
+    for ago in days_ago:
+        learner.observe(DECK.entries[E].item, Attempt(E, MONDAY_MORNING - 1 - DAY_S * ago, True, 0.5))
+    return learner
+
+
+@pytest.mark.parametrize(
+    ("days_ago", "days"),
+    [
+        ((0,), 2),  # it never came right after a gap: a day is taken for proved
+        ((4, 3, 2, 1, 0), 2),
+        ((160, 120, 80, 60, 40, 20, 14, 9, 4, 2, 0), 28),  # it came right after 40 days, and once in four weeks is due
+    ],
+)
+def test_nobody_is_sent_away_for_longer_than_was_tested_or_than_four_weeks(
+    days_ago: tuple[float, ...], days: float
+) -> None:
+    only, learner = DECK._replace(entries={E: DECK.entries[E]}), known_for(*days_ago)
+    found = summarise((verdict(E),), 60.0, only, learner, MONDAY_MORNING)
+    assert found.returns_at_s is not None
+    assert found.returns_at_s <= MONDAY_MORNING + days * DAY_S
+    faded = learner.strength(DECK.entries[E].item, found.returns_at_s + 60) < TARGET_STRENGTH
+    assert found.returns_for is (Return.FADES if faded else Return.TEST)
+    assert faded or found.returns_at_s == MONDAY_MORNING + days * DAY_S
+
+
+def test_what_was_missed_is_asked_again_tomorrow_and_not_said_to_fade() -> None:
+    learner = known_for(9, 4, 2, 1)
+    learner.observe(DECK.entries[E].item, Attempt(E, MONDAY_MORNING - 1, False))
+    only = DECK._replace(entries={E: DECK.entries[E]})
+    found = summarise((verdict(E),), 60.0, only, learner, MONDAY_MORNING)
+    assert (found.returns_for, found.returns_at_s) == (Return.MISSED, MONDAY_MORNING + DAY_S)
 
 
 def test_strings_are_ranked_by_the_median_time_of_right_answers() -> None:

@@ -35,8 +35,8 @@ def test_utc_is_iso_8601_to_the_millisecond() -> None:
         (2, "Wednesday"),
         (6, "Sunday"),
         (7, "in 7 days, on 12 January"),
-        (183, "in 183 days, on 7 July"),
-        (184, "in more than half a year"),
+        (28, "in 28 days, on 2 February"),
+        (29, "in more than four weeks"),
     ],
 )
 def test_a_day_is_told_from_today(fake_environment: Environment, days: int, said: str) -> None:

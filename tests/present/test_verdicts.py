@@ -14,6 +14,7 @@ from drill.present.summaries import (
     MixupCount,
     Move,
     NextStep,
+    Return,
     Slow,
     Summary,
     come_back,
@@ -101,12 +102,29 @@ def test_a_move_starts_from_what_was_measured() -> None:
     assert [Move("", "", fresh, 0.25, 0.5).start for fresh in (True, False)] == ["new", "25%"]
 
 
-@pytest.mark.parametrize(("days", "day"), [(0, "tomorrow"), (0.3, "tomorrow"), (1, "tomorrow"), (2, "Wednesday")])
-def test_one_comes_back_on_a_day_that_is_never_today(days: float, day: str, fake_environment: Environment) -> None:
-    fades_at_s = fake_environment.now() + days * 86_400  # from Monday
-    done = Summary(1, 1, 0, 60.0, (), (), (), fades_at_s)
-    assert (
-        come_back(done, fake_environment) == f"Come back {day}: that is when the first of these facts begins to fade."
+@pytest.mark.parametrize(("days", "day"), [(1, "tomorrow"), (2, "Wednesday"), (28, "in 28 days, on 2 February")])
+@pytest.mark.parametrize(
+    ("returns_for", "why"),
+    [
+        (Return.FADES, "that is when the first of these facts begins to fade."),
+        (Return.TEST, "nothing should fade before then, and a drill makes sure of it."),
+        (Return.MISSED, "what does not come surely yet is asked again."),
+    ],
+)
+def test_one_comes_back_on_a_day_for_a_reason(
+    days: float, day: str, returns_for: Return, why: str, fake_environment: Environment
+) -> None:
+    returns_at_s = fake_environment.now() + days * 86_400  # from Monday, 5 January
+    done = Summary(1, 1, 0, 60.0, (), (), (), returns_at_s, returns_for=returns_for)
+    assert come_back(done, fake_environment) == f"Come back {day}: {why}"
+
+
+@pytest.mark.parametrize("returns_for", Return)
+def test_nothing_fades_where_nothing_came_right(returns_for: Return, fake_environment: Environment) -> None:
+    returns_at_s = fake_environment.now() + 86_400
+    done = Summary(5, 0, 5, 60.0, (), (), (), returns_at_s, unasked=9, returns_for=returns_for)
+    assert come_back(done, fake_environment) == (
+        "Come back tomorrow: you have seen these answers now, and they are asked again."
     )
 
 
@@ -114,7 +132,7 @@ def test_one_comes_back_on_a_day_that_is_never_today(days: float, day: str, fake
     ("unasked", "why"), [(1, "1 card has not been asked yet."), (57, "57 cards have not been asked yet.")]
 )
 def test_one_comes_back_for_what_was_never_asked(unasked: int, why: str, fake_environment: Environment) -> None:
-    done = Summary(1, 1, 1, 60.0, (), (), (), fake_environment.now() + 86_400, unasked=unasked)
+    done = Summary(1, 1, 1, 60.0, (), (), (), fake_environment.now() + 86_400, unasked=unasked, returns_for=Return.NEW)
     assert come_back(done, fake_environment) == f"Come back tomorrow: {why}"
     assert come_back(done._replace(returns_at_s=None), fake_environment) == ""
 

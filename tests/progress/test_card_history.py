@@ -43,8 +43,20 @@ def test_a_part_waits_for_the_whole_tasks_that_rest_on_it() -> None:
     history = progress.card_history("fret-of-note:string=6:note=A")
     # A on the low E string (fret 5) holds the index finger in A minor and in C major
     assert set(history.waits_for) == {"shape-anchor:key=Am:shape=string-6", "shape-anchor:key=C:shape=string-6"}
-    assert history.why == "It is not asked yet: 2 questions that rest on it come first."
+    assert history.why == (
+        "It is not asked yet: 2 larger questions contain it and come first; if one of them goes wrong, this one is "
+        "asked by itself."
+    )
     assert progress.card_history("shape-anchor:key=Em:shape=string-5").waits_for == ()
+
+
+def test_for_whoever_begins_with_the_notes_no_part_waits_for_its_whole() -> None:
+    progress = replace(newcomer(), settings=Settings(start="notes"))
+    first = progress.card_history("fret-of-note:string=6:note=A")
+    assert first.why.startswith("It is what a drill would ask first.")
+    later = progress.card_history("fret-of-note:string=6:note=B")
+    assert later.waits_for == ()
+    assert later.why == "It is not asked yet: new cards come a few at a time, in the order of the deck."
 
 
 def test_a_part_that_its_whole_proves_says_so() -> None:

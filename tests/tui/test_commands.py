@@ -100,7 +100,7 @@ def test_every_screen_of_the_table_exists() -> None:
 
 async def test_help_tells_every_command_and_question_mark_opens_and_closes_it(make_app: MakeApp) -> None:
     app = make_app()
-    async with app.run_test(size=(110, 160)) as pilot:
+    async with app.run_test(size=(110, 170)) as pilot:
         await press(pilot, "escape", "question_mark")
         screen = " ".join((await sees(pilot, "Everywhere")).split())
         for command in COMMANDS:

@@ -5,9 +5,11 @@ from __future__ import annotations
 import pytest
 
 from drill import settings
+from drill.present import letters
 from drill.present.cautions import CAUTIONS
 from drill.present.idea import headlines
 from drill.present.placement import BEGINS, QUESTIONS, READY
+from drill.questions.wording import to_screen
 from drill.record import Record
 from drill.system.environment import Environment
 from drill.theory.neck import STANDARD, Neck
@@ -43,7 +45,7 @@ async def test_the_first_drill_waits_until_the_learner_is_ready(
     app = make_app()
     async with app.run_test(size=size, notifications=True) as pilot:
         await sees(pilot, "Welcome")
-        await press(pilot, "enter", "enter", "n")
+        await press(pilot, "enter", "enter", "n", "enter")
         for words in (BEGINS["notes"], READY, "Enter starts 5 minutes."):
             await reads(pilot, words)
         assert not list(record.drills())
@@ -52,7 +54,7 @@ async def test_the_first_drill_waits_until_the_learner_is_ready(
         assert not app._notifications, "a note would cover the neck"
 
 
-@pytest.mark.parametrize("way", [("n", "enter"), ("escape", "t")])
+@pytest.mark.parametrize("way", [("n", "enter", "enter"), ("escape", "t")])
 async def test_the_welcome_comes_once_even_if_nothing_was_answered(way: tuple[str, ...], make_app: MakeApp) -> None:
     app = make_app()
     async with app.run_test(size=(80, 24)) as pilot:
@@ -77,6 +79,42 @@ async def test_the_whole_idea_is_on_the_smallest_screen(make_app: MakeApp) -> No
             assert str(line) in screen
         assert "◆1m" in screen and "●4M" in screen
         assert "Enter" in screen
+
+
+@pytest.mark.parametrize("size", [(80, 24), (40, 12)])
+async def test_whoever_knows_no_notes_is_taught_the_letters_before_any_is_asked(
+    size: tuple[int, int], make_app: MakeApp
+) -> None:
+    app = make_app()
+    async with app.run_test(size=size) as pilot:
+        await sees(pilot, "Welcome")
+        await press(pilot, "enter", "enter", "n")
+        lines = letters.sentences(Neck(STANDARD)) if size[0] == 80 else letters.headlines()
+        screen = await sees(pilot, lines[-1].lead)
+        assert "(B)┯(C)┯━━━┯(D)┯━━━┯(E)" in screen, "the A string"
+        assert "(F)┷━━━┷(G)┷━━━┷(A)┷━━━┷(B)" in screen, "the low E string"
+        for line in lines:
+            assert line.lead in screen
+            assert to_screen(line.rest).partition(".")[0] in " ".join(screen.split())
+        await press(pilot, "enter")
+        await reads(pilot, BEGINS["notes"])
+    knows = make_app({"start": "undecided"})
+    async with knows.run_test(size=size) as pilot:
+        await press(pilot, "enter", "enter", "y", "n")
+        await reads(pilot, BEGINS["shapes"])
+        assert "Letters:" not in shown(knows)
+
+
+async def test_help_shows_the_letters_again_and_leads_back(make_app: MakeApp) -> None:
+    app = make_app({"start": "speed"})
+    async with app.run_test(size=(80, 24)) as pilot:
+        await sees(pilot, "t Today")
+        await press(pilot, "f1")
+        await sees(pilot, "this screen")
+        await press(pilot, "n")
+        await sees(pilot, "Letters:")
+        await press(pilot, "enter")
+        await sees(pilot, "this screen")
 
 
 async def test_answers_can_be_chosen_by_arrow_and_by_mouse(make_app: MakeApp, fake_environment: Environment) -> None:

@@ -192,6 +192,21 @@ async def test_every_page_of_progress_has_its_footer_and_its_heads(
             await press(pilot, "tab")
 
 
+async def test_nothing_is_weakest_before_anything_was_asked(make_app: MakeApp, record: Record) -> None:
+    app = make_app(begin=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        await press(pilot, "escape", "escape")
+        await until(pilot, lambda: isinstance(app.screen, HomeScreen))
+        await press(pilot, "p")
+        screen = await sees(pilot, "writes a sheet to print")
+        assert "weakest" not in screen.casefold()
+        drills = len(list(record.drills()))
+        await press(pilot, "w")
+        await pilot.pause()
+        assert len(list(record.drills())) == drills
+
+
 async def test_home_and_progress_agree_on_a_day_of_misses(
     make_app: MakeApp, clock: HandClock, fake_environment: Environment, record: Record
 ) -> None:

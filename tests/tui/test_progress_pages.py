@@ -9,6 +9,7 @@ from datetime import date
 
 import pytest
 
+from drill.present.figures import hundredths
 from drill.progress import Period, Progress
 from drill.record import LandingRow
 from drill.settings import Settings
@@ -106,7 +107,7 @@ def test_the_newest_week_comes_first_and_a_gap_is_a_gap(progress: Progress) -> N
     assert grown == (
         "In your newest week 100% came right at the first try of a day, in 0.9 s; in your first week 75%, in 1.4 s."
     )
-    assert head.split() == ["Week", "of", "right", "at", "first", "time", "answers", "drills"]
+    assert head.split() == ["Week", "of", "typed,", "right", "at", "first", "time", "answers", "drills"]
     assert now == "5 Jan 2026   · no drill"
     assert new == f"29 Dec 2025  {'█' * 16} 100%  0.9 s        8       3"
     assert middle == f"22 Dec 2025  {'':16}   0%               9       2"
@@ -153,6 +154,36 @@ def test_a_spot_tells_of_its_cards_and_when_they_fade(fake_environment: Environm
     assert elsewhere == "String 1, fret 3: this deck does not ask about it."
     fresh = spot_content(progress, Spot(5, 3), Settings(), fake_environment).plain
     assert len(fresh.splitlines()) >= 2 and "right." not in fresh
+
+
+WHOLES = ("shape-anchor:key=Am:shape=string-6", "shape-anchor:key=C:shape=string-6")
+"""Both put the index finger on A: string 6, fret 5."""
+
+
+def told_of(progress: Progress, spot: Spot, environment: Environment) -> tuple[int, list[int], str]:
+    """The per cent in a spot's cell on the map, those told below the map, and all that is told."""
+    text = spot_content(progress, spot, Settings(), environment).plain
+    recall = strength_map(progress).strengths[spot]
+    assert recall is not None
+    return hundredths(recall), [int(figure) for figure in re.findall(r"(\d+)%", text)], text
+
+
+def test_a_cell_and_its_headline_have_one_figure_the_mean_of_the_cards_below(fake_environment: Environment) -> None:
+    cards = {WHOLES[0]: True, WHOLES[1]: False, "fret-of-note:string=6:note=A": True}
+    progress = replace(beginner(taught(beginner(), cards)), log=Empty())
+    cell, (headline, *of_cards), text = told_of(progress, Spot(6, 5), fake_environment)
+    assert cell == headline == pytest.approx(sum(of_cards[:3]) / 3, abs=1)
+    assert "the mean of the cards below" in text
+    never_right = next(line for line in text.splitlines() if "0 of 3 right" in line)
+    assert " 0%, " in never_right, "what never came right is not named"
+
+
+def test_a_spot_known_by_a_whole_alone_has_its_figure_and_says_whence(fake_environment: Environment) -> None:
+    deck = beginner(deck="whole-neck")
+    progress = replace(deck, learner=taught(beginner(), {WHOLES[0]: True}), log=Empty())
+    cell, (headline, *_), text = told_of(progress, Spot(6, 5), fake_environment)
+    assert cell == headline
+    assert "by questions that take it; asked by itself: not yet" in text
 
 
 class WithLandings(Empty):

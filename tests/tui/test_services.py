@@ -56,3 +56,27 @@ def test_a_name_changed_in_set_up_is_that_of_the_next_export(fake_environment: E
     services.change("learner", "Anna")
     assert record.owner is not None
     assert record.owner.name == "Anna"
+
+
+def test_home_says_when_today_is_done_and_what_tomorrow_brings(
+    fake_environment: Environment, record: Record, clock: HandClock
+) -> None:
+    services = Services(fake_environment, Settings(start="notes"), record, minutes=3)
+    assert "is done" not in services.home().today, "nothing was drilled yet"
+    session = services.start(Focus())
+    for _ in range(3):
+        assert ask(session) is not None
+        clock.tick(4.0)
+        session.give_up()
+    session.finish()
+    assert services.home().today.startswith("Today brings "), "three answers are no drill"
+    drilled(services, clock)
+    view = services.home()
+    assert view.today.startswith("Today is done. Tomorrow brings ")
+    assert view.today.endswith(" again. Enter drills on, if you like.")
+    assert not view.letters, "nothing calls for a drill any more"
+    drilled(services, clock)
+    assert services.home().today.startswith("Today is done. "), "going on undoes nothing"
+    clock.tick(86_400.0)
+    assert services.home().today.startswith("Today brings ")
+    assert services.home().letters

@@ -75,7 +75,8 @@ LINES: Mapping[str, tuple[str, Columns]] = {
              _columns(("mixup", "its name"), ("count", "how often"), ("example", "one of them in words"))),
             ("slowest", "where thinking took longest",
              _columns(("group", "a string, key, shape or family"), ("seconds", "mean thinking time"))),
-            ("returns_at", "when the first of these cards begins to fade, UTC; null if none does"),
+            ("returns_at", "when to drill again, UTC: tomorrow at the earliest, within four weeks; null if nothing was "
+             "answered"),
             ("in_time", "facts whose newest answer came in time"),
             ("in_time_week_ago", "the same a week ago; null if nothing was asked before then"),
             ("ending", "known if nothing more was urgent, time if the time was up, null if the input ended"),

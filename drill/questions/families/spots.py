@@ -35,8 +35,8 @@ class NoteAtFret(Family[StringAndFret]):
     id = "note-at-fret"
     title = "Note at a fret"
     idea = (
-        "Each fret raises the note by a half step, the smallest step there is, "
-        "so you can count up from the open string."
+        f"Count up from the open string: {named(Note.of('E'))} to {named(Note.of('F'))} and "
+        f"{named(Note.of('B'))} to {named(Note.of('C'))} are one fret each, all other steps two."
     )
     facet_type = StringAndFret
 
@@ -79,7 +79,11 @@ class FretOfNote(Family[StringAndNote]):
 
     id = "fret-of-note"
     title = "Fret of a note"
-    idea = "Every note lies somewhere on the first twelve frets of every string, and again twelve frets higher."
+    idea = (
+        f"Letters {named(Note.of('A'))} to {named(Note.of('G'))} run up a string, again and again: "
+        f"{named(Note.of('E'))} to {named(Note.of('F'))} and {named(Note.of('B'))} to {named(Note.of('C'))} "
+        "are one fret each, others two."
+    )
     facet_type = StringAndNote
     needs = ("note-at-fret",)
 

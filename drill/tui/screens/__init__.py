@@ -15,6 +15,7 @@ PAGES: Mapping[str, str] = {
     "help": "HelpScreen",
     "idea": "IdeaScreen",
     "key-press": "KeyPressScreen",
+    "letters": "LettersScreen",
     "look-up": "LookUpScreen",
     "placement": "PlacementScreen",
     "progress": "ProgressScreen",

@@ -115,6 +115,10 @@ class BaseScreen(Screen[None]):
         """Show the idea of the whole; only some screens bind it."""
         self.navigator.open("idea")
 
+    def action_do_letters(self) -> None:
+        """Show the letters of the notes; only some screens bind it."""
+        self.navigator.open("letters")
+
     def action_do_back(self) -> None:
         """Return to the previous screen."""
         self.app.pop_screen()

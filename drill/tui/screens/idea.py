@@ -1,6 +1,8 @@
-"""The idea of the whole on one drawn page: one shape, two tonics, two anchors."""
+"""The idea of the whole on one drawn page: one shape, two tonics, two anchors; and what such pages have in common."""
 
 from __future__ import annotations
+
+from collections.abc import Sequence
 
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
@@ -8,6 +10,8 @@ from textual.content import Content
 from textual.widgets import Static
 
 from drill.present.idea import headlines, idea_drawing, idea_neck, sentences
+from drill.present.neck_drawing import Drawing
+from drill.present.verdicts import Line
 from drill.tui.commands import bindings
 from drill.tui.screens.base import BaseScreen
 from drill.tui.verdict_text import lead_in_bold
@@ -17,44 +21,69 @@ BESIDE = 20
 """Rows that all but the neck takes."""
 
 
-class IdeaScreen(BaseScreen):
+class DrawnPage(BaseScreen):
+    """A drawing above a few lines, with Enter to go on."""
+
+    DEFAULT_CSS = """
+    #lesson { padding: 0 1; margin-top: 1; }
+    #way-on { padding: 0 2; height: auto; color: $primary; }
+    DrawnPage.-low #lesson, DrawnPage.-flat #lesson { margin-top: 0; padding: 0; }
+    DrawnPage.-low #page, DrawnPage.-flat #page { padding: 0; }
+    """
+
+    def drawing(self, width: int, pitch: int) -> Drawing:
+        """What is drawn in a width in cells, with strings `pitch` rows apart."""
+        raise NotImplementedError
+
+    def lines(self, tall: bool) -> Sequence[Line]:
+        """What is told, notes marked: with its words explained where the screen is tall, else in brief."""
+        raise NotImplementedError
+
+    def body(self) -> ComposeResult:
+        with VerticalScroll(id="page", can_focus=False):
+            yield NeckView(id="neck")
+            yield Static(id="lesson", markup=False)
+        yield Static(Content.assemble((self.key_of("continue"), "bold"), self.way_on), id="way-on", markup=False)
+
+    @property
+    def way_on(self) -> str:
+        """Where Enter leads, after its name."""
+        return " goes back."
+
+    def on_resize(self) -> None:
+        pitch = grown_pitch(self.size, BESIDE)
+        self.query_one(NeckView).painter = lambda width: self.drawing(width, pitch)
+        self.call_after_refresh(self._tell)
+
+    def _tell(self) -> None:
+        tall = self.has_class("-tall")
+        spoken = (line._replace(rest=self.settings.voice.say(line.rest)) for line in self.lines(tall))
+        self.query_one("#lesson", Static).update(Content("\n\n" if tall else "\n").join(map(lead_in_bold, spoken)))
+
+    def action_do_continue(self) -> None:
+        self.app.pop_screen()
+
+
+class IdeaScreen(DrawnPage):
     """Shown at the first start, before the questions where to begin, and from Home and help."""
 
     where = "idea"
     caption = "The idea"
     BINDINGS = bindings("idea")
-    DEFAULT_CSS = """
-    #idea { padding: 0 1; margin-top: 1; }
-    #way-on { padding: 0 2; height: auto; color: $primary; }
-    IdeaScreen.-low #idea, IdeaScreen.-flat #idea { margin-top: 0; padding: 0; }
-    IdeaScreen.-low #page, IdeaScreen.-flat #page { padding: 0; }
-    """
 
-    def body(self) -> ComposeResult:
-        self.neck = idea_neck(self.settings.neck)
-        with VerticalScroll(id="page", can_focus=False):
-            yield NeckView(id="neck")
-            yield Static(id="idea", markup=False)
-        yield Static(self._way_on(), id="way-on", markup=False)
+    def drawing(self, width: int, pitch: int) -> Drawing:
+        return idea_drawing(idea_neck(self.settings.neck), self.look, width, pitch)
 
-    def on_resize(self) -> None:
-        pitch = grown_pitch(self.size, BESIDE)
-        self.query_one(NeckView).painter = lambda width: idea_drawing(self.neck, self.look, width, pitch)
-        self.call_after_refresh(self._tell)
+    def lines(self, tall: bool) -> Sequence[Line]:
+        neck = idea_neck(self.settings.neck)
+        return sentences(neck) if tall else headlines(neck)
 
-    def _tell(self) -> None:
-        """Explain the words where there is room; else say the three lines alone."""
-        tall = self.has_class("-tall")
-        lines = sentences(self.neck) if tall else headlines(self.neck)
-        spoken = (line._replace(rest=self.settings.voice.say(line.rest)) for line in lines)
-        self.query_one("#idea", Static).update(Content("\n\n" if tall else "\n").join(map(lead_in_bold, spoken)))
-
-    def _way_on(self) -> Content:
-        goal = " leads to three questions." if self.services.places else " goes back."
-        return Content.assemble((self.key_of("continue"), "bold"), goal)
+    @property
+    def way_on(self) -> str:
+        return " leads to three questions." if self.services.places else super().way_on
 
     def action_do_continue(self) -> None:
         asks = self.services.places
-        self.app.pop_screen()
+        super().action_do_continue()
         if asks:
             self.navigator.open("placement")

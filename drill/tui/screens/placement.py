@@ -81,3 +81,5 @@ class PlacementScreen(BaseScreen):
             self.navigator.report(error)
         self.app.pop_screen()
         self.navigator.open("ready")
+        if place == "notes":
+            self.navigator.open("letters")  # what is asked has to be taught before

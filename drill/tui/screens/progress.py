@@ -81,15 +81,18 @@ class ProgressScreen(BaseScreen):
         yield Static(id="hint", markup=False)
 
     def on_mount(self) -> None:
-        weakest = self._progress.weakest
-        self.query_one("#hint", Static).update(
-            f"{self.key_of('weakest')} drills what is weakest: {self.settings.voice.say(weakest.label)}. "
-            f"{self.key_of('sheet')} writes a sheet to print."
-        )
+        self.query_one("#hint", Static).update(f"{self._weakest()}{self.key_of('sheet')} writes a sheet to print.")
         table = self.query_one(KeyTable)
         table.language, table.pairs = self.settings.note_language, key_pairs(self._progress)
         self._show_map()
         self._show_spot(self._first)
+
+    def _weakest(self) -> str:
+        """What is weakest and how to drill it; nothing is before anything was asked."""
+        if not self._progress.whole.seen:
+            return ""
+        label = self.settings.voice.say(self._progress.weakest.label)
+        return f"{self.key_of('weakest')} drills what is weakest: {label}. "
 
     def on_resize(self) -> None:
         """Lay the table out anew for the width there is, and the neck for the height."""
@@ -136,9 +139,10 @@ class ProgressScreen(BaseScreen):
         self.turn_to(self.query_one(PageBar).current - 1)
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
-        """Offer the map of speed on its page alone, and no drill where no line has one."""
+        """Offer the map of speed on its page alone, and no drill where no line has one, or nothing was asked."""
         on_neck = not self._lists
         works = {"do_map": on_neck, "do_drill_this": on_neck or bool(self.foci)}
+        works["do_weakest"] = self._progress.whole.seen > 0
         return works.get(action, True) and super().check_action(action, parameters)
 
     # -- the map -------------------------------------------------------------------------------------------------------

@@ -12,7 +12,7 @@ from drill.memory.constants import DAY_S
 from drill.present.dates import local, relative_day
 from drill.present.figures import how_many, per_cent, seconds
 from drill.present.neck_drawing import RAMP, band, block
-from drill.progress import Grouping, GroupRow, KeyReadiness, Needed, Period, Progress
+from drill.progress import Grouping, GroupRow, KeyReadiness, Needed, Period, Progress, SpotRow
 from drill.progress.card_status import CardGroup
 from drill.progress.columns import MOST_HELD_BACK
 from drill.progress.history import trend_sentence, with_gaps
@@ -109,7 +109,7 @@ def _spot_lines(progress: Progress, spot: Spot, settings: Settings, environment:
     if row is None:
         yield Content(f"String {spot.string}, fret {spot.fret}: this deck does not ask about it.")
         return
-    yield Content.assemble((f"String {spot.string}, fret {spot.fret}  ", "bold"), group_reading(row))
+    yield Content.assemble((f"String {spot.string}, fret {spot.fret}  ", "bold"), _spot_reading(row))
     asked = [status for status in row.statuses if status.seen]
     for status in asked or row.statuses[:1]:
         history = progress.card_history(status.card)
@@ -117,6 +117,15 @@ def _spot_lines(progress: Progress, spot: Spot, settings: Settings, environment:
         ahead = f" Fades {relative_day(fades, environment)}." if fades is not None and fades > progress.now_s else ""
         figures = f"{reading(status.strength)}, {status.right} of {status.asked} right.{ahead} " if asked else ""
         yield Content.assemble((settings.voice.say(history.card.prompt), "bold"), f" {figures}{history.why}")
+
+
+def _spot_reading(row: SpotRow) -> Content:
+    """The strength of a spot as its cell on the map shows it, and what that is made from."""
+    if row.seen or row.recall is None:
+        mean = "; the mean of the cards below" if row.seen > 1 else ""
+        return Content.assemble(group_reading(row), mean)
+    told = (reading(row.recall), STYLES[band(row.recall)])
+    return Content.assemble(told, " by questions that take it; asked by itself: not yet")
 
 
 def _note(sentence: str) -> PageLine:
@@ -223,7 +232,7 @@ def _weeks(shown: Shown) -> Iterator[PageLine]:
     if grown := trend_sentence(shown.progress.weeks):
         yield _note(grown)
     wide = shown.width >= WIDE
-    right, more = (f"{'right at first':<{BAR + 6}}", f" {'drills':>7}") if wide else (f"{'right':>5} ", "")
+    right, more = (f"{'typed, right at first':<{BAR + 6}}", f" {'drills':>7}") if wide else (f"{'right':>5} ", "")
     yield _head(f"{'Week of':<12} {right}{'time':>6} {'answers':>8}{more}")
     for week in reversed(weeks):
         yield PageLine(_week_content(week, shown.width))

@@ -1,0 +1,38 @@
+"""How long was drilled today, by the answers in the record: whether today's minutes are done."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from drill.present.dates import local
+from drill.record import AttemptRow, Record
+from drill.system.environment import Environment
+
+LONGEST_S = 45.0
+"""A question with its verdict counts for no longer: one that is left alone pauses after half a minute."""
+ALMOST = 0.9
+"""The share of the minutes that is all of them: a drill ends when no answer fits into the rest of its time."""
+MOST = 2000
+"""So many of the day's answers are looked at: more than anybody gives in ten minutes."""
+
+
+def is_done(record: Record, environment: Environment, minutes: float) -> bool:
+    """Whether so many minutes were drilled since midnight on the learner's calendar. Raises RecordDamaged."""
+    return drilled_s(_of_today(record, environment)) >= ALMOST * 60 * minutes
+
+
+def _of_today(record: Record, environment: Environment) -> list[AttemptRow]:
+    now_s = environment.now()
+    clock = local(now_s, environment)
+    midnight_s = now_s - 3600 * clock.hour - 60 * clock.minute - clock.second
+    return record.page_after((round(midnight_s * 1000), ""), record.last_attempt_id(), MOST)
+
+
+def drilled_s(rows: Iterable[AttemptRow]) -> float:
+    """How long these questions took, in seconds, from each answer of a drill to the next; pauses count for little."""
+    took_s, last = 0.0, None
+    for row in rows:
+        began = last.answered_at if last and last.drill == row.drill else row.asked_at
+        took_s += min(max(row.answered_at - began, 0) / 1000, LONGEST_S)
+        last = row
+    return took_s

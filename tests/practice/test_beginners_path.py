@@ -1,0 +1,112 @@
+"""The first drills of somebody who said that they do not know the notes."""
+
+from __future__ import annotations
+
+from itertools import takewhile
+from typing import Literal
+
+import pytest
+
+from drill.decks import Deck, load_deck, shipped_decks
+from drill.memory.constants import DAY_S
+from drill.practice.session import Question, Session
+from drill.questions.wording import to_screen
+from drill.record import Record
+from drill.settings import Settings
+from drill.system.environment import Environment
+from drill.theory.keys import parse_key
+from drill.theory.neck import STANDARD, Neck
+from tests.support.worlds import HandClock
+
+NECK = Neck(STANDARD)
+MISSED_EVERY = 20
+"""A newcomer who learns quickly: each twentieth question goes wrong."""
+
+
+def drilled(
+    start: Literal["notes", "shapes"], environment: Environment, record: Record, clock: HandClock
+) -> list[Question]:
+    """What a drill of five minutes shows and asks a newcomer who needs four seconds an answer."""
+    session = Session.start(environment, Settings(start=start), record, load_deck("two-shapes", NECK), minutes=5)
+    asked: list[Question] = []
+    while question := session.ask():
+        asked.append(question)
+        clock.tick(4.0)
+        if question.solved:
+            session.shown()
+            continue
+        session.first_response()
+        session.give_up() if len(asked) % MISSED_EVERY == 0 else session.answer(question.card.accepts[0])
+        clock.tick(1.5)
+    session.finish()
+    return asked
+
+
+def has_sign(question: Question) -> bool:
+    """Whether the question names a note with a sharp or a flat."""
+    return bool({"♯", "♭"} & set(to_screen(question.card.prompt)))
+
+
+def test_the_first_day_has_plain_letters_alone_teaches_before_it_asks_and_touches_the_shape(
+    fake_environment: Environment, record: Record, clock: HandClock
+) -> None:
+    asked = drilled("notes", fake_environment, record, clock)
+    assert len(asked) > 20
+    assert not any(map(has_sign, asked))
+    families = [each.card.family for each in asked]
+    assert all(asked[families.index(family)].solved for family in families), "a kind is shown before it is asked"
+    assert families[0] == "fret-of-note", "a note inside the first key comes before the shape"
+    assert "shape-anchor" in families
+
+
+def test_sharps_wait_until_all_plain_keys_were_met(
+    fake_environment: Environment, record: Record, clock: HandClock
+) -> None:
+    asked: list[Question] = []
+    while not any(map(has_sign, asked)):
+        asked += drilled("notes", fake_environment, record, clock)
+        clock.tick(DAY_S)
+    before = takewhile(lambda question: not has_sign(question), asked)
+    met = {question.card.id.split(":")[1] for question in before if question.card.family == "shape-anchor"}
+    assert met >= {"key=Am", "key=Em", "key=Dm", "key=Bm"}
+
+
+def test_whoever_knows_the_notes_begins_with_the_shape(
+    fake_environment: Environment, record: Record, clock: HandClock
+) -> None:
+    first, *_ = drilled("shapes", fake_environment, record, clock)
+    assert first.card.family == "shape-anchor"
+
+
+def plain_and_other_keys(deck: Deck) -> tuple[list[str], list[str]]:
+    """The whole keys of a deck: those before the first with a sharp or a flat in its name, and the rest."""
+    names = [key.short for key in deck.whole_keys]
+    first = next(number for number, name in enumerate(names) if len(name.removesuffix("m")) > 1)
+    return names[:first], names[first:]
+
+
+def test_keys_whose_tonics_are_plain_letters_come_first_and_relatives_stay_together() -> None:
+    deck = load_deck("two-shapes", NECK)
+    plain, others = plain_and_other_keys(deck.begun_with("notes"))
+    assert plain == ["Am", "C", "Em", "G", "Dm", "F", "Bm", "D"]
+    assert sorted((*plain, *others)) == sorted(key.short for key in deck.whole_keys)
+    pairs = zip(others[::2], others[1::2], strict=True)
+    assert all(parse_key(minor).relative == parse_key(major) for minor, major in pairs)
+
+
+@pytest.mark.parametrize("deck", shipped_decks(NECK), ids=lambda deck: deck.id)
+def test_the_order_is_another_and_the_cards_are_the_same(deck: Deck) -> None:
+    begun = deck.begun_with("notes")
+    assert {card: entry._replace(item=entry.item._replace(order=0)) for card, entry in begun.entries.items()} == {
+        card: entry._replace(item=entry.item._replace(order=0)) for card, entry in deck.entries.items()
+    }
+    assert [item.order for item in begun.items] == list(range(len(begun.entries)))
+    for start in ("shapes", "speed", None):
+        assert deck.begun_with(start) is deck  # type: ignore[arg-type]
+
+
+def test_single_notes_come_without_sharps_first() -> None:
+    entries = load_deck("whole-neck", NECK).begun_with("notes").entries
+    signs = ["#" in card or card.endswith("b") for card in entries if card.startswith("fret-of-note")]
+    assert any(signs)
+    assert signs == sorted(signs)

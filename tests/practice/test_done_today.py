@@ -1,0 +1,57 @@
+"""When today's minutes are done."""
+
+from __future__ import annotations
+
+import pytest
+
+from drill.practice.done_today import LONGEST_S, drilled_s, is_done
+from drill.record import AttemptRow, Record
+from drill.system.environment import Environment
+from tests.support.records import attempt, drill
+from tests.support.worlds import HandClock
+
+
+def answers(record: Record, clock: HandClock, count: int, every_s: float = 5.0, name: str = "d") -> None:
+    """A drill of so many answers, one in so many seconds."""
+    record.start_drill(drill(id=name, started_at=round(1000 * clock.now_s)))
+    for number in range(count):
+        asked_at = round(1000 * clock.now_s)
+        clock.tick(every_s)
+        at = {"asked_at": asked_at, "answered_at": round(1000 * clock.now_s)}
+        record.append(attempt(number, uid=f"{name}-{number}", drill=name, **at))
+
+
+def test_five_minutes_are_done_when_no_answer_fits_any_more(
+    record: Record, clock: HandClock, fake_environment: Environment
+) -> None:
+    answers(record, clock, 40)
+    assert not is_done(record, fake_environment, 5), "200 seconds"
+    clock.tick(3600)
+    answers(record, clock, 15, name="later")
+    assert is_done(record, fake_environment, 5), "275 seconds, in two drills"
+    assert not is_done(record, fake_environment, 10)
+
+
+def test_another_day_begins_anew(record: Record, clock: HandClock, fake_environment: Environment) -> None:
+    answers(record, clock, 60)
+    assert is_done(record, fake_environment, 5)
+    clock.tick(86_400)
+    assert not is_done(record, fake_environment, 5)
+
+
+def row(asked_s: float, answered_s: float, of: str = "d") -> AttemptRow:
+    return attempt(0, asked_at=round(1000 * asked_s), answered_at=round(1000 * answered_s), drill=of)
+
+
+@pytest.mark.parametrize(
+    ("rows", "seconds"),
+    [
+        ([], 0),
+        ([row(0, 4), row(6, 9)], 9),  # the verdict is read from 4 to 6
+        ([row(0, 4), row(3600, 3604, "e")], 8),  # nothing between two drills
+        ([row(0, 4), row(3600, 3604)], 4 + LONGEST_S),  # a long pause
+        ([row(0, 4), row(-9, -5)], 4),  # a clock set back
+    ],
+)
+def test_time_runs_from_answer_to_answer_and_not_in_pauses(rows: list[AttemptRow], seconds: float) -> None:
+    assert drilled_s(rows) == seconds
