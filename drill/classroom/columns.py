@@ -73,6 +73,22 @@ def group_rows(student: StudentView, facet: str) -> list[Row]:
     return [Row(student, standing, (facet, value)) for value, standing in sorted(student.standings(facet).items())]
 
 
+HOMEWORK: Columns = (
+    *inside("of", (
+        Column("deck", "the deck it is set with"),
+        Column("title", "the deck's title; empty in exports of earlier releases"),
+        Column("by", "who set it; empty if the deck does not say"),
+        Column("until", "the last day", DAY, nullable=True),
+        Column("goal", "what is to be reached; empty without a goal"),
+        Column("done", "how many keys were ready or cards fluent at the moment of the export", INTEGER, nullable=True),
+        Column("wanted", "how many are wanted", INTEGER, nullable=True),
+        Column("reached", "whether the goal was reached", Kind.YES_NO, nullable=True),
+        Column("seen", "how many cards of the deck had been asked", INTEGER, nullable=True),
+        Column("cards", "how many cards the deck has", INTEGER, nullable=True),
+    )),
+    Column("over", "whether its last day is past today", Kind.YES_NO, "is_over"),
+    Column("sentence", "all of it in words", PLAIN, "words"),
+)  # fmt: skip
 STUDENT: Columns = (
     Column("student", "the name, or where the export lies; with a part of the identity where it is not the only one",
            PLAIN, "label"),
@@ -80,8 +96,6 @@ STUDENT: Columns = (
     Column("export", "where the newest export lies", PLAIN, "gathered.newest.source.where"),
     Column("exported", "when it was made, UTC", MOMENT, "gathered.newest.created_s"),
     Column("deck", "the deck it was made for", PLAIN, "gathered.newest.deck"),
-    Column("homework", "how far the homework of that deck had come; null if none with a goal was set", PLAIN,
-           lambda student: student.gathered.newest.homework or None, nullable=True),
     Column("last_day", "the day of the last answer", DAY, nullable=True),
     Column("answers", "all answers", INTEGER, "answers.count"),
     Column("played", "how many of them were played on the guitar; only days and numbers of answers count these",
@@ -118,6 +132,7 @@ CLASS: Columns = (
     Column("today", "the day up to which the class is counted: that of the last answer of all", DAY, "day"),
     Column("students", "everyone, by name", Kind.ROWS, columns=(
         *STUDENT,
+        Column("homework", "what was set with decks, and how far it had come", Kind.ROWS, columns=HOMEWORK),
         Column("weaknesses", "what they are stuck on, the clearest first", Kind.ROWS, columns=_WEAKNESS),
         _groups("strings", "string"), _groups("keys", "key"), _groups("shapes", "shape"),
         _groups("families", "family"),
@@ -136,6 +151,7 @@ TABLES = (
     Table("students", "One row a student", "learner", STUDENT),
     Table("standing", "How each student stands by string, key, shape and kind of question", "", (
         *_WHO, Column("facet", "string, key, shape or family", PLAIN, lambda row: row.group[0]), *_GROUP)),
+    Table("homework", "What was set, and how far each student had come", "", (*_WHO, *inside("of", HOMEWORK))),
     Table("weaknesses", "What each student is stuck on", "", (*_WHO, *inside("of", _WEAKNESS))),
     Table("mixups", "What several students mix up", "", (
         *SHARED, Column("students", "who", PLAIN, lambda row: "; ".join(row.students)))),
@@ -152,6 +168,8 @@ def rows_of(table: Table, view: ClassView) -> Iterator[Any]:
     """The rows of one of the `TABLES`."""
     if table.name == "standing":
         return (row for student in view.students for facet in FACETS for row in group_rows(student, facet))
+    if table.name == "homework":
+        return (Row(student, each) for student in view.students for each in student.homework)
     if table.name == "weaknesses":
         return (Row(student, weakness) for student in view.students for weakness in student.weaknesses)
     rows: tuple[StudentView, ...] | tuple[SharedMixup, ...] | tuple[Any, ...]

@@ -14,6 +14,7 @@ from datetime import date, datetime
 from typing import Any, NamedTuple
 
 from drill.classroom.answers import Answers, Group, groups_of
+from drill.classroom.homework import Homework, read_homework
 from drill.classroom.sources import Source
 from drill.errors import BadFile
 from drill.export.staging import PACKAGE_FILE, PACKAGE_NAME
@@ -50,8 +51,8 @@ class Export(NamedTuple):
     """Path and hash of each of its tables, by the table's name."""
     made_s: float = 0.0
     """Of a log alone, when its file was written: nothing else is known of when it was exported."""
-    homework: str = ""
-    """How far the homework of its deck had come, in words; empty where none was set, or none with a goal."""
+    homework: tuple[Homework, ...] = ()
+    """What was set with decks, and how far it had come."""
 
     @property
     def exported_s(self) -> float:
@@ -75,7 +76,7 @@ def read_export(source: Source) -> Export:
         name = " ".join(str(learner.get("name") or "").split())[:LONGEST_NAME]
         identity = str(learner.get("id") or "")[:400]
         deck, tuning = str(package["deck"])[:400], str(package["tuning"])[:400]
-        homework = _homework(package.get("homework") or {})
+        homework = read_homework(package.get("homework"), deck)
         standing = _standing(_rows(source, *files["cards"]))
     except (ValueError, TypeError, KeyError, AttributeError, RecursionError, OverflowError, csv.Error) as error:
         raise BadFile(source.where, "", "is a damaged export.", AGAIN) from error
@@ -95,15 +96,6 @@ def read_answers(export: Export) -> Answers:
 def _last_day(export: Export) -> int:
     days = [date.fromisoformat(row["day"]) for row in _rows(export.source, *export.files["days"])]
     return max(days).toordinal() if days else 0
-
-
-def _homework(found: dict[str, Any]) -> str:
-    """How far homework had come: '3 of 5 keys ready, until 2026-12-03'. Raises ValueError."""
-    if found.get("goal") is None or found.get("wanted") is None:
-        return ""
-    _, _, what = str(found["goal"])[:80].partition(" ")
-    until = f", until {date.fromisoformat(found['until'])}" if found.get("until") else ""
-    return f"{int(found['done'])} of {int(found['wanted'])} {what}{until}"
 
 
 def _bare(path: Any) -> str:

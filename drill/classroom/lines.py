@@ -61,10 +61,11 @@ def grew_lines(view: ClassView) -> Iterator[str]:
 
 
 def homework_lines(view: ClassView) -> Iterator[str]:
-    """How far each student came with what was set, as of the student's export."""
+    """How far each student came with all that was set, as of the student's export; what is long over is left out."""
     for student in view.students:
-        if homework := student.gathered.newest.homework:
-            yield f"{student.label}: {homework}"
+        for each in student.homework:
+            if not each.of.is_long_past(each.day):
+                yield f"{student.label}: {each.words}"
 
 
 def played_lines(view: ClassView) -> Iterator[str]:

@@ -18,6 +18,7 @@ from drill.classroom.answers import Answers, Day, Group
 from drill.classroom.exports import Standing
 from drill.classroom.gathering import Gathered, Roll
 from drill.classroom.habits import mixups_of
+from drill.classroom.homework import Homework
 from drill.classroom.sources import Skipped
 from drill.classroom.weaknesses import FEWEST_MIXUPS, Weakness, place_of, weaknesses
 from drill.present.dates import moment
@@ -33,12 +34,32 @@ it added to each: slips happen to everybody."""
 FACETS = ("string", "key", "shape", "family")
 
 
+class HomeworkView(NamedTuple):
+    """What was set, and whether it is over as of the teacher's day."""
+
+    of: Homework
+    day: date
+    exported: date
+
+    @property
+    def is_over(self) -> bool:
+        return self.of.is_over(self.day)
+
+    @property
+    def words(self) -> str:
+        """All of it; of an export from before the last day, which may not tell the end, that day too."""
+        early = self.is_over and self.of.until is not None and self.exported < self.of.until
+        return self.of.words(self.day) + (f", as of {self.exported}" if early else "")
+
+
 class StudentView(NamedTuple):
     """One student. Days are of the student's own calendar; `today` is the day up to which the class is counted."""
 
     gathered: Gathered
     today: int
     weaknesses: tuple[Weakness, ...]
+    day: date
+    """The day on the teacher's calendar."""
 
     @property
     def label(self) -> str:
@@ -63,6 +84,12 @@ class StudentView(NamedTuple):
     @property
     def exported_day(self) -> date:
         return moment(self.gathered.newest.created_s).date()
+
+    @property
+    def homework(self) -> tuple[HomeworkView, ...]:
+        """What was set, in the order of the export."""
+        newest = self.gathered.newest
+        return tuple(HomeworkView(each, self.day, self.exported_day) for each in newest.homework)
 
     @property
     def this_week(self) -> Day:
@@ -131,14 +158,15 @@ class SharedMixup(NamedTuple):
 
 
 class ClassView:
-    """The whole class."""
+    """The whole class, as of a day on the teacher's calendar."""
 
-    def __init__(self, roll: Roll) -> None:
+    def __init__(self, roll: Roll, day: date) -> None:
         self.skipped: tuple[Skipped, ...] = roll.skipped
         self.today = _today(roll.students)
         told = weaknesses([student.answers for student in roll.students])
         self.students = tuple(
-            StudentView(student, self.today, tuple(each)) for student, each in zip(roll.students, told, strict=True)
+            StudentView(student, self.today, tuple(each), day)
+            for student, each in zip(roll.students, told, strict=True)
         )
 
     @property
