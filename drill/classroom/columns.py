@@ -26,9 +26,9 @@ class Row(NamedTuple):
 
 
 STANDING: Columns = (
-    Column("cards", "how many cards of it are in the export", INTEGER),
-    Column("seen", "how many of them were ever asked; the means below are over these, and null while there are none",
-           INTEGER),
+    Column("cards", "how many cards of it are in the export: those of its deck, and all others ever asked", INTEGER),
+    Column("seen", "how many of them were ever asked, in whatever deck; the means below are over these, and null while "
+           "there are none", INTEGER),
     Column("fluent", "how many of them hold and come within their target time", INTEGER),
     Column("strength", "mean chance of recall at the moment of the export, 0 to 1", SHARE, nullable=True),
     Column("speed_s", "mean expected thinking time in seconds", SECONDS, nullable=True),
@@ -113,16 +113,24 @@ STUDENT: Columns = (
     Column("in_time_before", "the same four weeks ago, or on the first day", INTEGER, nullable=True),
     Column("grew", "whether in_time has risen by five cards and a quarter since then", Kind.YES_NO),
     Column("stopped_days", "days without an answer, of a student who stopped; null for others", INTEGER, nullable=True),
-    Column("strength", "mean strength of the cards seen, at the moment of the export, 0 to 1", SHARE, "whole.strength",
-           nullable=True),
+    Column("strength", "mean strength of all cards ever asked, at the moment of the export, 0 to 1", SHARE,
+           "whole.strength", nullable=True),
+    Column("strength_shared", "the same of the cards that more than half of the class was asked; null with fewer than "
+           "five of them", SHARE, nullable=True),
     Column("strength_before", "the same in the export before, if there is one", SHARE, nullable=True),
 )  # fmt: skip
 SHARED: Columns = (
     Column("mixup", "its name", PLAIN, "name"),
     Column("count", "how often it happened to them in the last six weeks", INTEGER, "times"),
     Column("opportunities", "their answers to cards where it can happen", INTEGER, "chances"),
-    Column("rate", "the share of these that were this mix-up, 0 to 1", SHARE),
+    Column("rate", "the lowest of their own rates, 0 to 1: each of them mixes it up at least so often", SHARE),
     Column("command", "the drill that mends it: where it happens most", PLAIN, lambda row: place_command(row.place)),
+)
+_SHARE: Columns = (
+    Column("student", "who"),
+    Column("count", "how often it happened to this one", INTEGER, "times"),
+    Column("opportunities", "the answers to cards where it can happen", INTEGER, "chances"),
+    Column("rate", "the share of these that were this mix-up, 0 to 1", SHARE),
 )
 SKIPPED: Columns = (
     Column("where", "the file or folder"),
@@ -138,7 +146,8 @@ CLASS: Columns = (
         _groups("families", "family"),
     )),
     Column("mixups", "what several students mix up, what most of them share first", Kind.ROWS, "shared_mixups",
-           columns=(*SHARED, Column("students", "who"))),
+           columns=(*SHARED, Column("students", "who"), Column(
+               "shares", "each student's own part in it", Kind.ROWS, columns=_SHARE))),
     Column("skipped", "what was passed over, and why", Kind.ROWS, columns=SKIPPED),
 )  # fmt: skip
 MEANING = meanings(CLASS)

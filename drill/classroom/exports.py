@@ -9,8 +9,9 @@ import csv
 import hashlib
 import json
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import date, datetime
+from types import MappingProxyType
 from typing import Any, NamedTuple
 
 from drill.classroom.answers import Answers, Group, groups_of
@@ -53,6 +54,8 @@ class Export(NamedTuple):
     """Of a log alone, when its file was written: nothing else is known of when it was exported."""
     homework: tuple[Homework, ...] = ()
     """What was set with decks, and how far it had come."""
+    strengths: Mapping[str, float] = MappingProxyType({})
+    """The strength of every card seen."""
 
     @property
     def exported_s(self) -> float:
@@ -77,10 +80,11 @@ def read_export(source: Source) -> Export:
         identity = str(learner.get("id") or "")[:400]
         deck, tuning = str(package["deck"])[:400], str(package["tuning"])[:400]
         homework = read_homework(package.get("homework"), deck)
-        standing = _standing(_rows(source, *files["cards"]))
+        strengths: dict[str, float] = {}
+        standing = _standing(_rows(source, *files["cards"]), strengths)
     except (ValueError, TypeError, KeyError, AttributeError, RecursionError, OverflowError, csv.Error) as error:
         raise BadFile(source.where, "", "is a damaged export.", AGAIN) from error
-    return Export(source, identity, name, created_s, deck, tuning, standing, files, homework=homework)
+    return Export(source, identity, name, created_s, deck, tuning, standing, files, 0.0, homework, strengths)
 
 
 def read_answers(export: Export) -> Answers:
@@ -142,10 +146,12 @@ class _Sum:
         return Standing(self.cards, self.seen, self.fluent, *means)
 
 
-def _standing(rows: Iterable[dict[str, str]]) -> dict[Group, Standing]:
-    """How each group of cards stands: those of the deck, and any other card seen."""
+def _standing(rows: Iterable[dict[str, str]], strengths: dict[str, float]) -> dict[Group, Standing]:
+    """How each group of cards stands: those of the deck, and any other card seen, whose `strengths` are filled in."""
     sums: dict[Group, _Sum] = defaultdict(_Sum)
     for row in rows:
+        if row["state"] != "fresh":
+            strengths[row["card"]] = float(row["strength"])
         for group in (("whole", ""), *groups_of(row["card"])):
             sums[group].add(row)
     return {group: found.standing() for group, found in sums.items()}

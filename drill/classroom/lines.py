@@ -84,9 +84,9 @@ def mixup_lines(view: ClassView) -> Iterator[str]:
 
 
 def mixup_words(mixup: SharedMixup) -> tuple[str, str]:
-    """Who share a mix-up, and the drill that mends it."""
-    rate = f"{per_cent(mixup.rate)} of {mixup.chances} answers where it can happen"
-    return f"{mixup.name}: {'; '.join(mixup.students)} ({rate})", place_command(mixup.place)
+    """Who share a mix-up, each with their own rate, and the drill that mends it."""
+    who = "; ".join(f"{each.student} {per_cent(each.rate)} of {each.chances}" for each in mixup.shares)
+    return f"{mixup.name}, of the answers where it can happen: {who}", place_command(mixup.place)
 
 
 def skipped_lines(skipped: Iterable[Skipped]) -> Iterator[str]:
@@ -103,6 +103,7 @@ _WEEK = (
     Column("in_time", "", Kind.INTEGER, "in_time", "in time"),
     Column("ago", "", Kind.INTEGER, "in_time_week_ago", "a week ago"),
     Column("strength", "", Kind.SHARE, "whole.strength", "strength"),
+    Column("shared", "", Kind.SHARE, "strength_shared", "shared"),
 )
 
 

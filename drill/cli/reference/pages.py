@@ -20,8 +20,10 @@ tomorrow. A key is ready at 50 %.
 CLASS = """
 Strengths are those of each export, as of its moment; all else is counted from the answers, up to the last day on which
 anybody answered. A student is called stuck on something only if the last six weeks show it clearly, against the class
-and against the student's own other answers. Of several exports of one student the newest counts; what is no export, or
-damaged, is named and passed over.
+and against the student's own other answers, and by itself: more than a fifth of the answers wrong, later than the
+target, or a mix-up in more than a tenth of the answers where it can happen. Fewer than five students are no class; then
+each is held against their own other answers. What several mix up is told with each one's own share. Of several exports
+of one student the newest counts; what is no export, or damaged, is named and passed over.
 """
 EXPORT = """
 The folder is a Tabular Data Package (https://specs.frictionlessdata.io/tabular-data-package/): datapackage.json
