@@ -135,6 +135,7 @@ _SHARE: Columns = (
 SKIPPED: Columns = (
     Column("where", "the file or folder"),
     Column("why", "what is wrong with it"),
+    Column("fix", "what to do about it"),
 )
 CLASS: Columns = (
     Column("today", "the day up to which the class is counted: that of the last answer of all", DAY, "day"),

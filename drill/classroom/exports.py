@@ -16,11 +16,10 @@ from typing import Any, NamedTuple
 
 from drill.classroom.answers import Answers, Group, groups_of
 from drill.classroom.homework import Homework, read_homework
-from drill.classroom.sources import Source
+from drill.classroom.sources import ASK, FOREIGN, Source
 from drill.errors import BadFile
 from drill.export.staging import PACKAGE_FILE, PACKAGE_NAME
 
-AGAIN = "Ask the student for another."
 LONGEST_NAME = 80
 
 
@@ -72,7 +71,7 @@ def read_export(source: Source) -> Export:
     try:
         package = json.loads(source.text(PACKAGE_FILE))
         if package["name"] != PACKAGE_NAME:
-            raise BadFile(source.where, "", "is no export of fretsure.")
+            raise BadFile(source.where, "", "is no export of fretsure.", FOREIGN)
         files = {str(each["name"]): (_bare(each["path"]), str(each["hash"])) for each in package["resources"]}
         learner = package.get("learner") or {}
         created_s = datetime.fromisoformat(package["created"]).timestamp()
@@ -83,7 +82,7 @@ def read_export(source: Source) -> Export:
         strengths: dict[str, float] = {}
         standing = _standing(_rows(source, *files["cards"]), strengths)
     except (ValueError, TypeError, KeyError, AttributeError, RecursionError, OverflowError, csv.Error) as error:
-        raise BadFile(source.where, "", "is a damaged export.", AGAIN) from error
+        raise BadFile(source.where, "", "is a damaged export.", ASK) from error
     return Export(source, identity, name, created_s, deck, tuning, standing, files, 0.0, homework, strengths)
 
 
@@ -93,7 +92,7 @@ def read_answers(export: Export) -> Answers:
         answers = Answers(_last_day(export))
         answers.read(_rows(export.source, *export.files["attempts"]))
     except (ValueError, TypeError, KeyError, OverflowError, csv.Error) as error:
-        raise BadFile(export.source.where, "", "is a damaged export.", AGAIN) from error
+        raise BadFile(export.source.where, "", "is a damaged export.", ASK) from error
     return answers
 
 
@@ -120,7 +119,7 @@ def _rows(source: Source, name: str, hash: str) -> Iterator[dict[str, str]]:
 
     yield from csv.DictReader(text(), restval="")
     if hash != f"sha256:{digest.hexdigest()}":
-        raise BadFile(f"{source.where}/{name}", "", "was changed since it was exported, or is damaged.", AGAIN)
+        raise BadFile(f"{source.where}/{name}", "", "was changed since it was exported, or is damaged.", ASK)
 
 
 class _Sum:

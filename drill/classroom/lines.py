@@ -90,8 +90,8 @@ def mixup_words(mixup: SharedMixup) -> tuple[str, str]:
 
 
 def skipped_lines(skipped: Iterable[Skipped]) -> Iterator[str]:
-    """What was passed over, and why."""
-    return (f"{each.where}: {each.why}" for each in skipped)
+    """What was passed over, why, and what to do."""
+    return (each.sentence for each in skipped)
 
 
 _WEEK = (

@@ -251,6 +251,62 @@ def test_a_bad_export_is_named_and_passed_over(harm: Callable[[Path], None], fre
     assert skipped["why"]
 
 
+def _cut_short(log: Path) -> None:
+    log.write_bytes(log.read_bytes()[:-40])
+
+
+def _of_another_program(log: Path) -> None:
+    log.write_text('{"event": "login", "user": 3}\n')
+
+
+def _in_no_way_a_log(log: Path) -> None:
+    log.write_bytes(b"\xff\xfe\x00hello")
+
+
+def _edited(log: Path) -> None:
+    log.write_text(log.read_text().replace('"family": "note-at-fret"', '"family": 3', 1))
+
+
+CHANGED = "is cut short, or was changed since it was exported (line "
+
+
+@pytest.mark.parametrize(
+    ("harm", "why"),
+    [
+        (_cut_short, CHANGED),
+        (_edited, CHANGED),
+        (_of_another_program, "is no log of fretsure."),
+        (_in_no_way_a_log, "is no log of fretsure."),
+    ],
+)
+def test_what_is_wrong_with_a_log_is_told_in_plain_words(
+    harm: Callable[[Path], None], why: str, fretsure: Ran, tmp_path: Path
+) -> None:
+    student(tmp_path, "Ana")
+    [log] = student(tmp_path, "Ben").glob("*.jsonl")
+    log.rename(tmp_path / "class" / "mailed.jsonl")
+    shutil.rmtree(log.parent)
+    harm(tmp_path / "class" / "mailed.jsonl")
+    [skipped] = json.loads(fretsure("class", tmp_path / "class", "--json")[1])["skipped"]
+    assert skipped["where"] == str(tmp_path / "class" / "mailed.jsonl")
+    assert skipped["why"].startswith(why)
+    assert "fretsure export --one" in skipped["fix"]
+    assert f"{skipped['where']}: {skipped['why']} {skipped['fix']}" in fretsure("class", tmp_path / "class")[1]
+
+
+def test_a_record_and_a_table_sent_in_place_of_an_export_are_told_as_such(fretsure: Ran, tmp_path: Path) -> None:
+    [table] = student(tmp_path, "Ana").glob("attempts*.csv")
+    (tmp_path / "class" / "from-ben").mkdir()
+    shutil.copy(table, tmp_path / "class" / "from-ben" / "attempts.csv")
+    (tmp_path / "class" / "record.sqlite3").write_bytes(b"SQLite format 3\x00")
+    skipped = json.loads(fretsure("class", tmp_path / "class", "--json")[1])["skipped"]
+    assert {Path(each["where"]).name: each["why"] for each in skipped} == {
+        "record.sqlite3": "is a record or its backup, and no export.",
+        "attempts.csv": "is one table of an export; the rest is missing.",
+    }
+    assert all("fretsure export --one" in each["fix"] for each in skipped)
+
+
 def _slip(archive: Path) -> None:
     with zipfile.ZipFile(archive, "w") as file:
         file.writestr("../datapackage.json", "{}")
