@@ -183,6 +183,7 @@ def test_a_broken_added_deck_hides_no_other(added_decks: Path) -> None:
     ("today", "notes"), [(THURSDAY, []), (date(2026, 12, 4), ["until: 2026-12-03 is over already."])]
 )
 def test_a_check_tells_that_the_day_is_over(today: date, notes: list[str], tmp_path: Path) -> None:
-    *found, sound = check_lines(written(tmp_path, "until = 2026-12-03"), today)
-    assert [each.rpartition("flats.toml, ")[2] for each in found] == notes
-    assert sound.endswith("no problems found.")
+    path = written(tmp_path, "until = 2026-12-03")
+    *found, sound = check_lines(path, today)
+    assert found == [f"Note: {path}, {each}" for each in notes]
+    assert sound == f"{path}: no problems found{', 1 note' if notes else ''}."

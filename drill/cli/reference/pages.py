@@ -35,7 +35,8 @@ earlier one of yours and nothing else: in a folder with other files it goes to a
 """
 DECK = """
 A deck is a TOML file. `fretsure decks check FILE` lists every mistake in it, `fretsure decks add FILE` keeps it, and
-`fretsure decks schema` prints this format as JSON Schema, by which editors complete and check.
+`fretsure decks schema` prints this format as JSON Schema, by which editors complete and check. What is set with it as
+homework (until, goal, note, by) may be left out.
 """
 SETTINGS = """
 Set-up writes them to settings.toml, in ~/.config/fretsure on Linux and in the platform's folder for settings elsewhere;
@@ -108,6 +109,7 @@ def _export(width: int) -> Iterator[str]:
 
 
 def _deck(width: int) -> Iterator[str]:
+    from drill.decks.fields import EXAMPLE
     from drill.decks.schema import DeckModel, PartModel
 
     yield from prose(DECK, width)
@@ -116,6 +118,7 @@ def _deck(width: int) -> Iterator[str]:
         for name, field in model.model_fields.items():
             needed = " It is needed." if field.is_required() else ""
             yield from entry(name, f"{field.description}{needed}", width)
+    yield from ("", "A whole file:", "", *(f"    {line}".rstrip() for line in EXAMPLE.strip().splitlines()))
 
 
 def _families(width: int) -> Iterator[str]:
