@@ -26,9 +26,9 @@ class Row(NamedTuple):
 
 
 STANDING: Columns = (
-    Column("cards", "how many cards of it are in the export", INTEGER),
-    Column("seen", "how many of them were ever asked; the means below are over these, and null while there are none",
-           INTEGER),
+    Column("cards", "how many cards of it are in the export: those of its deck, and all others ever asked", INTEGER),
+    Column("seen", "how many of them were ever asked, in whatever deck; the means below are over these, and null while "
+           "there are none", INTEGER),
     Column("fluent", "how many of them hold and come within their target time", INTEGER),
     Column("strength", "mean chance of recall at the moment of the export, 0 to 1", SHARE, nullable=True),
     Column("speed_s", "mean expected thinking time in seconds", SECONDS, nullable=True),
@@ -73,6 +73,22 @@ def group_rows(student: StudentView, facet: str) -> list[Row]:
     return [Row(student, standing, (facet, value)) for value, standing in sorted(student.standings(facet).items())]
 
 
+HOMEWORK: Columns = (
+    *inside("of", (
+        Column("deck", "the deck it is set with"),
+        Column("title", "the deck's title; empty in exports of earlier releases"),
+        Column("by", "who set it; empty if the deck does not say"),
+        Column("until", "the last day", DAY, nullable=True),
+        Column("goal", "what is to be reached; empty without a goal"),
+        Column("done", "how many keys were ready or cards fluent at the moment of the export", INTEGER, nullable=True),
+        Column("wanted", "how many are wanted", INTEGER, nullable=True),
+        Column("reached", "whether the goal was reached", Kind.YES_NO, nullable=True),
+        Column("seen", "how many cards of the deck had been asked", INTEGER, nullable=True),
+        Column("cards", "how many cards the deck has", INTEGER, nullable=True),
+    )),
+    Column("over", "whether its last day is past today", Kind.YES_NO, "is_over"),
+    Column("sentence", "all of it in words", PLAIN, "words"),
+)  # fmt: skip
 STUDENT: Columns = (
     Column("student", "the name, or where the export lies; with a part of the identity where it is not the only one",
            PLAIN, "label"),
@@ -80,8 +96,6 @@ STUDENT: Columns = (
     Column("export", "where the newest export lies", PLAIN, "gathered.newest.source.where"),
     Column("exported", "when it was made, UTC", MOMENT, "gathered.newest.created_s"),
     Column("deck", "the deck it was made for", PLAIN, "gathered.newest.deck"),
-    Column("homework", "how far the homework of that deck had come; null if none with a goal was set", PLAIN,
-           lambda student: student.gathered.newest.homework or None, nullable=True),
     Column("last_day", "the day of the last answer", DAY, nullable=True),
     Column("answers", "all answers", INTEGER, "answers.count"),
     Column("played", "how many of them were played on the guitar; only days and numbers of answers count these",
@@ -99,31 +113,42 @@ STUDENT: Columns = (
     Column("in_time_before", "the same four weeks ago, or on the first day", INTEGER, nullable=True),
     Column("grew", "whether in_time has risen by five cards and a quarter since then", Kind.YES_NO),
     Column("stopped_days", "days without an answer, of a student who stopped; null for others", INTEGER, nullable=True),
-    Column("strength", "mean strength of the cards seen, at the moment of the export, 0 to 1", SHARE, "whole.strength",
-           nullable=True),
+    Column("strength", "mean strength of all cards ever asked, at the moment of the export, 0 to 1", SHARE,
+           "whole.strength", nullable=True),
+    Column("strength_shared", "the same of the cards that more than half of the class was asked; null with fewer than "
+           "five of them", SHARE, nullable=True),
     Column("strength_before", "the same in the export before, if there is one", SHARE, nullable=True),
 )  # fmt: skip
 SHARED: Columns = (
     Column("mixup", "its name", PLAIN, "name"),
     Column("count", "how often it happened to them in the last six weeks", INTEGER, "times"),
     Column("opportunities", "their answers to cards where it can happen", INTEGER, "chances"),
-    Column("rate", "the share of these that were this mix-up, 0 to 1", SHARE),
+    Column("rate", "the lowest of their own rates, 0 to 1: each of them mixes it up at least so often", SHARE),
     Column("command", "the drill that mends it: where it happens most", PLAIN, lambda row: place_command(row.place)),
+)
+_SHARE: Columns = (
+    Column("student", "who"),
+    Column("count", "how often it happened to this one", INTEGER, "times"),
+    Column("opportunities", "the answers to cards where it can happen", INTEGER, "chances"),
+    Column("rate", "the share of these that were this mix-up, 0 to 1", SHARE),
 )
 SKIPPED: Columns = (
     Column("where", "the file or folder"),
     Column("why", "what is wrong with it"),
+    Column("fix", "what to do about it"),
 )
 CLASS: Columns = (
     Column("today", "the day up to which the class is counted: that of the last answer of all", DAY, "day"),
     Column("students", "everyone, by name", Kind.ROWS, columns=(
         *STUDENT,
+        Column("homework", "what was set with decks, and how far it had come", Kind.ROWS, columns=HOMEWORK),
         Column("weaknesses", "what they are stuck on, the clearest first", Kind.ROWS, columns=_WEAKNESS),
         _groups("strings", "string"), _groups("keys", "key"), _groups("shapes", "shape"),
         _groups("families", "family"),
     )),
     Column("mixups", "what several students mix up, what most of them share first", Kind.ROWS, "shared_mixups",
-           columns=(*SHARED, Column("students", "who"))),
+           columns=(*SHARED, Column("students", "who"), Column(
+               "shares", "each student's own part in it", Kind.ROWS, columns=_SHARE))),
     Column("skipped", "what was passed over, and why", Kind.ROWS, columns=SKIPPED),
 )  # fmt: skip
 MEANING = meanings(CLASS)
@@ -136,6 +161,7 @@ TABLES = (
     Table("students", "One row a student", "learner", STUDENT),
     Table("standing", "How each student stands by string, key, shape and kind of question", "", (
         *_WHO, Column("facet", "string, key, shape or family", PLAIN, lambda row: row.group[0]), *_GROUP)),
+    Table("homework", "What was set, and how far each student had come", "", (*_WHO, *inside("of", HOMEWORK))),
     Table("weaknesses", "What each student is stuck on", "", (*_WHO, *inside("of", _WEAKNESS))),
     Table("mixups", "What several students mix up", "", (
         *SHARED, Column("students", "who", PLAIN, lambda row: "; ".join(row.students)))),
@@ -152,6 +178,8 @@ def rows_of(table: Table, view: ClassView) -> Iterator[Any]:
     """The rows of one of the `TABLES`."""
     if table.name == "standing":
         return (row for student in view.students for facet in FACETS for row in group_rows(student, facet))
+    if table.name == "homework":
+        return (Row(student, each) for student in view.students for each in student.homework)
     if table.name == "weaknesses":
         return (Row(student, weakness) for student in view.students for weakness in student.weaknesses)
     rows: tuple[StudentView, ...] | tuple[SharedMixup, ...] | tuple[Any, ...]

@@ -9,16 +9,17 @@ import csv
 import hashlib
 import json
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import date, datetime
+from types import MappingProxyType
 from typing import Any, NamedTuple
 
 from drill.classroom.answers import Answers, Group, groups_of
-from drill.classroom.sources import Source
+from drill.classroom.homework import Homework, read_homework
+from drill.classroom.sources import ASK, FOREIGN, Source
 from drill.errors import BadFile
 from drill.export.staging import PACKAGE_FILE, PACKAGE_NAME
 
-AGAIN = "Ask the student for another."
 LONGEST_NAME = 80
 
 
@@ -50,8 +51,10 @@ class Export(NamedTuple):
     """Path and hash of each of its tables, by the table's name."""
     made_s: float = 0.0
     """Of a log alone, when its file was written: nothing else is known of when it was exported."""
-    homework: str = ""
-    """How far the homework of its deck had come, in words; empty where none was set, or none with a goal."""
+    homework: tuple[Homework, ...] = ()
+    """What was set with decks, and how far it had come."""
+    strengths: Mapping[str, float] = MappingProxyType({})
+    """The strength of every card seen."""
 
     @property
     def exported_s(self) -> float:
@@ -68,18 +71,19 @@ def read_export(source: Source) -> Export:
     try:
         package = json.loads(source.text(PACKAGE_FILE))
         if package["name"] != PACKAGE_NAME:
-            raise BadFile(source.where, "", "is no export of fretsure.")
+            raise BadFile(source.where, "", "is no export of fretsure.", FOREIGN)
         files = {str(each["name"]): (_bare(each["path"]), str(each["hash"])) for each in package["resources"]}
         learner = package.get("learner") or {}
         created_s = datetime.fromisoformat(package["created"]).timestamp()
         name = " ".join(str(learner.get("name") or "").split())[:LONGEST_NAME]
         identity = str(learner.get("id") or "")[:400]
         deck, tuning = str(package["deck"])[:400], str(package["tuning"])[:400]
-        homework = _homework(package.get("homework") or {})
-        standing = _standing(_rows(source, *files["cards"]))
+        homework = read_homework(package.get("homework"), deck)
+        strengths: dict[str, float] = {}
+        standing = _standing(_rows(source, *files["cards"]), strengths)
     except (ValueError, TypeError, KeyError, AttributeError, RecursionError, OverflowError, csv.Error) as error:
-        raise BadFile(source.where, "", "is a damaged export.", AGAIN) from error
-    return Export(source, identity, name, created_s, deck, tuning, standing, files, homework=homework)
+        raise BadFile(source.where, "", "is a damaged export.", ASK) from error
+    return Export(source, identity, name, created_s, deck, tuning, standing, files, 0.0, homework, strengths)
 
 
 def read_answers(export: Export) -> Answers:
@@ -88,22 +92,13 @@ def read_answers(export: Export) -> Answers:
         answers = Answers(_last_day(export))
         answers.read(_rows(export.source, *export.files["attempts"]))
     except (ValueError, TypeError, KeyError, OverflowError, csv.Error) as error:
-        raise BadFile(export.source.where, "", "is a damaged export.", AGAIN) from error
+        raise BadFile(export.source.where, "", "is a damaged export.", ASK) from error
     return answers
 
 
 def _last_day(export: Export) -> int:
     days = [date.fromisoformat(row["day"]) for row in _rows(export.source, *export.files["days"])]
     return max(days).toordinal() if days else 0
-
-
-def _homework(found: dict[str, Any]) -> str:
-    """How far homework had come: '3 of 5 keys ready, until 2026-12-03'. Raises ValueError."""
-    if found.get("goal") is None or found.get("wanted") is None:
-        return ""
-    _, _, what = str(found["goal"])[:80].partition(" ")
-    until = f", until {date.fromisoformat(found['until'])}" if found.get("until") else ""
-    return f"{int(found['done'])} of {int(found['wanted'])} {what}{until}"
 
 
 def _bare(path: Any) -> str:
@@ -124,7 +119,7 @@ def _rows(source: Source, name: str, hash: str) -> Iterator[dict[str, str]]:
 
     yield from csv.DictReader(text(), restval="")
     if hash != f"sha256:{digest.hexdigest()}":
-        raise BadFile(f"{source.where}/{name}", "", "was changed since it was exported, or is damaged.", AGAIN)
+        raise BadFile(f"{source.where}/{name}", "", "was changed since it was exported, or is damaged.", ASK)
 
 
 class _Sum:
@@ -150,10 +145,12 @@ class _Sum:
         return Standing(self.cards, self.seen, self.fluent, *means)
 
 
-def _standing(rows: Iterable[dict[str, str]]) -> dict[Group, Standing]:
-    """How each group of cards stands: those of the deck, and any other card seen."""
+def _standing(rows: Iterable[dict[str, str]], strengths: dict[str, float]) -> dict[Group, Standing]:
+    """How each group of cards stands: those of the deck, and any other card seen, whose `strengths` are filled in."""
     sums: dict[Group, _Sum] = defaultdict(_Sum)
     for row in rows:
+        if row["state"] != "fresh":
+            strengths[row["card"]] = float(row["strength"])
         for group in (("whole", ""), *groups_of(row["card"])):
             sums[group].add(row)
     return {group: found.standing() for group, found in sums.items()}

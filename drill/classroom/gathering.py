@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 from typing import NamedTuple
 
 from drill.classroom.answers import Answers
 from drill.classroom.exports import Export, Standing, read_answers, read_export
-from drill.classroom.sources import Log, Skipped, find
+from drill.classroom.sources import ASK, FOREIGN, Log, Skipped, find
 from drill.errors import BadFile, FretsureError
 
+_LINE = re.compile(r"line (?P<number>[0-9]+)\b")
 Unpack = Callable[[Log], Export]
 """Makes an export of a bare log, by working out what its answers lead to."""
 
@@ -46,8 +48,9 @@ def gather(paths: Iterable[Path], unpack: Unpack) -> Roll:
         raise BadFile(
             " ".join(map(str, paths)),
             "",
-            "holds no export that can be read." + "".join(f"\n{each.where}: {each.why}" for each in skipped),
-            "Give the folder in which the students' exports lie: fretsure export DIR makes one.",
+            "holds no export that can be read.",
+            "Give the folder in which the students' exports lie: fretsure export DIR makes one."
+            + "".join(f"\n{each.sentence}" for each in skipped),
         )
     return Roll(tuple(students), tuple(skipped))
 
@@ -60,7 +63,8 @@ def _exports(paths: Iterable[Path], unpack: Unpack, skipped: list[Skipped]) -> I
         try:
             yield unpack(found) if isinstance(found, Log) else read_export(found)
         except FretsureError as error:
-            skipped.append(_passed_over(error, str(found.path)))
+            where = str(found.path)
+            skipped.append(_log_passed_over(error, where) if isinstance(found, Log) else _passed_over(error, where))
 
 
 def _student(exports: list[Export], skipped: list[Skipped]) -> Gathered | None:
@@ -83,8 +87,18 @@ def _student(exports: list[Export], skipped: list[Skipped]) -> Gathered | None:
 
 def _passed_over(error: FretsureError, where: str) -> Skipped:
     if isinstance(error, BadFile):
-        return Skipped(error.file + (f", {error.field}" if error.field else ""), error.problem)
-    return Skipped(where, str(error))
+        return Skipped(error.file, error.problem, error.fix or ASK)
+    return Skipped(where, error.message, error.fix)
+
+
+def _log_passed_over(error: FretsureError, where: str) -> Skipped:
+    """What is wrong with a log in a teacher's words; which field of which line it is helps only whoever restores it."""
+    place = _LINE.match(error.field) if isinstance(error, BadFile) else None
+    if place is None:
+        return _passed_over(error, where)._replace(fix=ASK)
+    if place["number"] == "1":
+        return Skipped(where, "is no log of fretsure.", FOREIGN)
+    return Skipped(where, f"is cut short, or was changed since it was exported (line {place['number']}).", ASK)
 
 
 def _joined(students: Iterable[Gathered]) -> list[Gathered]:

@@ -19,6 +19,10 @@ from drill.memory.belief import logistic, logit
 
 PRIOR_ANSWERS = 10.0
 """So many answers at the rate of all kinds together are added to what is known of one kind: few prove little."""
+FEWEST_STUDENTS = 5
+"""Fewer are no class: what one or two others do is their own habit, and not what is usual."""
+ORDINARY_MIXUP, ORDINARY_ANSWERS = 0.1, 50.0
+"""Slips happen to everybody: what is known of a mix-up begins with so many answers of which a tenth were this slip."""
 REST: Group = ("rest", "rested")
 _Kind = tuple[str, int, bool]
 """What makes answers comparable: family, how often asked before, whether rested."""
@@ -52,6 +56,7 @@ class Class:
     """The answers of all students by kind, from which each student's own can be taken out."""
 
     def __init__(self, students: Sequence[Answers]) -> None:
+        self._is_class = len(students) >= FEWEST_STUDENTS
         self._own = [_by_kind(student.cells.items()) for student in students]
         self._all: dict[_Kind, Cell] = _summed(pair for own in self._own for pair in own.items())
         self._steps = _summed(((kind[1:], cell) for kind, cell in self._all.items()))
@@ -73,8 +78,13 @@ class Class:
         return [Tally(card, rested, *row) for (card, rested), row in found.items()]
 
     def _expected(self, number: int, kind: _Kind) -> tuple[float, float]:
-        """The share of wrong answers among the others, and their mean log of time over target."""
-        everyone, own, alike = self._all[kind], self._own[number][kind], self._steps[kind[1:]]
+        """The share of wrong answers among the others, and their mean log of time over target.
+
+        Where too few are there to say what is usual, the student's own answers count as well: then no kind of question
+        can be anybody's weakness, for some are harder to all, but a string or a key still can.
+        """
+        everyone, alike = self._all[kind], self._steps[kind[1:]]
+        own = self._own[number][kind] if self._is_class else Cell()
         answers, timed = everyone.answers - own.answers, everyone.timed - own.timed
         base = (alike.wrong + 0.5) / (alike.answers + 1.0)
         base_late = alike.log_s / alike.timed if alike.timed else 0.0
@@ -83,11 +93,11 @@ class Class:
         return wrong, late
 
     def usual_mixup(self, number: int, name: str) -> float:
-        """How often the others fall for a mix-up, of the answers where they could."""
+        """How often the others fall for a mix-up, of the answers where they could; without others, an ordinary slip."""
         own_times, own_chances = self._mixups[number]
         times = self._every_mixup[0][name] - own_times[name]
         chances = self._every_mixup[1][name] - own_chances[name]
-        return (times + 0.5) / (chances + 2 * PRIOR_ANSWERS)
+        return (times + ORDINARY_MIXUP * ORDINARY_ANSWERS) / (chances + ORDINARY_ANSWERS)
 
 
 def _by_kind(cells: Iterable[tuple[Where, Cell]]) -> dict[_Kind, Cell]:

@@ -61,10 +61,11 @@ def grew_lines(view: ClassView) -> Iterator[str]:
 
 
 def homework_lines(view: ClassView) -> Iterator[str]:
-    """How far each student came with what was set, as of the student's export."""
+    """How far each student came with all that was set, as of the student's export; what is long over is left out."""
     for student in view.students:
-        if homework := student.gathered.newest.homework:
-            yield f"{student.label}: {homework}"
+        for each in student.homework:
+            if not each.of.is_long_past(each.day):
+                yield f"{student.label}: {each.words}"
 
 
 def played_lines(view: ClassView) -> Iterator[str]:
@@ -83,14 +84,14 @@ def mixup_lines(view: ClassView) -> Iterator[str]:
 
 
 def mixup_words(mixup: SharedMixup) -> tuple[str, str]:
-    """Who share a mix-up, and the drill that mends it."""
-    rate = f"{per_cent(mixup.rate)} of {mixup.chances} answers where it can happen"
-    return f"{mixup.name}: {'; '.join(mixup.students)} ({rate})", place_command(mixup.place)
+    """Who share a mix-up, each with their own rate, and the drill that mends it."""
+    who = "; ".join(f"{each.student} {per_cent(each.rate)} of {each.chances}" for each in mixup.shares)
+    return f"{mixup.name}, of the answers where it can happen: {who}", place_command(mixup.place)
 
 
 def skipped_lines(skipped: Iterable[Skipped]) -> Iterator[str]:
-    """What was passed over, and why."""
-    return (f"{each.where}: {each.why}" for each in skipped)
+    """What was passed over, why, and what to do."""
+    return (each.sentence for each in skipped)
 
 
 _WEEK = (
@@ -102,6 +103,7 @@ _WEEK = (
     Column("in_time", "", Kind.INTEGER, "in_time", "in time"),
     Column("ago", "", Kind.INTEGER, "in_time_week_ago", "a week ago"),
     Column("strength", "", Kind.SHARE, "whole.strength", "strength"),
+    Column("shared", "", Kind.SHARE, "strength_shared", "shared"),
 )
 
 

@@ -47,7 +47,7 @@ def _week(student: StudentView) -> list[str]:
     figures = (
         this.answers, last.answers, _chance(this.right_share), _chance(last.right_share), student.in_time,
         student.in_time_week_ago, _chance(student.whole.strength), _chance(student.strength_before),
-        student.last_day, student.exported_day,
+        _chance(student.strength_shared), student.last_day, student.exported_day,
     )  # fmt: skip
     return [_NO_VALUE if figure is None else str(figure) for figure in figures]
 

@@ -22,11 +22,22 @@ MOST_FILES = 50_000
 LONGEST_LINE = 100_000
 
 
+ASK = "Ask the student for a new one: fretsure export --one NAME.zip"
+FOREIGN = "Move it elsewhere; if a student sent it, ask for: fretsure export --one NAME.zip"
+DATABASES = (".sqlite3", ".sqlite", ".db")
+"""How files of records and backups end."""
+
+
 class Skipped(NamedTuple):
-    """Something that looks like an export and cannot be read as one."""
+    """Something that looks like an export and cannot be read as one: what is wrong with it, and what to do."""
 
     where: str
     why: str
+    fix: str = ""
+
+    @property
+    def sentence(self) -> str:
+        return f"{self.where}: {self.why} {self.fix}".rstrip()
 
 
 class Source(Protocol):
@@ -111,7 +122,7 @@ def find(paths: Iterable[Path]) -> Iterator[Found]:
         elif path.name == PACKAGE_FILE:
             yield Folder(path.parent)
         else:
-            yield from _in_file(path) or [Skipped(str(path), "is no export: give a folder, a zip archive or a log.")]
+            yield from _in_file(path) or [Skipped(str(path), "is no export.", "Give a folder, a zip file or a log.")]
 
 
 def _below(top: Path) -> Iterator[Found]:
@@ -120,15 +131,26 @@ def _below(top: Path) -> Iterator[Found]:
         inner.sort()
         seen += len(names)
         if seen > MOST_FILES:
-            yield Skipped(folder, f"and what follows was not looked at: there are more than {MOST_FILES} files.")
+            yield Skipped(
+                folder,
+                f"and what follows was not looked at: there are more than {MOST_FILES} files.",
+                "Give the folders of one class only.",
+            )
             return
         place = Path(folder)
         listed: set[str] = set()
         if PACKAGE_FILE in names:
             yield Folder(place)
             listed = _own_logs(Folder(place), names)
+        elif alone := [name for name in sorted(names) if _is_table(name)]:
+            yield Skipped(str(place / alone[0]), "is one table of an export; the rest is missing.", ASK)
         for name in sorted(set(names) - listed):
             yield from _in_file(place / name)
+
+
+def _is_table(name: str) -> bool:
+    """Whether a file is called like the answers of an export."""
+    return name.casefold().startswith("attempts") and name.casefold().endswith(".csv")
 
 
 def _own_logs(source: Folder, names: Iterable[str]) -> set[str]:
@@ -145,6 +167,8 @@ def _in_file(path: Path) -> list[Found]:
     """What a file by its ending may hold; nothing for any other file."""
     if path.suffix.casefold() == ".jsonl":
         return [Log(path)]
+    if path.suffix.casefold() in DATABASES:
+        return [Skipped(str(path), "is a record or its backup, and no export.", ASK)]
     return _in_archive(path) if path.suffix.casefold() == ".zip" else []
 
 
@@ -152,10 +176,10 @@ def _in_archive(path: Path) -> list[Found]:
     try:
         packages = map(PurePosixPath, archives.members(path))
     except BadFile as error:
-        return [Skipped(str(path), error.problem)]
+        return [Skipped(str(path), error.problem, ASK)]
     inside = sorted(str(each.parent) for each in packages if each.name == PACKAGE_FILE)
     found: list[Found] = [Archive(path, "" if folder == "." else folder) for folder in inside]
-    return found or [Skipped(str(path), "holds no export of fretsure.")]
+    return found or [Skipped(str(path), "holds no export of fretsure.", FOREIGN)]
 
 
 def _lines(file: BinaryIO, where: str) -> Iterator[bytes]:

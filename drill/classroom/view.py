@@ -1,25 +1,30 @@
 """A class at one glance: who is stuck on what, who stopped, who grew, this week against last, and what several mix up.
 
-Strengths are those of each student's own export, as of its moment. All else is counted from the answers, up to the day
-of the last answer that anybody in the class gave.
+Strengths are those of each student's own export, as of its moment. They are means over every card that the student was
+ever asked, which an export holds whatever deck it was made for: the same record gives the same figures. To leave out
+what only some were asked would hide from a teacher what the quick ones are working on, and leave nothing where students
+are at different decks. But who was asked more has harder cards among them; so one figure stands beside that compares
+students with each other, the mean over the cards that more than half of the class was asked. All else is counted from
+the answers, up to the day of the last answer that anybody in the class gave.
 """
 
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Sequence
+from collections.abc import Sequence, Set
 from datetime import date
 from functools import cached_property
 from itertools import pairwise
-from statistics import median
+from statistics import fmean, median
 from typing import NamedTuple
 
 from drill.classroom.answers import Answers, Day, Group
 from drill.classroom.exports import Standing
 from drill.classroom.gathering import Gathered, Roll
 from drill.classroom.habits import mixups_of
+from drill.classroom.homework import Homework
 from drill.classroom.sources import Skipped
-from drill.classroom.weaknesses import FEWEST_MIXUPS, Weakness, place_of, weaknesses
+from drill.classroom.weaknesses import FEWEST_MIXUPS, LEAST_MIXED_UP, Weakness, place_of, weaknesses
 from drill.present.dates import moment
 
 WEEK, GROWTH_DAYS = 7, 28
@@ -27,10 +32,30 @@ STOPPED_DAYS, STOPPED_GAPS = 10, 3
 """Who stopped has not practised for so many days, and for so many times as long as between two days before."""
 GREW_CARDS, GREW_SHARE = 5, 0.25
 """Who grew has so many more cards in time than four weeks ago, and so much more of what it was."""
-SHARED_RATE, DOUBT = 0.1, 20
+DOUBT = 20
 """Shared is what happens to at least two students in a tenth of the answers where it can, with so many answers without
-it added to each: slips happen to everybody."""
+it added to each: slips happen to everybody. Nobody's answers count for another's."""
+FEWEST_SHARED = 5
+"""The mean of fewer cards says little of a student beside the others."""
 FACETS = ("string", "key", "shape", "family")
+
+
+class HomeworkView(NamedTuple):
+    """What was set, and whether it is over as of the teacher's day."""
+
+    of: Homework
+    day: date
+    exported: date
+
+    @property
+    def is_over(self) -> bool:
+        return self.of.is_over(self.day)
+
+    @property
+    def words(self) -> str:
+        """All of it; of an export from before the last day, which may not tell the end, that day too."""
+        early = self.is_over and self.of.until is not None and self.exported < self.of.until
+        return self.of.words(self.day) + (f", as of {self.exported}" if early else "")
 
 
 class StudentView(NamedTuple):
@@ -39,6 +64,10 @@ class StudentView(NamedTuple):
     gathered: Gathered
     today: int
     weaknesses: tuple[Weakness, ...]
+    day: date
+    """The day on the teacher's calendar."""
+    common: frozenset[str] = frozenset()
+    """The cards that most of the class were asked."""
 
     @property
     def label(self) -> str:
@@ -63,6 +92,12 @@ class StudentView(NamedTuple):
     @property
     def exported_day(self) -> date:
         return moment(self.gathered.newest.created_s).date()
+
+    @property
+    def homework(self) -> tuple[HomeworkView, ...]:
+        """What was set, in the order of the export."""
+        newest = self.gathered.newest
+        return tuple(HomeworkView(each, self.day, self.exported_day) for each in newest.homework)
 
     @property
     def this_week(self) -> Day:
@@ -111,34 +146,65 @@ class StudentView(NamedTuple):
         known = [standing.strength for _, standing in self.gathered.earlier if standing.strength is not None]
         return known[-1] if known else None
 
+    @property
+    def strength_shared(self) -> float | None:
+        """The mean strength of the cards that most of the class were asked; None of few, and without a class."""
+        known = [found for card, found in self.gathered.newest.strengths.items() if card in self.common]
+        return fmean(known) if len(known) >= FEWEST_SHARED else None
+
     def standings(self, facet: str) -> dict[str, Standing]:
         """How each group of one facet stands, such as each string."""
         return {value: found for (of, value), found in self.gathered.newest.standing.items() if of == facet}
 
 
-class SharedMixup(NamedTuple):
-    """A mix-up of several students: who, how often, of how many answers where it can happen, and where most."""
+class Share(NamedTuple):
+    """A student's part in a mix-up of several: how often, of how many answers where it can happen."""
 
-    name: str
-    students: tuple[str, ...]
+    student: str
     times: int
     chances: int
-    place: tuple[str, int | None]
 
     @property
     def rate(self) -> float:
         return self.times / self.chances
 
 
-class ClassView:
-    """The whole class."""
+class SharedMixup(NamedTuple):
+    """A mix-up of several students, with each one's own part in it, and where it happens to most of them."""
 
-    def __init__(self, roll: Roll) -> None:
+    name: str
+    shares: tuple[Share, ...]
+    place: tuple[str, int | None]
+
+    @property
+    def students(self) -> tuple[str, ...]:
+        return tuple(share.student for share in self.shares)
+
+    @property
+    def times(self) -> int:
+        return sum(share.times for share in self.shares)
+
+    @property
+    def chances(self) -> int:
+        return sum(share.chances for share in self.shares)
+
+    @property
+    def rate(self) -> float:
+        """The lowest of their rates: it happens to each of them at least so often, and none carries it for another."""
+        return min(share.rate for share in self.shares)
+
+
+class ClassView:
+    """The whole class, as of a day on the teacher's calendar."""
+
+    def __init__(self, roll: Roll, day: date) -> None:
         self.skipped: tuple[Skipped, ...] = roll.skipped
         self.today = _today(roll.students)
+        common = _common([student.newest.strengths.keys() for student in roll.students])
         told = weaknesses([student.answers for student in roll.students])
         self.students = tuple(
-            StudentView(student, self.today, tuple(each)) for student, each in zip(roll.students, told, strict=True)
+            StudentView(student, self.today, tuple(each), day, common)
+            for student, each in zip(roll.students, told, strict=True)
         )
 
     @property
@@ -170,24 +236,31 @@ class ClassView:
     @cached_property
     def shared_mixups(self) -> tuple[SharedMixup, ...]:
         """The mix-ups of two students or more, what most of them share first."""
-        who: dict[str, list[str]] = defaultdict(list)
-        totals: dict[str, Counter[str]] = defaultdict(Counter)
-        chances: Counter[str] = Counter()
+        found: dict[str, list[tuple[Share, Counter[str]]]] = defaultdict(list)
         for student in self.students:
             for name, cards in _mixups(student.answers).items():
                 could = sum(
                     n for card, n in student.answers.chances.items() if card in cards or name in mixups_of(card)
                 )
-                if cards.total() >= max(FEWEST_MIXUPS, SHARED_RATE * (could + DOUBT)):
-                    who[name].append(student.label)
-                    totals[name] += cards
-                    chances[name] += could
+                if cards.total() >= max(FEWEST_MIXUPS, LEAST_MIXED_UP * (could + DOUBT)):
+                    found[name].append((Share(student.label, cards.total(), could), cards))
         shared = [
-            SharedMixup(name, tuple(labels), totals[name].total(), chances[name], place_of(totals[name]))
-            for name, labels in who.items()
-            if len(labels) > 1
+            SharedMixup(name, tuple(share for share, _ in those), _place_of_most([cards for _, cards in those]))
+            for name, those in found.items()
+            if len(those) > 1
         ]
         return tuple(sorted(shared, key=lambda each: (-len(each.students), -each.rate, each.name)))
+
+
+def _common(seen: Sequence[Set[str]]) -> frozenset[str]:
+    """The cards that more than half of the students, and at least two, were asked."""
+    counts = Counter(card for cards in seen for card in cards)
+    return frozenset(card for card, number in counts.items() if number >= 2 and 2 * number > len(seen))
+
+
+def _place_of_most(cards: Sequence[Counter[str]]) -> tuple[str, int | None]:
+    """The place that is the worst one of most students; of equal ones, the first student's."""
+    return Counter(map(place_of, cards)).most_common(1)[0][0]
 
 
 def _mixups(answers: Answers) -> dict[str, Counter[str]]:

@@ -19,8 +19,20 @@ from statistics import NormalDist, median
 from typing import Literal, NamedTuple
 
 from drill.classroom.answers import Answers, Group, groups_of
-from drill.classroom.habits import REST, Class, Tally, by_card, count, lateness_of, level_of, mixups_of, shifted
+from drill.classroom.habits import (
+    FEWEST_STUDENTS,
+    REST,
+    Class,
+    Tally,
+    by_card,
+    count,
+    lateness_of,
+    level_of,
+    mixups_of,
+    shifted,
+)
 from drill.classroom.unevenness import Unevenness
+from drill.memory import TARGET_STRENGTH
 from drill.memory.belief import logistic, logit
 
 Sort = Literal["mix-up", "misses", "slow"]
@@ -36,10 +48,10 @@ SLOWER = math.log(1.3)
 AS_A_WHOLE = 2.0
 """Students differ; as a whole it matters only from so many times the usual share of misses, or half again the time."""
 MIXED_UP, TIMES_MIXED_UP, FEWEST_MIXUPS = 0.03, 2.0, 4
+LEAST_WRONG, LEAST_LATE, LEAST_MIXED_UP = 1.0 - TARGET_STRENGTH, 1.0, 0.1
+"""Whatever the others do, nobody is stuck who holds what is asked, comes within the target, or just slips at times."""
 MOST_TOLD = 3
 EVERYTHING: Group = ("whole", "everything")
-FEWEST_STUDENTS = 5
-"""With fewer, nobody can be told from the others as a whole."""
 
 
 class Weakness(NamedTuple):
@@ -253,8 +265,10 @@ def _variance(values: Sequence[float]) -> float:
 
 
 def matters(weakness: Weakness) -> bool:
-    """Whether it is large enough to be worth a teacher's time."""
+    """Whether it is large enough to be worth a teacher's time: beside what is usual, and by itself."""
     sure = weakness.answers / (weakness.answers + DOUBT)
+    if weakness.found < {"misses": LEAST_WRONG, "slow": LEAST_LATE, "mix-up": LEAST_MIXED_UP}[weakness.sort]:
+        return False
     if weakness.sort == "slow":
         return sure * math.log(weakness.found / weakness.usual) >= SLOWER
     more = sure * (weakness.found - weakness.usual)

@@ -89,20 +89,26 @@ def step_after(session: Session, summary: Summary) -> NextStep | None:
     from drill.progress.next_step import next_step
 
     with suppress(FretsureError):
-        return next_step(_progress(session), summary.is_known)
+        return next_step(progress_of(session), summary.is_known)
     return None
+
+
+def is_of_part(session: Session) -> bool:
+    """Whether a drill asks only a part of its deck."""
+    return bool(json.loads(session.drill.focus))
 
 
 def homework_of(session: Session) -> Standing | None:
     """How far the homework set with the deck has come; None where none is set, and in a drill of a part of the deck."""
-    if session.deck.homework is None or json.loads(session.drill.focus):
+    if session.deck.homework is None or is_of_part(session):
         return None
     from drill.progress.homework import standing
 
-    return standing(_progress(session))
+    return standing(progress_of(session))
 
 
-def _progress(session: Session) -> Progress:
+def progress_of(session: Session) -> Progress:
+    """Where the learner stands now in the deck of a drill."""
     from drill.progress import Progress
 
     store, now_s = session.store, session.environment.now()

@@ -13,7 +13,9 @@ from drill.cli.line_input import (
     answer_from_lines,
     attended,
     homework_of,
+    is_of_part,
     nobody_there,
+    progress_of,
     read_line,
     step_after,
 )
@@ -73,7 +75,7 @@ def drill_in_words(session: Session, environment: Environment, ears: PlayedLines
     summary = session.finish()
     for sentence in _summary_lines(summary, environment, voice):
         say(sentence)
-    for sentence in _homework_lines(session):
+    for sentence in (*_homework_lines(session), *_other_homework(session)):
         say(sentence)
     if step := step_after(session, summary):
         say(summaries.next_step_sentence(step))
@@ -109,6 +111,16 @@ def _homework_lines(session: Session) -> Iterator[str]:
         from drill.progress.homework import standing_sentence
 
         yield standing_sentence(now)
+
+
+def _other_homework(session: Session) -> Iterator[str]:
+    """After the daily drill, what is set with other decks, and the command that drills it."""
+    if session.deck.id == session.settings.deck and not is_of_part(session):
+        from drill.progress.homework import assignments, told
+
+        others = [each for each in told(assignments(progress_of(session))) if not each.in_use]
+        for each in others:
+            yield f"{each.sentence} fretsure today --deck {each.deck.id}"
 
 
 def _shown_lines(question: Question, voice: Voice) -> Iterator[str | Line]:

@@ -2,7 +2,7 @@
 
 load_deck        a deck by its name or its file's path, for the learner's neck
 shipped_decks    every deck that ships with the program
-added_decks      every deck that the learner added
+added_decks      every deck that the learner added; decks_with_homework those with which something is set
 next_deck        the deck that comes when one is known
 check_deck       every mistake in a deck file, each with its field and its fix
 Deck, Entry      the deck's cards in teaching order; a card itself is derived only when it is asked for
@@ -18,7 +18,7 @@ from drill.decks.deck import Deck
 from drill.decks.entry import Entry, entry_of
 from drill.decks.focus import Focus
 from drill.decks.homework import Homework
-from drill.decks.loading import added_decks, load_deck, next_deck, shipped_decks
+from drill.decks.loading import added_decks, decks_with_homework, load_deck, next_deck, shipped_decks
 from drill.decks.widening import Widening, is_narrow, other_names, widenings
 
 __all__ = [
@@ -29,6 +29,7 @@ __all__ = [
     "Widening",
     "added_decks",
     "check_deck",
+    "decks_with_homework",
     "entry_of",
     "is_narrow",
     "load_deck",

@@ -41,6 +41,56 @@ FIELDS = {
 }
 """Every field of a deck file, but for the list of parts."""
 
+MEANINGS = {
+    "title": "what the deck is called in lists and on Home",
+    "about": "what the deck is for, told beneath its title",
+    "stage": f"its place in the list of decks, 1 for beginners to {LAST_STAGE}; without it {LAST_STAGE}",
+    "next": "the deck that is proposed once this one is known",
+    "tuning": "the instrument it is for, such as drop-d, bass or ukulele; without it the student's own",
+    "targets": "within how many seconds an answer of a family is in time; without it one bar at the student's tempo, "
+    "or half a bar for a single note; it stands below the fields above",
+    "until": "the last day for which it is set as homework",
+    "goal": "what is to be reached by then, counted for Home, the report and every export",
+    "note": "a word to the student, told beside the homework",
+    "by": "who sets it, told to the student and on the page of a class",
+    "families": "the kinds of question it asks, by the names that `fretsure help families` lists",
+    "strings": "the strings it asks about, 1 the highest; without it the two on which the shapes are anchored",
+    "frets": "the lowest and the highest fret it asks about; without it 0 and 12",
+    "notes": "the notes it asks about: those without sharps and flats, or, as without this field, all",
+    "keys": "the keys it asks about, minor ones with an m; without it the 24 everyday ones",
+    "shapes": "the shapes it asks about, by the string of their minor tonic, or by the numbers 1 to 5; without it the "
+    "two anchored ones",
+    "loops": "the loops that families about loops ask about, each as its chords",
+    "order": "what is taught first: all families for two relative keys, then for the next two; or, as without this "
+    "field, one family after the other",
+}
+"""What each field is for, as a clause; together with its example it describes the field in help and schema."""
+
+
+def description(name: str) -> str:
+    """What a field is for, and how it is written."""
+    meaning = MEANINGS[name]
+    return f"{meaning[0].upper()}{meaning[1:]}. Write {FIELDS[name].example}."
+
+
+EXAMPLE = """
+title = "Flat keys"
+about = "For Thursday: find the index finger in five flat keys."
+until = 2026-12-03
+goal = "5 keys ready"
+by = "Ms Adler"
+note = "Slowly first."
+
+[targets]
+shape-anchor = 3.0
+
+[[part]]
+families = ["shape-anchor", "relative-minor"]
+keys = ["F", "Bb", "Eb", "Ab", "Db"]
+order = "key by key"
+"""
+"""A whole deck file, to begin one's own with."""
+
 STAND_INS: dict[str, Any] = {"title": "", "about": "", "families": []}
 """What stands in for a required field without a value that fits, so that the rest of the file can be checked."""
 

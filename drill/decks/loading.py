@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+from contextlib import suppress
 from pathlib import Path
 
 from drill.decks import deck_file
@@ -46,6 +47,17 @@ def added_decks(neck: Neck, bar_s: float = BAR_S) -> tuple[list[Deck], list[Fret
         except FretsureError as error:
             errors.append(error)
     return decks, errors
+
+
+def decks_with_homework(neck: Neck, bar_s: float = BAR_S) -> list[Deck]:
+    """The added decks with which something is set; one that cannot be read is left out, as `added_decks` tells."""
+    found: list[Deck] = []
+    for path in resources.added_deck_files().values():
+        with suppress(FretsureError):
+            file = deck_file.read(path)
+            if file.head.homework and not file.problems:
+                found.append(build_deck(path.stem, file, neck_for(file, neck), bar_s))
+    return [deck for deck in found if deck.entries]
 
 
 def next_deck(deck: Deck, neck: Neck, bar_s: float = BAR_S) -> Deck | None:

@@ -12,7 +12,7 @@ from typing import Annotated, Any, Literal
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field
 
 from drill.decks.deck_file import MOST_PARTS
-from drill.decks.fields import FIELDS, LAST_STAGE, LONGEST_BY
+from drill.decks.fields import LAST_STAGE, LONGEST_BY, description
 from drill.decks.homework import DAY_PATTERN, GOAL_PATTERN
 from drill.questions.catalogue import FAMILIES
 from drill.system.tunings import tunings
@@ -51,7 +51,7 @@ Shapes = Annotated[list[Text], Field(min_length=1, max_length=LONGEST_LIST)]
 
 
 def _field(name: str, default: Any = ...) -> Any:
-    return Field(default, description=f"Write {FIELDS[name].example}.")
+    return Field(default, description=description(name))
 
 
 class PartModel(BaseModel):
@@ -83,7 +83,7 @@ class DeckModel(BaseModel):
     by: By | None = _field("by", None)
     targets: Targets = _field("targets", {})
     part: Annotated[list[PartModel], Field(min_length=1, max_length=MOST_PARTS)] = Field(
-        description="Parts are taught in this order; write [[part]] above each."
+        description="What the deck asks, stretch by stretch, in the order of teaching. Write [[part]] above each."
     )
 
 

@@ -22,7 +22,7 @@ from drill.present.dates import iso_utc
 from drill.progress import Progress
 from drill.progress.attempt_log import AttemptLog
 from drill.progress.columns import exact_writers
-from drill.progress.homework import standing
+from drill.progress.homework import assignments
 from drill.record import AttemptRow, LearnerRow
 
 LOG, SCHEMA, PAGE = "attempts.jsonl", "attempts.schema.json", "report.html"
@@ -129,7 +129,7 @@ def _package(progress: Progress, staging: Staging, who: LearnerRow, asked: Asked
         "created": iso_utc(progress.now_s),
         "deck": progress.deck.id,
         "tuning": progress.deck.neck.tuning.id,
-        **({"homework": homework.as_object()} if (homework := standing(progress)) else {}),
+        **({"homework": homework} if (homework := [each.as_object() for each in assignments(progress)]) else {}),
         "resources": [described[table.name] | staging.fingerprint(table.file) for table in TABLES],
         "others": [staging.fingerprint(name) for name in (LOG, SCHEMA, PAGE)],
     }

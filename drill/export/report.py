@@ -17,7 +17,7 @@ from drill.present.neck_drawing import band
 from drill.present.tables import Column, Columns, Kind, cell_text
 from drill.progress import GROUPINGS, Grouping, GroupRow, KeyReadiness, MixupRow, Needed, Progress
 from drill.progress.columns import ROWS, WEEKS
-from drill.progress.homework import homework_words
+from drill.progress.homework import assignments, told
 from drill.progress.hows import how_sentence
 from drill.progress.lines import answer_text
 from drill.progress.next_step import READY
@@ -76,7 +76,7 @@ class _Report:
             today=day_in_words(progress.today),
             tempo=self._settings.tempo_bpm,
             last_drill=day_in_words(days[-1].start) if days else "",
-            homework=homework_words(progress),
+            homework=[each.sentence for each in told(assignments(progress))],
             summary=list(self._summary()),
             grew=grew(progress.weeks),
             nothing_grew=self._nothing_grew(),
@@ -195,10 +195,11 @@ class _Report:
     def _held_back(self, needed: Needed) -> str:
         """A card that holds a key back in a few words, and its chance if it was measured."""
         entry = needed.status.entry
-        asks = FAMILIES[entry.item.family].card(entry.facets, self._progress.deck.neck).ask.ask
-        string = string_of(entry.facets)
+        asks = FAMILIES[entry.item.family].card(entry.facets, self._progress.deck.neck).ask.ask.rstrip("?").lower()
+        string = f"string {string_of(entry.facets)}" if string_of(entry.facets) else ""
+        where = f", {string}" if string and string not in asks else ""  # some questions name the string themselves
         measured = per_cent(needed.in_time) if needed.status.seen else "not asked yet"
-        return self._words(f"{asks.rstrip('?').lower()}{f', string {string}' if string else ''}: {measured}")
+        return self._words(f"{asks}{where}: {measured}")
 
     # -- details -------------------------------------------------------------------------------------------------------
 
@@ -206,8 +207,9 @@ class _Report:
         weeks = self._progress.weeks
         last = weeks[-LAST_WEEKS:]
         heads, rows = self._table(WEEKS, last)
-        caption = f"The last {how_many(len(last), 'week')} with a drill"
-        return {"trends": list(map(_drawn, trends(weeks))), "caption": caption, "heads": heads, "rows": rows}
+        caption = f"The last {len(last)} weeks with a drill" if len(last) > 1 else "The only week with a drill"
+        drawn = list(map(_drawn, trends(weeks))) if len(weeks) > 1 else []  # one point is no trend
+        return {"trends": drawn, "caption": caption, "heads": heads, "rows": rows}
 
     def _mixups(self) -> dict[str, Any]:
         found = self._progress.mixups

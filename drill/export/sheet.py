@@ -25,12 +25,15 @@ from drill.export.pages import Drawing, page
 from drill.progress import Progress
 from drill.questions.answers import FretAnswer
 from drill.questions.card import Card
+from drill.questions.facets import shape_of
 from drill.settings import Settings
 from drill.system.new_file import save_new
 
 MOST_NECKS = 3
 MOST_QUESTIONS = 10
 """As many as one page of A4 has room for."""
+FEW_QUESTIONS = 4
+"""With so few, the page has room for one neck more."""
 
 
 class Exercise(NamedTuple):
@@ -41,21 +44,31 @@ class Exercise(NamedTuple):
 
     @classmethod
     def of(cls, cards: Iterable[Card]) -> Exercise:
-        """As many of the cards, in this order, as a page holds; those about a fret go to the necks first."""
-        necks: list[Card] = []
-        written: list[Card] = []
+        """As many of the cards, in this order, as a page holds.
+
+        Where in a shape a finger goes is drawn and never written. What room is left on the necks goes to other frets,
+        then to whatever else is about a shape.
+        """
+        drawn: list[Card] = []
+        others: list[Card] = []
         for card in cards:
-            if len(necks) < MOST_NECKS and _fits_on_neck(card):
-                necks.append(card)
-            elif len(written) < MOST_QUESTIONS:
-                written.append(card)
-            if len(necks) == MOST_NECKS and len(written) == MOST_QUESTIONS:
+            if is_drawn(card) and shape_of(card.facets):
+                drawn.append(card)
+            elif len(others) < MOST_NECKS + MOST_QUESTIONS:
+                others.append(card)
+            if len(drawn) > MOST_NECKS and len(others) == MOST_NECKS + MOST_QUESTIONS:
                 break
-        return cls(tuple(necks), tuple(written))
+        frets = (card for card in others if is_drawn(card) and not card.question_picture)
+        about_shapes = (card for card in others if not is_drawn(card) and shape_of(card.facets))
+        necks = [*drawn[:MOST_NECKS], *frets, *about_shapes][:MOST_NECKS]
+        written = [card for card in others if card not in necks][:MOST_QUESTIONS]
+        more = drawn[MOST_NECKS : MOST_NECKS + 1] if len(written) <= FEW_QUESTIONS else []
+        return cls((*necks, *more), tuple(written))
 
 
-def _fits_on_neck(card: Card) -> bool:
-    return isinstance(card.kind, FretAnswer) and not card.question_picture
+def is_drawn(card: Card) -> bool:
+    """Whether the answer is a fret, to be marked on the neck."""
+    return isinstance(card.kind, FretAnswer)
 
 
 def weakest(progress: Progress) -> Iterator[Card]:
@@ -118,6 +131,7 @@ def _names(folder: Path, name: str) -> Iterator[Path]:
 def _on_neck(card: Card, number: int, deck: Deck, settings: Settings) -> dict[str, Any]:
     marks = marked_dots(card.answer_picture, settings.look)
     return _written(card, settings) | {
+        "is_drawn": is_drawn(card),
         "blank": _drawn(deck, {}, settings, f"neck-{number}", "A blank neck to write on"),
         "solved": _drawn(deck, marks, settings, f"solved-{number}", "The neck with the answer"),
     }

@@ -12,6 +12,7 @@ from typing import Any, NamedTuple, TextIO, get_args, get_type_hints
 
 from drill.decks import entry_of
 from drill.errors import FretsureError
+from drill.memory import Settled
 from drill.present.tables import EXACT, Column, Columns, Kind, Writers, inside, pick
 from drill.progress import CardStatus, Progress
 from drill.progress.columns import CARD, NEEDED, PERIOD, READINESS
@@ -159,15 +160,19 @@ class CardRow(NamedTuple):
 
 
 def card_rows(progress: Progress) -> Iterator[CardRow]:
-    """Every card of the deck in teaching order, then every other card that was ever asked, by id."""
+    """Every card of the deck in teaching order, then every other card that was ever asked, by id.
+
+    All are told as the faces tell them, so that what is said of a card does not hang on the deck of the export.
+    """
     for status in progress.statuses:
         yield CardRow(status, True)
+    shown = Settled(progress.learner, progress.sitting)
     for card in sorted(progress.learner.cards.keys() - progress.deck.entries.keys()):
         try:
-            entry = entry_of(card)[0]
+            entry = entry_of(card, progress.bar_s)[0]
         except FretsureError:  # a card no family knows any more
             continue
-        yield CardRow(CardStatus.of(entry, progress.learner, progress.now_s), False)
+        yield CardRow(CardStatus.of(entry, shown.of(entry.item), progress.now_s), False)
 
 
 def _facet(name: str, kind: Kind = Kind.PLAIN) -> Column:

@@ -2,6 +2,7 @@
 
 Record       open, append, read, merge, check, back up
 restore      puts a backup in the record's place, keeping what it replaces
+whose        whose record a file is, told without opening it for use
 backups      the automatic copies: where they lie, which is the last good one
 LearnerRow, DrillRow, AttemptRow, LandingRow    what the log holds
 Place, BEFORE_ALL       where an attempt stands in the order of the log
@@ -12,6 +13,7 @@ from drill.record import backups
 from drill.record.opening import restore
 from drill.record.rows import BEFORE_ALL, AttemptRow, DrillRow, How, Kind, LandingRow, LearnerRow, Place
 from drill.record.store import BASE, LATEST, PLACE, POSITION, Record
+from drill.record.whose import Whose, whose
 
 __all__ = [
     "BASE",
@@ -27,6 +29,8 @@ __all__ = [
     "LearnerRow",
     "Place",
     "Record",
+    "Whose",
     "backups",
     "restore",
+    "whose",
 ]

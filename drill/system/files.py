@@ -76,9 +76,27 @@ def create_whole(path: Path, data: bytes) -> None:
 
 
 def refuse_existing(path: Path) -> None:
-    """Raises CannotWrite where something has the name that a new file is to get; long work should ask before."""
+    """Raises CannotWrite where a new file cannot get this name: something has it, or its folder is missing.
+
+    Long work should ask before.
+    """
     if os.path.lexists(path):
         raise _taken(path)
+    refuse_without_folder(path)
+
+
+def refuse_without_folder(path: Path) -> None:
+    """Raises CannotWrite where the folder that a new file is to lie in does not exist, or is none."""
+    if not path.parent.is_dir():
+        is_there = os.path.lexists(path.parent)
+        problem = f"{path.parent} is {'no folder' if is_there else 'not there'}, so {path.name} cannot be written."
+        raise CannotWrite(problem, "Give a file in a folder that exists." if is_there else _make(path.parent))
+
+
+def _make(folder: Path) -> str:
+    from drill.system.platforms import shell_quoted  # here: few commands need it
+
+    return f"Make the folder first (mkdir {shell_quoted(str(folder))}), or give a file in one that exists."
 
 
 def _taken(path: Path) -> CannotWrite:
@@ -87,6 +105,7 @@ def _taken(path: Path) -> CannotWrite:
 
 def write_new(path: Path, data: bytes) -> None:
     """Write a new file, whole or not at all. Raises CannotWrite, also where something has that name already."""
+    refuse_without_folder(path)
     try:
         create_whole(path, data)
     except FileExistsError as error:

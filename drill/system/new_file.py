@@ -14,6 +14,7 @@ def save_new(path: Path, text: str, what: str) -> None:
     Raises `CannotWrite` where a file or a link of that name exists, where its folder does not, or where the disk
     refuses; then no part of the text is left behind.
     """
+    files.refuse_without_folder(path)
     try:
         files.create_whole(path, text.encode())
     except FileExistsError:

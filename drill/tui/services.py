@@ -220,12 +220,13 @@ class Services:
     def home(self) -> HomeView:
         """Where the learner stands, and what the next drill brings. Raises FretsureError."""
         from drill.present.today import NOTHING_YET, letters
-        from drill.progress.homework import homework_words
+        from drill.progress.homework import assignment_lines, assignments, told
         from drill.tui.views import HomeView, key_pairs
 
         progress, language = self.progress(), self.settings.note_language
         newcomer = not progress.learner.cards
         today, done = self._today(progress, progress.now_s), self._is_done()
+        homework = told(assignments(progress))
         return HomeView(
             deck_title=progress.deck.title,
             newcomer=newcomer,
@@ -235,7 +236,8 @@ class Services:
             today=self._brings(progress, today, done),
             letters="" if done else letters(today, language),
             growth=NOTHING_YET if newcomer else self.growth(),
-            homework=homework_words(progress),
+            homework="\n".join(assignment_lines(homework)),
+            homework_deck=homework[0].deck if homework else None,
             notices=(*((BEHIND,) if self.behind else ()), *self.record.notices, *progress.deck.left_out),
         )
 

@@ -9,6 +9,7 @@ from drill.theory.keys import PRACTICAL_KEYS, Key
 from drill.theory.neck import Neck, Spot
 
 if TYPE_CHECKING:
+    from drill.decks import Deck
     from drill.progress import KeyReadiness, Progress
 
 
@@ -41,7 +42,9 @@ class HomeView(NamedTuple):
     growth: str = ""
     """How far the learner has come in a week, in a sentence; empty where there is nothing to tell."""
     homework: str = ""
-    """What a teacher set with the deck and how far it has come; empty where nothing is set."""
+    """What a teacher set with decks and how far it has come, a line each; empty where nothing is set."""
+    homework_deck: Deck | None = None
+    """The deck of what is to be done first; None where nothing is set."""
     notices: tuple[str, ...] = ()
     """Sentences to show once: that a backup was needed, or what cannot be asked on this instrument."""
 

@@ -9,6 +9,7 @@ import os
 import shutil
 import zipfile
 from collections.abc import Callable
+from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
@@ -123,22 +124,48 @@ def test_the_file_a_student_mails_is_read(fretsure: Ran, tmp_path: Path) -> None
     assert (ana["student"], ana["answers"]) == ("Ana", 1)
 
 
-def test_how_far_homework_came_is_shown(fretsure: Ran, tmp_path: Path) -> None:
-    deck = tmp_path / "thursday.toml"
-    deck.write_text(
-        'title = "Flats"\nabout = "For Thursday."\ngoal = "2 keys ready"\nuntil = 2026-12-03\n'
-        '[[part]]\nfamilies = ["shape-anchor"]\nkeys = ["F", "Bb", "Eb"]\n'
-    )
+FLATS = """title = "Flats"
+about = "For Thursday."
+goal = "2 keys ready"
+until = {until}
+by = "Ms Adler"
+[[part]]
+families = ["shape-anchor"]
+keys = ["F", "Bb", "Eb"]
+"""
+
+
+def test_all_homework_comes_along_whatever_deck_the_export_is_made_for(
+    fretsure: Ran, tmp_path: Path, added_decks: Path
+) -> None:
+    for name, until in (("soon", "2226-12-03"), ("past", date.today() - timedelta(days=5))):
+        (tmp_path / f"{name}.toml").write_text(FLATS.format(until=until).replace("Flats", name.title()))
+        assert fretsure("decks", "add", tmp_path / f"{name}.toml")[0] == 0
     (tmp_path / "class").mkdir()
     record = tmp_path / "ana.sqlite3"
-    mail = ("export", "--one", tmp_path / "class" / "ana.zip", "--name", "Ana", "--deck", deck, "--record", record)
-    assert fretsure(*mail)[0] == 0
-    words = "0 of 2 keys ready, until 2026-12-03"
-    assert f"Ana: {words}" in fretsure("class", tmp_path / "class")[1]
+    assert fretsure("export", "--one", tmp_path / "class" / "ana.zip", "--name", "Ana", "--record", record)[0] == 0
+    soon = "Ana: “Soon”, set by Ms Adler until 2226-12-03: 0 of 2 keys ready"
+    past = f"Ana: “Past”, set by Ms Adler until {date.today() - timedelta(days=5)}, now over: 0 of 2 keys ready"
+    shown = fretsure("class", tmp_path / "class")[1]
+    assert soon in shown and past in shown
     [ana] = json.loads(fretsure("class", tmp_path / "class", "--json")[1])["students"]
-    assert ana["homework"] == words
-    fretsure("class", tmp_path / "class", "--html", tmp_path / "class.html")
-    assert f"Ana: {words}" in (tmp_path / "class.html").read_text(encoding="utf-8")
+    assert [(each["deck"], each["over"], each["by"], each["done"], each["cards"]) for each in ana["homework"]] == [
+        ("soon", False, "Ms Adler", 0, 6), ("past", True, "Ms Adler", 0, 6),
+    ]  # fmt: skip
+    fretsure("class", tmp_path / "class", "--html", tmp_path / "class.html", "--csv", tmp_path / "csv")
+    page = (tmp_path / "class.html").read_text(encoding="utf-8")
+    assert soon in page and past in page
+    with (tmp_path / "csv" / "homework.csv").open(encoding="utf-8", newline="") as file:
+        assert [(row["student"], row["deck"], row["over"]) for row in csv.DictReader(file)] == [
+            ("Ana", "soon", "false"), ("Ana", "past", "true"),
+        ]  # fmt: skip
+
+
+def test_homework_of_an_export_of_before_is_read(fretsure: Ran, tmp_path: Path) -> None:
+    package = student(tmp_path, "Ana") / "datapackage.json"
+    told = '{"by": null, "until": null, "goal": "5 keys ready", "note": null, "done": 3, "wanted": 5, "reached": false}'
+    package.write_text(package.read_text().replace('"deck":', f'"homework": {told}, "deck":', 1))
+    assert "Ana: “two-shapes”, set: 3 of 5 keys ready" in fretsure("class", tmp_path / "class")[1]
 
 
 @pytest.mark.parametrize("homework", ['{"goal": "5 keys ready", "wanted": "x"}', "[1]", '{"goal": 1, "wanted": 1e999}'])
@@ -222,6 +249,62 @@ def test_a_bad_export_is_named_and_passed_over(harm: Callable[[Path], None], fre
     [skipped] = found["skipped"]
     assert str(bad) in skipped["where"]
     assert skipped["why"]
+
+
+def _cut_short(log: Path) -> None:
+    log.write_bytes(log.read_bytes()[:-40])
+
+
+def _of_another_program(log: Path) -> None:
+    log.write_text('{"event": "login", "user": 3}\n')
+
+
+def _in_no_way_a_log(log: Path) -> None:
+    log.write_bytes(b"\xff\xfe\x00hello")
+
+
+def _edited(log: Path) -> None:
+    log.write_text(log.read_text().replace('"family": "note-at-fret"', '"family": 3', 1))
+
+
+CHANGED = "is cut short, or was changed since it was exported (line "
+
+
+@pytest.mark.parametrize(
+    ("harm", "why"),
+    [
+        (_cut_short, CHANGED),
+        (_edited, CHANGED),
+        (_of_another_program, "is no log of fretsure."),
+        (_in_no_way_a_log, "is no log of fretsure."),
+    ],
+)
+def test_what_is_wrong_with_a_log_is_told_in_plain_words(
+    harm: Callable[[Path], None], why: str, fretsure: Ran, tmp_path: Path
+) -> None:
+    student(tmp_path, "Ana")
+    [log] = student(tmp_path, "Ben").glob("*.jsonl")
+    log.rename(tmp_path / "class" / "mailed.jsonl")
+    shutil.rmtree(log.parent)
+    harm(tmp_path / "class" / "mailed.jsonl")
+    [skipped] = json.loads(fretsure("class", tmp_path / "class", "--json")[1])["skipped"]
+    assert skipped["where"] == str(tmp_path / "class" / "mailed.jsonl")
+    assert skipped["why"].startswith(why)
+    assert "fretsure export --one" in skipped["fix"]
+    assert f"{skipped['where']}: {skipped['why']} {skipped['fix']}" in fretsure("class", tmp_path / "class")[1]
+
+
+def test_a_record_and_a_table_sent_in_place_of_an_export_are_told_as_such(fretsure: Ran, tmp_path: Path) -> None:
+    [table] = student(tmp_path, "Ana").glob("attempts*.csv")
+    (tmp_path / "class" / "from-ben").mkdir()
+    shutil.copy(table, tmp_path / "class" / "from-ben" / "attempts.csv")
+    (tmp_path / "class" / "record.sqlite3").write_bytes(b"SQLite format 3\x00")
+    skipped = json.loads(fretsure("class", tmp_path / "class", "--json")[1])["skipped"]
+    assert {Path(each["where"]).name: each["why"] for each in skipped} == {
+        "record.sqlite3": "is a record or its backup, and no export.",
+        "attempts.csv": "is one table of an export; the rest is missing.",
+    }
+    assert all("fretsure export --one" in each["fix"] for each in skipped)
 
 
 def _slip(archive: Path) -> None:

@@ -10,6 +10,7 @@ import pytest
 
 from drill import settings
 from drill.cli.parser import parse
+from drill.decks.fields import FIELDS
 from drill.errors import BadFile, CannotWrite
 from drill.settings import Settings
 from drill.system.environment import Environment
@@ -46,6 +47,7 @@ def test_a_deck_is_added_listed_and_removed(file: Path, fake_environment: Enviro
     assert said.splitlines() == [
         "Added “Two notes” to your decks as two-notes: 2 cards.",
         "Drill it: fretsure today --deck two-notes",
+        "Home tells what is set with it and how far you have come; h drills it there.",
         "For every day: choose it under Decks in the program.",
     ]
     listed = [json.loads(line) for line in run(fake_environment, "decks", "--json").splitlines()]
@@ -107,3 +109,23 @@ def test_the_summary_in_json_says_how_far_it_came(file: Path, fake_environment: 
 def test_the_schema_is_printed_as_json(fake_environment: Environment) -> None:
     schema = json.loads(run(fake_environment, "decks", "schema"))
     assert {"title", "until", "goal", "note", "by", "part"} <= schema["properties"].keys()
+
+
+def test_help_explains_every_field_with_a_clause_and_an_example_and_ends_with_a_whole_file(
+    tmp_path: Path, fake_environment: Environment
+) -> None:
+    said = run(fake_environment, "help", "deck")
+    told = " ".join(said.split())
+    for name, field in FIELDS.items():
+        entry = told.partition(f" {name}: ")[2]
+        clause, write, example = entry.partition(". Write ")
+        assert clause and write and not clause.startswith("Write "), name
+        assert example.startswith(field.example), name
+    file = tmp_path / "mine.toml"
+    file.write_text("\n".join(line[4:] for line in said.partition("A whole file:")[2].splitlines()), encoding="utf-8")
+    assert "no problems found" in run(fake_environment._replace(now=lambda: 0.0), "decks", "check", str(file))
+
+
+def test_adding_a_deck_whose_day_is_over_says_so(file: Path, fake_environment: Environment) -> None:
+    file.write_text(DECK.replace("2026-01-08", "2020-01-08"), encoding="utf-8")
+    assert f"Note: {file}, until: 2020-01-08 is over already." in run(fake_environment, "decks", "add", str(file))

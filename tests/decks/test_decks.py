@@ -126,8 +126,8 @@ def test_a_target_that_would_measure_typing_is_lifted_and_the_check_says_so(tmp_
     assert {item.target_s for item in load_deck(str(path), NECK).items} == {1.5}
     lines = list(check_lines(path, TODAY))
     assert lines == [
-        f"{path}, targets.note-at-fret: 0.8 seconds would measure reading and typing; it counts as 1.5.",
-        f"{path}: no problems found.",
+        f"Note: {path}, targets.note-at-fret: 0.8 seconds would measure reading and typing; it counts as 1.5.",
+        f"{path}: no problems found, 1 note.",
     ]
 
 

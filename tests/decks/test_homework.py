@@ -12,7 +12,7 @@ from drill.cli.commands.decks import check_lines
 from drill.decks import Deck, Homework, check_deck, load_deck
 from drill.decks.homework import Goal
 from drill.progress import Progress
-from drill.progress.homework import Standing, homework_words, standing, standing_sentence
+from drill.progress.homework import Standing, assignments, standing, standing_sentence, told
 from drill.theory.neck import STANDARD, Neck
 from tests.progress.worked import worked_progress
 
@@ -112,39 +112,78 @@ def test_what_the_deck_never_asks_counts_for_no_goal(monkeypatch: pytest.MonkeyP
     assert now.reached
 
 
-def told(today: date, done: int | None = 3, wanted: int | None = 5, **others: Any) -> str:
+def words(today: date, done: int | None = 3, wanted: int | None = 5, **others: Any) -> str:
     homework = Homework(**{"until": THURSDAY, "goal": Goal("keys", 5), "by": "Ms Adler"} | others)
     return standing_sentence(Standing(homework, today, done, wanted))
 
 
 def test_the_sentence_tells_the_day_as_seen_from_today() -> None:
-    assert told(MONDAY) == "Set by Ms Adler until Thursday: 3 of 5 keys ready."
-    assert told(date(2026, 12, 2)) == "Set by Ms Adler until tomorrow: 3 of 5 keys ready."
-    assert told(THURSDAY) == "Set by Ms Adler until today: 3 of 5 keys ready."
-    assert told(date(2026, 12, 4)) == "Set by Ms Adler until 3 December, now over: 3 of 5 keys ready."
-    assert told(date(2026, 12, 4), done=5) == "Set by Ms Adler until 3 December, now over, and reached: 5 keys ready."
-    assert told(date(2026, 11, 26)) == "Set by Ms Adler until 3 December: 3 of 5 keys ready."
-    assert told(date(2027, 1, 1)) == "Set by Ms Adler until 3 December 2026, now over: 3 of 5 keys ready."
+    assert words(MONDAY) == "Set by Ms Adler until Thursday: 3 of 5 keys ready."
+    assert words(date(2026, 12, 2)) == "Set by Ms Adler until tomorrow: 3 of 5 keys ready."
+    assert words(THURSDAY) == "Set by Ms Adler until today: 3 of 5 keys ready."
+    assert words(date(2026, 12, 4)) == "Set by Ms Adler until 3 December, now over: 3 of 5 keys ready."
+    assert words(date(2026, 12, 4), done=5) == "Set by Ms Adler until 3 December, now over, and reached: 5 keys ready."
+    assert words(date(2026, 11, 26)) == "Set by Ms Adler until 3 December: 3 of 5 keys ready."
+    assert words(date(2027, 1, 1)) == "Set by Ms Adler until 3 December 2026, now over: 3 of 5 keys ready."
 
 
 def test_the_sentence_leaves_out_what_is_not_set() -> None:
-    assert told(MONDAY, until=None) == "Set by Ms Adler: 3 of 5 keys ready."
-    assert told(MONDAY, by="", goal=None, done=None, wanted=None) == "Set until Thursday."
-    assert told(MONDAY, done=5) == "Set by Ms Adler until Thursday and reached: 5 keys ready."
-    assert told(MONDAY, 1, 1, goal=Goal("cards", 1)) == "Set by Ms Adler until Thursday and reached: 1 card fluent."
+    assert words(MONDAY, until=None) == "Set by Ms Adler: 3 of 5 keys ready."
+    assert words(MONDAY, by="", goal=None, done=None, wanted=None) == "Set until Thursday."
+    assert words(MONDAY, done=5) == "Set by Ms Adler until Thursday and reached: 5 keys ready."
+    assert words(MONDAY, 1, 1, goal=Goal("cards", 1)) == "Set by Ms Adler until Thursday and reached: 1 card fluent."
 
 
 def test_the_note_follows_the_sentence() -> None:
     # as of 5 January 2026
-    expected = "Set by Ms Adler until 3 December: 1 of 2 cards fluent. “Slowly first.”"
-    assert homework_words(set_with("2 cards fluent")) == expected
-    assert homework_words(worked_progress()) == ""
+    [found] = assignments(set_with("2 cards fluent"))
+    assert found.sentence == "Set by Ms Adler until 3 December: 1 of 2 cards fluent. “Slowly first.”"
+    assert assignments(worked_progress()) == ()
+
+
+def test_without_a_goal_the_cards_asked_are_counted() -> None:
+    # of the worked progress three cards were asked
+    [found] = assignments(set_with(""))
+    assert found.sentence.startswith("Set by Ms Adler until 3 December: 3 of ")
+    assert (found.now.seen, found.now.reached) == (3, None)
+
+
+def added(folder: Path, name: str, lines: str) -> None:
+    folder.mkdir(exist_ok=True)
+    (folder / f"{name}.toml").write_text(DECK.format(lines).replace("Flats", name.title()), encoding="utf-8")
+
+
+def test_every_added_deck_is_told_the_nearest_day_first_and_what_is_over_last(added_decks: Path) -> None:
+    # the worked progress is as of 5 January 2026
+    added(added_decks, "later", 'until = 2026-01-09\ngoal = "2 keys ready"\nby = "Ms Adler"')
+    added(added_decks, "over", 'until = 2026-01-02\ngoal = "1 key ready"')
+    added(added_decks, "long-past", 'until = 2025-12-01\ngoal = "1 key ready"')
+    added(added_decks, "soon", "until = 2026-01-06")
+    added(added_decks, "nothing-set", "")
+    found = assignments(worked_progress())
+    assert [each.deck.id for each in found] == ["soon", "later", "long-past", "over"]
+    assert [each.sentence for each in told(found)] == [
+        "“Soon”, set until tomorrow: 0 of 6 cards asked.",
+        "“Later”, set by Ms Adler until Friday: 0 of 2 keys ready.",
+        "“Over”, set until 2 January, now over: 0 of 1 key ready.",
+    ]
+    assert found[1].as_object() == {
+        "deck": "later", "title": "Later", "by": "Ms Adler", "until": "2026-01-09", "goal": "2 keys ready",
+        "note": None, "done": 0, "wanted": 2, "reached": False, "seen": 0, "cards": 6,
+    }  # fmt: skip
+
+
+def test_a_broken_added_deck_hides_no_other(added_decks: Path) -> None:
+    added(added_decks, "sound", "until = 2026-01-06")
+    (added_decks / "broken.toml").write_text("=", encoding="utf-8")
+    assert [each.deck.id for each in assignments(worked_progress())] == ["sound"]
 
 
 @pytest.mark.parametrize(
-    ("today", "words"), [(THURSDAY, []), (date(2026, 12, 4), ["until: 2026-12-03 is over already."])]
+    ("today", "notes"), [(THURSDAY, []), (date(2026, 12, 4), ["until: 2026-12-03 is over already."])]
 )
-def test_a_check_tells_that_the_day_is_over(today: date, words: list[str], tmp_path: Path) -> None:
-    *found, sound = check_lines(written(tmp_path, "until = 2026-12-03"), today)
-    assert [each.rpartition("flats.toml, ")[2] for each in found] == words
-    assert sound.endswith("no problems found.")
+def test_a_check_tells_that_the_day_is_over(today: date, notes: list[str], tmp_path: Path) -> None:
+    path = written(tmp_path, "until = 2026-12-03")
+    *found, sound = check_lines(path, today)
+    assert found == [f"Note: {path}, {each}" for each in notes]
+    assert sound == f"{path}: no problems found{', 1 note' if notes else ''}."

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
@@ -9,6 +10,8 @@ from pathlib import Path
 import pytest
 from icalendar import Calendar, Component
 
+from drill.decks import load_deck
+from drill.errors import UsageProblem
 from drill.export.calendar_file import calendar
 from drill.record import Record
 from drill.settings import Settings
@@ -89,3 +92,47 @@ def test_no_title_of_a_deck_writes_lines_of_its_own(tmp_path: Path) -> None:
     lines = text.encode().split(b"\r\n")
     assert max(map(len, lines)) <= 75
     assert not any(b"\n" in line or b"\r" in line for line in lines)
+
+
+DECK = """title = "Flats"
+about = "For Thursday."
+{}
+[[part]]
+families = ["shape-anchor"]
+keys = ["F", "Bb"]
+"""
+
+
+def for_deck(here: Environment, deck: str) -> str:
+    with progress_of(here, SETTINGS) as progress:
+        found = load_deck(deck, SETTINGS.neck)
+        return calendar(replace(progress, deck=found, deck_option=deck), here.utc_offset_minutes)
+
+
+def test_the_event_of_a_deck_names_its_command_and_ends_on_the_last_day(tmp_path: Path, added_decks: Path) -> None:
+    """UNTIL has the type of DTSTART, here floating time, and bounds the recurrences: RFC 5545, 3.3.10."""
+    added_decks.mkdir()
+    (added_decks / "flats.toml").write_text(DECK.format("until = 2026-01-08"), encoding="utf-8")
+    here = world(tmp_path)
+    event = event_of(for_deck(here, "flats"))
+    assert str(event["DESCRIPTION"]) == "Flats. In a terminal: fretsure today --deck flats"
+    [until] = event["RRULE"]["UNTIL"]
+    assert (until, until.tzinfo) == (datetime(2026, 1, 8, 23, 59, 59), None)
+    assert event["UID"] != event_of(text_of(here))["UID"], "the daily event of before stays where it is"
+
+
+def test_a_deck_file_is_named_by_its_whole_path_and_without_homework_there_is_no_end(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "my flats.toml").write_text(DECK.format(""), encoding="utf-8")
+    monkeypatch.chdir(tmp_path)
+    event = event_of(for_deck(world(tmp_path), "my flats.toml"))
+    assert str(event["DESCRIPTION"]).endswith(f"--deck {shlex.quote(str(tmp_path / 'my flats.toml'))}")
+    assert "UNTIL" not in event["RRULE"]
+
+
+def test_homework_that_is_over_makes_no_event(tmp_path: Path) -> None:
+    path = tmp_path / "flats.toml"
+    path.write_text(DECK.format("until = 2026-01-04"), encoding="utf-8")
+    with pytest.raises(UsageProblem, match="ends on 2026-01-04"):
+        for_deck(world(tmp_path), str(path))

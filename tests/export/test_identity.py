@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import io
 import json
+import sqlite3
+from contextlib import closing
 from pathlib import Path
 
 import pytest
@@ -12,7 +14,7 @@ from drill.cli.commands.record import ask_for_name, export_lines, restore_lines
 from drill.errors import UsageProblem
 from drill.export import FILES
 from drill.export.staging import called
-from drill.record import LearnerRow, Record
+from drill.record import LearnerRow, Record, whose
 from drill.settings import Settings
 from drill.system.environment import Environment
 from tests.export.conftest import DRILL, attempt, exported, progress_of, world
@@ -114,7 +116,7 @@ def test_an_empty_record_becomes_that_of_the_first_log_restored_into_it(tmp_path
     }
     with Record.open(there.record_path, there.now) as record:
         record.append(attempt(2, uid="there"))
-    said, copy = restore_lines(here, log_of(there, tmp_path / "back"))
+    said, *_, copy = restore_lines(here, log_of(there, tmp_path / "back"))
     assert "1 was new" in said
     assert "before-merge-" in copy
 
@@ -148,7 +150,7 @@ def test_a_log_without_an_identity_counts_as_anothers(tmp_path: Path) -> None:
     here = drilled(tmp_path, 1)
     with pytest.raises(UsageProblem, match="is the log of somebody"):
         list(restore_lines(here, VERSIONS / "log-1.jsonl"))
-    said, _ = restore_lines(here, VERSIONS / "log-1.jsonl", mine=True)
+    said, *_ = restore_lines(here, VERSIONS / "log-1.jsonl", mine=True)
     assert "were new" in said
 
 
@@ -172,7 +174,7 @@ def test_of_two_identities_the_older_one_wins_on_both_machines(tmp_path: Path) -
     older = owner_of(old)
     list(restore_lines(new, log_of(old, tmp_path / "one"), mine=True))
     assert owner_of(new) == older
-    said, _ = restore_lines(old, log_of(new, tmp_path / "two"))
+    said, *_ = restore_lines(old, log_of(new, tmp_path / "two"))
     assert "1 was new" in said, "it is known by now that both are the same"
     assert owner_of(old) == older
 
@@ -180,7 +182,7 @@ def test_of_two_identities_the_older_one_wins_on_both_machines(tmp_path: Path) -
 def test_a_copy_is_taken_before_a_merge(tmp_path: Path) -> None:
     here = drilled(tmp_path / "here", 1)
     log = log_of(drilled(tmp_path / "there", 2, drill="drill-2"), tmp_path / "package")
-    _, told = restore_lines(here, log, mine=True)
+    *_, told = restore_lines(here, log, mine=True)
     kept = Path(told.removeprefix("A copy of the record as it was before is in ").removesuffix("."))
     list(restore_lines(here, kept))
     with Record.open(here.record_path, here.now) as record:
@@ -198,3 +200,74 @@ def test_exports_of_two_learners_into_one_folder_stay_apart(name: str | None, tm
     assert f"fretsure-export-{called(owner_of(other))}" in first
     assert {path: path.read_bytes() for path in before} == before
     assert len(list(folder.iterdir())) == len(before) + 1
+
+
+def backup_of(here: Environment, path: Path) -> Path:
+    with Record.open(here.record_path, here.now) as record:
+        record.backup(path)
+    return path
+
+
+def test_the_backup_of_another_is_refused_and_nothing_is_changed(tmp_path: Path) -> None:
+    teacher = drilled(tmp_path / "teacher", 1, name="Ms Adler")
+    backup = backup_of(drilled(tmp_path / "student", 2, drill="drill-2", name="Ben"), tmp_path / "ben.sqlite3")
+    with pytest.raises(UsageProblem, match=r"a backup of Ben .* that of Ms Adler") as caught:
+        list(restore_lines(teacher, backup))
+    assert all(words in caught.value.fix for words in ("--mine", "--record"))
+    assert owner_of(teacher).name == "Ms Adler"
+    assert f"The record is now that of Ben ({owner_of_backup(backup)})." in list(
+        restore_lines(teacher, backup, mine=True)
+    )
+    assert owner_of(teacher).name == "Ben"
+
+
+def owner_of_backup(path: Path) -> str:
+    found = whose(path)
+    assert found and found.owner
+    return found.owner.id[:8]
+
+
+@pytest.mark.parametrize(("typed", "restored"), [("yes\n", True), ("no\n", False)])
+def test_a_terminal_asks_before_another_takes_the_place(typed: str, restored: bool, tmp_path: Path) -> None:
+    here = at_a_terminal(drilled(tmp_path / "here", 1, name="Ana"), typed)
+    backup = backup_of(drilled(tmp_path / "there", 2, drill="drill-2", name="Ben"), tmp_path / "ben.sqlite3")
+    if restored:
+        list(restore_lines(here, backup))
+    else:
+        with pytest.raises(UsageProblem):
+            list(restore_lines(here, backup))
+    assert "is a backup of Ben" in here.stderr.getvalue()  # type: ignore[attr-defined]
+    assert owner_of(here).name == ("Ben" if restored else "Ana")
+
+
+def test_ones_own_backup_and_any_in_place_of_nothing_are_restored_unasked(tmp_path: Path) -> None:
+    here = drilled(tmp_path / "here", 1, name="Ana")
+    backup = backup_of(here, tmp_path / "ana.sqlite3")
+    list(restore_lines(here, backup))
+    list(restore_lines(world(tmp_path / "new"), backup))
+    damaged = drilled(tmp_path / "damaged", 2, drill="drill-2", name="Ben")
+    damaged.record_path.write_bytes(b"SQLite format 3\x00" + b"\xff" * 5000)
+    list(restore_lines(damaged, backup))
+    assert owner_of(damaged).name == "Ana", "nobody can say whose a record was that cannot be read"
+
+
+@pytest.mark.parametrize("release", sorted(VERSIONS.glob("*.sql")), ids=lambda path: path.stem)
+def test_whose_a_record_is_can_be_told_of_every_release(release: Path, tmp_path: Path) -> None:
+    record = tmp_path / "record.sqlite3"
+    with closing(sqlite3.connect(record)) as db:
+        db.executescript(release.read_text(encoding="utf-8"))
+    found = whose(record)
+    assert found and found.drills
+    assert not found.is_anothers(found)
+
+
+def test_a_merge_that_changes_whose_name_stands_says_so(tmp_path: Path) -> None:
+    ana = drilled(tmp_path / "ana", name="Ana")
+    with Record.open(ana.record_path, ana.now) as record:
+        record.append(attempt(1, uid="early", asked_at=DRILL.started_at - 9000, answered_at=DRILL.started_at - 8000))
+    ben = drilled(tmp_path / "ben", 2, drill="drill-2", name="Ben")
+    was, now = owner_of(ben).id[:8], owner_of(ana).id[:8]
+    said = list(restore_lines(ben, log_of(ana, tmp_path / "package"), mine=True))
+    told = f"The record was that of Ben ({was}) and is now that of Ana ({now}), whose answers are older."
+    assert told in said
+    assert not any("is now that of" in line for line in restore_lines(ben, log_of(ana, tmp_path / "package")))

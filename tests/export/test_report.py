@@ -12,13 +12,14 @@ from itertools import pairwise
 
 import pytest
 
-from drill.decks import Homework
+from drill.decks import Homework, load_deck
 from drill.decks.homework import Goal
 from drill.export.report import report
 from drill.export.tables import CARDS, DAYS, KEYS, TABLES, card_rows
 from drill.export.trends import fell, grew, pause_sentence
 from drill.progress import Period, Progress
 from drill.progress.columns import exact_writers
+from drill.theory.neck import STANDARD, Neck
 from tests.progress.worked import worked_progress
 from tests.support.learners import Empty, beginner
 
@@ -223,3 +224,24 @@ def test_the_trend_of_times_reaches_above_the_slowest_week(progress: Progress) -
     weeks[0] = weeks[0]._replace(median_ms=4200)
     trend = report(progress).partition('id="trend-time')[2].partition("</svg>")[0]
     assert re.findall(r'class="soft end"[^>]*><tspan>([^<]*)<', trend) == ["0.0 s", "2.5 s", "5.0 s"]
+
+
+def test_one_week_makes_no_trend(progress: Progress, monkeypatch: pytest.MonkeyPatch) -> None:
+    assert "<svg" in report(progress).partition("Week by week</h2>")[2]
+    last = progress.weeks[-1:]
+    monkeypatch.setattr(Progress, "weeks", last)
+    after = report(progress).partition("Week by week</h2>")[2]
+    assert "The only week with a drill" in after
+    assert "<svg" not in after
+
+
+def test_a_string_that_the_question_names_is_not_named_twice() -> None:
+    progress = replace(worked_progress(), deck=load_deck("two-shapes", Neck(STANDARD)), log=Empty())
+    rows = []
+    for row in (row for row in worked_progress().keys if row.asked):
+        [finger, *_] = (each for each in progress.keys[0].needed if each.status.item.family == "tonic-finger")
+        rows.append(row._replace(needed=(finger._replace(in_time=0.1, is_reached=True), *row.needed)))
+    object.__setattr__(progress, "keys", tuple(rows))
+    held_back = [row[2] for row in table(report(progress), "How ready the keys are") if row[2].startswith("tonic")]
+    assert held_back
+    assert all(re.fullmatch(r"tonic finger, string [56]: .*", words) for words in held_back)

@@ -11,10 +11,11 @@ from pathlib import Path
 import pytest
 
 from drill.cli.parser import parse
-from drill.decks import load_deck
+from drill.decks import Focus, load_deck
 from drill.errors import CannotWrite, UsageProblem
-from drill.export.sheet import MOST_NECKS, MOST_QUESTIONS, Exercise, mixed, sheet, weakest
+from drill.export.sheet import MOST_NECKS, MOST_QUESTIONS, Exercise, is_drawn, mixed, sheet, weakest
 from drill.progress import Progress
+from drill.questions.facets import shape_of
 from drill.settings import Settings
 from drill.system.environment import Environment
 from drill.theory.neck import STANDARD, Neck
@@ -47,6 +48,28 @@ def test_a_sheet_is_full_and_asks_nothing_twice_and_every_family() -> None:
     assert len({card.id for card in cards}) == len(cards)
     assert {card.family for card in cards} == {entry.item.family for entry in TWO_SHAPES.entries.values()}
     assert exercise(8) != found, "another sheet asks other cards"
+
+
+@pytest.mark.parametrize("deck", ["two-shapes", "five-shapes", "inside-the-shapes", "whole-neck"])
+def test_where_in_a_shape_a_fret_lies_is_drawn_and_never_written(deck: str) -> None:
+    loaded = load_deck(deck, Neck(STANDARD))
+    found = Exercise.of(mixed(loaded, random.Random(3)))
+    assert len(found.on_necks) == MOST_NECKS
+    assert not [card.prompt for card in found.written if is_drawn(card) and shape_of(card.facets)]
+
+
+def test_what_else_is_about_a_shape_has_a_neck_and_a_line_where_no_fret_is_asked() -> None:
+    degrees = load_deck("five-shapes", Neck(STANDARD)).focused(Focus(families=("degree-at",)))
+    found = Exercise.of(mixed(degrees, random.Random(3)))
+    page = sheet(degrees, found, Settings(), weak=False, answers=False)
+    assert {card.family for card in found.on_necks} == {"degree-at"}
+    assert page.count('class="line"') == MOST_NECKS + MOST_QUESTIONS
+
+
+def test_a_page_with_few_questions_has_room_for_one_neck_more() -> None:
+    anchors = TWO_SHAPES.focused(Focus(families=("shape-anchor",)))
+    found = Exercise.of(anchors.cards())
+    assert (len(found.on_necks), found.written) == (MOST_NECKS + 1, ())
 
 
 def test_every_neck_is_blank_and_asks_for_a_fret() -> None:

@@ -127,7 +127,8 @@ async def test_the_palette_offers_what_works_here_and_runs_it(make_app: MakeApp)
         await sees(pilot, "t Today")
         provider = CommandProvider(app.screen, None)
         titles = {str(hit.display) async for hit in provider.discover()}
-        assert titles == {command.title for command in (*of_screen("home"), *everywhere())}
+        works = {command.title for command in (*of_screen("home"), *everywhere())}
+        assert titles == works - {"Homework"}, "nothing is set"
         hit = max([hit async for hit in provider.search("look up")], key=lambda hit: hit.score)
         await hit.command()  # type: ignore[misc]
         await sees(pilot, "Type a key, a scale or the chords of a loop")

@@ -35,11 +35,13 @@ def show_class(request: ClassRequest, environment: Environment) -> None:
     from drill.classroom.gathering import gather
     from drill.classroom.lines import class_lines, skipped_lines
     from drill.classroom.view import ClassView
+    from drill.present.dates import local
 
     voice = load_settings(environment).voice
     with ExitStack() as stack:
         unpack = partial(_unpack, environment, stack)
-        view = ClassView(gather(map(expand_user, request.folders), unpack))
+        roll = gather(map(expand_user, request.folders), unpack)
+        view = ClassView(roll, local(environment.now(), environment).date())
     written = [*_write_page(view, request.html, environment), *_write_tables(view, request.csv)]
     if request.json:
         print_json(environment, [class_object(view)])

@@ -120,28 +120,35 @@ def deck_object(deck: Deck) -> dict[str, Any]:
 
 
 def check_lines(path: Path, today: date) -> Iterator[str]:
-    """Say that a deck file has no mistakes, and what in it does nothing `today`.
+    """Say that a deck file has no mistakes, and, as notes, what in it does nothing `today`.
 
     Raises `BadFile` with every mistake in it, one a line.
     """
     from drill.decks import check_deck
     from drill.decks.adding import refuse_mistakes
     from drill.decks.checks import remarks
+    from drill.present.figures import how_many
 
     refuse_mistakes(path, check_deck(path))
-    yield from remarks(path, today)
-    yield f"{path}: no problems found."
+    notes = remarks(path, today)
+    yield from (f"Note: {each}" for each in notes)
+    yield f"{path}: no problems found" + (f", {how_many(len(notes), 'note')}." if notes else ".")
 
 
 def add_lines(path: Path, environment: Environment) -> Iterator[str]:
     """Put a deck file among the decks, and say how to drill it. Raises `BadFile` and `CannotWrite`."""
     from drill.decks.adding import add_deck
+    from drill.decks.checks import remarks
+    from drill.present.dates import local
     from drill.present.figures import how_many
 
     name = add_deck(path)
     deck = chosen_deck(name, load_settings(environment))
     yield f"Added “{deck.title}” to your decks as {name}: {how_many(len(deck.entries), 'card')}."
+    yield from (f"Note: {each}" for each in remarks(path, local(environment.now(), environment).date()))
     yield f"Drill it: fretsure today --deck {name}"
+    if deck.homework:
+        yield "Home tells what is set with it and how far you have come; h drills it there."
     yield "For every day: choose it under Decks in the program."
 
 

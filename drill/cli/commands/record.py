@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from drill.export.package import Watch
     from drill.export.reading import Log
     from drill.progress import Progress
-    from drill.record import AttemptRow, LearnerRow, Record
+    from drill.record import AttemptRow, LearnerRow, Record, Whose
 
 LONGEST_NAME = 80
 STEP = 2000
@@ -134,23 +134,27 @@ def calendar_lines(progress: Progress, environment: Environment, file: Path) -> 
 
 
 def restore_lines(environment: Environment, source: Path, *, mine: bool = False) -> Iterator[str]:
-    """Put a backup in the record's place, or merge an exported log, another's only if it is `mine` after all.
+    """Put a backup in the record's place, or merge an exported log; another's only if it is `mine` after all.
 
     Raises `BadFile`, `CannotWrite` and `UsageProblem`.
     """
     from drill.export.reading import is_backup
 
-    return _restore_backup(environment, source) if is_backup(source) else _merge_log(environment, source, mine=mine)
+    taken = _restore_backup if is_backup(source) else _merge_log
+    return taken(environment, source, mine=mine)
 
 
-def _restore_backup(environment: Environment, source: Path) -> Iterator[str]:
-    from drill.record import restore
+def _restore_backup(environment: Environment, source: Path, *, mine: bool) -> Iterator[str]:
+    from drill.record import restore, whose
 
     notices: list[str] = []
-    with notify_if_slow(environment.stderr):
-        try_out = partial(_try_out, environment, source)
-        saved = restore(environment.record_path, source, environment.now(), vet=try_out, notices=notices)
+    here = whose(environment.record_path)
+    try_out = partial(_try_out, environment, source, None if mine else here)
+    saved = restore(environment.record_path, source, environment.now(), vet=try_out, notices=notices)
     yield f"Restored from {source}."
+    there = whose(environment.record_path)
+    if here and there and here.is_anothers(there):
+        yield f"The record is now that of {_named(there.owner, 'somebody')}."
     if saved is not None:
         yield f"Your previous record is saved in {saved}."
     yield from notices
@@ -164,7 +168,7 @@ def _merge_log(environment: Environment, source: Path, *, mine: bool) -> Iterato
         log = inspect(source, record)
         if log.is_anothers(record) and not mine:
             _ask_whose(log, record, environment)
-        was_empty, before = record.first_moment() is None, record.answer_count()
+        was_empty, before, mine_before = record.first_moment() is None, record.answer_count(), record.owner
         kept = None if was_empty else record.keep_copy()
         _, changed = take(log, record)
         added, owner = record.answer_count() - before, record.owner
@@ -173,6 +177,9 @@ def _merge_log(environment: Environment, source: Path, *, mine: bool) -> Iterato
     yield f"Of {how_many(log.answers, 'answer')} in {source}, {new}; {known}."
     if was_empty and owner:
         yield f"The record was empty and is now that of {_named(owner, '')}."
+    elif owner != mine_before:
+        was = _named(mine_before, "nobody")
+        yield f"The record was that of {was} and is now that of {_named(owner, '')}, whose answers are older."
     if kept is not None and changed:
         yield f"A copy of the record as it was before is in {kept}."
 
@@ -181,15 +188,34 @@ def _ask_whose(log: Log, record: Record, environment: Environment) -> None:
     """Ask at a terminal whether a log of another identity is the learner's own. Raises UsageProblem unless it is."""
     whose = _named(log.learner, "somebody")
     here = f"{log.path} is the log of {whose}, and this record is that of {_named(record.owner, 'another learner')}"
-    if environment.is_terminal:
-        _ask(environment, f"{here}. Is this you, on another machine? Type yes to put the two together.")
-        if environment.stdin.readline().strip().casefold() in ("yes", "y"):
-            return
-    raise UsageProblem(
-        f"{here}. Nothing was merged.",
-        "If both are yours, add --mine. To see how students do: fretsure class FOLDER. "
-        "To keep a record of theirs beside yours: fretsure restore FILE --record theirs.sqlite3",
-    )
+    if not _agreed(f"{here}. Is this you, on another machine? Type yes to put the two together.", environment):
+        raise UsageProblem(
+            f"{here}. Nothing was merged.",
+            "If both are yours, add --mine. To see how students do: fretsure class FOLDER. "
+            "To keep a record of theirs beside yours: fretsure restore FILE --record theirs.sqlite3",
+        )
+
+
+def _ask_whether_it_replaces(
+    source: Path, theirs: LearnerRow | None, yours: LearnerRow | None, environment: Environment
+) -> None:
+    """Ask at a terminal whether a backup of another takes the record's place. Raises UsageProblem unless it does."""
+    whose = _named(theirs, "somebody")
+    here = f"{source} is a backup of {whose}, and this record is that of {_named(yours, 'another learner')}"
+    if not _agreed(f"{here}. Type yes to put it in the place of this record, of which a copy is kept.", environment):
+        raise UsageProblem(
+            f"{here}. Nothing was restored.",
+            "If it shall take the place of this record, add --mine. "
+            "To keep it beside yours: fretsure restore FILE --record theirs.sqlite3",
+        )
+
+
+def _agreed(question: str, environment: Environment) -> bool:
+    """Whether somebody at a terminal says yes."""
+    if not environment.is_terminal:
+        return False
+    _ask(environment, question)
+    return environment.stdin.readline().strip().casefold() in ("yes", "y")
 
 
 def _named(learner: LearnerRow | None, unknown: str) -> str:
@@ -198,15 +224,21 @@ def _named(learner: LearnerRow | None, unknown: str) -> str:
     return f"{learner.name} ({learner.id[:8]})" if learner.name else f"a learner without a name ({learner.id[:8]})"
 
 
-def _try_out(environment: Environment, source: Path, copy: Path) -> None:
-    """Use the copy of a backup as the program would, before it replaces anything. Raises what that would raise."""
+def _try_out(environment: Environment, source: Path, here: Whose | None, copy: Path) -> None:
+    """Use the copy of a backup as the program would, before it replaces anything. Raises what that would raise.
+
+    Then, if it is not known to be of the learner whose record lies `here`, ask whether it replaces that.
+    """
     from drill.export.reading import vet
     from drill.practice.learner_store import LearnerStore
-    from drill.record import Record
+    from drill.record import Record, whose
 
-    with Record.open(copy, environment.now) as record:
+    with notify_if_slow(environment.stderr), Record.open(copy, environment.now) as record:
         vet(record, source)
         LearnerStore.of(record)
+    there = whose(copy)
+    if here and there and here.is_anothers(there):
+        _ask_whether_it_replaces(source, there.owner, here.owner, environment)
 
 
 def progress_bar(stream: TextIO, *, visible: bool) -> Watch:
@@ -254,7 +286,7 @@ def _backup_options(parser: argparse.ArgumentParser) -> None:
 
 def _restore_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("file", metavar="FILE", help="a backup, the zip file of an export, or its log, attempts.jsonl")
-    parser.add_argument("--mine", action="store_true", help="the log is yours, though it has another identity or none")
+    parser.add_argument("--mine", action="store_true", help="the log or the backup is yours, whoever it names")
 
 
 COMMANDS = (

@@ -20,8 +20,10 @@ tomorrow. A key is ready at 50 %.
 CLASS = """
 Strengths are those of each export, as of its moment; all else is counted from the answers, up to the last day on which
 anybody answered. A student is called stuck on something only if the last six weeks show it clearly, against the class
-and against the student's own other answers. Of several exports of one student the newest counts; what is no export, or
-damaged, is named and passed over.
+and against the student's own other answers, and by itself: more than a fifth of the answers wrong, later than the
+target, or a mix-up in more than a tenth of the answers where it can happen. Fewer than five students are no class; then
+each is held against their own other answers. What several mix up is told with each one's own share. Of several exports
+of one student the newest counts; what is no export, or damaged, is named and passed over.
 """
 EXPORT = """
 The folder is a Tabular Data Package (https://specs.frictionlessdata.io/tabular-data-package/): datapackage.json
@@ -33,7 +35,8 @@ earlier one of yours and nothing else: in a folder with other files it goes to a
 """
 DECK = """
 A deck is a TOML file. `fretsure decks check FILE` lists every mistake in it, `fretsure decks add FILE` keeps it, and
-`fretsure decks schema` prints this format as JSON Schema, by which editors complete and check.
+`fretsure decks schema` prints this format as JSON Schema, by which editors complete and check. What is set with it as
+homework (until, goal, note, by) may be left out.
 """
 SETTINGS = """
 Set-up writes them to settings.toml, in ~/.config/fretsure on Linux and in the platform's folder for settings elsewhere;
@@ -106,6 +109,7 @@ def _export(width: int) -> Iterator[str]:
 
 
 def _deck(width: int) -> Iterator[str]:
+    from drill.decks.fields import EXAMPLE
     from drill.decks.schema import DeckModel, PartModel
 
     yield from prose(DECK, width)
@@ -114,6 +118,7 @@ def _deck(width: int) -> Iterator[str]:
         for name, field in model.model_fields.items():
             needed = " It is needed." if field.is_required() else ""
             yield from entry(name, f"{field.description}{needed}", width)
+    yield from ("", "A whole file:", "", *(f"    {line}".rstrip() for line in EXAMPLE.strip().splitlines()))
 
 
 def _families(width: int) -> Iterator[str]:

@@ -7,6 +7,7 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
+from drill.decks import Deck
 from drill.errors import FretsureError
 from drill.present.neck_drawing import RAMP, band
 from drill.system.text import visible
@@ -34,6 +35,7 @@ class HomeScreen(BaseScreen):
     where = "home"
     BINDINGS = bindings("home")
     AUTO_FOCUS = "#ways"
+    _homework_deck: Deck | None = None
     DEFAULT_CSS = """
     #page { padding: 0; }
     #letters { margin-top: 1; }
@@ -98,9 +100,7 @@ class HomeScreen(BaseScreen):
         table = self.query_one(KeyTable)
         table.language, table.pairs = self.settings.note_language, view.pairs
         self.query_one(BigWords).words = view.letters
-        homework = self.query_one("#homework", Static)
-        homework.update(visible(view.homework))
-        homework.display = bool(view.homework)
+        self._show_homework(view)
         self.on_resize()
         self._notice("\n".join(view.notices))
         self._tell()
@@ -114,6 +114,15 @@ class HomeScreen(BaseScreen):
             if strength is not None and (band(strength) == "strong" or strength < TELLING)
         }
         neck.neck, neck.look, neck.strengths = view.neck, self.look, view.strengths
+
+    def _show_homework(self, view: HomeView) -> None:
+        """Say what is set, and offer to drill it; the cursor stays where it is."""
+        homework = self.query_one("#homework", Static)
+        homework.update("\n".join(map(visible, view.homework.splitlines())))
+        homework.display = bool(view.homework)
+        offered = [self.navigator.rebound(way) for way in ways(homework=view.homework_deck is not None)]
+        self.query_one(Ways).offer(offered)
+        self._homework_deck = view.homework_deck
 
     def _notice(self, words: str) -> None:
         self._show_or_hide("notices", words)
@@ -147,6 +156,14 @@ class HomeScreen(BaseScreen):
 
     def action_do_today(self) -> None:
         self.navigator.start_drill()
+
+    def action_do_homework(self) -> None:
+        self.navigator.start_drill(deck=self._homework_deck)
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Drill homework only where some is set."""
+        works = action != "do_homework" or self._homework_deck is not None
+        return works and super().check_action(action, parameters)
 
     def action_do_focus(self) -> None:
         self.navigator.open("focus")
@@ -187,6 +204,7 @@ def _lowest_asked(neck: StrengthMap) -> tuple[int, ...]:
     return tuple(sorted(asked)[-2:])
 
 
-def ways() -> tuple[Command, ...]:
-    """The commands that Home lists."""
-    return tuple(command for command in of_screen("home") if command.id != "go")
+def ways(*, homework: bool = False) -> tuple[Command, ...]:
+    """The commands that Home lists; that for homework only where some is set."""
+    hidden = ("go",) if homework else ("go", "homework")
+    return tuple(command for command in of_screen("home") if command.id not in hidden)

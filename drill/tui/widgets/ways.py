@@ -53,6 +53,14 @@ class Ways(Widget, can_focus=True):
         super().__init__(id=id)
         self.commands, self._by_rows = tuple(commands), by_rows
 
+    def offer(self, commands: Sequence[Command]) -> None:
+        """Show other ways; the cursor stays on the command where it is, if that is among them."""
+        if (offered := tuple(commands)) == self.commands:
+            return
+        here, self.commands = self.chosen.id, offered
+        self.at = next((at for at, each in enumerate(offered) if each.id == here), 0)
+        self.refresh(layout=True)
+
     @property
     def chosen(self) -> Command:
         """The way under the cursor."""

@@ -1,0 +1,90 @@
+"""Homework as an export tells it: what was set with which deck, by whom, until when, and how far it had come by then.
+
+An export of an earlier release tells only of the deck it was made for, and names no deck.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date
+from typing import Any, NamedTuple
+
+from drill.present.figures import how_many
+
+LONGEST = 400
+MOST = 200
+"""More decks with homework than any student has."""
+LONG_PAST_DAYS = 28
+"""Homework that has been over for more days is left to the files and stands on no page."""
+
+
+class Homework(NamedTuple):
+    """What is set with a deck, and how far it had come at the moment of an export."""
+
+    deck: str
+    title: str
+    by: str
+    until: date | None
+    goal: str
+    done: int | None
+    wanted: int | None
+    seen: int | None
+    cards: int | None
+
+    @property
+    def reached(self) -> bool | None:
+        """Whether the goal is reached; None without one."""
+        return None if self.done is None or self.wanted is None else self.done >= self.wanted
+
+    def is_over(self, today: date) -> bool:
+        """Whether its last day is past."""
+        return self.until is not None and self.until < today
+
+    def is_long_past(self, today: date) -> bool:
+        """Whether it has been over for so long that no page tells of it."""
+        return self.until is not None and (today - self.until).days > LONG_PAST_DAYS
+
+    def words(self, today: date) -> str:
+        """All of it: '“Flats”, set by Ms Adler until 2026-12-03, now over: 3 of 5 keys ready'."""
+        by = f" by {self.by}" if self.by else ""
+        until = f" until {self.until}" if self.until else ""
+        over = ", now over" if self.is_over(today) else ""
+        return f"“{self.title or self.deck}”, set{by}{until}{over}: {self.how_far}"
+
+    @property
+    def how_far(self) -> str:
+        """How far it had come; without a goal, how many of its cards were asked."""
+        if self.done is None or self.wanted is None:
+            asked = "" if self.seen is None else f", {self.seen} of {how_many(self.cards or 0, 'card')} asked"
+            return f"no goal{asked}"
+        what = self.goal.partition(" ")[2]
+        return f"{self.done} of {self.wanted} {what}{', reached' if self.reached else ''}"
+
+
+def read_homework(found: Any, deck: str) -> tuple[Homework, ...]:
+    """The homework in the package file of an export made for `deck`. Raises ValueError and what a wrong type raises."""
+    rows = [found] if isinstance(found, dict) else found or []
+    return tuple(_read(row, deck) for row in rows[:MOST])
+
+
+def _read(row: Mapping[str, Any], deck: str) -> Homework:
+    until = row.get("until")
+    return Homework(
+        deck=_text(row.get("deck")) or deck,
+        title=_text(row.get("title")),
+        by=_text(row.get("by")),
+        until=date.fromisoformat(until) if until else None,
+        goal=_text(row.get("goal")),
+        done=_number(row.get("done")),
+        wanted=_number(row.get("wanted")),
+        seen=_number(row.get("seen")),
+        cards=_number(row.get("cards")),
+    )
+
+
+def _text(value: Any) -> str:
+    return " ".join(str(value or "").split())[:LONGEST]
+
+
+def _number(value: Any) -> int | None:
+    return None if value is None else int(value)
