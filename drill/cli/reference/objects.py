@@ -130,6 +130,7 @@ SCALE = _columns(
 LOOP = _columns(
     ("loop", "the chords"),
     ("rests", "the chord on which it rests, if that was said"),
+    ("rests_fits", "false where no chord lies in the key of that one: the keys are then what the chords alone allow"),
     ("reduced", "chords with extensions unknown here",
      _columns(("written", "as it was typed"), ("chord", "what is kept of it"))),
     ("open", "false where one key is stated"),
