@@ -97,8 +97,8 @@ class LoopReading(NamedTuple):
     """What a loop's key may be. `fits` holds every key worth naming, likeliest first.
 
     `other` is the relative of the likeliest key, where it is not worth naming but still a right answer.
-    `rests_on` is the chord on which the player said it rests, `refused` its key, where no chord of the loop lies in that
-    key: then `fits` are what the chords alone allow.
+    `rests_on` is the chord on which the player said it rests, `refused` its key, where no chord of the loop lies in it:
+    then `fits` are what the chords alone allow.
     """
 
     chords: tuple[Chord, ...]

@@ -82,6 +82,7 @@ LINES: Mapping[str, tuple[str, Columns]] = {
             ("next", "a faster tempo or the next deck to take; null if there is no reason to",
              _columns(("tempo_bpm", "beats a minute"), ("deck", "the deck's id"))),
             ("homework", "what is set with the deck; null if nothing is", STANDING),
+            ("new_record", "the path of the record if no answer was in it before this drill; else null"),
         ),
     ),
 }  # fmt: skip
