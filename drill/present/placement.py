@@ -20,8 +20,18 @@ BEGINS: dict[Place, str] = {
 }
 """What a place means, in a sentence."""
 UNDECIDED = "Your first answers decide where you begin."
-READY = "Now take your guitar."
+READY = "You type the answers; the guitar comes after."
 """What is said before the first drill starts."""
+
+
+def numbered(answers: Sequence[bool]) -> str:
+    """The number of the next question; how many come depends on the answers.
+
+    >>> numbered([]), numbered([True, True])
+    ('1 of at most 3', '3 of 3')
+    """
+    number, last = len(answers) + 1, len(QUESTIONS)
+    return f"{number} of {last}" if number == last else f"{number} of at most {last}"
 
 
 def place_of(answers: Sequence[bool]) -> Place | None:

@@ -11,7 +11,7 @@ from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from drill.errors import FretsureError
-from drill.present.placement import QUESTIONS, place_of
+from drill.present.placement import QUESTIONS, numbered, place_of
 from drill.tui.commands import bindings, find
 from drill.tui.screens.base import BaseScreen
 from drill.tui.widgets.choices import Choices
@@ -64,9 +64,8 @@ class PlacementScreen(BaseScreen):
         self._answer(self.query_one(Choices).chosen != "no")
 
     def _ask(self) -> None:
-        number = len(self.answers)
-        count = f"{number + 1} of {len(QUESTIONS)}"
-        self.query_one("#wanted", Static).update(Content.assemble((count, "$primary"), f"  {QUESTIONS[number]}"))
+        count, question = numbered(self.answers), QUESTIONS[len(self.answers)]
+        self.query_one("#wanted", Static).update(Content.assemble((count, "$primary"), f"  {question}"))
         self.query_one(Choices).highlighted = 0
 
     def _answer(self, yes: bool) -> None:
