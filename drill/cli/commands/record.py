@@ -109,9 +109,12 @@ def _ask(environment: Environment, question: str) -> None:
 def export_lines(progress: Progress, environment: Environment, folder: Path) -> Iterator[str]:
     """Export, then say what was written. Raises `CannotWrite`."""
     from drill.export.package import export, files_of, owner
+    from drill.export.staging import own_exports
 
+    earlier = own_exports(folder, owner(progress))
     place = export(progress, folder, progress_bar(environment.stderr, visible=_can_redraw(environment)))
-    yield f"Exported to {place}:" if place == folder else f"Exported to {place}, because {folder} contains other files:"
+    because = "" if place == folder else f", because {folder} contains other files"
+    yield f"Exported to {place}{because}{', replacing your earlier export there' if place in earlier else ''}:"
     yield from (f"    {name}" for name in files_of(owner(progress)))
 
 
