@@ -8,7 +8,7 @@ from __future__ import annotations
 from drill import settings as settings_file
 from drill.cli.line_input import attended, read_line
 from drill.errors import CannotWrite
-from drill.present.placement import BEGINS, QUESTIONS, Place, numbered, place_of
+from drill.present.placement import BEGINS, QUESTIONS, Place, place_of
 from drill.record import Record
 from drill.settings import Settings
 from drill.system.environment import Environment
@@ -38,7 +38,7 @@ def _asked(environment: Environment) -> Place | None:
     _say(environment, HOW)
     answers: list[bool] = []
     while (place := place_of(answers)) is None:
-        _say(environment, f"{numbered(answers)}: {QUESTIONS[len(answers)]} (y or n)")
+        _say(environment, f"{len(answers) + 1}. {QUESTIONS[len(answers)]} (y or n)")
         line = read_line(environment)
         if line is None or not line.strip():
             return None

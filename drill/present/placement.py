@@ -20,18 +20,8 @@ BEGINS: dict[Place, str] = {
 }
 """What a place means, in a sentence."""
 UNDECIDED = "Your first answers decide where you begin."
-READY = "You type the answers; the guitar comes after."
+READY = "No guitar yet: answers are typed."
 """What is said before the first drill starts."""
-
-
-def numbered(answers: Sequence[bool]) -> str:
-    """The number of the next question; how many come depends on the answers.
-
-    >>> numbered([]), numbered([True, True])
-    ('1 of at most 3', '3 of 3')
-    """
-    number, last = len(answers) + 1, len(QUESTIONS)
-    return f"{number} of {last}" if number == last else f"{number} of at most {last}"
 
 
 def place_of(answers: Sequence[bool]) -> Place | None:

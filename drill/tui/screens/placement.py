@@ -11,7 +11,7 @@ from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from drill.errors import FretsureError
-from drill.present.placement import QUESTIONS, numbered, place_of
+from drill.present.placement import QUESTIONS, place_of
 from drill.tui.commands import bindings, find
 from drill.tui.screens.base import BaseScreen
 from drill.tui.widgets.choices import Choices
@@ -64,8 +64,9 @@ class PlacementScreen(BaseScreen):
         self._answer(self.query_one(Choices).chosen != "no")
 
     def _ask(self) -> None:
-        count, question = numbered(self.answers), QUESTIONS[len(self.answers)]
-        self.query_one("#wanted", Static).update(Content.assemble((count, "$primary"), f"  {question}"))
+        number = len(self.answers)  # how many come depends on the answers
+        asked = Content.assemble((f"{number + 1}", "$primary"), f"  {QUESTIONS[number]}")
+        self.query_one("#wanted", Static).update(asked)
         self.query_one(Choices).highlighted = 0
 
     def _answer(self, yes: bool) -> None:
