@@ -32,6 +32,8 @@ if TYPE_CHECKING:
 
 def drill_in_json(session: Session, environment: Environment) -> None:
     """Run a drill as JSON Lines until its time is up or input ends. Raises CannotWrite, RecordDamaged."""
+    record = session.store.record
+    is_new = record.attempt_count() == 0
     if session.store.behind:
         print(f"fretsure: {BEHIND}", file=environment.stderr)
     while not nobody_there(session) and (question := session.ask()):
@@ -46,7 +48,8 @@ def drill_in_json(session: Session, environment: Environment) -> None:
         _write(environment, _verdict_object(answered))
         session.catch_up(CATCH_UP_S)
     summary = session.finish()
-    _write(environment, _summary_object(summary, step_after(session, summary), homework_of(session)))
+    summed_up = _summary_object(summary, step_after(session, summary), homework_of(session))
+    _write(environment, summed_up | {"new_record": str(record.path) if is_new else None})
 
 
 def _write(environment: Environment, value: dict[str, Any]) -> None:

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from drill.cli.output import notify
+from drill.errors import CannotWrite
 from drill.system.environment import Environment
+from drill.system.platforms import shell_quoted
 from drill.system.slow_notice import notify_if_slow
 
 if TYPE_CHECKING:
@@ -15,6 +18,9 @@ if TYPE_CHECKING:
     from drill.progress import Progress
     from drill.record import Record
     from drill.settings import Settings
+
+
+BEGINS = "A new record begins at {}: there was none. If you have one elsewhere, correct --record."
 
 
 def load_settings(environment: Environment) -> Settings:
@@ -33,16 +39,45 @@ def chosen_deck(name: str | None, settings: Settings) -> Deck:
 
 
 @contextmanager
-def open_record(environment: Environment) -> Iterator[Record]:
-    """Open the learner's record. Once it is closed, for whatever reason, its notices are printed."""
+def open_record(environment: Environment, *, on_screens: bool = False) -> Iterator[Record]:
+    """Open the learner's record. Once it is closed, for whatever reason, its notices are printed.
+
+    That a new one begins at a path that was typed, perhaps mistyped, is said at once at a terminal; `on_screens`, where
+    it would be covered, it is one of the notices. Raises CannotWrite where --record leads into a missing folder.
+    """
     from drill.record import Record
 
+    refuse_missing_folder(environment)
+    begins = [BEGINS.format(environment.record_path)]
+    is_new = environment.is_record_typed and _is_missing(environment.record_path)
+    is_told = is_new and environment.stderr.isatty()
     record = Record.open(environment.record_path, environment.now)
+    if is_told and on_screens:
+        record.notices += begins
+    elif is_told:
+        notify(environment, begins)
     try:
         with record:
             yield record
     finally:
         notify(environment, record.notices)
+
+
+def refuse_missing_folder(environment: Environment) -> None:
+    """Raise CannotWrite where --record leads into a folder that is not there."""
+    folder = environment.record_path.parent
+    if environment.is_record_typed and _is_missing(folder):
+        raise CannotWrite(
+            f"--record leads to {environment.record_path}, but the folder {folder} does not exist.",
+            f"Correct the path, or make the folder first: mkdir {shell_quoted(str(folder))}",
+        )
+
+
+def _is_missing(path: Path) -> bool:
+    """Whether nothing is at a path; where that cannot be told, whoever opens it says why."""
+    with suppress(OSError, ValueError):
+        return not path.exists()
+    return False
 
 
 @contextmanager

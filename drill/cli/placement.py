@@ -1,4 +1,4 @@
-"""Where to begin, asked in lines at the first start: three questions, each answered by yes or no.
+"""Where to begin, asked in lines at the first start: at most three questions, each answered by yes or no.
 
 Only somebody who sits at a terminal is asked. A pipe, or whoever passes, begins undecided.
 """
@@ -13,7 +13,7 @@ from drill.record import Record
 from drill.settings import Settings
 from drill.system.environment import Environment
 
-HOW = "Three questions first: y or n. An empty line skips them; then your first answers decide."
+HOW = "At most three questions first: y or n. An empty line skips them; then your first answers decide."
 ANSWERS = {"y": True, "yes": True, "n": False, "no": False}
 
 
@@ -38,7 +38,7 @@ def _asked(environment: Environment) -> Place | None:
     _say(environment, HOW)
     answers: list[bool] = []
     while (place := place_of(answers)) is None:
-        _say(environment, f"{len(answers) + 1} of {len(QUESTIONS)}. {QUESTIONS[len(answers)]} (y or n)")
+        _say(environment, f"{len(answers) + 1}. {QUESTIONS[len(answers)]} (y or n)")
         line = read_line(environment)
         if line is None or not line.strip():
             return None

@@ -23,7 +23,7 @@ def run_screens(
     from drill.tui import run_app
 
     settings = load_settings(environment)
-    with open_record(environment) as record, steady_clock(environment.monotonic) as steady:
+    with open_record(environment, on_screens=True) as record, steady_clock(environment.monotonic) as steady:
         environment = environment._replace(monotonic=steady)
         with notify_if_slow(environment.stderr):  # before the first screen, which would cover the notice
             store = LearnerStore.begin(record, environment.monotonic)

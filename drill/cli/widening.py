@@ -30,7 +30,9 @@ def widened(
     if as_json or not attended(environment) or not wider:
         notify(environment, [f"{sentence} Wider: {'; '.join(offers)}." if offers else sentence])
         return deck, focus
-    print_lines(environment, [sentence, *(f"{at}. {words}" for at, words in enumerate(offers, 1)), HOW])
+    adds = [settings.voice.say(each.adds) for each in wider]
+    lines = (f"{at}. {words}. {more}" for at, (words, more) in enumerate(zip(offers, adds, strict=True), 1))
+    print_lines(environment, [sentence, *lines, HOW])
     number = _number(environment, len(wider))
     return (wider[number - 1].deck, wider[number - 1].focus) if number else (deck, focus)
 

@@ -17,12 +17,22 @@ NEIGHBOURS = (1, 11)
 
 
 class Widening(NamedTuple):
-    """A wider focus. `words` say what it adds, with notes marked as in `questions.wording`."""
+    """A wider focus. `words` name it, `adds` says in a sentence what it brings; notes as in `questions.wording`."""
 
     words: str
     deck: Deck
     focus: Focus
     cards: int
+    adds: str
+
+
+class _Way(NamedTuple):
+    """One way to widen a focus; the nearest of all is offered even where it brings few cards."""
+
+    words: str
+    adds: str
+    focus: Focus
+    nearest: bool = False
 
 
 def is_narrow(deck: Deck, focus: Focus) -> bool:
@@ -31,21 +41,22 @@ def is_narrow(deck: Deck, focus: Focus) -> bool:
 
 
 def widenings(deck: Deck, focus: Focus, others: Iterable[Deck]) -> tuple[Widening, ...]:
-    """Wider choices in the deck and in `others` of the same instrument, each with enough cards for a drill.
+    """Wider choices in the deck and in `others` of the same instrument, the nearest first.
 
-    For a focus that leaves no card at all fewer are better than none.
+    All but the nearest have enough cards for a drill. For a focus that leaves no card, fewer are better than none.
     """
     same = [other for other in others if other.neck.tuning.id == deck.neck.tuning.id and other.id != deck.id]
     same.sort(key=lambda other: -other.count(focus))
-    wider = [(words, deck, wide) for words, wide in _wider(deck.neck.tuning, focus)]
-    wider += [(f"the deck “{other.title}”", other, focus) for other in same[:MOST_DECKS]]
+    ways = [(deck, way) for way in _wider(deck.neck.tuning, focus)]
+    ways += [(other, _in_another_deck(other, focus)) for other in same[:MOST_DECKS]]
+    asked = deck.count(focus)
     found: dict[tuple[str, frozenset[str]], Widening] = {}
-    for words, where, wide in wider:
-        cards = frozenset(where.in_focus(wide))
-        if len(cards) > deck.count(focus):
-            found.setdefault((where.id, cards), Widening(words, where, wide, len(cards)))
+    for where, way in ways:
+        cards = frozenset(where.in_focus(way.focus))
+        if len(cards) > asked and (len(cards) >= ENOUGH or way.nearest or not asked):
+            found.setdefault((where.id, cards), Widening(way.words, where, way.focus, len(cards), way.adds))
     enough = tuple(offer for offer in found.values() if offer.cards >= ENOUGH)
-    return enough if enough or deck.count(focus) else tuple(found.values())
+    return enough if enough and not asked else tuple(found.values())
 
 
 def other_names(deck: Deck, focus: Focus) -> dict[Key, Key]:
@@ -55,15 +66,34 @@ def other_names(deck: Deck, focus: Focus) -> dict[Key, Key]:
     return {key: other for key, other in pairs if key not in asked}
 
 
-def _wider(tuning: Tuning, focus: Focus) -> Iterator[tuple[str, Focus]]:
+def _wider(tuning: Tuning, focus: Focus) -> Iterator[_Way]:
     """Each way to widen a focus in its own deck, the nearest first, then all these ways at once."""
+    if focus.keys and focus.strings:
+        same = "the same key" if len(focus.keys) == 1 else "the same keys"
+        adds = f"It adds all else that is asked about {_listed(map(named_key, focus.keys))}."
+        yield _Way(f"{same} on every string", adds, focus._replace(strings=()), nearest=True)
     strings, keys = _more_strings(tuning, focus.strings), tuple(key.relative for key in focus.keys)
     beside = tuple(_beside(focus.keys))
-    for added, more in ((strings, ()), ((), keys), ((), beside), (strings, (*keys, *beside))):
-        names = [*(string_label(tuning, string) for string in added), *map(named_key, more)]
+    for added, relatives, near in ((strings, (), ()), ((), keys, ()), ((), (), beside), (strings, keys, beside)):
+        names = [*(string_label(tuning, string) for string in added), *map(named_key, (*relatives, *near))]
         if names:
-            yield _with(names), focus._replace(strings=(*focus.strings, *added), keys=(*focus.keys, *more))
+            wide = focus._replace(strings=(*focus.strings, *added), keys=(*focus.keys, *relatives, *near))
+            yield _Way(f"with {_listed(names)}", _adds(len(added), len(relatives), len(near)), wide)
     yield from _without_a_part(focus)
+
+
+def _adds(strings: int, relatives: int, near: int) -> str:
+    """What strings, relative keys and keys a fifth away bring, so many of each, in a sentence."""
+    brought = [
+        *["one more string" if strings == 1 else f"{strings} more strings"] * bool(strings),
+        *["the relative with the same notes" if relatives == 1 else "the relatives"] * bool(relatives),
+        *["the keys a fifth away, which share all notes but one"] * bool(near),
+    ]
+    return f"It adds {_listed(brought)}."
+
+
+def _in_another_deck(deck: Deck, focus: Focus) -> _Way:
+    return _Way(f"the deck “{deck.title}”", f"For this drill alone: {deck.about}", focus)
 
 
 def _more_strings(tuning: Tuning, strings: tuple[int, ...]) -> tuple[int, ...]:
@@ -75,16 +105,16 @@ def _more_strings(tuning: Tuning, strings: tuple[int, ...]) -> tuple[int, ...]:
     return tuple(each for each in tuning.strings if each not in strings and {each - 1, each + 1} & set(strings))
 
 
-def _without_a_part(focus: Focus) -> Iterator[tuple[str, Focus]]:
+def _without_a_part(focus: Focus) -> Iterator[_Way]:
     """The focus without its strings, its keys and so on, as long as something of it is left."""
-    for field, words in (
-        ("families", "every kind of question"),
-        ("shapes", "every shape"),
-        ("strings", "every string"),
-        ("keys", "every key"),
+    for field, words, adds in (
+        ("families", "every kind of question", "It adds the other kinds of question about it."),
+        ("shapes", "every shape", "It adds the other shapes."),
+        ("strings", "every string", "It adds the other strings."),
+        ("keys", "every key", "It adds the other keys."),
     ):
         if getattr(focus, field) and (left := focus._replace(**{field: ()})):
-            yield words, left
+            yield _Way(words, adds, left)
 
 
 def _beside(keys: tuple[Key, ...]) -> Iterator[Key]:
@@ -95,6 +125,6 @@ def _beside(keys: tuple[Key, ...]) -> Iterator[Key]:
             yield near
 
 
-def _with(names: list[str]) -> str:
+def _listed(names: Iterable[str]) -> str:
     *most, last = names
-    return f"with {', '.join(most)} and {last}" if most else f"with {last}"
+    return f"{', '.join(most)} and {last}" if most else last

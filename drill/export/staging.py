@@ -10,7 +10,7 @@ import json
 import os
 import re
 from collections.abc import Iterable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Any, TextIO
 
@@ -145,6 +145,13 @@ def _places(folder: Path, who: LearnerRow) -> Iterator[Path]:
         holds_anothers = holds_anothers or _fingerprints(place / PACKAGE_FILE) is not None
     if holds_anothers:
         yield folder / f"{PACKAGE_NAME}-{called(who)}"
+
+
+def own_exports(folder: Path, who: LearnerRow) -> frozenset[Path]:
+    """The folders at `folder` that hold an export of this learner, which a new one would replace."""
+    with suppress(OSError):  # whoever exports there says what is wrong
+        return frozenset(place for place in _places(folder, who) if _exported_by(place / PACKAGE_FILE) == who.id)
+    return frozenset()
 
 
 def _is_used(folder: Path) -> bool:

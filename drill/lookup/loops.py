@@ -74,7 +74,7 @@ def loop_lines(view: LoopView, look: Look, *, width: int | None) -> Iterator[str
     yield ""
     for sentence in reason_sentences(view, look):
         yield from wrapped(sentence, width)
-    if view.reading.is_open:
+    if view.reading.is_open and not view.reading.rests_on:
         yield from wrapped("Say on which chord it rests with --rests CHORD.", width)
 
 
@@ -93,6 +93,10 @@ def reason_sentences(view: LoopView, look: Look) -> Iterator[str]:
 def _result(reading: LoopReading) -> str:
     chords = " ".join(map(named_chord, reading.chords))
     names = [named_fit(fit) for fit in reading.fits]
+    if reading.rests_on and reading.refused:
+        which = "none of them" if reading.is_open else "not it"
+        fits = f"{chords}: fits {_listed(names, 'or')}"
+        return f"{fits}. {named_chord(reading.rests_on)} as the place to rest fits {which} well."
     if reading.rests_on:
         return f"{chords}, resting on {named_chord(reading.rests_on)}: {names[0]}"
     if not reading.is_open:
@@ -133,6 +137,8 @@ def _because(view: LoopView) -> Iterator[str]:
 
 def _conclusion(reading: LoopReading) -> str:
     key = named_fit(reading.fits[0])
+    if reading.refused:
+        return _refusal(reading, reading.refused)
     if reading.rests_on:
         outside = (
             f"{named_chord(reading.rests_on)} is not among the chords, but you rest there: " * reading.rests_outside
@@ -148,12 +154,25 @@ def _conclusion(reading: LoopReading) -> str:
     return f"It may be {keys}: that depends on the chord that feels like home."
 
 
+def _refusal(reading: LoopReading, refused: Fit) -> str:
+    """Why the key of the chord it is said to rest on is not believed, and which chord on that note would do."""
+    rest = named_chord(reading.rests_on or refused.chords[0])
+    parallel = Chord(refused.key.tonic, "" if refused.key.mode == "minor" else "m")
+    other = analyse_loop(reading.chords, parallel)
+    would_do = f" On {named_chord(parallel)} it would be {named_fit(other.fits[0])}." if not other.refused else ""
+    return capital(
+        f"{rest} is not among the chords, and no chord lies wholly in {named_fit(refused)}: "
+        f"listen again for the chord that feels like home.{would_do}"
+    )
+
+
 def loop_object(view: LoopView) -> dict[str, Any]:
     """A loop as one JSON object; its keys are told in `cli.reference.objects`."""
     reading = view.reading
     return {
         "loop": [chord.name for chord in reading.chords],
         "rests": reading.rests_on.name if reading.rests_on else None,
+        "rests_fits": reading.refused is None if reading.rests_on else None,
         "reduced": [{"written": one.written, "chord": one.chord.name} for one in view.chart.reduced],
         "open": reading.is_open,
         "keys": [_fit_object(fit, layout) for fit, layout in zip(reading.fits, view.views, strict=True)],

@@ -25,9 +25,9 @@ from drill.theory.scales import find_scale
 
 _KEYS = f"{named(Note.of('E', -1))} or {named(Note.of('F', 1))}m"
 _LOOP = f"{named(Note.of('A'))}m {named_notes(map(Note.of, 'FCG'))}"
-_SCALE = f"{named(Note.of('A'))} dorian"
-TAKES = f"Write a key, such as {_KEYS}, a scale, such as {_SCALE}, or the chords of a loop with spaces: {_LOOP}."
-HINT = f"a key, such as {_KEYS}, a scale, {_SCALE}, or a loop: {_LOOP}"
+A_SCALE = f"{named(Note.of('A'))} dorian"
+TAKES = f"Write a key, such as {_KEYS}, a scale, such as {A_SCALE}, or the chords of a loop with spaces: {_LOOP}."
+HINT = f"a key, such as {_KEYS}, a scale, {A_SCALE}, or a loop: {_LOOP}"
 """The notes are marked, so that they can be written in the learner's note language."""
 FIRST = Key(Note.of("A"), "minor")
 """Where steps begin."""
@@ -74,7 +74,7 @@ def look_up(text: str, settings: Settings, rests_on: Chord | None = None) -> Fou
     try:
         return look_up_key(parse_key(text, language), settings)
     except UnknownName:
-        if scale := _scale(text, language):
+        if scale := typed_scale(text, language):
             return look_up_scale(*scale, settings)
         raise UnknownName(_problem(text, language), to_typed(TAKES, language)) from None
 
@@ -118,7 +118,7 @@ def _tonic(pitch_class: int, mode: str) -> Note:
     return next(k.tonic for k in PRACTICAL_KEYS if k.mode == mode and k.tonic.pitch_class == pitch_class % 12)
 
 
-def _scale(text: str, language: NoteLanguage) -> tuple[Note, str] | None:
+def typed_scale(text: str, language: NoteLanguage) -> tuple[Note, str] | None:
     """The tonic and the name of a scale, if a text is both."""
     for at in (blank.start() for blank in re.finditer(" ", text.strip()[:LONGEST_SCALE])):
         with suppress(UnknownName):

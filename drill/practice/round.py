@@ -6,7 +6,7 @@ no error adds up.
 
 Round       the keys in the order in which they are called, and what is called when
 Moment      what holds at one moment of a round
-call_order  the weakest keys first, never the same twice in a row
+call_order  the weakest keys first, never the same twice in a row while there is another
 Landings    writes down what was said or heard to be landed on
 """
 
@@ -101,7 +101,7 @@ class Round(NamedTuple):
 
 
 def plan_round(weakest_first: Sequence[Key], bpm: int, bars: int, minutes: float, chance: random.Random) -> Round:
-    """A round of about so many minutes, of at least one call. Raises UsageProblem for fewer than two keys."""
+    """A round of about so many minutes, of at least one call. Raises UsageProblem without a key."""
     calls = max(1, round(60 * minutes / (bars * bar_seconds(bpm))))
     return Round(call_order(weakest_first, calls, chance), bpm, bars)
 
@@ -109,14 +109,14 @@ def plan_round(weakest_first: Sequence[Key], bpm: int, bars: int, minutes: float
 def call_order(weakest_first: Sequence[Key], calls: int, chance: random.Random) -> tuple[Key, ...]:
     """Every key in turn, the weakest first; later turns in an order that nobody foresees.
 
-    No two keys that follow each other sound alike. Raises UsageProblem where there are not two that differ.
+    No two keys that follow each other sound alike, unless all of them do: one key is called again and again. Raises
+    UsageProblem without a key.
     """
     keys = _sounds(weakest_first)
-    if len(keys) < 2:
-        raise UsageProblem(
-            "A round needs two keys or more: it never calls the same one twice in a row.",
-            "Add another, such as the relative: --key Am --key C",
-        )
+    if not keys:
+        raise UsageProblem("A round needs a key to call.", "Example: fretsure round --key Am")
+    if len(keys) == 1:
+        return tuple(keys * calls)
     called = list(keys)
     while len(called) < calls:
         turn = chance.sample(keys, len(keys))

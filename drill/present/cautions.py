@@ -6,3 +6,10 @@ CAUTIONS = (
     "Stretches are optional. Keep the volume low, most of all on headphones.",
     "A teacher in the room knows better than a program.",
 )
+FIRST_CAUTIONS = (
+    "Warm up, keep the wrist straight, headphones low.",
+    "Stop at pain, numbness or tingling, and see a doctor.",
+    "Stretches are optional. A teacher's advice beats ours.",
+)
+"""The same in a few words, for the first start, under the heading `PLAYING_CAN_HURT`."""
+PLAYING_CAN_HURT = "Playing can hurt"

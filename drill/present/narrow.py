@@ -8,6 +8,9 @@ from drill.present.figures import how_many
 from drill.questions.wording import named_key
 from drill.theory.keys import Key
 
+AS_ASKED = "Just what you asked for."
+"""What a drill of the focus as it is brings."""
+
 
 def narrow_sentence(cards: int) -> str:
     """What is wrong with a focus of so few cards.

@@ -20,7 +20,7 @@ BEGINS: dict[Place, str] = {
 }
 """What a place means, in a sentence."""
 UNDECIDED = "Your first answers decide where you begin."
-READY = "Now take your guitar."
+READY = "No guitar yet: answers are typed."
 """What is said before the first drill starts."""
 
 

@@ -57,6 +57,8 @@ class Environment(NamedTuple):
     take_line: Callable[[TextIO], str | None] = take_line
     open_duplex: duplex.OpenDuplex = duplex.open_duplex
     find_devices: Callable[[], duplex.Devices] = duplex.find_devices
+    is_record_typed: bool = False
+    """Whether the record's path was typed with the command, by --record."""
 
     def __repr__(self) -> str:
         return f"Environment({self.record_path}, {self.config_path})"  # variables may hold secrets
@@ -83,6 +85,7 @@ class Environment(NamedTuple):
             stderr=writable(sys.stderr),
             is_terminal=is_terminal,
             variables=variables,
+            is_record_typed=record is not None,
         )
 
     @property

@@ -74,6 +74,13 @@ class Fit(NamedTuple):
         return f"{self.key.tonic.name} {self.mode}"
 
     @property
+    def holds_a_chord(self) -> bool:
+        """Whether at least one chord lies wholly in the scale of the key or of one of its modes."""
+        scales = ({n.pitch_class for n in spell(self.key.tonic, SCALES[name])} for name in _MODES[self.key.mode])
+        chords = [{note.pitch_class for note in chord.notes} for chord in self.chords]
+        return any(chord <= scale for scale in scales for chord in chords)
+
+    @property
     def is_unmixed(self) -> bool:
         """Whether every chord is the key's own and its tonic chord among them."""
         return not any(piece.kind in NOT_ITS_OWN for piece in self.evidence)
@@ -88,13 +95,15 @@ class LoopReading(NamedTuple):
     """What a loop's key may be. `fits` holds every key worth naming, likeliest first.
 
     `other` is the relative of the likeliest key, where it is not worth naming but still a right answer.
-    `rests_on` is the chord on which the player said it rests.
+    `rests_on` is the chord on which the player said it rests, `refused` its key, where no chord of the loop lies in it:
+    then `fits` are what the chords alone allow.
     """
 
     chords: tuple[Chord, ...]
     fits: tuple[Fit, ...]
     other: Fit | None = None
     rests_on: Chord | None = None
+    refused: Fit | None = None
 
     @property
     def keys(self) -> tuple[Key, ...]:
@@ -140,8 +149,8 @@ class LoopReading(NamedTuple):
 def analyse_loop(chords: tuple[Chord, ...], rests_on: Chord | None = None) -> LoopReading:
     """Read a loop of 1 to 64 chords, played over and over in this order.
 
-    `rests_on` is the chord on which the player says it rests: then its key is the only one. Raises `UsageProblem` for
-    an empty or an endless loop.
+    `rests_on` is the chord on which the player says it rests: then its key is the only one, unless no chord lies in it.
+    Raises `UsageProblem` for an empty or an endless loop.
     """
     if not 1 <= len(chords) <= LONGEST_LOOP:
         raise UsageProblem(f"{len(chords)} chords: a loop has 1 to {LONGEST_LOOP}.", "Write the chords of one round.")
@@ -198,7 +207,10 @@ def _told(chords: tuple[Chord, ...], rests_on: Chord) -> LoopReading:
         for key in likely_spellings((*chords, rests_on))
         if key.tonic.sounds_like(rests_on.root) and (third is None or (third == "b3") == (key.mode == "minor"))
     ]
-    return LoopReading(chords, (weighed(fits)[0]._replace(likelihood=1.0),), rests_on=rests_on)
+    told = weighed(fits)[0]._replace(likelihood=1.0)
+    if not told.holds_a_chord:
+        return analyse_loop(chords)._replace(rests_on=rests_on, refused=told)
+    return LoopReading(chords, (told,), rests_on=rests_on)
 
 
 def _third_heard(chords: tuple[Chord, ...], rests_on: Chord) -> str | None:

@@ -217,6 +217,12 @@ class Services:
             return self.settings.voice.say(landed_sentence(keys, progress.landings, progress.played))
         return ""
 
+    def kept_elsewhere(self) -> str:
+        """That what was learnt on another neck is kept; empty where nothing was, or something is known on this one."""
+        from drill.progress.other_necks import kept_elsewhere
+
+        return kept_elsewhere(self.store.learner.cards, self.settings.neck)
+
     def home(self) -> HomeView:
         """Where the learner stands, and what the next drill brings. Raises FretsureError."""
         from drill.present.today import NOTHING_YET, letters
@@ -238,7 +244,12 @@ class Services:
             growth=NOTHING_YET if newcomer else self.growth(),
             homework="\n".join(assignment_lines(homework)),
             homework_deck=homework[0].deck if homework else None,
-            notices=(*((BEHIND,) if self.behind else ()), *self.record.notices, *progress.deck.left_out),
+            notices=tuple(
+                filter(
+                    None,
+                    (BEHIND * self.behind, *self.record.notices, self.kept_elsewhere(), *progress.deck.left_out),
+                )
+            ),
         )
 
     def _is_done(self) -> bool:

@@ -36,7 +36,8 @@ Language 109 (2019), https://doi.org/10.1016/j.jml.2019.104047."""
 KEY_S = 1.35 + 0.28
 """Mental preparation and a keystroke of an average typist, in seconds: Card, Moran and Newell, Communications of
 the ACM 23 (1980), https://doi.org/10.1145/358886.358895."""
-LONGEST_S = 60.0
+LONGEST_S = {"n": 60.0, "yn": 50.0, "yyn": 50.0, "yyy": 50.0}
+"""By the answers where to begin: whoever knows no notes yet has more to be taught."""
 SETTLED_S = 0.2
 """After so long a page has been laid out; what its first frame showed for a moment is nothing to read."""
 TWO_SHAPES = load_deck("two-shapes", Settings().neck)
@@ -117,11 +118,11 @@ class Start(NamedTuple):
 
 async def first_start(answers: str, folder: Path) -> Start:
     """Go from the first start to the first question, with these answers to the questions where to begin."""
-    from drill.present.cautions import CAUTIONS
+    from drill.present.cautions import FIRST_CAUTIONS
     from drill.present.placement import QUESTIONS, READY
 
     keys = ["enter", "enter", *answers, "enter"]
-    pages = [CAUTIONS[0], "Two anchors:", *QUESTIONS[: len(answers)], READY]
+    pages = [FIRST_CAUTIONS[0], "Two anchors:", *QUESTIONS[: len(answers)], READY]
     lines: dict[str, int] = {}
     environment = make_environment(folder, HandClock())
     with Record.open(environment.record_path, environment.now) as record:
@@ -152,7 +153,7 @@ async def main() -> None:
             await granted(wish, Path(folder) / f"wish-{number}")
             print(f"{wish.name:<20} {len(wish.keys):>4}  {' '.join(wish.keys)}")
         print(f"\nfirst start          keys  words  seconds at {WORDS_A_SECOND:g} words a second and {KEY_S:g} s a key")
-        for answers in ("n", "yn", "yyn", "yyy"):
+        for answers in LONGEST_S:
             start = await first_start(answers, Path(folder) / answers)
             print(f"answers {answers:<12} {start.keys:>4} {start.words:>6} {start.seconds:>8.1f}")
 

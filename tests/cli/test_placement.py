@@ -44,6 +44,15 @@ def test_three_questions_choose_the_place_and_an_empty_line_skips_them(
     assert QUESTIONS[0] in said
 
 
+def test_the_numbers_promise_no_question_that_may_not_come(fake_environment: Environment, record: Record) -> None:
+    _, said = asked(fake_environment, record, "n")
+    assert "At most three questions" in said
+    assert f"1. {QUESTIONS[0]} (y or n)" in said
+    assert "of 3" not in said
+    _, said = asked(fake_environment, record, "y", "y", "y")
+    assert [line[:3] for line in said.splitlines()[1:4]] == ["1. ", "2. ", "3. "]
+
+
 def test_nobody_is_asked_through_a_pipe_nor_twice_nor_after_the_first_answer(
     fake_environment: Environment, record: Record
 ) -> None:

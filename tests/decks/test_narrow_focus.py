@@ -49,7 +49,32 @@ def test_every_offer_holds_enough_for_a_drill_and_says_how_many(focus: Focus) ->
     found = widenings(TWO_SHAPES, focus, shipped_decks(NECK))
     assert len(found) >= 2
     for wide in found:
-        assert wide.cards == len(wide.deck.focused(wide.focus).entries) >= ENOUGH
+        assert wide.cards == len(wide.deck.focused(wide.focus).entries)
+        assert wide.cards >= ENOUGH or wide.words == "the same key on every string"
+
+
+def test_the_nearest_way_is_the_same_key_on_every_string_however_few_cards_that_is() -> None:
+    """Whoever asks for E flat minor on one string may well mean E flat minor; G sharp minor surprises."""
+    nearest, *_ = widenings(TWO_SHAPES, ON_A, shipped_decks(NECK))
+    assert nearest.words == "the same key on every string"
+    assert nearest.focus == Focus(keys=ON_A.keys)
+    assert TWO_SHAPES.count(ON_A) < nearest.cards < ENOUGH
+
+
+def test_every_way_says_in_one_sentence_what_it_adds() -> None:
+    """Neighbours on the circle of fifths share six of seven notes, relatives all seven (Piston, Harmony, chapter 5)."""
+    added = {wide.words: to_screen(wide.adds) for wide in widenings(TWO_SHAPES, ON_A, shipped_decks(NECK))}
+    assert added["the same key on every string"] == "It adds all else that is asked about E♭ minor."
+    assert added["every key"] == "It adds the other keys."
+    together = next(adds for words, adds in added.items() if words.startswith("with string 6"))
+    assert together == (
+        "It adds one more string, the relative with the same notes and the keys a fifth away, "
+        "which share all notes but one."
+    )
+    key = ON_A.keys[0]
+    for near in (parse_key("Bbm"), parse_key("Abm")):
+        assert len({note.pitch_class for note in key.notes} & {note.pitch_class for note in near.notes}) == 6
+    assert {note.pitch_class for note in key.notes} == {note.pitch_class for note in key.relative.notes}
 
 
 @pytest.mark.parametrize(("typed", "asked"), [("Ebm", "D# minor"), ("C#", "Db major"), ("Am", None)])

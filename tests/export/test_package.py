@@ -320,10 +320,11 @@ def test_a_link_in_an_earlier_export_is_neither_followed_nor_overwritten(
 
 def test_other_files_are_not_mixed_with_an_export(invented: Environment, tmp_path: Path) -> None:
     (tmp_path / "holiday.jpg").write_text("mine")
-    for _ in range(2):  # the second goes over the first
+    for replacing in ("", ", replacing your earlier export there"):
         with progress_of(invented) as progress:
             first, *names = export_lines(progress, invented, tmp_path)
-        assert first == f"Exported to {tmp_path / 'fretsure-export'}, because {tmp_path} contains other files:"
+        because = f"because {tmp_path} contains other files"
+        assert first == f"Exported to {tmp_path / 'fretsure-export'}, {because}{replacing}:"
         assert {name.strip() for name in names} == {path.name for path in (tmp_path / "fretsure-export").iterdir()}
         assert {path.name for path in tmp_path.iterdir()} == {"holiday.jpg", "fretsure-export"}
 
@@ -515,3 +516,6 @@ def test_what_was_written_is_told(invented: Environment, tmp_path: Path) -> None
         lines = list(export_lines(progress, invented, tmp_path / "export"))
     assert lines == [f"Exported to {tmp_path / 'export'}:", *(f"    {name}" for name in FILES)]
     assert invented.stderr.getvalue() == ""  # type: ignore[attr-defined]  # no terminal, no bar
+    with progress_of(invented) as progress:
+        first, *_ = export_lines(progress, invented, tmp_path / "export")
+    assert first == f"Exported to {tmp_path / 'export'}, replacing your earlier export there:"

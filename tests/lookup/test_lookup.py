@@ -189,6 +189,21 @@ def test_told_where_it_rests_a_loop_has_one_key() -> None:
     assert (value["rests"], value["open"], value["keys"][0]["likelihood"]) == ("D", False, 1.0)
 
 
+def test_where_no_chord_lies_in_the_key_of_the_rest_the_chords_are_heard_alone_and_that_is_said() -> None:
+    view = LoopView.of(read_chart("Am F C G"), NECK, parse_chord("E"))
+    lines = list(loop_lines(view, Look(), width=None))
+    assert lines[0] == "Am F C G: fits C major or A minor. E as the place to rest fits none of them well."
+    assert lines[-1] == (
+        "E is not among the chords, and no chord lies wholly in E major: listen again for the chord that feels like "
+        "home. On Em it would be E phrygian."
+    )
+    value = loop_object(view)
+    assert (value["rests"], value["rests_fits"], value["open"]) == ("E", False, True)
+    assert [each["key"] for each in value["keys"]] == ["C major", "A minor"]
+    assert loop_object(LoopView.of(read_chart("Am F C G"), NECK, parse_chord("Am")))["rests_fits"] is True
+    assert loop_object(LoopView.of(read_chart("Am F C G"), NECK))["rests_fits"] is None
+
+
 def test_a_chord_of_rest_outside_the_loop_is_said() -> None:
     view = LoopView.of(read_chart("F G"), NECK, parse_chord("C"))
     assert loop_object(view)["because"][-1] == "C is not among the chords, but you rest there: the key is C major."

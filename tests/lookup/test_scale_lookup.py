@@ -29,6 +29,30 @@ def test_every_spot_of_a_scale_and_no_other_is_shown(name: str, tonic: str) -> N
     assert shown == {(s, f) for s, number in OPEN.items() for f in range(16) if (number + f) % 12 in wanted}
 
 
+@pytest.mark.parametrize(
+    ("typed", "tonic", "scale"),
+    [
+        ("Bb dorian", "Bb", "dorian"),
+        ("A minor blues", "A", "minor blues"),
+        ("c# harmonic minor", "C#", "harmonic minor"),
+    ],
+)
+def test_a_scale_after_its_tonic_is_looked_up_as_such(
+    typed: str, tonic: str, scale: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["key", *typed.split(), "--json"]) == 0
+    found = json.loads(capsys.readouterr().out)
+    assert (found["tonic"], found["scale"]) == (tonic, scale)
+
+
+def test_what_is_neither_key_nor_scale_is_told_how_a_scale_is_asked_for(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["key", "Bb", "dorain"]) == 2
+    assert capsys.readouterr().err == (
+        "fretsure: “Bb dorain” is not a key. Write a note and a mode, as in Eb minor, F#m or E. "
+        "For a scale: fretsure key A --scale dorian\n"
+    )
+
+
 def test_the_spelled_scale_follows_its_degrees() -> None:
     view = ScaleView.of(parse_note("G#"), "harmonic minor", Neck(STANDARD))
     assert [note.name for note in view.notes] == ["G#", "A#", "B", "C#", "D#", "E", "F##"]

@@ -84,9 +84,14 @@ def test_later_turns_are_not_foreseen() -> None:
 
 
 @pytest.mark.parametrize("names", [["Am"], ["Am", "Am"], ["Ebm", "D#m"]])
-def test_one_sound_is_no_round(names: list[str]) -> None:
-    with pytest.raises(UsageProblem, match="two keys or more"):
-        call_order([parse_key(name) for name in names], 4, random.Random(1))
+def test_one_sound_is_called_again_and_again(names: list[str]) -> None:
+    keys = [parse_key(name) for name in names]
+    assert call_order(keys, 4, random.Random(1)) == (keys[0],) * 4
+
+
+def test_without_a_key_there_is_no_round() -> None:
+    with pytest.raises(UsageProblem, match="needs a key"):
+        call_order([], 4, random.Random(1))
 
 
 @pytest.mark.parametrize(("elapsed_s", "number"), [(1.9, None), (2.9, None), (3.0, 0), (6.9, 0), (7.0, 1), (14.5, 2)])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from functools import cache
 
 import pytest
@@ -104,3 +105,24 @@ def test_low_b_of_seven_strings(key: str) -> None:
     mixup = next(mixup for mixup in card.mixups if mixup.answer == "1")
     why = "from there the lowest note of the shape would lie on an open string."
     assert to_ascii(mixup.sentence) == f"Fret 1 sounds C, but {why}"
+
+
+@pytest.mark.parametrize("tuning", tunings())
+def test_where_the_question_says_whole_the_reason_names_a_fret_from_which_the_shape_does_not_fit(tuning: str) -> None:
+    for last_fret in range(12, 25):
+        for card, shape in cards(tuning, last_fret):
+            told = [step for step in card.because if "would not be whole" in step]
+            assert len(told) == (WHOLE in card.prompt)
+            for step in told:
+                fret = int(re.findall(r"\d+", step)[0])
+                assert fret in tonic_frets(shape, last_fret)
+                assert not fits(shape, fret, last_fret)
+                assert ("open string" in step) == (shape_reaches(shape, fret)[0] < 1)
+                assert (f"the neck ends at {last_fret}" in step) == (shape_reaches(shape, fret)[1] > last_fret)
+
+
+def shape_reaches(shape: Shape, index: int) -> tuple[int, int]:
+    """The lowest and the highest fret of the shape when its anchor lies at `index`."""
+    moved = index - shape.anchor_dot("minor").spot.fret
+    frets = [dot.spot.fret + moved for dot in shape.dots]
+    return min(frets), max(frets)

@@ -133,6 +133,29 @@ def test_told_where_it_rests_there_is_one_key(loop: str, rests_on: str, found: s
     assert [fit.likelihood for fit in read(loop, rests_on).fits] == [1.0]
 
 
+@pytest.mark.parametrize(
+    ("loop", "rests_on", "refused"),
+    [
+        # no chord lies in E major, with C sharp, D sharp, F sharp and G sharp, nor in its mixolydian or lydian mode
+        ("Am F C G", "E", "E major"),
+        ("Bb Eb F", "E", "E major"),
+        ("C F G", "C#m", "C# minor"),
+        # every chord but F lies in E dorian, all lie in E phrygian
+        ("Am F C G", "Em", None),
+        ("Am F C G", "Bb", None),
+        ("F G", "C", None),
+    ],
+)
+def test_a_place_to_rest_in_whose_key_no_chord_lies_is_not_believed(
+    loop: str, rests_on: str, refused: str | None
+) -> None:
+    """Counted out note by note."""
+    told = read(loop, rests_on)
+    assert (told.refused.name if told.refused else None) == refused
+    if refused:
+        assert told.fits == read(loop).fits
+
+
 @pytest.mark.parametrize(("rests_on", "outside"), [("C", False), ("Cmaj7", False), ("Cm", True), ("D", True)])
 def test_a_chord_of_rest_may_lie_outside_the_loop(rests_on: str, outside: bool) -> None:
     assert read("C F G", rests_on).rests_outside == outside

@@ -6,7 +6,7 @@ import pytest
 
 from drill import settings
 from drill.present import letters
-from drill.present.cautions import CAUTIONS
+from drill.present.cautions import FIRST_CAUTIONS
 from drill.present.idea import headlines
 from drill.present.placement import BEGINS, QUESTIONS, READY
 from drill.questions.wording import to_screen
@@ -24,7 +24,7 @@ async def test_five_keys_lead_from_the_cautions_to_the_first_question(
 ) -> None:
     app = make_app()
     async with app.run_test(size=size) as pilot:
-        await reads(pilot, CAUTIONS[0])
+        await reads(pilot, FIRST_CAUTIONS[0])
         await press(pilot, "enter")
         await reads(pilot, "Two anchors:")
         await press(pilot, "enter")

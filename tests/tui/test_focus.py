@@ -34,7 +34,7 @@ async def test_a_key_is_found_by_any_of_its_names_and_its_few_cards_are_offered_
         await until(pilot, lambda: "4 cards" in shown(app))
         await press(pilot, "enter")
         await reads(pilot, "This focus has only 4 cards")
-        await press(pilot, "enter")
+        await press(pilot, "down", "enter")
         await begin(pilot)
         assert len(drilling(app).session.deck.entries) >= 8
 
@@ -124,7 +124,7 @@ async def test_a_command_with_a_narrow_focus_begins_with_the_offer(make_app: Mak
     app = make_app(begin=True, focus=Focus(strings=(5,), keys=(parse_key("Ebm"),)))
     async with app.run_test(size=(80, 24)) as pilot:
         await sees(pilot, "with string 6 (low E), G♭ major, B♭ minor and G♯ minor")
-        await press(pilot, "enter")
+        await press(pilot, "down", "down", "enter")
         await begin(pilot)
         await press(pilot, "escape")
         await until(pilot, lambda: where(app) == "after")

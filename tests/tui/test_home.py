@@ -8,7 +8,7 @@ import pytest
 
 from drill import settings
 from drill.decks import Focus
-from drill.present.cautions import CAUTIONS
+from drill.present.cautions import FIRST_CAUTIONS
 from drill.present.neck_drawing import RAMP
 from drill.record import Record
 from drill.system.environment import Environment
@@ -26,9 +26,9 @@ async def test_the_first_start_shows_the_cautions_and_leads_on(make_app: MakeApp
     app = make_app()
     async with app.run_test(size=(80, 24)) as pilot:
         screen = " ".join((await sees(pilot, "Welcome to fretsure")).split())
-        for caution in CAUTIONS:
+        for caution in FIRST_CAUTIONS:
             assert caution in screen
-        assert "Enter shows the idea." in screen
+        assert "Enter: the idea." in screen
         await press(pilot, "escape")
         screen = await sees(pilot, "Enter starts your first 5 minutes.")
         for way in ("t Today", "f Focus", "l Look up", "p Progress", "d Decks", "s Set-up"):

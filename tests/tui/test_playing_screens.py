@@ -141,11 +141,16 @@ async def test_a_sound_card_that_goes_is_said_and_the_round_goes_on(
         await until(pilot, lambda: called(app) == "B♭ major")
 
 
-async def test_one_key_is_no_round(loud: Make) -> None:
+async def test_one_key_alone_is_called_again_and_again(loud: Make, clock: HandClock) -> None:
     app = loud(lambda: RoundScreen(KEYS[:1]))
     async with app.run_test(size=(80, 24)) as pilot:
-        await reads(pilot, "A round needs two keys or more")
-        await press(pilot, "space", "plus", "escape")
+        await begun(pilot)
+        clock.tick(2.0)
+        await until(pilot, lambda: called(app) == "F♯ minor")
+        clock.tick(4.0)
+        await pilot.pause(0.1)
+        assert called(app) == "F♯ minor"
+        await press(pilot, "escape")
     assert app.return_code == 0
 
 

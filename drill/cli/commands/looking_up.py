@@ -8,13 +8,15 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from drill.cli.commands import Command, add_json_option, add_sound_options, whole_number
 from drill.cli.output import notify, print_json, print_lines
-from drill.errors import UsageProblem
+from drill.errors import UnknownName, UsageProblem
 from drill.system.environment import Environment
 
 if TYPE_CHECKING:
     from drill.lookup.loops import LoopView
     from drill.present.neck_drawing import Look, Show
+    from drill.theory.names import NoteLanguage
     from drill.theory.neck import Neck
+    from drill.theory.pitch import Note
 
 
 class KeyRequest(NamedTuple):
@@ -48,15 +50,17 @@ class LoopRequest(NamedTuple):
 def look_up_key(request: KeyRequest, environment: Environment) -> None:
     """Show where a key lies on the neck, or a scale on its tonic."""
     if request.scale or request.per_string or request.index_fret:
-        if request.svg:
-            raise UsageProblem("A scale has no picture.", "Leave out --svg, or look the key up without a scale.")
         _look_up_scale(request, environment)
         return
     from drill.lookup.keys import KeyView, key_lines, key_object
     from drill.theory.keys import parse_key
 
     neck, look = _neck_and_look(environment, request.show)
-    view = KeyView.of(parse_key(" ".join(request.key), look.language), neck)
+    try:
+        view = KeyView.of(parse_key(" ".join(request.key), look.language), neck)
+    except UnknownName:  # it may be a scale with its tonic, as in 'Bb dorian'
+        _look_up_scale(request, environment)
+        return
     if request.svg:
         from drill.export.look_up_pictures import key_picture, save_picture
 
@@ -69,16 +73,33 @@ def look_up_key(request: KeyRequest, environment: Environment) -> None:
 
 def _look_up_scale(request: KeyRequest, environment: Environment) -> None:
     from drill.lookup.scales import ScaleView, scale_lines, scale_object
-    from drill.theory.keys import parse_tonic
 
     neck, look = _neck_and_look(environment, request.show)
-    tonic, mode = parse_tonic(" ".join(request.key), look.language)
-    name = request.scale or f"{mode or 'major'} pentatonic"
+    tonic, name = _scale_wanted(request, look.language)
+    if request.svg:
+        raise UsageProblem("A scale has no picture.", "Leave out --svg, or look the key up without a scale.")
     view = ScaleView.of(tonic, name, neck, count=request.per_string, index_fret=request.index_fret)
     if request.json:
         print_json(environment, [scale_object(view)])
     else:
         print_lines(environment, scale_lines(view, look, environment.columns))
+
+
+def _scale_wanted(request: KeyRequest, language: NoteLanguage) -> tuple[Note, str]:
+    """The tonic and the name of the scale: given by --scale, or typed after the tonic. Raises UnknownName."""
+    from drill.lookup.query import A_SCALE, typed_scale
+    from drill.questions.wording import to_typed
+    from drill.theory.keys import parse_tonic
+
+    text = " ".join(request.key)
+    try:
+        tonic, mode = parse_tonic(text, language)
+    except UnknownName as problem:
+        if not request.scale and (found := typed_scale(text, language)):
+            return found
+        example = to_typed(A_SCALE, language).replace(" ", " --scale ")
+        raise UnknownName(problem.message, f"{problem.fix} For a scale: fretsure key {example}") from None
+    return tonic, request.scale or f"{mode or 'major'} pentatonic"
 
 
 def look_up_loop(request: LoopRequest, environment: Environment) -> None:

@@ -31,7 +31,8 @@ def show_progress(request: ProgressRequest, environment: Environment) -> None:
         if request.json:
             with notify_if_slow(environment.stderr):
                 found = _object(progress, request.card)
-            print_json(environment, [found])
+            new = {"new_record": None if progress.log.attempt_count() else str(environment.record_path)}
+            print_json(environment, [found | new])
         else:
             with notify_if_slow(environment.stderr):
                 lines = list(_lines(progress, environment, request.card))  # reads the log as it makes them

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple, TextIO
 
 from drill.cli.commands import Command, add_deck_option
-from drill.cli.learner import open_progress, open_record
+from drill.cli.learner import open_progress, open_record, refuse_missing_folder
 from drill.cli.output import print_lines
 from drill.errors import UsageProblem
 from drill.system.environment import Environment, expand_user, resolved
@@ -109,9 +109,12 @@ def _ask(environment: Environment, question: str) -> None:
 def export_lines(progress: Progress, environment: Environment, folder: Path) -> Iterator[str]:
     """Export, then say what was written. Raises `CannotWrite`."""
     from drill.export.package import export, files_of, owner
+    from drill.export.staging import own_exports
 
+    earlier = own_exports(folder, owner(progress))
     place = export(progress, folder, progress_bar(environment.stderr, visible=_can_redraw(environment)))
-    yield f"Exported to {place}:" if place == folder else f"Exported to {place}, because {folder} contains other files:"
+    because = "" if place == folder else f", because {folder} contains other files"
+    yield f"Exported to {place}{because}{', replacing your earlier export there' if place in earlier else ''}:"
     yield from (f"    {name}" for name in files_of(owner(progress)))
 
 
@@ -147,6 +150,7 @@ def restore_lines(environment: Environment, source: Path, *, mine: bool = False)
 def _restore_backup(environment: Environment, source: Path, *, mine: bool) -> Iterator[str]:
     from drill.record import restore, whose
 
+    refuse_missing_folder(environment)
     notices: list[str] = []
     here = whose(environment.record_path)
     try_out = partial(_try_out, environment, source, None if mine else here)

@@ -32,13 +32,10 @@ class RoundRequest(NamedTuple):
 
 def play_round(request: RoundRequest, environment: Environment) -> None:
     """Call keys over a click: on a screen, or line by line without a terminal."""
-    from drill.practice.round import call_order
     from drill.theory.keys import parse_key
 
     settings = load_settings(environment)
     keys = tuple(parse_key(name, settings.note_language) for name in request.key)
-    if keys:
-        call_order(keys, len(keys), environment.rng)  # says before anything opens that one key is no round
     if request.listen:
         from drill.practice.hearing import open_ears
 
@@ -124,7 +121,7 @@ def _round_options(parser: argparse.ArgumentParser) -> None:
     bars = whole_number("whole bars", 1, 16)
     parser.add_argument("--bars", metavar="N", type=bars, default=2, help="bars for each key: 1 to 16, usually 2")
     add_tempo_option(parser)
-    add_repeated_option(parser, "--key", "K", "a key to call, such as Bb or F#m; without it those of the deck")
+    add_repeated_option(parser, "--key", "K", "a key to call, such as Bb or F#m, one or more; without it the deck's")
     minutes = whole_number("whole minutes", 1, 60)
     parser.add_argument("--minutes", metavar="N", type=minutes, help="how long the round lasts: 1 to 60 minutes")
     parser.add_argument("--listen", action="store_true", help="listen to your guitar, and tell how you landed")

@@ -83,6 +83,7 @@ LINES: Mapping[str, tuple[str, Columns]] = {
             ("next", "a faster tempo or the next deck to take; null if there is no reason to",
              _columns(("tempo_bpm", "beats a minute"), ("deck", "the deck's id"))),
             ("homework", "what is set with the deck; null if nothing is", STANDING),
+            ("new_record", "the path of the record if no answer was in it before this drill; else null"),
         ),
     ),
 }  # fmt: skip
@@ -131,6 +132,7 @@ SCALE = _columns(
 LOOP = _columns(
     ("loop", "the chords"),
     ("rests", "the chord on which it rests, if that was said"),
+    ("rests_fits", "false where no chord lies in the key of that one: the keys are then what the chords alone allow"),
     ("reduced", "chords with extensions unknown here",
      _columns(("written", "as it was typed"), ("chord", "what is kept of it"))),
     ("open", "false where one key is stated"),

@@ -17,6 +17,7 @@ latest drill, each within one bar of four beats at your tempo: the relative, the
 of each shape. The time a key press takes is taken off, and what a drill has just brought up does not count as known
 tomorrow. A key is ready at 50 %.
 """
+NEW_RECORD = ("new_record", "the path of the record while no answer is in it, for it may be mistyped; else null")
 CLASS = """
 Strengths are those of each export, as of its moment; all else is counted from the answers, up to the last day on which
 anybody answered. A student is called stuck on something only if the last six weeks show it clearly, against the class
@@ -86,6 +87,8 @@ def _progress(width: int) -> Iterator[str]:
     yield from columns_lines(PROGRESS, width)
     yield from prose("`progress --card ID --json`: one object.", width)
     yield from columns_lines(CARD_HISTORY, width)
+    yield from prose("Both have besides:", width)
+    yield from entries([NEW_RECORD], width)
 
 
 def _class(width: int) -> Iterator[str]:

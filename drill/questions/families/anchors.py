@@ -30,7 +30,7 @@ from drill.questions.scope import Scope
 from drill.questions.wording import FINGERS, counted, named, named_key, shape_label, string_label
 from drill.theory.keys import Key
 from drill.theory.neck import FRETS_PER_OCTAVE, Neck, Spot, names_of
-from drill.theory.shapes import Dot, Shape, raised
+from drill.theory.shapes import Dot, Shape
 
 
 class KeyAndString(NamedTuple):
@@ -99,7 +99,7 @@ class ShapeAnchor(ShapeFamily):
         return Card(
             self.name(facets, neck),
             neck,
-            ask=Ask(named_key(key), _whole_on_the_neck(neck, shapes[0]) + counted(neck), "Index fret?"),
+            ask=Ask(named_key(key), _whole_on_the_neck(neck, shapes) + counted(neck), "Index fret?"),
             kind=FretAnswer(neck.last_fret, spots[0].string),
             accepts=tuple(str(spot.fret) for spot in spots),
             explain=lambda: (
@@ -107,6 +107,7 @@ class ShapeAnchor(ShapeFamily):
                 f"the index finger holds the minor tonic, {named(key.minor.tonic)}",
                 *walk(neck, spots[0], key.minor.tonic),
                 *and_again(spots),
+                *_not_whole(neck, shapes),
             ),
             confuse=lambda: on_neck(neck, _anchor_mixups(key, neck, shapes)),
             draw_answer=lambda: shape_picture(shapes, key.mode),
@@ -170,17 +171,33 @@ def _places(facets: KeyAndShape, neck: Neck) -> tuple[Shape, ...]:
     return placed(facets.key, facets.shape, neck)
 
 
-def _whole_on_the_neck(neck: Neck, lowest: Shape) -> str:
-    """The shape, with a word more where the string has the tonic at another fret too, from which it does not fit.
-
-    Below the shape's lowest place one of its notes would fall on an open string, which no finger holds.
-    """
-    place, anchor, label = lowest, lowest.anchor_dot("minor").spot, shape_label(lowest, neck.tuning)
-    if anchor.fret > FRETS_PER_OCTAVE:
+def _whole_on_the_neck(neck: Neck, places: tuple[Shape, ...]) -> str:
+    """The shape, with a word more where the string has the tonic at another fret too, from which it does not fit."""
+    label = shape_label(places[0], neck.tuning)
+    if _too_low(places) is not None:
         return f"whole {label}, no open strings"
-    while place.highest_fret <= neck.last_fret:
-        place = raised(place, FRETS_PER_OCTAVE)
-    return f"whole {label}" if place.anchor_dot("minor").spot.fret <= neck.last_fret else label
+    return f"whole {label}" if _too_high(neck, places) is not None else label
+
+
+def _not_whole(neck: Neck, places: tuple[Shape, ...]) -> Iterator[str]:
+    """What 'whole' means: from which fret of the tonic the shape does not fit, and why."""
+    low, high = _too_low(places), _too_high(neck, places)
+    if low is not None:
+        yield f"from {low} the shape would not be whole: it would need an open string, which no finger holds"
+    elif high is not None:
+        yield f"from {high} the shape would not be whole: the neck ends at {neck.last_fret}"
+
+
+def _too_low(places: tuple[Shape, ...]) -> int | None:
+    """The fret of the tonic below the shape's lowest place, from which one of its notes falls on an open string."""
+    fret = places[0].anchor_dot("minor").spot.fret - FRETS_PER_OCTAVE
+    return fret if fret > 0 else None
+
+
+def _too_high(neck: Neck, places: tuple[Shape, ...]) -> int | None:
+    """The fret of the tonic above the shape's highest place, from which one of its notes lies beyond the neck."""
+    fret = places[-1].anchor_dot("minor").spot.fret + FRETS_PER_OCTAVE
+    return fret if fret <= neck.last_fret else None
 
 
 def _relative_frets(key: Key, neck: Neck, string: int) -> Iterator[Mixup]:

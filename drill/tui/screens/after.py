@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from contextlib import suppress
 
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
@@ -18,13 +19,20 @@ from drill.present.summaries import Move, NextStep, Summary
 from drill.present.today import listed
 from drill.tui.commands import Command, bindings, of_screen
 from drill.tui.screens.base import BaseScreen, heading
-from drill.tui.verdict_text import LONG_DRILL_S, lead_in_bold, reading
+from drill.tui.verdict_text import LEGEND, LONG_DRILL_S, lead_in_bold, reading
 from drill.tui.widgets.big_words import BigWords
-from drill.tui.widgets.neck_view import STYLES
+from drill.tui.widgets.key_table import TELLING
+from drill.tui.widgets.neck_view import STYLES, grown_pitch
+from drill.tui.widgets.spot_picker import StrengthMap
 from drill.tui.widgets.ways import Ways
 
 ROOM_FOR_LETTERS = 30
 """Rows of a window from which the result stands in block letters too."""
+BESIDE_REPORT = 14
+"""Rows that bar, result, ways and footer take, and the words about the neck."""
+LEAST_NECK = 8
+"""Rows of a neck with its fret numbers, below the report."""
+NECK_NOW = "Your neck now; a click on a spot tells all about it"
 MOST_KEYS = 6
 """So many of the keys just drilled are named."""
 NO_STEP = "This deck still has work to do."
@@ -43,6 +51,7 @@ class AfterScreen(BaseScreen):
     #grid { height: auto; background: $surface; }
     #told { height: 1; padding: 0 1; background: $surface; color: $neck-quiet; }
     #told { text-wrap: nowrap; text-overflow: ellipsis; }
+    #neck-now { padding: 0 1; }
     AfterScreen.-low #after { padding: 0 1; }
     AfterScreen.-flat #told { display: none; }
     """
@@ -57,7 +66,11 @@ class AfterScreen(BaseScreen):
             self._step = self.services.next_step(self.summary.is_known)
         with VerticalScroll(id="page", can_focus=False):
             yield BigWords(id="result")
-            yield Static(Content("\n").join(self.lines()), id="after", markup=False)
+            self._report = tuple(self.lines())
+            yield Static(Content("\n").join(self._report), id="after", markup=False)
+            yield Static(heading(NECK_NOW), id="neck-now", markup=False)
+            yield StrengthMap(id="neck")
+            yield Static(LEGEND, id="legend", markup=False)
         with VerticalScroll(id="grid", can_focus=False):
             yield Ways([self.navigator.rebound(way) for way in self.ways()], by_rows=False, id="ways")
         yield Static(id="told", markup=False)
@@ -67,7 +80,28 @@ class AfterScreen(BaseScreen):
         self.on_ways_moved()
 
     def on_resize(self) -> None:
+        """Use the height there is: the result in large, and below the report the neck as it stands now."""
         self.query_one("#result").display = self.size.height >= ROOM_FOR_LETTERS and bool(self.summary.answered)
+        rows = sum(str(line).count("\n") + 1 for line in self._report) + BESIDE_REPORT
+        fits = self.size.height - rows >= LEAST_NECK and bool(self.summary.answered)
+        neck = self.query_one(StrengthMap)
+        neck.pitch = grown_pitch(self.size, rows + 1)
+        if fits and not neck.strengths:
+            self._fill(neck)
+        for name in ("#neck-now", "#neck", "#legend"):
+            self.query_one(name).display = fits and bool(neck.strengths)
+
+    def _fill(self, neck: StrengthMap) -> None:
+        """Show how surely every spot is known after the drill."""
+        with suppress(FretsureError):  # a report needs no neck
+            progress = self.services.progress()
+            neck.neck, neck.look = progress.deck.neck, self.look
+            neck.strengths = {spot: row.recall for spot, row in progress.spots.items()}
+            faint = (spot for spot, strength in neck.strengths.items() if strength is not None and strength < TELLING)
+            neck.figures = dict.fromkeys(faint, "")
+
+    def on_strength_map_touched(self, event: StrengthMap.Touched) -> None:
+        self.navigator.show_spot(event.spot)
 
     # -- the report ----------------------------------------------------------------------------------------------------
 

@@ -6,11 +6,13 @@ from collections.abc import Iterator
 from typing import NamedTuple, Self
 
 from textual.app import ComposeResult
+from textual.containers import Horizontal
 from textual.content import Content
 from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from drill.decks import Deck, Focus
+from drill.decks.preview import preview
 from drill.decks.typed_focus import read_typed_focus
 from drill.present.figures import how_many
 from drill.present.finding import matches, plain_words
@@ -24,6 +26,7 @@ from drill.tui.services import Services, combined
 from drill.tui.verdict_text import group_reading
 from drill.tui.widgets.choices import Choices
 from drill.tui.widgets.find_field import FindField
+from drill.tui.widgets.focus_preview import BESIDE_FROM, FocusPreview
 
 TITLES: dict[Grouping, str] = {"string": "Strings", "key": "Keys", "shape": "Shapes", "family": "Kinds of question"}
 WEAKEST, TYPED, ELSEWHERE = "weakest", "typed", "deck:"
@@ -49,14 +52,20 @@ class _Choice(NamedTuple):
 
 
 class FocusScreen(BaseScreen):
-    """A field to type in, and a list of strings, keys, shapes and kinds of question that it narrows."""
+    """A field to type in, and a list of strings, keys, shapes and kinds of question that it narrows.
+
+    Where there is room, what Enter would drill stands beside the list.
+    """
 
     where = "focus"
     caption = "Focus"
     BINDINGS = bindings("focus")
     AUTO_FOCUS = "#query"
     DEFAULT_CSS = """
-    #choices { height: 1fr; }
+    #both { height: 1fr; }
+    #choices { width: 2fr; height: 1fr; }
+    FocusScreen #preview { display: none; }
+    FocusScreen.beside #preview { display: block; }
     FocusScreen.-broad #choices { text-wrap: nowrap; text-overflow: ellipsis; }
     FocusScreen.-flat #hint { display: none; }
     """
@@ -74,7 +83,9 @@ class FocusScreen(BaseScreen):
         return cls(services.progress())
 
     def body(self) -> ComposeResult:
-        yield Choices(id="choices")
+        with Horizontal(id="both"):
+            yield Choices(id="choices")
+            yield FocusPreview(self._progress.deck.neck, self.look, self.settings.voice)
         yield Static(id="hint", markup=False)
         yield FindField(self._example(), max_length=LONGEST_QUERY, id="query")
 
@@ -82,6 +93,10 @@ class FocusScreen(BaseScreen):
         for kind in GROUPINGS:
             self.choices |= {f"{kind}:{row.name}": self._choice(kind, row) for row in self._progress.table(kind)}
         self._list()
+
+    def on_resize(self) -> None:
+        self.set_class(self.size.width >= BESIDE_FROM, "beside")
+        self._show_preview()
 
     def _example(self) -> str:
         voice, tuning = self.settings.voice, self._progress.deck.neck.tuning
@@ -218,20 +233,30 @@ class FocusScreen(BaseScreen):
             super().action_do_back()
 
     def action_do_start(self) -> None:
+        focus, deck = self._chosen
+        if focus:
+            self.navigator.start_drill(focus, deck)
+
+    @property
+    def _chosen(self) -> tuple[Focus | None, Deck | None]:
+        """What Enter drills, and its deck if it is not that of the daily drill; no focus where it drills nothing."""
         name = self.query_one(Choices).chosen
         if self.selected:
-            self.navigator.start_drill(self._selected_focus)
-        elif name == TYPED:
-            self.navigator.start_drill(self._typed)
-        elif name in self._elsewhere:
-            self.navigator.start_drill(self._elsewhere[name].focus, self._elsewhere[name].deck)
-        elif name in self.choices:
-            self.navigator.start_drill(self._as_typed(self.choices[name].focus))
-        elif name in WEAKEST_OF:
-            row = self._progress.weakest_of(WEAKEST_OF[name])
-            self.navigator.start_drill(row.focus if row else self._weakest.focus)
-        elif name == WEAKEST:
-            self.navigator.start_drill(self._weakest.focus)
+            return self._selected_focus, None
+        if name == TYPED:
+            return self._typed, None
+        if name in self._elsewhere:
+            return self._elsewhere[name].focus, self._elsewhere[name].deck
+        if name in self.choices:
+            return self._as_typed(self.choices[name].focus), None
+        row = self._progress.weakest_of(WEAKEST_OF[name]) if name in WEAKEST_OF else None
+        return (row.focus if row else self._weakest.focus) if name else None, None
+
+    def _show_preview(self) -> None:
+        """Show beside the list what Enter drills."""
+        focus, deck = self._chosen
+        if focus and self.has_class("beside"):
+            self.query_one(FocusPreview).put(preview(deck or self._progress.deck, focus))
 
     def list_move(self, name: str) -> None:
         """Move the cursor of the list from the field."""
@@ -251,8 +276,9 @@ class FocusScreen(BaseScreen):
         return combined(self.choices[name].focus for name in self.selected)
 
     def _explain(self) -> None:
-        """Say what Enter does now."""
+        """Say what Enter does now, and show it where there is room."""
         self.refresh_bindings()
+        self._show_preview()
         line = self.query_one("#hint", Static)
         if self.selected:
             cards = self.services.count(self._selected_focus)

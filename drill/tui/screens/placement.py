@@ -64,9 +64,9 @@ class PlacementScreen(BaseScreen):
         self._answer(self.query_one(Choices).chosen != "no")
 
     def _ask(self) -> None:
-        number = len(self.answers)
-        count = f"{number + 1} of {len(QUESTIONS)}"
-        self.query_one("#wanted", Static).update(Content.assemble((count, "$primary"), f"  {QUESTIONS[number]}"))
+        number = len(self.answers)  # how many come depends on the answers
+        asked = Content.assemble((f"{number + 1}", "$primary"), f"  {QUESTIONS[number]}")
+        self.query_one("#wanted", Static).update(asked)
         self.query_one(Choices).highlighted = 0
 
     def _answer(self, yes: bool) -> None:

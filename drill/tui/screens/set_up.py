@@ -5,6 +5,8 @@ Arrows step through short lists, Enter opens a field for other values; a letter 
 
 from __future__ import annotations
 
+from contextlib import suppress
+
 from textual.app import ComposeResult
 from textual.containers import Vertical
 from textual.content import Content
@@ -29,6 +31,8 @@ from drill.tui.widgets.line_field import LineField
 from drill.tui.widgets.neck_view import NeckView
 
 LONGEST_VALUE = 200
+NECK = ("tuning", "capo")
+"""Settings that make another neck, on which nothing may be known yet."""
 BESIDE_FROM = 110
 """Columns of a window in which the neck has room beside the list."""
 EXAMPLE = parse_key("Bm")
@@ -162,7 +166,15 @@ class SetUpScreen(BaseScreen):
         self._show_example()
         self.query_one(Choices).replace_option_prompt(field.name, self._prompt(field.name))
         self._explain(field)
+        if field.name in NECK and (kept := self._kept_elsewhere()):
+            self._say(kept)
         return True
+
+    def _kept_elsewhere(self) -> str:
+        """That nothing of what was learnt on the neck of before is lost, if it might look so."""
+        with suppress(FretsureError):  # Home shows what is wrong with the record
+            return self.services.kept_elsewhere()
+        return ""
 
     def _explain(self, field: Setting) -> None:
         self._say(f"{field.sentence} {self._allowed(field)}")

@@ -7,12 +7,12 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
-from drill.present.cautions import CAUTIONS
+from drill.present.cautions import FIRST_CAUTIONS, PLAYING_CAN_HURT
 from drill.tui.commands import bindings
 from drill.tui.screens.base import BaseScreen, heading
 from drill.tui.widgets.big_words import BigWords
 
-ABOUT = "A loop starts: which key, fret, finger? A few minutes a day make that a reflex."
+ABOUT = "Minutes a day make key, fret and finger a reflex."
 ROOM_FOR_LETTERS = 22
 """Rows of a window from which the name of the program stands in block letters."""
 
@@ -34,8 +34,8 @@ class WelcomeScreen(BaseScreen):
         with VerticalScroll(id="page", can_focus=False):
             yield BigWords(id="name")
             yield Static(ABOUT, id="about", markup=False)
-            yield Static(heading("Before you play"), markup=False)
-            yield Static("\n".join(f"· {caution}" for caution in CAUTIONS), id="cautions", markup=False)
+            yield Static(heading(PLAYING_CAN_HURT), markup=False)
+            yield Static("\n".join(f"· {caution}" for caution in FIRST_CAUTIONS), id="cautions", markup=False)
         yield Static(self._way_on(), id="way-on", markup=False)
 
     def on_mount(self) -> None:
@@ -46,7 +46,7 @@ class WelcomeScreen(BaseScreen):
 
     def _way_on(self) -> Content:
         on, back = ((self.key_of(name), "bold") for name in ("continue", "back"))
-        return Content.assemble(on, " shows the idea. ", back, " skips to Home.")
+        return Content.assemble(on, ": the idea. ", back, ": Home.")
 
     def action_do_continue(self) -> None:
         self.app.pop_screen()
