@@ -15,8 +15,13 @@ from mutations import Mutation
 
 MARKS, MARKED = "drill/_marks.py", ".marks"
 """The module that leaves marks, and the file they are left in."""
-LEAVES_MARKS = f'''"""Leaves a mark in a file for each place and each test that passes through it."""
+LEAVES_MARKS = f'''"""Leaves a mark in a file for each place in a function, and each test that passes through it.
+
+What runs at an import says nothing of the test that happens to import it first.
+"""
 import os
+import sys
+from inspect import CO_OPTIMIZED
 from pathlib import Path
 
 _file = os.open(Path(__file__).parents[1] / "{MARKED}", os.O_WRONLY | os.O_APPEND | os.O_CREAT)
@@ -24,7 +29,7 @@ _left = set()
 
 def leave(number):
     mark = f"{{number}} {{os.environ.get('PYTEST_CURRENT_TEST', '')}}\\n"
-    if mark not in _left:
+    if mark not in _left and sys._getframe(1).f_code.co_flags & CO_OPTIMIZED:
         _left.add(mark)
         os.write(_file, mark.encode())
 '''
