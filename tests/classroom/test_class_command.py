@@ -6,6 +6,7 @@ import csv
 import html
 import json
 import os
+import re
 import shutil
 import zipfile
 from collections.abc import Callable
@@ -15,6 +16,7 @@ import pytest
 
 from drill.classroom.columns import MEANING, TABLES
 from drill.cli.main import main
+from drill.present.figures import per_cent
 from drill.record import Record
 from tests.export.conftest import DRILL, attempt, exported, world
 from tests.support.class_of import EIGHT, write_log
@@ -81,6 +83,15 @@ def test_the_page_names_each_planted_weakness(fretsure: Ran, tmp_path: Path) -> 
         assert "fretsure focus --" in parts[name]
     assert "Cleo: no answer for 1" in page
     assert not list(tmp_path.glob("teacher*")), "the teacher's own record is not touched, not even made"
+
+
+def test_the_page_has_the_figures_of_the_week_and_a_dash_where_there_is_none(fretsure: Ran, tmp_path: Path) -> None:
+    student(tmp_path, "Ana")
+    fretsure("class", tmp_path / "class", "--html", tmp_path / "class.html")
+    week = (tmp_path / "class.html").read_text(encoding="utf-8").partition('<th scope="row">Ana</th>')[2]
+    cells = re.findall(r"<td[^>]*>([^<]*)</td>", week.partition("</tr>")[0])
+    answers, right, cards_in_time, strength = ("3", "0"), (per_cent(1), "–"), ("1", "–"), (per_cent(0.99), "–")
+    assert cells == [*answers, *right, *cards_in_time, *strength, "2026-01-05", "2026-01-05"]
 
 
 def test_folders_archives_and_logs_are_read_alike_and_each_student_once(fretsure: Ran, tmp_path: Path) -> None:
