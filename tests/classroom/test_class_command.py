@@ -339,3 +339,19 @@ def test_who_stopped_is_told_and_who_exported_long_ago_is_not_thought_to_have(fr
     assert {each["student"]: each["stopped_days"] for each in found} == {
         "goes on": None, "stopped": 19, "old export": None,
     }  # fmt: skip
+    assert "stopped: no answer for 19 days, since 2026-01-25\n" in fretsure("class", tmp_path / "class")[1]
+
+
+def test_a_folder_of_far_too_many_files_is_not_read_to_its_end(
+    fretsure: Ran, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Somebody gives a whole disk."""
+    student(tmp_path, "Ana", at=tmp_path / "class" / "a")
+    (tmp_path / "class" / "b").mkdir()
+    (tmp_path / "class" / "b" / "notes.txt").touch()
+    files = sum(path.is_file() for path in (tmp_path / "class").rglob("*"))
+    for most, left_out in ((files, 0), (files - 1, 1)):
+        monkeypatch.setattr("drill.classroom.sources.MOST_FILES", most)
+        found = json.loads(fretsure("class", tmp_path / "class", "--json")[1])
+        assert [each["student"] for each in found["students"]] == ["Ana"]
+        assert len(found["skipped"]) == left_out
