@@ -184,6 +184,17 @@ def test_the_newest_export_of_a_student_counts_and_the_one_before_is_remembered(
     assert ana["strength_before"] is not None
 
 
+def test_an_older_export_that_does_not_say_whose_it_is_is_known_by_its_answers(fretsure: Ran, tmp_path: Path) -> None:
+    export, other = student(tmp_path, "Ana"), student(tmp_path, "Ben", days=2)
+    for each, name in ((export, "ana"), (other, "ben")):
+        before = shutil.copytree(each, tmp_path / "class" / f"before-{name}") / "datapackage.json"
+        package = json.loads(before.read_text(encoding="utf-8"))
+        del package["learner"]
+        before.write_text(json.dumps(package | {"created": "2025-12-24T08:00:00Z"}), encoding="utf-8")
+    found = json.loads(fretsure("class", tmp_path / "class", "--json")[1])["students"]
+    assert [each["student"] for each in found] == ["Ana", "Ben"]
+
+
 def test_two_of_one_name_are_told_apart(fretsure: Ran, tmp_path: Path) -> None:
     student(tmp_path, "Ana")
     student(tmp_path, "Ana", days=2)
