@@ -93,6 +93,19 @@ def test_a_wrong_answer_is_known_by_what_led_to_it(card_id: str, given: str) -> 
     assert mixup.name == SLIPS[card_id][given]
 
 
+@pytest.mark.parametrize(
+    ("signature", "given", "reason"),
+    [
+        ("1-sharp", "F## major", "no signature can write"),  # it would take thirteen sharps
+        ("5-flats", "C# major", "has 5 flats"),  # seven sharps
+    ],
+)
+def test_a_wrong_name_of_the_right_key_is_ruled_out_by_its_signature(signature: str, given: str, reason: str) -> None:
+    mixup = card_of(f"signature-key:signature={signature}:mode=major").judge(given).mixup
+    assert mixup is not None
+    assert reason in to_ascii(mixup.sentence)
+
+
 def test_the_key_of_one_flat_is_known_by_heart() -> None:
     """The rule of the last flat but one needs two flats."""
     for card_id in ("signature:key=F", "signature-key:signature=1-flat:mode=major"):
