@@ -327,6 +327,7 @@ def test_json_and_tables_hold_what_their_columns_say(fretsure: Ran, tmp_path: Pa
     assert {f"students[].{key}" for key in ana} | set(found) <= MEANING.keys()
     assert ana["learner"] and ana["exported"].endswith("Z")
     assert [row["name"] for row in ana["strings"]] == ["5", "6"]
+    assert [row["name"] for row in ana["shapes"]] == ["string-5", "string-6"]
     [sixth] = [row for row in ana["families"] if row["name"] == "note-at-fret"]
     assert (sixth["seen"], 0.0 < sixth["strength"] < 1.0) == (1, True)
 
