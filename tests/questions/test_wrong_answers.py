@@ -46,7 +46,10 @@ SLIPS: dict[str, dict[str, str]] = {
     "tonic-finger:key=Am:shape=string-6": {"4": "wrong finger"},
     "tonic-fret:key=Am:string=6": {"8": "other tonic", "0": "other string", "4": "one fret off"},
     "tonic-fret:key=F#m:string=6": {"0": "sharp for flat"},
-    "shape-anchor:key=Am:shape=string-6": {"8": "wrong finger", "0": "other string", "6": "one fret off"},
+    # fret 2 is F#, the relative minor of A major
+    "shape-anchor:key=Am:shape=string-6": {
+        "8": "wrong finger", "0": "other string", "6": "one fret off", "2": "other mode",
+    },
     "shape-anchor:key=Am:shape=string-5": {"0": "right note, wrong octave", "5": "other string"},
     "shape-anchor:key=C:shape=string-6": {"8": "wrong finger", "11": "wrong way"},
     "shape-anchor:key=F#m:shape=string-6": {"0": "sharp for flat"},
