@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 from drill import settings
 from drill.errors import BadFile, CannotWrite
 from drill.settings import Settings
+from drill.system.files import temporary_path
 from tests.support.children import told_by_child
 
 WRONG = {
@@ -205,6 +206,15 @@ def test_saving_makes_the_folder_and_closes_the_file_to_others(tmp_path: Path) -
     assert path.stat().st_mode & 0o777 == 0o600
     assert path.parent.stat().st_mode & 0o777 == 0o700
     assert [file.name for file in path.parent.iterdir()] == ["settings.toml"]
+
+
+def test_saving_sweeps_up_what_a_killed_program_left_half_written(tmp_path: Path) -> None:
+    path = tmp_path / "settings.toml"
+    left = temporary_path(path)
+    left.write_text("frets = ")
+    os.utime(left, (1, 1))
+    settings.save(Settings(frets=22), path)
+    assert [file.name for file in tmp_path.iterdir()] == ["settings.toml"]
 
 
 def test_a_full_disk_leaves_the_old_settings(tmp_path: Path) -> None:

@@ -70,9 +70,5 @@ def _refuse_taken(command: Command, keymap: Keymap, file: str) -> None:
 def _beside(command: Command) -> Iterator[Command]:
     """The other commands that work where this one does."""
     wheres = command.where or tuple({where for each in COMMANDS for where in each.where})
-    seen = {command.id}
     for where in wheres:
-        for other in (*of_screen(where), *everywhere()):
-            if other.id not in seen:
-                seen.add(other.id)
-                yield other
+        yield from (other for other in (*of_screen(where), *everywhere()) if other.id != command.id)

@@ -10,10 +10,13 @@ import sys
 import time
 from contextlib import suppress
 from pathlib import Path
+from types import ModuleType
+from typing import Any
 
 import pytest
 
 from tests.benchmarks.mutations import mutations
+from tests.benchmarks.reaching import Passing, marked
 from tests.benchmarks.tree_copies import MARK, Copy, end
 
 SOURCE = '''"""A docstring."""
@@ -63,6 +66,33 @@ def test_docstrings_hints_imports_exports_and_styles_stay_as_they_are() -> None:
     assert touched == {5, 7, 8, 9, 13}
     assert not touched & harmless
     assert not any('"int"' in mutation.change or '"str"' in mutation.change for mutation in mutations(SOURCE))
+
+
+def test_marks_tell_which_places_were_run_and_change_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
+    left: list[int] = []
+    marks = ModuleType("drill._marks")
+    marks.leave = left.append  # type: ignore[attr-defined]
+    monkeypatch.setitem(sys.modules, "drill._marks", marks)
+    places = dict(enumerate(mutations(SOURCE)))
+    world: dict[str, Any] = {}
+    exec(marked(SOURCE, places), world)
+    left.clear()  # what the import alone has run
+    assert world["f"](1, 2) == 2
+    assert {places[number].line for number in left} == {7, 8}
+    with pytest.raises(ValueError, match=r"^5 is no ♯ note$"):
+        world["f"](5)
+    assert {places[number].line for number in left} == {7, 8, 9}
+
+
+def test_a_rooms_own_tests_are_asked_first_and_of_these_the_quickest() -> None:
+    marks = ["0 tests/tui/test_a.py::slow (call)", "0 tests/cli/test_b.py::b[x y] (setup)", "1 (null)", "0 "]
+    marks += ["0 tests/tui/test_a.py::quick (call)", "0 tests/tui/test_a.py::quick (teardown)"]
+    said = "0.50s setup    tests/tui/test_a.py::slow\n0.10s call     tests/tui/test_a.py::slow\n"
+    passing = Passing(marks, said + "0.20s call     tests/tui/test_a.py::quick\n")
+    assert passing.through(0, ["tests/tui"]) == [
+        "tests/tui/test_a.py::quick", "tests/tui/test_a.py::slow", "tests/cli/test_b.py::b[x y]",
+    ]  # fmt: skip
+    assert passing.through(2, ["tests/tui"]) == []
 
 
 def test_every_fault_leaves_another_program() -> None:

@@ -6,6 +6,7 @@ import csv
 import html
 import json
 import os
+import re
 import shutil
 import zipfile
 from collections.abc import Callable
@@ -16,6 +17,7 @@ import pytest
 
 from drill.classroom.columns import MEANING, TABLES
 from drill.cli.main import main
+from drill.present.figures import per_cent
 from drill.record import Record
 from tests.export.conftest import DRILL, attempt, exported, world
 from tests.support.class_of import EIGHT, write_log
@@ -82,6 +84,15 @@ def test_the_page_names_each_planted_weakness(fretsure: Ran, tmp_path: Path) -> 
         assert "fretsure focus --" in parts[name]
     assert "Cleo: no answer for 1" in page
     assert not list(tmp_path.glob("teacher*")), "the teacher's own record is not touched, not even made"
+
+
+def test_the_page_has_the_figures_of_the_week_and_a_dash_where_there_is_none(fretsure: Ran, tmp_path: Path) -> None:
+    student(tmp_path, "Ana")
+    fretsure("class", tmp_path / "class", "--html", tmp_path / "class.html")
+    week = (tmp_path / "class.html").read_text(encoding="utf-8").partition('<th scope="row">Ana</th>')[2]
+    cells = re.findall(r"<td[^>]*>([^<]*)</td>", week.partition("</tr>")[0])
+    answers, right, cards_in_time, strength = ("3", "0"), (per_cent(1), "–"), ("1", "–"), (per_cent(0.99), "–")
+    assert cells == [*answers, *right, *cards_in_time, *strength, "2026-01-05", "2026-01-05"]
 
 
 def test_folders_archives_and_logs_are_read_alike_and_each_student_once(fretsure: Ran, tmp_path: Path) -> None:
@@ -198,6 +209,17 @@ def test_the_newest_export_of_a_student_counts_and_the_one_before_is_remembered(
     assert (ana["answers"], ana["answers_this_week"], ana["answers_last_week"]) == (3, 1, 1)
     assert ana["export"].endswith("week-2")
     assert ana["strength_before"] is not None
+
+
+def test_an_older_export_that_does_not_say_whose_it_is_is_known_by_its_answers(fretsure: Ran, tmp_path: Path) -> None:
+    export, other = student(tmp_path, "Ana"), student(tmp_path, "Ben", days=2)
+    for each, name in ((export, "ana"), (other, "ben")):
+        before = shutil.copytree(each, tmp_path / "class" / f"before-{name}") / "datapackage.json"
+        package = json.loads(before.read_text(encoding="utf-8"))
+        del package["learner"]
+        before.write_text(json.dumps(package | {"created": "2025-12-24T08:00:00Z"}), encoding="utf-8")
+    found = json.loads(fretsure("class", tmp_path / "class", "--json")[1])["students"]
+    assert [each["student"] for each in found] == ["Ana", "Ben"]
 
 
 def test_two_of_one_name_are_told_apart(fretsure: Ran, tmp_path: Path) -> None:
@@ -388,6 +410,7 @@ def test_json_and_tables_hold_what_their_columns_say(fretsure: Ran, tmp_path: Pa
     assert {f"students[].{key}" for key in ana} | set(found) <= MEANING.keys()
     assert ana["learner"] and ana["exported"].endswith("Z")
     assert [row["name"] for row in ana["strings"]] == ["5", "6"]
+    assert [row["name"] for row in ana["shapes"]] == ["string-5", "string-6"]
     [sixth] = [row for row in ana["families"] if row["name"] == "note-at-fret"]
     assert (sixth["seen"], 0.0 < sixth["strength"] < 1.0) == (1, True)
 
@@ -411,3 +434,19 @@ def test_who_stopped_is_told_and_who_exported_long_ago_is_not_thought_to_have(fr
     assert {each["student"]: each["stopped_days"] for each in found} == {
         "goes on": None, "stopped": 19, "old export": None,
     }  # fmt: skip
+    assert "stopped: no answer for 19 days, since 2026-01-25\n" in fretsure("class", tmp_path / "class")[1]
+
+
+def test_a_folder_of_far_too_many_files_is_not_read_to_its_end(
+    fretsure: Ran, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Somebody gives a whole disk."""
+    student(tmp_path, "Ana", at=tmp_path / "class" / "a")
+    (tmp_path / "class" / "b").mkdir()
+    (tmp_path / "class" / "b" / "notes.txt").touch()
+    files = sum(path.is_file() for path in (tmp_path / "class").rglob("*"))
+    for most, left_out in ((files, 0), (files - 1, 1)):
+        monkeypatch.setattr("drill.classroom.sources.MOST_FILES", most)
+        found = json.loads(fretsure("class", tmp_path / "class", "--json")[1])
+        assert [each["student"] for each in found["students"]] == ["Ana"]
+        assert len(found["skipped"]) == left_out

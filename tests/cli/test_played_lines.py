@@ -14,7 +14,7 @@ from drill.cli.played_lines import PlayedLines, heard
 from drill.decks import Focus, load_deck
 from drill.errors import CannotWrite
 from drill.practice.hearing import LOST, open_ears
-from drill.practice.played_drill import NOBODY_S, PlayedDrill
+from drill.practice.played_drill import NOBODY_S, READ_WRONG_S, PlayedDrill
 from drill.practice.request import DrillRequest
 from drill.practice.session import Question, Session
 from drill.present.played_words import CANNOT_BE_HEARD, NOBODY_PLAYS, NOTHING_YET, TYPED_AGAIN, UNCLEAR
@@ -133,6 +133,23 @@ def test_a_played_miss_comes_back_typed_and_that_answer_counts(play) -> None:  #
     assert TYPED_AGAIN in drill.printed
     first = drill.printed.splitlines()
     assert any(line.startswith("Wrong: heard ") for line in first)
+
+
+@pytest.mark.parametrize(("plucked_s", "until_s"), [([], 2.5 + READ_WRONG_S), ([5.0], 5.0)])
+def test_a_wrong_answer_can_be_read_before_the_next_question(play, plucked_s: list[float], until_s: float) -> None:  # type: ignore[no-untyped-def]
+    """It stands for some seconds, or until a note is plucked."""
+    asked: list[Question] = []
+
+    def plan(question: Question) -> Iterable[tuple[float, Deed]]:
+        asked.append(question)
+        if len(asked) != 2:  # a miss on a kind that was never right would bring a solved card
+            return well_played()(question)
+        (wrong,) = a_semitone_up(question)
+        return [(at_s, wrong) for at_s in (1.0, 2.5, *plucked_s)]
+
+    _, wrong, following, *_ = play(plan, ("relative-minor",)).rows
+    assert not wrong.correct
+    assert (following.asked_at - wrong.asked_at) / 1000 == pytest.approx(until_s, abs=0.5)
 
 
 def test_no_line_that_is_typed_meanwhile_is_lost(play) -> None:  # type: ignore[no-untyped-def]

@@ -91,6 +91,13 @@ def test_only_an_added_deck_is_removed(mine: Path, added_decks: Path) -> None:
         remove_deck("for-thursday")
 
 
+def test_a_folder_that_cannot_be_read_holds_no_decks(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    """Not even its name is one that the system would take."""
+    monkeypatch.setattr(resources, "added_folder", lambda: tmp_path / ("x" * 300))
+    assert listed() == ([], [])
+    assert load_deck("naturals", NECK).entries
+
+
 def test_an_added_deck_that_was_broken_since_does_not_hide_the_others(mine: Path, added_decks: Path) -> None:
     add_deck(mine)
     (added_decks / "broken.toml").write_text("title = ", encoding="utf-8")

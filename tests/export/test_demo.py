@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -36,6 +37,15 @@ def test_three_months_up_to_yesterday_evening(progress: Progress) -> None:
     assert all(row.answered_at < 1000 * MONDAY_MORNING for row in rows)
     assert 40 < len(list(progress.log.drills())) < DAYS
     assert progress.log.check() == len(rows)
+
+
+def test_a_drill_lasts_from_its_first_question_to_its_last_answer(progress: Progress) -> None:
+    rows = defaultdict(list)
+    for row in progress.log.attempts():
+        rows[row.drill].append(row)
+    for drill in progress.log.drills():
+        assert drill.started_at == min(row.asked_at for row in rows[drill.id])
+        assert drill.ended_at == max(row.answered_at for row in rows[drill.id])
 
 
 def test_it_fills_every_screen(progress: Progress) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import xml.etree.ElementTree as ET
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -61,6 +62,17 @@ def test_each_kind_of_note_has_an_outline_of_its_own() -> None:
     assert not all_of(picture, "circle", "minor")
     assert all_of(picture, "circle", "note")
     assert {"minor tonic", "major tonic", "other notes of the shapes"} <= set(texts(picture))
+
+
+@pytest.mark.parametrize("draw", [lambda: key_drawn("Fm"), lambda: loop_drawn("Am F C G")], ids=["key", "loop"])
+def test_nothing_is_drawn_over_anything_else(draw: Callable[[], ET.Element]) -> None:
+    """Blocks lie one under the other: what one draws ends above the next, and the last ends on the page."""
+    picture = draw()
+    blocks = [(float(each.get("transform", "").split()[1].rstrip(")")), each) for each in picture.iter(f"{SVG}g")]
+    ends = [top + max(float(text.get("y", "0")) for text in block.iter(f"{SVG}text")) for top, block in blocks]
+    starts = [top for top, _ in blocks]
+    assert len(blocks) >= 3
+    assert all(end < start for end, start in zip(ends, [*starts[1:], float(picture.get("height", ""))], strict=True))
 
 
 def test_a_key_says_in_words_where_it_lies() -> None:

@@ -33,6 +33,14 @@ def test_presses_are_part_of_the_log_and_survive_the_loss_of_derived_state(fake_
         assert [row.kind for row in record.attempts()] == ["shown", "shown"]
 
 
+def test_in_the_log_one_press_follows_the_other_up_to_now(fake_environment: Environment) -> None:
+    with Record.open(fake_environment.record_path, fake_environment.now) as record:
+        record_key_presses(fake_environment, LearnerStore.of(record), [0.45, 0.5])
+        now_ms = round(1000 * fake_environment.now())
+        times = [(row.asked_at - now_ms, row.answered_at - now_ms) for row in record.attempts()]
+        assert times == [(-950, -500), (-500, 0)]
+
+
 def test_a_press_that_took_minutes_says_nothing(fake_environment: Environment) -> None:
     with Record.open(fake_environment.record_path, fake_environment.now) as record:
         assert record_key_presses(fake_environment, LearnerStore.of(record), [240.0, 0.001]) == Learner().key_press_s

@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 import re
 import unicodedata
+from typing import Literal
 
 import pytest
 from rich.cells import cell_len
@@ -43,6 +44,12 @@ def test_every_spot_stands_over_its_fret_and_on_its_string(look: Look, width: in
         line, number = found(drawn, "[?]")
         assert f"{string} {'EBGDAE'[string - 1]}" in line
         assert number == str(fret)
+
+
+@pytest.mark.parametrize(("low_string", "from_the_top"), [("bottom", "123456"), ("top", "654321")])
+def test_the_low_string_is_where_it_is_wanted(low_string: Literal["bottom", "top"], from_the_top: str) -> None:
+    *strings, _ = rows(draw(NECK, (), Look(low_string=low_string)))
+    assert [line.split()[0] for line in strings] == [*from_the_top]
 
 
 @pytest.mark.parametrize("width", range(11, 121))

@@ -109,6 +109,15 @@ def test_steps_of_a_reason_are_short(tuning: str, frets: int, capo: int) -> None
     assert not {family: found for family, found in lengths.items() if median(found) > MOST_WORDS_OF_A_STEP}
 
 
+@on_necks
+def test_a_degree_is_counted_from_the_nearest_tonic(tuning: str, frets: int, capo: int) -> None:
+    """Nobody has to count through an octave, and nobody from a tonic to itself."""
+    steps = [to_ascii(step) for card in cards(tuning, frets, capo) for step in card.because]
+    ways = [step.partition(": ")[2].split() for step in steps if step.startswith("note by note")]
+    assert ways
+    assert not [way for way in ways if len(way) < 2 or way.count("1") != 1]
+
+
 @pytest.mark.parametrize("family", FAMILIES.values(), ids=FAMILIES)
 def test_the_idea_of_a_family_is_one_short_sentence(family) -> None:  # type: ignore[no-untyped-def]
     idea = to_ascii(family.idea)

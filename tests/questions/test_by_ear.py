@@ -8,7 +8,7 @@ from itertools import combinations, pairwise
 import pytest
 
 from drill.decks import shipped_decks
-from drill.questions.by_ear import HEARD, Playing, playing, strings_of, typed_instead
+from drill.questions.by_ear import HEARD, Playing, playing, string_is_open, strings_of, typed_instead
 from drill.questions.card import Card
 from drill.questions.catalogue import FAMILIES, read_card_id
 from drill.system.tunings import find_tuning
@@ -206,3 +206,17 @@ def test_a_chord_is_typed_because_a_note_is_no_more_than_its_root() -> None:
     for key in KEYS:
         card = card_of(f"chord-of-key:key={key}:numeral={'v' if key.endswith('m') else 'V'}")
         assert playing(card) is None
+
+
+@pytest.mark.parametrize(
+    ("card_id", "midi", "is_open"),
+    [
+        ("fret-of-note:string=5:note=E", 52, True),  # fret 7 of string 5, 12 of string 6 and 2 of string 4
+        ("fret-of-note:string=6:note=F", 41, False),  # below all other strings
+        ("relative-minor:key=G", 52, False),  # on whichever string
+    ],
+)
+def test_a_pitch_leaves_its_string_open_where_the_string_was_asked_and_others_have_it(
+    card_id: str, midi: int, is_open: bool
+) -> None:
+    assert string_is_open(card_of(card_id), midi) is is_open

@@ -46,7 +46,10 @@ SLIPS: dict[str, dict[str, str]] = {
     "tonic-finger:key=Am:shape=string-6": {"4": "wrong finger"},
     "tonic-fret:key=Am:string=6": {"8": "other tonic", "0": "other string", "4": "one fret off"},
     "tonic-fret:key=F#m:string=6": {"0": "sharp for flat"},
-    "shape-anchor:key=Am:shape=string-6": {"8": "wrong finger", "0": "other string", "6": "one fret off"},
+    # fret 2 is F#, the relative minor of A major
+    "shape-anchor:key=Am:shape=string-6": {
+        "8": "wrong finger", "0": "other string", "6": "one fret off", "2": "other mode",
+    },
     "shape-anchor:key=Am:shape=string-5": {"0": "right note, wrong octave", "5": "other string"},
     "shape-anchor:key=C:shape=string-6": {"8": "wrong finger", "11": "wrong way"},
     "shape-anchor:key=F#m:shape=string-6": {"0": "sharp for flat"},
@@ -91,6 +94,19 @@ def test_a_wrong_answer_is_known_by_what_led_to_it(card_id: str, given: str) -> 
     mixup = card_of(card_id).judge(given).mixup
     assert mixup is not None
     assert mixup.name == SLIPS[card_id][given]
+
+
+@pytest.mark.parametrize(
+    ("signature", "given", "reason"),
+    [
+        ("1-sharp", "F## major", "no signature can write"),  # it would take thirteen sharps
+        ("5-flats", "C# major", "has 5 flats"),  # seven sharps
+    ],
+)
+def test_a_wrong_name_of_the_right_key_is_ruled_out_by_its_signature(signature: str, given: str, reason: str) -> None:
+    mixup = card_of(f"signature-key:signature={signature}:mode=major").judge(given).mixup
+    assert mixup is not None
+    assert reason in to_ascii(mixup.sentence)
 
 
 def test_the_key_of_one_flat_is_known_by_heart() -> None:

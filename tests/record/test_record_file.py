@@ -9,13 +9,14 @@ from contextlib import closing
 from pathlib import Path
 
 import pytest
-from sqlite_utils import Database, Migrations
+import sqlite_utils
+from sqlite_utils import Database, Migrations, plugins
 
 from drill.errors import BadFile, CannotWrite, RecordDamaged
-from drill.record import Record, backups, migrations, restore, schema
+from drill.record import AttemptRow, LandingRow, Record, backups, migrations, restore, schema
 from drill.record.connection import connect, immediate
 from drill.system.environment import Environment
-from tests.support.records import VERSIONS, attempt, drill, make_earlier, raw, without_ids
+from tests.support.records import HEARD, VERSIONS, attempt, drill, make_earlier, raw, without_ids
 from tests.support.worlds import HandClock
 
 Reopen = Callable[[], Record]
@@ -60,6 +61,25 @@ def test_the_record_is_durable_strict_and_signed(record: Record) -> None:
         record.append(attempt(1, drill="nowhere"))
     with pytest.raises(sqlite3.IntegrityError, match="cannot store TEXT"):
         record.append(attempt(1, target_ms="soon"))
+
+
+def test_a_plugin_for_sqlite_utils_gets_no_hand_on_the_record(tmp_path: Path, clock: HandClock) -> None:
+    """Somebody has installed one for work of another kind: https://sqlite-utils.datasette.io/en/stable/plugins.html"""
+    seen: list[object] = []
+
+    class Curious:
+        @sqlite_utils.hookimpl
+        def prepare_connection(self, conn: object) -> None:
+            seen.append(conn)
+
+    plugin = Curious()
+    plugins.pm.register(plugin)
+    try:
+        Record.open(tmp_path / "record.sqlite3", clock.now).close()
+        Database(memory=True).close()
+    finally:
+        plugins.pm.unregister(plugin)
+    assert len(seen) == 1, "the one beside the record"
 
 
 def test_a_path_with_signs_that_mean_something_to_urls(tmp_path: Path, clock: HandClock) -> None:
@@ -178,6 +198,15 @@ def test_opening_and_reading_makes_no_backup(kept: Path, reopen: Reopen) -> None
 
 def test_a_drill_cut_short_is_backed_up_when_the_record_is_closed(record: Record) -> None:
     record.append(attempt(1))
+    record.close()
+    assert names(record.path) == ["daily-2026-01-05.sqlite3"]
+
+
+@pytest.mark.parametrize("answers", [[attempt(1)], [HEARD]], ids=["answers", "landings"])
+def test_what_was_merged_is_backed_up_when_the_record_is_closed(
+    record: Record, answers: list[AttemptRow | LandingRow]
+) -> None:
+    record.merge([], answers)
     record.close()
     assert names(record.path) == ["daily-2026-01-05.sqlite3"]
 

@@ -118,6 +118,18 @@ async def test_keys_stand_over_their_relatives_around_the_circle_of_fifths(make_
         assert minors == "Am Em Bm F♯m C♯m G♯m D♯m B♭m Fm Cm Gm Dm".split()  # noqa: SIM905
 
 
+@pytest.mark.parametrize("columns", [40, 60, 80])
+async def test_every_key_stands_there_whole_however_narrow_the_screen(make_app: MakeApp, columns: int) -> None:
+    app = make_app()
+    async with app.run_test(size=(columns, 50)) as pilot:
+        await press(pilot, "escape")
+        lines = [line.split() for line in (await sees(pilot, "major C ")).splitlines()]
+        majors = [key for line in lines if line[:1] == ["major"] for key in line[1:]]
+        minors = [key for line in lines if line[:1] == ["minor"] for key in line[1:]]
+        assert sorted(majors) == sorted("C G D A E B F♯ D♭ A♭ E♭ B♭ F".split())  # noqa: SIM905
+        assert sorted(minors) == sorted("Am Em Bm F♯m C♯m G♯m D♯m B♭m Fm Cm Gm Dm".split())  # noqa: SIM905
+
+
 async def test_markup_in_what_the_learner_wrote_is_only_text(make_app: MakeApp, tmp_path: Path) -> None:
     deck = tmp_path / "mine.toml"
     deck.write_text('title = "[/b] [red]mine"\nabout = "[/]"\n[[part]]\nfamilies = ["note-at-fret"]\n')

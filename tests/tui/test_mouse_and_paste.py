@@ -18,6 +18,18 @@ def place(screen: str, words: str) -> tuple[int, int]:
     return line.index(words), row
 
 
+@pytest.mark.parametrize("way", ["Focus", "Progress", "Decks", "Set-up"])
+async def test_a_click_on_a_way_opens_that_one(make_app: MakeApp, way: str) -> None:
+    """Wherever it stands in its row."""
+    app = make_app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await press(pilot, "escape")
+        screen = await sees(pilot, f" {way} ")
+        await pilot.click(offset=place(screen, f" {way} "))
+        name = f"{way.replace('-', '').casefold()}screen"
+        await until(pilot, lambda: type(app.screen).__name__.casefold() == name)
+
+
 async def test_a_click_turns_to_a_page_of_progress(make_app: MakeApp) -> None:
     app = make_app()
     async with app.run_test(size=(80, 24)) as pilot:

@@ -193,6 +193,18 @@ async def test_the_beats_of_the_bar_fill_at_the_tempo_and_then_say_what_is_wante
         assert "▌ 0 to 15" in await sees(pilot, "the bar is over")
 
 
+async def test_after_a_pause_the_bar_begins_anew(make_app: MakeApp, clock: HandClock) -> None:
+    app = anchors(make_app, tempo_bpm=60)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        clock.tick(2.1)
+        await sees(pilot, "●  ●  ●  ○")
+        await press(pilot, "f1")
+        await until(pilot, lambda: not isinstance(app.screen, DrillScreen))
+        await press(pilot, "escape")
+        await sees(pilot, "●  ○  ○  ○")
+
+
 async def test_everything_stands_still_where_the_setting_says_so(make_app: MakeApp, clock: HandClock) -> None:
     app = anchors(make_app, motion="still")
     async with app.run_test(size=(80, 24)) as pilot:

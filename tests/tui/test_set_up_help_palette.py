@@ -8,6 +8,7 @@ from drill.present.setting_words import title_of, value_of
 from drill.settings import Settings, fields
 from drill.tui import FretsureApp
 from drill.tui.palette import CommandProvider
+from drill.tui.widgets.choices import Choices
 from tests.support.screens import begin, press, sees, shown, until
 from tests.tui.conftest import MakeApp
 
@@ -45,6 +46,21 @@ async def test_a_change_of_set_up_shows_on_the_neck(size: tuple[int, int], make_
         await sees(pilot, "Example: H minor, low-E-string shape")
         await press(pilot, "down", "right")
         await sees(pilot, "Example: H minor, low-E-string shape (number 1)")
+
+
+async def test_a_letter_leads_to_the_next_setting_of_that_name_and_around(make_app: MakeApp) -> None:
+    """By any word of four letters or more: "t" does not stop at the neck for its "the"."""
+    app = make_app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await press(pilot, "escape", "s")
+        await sees(pilot, "Instrument         Guitar, standard")
+        settings = app.screen.query_one(Choices)
+        for letter, title in (
+            ("t", "Beats and time"), ("t", "Your tempo"), ("t", "Heard through"), ("t", "Title of reports"),
+            ("t", "Beats and time"), ("n", "Your name"), ("n", "Frets on the neck"), ("n", "Note names"),
+        ):  # fmt: skip
+            await press(pilot, letter)
+            await until(pilot, lambda title=title: title_of(settings.chosen or "instrument") == title)
 
 
 @pytest.mark.parametrize("size", SIZES)

@@ -59,6 +59,17 @@ def test_text_can_be_read(wood: Theme) -> None:
 
 
 @pytest.mark.parametrize("wood", MEASURED, ids=lambda wood: wood.name)
+def test_keys_the_line_under_the_cursor_and_what_is_selected_can_be_read(wood: Theme) -> None:
+    named = wood.variables
+    for ink, paper in (
+        (named["footer-key-foreground"], wood.panel),
+        (named["block-cursor-foreground"], named["block-cursor-background"]),
+        (wood.foreground, named["input-selection-background"]),
+    ):
+        assert contrast(str(ink), str(paper)) >= LEAST[wood.name], (ink, paper)
+
+
+@pytest.mark.parametrize("wood", MEASURED, ids=lambda wood: wood.name)
 def test_memory_has_one_calm_hue_that_grows_stronger(wood: Theme) -> None:
     """Blue lies between 180 and 260 degrees of the colour circle (CSS Color 4, section 7: hsl)."""
     shades = [str(wood.variables[f"neck-{band}"]) for band in ("weak", "middling", "strong")]
