@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import re
+import sys
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -12,7 +14,7 @@ import pytest
 from drill.record import Record
 from drill.system import resources
 from drill.system.environment import Environment
-from tests.support import offspring
+from tests.support import disk, offspring
 from tests.support.worlds import HandClock, make_environment
 
 OF_THE_TESTER = re.compile(
@@ -23,10 +25,27 @@ OF_THE_TESTER = re.compile(
 for name in filter(OF_THE_TESTER.fullmatch, [*os.environ]):
     del os.environ[name]
 
+sys.dont_write_bytecode = False  # else every worker compiles every test anew, whose asserts pytest rewrites
+
+
+def pytest_collection_finish() -> None:
+    """Let the garbage collector pass over what lasts: looking it through again and again takes a fifth of the time."""
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(20_000, 20, 100)
+
 
 def pytest_xdist_auto_num_workers() -> int:
     """Half as many workers again as there are processors, for many tests wait for programs that they have started."""
     return max(2, (os.cpu_count() or 1) * 3 // 2)
+
+
+@pytest.fixture(autouse=True, scope="session")
+def nothing_is_forced_onto_the_disk() -> Iterator[None]:
+    """No test waits for the disk but those of the rooms where this is what they look at: `record` and `faults`."""
+    with pytest.MonkeyPatch.context() as patch:
+        disk.unforced(patch)
+        yield
 
 
 @pytest.fixture(autouse=True)

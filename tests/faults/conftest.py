@@ -7,7 +7,13 @@ from pathlib import Path
 
 import pytest
 
+from tests.support import disk
 from tests.support.records import attempt, drill, open_at
+
+
+@pytest.fixture(autouse=True)
+def forced_onto_the_disk(monkeypatch: pytest.MonkeyPatch) -> None:
+    disk.forced(monkeypatch)
 
 
 @pytest.fixture

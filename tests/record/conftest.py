@@ -10,7 +10,13 @@ import pytest
 
 from drill.record import Record, backups
 from drill.system.environment import Environment
+from tests.support import disk
 from tests.support.records import attempt, drill
+
+
+@pytest.fixture(autouse=True)
+def forced_onto_the_disk(monkeypatch: pytest.MonkeyPatch) -> None:
+    disk.forced(monkeypatch)
 
 
 @pytest.fixture
