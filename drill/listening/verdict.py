@@ -6,9 +6,12 @@ from collections.abc import Callable, Collection, Iterable
 from typing import NamedTuple
 
 from drill.listening.events import Event, Heard
+from drill.listening.naming import SURE
 
 BESIDE = 40.0
 """Cents from which a note counts as its neighbour too: it is right within 60 cents, for a hard pluck begins sharp."""
+QUIET_S = 0.35
+"""Another note is charged only after so long without a pluck: strings that still ring may be mistaken for it."""
 
 
 class Right(NamedTuple):
@@ -38,15 +41,35 @@ def verdict(events: Iterable[Event], wanted: Wanted, opened: int, closes: int, p
     `wanted` says which MIDI numbers are right: any octave of a note, or one pitch. `path` is how many samples pass from
     a click sent to the same click heard. Onsets are told within 10 ms, so open that much early for what may be on time.
 
-    The wanted note is right as soon as it is named, even after others. Another note is charged only if it held, and the
+    The wanted note is right as soon as it is sure, even after others. Another note is charged only if it held, and the
     wanted one did not come. What was missed, what did not hold, and what was plucked outside the time is never charged.
     """
     is_wanted = wanted if callable(wanted) else wanted.__contains__
     notes = [event for event in events if isinstance(event, Heard) and opened <= event.onset - path < closes]
-    for note in notes:
+    for note in filter(is_sure, notes):
         if any(is_wanted(midi) for midi in _names(note)):
             return Right(note.onset - path - opened)
     return next((Other(note.midi) for note in notes if note.held), NotSure())
+
+
+def verdict_on(onset: int, events: Iterable[Event], wanted: Wanted, rate: int) -> Verdict:
+    """Judge the one pluck at sample `onset`, of all that was heard at `rate` samples a second.
+
+    Another note is charged only if it came after quiet as well: of notes in quick succession the first may still ring
+    when the second is read, and a voice is hardly ever quiet.
+    """
+    plucks = list(events)
+    found = verdict(plucks, wanted, onset, onset + 1, 0)
+    after_quiet = not any(0 < onset - other.onset < QUIET_S * rate for other in plucks)
+    return found if after_quiet or not isinstance(found, Other) else NotSure()
+
+
+def is_sure(note: Heard) -> bool:
+    """Whether a wanted note counts: as soon as it is named, if it is clear, or once it has held.
+
+    Somebody who talks in the room goes through every note, and is neither.
+    """
+    return note.held or note.clarity >= SURE
 
 
 def _names(note: Heard) -> list[int]:

@@ -1,8 +1,9 @@
 """One question answered on the guitar: what the notes that are heard come to.
 
-A microphone can mishear, so nothing is charged that is not sure. The right note is right as soon as it is named.
-Another note has to hold, and is then only told: "heard B; play it again". Only if the same note comes again, or a third
-one that is wrong, is the answer wrong. What could not be named never counts.
+A microphone can mishear, so nothing is charged that is not sure. The right note is right as soon as it is named, if it
+is clear, or once it has held. Another note has to hold and to come after quiet, and is then only told: "heard B; play
+it again". Only if the same note comes again, or a third one that is wrong, is the answer wrong. What could not be named
+never counts.
 
 The time of an answer runs from the question to the pluck of its first note, with the way of the sound through the
 machine taken off; after a wrong note, to the first note of the answer that came right.
@@ -25,7 +26,8 @@ AGAIN_S = 0.25
 """A second pluck so soon after the first is the same one: a string that rattles, a pick that touches twice."""
 MOST_OTHERS = 3
 """So many different wrong notes are no mishearing."""
-ALWAYS = 2**62
+REMEMBERED_S = 1.0
+"""For so long what was heard may still matter to what comes next."""
 
 
 class Heard(NamedTuple):
@@ -59,22 +61,29 @@ class Take:
         """How many of the notes have come right in turn."""
         self._began: int | None = None
         """Sample at which the first of these was plucked."""
+        self._events: list[Event] = []
+        """What was heard last: a note that comes in haste is not charged."""
         self._others: list[tuple[int, int]] = []
         """The wrong notes so far: which of the notes was wanted, and what sounded instead."""
 
     def hear(self, event: Event) -> Heard | None:
         """What a note has come to; None if it has not, or not yet, come to anything."""
         from drill.listening import Missed  # needs numpy, and a drill that is typed does without
-        from drill.listening.verdict import Other, Right, verdict
+        from drill.listening.verdict import Other, Right, verdict_on
 
+        self._remember(event)
         if event.onset < self._earliest:
             return None
         if isinstance(event, Missed):
             return Heard("unclear")
-        ruling = verdict([event], self.wanted.notes[self._right], 0, ALWAYS, 0)
+        ruling = verdict_on(event.onset, self._events, self.wanted.notes[self._right], self._rate)
         if isinstance(ruling, Right):
             return self._is_right(event.midi, event.onset)
         return self._is_other(ruling.midi, event.onset) if isinstance(ruling, Other) else None
+
+    def _remember(self, event: Event) -> None:
+        last = [other for other in self._events if event.onset - other.onset <= REMEMBERED_S * self._rate]
+        self._events = [*last, event]
 
     def thinking_s(self, onset: int | None) -> float | None:
         """Seconds from the question to a pluck, less the way through the machine; not below 0."""

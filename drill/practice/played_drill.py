@@ -32,7 +32,7 @@ from drill.questions.by_ear import playing
 
 READ_WRONG_S, READ_NEW_S = 8.0, 20.0
 """With hands on the guitar, a wrong answer and a new card are shown for so long; a note or a key goes on at once."""
-QUIET_S = 1.5
+STAYS_S = 1.5
 """What was said stays for so long, before it is said that something was not heard for sure."""
 NOTHING_S = 10.0
 """After so many seconds without an answer the learner is told that nothing was heard for sure."""
@@ -134,7 +134,7 @@ class PlayedDrill:
         """What was unclear is told once a question, and not over what was said just before: a room has many noises."""
         if heard.kind != "unclear":
             return True
-        is_new = not self._is_unclear_told and self.ears.position - self._waited_from >= QUIET_S * self.ears.rate
+        is_new = not self._is_unclear_told and self.ears.position - self._waited_from >= STAYS_S * self.ears.rate
         self._is_unclear_told = self._is_unclear_told or is_new
         return is_new
 

@@ -11,9 +11,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 
-from drill.listening import Event, Heard, Missed
-from drill.listening.naming import SURE
-from drill.listening.verdict import NotSure, Other, Right, Verdict, verdict
+from drill.listening import Event, Missed
+from drill.listening.verdict import QUIET_S, NotSure, Other, Right, Verdict, verdict_on
 from drill.practice.hearing import Ears
 from drill.practice.playback import Playback
 from drill.practice.round import Landings, Round
@@ -29,8 +28,6 @@ from drill.theory.neck import names_of
 from drill.theory.pitch import Note
 
 Clock = Callable[[], float]
-QUIET_S = 0.35
-"""Another note is charged only after so long without a pluck: strings that still ring may be mistaken for it."""
 ANSWERING_S = 0.15
 """Nobody answers a call so soon: what is plucked then belongs to the call before."""
 SETTLED_S = 0.7
@@ -38,25 +35,17 @@ SETTLED_S = 0.7
 
 
 def judge(events: Iterable[Event], tonic: Note, opened: int, closes: int, path: int, rate: int) -> Verdict:
-    """What the notes plucked from `opened` until before `closes` come to: the first sure note decides.
+    """What the notes plucked from `opened` until before `closes` come to: the first that is sure decides.
 
-    The tonic in any octave is sure as soon as it is named, if it is clear, or once it has held: somebody who talks in
-    the room goes through every note, and is neither. Another note is sure only once it has held, and only if it came
-    after quiet. Times are samples at `rate` a second, `path` how many pass from a click sent to the click heard.
+    The tonic is right in any octave. Times are samples at `rate` a second, `path` how many pass from a click sent to
+    the click heard.
     """
-    in_order = sorted(events, key=lambda event: event.onset)
-    for event in in_order:
-        found = verdict([event], lambda midi: midi % 12 == tonic.pitch_class, opened, closes, path)
-        if isinstance(found, Right) and isinstance(event, Heard) and (event.held or event.clarity >= SURE):
-            return found
-        if isinstance(found, Other) and _after_quiet(event, in_order, rate):
-            return found
+    heard = list(events)
+    for onset in sorted({event.onset for event in heard if opened <= event.onset - path < closes}):
+        found = verdict_on(onset, heard, lambda midi: midi % 12 == tonic.pitch_class, rate)
+        if not isinstance(found, NotSure):
+            return Right(onset - path - opened) if isinstance(found, Right) else found
     return NotSure()
-
-
-def _after_quiet(event: Event, events: Iterable[Event], rate: int) -> bool:
-    """Whether nothing else was plucked shortly before."""
-    return not any(0 < event.onset - other.onset < QUIET_S * rate for other in events)
 
 
 class HeardRound:

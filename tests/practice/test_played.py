@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
-from drill.listening import Event, Missed
+from functools import lru_cache
+
+import pytest
+
+from drill.listening import Event, Missed, listen
 from drill.listening import Heard as Note
+from drill.practice import hearing
 from drill.practice.played import Heard, Take, take
 from drill.questions.catalogue import FAMILIES, read_card_id
 from drill.theory.neck import STANDARD, Neck
+from tests.support.busy_room import talk
 
 RATE = 1000
 OPENED = 5000
@@ -17,9 +23,9 @@ OCTAVE = "tonic-octave:string=6:fret=3"
 A, B, C, E, G, G_UP, FSHARP = 45, 47, 48, 40, 43, 55, 42
 
 
-def take_of(card_id: str) -> Take:
+def take_of(card_id: str, opened: int = OPENED, rate: int = RATE, path: int = PATH) -> Take:
     name = read_card_id(card_id)
-    found = take(FAMILIES[name.family].card(name.facets, Neck(STANDARD)), OPENED, RATE, PATH)
+    found = take(FAMILIES[name.family].card(name.facets, Neck(STANDARD)), opened, rate, path)
     assert found
     return found
 
@@ -43,6 +49,40 @@ def test_the_right_note_is_right_before_it_has_held_and_in_any_octave() -> None:
     for midi in (A, A + 12, A + 24):
         (told,) = heard(take_of(RELATIVE), plucked(midi, 1.5, holds=False))
         assert (told.kind, told.answer) == ("right", "A minor")
+
+
+def test_a_right_note_that_is_not_clear_is_right_once_it_has_held() -> None:
+    unclear = [note._replace(clarity=0.9) for note in plucked(A, 1.5) if isinstance(note, Note)]
+    assert heard(take_of(RELATIVE), [unclear[0]]) == []
+    assert kinds(heard(take_of(RELATIVE), [*unclear])) == ["right"]
+
+
+def test_another_note_in_haste_after_a_pluck_is_not_even_told() -> None:
+    """Of notes in quick succession the first may still ring when the second is read."""
+    assert kinds(heard(take_of(RELATIVE), plucked(G, 1.0), plucked(B, 1.3))) == ["again"], "the first of them is"
+    onset = OPENED + PATH + 1000
+    assert kinds(heard(take_of(RELATIVE), [Missed(onset, onset + 350)], plucked(B, 1.2))) == ["unclear"]
+    assert kinds(heard(take_of(RELATIVE), plucked(G, 1.0), plucked(A, 1.3, holds=False))) == ["again", "right"]
+
+
+@pytest.mark.parametrize("card_id", [RELATIVE, "relative-minor:key=Eb", "relative-minor:key=D", OCTAVE])
+def test_somebody_who_talks_in_the_room_answers_hardly_anything(card_id: str) -> None:
+    """A voice glides through all notes: what it names by chance is not clear, or does not come after quiet."""
+    ended = [ends_in_talk(card_id, seed) for seed in range(10)]
+    assert ended.count("right") <= 1
+    assert ended.count("wrong") == 0
+
+
+@lru_cache
+def talked(seed: int) -> list[Event]:
+    return listen(talk(8.0, seed), hearing.RATE, 40, 86)
+
+
+def ends_in_talk(card_id: str, seed: int) -> str:
+    """What ends a question while somebody talks for eight seconds; nothing if nothing does."""
+    taken = take_of(card_id, 0, hearing.RATE, 0)
+    told = (taken.hear(event) for event in talked(seed))
+    return next((each.kind for each in told if each and each.kind in ("right", "wrong")), "")
 
 
 def test_thinking_runs_to_the_pluck_and_the_way_through_the_machine_is_taken_off() -> None:
