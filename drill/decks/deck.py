@@ -44,7 +44,7 @@ class Deck(NamedTuple):
         facets = (entry.facets for entry in self.entries.values() if entry.item.family == "shape-anchor")
         return tuple(dict.fromkeys(key for each in facets if (key := getattr(each, "key", None)) is not None))
 
-    def begun_with(self, start: Start | None) -> Deck:
+    def begun_with(self, start: Start | None) -> "Deck":
         """The deck in the order for a learner who begins there: who knows no notes meets plain letters first."""
         return self._replace(entries=letters_first(self.entries, self.neck)) if start == "notes" else self
 
