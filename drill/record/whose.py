@@ -1,7 +1,5 @@
 """Whose a record is, told from its file without opening it for use: it may be old, damaged, or none at all."""
 
-from __future__ import annotations
-
 import sqlite3
 from contextlib import closing
 from pathlib import Path
