@@ -23,7 +23,7 @@ class Whose(NamedTuple):
         """Whether nothing was drilled in it, and nobody gave it a name."""
         return not self.drills and not (self.owner and self.owner.name)
 
-    def is_anothers(self, other: Whose) -> bool:
+    def is_anothers(self, other: "Whose") -> bool:
         """Whether both belong to somebody, and nothing shows that they are one: no identity, and no drill."""
         shared = self.identities & other.identities or self.drills & other.drills
         return not (shared or self.is_nobodys or other.is_nobodys)
