@@ -26,7 +26,6 @@ from typing import NamedTuple
 import checkout  # noqa: F401
 from textual.pilot import Pilot
 from textual.widget import Widget
-from textual.widgets import Footer
 
 from drill.decks import Focus, shipped_decks
 from drill.errors import UnknownName
@@ -39,6 +38,7 @@ from drill.settings import Settings
 from drill.tui import FretsureApp
 from drill.tui.screens.drill import DrillScreen
 from drill.tui.widgets.answer_field import AnswerField
+from drill.tui.widgets.key_footer import KeyFooter
 from tests.support.screens import press, shown, until
 from tests.support.worlds import HandClock, make_environment
 
@@ -180,7 +180,7 @@ async def _one_question(world: World, wrong: bool) -> Load:
 def _words(world: World, card: Card) -> int:
     """Words on the screen; a subject that stands there in block letters alone counts as the words that it draws."""
     screen = world.screen
-    hidden = [widget.region for widget in (*screen.query(Footer), *screen.query("#neck")) if widget.region.area]
+    hidden = [widget.region for widget in (*screen.query(KeyFooter), *screen.query("#neck")) if widget.region.area]
     rows = [line for y, line in enumerate(world.lines) if not any(region.y <= y < region.bottom for region in hidden)]
     subject = to_screen(card.ask.subject)
     written = re.search(rf"(?<!\w){re.escape(subject)}(?!\w)", " ".join(rows), re.IGNORECASE)

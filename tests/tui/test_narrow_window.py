@@ -8,7 +8,6 @@ from itertools import pairwise
 
 import pytest
 from textual.pilot import Pilot
-from textual.widgets import Footer
 
 from drill.decks import Focus
 from drill.practice.request import DrillRequest
@@ -18,6 +17,7 @@ from drill.tui import FretsureApp
 from drill.tui.screens.drill import DrillScreen
 from drill.tui.screens.pause import PauseScreen
 from drill.tui.widgets.answer_neck import AnswerNeck
+from drill.tui.widgets.key_footer import KeyFooter, fitting
 from tests.support.asking import answers, introduce
 from tests.support.microphone import MicrophoneShop
 from tests.support.screens import begin, drilling, go_on, half_a_second, press, reads, sees, shown, until
@@ -30,9 +30,8 @@ LOW_ANCHORS = Focus(families=("shape-anchor",), shapes=("string-6",))
 
 def footer(app: FretsureApp) -> list[str]:
     """The words of a footer that is in sight, key by key; fails where one is cut."""
-    (row,) = (each for each in app.screen.query(Footer) if each.display)
-    assert all(key.region.right <= app.size.width for key in row.children), shown(app).splitlines()[-1]
-    words = [f"{key.key_display} {key.description}" for key in row.children]  # type: ignore[attr-defined]
+    (row,) = (each for each in app.screen.query(KeyFooter) if each.display)
+    words = [f"{key.shown} {key.does}" for key in fitting(row.keys, app.size.width)]
     assert shown(app).splitlines()[-1].rstrip() == " ".join(words)
     return words
 

@@ -14,7 +14,7 @@ from textual.widgets import Static
 from drill.present.neck_drawing import Look
 from drill.settings import Settings
 from drill.tui.commands import find
-from drill.tui.widgets.fitting_footer import FittingFooter
+from drill.tui.widgets.key_footer import KeyFooter
 
 if TYPE_CHECKING:
     from drill.tui.navigator import Navigator
@@ -41,7 +41,7 @@ class BaseScreen(Screen[None]):
     #message { height: auto; color: $text-warning; padding: 0 1; }
     #hint { height: auto; min-height: 1; max-height: 4; padding: 0 1; color: $primary; background: $surface; }
     #legend { text-align: center; color: $neck-quiet; }
-    BaseScreen.-low Footer, BaseScreen.-flat Footer, BaseScreen.-flat #title { display: none; }
+    BaseScreen.-low KeyFooter, BaseScreen.-flat KeyFooter, BaseScreen.-flat #title { display: none; }
     """
 
     @classmethod
@@ -52,7 +52,7 @@ class BaseScreen(Screen[None]):
     def compose(self) -> ComposeResult:
         yield self.bar()
         yield from self.body()
-        yield FittingFooter(compact=True, show_command_palette=False)
+        yield KeyFooter()
 
     def bar(self) -> Widget:
         """The line at the top."""

@@ -65,7 +65,7 @@ class DrillScreen(BaseScreen):
     BINDINGS = bindings("drill")
     AUTO_FOCUS = "#answer"
     DEFAULT_CSS = """
-    DrillScreen.-low Footer { display: block; }
+    DrillScreen.-low KeyFooter { display: block; }
     """
 
     def __init__(self, session: Session) -> None:

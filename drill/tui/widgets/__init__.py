@@ -8,5 +8,5 @@ choices, page_bar          a list to choose from; the names of a screen's pages
 neck_view, spot_picker     a neck; a map of strengths on it, and one with a spot picked out
 key_table, time_bar        keys and their readiness; what is left of a drill
 verdict_view               a verdict in words
-fitting_footer             the keys that work now, none of them cut
+key_footer                 the keys that work now, none of them cut
 """
