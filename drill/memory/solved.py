@@ -28,6 +28,8 @@ class Lessons:
         self._given: Counter[str] = Counter()
         self._missed: set[str] = set()
         """Kinds that were never right, and were missed or forgotten since a card of them was shown."""
+        self._shown: set[str] = set()
+        """Cards that were shown today: each once."""
         self.renew()
 
     def renew(self) -> None:
@@ -42,11 +44,12 @@ class Lessons:
             latest[family] = max(latest[family], state.last_s)
             if now_s - state.last_s < OVERNIGHT_S:
                 self._given[family] += _times_shown(state)
+                self._shown |= {card} if _times_shown(state) else set()
         self._missed |= {kind for kind in self._met - self._known if now_s - latest[kind] > FORGOTTEN_S}
 
     def wants(self, item: Item) -> bool:
         """Whether the card is to be shown and not asked."""
-        if self._given[item.family] >= MOST:
+        if self._given[item.family] >= MOST or item.card in self._shown:
             return False
         if item.family in self._missed:
             return True
@@ -62,6 +65,7 @@ class Lessons:
         self._met.add(item.family)
         if attempt.right is None:
             self._given[item.family] += 1
+            self._shown.add(item.card)
             self._missed.discard(item.family)
         elif attempt.right:
             self._known.add(item.family)

@@ -2,7 +2,8 @@
 
 Memory has one hue, a blue that grows stronger with it; right and wrong are a blue and a rose, each with sign and word.
 Contrast of every text colour on its background is at least 4.5 to 1 in the woods and 7 to 1 in `contrast` (WCAG 2.2,
-success criteria 1.4.3 and 1.4.6), by a test. In `terminal` it is whatever the learner made it.
+success criteria 1.4.3 and 1.4.6), by a test; by another, whatever is painted on any screen has at least 4.5 to 1, and
+3 to 1 where it is drawn (1.4.11). In `terminal` it is whatever the learner made it.
 """
 
 from __future__ import annotations
@@ -30,7 +31,7 @@ ROSEWOOD = Theme(
     variables={
         "neck-board": "#2d1d17",
         "neck-string": "#a89888",
-        "neck-quiet": "#a8998a",
+        "neck-quiet": "#b8aa9b",
         "neck-nut": "#efe3d0",
         "neck-inlay": "#e8dcc8",
         "neck-asked": "#ffd98a",
@@ -49,6 +50,11 @@ ROSEWOOD = Theme(
         "input-selection-background": "#6b4f2a",
         "block-cursor-foreground": "#efe3d0",
         "block-cursor-background": "#413832",
+        "block-cursor-blurred-background": "#413832",
+        "scrollbar": "#a8998a",
+        "scrollbar-hover": "#a8998a",
+        "scrollbar-active": "#e0b15a",
+        "scrollbar-background": "#221e1b",
     },
 )
 
@@ -87,6 +93,11 @@ MAPLE = Theme(
         "input-selection-background": "#cdb487",
         "block-cursor-foreground": "#2a1d12",
         "block-cursor-background": "#dfca9f",
+        "block-cursor-blurred-background": "#dfca9f",
+        "scrollbar": "#6d5233",
+        "scrollbar-hover": "#6d5233",
+        "scrollbar-active": "#7a4a10",
+        "scrollbar-background": "#ead9b8",
     },
 )
 
@@ -125,6 +136,11 @@ CONTRAST = Theme(
         "input-selection-background": "#4a4a00",
         "block-cursor-foreground": "#ffffff",
         "block-cursor-background": "#333333",
+        "block-cursor-blurred-background": "#333333",
+        "scrollbar": "#c8c8c8",
+        "scrollbar-hover": "#c8c8c8",
+        "scrollbar-active": "#ffe070",
+        "scrollbar-background": "#1c1c1c",
     },
 )
 

@@ -48,12 +48,14 @@ def test_a_reason_tells_a_card_that_was_shown_from_a_new_one_and_a_second_exampl
     first_example, *again = [choice.reason.kind for choice, _ in log if choice.solved and choice.card[0] == "w"]
     assert first_example is ReasonKind.FRESH
     assert again and set(again) == {ReasonKind.EXAMPLE}
-    shown = {choice.card for choice, _ in log if choice.solved}
-    firsts = {}
+    shown, asked_after = set(), {}
     for choice, _ in log:
-        if not choice.solved:
-            firsts.setdefault(choice.card, choice.reason.kind)
-    assert ReasonKind.FRESH not in {kind for card, kind in firsts.items() if card in shown}
+        if choice.solved:
+            shown.add(choice.card)
+        elif choice.card in shown:
+            asked_after.setdefault(choice.card, choice.reason.kind)
+    assert asked_after
+    assert ReasonKind.FRESH not in asked_after.values()
 
 
 # -- whole tasks and their parts ---------------------------------------------------------------------------------------

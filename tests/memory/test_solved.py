@@ -7,10 +7,11 @@ from drill.memory.board import Board
 from drill.memory.solved import FORGOTTEN_S, MOST, Lessons
 
 FIRST, SECOND, OTHER = Item("a:1", "a"), Item("a:2", "a", 1), Item("b:1", "b", 2)
+MORE = [Item(f"a:{number}", "a", number) for number in range(3, 9)]
 
 
 def lessons_of(learner: Learner, now_s: float = 0.0) -> Lessons:
-    return Lessons(Board(learner, [FIRST, SECOND, OTHER], now_s, None))
+    return Lessons(Board(learner, [FIRST, SECOND, OTHER, *MORE], now_s, None))
 
 
 def answered(lessons: Lessons, learner: Learner, item: Item, right: bool | None, at_s: float = 100.0) -> None:
@@ -46,7 +47,7 @@ def test_short_drills_of_one_day_show_no_more_of_a_kind_than_one_drill() -> None
     learner, shown = Learner(), 0
     for drill in range(6):
         lessons, at_s = lessons_of(learner, 600.0 * drill), 600.0 * drill
-        for item in (FIRST, SECOND):  # whoever misses everything
+        for item in MORE:  # whoever misses everything
             if lessons.wants(item):
                 shown += 1
                 answered(lessons, learner, item, None, at_s)
@@ -68,3 +69,15 @@ def test_a_kind_that_was_never_right_is_shown_again_after_weeks_and_one_that_was
     later = lessons_of(learner, 2 * FORGOTTEN_S)
     assert later.wants(SECOND)
     assert not later.wants(OTHER)
+
+
+def test_no_card_is_shown_twice_on_a_day() -> None:
+    learner = Learner()
+    lessons = lessons_of(learner)
+    answered(lessons, learner, FIRST, None)
+    answered(lessons, learner, SECOND, False)
+    assert not lessons.wants(FIRST), "it was shown a minute ago, and is asked"
+    assert not lessons_of(learner, 600.0).wants(FIRST)
+    again = lessons_of(learner, 86_400.0)
+    answered(again, learner, SECOND, False, 86_400.0)
+    assert again.wants(FIRST)

@@ -135,11 +135,11 @@ def test_the_number_of_a_shape_is_shown_only_to_who_wants_it() -> None:
     assert "1" in to_screen(sentence, shape_numbers=True)
 
 
-def test_who_lowered_a_sharp_is_told_what_sounds_there() -> None:
-    """F flat, which is E, is the open string 6."""
+def test_who_lowered_a_sharp_is_told_so_by_the_natural() -> None:
+    """F flat, which is E, is the open string 6: a name that no beginner has met."""
     mixup = card_of("fret-of-note:string=6:note=F#").judge("0").mixup
     assert mixup is not None
-    assert to_ascii(mixup.sentence) == "Fret 0 sounds Fb: a flat lowers, a sharp raises."
+    assert to_ascii(mixup.sentence) == "Fret 0 is 1 fret below F: a flat lowers, a sharp raises."
 
 
 def test_slips_of_every_family_are_known() -> None:

@@ -27,7 +27,8 @@ class LineField(Input):
 
     DEFAULT_CSS = """
     LineField { height: 1; padding: 0 1; border: none; border-left: outer $primary; background: $panel; }
-    LineField:focus { border: none; border-left: outer $primary; }
+    LineField:focus { border: none; border-left: outer $primary; background-tint: $foreground 0%; }
+    LineField > .input--placeholder { color: $neck-quiet; }
     LineField:nocolor > .input--cursor { text-style: reverse; }
     LineField:nocolor > .input--selection { text-style: underline; }
     """
