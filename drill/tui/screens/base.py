@@ -7,13 +7,14 @@ from typing import TYPE_CHECKING, ClassVar, Self, cast
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.content import Content
+from textual.events import Click
 from textual.screen import Screen
 from textual.widget import Widget
 from textual.widgets import Static
 
 from drill.present.neck_drawing import Look
 from drill.settings import Settings
-from drill.tui.commands import find
+from drill.tui.commands import find, of_screen
 from drill.tui.widgets.key_footer import KeyFooter
 
 if TYPE_CHECKING:
@@ -21,6 +22,9 @@ if TYPE_CHECKING:
     from drill.tui.services import Services
 
 SCROLL_LINES = 3
+FOOTER_FROM = 20
+"""Rows of a window that has a footer; the styles below hide it in a lower one."""
+BACK = "‹ Back"
 COPIED = "Copied."
 
 
@@ -57,6 +61,21 @@ class BaseScreen(Screen[None]):
     def bar(self) -> Widget:
         """The line at the top."""
         return Static(self.caption, id="title", markup=False)
+
+    def on_resize(self) -> None:
+        """Let a click on the bar go back where the window is too low for a footer to click on."""
+        if self.caption and any(each.id == "back" for each in of_screen(self.where)):
+            bar = self.query_one("#title", Static)
+            bar.update(self._way_back if self.size.height < FOOTER_FROM else self.caption)
+
+    async def _on_click(self, event: Click) -> None:
+        """Go on where a click hits the line that tells how to go on."""
+        if any(line.region.contains_point(event.screen_offset) for line in self.query("#way-on")):
+            self.call_later(self.run_action, of_screen(self.where)[0].action)
+
+    @property
+    def _way_back(self) -> Content:
+        return Content.from_markup(f"[@click=screen.do_back]{BACK}[/] $caption", caption=self.caption)
 
     def body(self) -> ComposeResult:
         """All between the bar and the footer."""

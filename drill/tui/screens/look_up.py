@@ -17,7 +17,7 @@ from drill.present.neck_drawing import Drawing, Show, draw, plain
 from drill.system.streams import can_show
 from drill.theory.chords import Chord
 from drill.theory.keys import Key
-from drill.tui.commands import bindings
+from drill.tui.commands import bindings, find
 from drill.tui.screens.base import COPIED, BaseScreen
 from drill.tui.widgets.big_words import BigWords
 from drill.tui.widgets.block_letters import BLOCKS
@@ -183,22 +183,25 @@ class LookUpScreen(BaseScreen):
         big = self.query_one(BigWords)
         big.set_class(found is None or not self._is_large, "unused")
         if found is None:
-            self.query_one("#found", Static).update(EMPTY)
+            self.query_one("#found", Static).update(Content("\n").join((Content(EMPTY), Content(), self._steps())))
             return
         big.words, big.short = found.title, found.short
         self.query_one("#headline", Static).update(self._headline(found))
-        lines = (*found.sentences, "", self._steps(), *self._asked_as(found))
-        self.query_one("#found", Static).update("\n".join(lines))
+        lines = (*map(Content, found.sentences), Content(), self._steps(), *map(Content, self._asked_as(found)))
+        self.query_one("#found", Static).update(Content("\n").join(lines))
         self.query_one(NeckView).painter = lambda width: self._drawn(found, width)
         show = self.show or self.settings.show
         self.query_one("#legend", Static).update(LEGEND.format(show=show, key=self.key_of("dots")))
 
-    def _steps(self) -> str:
-        """How to step through the keys."""
-        up, down, left, right, relative = map(
-            self.key_of, ("half-tone-up", "half-tone-down", "fifth-down", "fifth-up", "relative")
+    def _steps(self) -> Content:
+        """How to step through the keys, by a key or by a click on it."""
+        up, down, left, right, relative = (
+            Content.from_markup(f"[@click=screen.{find(name).action}]$key[/]", key=self.key_of(name))
+            for name in ("half-tone-up", "half-tone-down", "fifth-down", "fifth-up", "relative")
         )
-        return f"{up} {down} half tones   {left} {right} fifths   {relative} the relative key"
+        return Content.assemble(
+            up, " ", down, " half tones   ", left, " ", right, " fifths   ", relative, " relative key"
+        )
 
     def _asked_as(self, found: Found) -> Iterator[str]:
         """That the drill of these keys asks them by other names, if it does."""

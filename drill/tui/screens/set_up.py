@@ -11,6 +11,7 @@ from textual.app import ComposeResult
 from textual.containers import Vertical
 from textual.content import Content
 from textual.events import Key
+from textual.geometry import Size
 from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
@@ -28,13 +29,15 @@ from drill.tui.commands import bindings
 from drill.tui.screens.base import BaseScreen
 from drill.tui.widgets.choices import Choices
 from drill.tui.widgets.line_field import LineField
-from drill.tui.widgets.neck_view import NeckView
+from drill.tui.widgets.neck_view import NeckView, grown_pitch
 
 LONGEST_VALUE = 200
 NECK = ("tuning", "capo")
 """Settings that make another neck, on which nothing may be known yet."""
 BESIDE_FROM = 110
 """Columns of a window in which the neck has room beside the list."""
+BESIDE = 10
+"""Rows that all else takes above and below the neck there."""
 EXAMPLE = parse_key("Bm")
 """A key whose tonic every note language but English calls something else."""
 MOST_LISTED = 6
@@ -86,6 +89,7 @@ class SetUpScreen(BaseScreen):
 
     def on_resize(self) -> None:
         self.set_class(self.size.width >= BESIDE_FROM, "beside")
+        self._show_example()
 
     def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
         self._explain(self._fields[event.option.id or ""])
@@ -185,9 +189,10 @@ class SetUpScreen(BaseScreen):
     def _show_example(self) -> None:
         """Draw a key on the neck as it is set, and name it and its first shape as they will be named."""
         view, voice = KeyView.of(EXAMPLE, self.settings.neck), self.settings.voice
-        look = self.look
+        look, room = self.look, Size(3 * self.size.width // 5, self.size.height)
+        pitch = grown_pitch(room, BESIDE) if self.has_class("beside") else 1
         self.query_one(NeckView).painter = lambda width: draw(
-            view.neck, view.picture, look, width=width, home=view.home
+            view.neck, view.picture, look, width=width, home=view.home, pitch=pitch
         )
         words = [named_key(EXAMPLE), *(shape_label(shape, view.neck.tuning) for shape in view.anchors[:1])]
         self.query_one("#legend", Static).update(f"Example: {voice.say(', '.join(words))}")

@@ -1,0 +1,138 @@
+"""The screens around the drill by mouse alone, at four sizes: German notes, left hand, no colour."""
+
+from __future__ import annotations
+
+import pytest
+from textual.pilot import Pilot
+
+from drill.present.cautions import FIRST_CAUTIONS
+from drill.present.placement import QUESTIONS
+from drill.tui import FretsureApp
+from drill.tui.screens.look_up import LookUpScreen
+from tests.support.screens import press, reads, sees, shown, until
+from tests.tui.conftest import MakeApp
+
+SIZES = [(40, 12), (80, 24), (120, 40), (200, 60)]
+GERMAN_LEFT = {"note_language": "german", "hand": "left", "low_string": "top", "start": "shapes"}
+
+
+def where(app: FretsureApp) -> str:
+    return getattr(app.screen, "where", "")
+
+
+def look_up(app: FretsureApp) -> LookUpScreen:
+    """The look-up on the screen."""
+    assert isinstance(app.screen, LookUpScreen)
+    return app.screen
+
+
+def key_of(app: FretsureApp) -> str:
+    """The name of the key that is looked up; empty for none."""
+    found = look_up(app).found
+    return found.key.name if found and found.key else ""
+
+
+async def click(pilot: Pilot[None], words: str) -> None:
+    """Click on the first cell of these words, once they are there."""
+    await sees(pilot, words)
+    await pilot.pause(0.05)  # until it stands where it will stay
+    row, line = next((row, line) for row, line in enumerate(shown(pilot.app).splitlines()) if words in line)
+    await pilot.click(offset=(line.index(words), row))
+
+
+async def go_back(pilot: Pilot[None], size: tuple[int, int]) -> None:
+    """Click on what leads back: the footer, or the bar of a window too low for one."""
+    await click(pilot, "‹ Back" if size[1] < 20 else "Esc Back")
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_the_first_start_goes_on_by_clicks(size: tuple[int, int], make_app: MakeApp) -> None:
+    app = make_app()
+    async with app.run_test(size=size) as pilot:
+        await reads(pilot, FIRST_CAUTIONS[0])
+        await click(pilot, "Enter: the idea.")
+        await until(pilot, lambda: where(app) == "idea")
+        await pilot.click("#way-on")
+        await reads(pilot, QUESTIONS[0])
+        await click(pilot, "y  Yes")
+        await reads(pilot, QUESTIONS[1])
+        await click(pilot, "n  No")
+        await until(pilot, lambda: where(app) == "ready")
+        await pilot.pause(0.05)
+        await pilot.click("#way-on")
+        await until(pilot, lambda: where(app) == "drill")
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize(("way", "screen"), [("f", "focus"), ("l", "look-up"), ("d", "decks"), ("s", "set-up")])
+async def test_a_click_leads_to_a_screen_and_back(
+    way: str, screen: str, size: tuple[int, int], make_app: MakeApp, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("NO_COLOR", "1")
+    app = make_app(GERMAN_LEFT)
+    async with app.run_test(size=size) as pilot:
+        await sees(pilot, "t Today")
+        title = {"f": "Focus", "l": "Look up", "d": "Decks", "s": "Set-up"}[way]
+        await click(pilot, f"{way} {title}")
+        await until(pilot, lambda: where(app) == screen)
+        await go_back(pilot, size)
+        await until(pilot, lambda: where(app) == "home")
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_keys_are_stepped_through_by_clicks(size: tuple[int, int], make_app: MakeApp) -> None:
+    app = make_app(GERMAN_LEFT)
+    async with app.run_test(size=size) as pilot:
+        await press(pilot, "l")
+        for key in ("A minor", "Bb minor"):
+            await until(pilot, lambda: isinstance(app.screen, LookUpScreen) and app.screen.query_one("#found"))
+            look_up(app).query_one("#page").scroll_end(animate=False)
+            await click(pilot, "↑ ↓ half tones")
+            await until(pilot, lambda key=key: key_of(app) == key)
+
+
+@pytest.mark.parametrize("size", SIZES[1:])
+async def test_a_number_is_set_by_clicks_both_ways(size: tuple[int, int], make_app: MakeApp) -> None:
+    app = make_app(GERMAN_LEFT)
+    async with app.run_test(size=size) as pilot:
+        await press(pilot, "s")
+        await until(pilot, lambda: where(app) == "set-up")
+        await press(pilot, "c")
+        await click(pilot, "→ Next value")
+        await until(pilot, lambda: app.services.settings.capo == 1)
+        await click(pilot, "← Previous value")
+        await until(pilot, lambda: app.services.settings.capo == 0)
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_a_deck_is_chosen_by_a_click_and_help_says_the_screen_it_was_called_from(
+    size: tuple[int, int], make_app: MakeApp
+) -> None:
+    app = make_app(GERMAN_LEFT)
+    async with app.run_test(size=size) as pilot:
+        await press(pilot, "d")
+        await click(pilot, "○ ")
+        await until(pilot, lambda: app.services.settings.deck != "two-shapes")
+        await press(pilot, "f1")
+        await sees(pilot, "Decks: this screen")
+        await go_back(pilot, size)
+        await until(pilot, lambda: where(app) == "decks")
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_focus_speaks_german_and_is_drawn_for_the_left_hand(size: tuple[int, int], make_app: MakeApp) -> None:
+    app = make_app(GERMAN_LEFT)
+    async with app.run_test(size=size) as pilot:
+        await press(pilot, "f")
+        await sees(pilot, "My weakest")
+        await press(pilot, *"h", "space", *"moll")
+        await sees(pilot, "H minor: 4 cards")
+        if size[0] >= 120:
+            screen = await reads(pilot, "H minor: relative major?")
+            row = next(line for line in screen.splitlines() if "◆1m" in line)
+            assert row.index("●4M") < row.index("◆1m") < row.index("║"), "the nut is at the right"
+        await click(pilot, "H minor: 4 cards")
+        await until(pilot, lambda: where(app) == "widen")
+        await click(pilot, "as it is")
+        await until(pilot, lambda: where(app) == "drill")
+        assert shown(app)
