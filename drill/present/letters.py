@@ -48,7 +48,7 @@ def headlines() -> tuple[Line, ...]:
     return (
         Line("Letters:", f"{A} to {G}, then {A} again."),
         Line("One fret:", f"{B} {C} and {E} {F}. Others: two."),
-        Line("Between:", "♯ is one fret up, ♭ one down."),
+        Line("Between:", "♯ one fret up, ♭ one down."),
     )
 
 

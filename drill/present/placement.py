@@ -14,7 +14,7 @@ QUESTIONS = (
 )
 """Each is answered by yes or no; the first no to what one has to know decides."""
 BEGINS: dict[Place, str] = {
-    "notes": "You begin with the notes inside the first keys, plain letters first.",
+    "notes": "You begin with notes in easy keys.",
     "shapes": "You begin with the shape, key by key.",
     "speed": "You begin with every key.",
 }

@@ -121,8 +121,9 @@ async def first_start(answers: str, folder: Path) -> Start:
     from drill.present.cautions import FIRST_CAUTIONS
     from drill.present.placement import QUESTIONS, READY
 
-    keys = ["enter", "enter", *answers, "enter"]
-    pages = [FIRST_CAUTIONS[0], "Two anchors:", *QUESTIONS[: len(answers)], READY]
+    letters = ["Letters:"] if answers == "n" else []
+    keys = ["enter", "enter", *answers, *("enter" for _ in letters), "enter"]
+    pages = [FIRST_CAUTIONS[0], "Two anchors:", *QUESTIONS[: len(answers)], *letters, READY]
     lines: dict[str, int] = {}
     environment = make_environment(folder, HandClock())
     with Record.open(environment.record_path, environment.now) as record:

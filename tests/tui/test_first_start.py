@@ -14,6 +14,7 @@ from drill.record import Record
 from drill.system.environment import Environment
 from drill.theory.neck import STANDARD, Neck
 from drill.tui.screens.drill import DrillScreen
+from tests.support.asking import introduce
 from tests.support.screens import press, reads, sees, shown, until
 from tests.tui.conftest import MakeApp
 
@@ -89,7 +90,7 @@ async def test_whoever_knows_no_notes_is_taught_the_letters_before_any_is_asked(
     async with app.run_test(size=size) as pilot:
         await sees(pilot, "Welcome")
         await press(pilot, "enter", "enter", "n")
-        lines = letters.sentences(Neck(STANDARD)) if size[0] == 80 else letters.headlines()
+        lines = letters.headlines()
         screen = await sees(pilot, lines[-1].lead)
         assert "(B)┯(C)┯━━━┯(D)┯━━━┯(E)" in screen, "the A string"
         assert "(F)┷━━━┷(G)┷━━━┷(A)┷━━━┷(B)" in screen, "the low E string"
@@ -105,14 +106,18 @@ async def test_whoever_knows_no_notes_is_taught_the_letters_before_any_is_asked(
         assert "Letters:" not in shown(knows)
 
 
-async def test_help_shows_the_letters_again_and_leads_back(make_app: MakeApp) -> None:
-    app = make_app({"start": "speed"})
+async def test_help_explains_the_letters_at_leisure_and_leads_back(
+    make_app: MakeApp, fake_environment: Environment, record: Record
+) -> None:
+    introduce(record, fake_environment.now())
+    app = make_app({"start": "notes"})
     async with app.run_test(size=(80, 24)) as pilot:
         await sees(pilot, "t Today")
         await press(pilot, "f1")
         await sees(pilot, "this screen")
         await press(pilot, "n")
-        await sees(pilot, "Letters:")
+        for line in letters.sentences(Neck(STANDARD)):
+            await reads(pilot, to_screen(str(line)))
         await press(pilot, "enter")
         await sees(pilot, "this screen")
 

@@ -7,9 +7,12 @@ from textual.widgets import Input
 
 from drill import settings as settings_file
 from drill.errors import BadFile
+from drill.record import Record
 from drill.settings import Settings
+from drill.system.environment import Environment
 from drill.tui.keymap import read_keymap
 from drill.tui.palette import CommandProvider
+from tests.support.records import attempt, drill
 from tests.support.screens import press, sees, shown, until
 from tests.tui.conftest import MakeApp
 
@@ -77,7 +80,6 @@ OWN = (
     [
         (["escape"], False, ["F8 Look up", "u Round", "^t Quit", "F9 Help"]),
         (["enter", "enter"], False, ["j  Yes"]),
-        (["escape", "p"], False, ["z drills what is weakest", "z Weakest"]),
         (["escape", "f8", "a", "enter"], False, ["(F11)", "F12 the relative key", "F11 Dots", "^t Quit"]),
         (["escape", "f9"], False, ["F8     Look up", "u      Round"]),
         ([], True, ["^t Quit", "F9 Help"]),
@@ -95,6 +97,20 @@ async def test_a_new_key_is_told_everywhere(keys: list[str], begin: bool, words:
             await until(pilot, lambda before=before: app.screen is not before or isinstance(app.focused, Input))  # type: ignore[misc]
         for each in words:
             await sees(pilot, each)
+
+
+async def test_a_new_key_for_what_is_weakest_is_told_once_something_was_asked(
+    make_app: MakeApp, fake_environment: Environment, record: Record
+) -> None:
+    asked_at = round(1000 * fake_environment.now())
+    record.start_drill(drill())
+    record.append(attempt(1, card="shape-anchor:key=Am:shape=string-6", family="shape-anchor", asked_at=asked_at))
+    app = make_app({"keys": OWN})  # type: ignore[dict-item]
+    async with app.run_test(size=(100, 40)) as pilot:
+        await sees(pilot, "t Today")
+        await press(pilot, "p")
+        for words in ("z drills what is weakest", "z Weakest"):
+            await sees(pilot, words)
 
 
 async def test_the_palette_tells_a_new_key(make_app: MakeApp) -> None:

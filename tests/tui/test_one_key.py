@@ -317,7 +317,7 @@ async def test_a_solved_card_shows_idea_question_answer_reason_and_steps_and_any
         screen = await sees(pilot, "any key goes on")
         drill = drilling(app)
         assert "Answer: fret" in screen
-        assert "New: Every note lies somewhere" in screen
+        assert "New: Letters A to G run up a string" in screen
         assert "Why: " in screen
         await press(pilot, "x", "enter", "5")  # a burst that was meant for what was there before
         assert drill.is_solved

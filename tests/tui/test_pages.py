@@ -268,10 +268,13 @@ async def test_a_click_on_a_spot_or_a_key_of_home_tells_of_it(make_app: MakeApp)
         await sees(pilot, "B♭ minor, relative D♭ major")
 
 
-async def test_w_drills_the_weakest(make_app: MakeApp) -> None:
-    app = make_app()
+async def test_w_drills_the_weakest(make_app: MakeApp, clock: HandClock) -> None:
+    app = make_app(begin=True)
     async with app.run_test(size=(80, 24)) as pilot:
-        await press(pilot, "escape", "p")
+        await play(pilot, clock, answers=1, wrong=1)
+        await press(pilot, "enter")
+        await sees(pilot, "t Today")
+        await press(pilot, "p")
         await sees(pilot, "w drills what is weakest:")
         await press(pilot, "w")
         await begin(pilot)

@@ -22,7 +22,8 @@ class LettersScreen(DrawnPage):
         return letters_drawing(self.settings.neck, self.look, width, pitch)
 
     def lines(self, tall: bool) -> Sequence[Line]:
-        return sentences(self.settings.neck) if tall else headlines()
+        """A newcomer reads three lines, for the first question is a minute away."""
+        return sentences(self.settings.neck) if tall and not self.services.newcomer else headlines()
 
     @property
     def way_on(self) -> str:
