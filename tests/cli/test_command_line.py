@@ -7,6 +7,7 @@ import io
 import itertools
 import json
 import os
+import re
 import shutil
 import subprocess
 import sys
@@ -103,7 +104,9 @@ def test_help_has_an_example_for_every_command(fretsure: Fretsure) -> None:
 
 
 def test_the_version(fretsure: Fretsure) -> None:
-    assert fretsure("--version").out == f"fretsure {__version__}\n"
+    said = fretsure("--version").out
+    assert said == f"fretsure {__version__}\n"
+    assert re.fullmatch(r"fretsure \d+(\.\d+)+\n", said)
 
 
 def test_a_key_in_focus_is_read_in_the_learners_note_language(fretsure: Fretsure, tmp_path: Path) -> None:
@@ -234,7 +237,7 @@ WRONG = {
     "an export over a file": (["export", "bad.toml"], 73, "could not be written"),
     "an export over someone's files": (["export", "."], 73, "There are other files in ."),
     "a backup into nowhere": (["backup", "bad.toml/copy"], 73, "cannot"),
-    "a record that is damaged": (["progress", "--record", "damaged.sqlite3"], 74, "is damaged"),
+    "a record that is damaged": (["progress", "--record", "damaged.sqlite3"], 74, "fretsure: The record "),
     "a record that is a folder": (["progress", "--record", "."], 65, "is a folder"),
 }
 

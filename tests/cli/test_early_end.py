@@ -82,3 +82,23 @@ def test_a_drill_that_the_learner_leaves_has_no_ending(start: Started) -> None:
     """Twelve seconds for every note are far from known."""
     summary = json.loads(said(start(thinking_s=12.0), drill_in_json).splitlines()[-1])
     assert summary["ending"] is None
+
+
+class _Slow(io.StringIO):
+    """Standard input from which each line takes half a minute."""
+
+    def __init__(self, clock: HandClock, lines: str) -> None:
+        super().__init__(lines)
+        self._clock = clock
+
+    def readline(self, size: int | None = -1, /) -> str:
+        self._clock.tick(30.0)
+        return super().readline(-1 if size is None else size)
+
+
+def test_a_drill_ends_when_its_minutes_are_over_and_says_so(start: Started, clock: HandClock) -> None:
+    session, out = start(thinking_s=12.0), io.StringIO()
+    drill_in_json(session, session.environment._replace(stdin=_Slow(clock, "C\nD\n" * 20), stdout=out))
+    summary = json.loads(out.getvalue().splitlines()[-1])
+    assert summary["ending"] == "time"
+    assert 4 <= summary["answered"] < 40

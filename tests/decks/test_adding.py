@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import tomllib
 from pathlib import Path
 from typing import Any
@@ -89,6 +90,16 @@ def test_only_an_added_deck_is_removed(mine: Path, added_decks: Path) -> None:
     assert mine.exists()
     with pytest.raises(UnknownName, match="No deck was added"):
         remove_deck("for-thursday")
+
+
+@pytest.mark.parametrize("name", FIELDS)
+def test_what_a_mistake_says_to_write_is_right(name: str) -> None:
+    """The example begins its sentence, and is taken as it stands."""
+    example = re.match(r"[a-z-]+ = (\"[^\"]*\"|\[[^]]*\]|[\d.-]+)", FIELDS[name].example)
+    assert example
+    written, value = next(iter(tomllib.loads(example[0]).items()))
+    assert written == name or name == "targets"
+    assert list(FIELDS[name].check({written: value} if name == "targets" else value)) == []
 
 
 def test_a_folder_that_cannot_be_read_holds_no_decks(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:

@@ -47,6 +47,11 @@ def section(page: str, heading: str) -> str:
     return plain(page.partition(f"<h2>{heading}</h2>")[2].partition("</section>")[0])
 
 
+def test_the_page_has_a_title_before_the_learner_gives_it_one(progress: Progress) -> None:
+    page = report(progress)
+    assert "<h1>Fretboard progress</h1>" in page and "<title>Fretboard progress</title>" in page
+
+
 def test_groups_are_counted_and_their_means_rounded(progress: Progress) -> None:
     heads, title, low, high, *_ = table(report(progress), "Strength and speed")
     assert heads == ["Group", "Cards", "Asked", "Fading", "Slow", "Strength", "Time", "Target"]

@@ -17,6 +17,7 @@ from drill.cli.commands.drilling import FocusRequest
 from drill.cli.focus import read_focus
 from drill.cli.parser import parse
 from drill.decks import Focus, load_deck
+from drill.memory import State
 from drill.present.figures import per_cent, seconds
 from drill.progress import GROUPINGS, Progress
 from drill.progress.columns import CARD_MEANING, MEANING, card_history_object, progress_object
@@ -62,6 +63,7 @@ def told(progress: Progress) -> dict[str, Any]:
 def test_every_key_is_documented_and_every_documented_key_is_there(told: dict[str, Any]) -> None:
     assert set(paths(told)) == set(MEANING)
     assert all(meaning and not meaning.endswith(".") for meaning in MEANING.values())
+    assert set(State) == set(re.findall(r"\w+", MEANING["cards[].state"])) - {"or"}
 
 
 def test_a_cards_keys_are_documented_too(progress: Progress) -> None:

@@ -49,6 +49,12 @@ def test_a_wrong_answer_and_the_steps_lie_where_they_sound(
     ]
 
 
+def test_no_place_is_a_step_of_the_way_twice() -> None:
+    for card in load_deck("whole-neck", NECK).cards():
+        steps = [mark.spot for mark in card.steps_picture]
+        assert len(set(steps)) == len(steps), card.id
+
+
 def test_a_wrong_fret_is_named_with_a_flat_beside_an_answer_with_one() -> None:
     wrong = {mark.role: mark.note for mark in verdict_picture(card_of("tonic-fret:key=Bbm:string=6"), "9")}["given"]
     assert wrong == parse_note("Db")

@@ -32,6 +32,14 @@ BOXLESS = [tuning for tuning in tunings().values() if tuning not in BOXED]
 
 
 @pytest.mark.parametrize("tuning", BOXED, ids=lambda tuning: tuning.id)
+@pytest.mark.parametrize("capo", [0, 1, 5])
+def test_a_shape_that_can_be_moved_has_no_open_string(tuning: Tuning, capo: int) -> None:
+    """Not even where the index finger stretches below the hand, as in C minor on seven strings."""
+    shapes = [shape for key in MINOR_KEYS for shape in five_shapes(key, tuning, capo)]
+    assert [shape for shape in shapes if min(dot.spot.fret for dot in shape.dots) < 1] == []
+
+
+@pytest.mark.parametrize("tuning", BOXED, ids=lambda tuning: tuning.id)
 def test_a_shape_has_two_consecutive_scale_tones_on_every_string(tuning: Tuning) -> None:
     neck = Neck(tuning, frets=24)
     for key in MINOR_KEYS:

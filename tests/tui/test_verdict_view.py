@@ -36,6 +36,20 @@ async def test_each_verdict_replaces_the_one_before(sequence: list[str]) -> None
         assert not app.query_one(VerdictView).has_class("long")
 
 
+class Growing(Showing):
+    """The same, but what is long takes the rows that it needs."""
+
+    CSS = "VerdictView { width: 20; height: 1; } VerdictView.long { height: auto; }"
+
+
+async def test_what_is_longer_still_than_what_was_long_is_shown_whole() -> None:
+    app = Growing()
+    async with app.run_test(size=(30, 8)) as pilot:
+        for words in ("a\nb\nc", "a\nb\nc\nd\ne", "f"):
+            app.query_one(VerdictView).put(Content(words), 1)
+            await until(pilot, lambda words=words: shown(app).split() == words.split())  # type: ignore[misc]
+
+
 async def test_what_does_not_fit_is_marked_long() -> None:
     app = Showing()
     async with app.run_test(size=(30, ROOM)):
