@@ -18,7 +18,6 @@ Start = Literal["notes", "shapes", "speed"]
 LASTING = 0.95
 """The strength that a settled card still has in a week."""
 WEEK_S = 7 * DAY_S
-PROVEN_DAYS = 2.5
 STRETCH = 2.0
 """No card is trusted beyond so many times the longest gap after which it came right: a model is no test."""
 OVERNIGHT_S = DAY_S / 2
@@ -155,14 +154,15 @@ class Board:
         return state is not None and self.now_s - state.last_s > STRETCH * max(state.proven_s, DAY_S)
 
     def is_settled(self, item: Item) -> bool:
-        """Whether the card is steady, will be strong in a week, and came right after days without a question.
+        """Whether the card is steady, will be strong and in time in a week, and has stood half of that untouched.
 
-        The last is no prediction: what is only predicted does not end a drill.
+        The last is no prediction, and a weekend is too short for it: what is only predicted does not end a drill.
         """
         state = self.learner.cards.get(item.card)
-        if state is None or state.proven_s < PROVEN_DAYS * DAY_S or not self.is_steady(item):
+        if state is None or STRETCH * state.proven_s < WEEK_S or self.is_slow(item) or not self.is_steady(item):
             return False
-        return not self.is_slow(item) and self.learner.strength(item, self.now_s + WEEK_S) >= LASTING
+        in_a_week = self.learner.strength(item, self.now_s + WEEK_S)
+        return in_a_week >= LASTING and self._in_time(item, in_a_week) >= STEADY
 
     # -- all cards ------------------------------------------------------------------------------------------------
 
