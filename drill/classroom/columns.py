@@ -87,7 +87,7 @@ HOMEWORK: Columns = (
         Column("cards", "how many cards the deck has", INTEGER, nullable=True),
     )),
     Column("over", "whether its last day is past today", Kind.YES_NO, "is_over"),
-    Column("sentence", "all of it in words", PLAIN, "words"),
+    Column("sentence", "all of it in words"),
 )  # fmt: skip
 STUDENT: Columns = (
     Column("student", "the name, or where the export lies; with a part of the identity where it is not the only one",

@@ -44,21 +44,21 @@ class Homework(NamedTuple):
         """Whether it has been over for so long that no page tells of it."""
         return self.until is not None and (today - self.until).days > LONG_PAST_DAYS
 
-    def words(self, today: date) -> str:
-        """All of it: '“Flats”, set by Ms Adler until 2026-12-03, now over: 3 of 5 keys ready'."""
+    def head(self, today: date) -> str:
+        """What is set, alike for everybody: '“Flats”, set by Ms Adler until 2026-12-03, now over'."""
         by = f" by {self.by}" if self.by else ""
         until = f" until {self.until}" if self.until else ""
         over = ", now over" if self.is_over(today) else ""
-        return f"“{self.title or self.deck}”, set{by}{until}{over}: {self.how_far}"
+        return f"“{self.title or self.deck}”, set{by}{until}{over}"
 
     @property
     def how_far(self) -> str:
-        """How far it had come; without a goal, how many of its cards were asked."""
+        """How far it had come, and how many of its cards were asked: nobody is ready who has not begun."""
+        asked = [] if self.seen is None else [f"{self.seen} of {how_many(self.cards or 0, 'card')} asked"]
         if self.done is None or self.wanted is None:
-            asked = "" if self.seen is None else f", {self.seen} of {how_many(self.cards or 0, 'card')} asked"
-            return f"no goal{asked}"
-        what = self.goal.partition(" ")[2]
-        return f"{self.done} of {self.wanted} {what}{', reached' if self.reached else ''}"
+            return ", ".join(["no goal", *asked])
+        done = f"{self.done} of {self.wanted} {self.goal.partition(' ')[2]}"
+        return ", ".join([f"{done}, reached" if self.reached else done, *asked])
 
 
 def read_homework(found: Any, deck: str) -> tuple[Homework, ...]:

@@ -21,7 +21,7 @@ def class_lines(view: ClassView, voice: Voice) -> Iterator[str]:
     yield f"{how_many(len(view.students), 'student')}, up to {view.day.isoformat()}"
     yield ""
     yield from text_table(_WEEK, view.students)
-    yield from _section("Homework", homework_lines(view))
+    yield from _section("Homework", _homework_lines(view))
     yield from _section("Played on the guitar", played_lines(view))
     yield from _section("Stuck", _stuck(view, voice))
     yield from _section("Stopped", stopped_lines(view))
@@ -60,12 +60,20 @@ def grew_lines(view: ClassView) -> Iterator[str]:
         yield f"{student.label}: {student.in_time} cards in time, {student.in_time_before} four weeks before"
 
 
-def homework_lines(view: ClassView) -> Iterator[str]:
-    """How far each student came with all that was set, as of the student's export; what is long over is left out."""
+def homework_by_deck(view: ClassView) -> dict[str, list[str]]:
+    """Under what was set, how far each student came, as of the student's export; what is long over is left out."""
+    found: dict[str, list[str]] = {}
     for student in view.students:
         for each in student.homework:
             if not each.of.is_long_past(each.day):
-                yield f"{student.label}: {each.words}"
+                found.setdefault(each.head, []).append(f"{student.label}: {each.how_far}")
+    return found
+
+
+def _homework_lines(view: ClassView) -> Iterator[str]:
+    for head, students in homework_by_deck(view).items():
+        yield head
+        yield from (f"    {line}" for line in students)
 
 
 def played_lines(view: ClassView) -> Iterator[str]:
@@ -103,7 +111,7 @@ _WEEK = (
     Column("in_time", "", Kind.INTEGER, "in_time", "in time"),
     Column("ago", "", Kind.INTEGER, "in_time_week_ago", "a week ago"),
     Column("strength", "", Kind.SHARE, "whole.strength", "strength"),
-    Column("shared", "", Kind.SHARE, "strength_shared", "shared"),
+    Column("shared", "", Kind.SHARE, "strength_shared", "on shared cards"),
 )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from drill.classroom.answers import Group
-from drill.classroom.lines import grew_lines, homework_lines, mixup_words, played_lines, skipped_lines, stopped_lines
+from drill.classroom.lines import grew_lines, homework_by_deck, mixup_words, played_lines, skipped_lines, stopped_lines
 from drill.classroom.view import ClassView, StudentView
 from drill.classroom.words import command, label, sentence
 from drill.export.pages import day_in_words, page
@@ -31,7 +31,7 @@ def class_page(view: ClassView, voice: Voice) -> str:
         stuck=[(student.label, _weaknesses(student, voice)) for student in view.stuck],
         stopped=list(stopped_lines(view)),
         grew=list(grew_lines(view)),
-        homework=list(homework_lines(view)),
+        homework=list(homework_by_deck(view).items()),
         played=list(played_lines(view)),
         mixups=[mixup_words(mixup) for mixup in view.shared_mixups],
         weeks=[(student.label, _week(student)) for student in view.students],

@@ -52,10 +52,20 @@ class HomeworkView(NamedTuple):
         return self.of.is_over(self.day)
 
     @property
-    def words(self) -> str:
-        """All of it; of an export from before the last day, which may not tell the end, that day too."""
+    def head(self) -> str:
+        """What is set."""
+        return self.of.head(self.day)
+
+    @property
+    def how_far(self) -> str:
+        """How far it came; of an export from before the last day, which may not tell the end, that day too."""
         early = self.is_over and self.of.until is not None and self.exported < self.of.until
-        return self.of.words(self.day) + (f", as of {self.exported}" if early else "")
+        return self.of.how_far + (f", as of {self.exported}" if early else "")
+
+    @property
+    def sentence(self) -> str:
+        """All of it in words."""
+        return f"{self.head}: {self.how_far}"
 
 
 class StudentView(NamedTuple):

@@ -96,10 +96,11 @@ class DeckFile(NamedTuple):
 def read(path: Path) -> DeckFile:
     """A deck file with every mistake of form and of names in it. Raises `BadFile` if it is not a TOML file at all."""
     values = _toml(path)
+    strays = _lifted(values)
     tables, problems_of_tables = _part_tables(values.pop("part", None))
     fields, problems = check_fields(Head._fields, values, "")
     head = Head(**fields)
-    problems += (*_check_head(head, values.get("targets")), *problems_of_tables)
+    problems += (*strays, *_check_head(head, values.get("targets")), *problems_of_tables)
     parts: list[Part] = []
     for place, raw in enumerate(tables, start=1):
         fields, mistakes = check_fields(Part._fields, raw, f"part.{place}.")
@@ -108,8 +109,28 @@ def read(path: Path) -> DeckFile:
     return DeckFile(head, tuple(parts), tuple(problems))
 
 
+def _lifted(values: dict[str, Any]) -> list[Problem]:
+    """Put fields of the whole deck that stand below a table, and so inside it, where they belong; report each."""
+    found = []
+    targets, parts = values.get("targets"), values.get("part")
+    inside = [(targets, "targets", "[targets]")] if isinstance(targets, dict) else []
+    for place, part in enumerate(parts if isinstance(parts, list) else (), start=1):
+        inside += [(part, f"part.{place}", "[[part]]")] if isinstance(part, dict) else []
+    for table, where, written in inside:
+        for name in [name for name in table if name in Head._fields and name != "targets"]:
+            values.setdefault(name, table.pop(name))
+            found.append(Problem(f"{where}.{name}", f"stands below {written}, and so belongs to it.", _ABOVE))
+    return found
+
+
+_ABOVE = "Move the line up, above [targets] and the first [[part]]."
+
+
 def _part_tables(raw: object) -> tuple[list[dict[str, Any]], list[Problem]]:
     """The [[part]] tables, at most `MOST_PARTS` of them, and what is wrong with their list."""
+    if isinstance(raw, dict):
+        single = Problem("part", "stands in single brackets.", "Write [[part]], with two brackets on each side.")
+        return [raw], [single]
     if not isinstance(raw, list) or not raw or not all(isinstance(each, dict) for each in raw):
         return [], [
             Problem("part", "is missing, or is not a list of parts.", "Write [[part]] above each stretch of families.")

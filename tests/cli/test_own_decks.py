@@ -129,3 +129,15 @@ def test_help_explains_every_field_with_a_clause_and_an_example_and_ends_with_a_
 def test_adding_a_deck_whose_day_is_over_says_so(file: Path, fake_environment: Environment) -> None:
     file.write_text(DECK.replace("2026-01-08", "2020-01-08"), encoding="utf-8")
     assert f"Note: {file}, until: 2020-01-08 is over already." in run(fake_environment, "decks", "add", str(file))
+
+
+def test_after_the_daily_drill_in_lines_homework_of_other_decks_is_told_with_its_command(
+    file: Path, fake_environment: Environment
+) -> None:
+    run(fake_environment, "decks", "add", str(file))
+    said = run(fake_environment, "today", "--plain", answers="E\n")
+    told = "“Two notes”, set by Ms Adler until Thursday: 0 of 1 card fluent. “Slowly first.”"
+    assert f"{told} fretsure today --deck two-notes" in said
+    assert told not in run(fake_environment, "focus", "--plain", "--string", "6", answers="E\n"), "that is another wish"
+    own = run(fake_environment, "today", "--plain", "--deck", "two-notes", answers="E\n")
+    assert "“Two notes”, set" not in own, "it is told as the deck's own"

@@ -187,3 +187,23 @@ def test_a_check_tells_that_the_day_is_over(today: date, notes: list[str], tmp_p
     *found, sound = check_lines(path, today)
     assert found == [f"Note: {path}, {each}" for each in notes]
     assert sound == f"{path}: no problems found{', 1 note' if notes else ''}."
+
+
+def test_a_field_below_a_table_is_told_to_move_up_and_is_checked_all_the_same(tmp_path: Path) -> None:
+    path = tmp_path / "flats.toml"
+    path.write_text(
+        'title = "Flats"\nabout = "A."\n[targets]\nshape-anchor = 3.0\nuntil = 2026-12-03\ngoal = "5 key redy"\n'
+        '[[part]]\nfamilies = ["shape-anchor"]\nkeys = ["F", "Bb"]\nby = "Ms Adler"\n',
+        encoding="utf-8",
+    )
+    found = {problem.field: f"{problem.problem} {problem.fix}" for problem in check_deck(path)}
+    assert found.keys() == {"targets.until", "targets.goal", "part.1.by", "goal"}
+    assert all("Move the line up" in found[name] for name in ("targets.until", "targets.goal", "part.1.by"))
+    assert "“5 key redy” does not fit." in found["goal"]
+
+
+def test_a_part_in_single_brackets_is_told_as_such(tmp_path: Path) -> None:
+    path = tmp_path / "flats.toml"
+    path.write_text('title = "Flats"\nabout = "A."\n[part]\nfamilies = ["shape-anchor"]\n', encoding="utf-8")
+    [problem] = check_deck(path)
+    assert (problem.field, problem.problem) == ("part", "stands in single brackets.")

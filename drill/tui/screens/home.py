@@ -47,7 +47,7 @@ class HomeScreen(BaseScreen):
     #grid { height: auto; max-height: 100%; background: $surface; scrollbar-size-vertical: 1; }
     #told { height: 1; padding: 0 1; background: $surface; color: $neck-quiet; }
     #told { text-wrap: nowrap; text-overflow: ellipsis; }
-    HomeScreen.-broad #today, HomeScreen.-broad #growth { text-align: center; }
+    HomeScreen.-broad #today, HomeScreen.-broad #growth, HomeScreen.-broad #homework { text-align: center; }
     HomeScreen.-low #today { padding: 0 1; }
     HomeScreen.-low #neck { margin-top: 0; }
     HomeScreen.-low #legend, HomeScreen.-low #keys, HomeScreen.-slim #legend { display: none; }
@@ -59,10 +59,10 @@ class HomeScreen(BaseScreen):
             yield BigWords(id="letters")
             yield Static(id="today", markup=False)
             yield Static(id="growth", markup=False)
+            yield Static(id="homework", markup=False)
             yield StrengthMap(id="neck")
             yield Static(LEGEND, id="legend", markup=False)
             yield KeyTable(id="keys")
-            yield Static(id="homework", markup=False)
             yield Static(id="notices", markup=False)
         with VerticalScroll(id="grid", can_focus=False):
             yield Ways([self.navigator.rebound(way) for way in ways()], id="ways")
