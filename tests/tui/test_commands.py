@@ -6,6 +6,7 @@ import itertools
 
 import pytest
 from textual.pilot import Pilot
+from textual.widgets import Footer
 
 from drill.decks import Focus
 from drill.theory.chords import parse_chords
@@ -160,6 +161,23 @@ async def test_a_letter_that_quits_is_told_and_where_letters_are_typed_another_k
         await until(pilot, lambda: "q Quit" in footer(app) and "^q" not in footer(app))
         await press(pilot, "q")
         await until(pilot, lambda: app.left_with == 0)
+
+
+async def test_a_footer_is_made_anew_only_when_other_keys_are_offered(
+    make_app: MakeApp, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    app = make_app()
+    async with app.run_test(size=(100, 24)) as pilot:
+        await go_to(pilot, "home")
+        await until(pilot, lambda: "q Quit" in footer(app))
+        keys = list(app.screen.query_one(Footer).children)
+        app.screen.refresh_bindings()
+        await press(pilot, "escape")
+        await pilot.pause()
+        assert list(app.screen.query_one(Footer).children) == keys
+        monkeypatch.setattr(app, "check_action", lambda action, parameters: None)  # offered, but off
+        app.screen.refresh_bindings()
+        await until(pilot, lambda: app.screen.query("FooterKey.-disabled"))
 
 
 async def test_the_footer_of_a_pause_tells_that_keys_can_be_looked_up(make_app: MakeApp) -> None:

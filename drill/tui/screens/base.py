@@ -9,11 +9,12 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.screen import Screen
 from textual.widget import Widget
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from drill.present.neck_drawing import Look
 from drill.settings import Settings
 from drill.tui.commands import find
+from drill.tui.widgets.key_footer import KeyFooter
 
 if TYPE_CHECKING:
     from drill.tui.navigator import Navigator
@@ -51,7 +52,7 @@ class BaseScreen(Screen[None]):
     def compose(self) -> ComposeResult:
         yield self.bar()
         yield from self.body()
-        yield Footer(compact=True, show_command_palette=False)
+        yield KeyFooter(compact=True, show_command_palette=False)
 
     def bar(self) -> Widget:
         """The line at the top."""
