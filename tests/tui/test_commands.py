@@ -19,6 +19,7 @@ from drill.tui.screens.home import HomeScreen
 from drill.tui.screens.pause import PauseScreen
 from drill.tui.screens.play import PlayScreen
 from drill.tui.screens.widen import WidenScreen
+from drill.tui.widgets.key_footer import KeyFooter
 from tests.support.screens import begin, press, sees, shown, until
 from tests.tui.conftest import MakeApp
 
@@ -161,6 +162,24 @@ async def test_a_letter_that_quits_is_told_and_where_letters_are_typed_another_k
         await until(pilot, lambda: "q Quit" in footer(app) and "^q" not in footer(app))
         await press(pilot, "q")
         await until(pilot, lambda: app.left_with == 0)
+
+
+async def test_a_footer_is_drawn_anew_only_when_other_keys_are_offered(
+    make_app: MakeApp, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    app = make_app()
+    async with app.run_test(size=(100, 24)) as pilot:
+        await go_to(pilot, "home")
+        await until(pilot, lambda: "q Quit" in footer(app))
+        row = app.screen.query_one(KeyFooter)
+        keys = row.keys
+        app.screen.refresh_bindings()
+        await press(pilot, "escape")
+        await pilot.pause()
+        assert row.keys is keys
+        monkeypatch.setattr(app, "check_action", lambda action, parameters: action != "do_quit")
+        app.screen.refresh_bindings()
+        await until(pilot, lambda: "q Quit" not in footer(app) and "Enter" in footer(app))
 
 
 async def test_the_footer_of_a_pause_tells_that_keys_can_be_looked_up(make_app: MakeApp) -> None:
