@@ -113,10 +113,11 @@ async def pages(pilot: Pilot[None]) -> AsyncIterator[str]:
     app = pilot.app
     assert isinstance(app, FretsureApp)
     for name, words in (
-        ("welcome", "Before you play"),
+        ("welcome", "Playing can hurt"),
         ("idea", "One shape"),
-        ("placement", "1 of 3"),
-        ("ready", "take your guitar"),
+        ("letters", "then A again"),
+        ("placement", "two lowest strings"),
+        ("ready", "No guitar yet"),
         ("decks", "○ "),
         ("set-up", "Note names"),
         ("help", "Help"),
@@ -163,7 +164,8 @@ async def drilled(pilot: Pilot[None]) -> AsyncIterator[str]:
     app = pilot.app
     assert isinstance(app, FretsureApp)
     app.start_drill(Focus(keys=(parse_key("A"),), families=("signature",)))
-    await until(pilot, lambda: getattr(app.screen, "where", "") == "widen")
+    await until(pilot, lambda: getattr(app.screen, "where", "") == "widen" and bool(app.screen.query("#hint")))
+    await pilot.pause()
     yield "widen"
     app.pop_screen()
     app.start_drill(ANCHORS, narrow=True)

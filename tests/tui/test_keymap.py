@@ -80,7 +80,7 @@ OWN = (
     [
         (["escape"], False, ["F8 Look up", "u Round", "^t Quit", "F9 Help"]),
         (["enter", "enter"], False, ["j  Yes"]),
-        (["escape", "f8", "a", "enter"], False, ["(F11)", "F12 the relative key", "F11 Dots", "^t Quit"]),
+        (["escape", "f8", "a", "enter"], False, ["(F11)", "F12 relative key", "F11 Dots", "^t Quit"]),
         (["escape", "f9"], False, ["F8     Look up", "u      Round"]),
         ([], True, ["^t Quit", "F9 Help"]),
         (["space"], True, ["g  Resume", "F8  Look up", "x  End the drill", "x End the drill", "F8 Look up"]),

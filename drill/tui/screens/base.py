@@ -71,7 +71,8 @@ class BaseScreen(Screen[None]):
     async def _on_click(self, event: Click) -> None:
         """Go on where a click hits the line that tells how to go on."""
         if any(line.region.contains_point(event.screen_offset) for line in self.query("#way-on")):
-            self.call_later(self.run_action, of_screen(self.where)[0].action)
+            on = next(each for each in of_screen(self.where) if each.key == "enter")
+            self.call_later(self.run_action, on.action)
 
     @property
     def _way_back(self) -> Content:

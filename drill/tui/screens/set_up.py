@@ -170,8 +170,6 @@ class SetUpScreen(BaseScreen):
         self._show_example()
         self.query_one(Choices).replace_option_prompt(field.name, self._prompt(field.name))
         self._explain(field)
-        if field.name in NECK and (kept := self._kept_elsewhere()):
-            self._say(kept)
         return True
 
     def _kept_elsewhere(self) -> str:
@@ -181,7 +179,8 @@ class SetUpScreen(BaseScreen):
         return ""
 
     def _explain(self, field: Setting) -> None:
-        self._say(f"{field.sentence} {self._allowed(field)}")
+        kept = self._kept_elsewhere() if field.name in NECK else ""
+        self._say(f"{kept} {field.sentence} {self._allowed(field)}".lstrip())
 
     def _say(self, sentence: str) -> None:
         self.query_one("#hint", Static).update(sentence)
