@@ -10,8 +10,11 @@ from drill.listening.naming import SURE
 
 BESIDE = 40.0
 """Cents from which a note counts as its neighbour too: it is right within 60 cents, for a hard pluck begins sharp."""
-QUIET_S = 0.35
-"""Another note is charged only after so long without a pluck: strings that still ring may be mistaken for it."""
+QUIET_S = 0.5
+"""Another note is charged only after so long without a pluck: strings that still ring may be mistaken for it, and the
+syllables of a voice follow each other sooner."""
+IN_HASTE = 0.98
+"""Sooner after a pluck a wanted note has to be as clear as this to count at once, or has to hold."""
 
 
 class Right(NamedTuple):
@@ -35,7 +38,9 @@ Verdict = Right | Other | NotSure
 Wanted = Callable[[int], bool] | Collection[int]
 
 
-def verdict(events: Iterable[Event], wanted: Wanted, opened: int, closes: int, path: int) -> Verdict:
+def verdict(
+    events: Iterable[Event], wanted: Wanted, opened: int, closes: int, path: int, sure: float = SURE
+) -> Verdict:
     """Judge the notes plucked from `opened` until before `closes`, counted in samples of the stream.
 
     `wanted` says which MIDI numbers are right: any octave of a note, or one pitch. `path` is how many samples pass from
@@ -43,11 +48,12 @@ def verdict(events: Iterable[Event], wanted: Wanted, opened: int, closes: int, p
 
     The wanted note is right as soon as it is sure, even after others. Another note is charged only if it held, and the
     wanted one did not come. What was missed, what did not hold, and what was plucked outside the time is never charged.
+    `sure` is how clear a wanted note must be to count before it has held.
     """
     is_wanted = wanted if callable(wanted) else wanted.__contains__
     notes = [event for event in events if isinstance(event, Heard) and opened <= event.onset - path < closes]
-    for note in filter(is_sure, notes):
-        if any(is_wanted(midi) for midi in _names(note)):
+    for note in notes:
+        if is_sure(note, sure) and any(is_wanted(midi) for midi in _names(note)):
             return Right(note.onset - path - opened)
     return next((Other(note.midi) for note in notes if note.held), NotSure())
 
@@ -55,21 +61,21 @@ def verdict(events: Iterable[Event], wanted: Wanted, opened: int, closes: int, p
 def verdict_on(onset: int, events: Iterable[Event], wanted: Wanted, rate: int) -> Verdict:
     """Judge the one pluck at sample `onset`, of all that was heard at `rate` samples a second.
 
-    Another note is charged only if it came after quiet as well: of notes in quick succession the first may still ring
-    when the second is read, and a voice is hardly ever quiet.
+    Another note is charged only if it came after quiet as well, and a wanted one in haste has to be clearer: of notes
+    in quick succession the first may still ring when the second is read, and a voice is hardly ever quiet.
     """
     plucks = list(events)
-    found = verdict(plucks, wanted, onset, onset + 1, 0)
     after_quiet = not any(0 < onset - other.onset < QUIET_S * rate for other in plucks)
+    found = verdict(plucks, wanted, onset, onset + 1, 0, SURE if after_quiet else IN_HASTE)
     return found if after_quiet or not isinstance(found, Other) else NotSure()
 
 
-def is_sure(note: Heard) -> bool:
-    """Whether a wanted note counts: as soon as it is named, if it is clear, or once it has held.
+def is_sure(note: Heard, sure: float = SURE) -> bool:
+    """Whether a wanted note counts: as soon as it is named, if it is as clear as `sure`, or once it has held.
 
     Somebody who talks in the room goes through every note, and is neither.
     """
-    return note.held or note.clarity >= SURE
+    return note.held or note.clarity >= sure
 
 
 def _names(note: Heard) -> list[int]:
