@@ -14,15 +14,13 @@ from drill.practice.request import DrillRequest
 from drill.practice.session import Question, Session
 from drill.present.verdicts import Verdict
 from drill.settings import Settings
+from drill.system.audio import LOOK_S
 from drill.system.environment import Environment
 from drill.system.text import visible
 
 if TYPE_CHECKING:
     from drill.practice.hearing import Ears
     from drill.practice.played_drill import PlayedDrill
-
-LOOK_S = 0.05
-"""How long a line is waited for before the program looks at what was heard."""
 
 
 class Waiting(Protocol):
@@ -90,6 +88,7 @@ def heard(
     """
     from drill.cli.sound_check_lines import offered_check
     from drill.practice.hearing import CLOSED, OPENED, open_ears
+    from drill.present.played_words import TIMES_UNMEASURED
 
     try:
         given, told = _prepared(deck, focus, settings)
@@ -107,6 +106,8 @@ def heard(
         from drill.cli.tuning_lines import check_tuning_in_words  # needs numpy, as the ears do
 
         _print(environment, OPENED)
+        if not ears.path:
+            _print(environment, TIMES_UNMEASURED)
         check_tuning_in_words(ears, settings, environment)
         yield Heard(given, ears)
     finally:

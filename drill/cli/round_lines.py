@@ -16,6 +16,7 @@ from drill.practice.round import Landings, Round
 from drill.present.figures import how_many
 from drill.present.rounds import HEADPHONES, UNMEASURED, Judged, had_it, heard_over, outcome, round_over, table
 from drill.settings import Settings
+from drill.system.audio import LOOK_S
 from drill.system.environment import Environment
 from drill.system.text import visible
 
@@ -24,8 +25,6 @@ if TYPE_CHECKING:
 
 LONGEST_WAIT_S = 0.25
 """Between two looks at the clock; what is played may stop being the clock."""
-LOOK_S = 0.05
-"""Between two looks at the keyboard."""
 SOON_S = 0.0005
 """What is nearer than this is now."""
 OPTIONAL = "Enter says that you had it: nobody has to, it is kept apart from your answers, and it moves no strength."

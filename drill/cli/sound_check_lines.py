@@ -11,6 +11,7 @@ from drill.errors import FretsureError, NoSound
 from drill.practice.hearing import CLOSED, OPENED, open_ears
 from drill.practice.playback import refuse_without_numpy
 from drill.settings import Settings
+from drill.system.audio import LOOK_S
 from drill.system.environment import Environment
 from drill.system.text import visible
 
@@ -18,7 +19,6 @@ if TYPE_CHECKING:
     from drill.practice.sound_check import SoundCheck
     from drill.practice.sound_steps import Step
 
-LOOK_S = 0.05
 OFFER = "Sound and microphone have not been measured. Type c to check them first, in about a minute; Enter goes on."
 
 

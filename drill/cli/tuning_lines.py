@@ -6,10 +6,10 @@ from drill.cli.output import notify
 from drill.practice.hearing import Ears
 from drill.practice.tuning_check import WHY, TuningCheck
 from drill.settings import Settings
+from drill.system.audio import LOOK_S
 from drill.system.environment import Environment
 from drill.system.text import visible
 
-LOOK_S = 0.05
 PATIENCE_S = 20.0
 """Whoever plays nothing for so long wants to go on."""
 UNCHECKED = "The tuning is not checked here; what is out of tune would be misjudged."

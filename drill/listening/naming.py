@@ -16,7 +16,9 @@ HOLD_S = 0.12
 FADES_DB = 16.0
 """unless it has become so much quieter meanwhile: a string left alone loses up to 11 dB, a muted one 25 or more."""
 SURE = 0.95
-"""A note that is less clear than this in the end does not hold: two strings at once can seem a third note."""
+"""A note that is as clear as this in the end holds. Two strings at once can seem a third note, which is less clear."""
+STEADY, STEADY_CENTS = 0.9, 25
+"""A note that is only so clear holds if it has moved no further: noise blurs a string, and a voice glides."""
 SAME = 0.6
 """Semitones within which two readings are the same note; a hard pluck begins sharp."""
 AGREEING = 2
@@ -66,7 +68,9 @@ class Naming:
     def _settle(self, reading: Reading, level_db: float, position: int) -> list[Event]:
         self.done = True
         assert self._named
-        holds = reading.clarity >= SURE and self._named[1] - level_db <= FADES_DB
+        name, name_db = self._named
+        moved = abs(100 * (reading.pitch - name.midi) - name.cents)
+        holds = reading.clarity >= (STEADY if moved <= STEADY_CENTS else SURE) and name_db - level_db <= FADES_DB
         return [self._heard(reading, position, held=True)] if holds else []
 
     def _give_up(self, position: int) -> list[Event]:

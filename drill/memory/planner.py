@@ -95,6 +95,8 @@ class Planner:
         self._touched: list[Item] = []
         """Cards whose prospects have changed since the last choice."""
         self._turn = deque(self._board.items.values())
+        self._left_out: set[str] = set()
+        """Cards that this drill asks no more."""
         self.ending: Ending | None = None
         """Why `next` gave None the last time."""
 
@@ -107,6 +109,10 @@ class Planner:
         """Use another `Learner` from now on: the same person, of whom more attempts have been read."""
         self._board.renew(learner, now_s)
         self._lessons.renew()
+
+    def leave_out(self, card: str) -> None:
+        """Ask a card no more in this drill."""
+        self._left_out.add(card)
 
     def preview(self, now_s: float, seconds: float) -> Preview:
         """Cards in each state at `now_s`, and about how many answers fit in `seconds`."""
@@ -216,7 +222,8 @@ class Planner:
         tight = seconds_left < TIGHT_S
 
         def fits(item: Item) -> bool:
-            return not tight or board.prospects[item.card].speed_s <= seconds_left
+            in_time = not tight or board.prospects[item.card].speed_s <= seconds_left
+            return in_time and item.card not in self._left_out
 
         def rested(item: Item) -> bool:
             return item.card not in recent and fits(item)

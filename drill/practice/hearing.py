@@ -30,7 +30,7 @@ RATE = 44_100
 """Samples a second of the streams that `open_ears` opens."""
 SILENT_S = 2.0
 """A microphone that has given nothing but exact zeros for so long gives none of its own: even a quiet room hisses."""
-OPENED = "Listening: the microphone is open. Nothing is recorded, nothing is sent."
+OPENED = "Listening: the microphone is open. No sound is kept or sent; only the names of the notes heard are kept."
 CLOSED = "The microphone is closed."
 LOST = "The microphone is gone, so nothing is heard any more."
 NOT_LET = "The microphone gives nothing at all: the system does not let this terminal listen, or it is muted."

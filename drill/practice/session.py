@@ -67,7 +67,9 @@ class Session:
     question: Question | None = None
     asked_at_s: float = 0.0
     missed_by_ear: set[str] = field(default_factory=set)
-    """Cards that were missed when they were played: they come back to be typed, and that answer counts."""
+    """Cards that were missed when they were played: they come back to be typed, and that answer counts.
+
+    With the setting "hands free" they do not come back."""
     verdicts: list[Verdict] = field(default_factory=list)
 
     @classmethod
@@ -204,8 +206,20 @@ class Session:
         verdict = self._save(Judgement(given, right), "played")._replace(heard=midi)
         self.verdicts[-1] = verdict
         if not right:
-            self.missed_by_ear.add(card)
-        return verdict
+            self._missed_by_ear(card)
+        return self.verdicts[-1]
+
+    def _missed_by_ear(self, card: str) -> None:
+        """Let a card come back to be typed, or, for hands that stay on the guitar, not in this drill."""
+        self.missed_by_ear.add(card)
+        if self.hands_free:
+            self.planner.leave_out(card)
+            self.verdicts[-1] = self.verdicts[-1]._replace(comes_back=False, only_typed=True)
+
+    @property
+    def hands_free(self) -> bool:
+        """Whether hands stay on the guitar, so that nothing has to be typed."""
+        return self.settings.answers == "hands free"
 
     def give_up(self) -> Verdict:
         """Save that the learner passed: it counts as not known. Raises CannotWrite, RecordDamaged."""

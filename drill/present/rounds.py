@@ -14,7 +14,8 @@ from drill.theory.pitch import Note
 
 HEADPHONES = "Wear headphones, the volume low, so that the microphone hears the guitar alone."
 UNMEASURED = (
-    "The sound's way out and back in has not been measured in Set-up, so times may read late; that is allowed for."
+    "The sound's way out and back in has not been measured in Set-up, so up to a quarter of a second late counts as "
+    "in time."
 )
 
 
@@ -65,11 +66,16 @@ def round_over(called: int, landed: int = 0) -> str:
 
 
 def outcome(judged: Judged, bpm: int, language: NoteLanguage) -> str:
-    """What came of a call: 'landed after 2.5 beats', 'late by 340 ms', 'another note: B', 'not heard'."""
+    """What came of a call: 'landed after 2.5 beats', 'late by 340 ms', 'another note: B', 'not heard'.
+
+    Until the way out and back in is measured, nobody knows how late a note was: 'landed in time', 'late'.
+    """
     if judged.note is None:
         return "not heard"
     if judged.after_call_s is None:
         return f"another note: {show_note(judged.note, language)}"
+    if judged.path_ms is None:
+        return "landed in time" if judged.in_time else "late"
     if judged.in_time:
         return f"landed after {judged.after_call_s / beat_seconds(bpm):.1f} beats"
     return f"late by {judged.late_ms} ms"

@@ -17,6 +17,8 @@ from drill.questions.mixups.mixup import GUESSES, Mixup, worth_telling
 from drill.questions.reasons import either_name
 from drill.theory.neck import FRETS_PER_OCTAVE
 
+ONLY_TYPED = "It is not asked again here: a miss counts only when it is typed."
+
 
 class Verdict(NamedTuple):
     """What came of an answer. `given` is None if the learner passed; `thinking_s` None if it could not be measured."""
@@ -43,6 +45,8 @@ class Verdict(NamedTuple):
     """The MIDI number of the last note of a played answer."""
     mixed_up_before: frozenset[str] = frozenset()
     """The names of the mix-ups behind earlier answers of this drill."""
+    only_typed: bool = False
+    """Whether it was a played miss in a drill where nothing is to be typed: it neither comes back nor counts."""
 
     @property
     def in_time(self) -> bool:
@@ -77,7 +81,7 @@ class Line(NamedTuple):
 
 def verdict_lines(verdict: Verdict, voice: Voice, joint: str = "; ") -> Iterator[Line]:
     """The ruling with the time, the mix-up, and the reason, whose steps are joined by `joint`."""
-    again = "It comes back." if verdict.comes_back else ""
+    again = "It comes back." if verdict.comes_back else ONLY_TYPED if verdict.only_typed else ""
     yield Line(_ruling(verdict, voice), f"{time_line(verdict)} {again}".strip())
     for number, mixup in enumerate(worth_telling(verdict.mixups, verdict.mixed_up_before)):
         yield Line(_lead(mixup, number, verdict), f"{mixup.name}. {voice.say(mixup.sentence)}")

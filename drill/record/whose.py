@@ -31,6 +31,8 @@ class Whose(NamedTuple):
 
 def whose(path: Path) -> Whose | None:
     """Whose record a file is; None where there is none, or none that can be read."""
+    if not path.is_file():  # opening a pipe would wait for somebody to write to it
+        return None
     try:
         with explaining_errors(path), closing(connect(path, read_only=True)) as db:
             drills = frozenset(name for (name,) in db.execute("SELECT id FROM drill"))

@@ -43,6 +43,8 @@ SETTLE_S = 1.0
 """At first a sound card asks for more than it will later have in store."""
 DRIFT = 0.001
 """By so much, in seconds a second, a sound card's clock may differ from ours without being taken for a gap."""
+LOOK_S = 1 / 30
+"""Between two looks at what is heard: what is played, and what comes in through a microphone."""
 LOST_S = 3.0
 """A sound card that asks for nothing so long has been unplugged, or its sound server has ended."""
 

@@ -110,10 +110,11 @@ def round_of(keys: int, recordings: Recordings) -> Round:
     lates = [round(chance.uniform(-0.03, 2 * BEAT_S) * RATE) for _ in line]
     samples = np.concatenate([_two_bars(note, late, chance) for note, late in zip(line, lates, strict=True)])
     events = heard(samples, "strat")
-    opened = [round((number * BEATS_A_KEY + 1) * BEAT_S * RATE - EARLY_S * RATE) for number in range(keys + 1)]
+    beat, early = round(BEAT_S * RATE), round(EARLY_S * RATE)  # whole samples, as they are in the sound: no drift
+    opened = [(number * BEATS_A_KEY + 1) * beat - early for number in range(keys + 1)]
     verdicts = [verdict(events, note.octaves, *opened[at : at + 2], 0) for at, note in enumerate(line)]
     off = [
-        abs(each.late - EARLY_S * RATE - late - note.attack) / RATE * 1000
+        abs(each.late - early - late - note.attack) / RATE * 1000
         for each, late, note in zip(verdicts, lates, line, strict=True)
         if isinstance(each, Right)
     ]

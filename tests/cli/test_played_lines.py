@@ -18,7 +18,7 @@ from drill.practice.played_drill import NOBODY_S, READ_WRONG_S, PlayedDrill
 from drill.practice.request import DrillRequest
 from drill.practice.session import Question, Session
 from drill.present.played_words import CANNOT_BE_HEARD, NOBODY_PLAYS, NOTHING_YET, TYPED_AGAIN, UNCLEAR
-from drill.present.verdicts import Verdict
+from drill.present.verdicts import ONLY_TYPED, Verdict
 from drill.questions.by_ear import playing
 from drill.record import AttemptRow, Record
 from drill.settings import Settings
@@ -46,6 +46,7 @@ class Played:
         plan: Plan,
         families: Iterable[str] = (),
         minutes: float = 1,
+        settings: Settings = SETTINGS,
     ) -> None:
         shop = MicrophoneShop(clock)
         environment = environment._replace(open_duplex=shop, stdout=io.StringIO())
@@ -56,7 +57,7 @@ class Played:
         introduce(record, clock.now())
         focus = Focus(families=tuple(families)) if families else None
         deck = load_deck("two-shapes", Neck(STANDARD))
-        self.session = Session.start(environment, SETTINGS, record, deck, minutes, focus)
+        self.session = Session.start(environment, settings, record, deck, minutes, focus)
         self.guitarist.session = self.session
         drill = PlayedDrill(self.session, ears)
         drill.start()
@@ -70,8 +71,8 @@ class Played:
 
 @pytest.fixture
 def play(fake_environment: Environment, record: Record, clock: HandClock):  # type: ignore[no-untyped-def]
-    def run(plan: Plan, families: Iterable[str] = (), minutes: float = 1) -> Played:
-        return Played(fake_environment, record, clock, plan, families, minutes)
+    def run(plan: Plan, families: Iterable[str] = (), minutes: float = 1, settings: Settings = SETTINGS) -> Played:
+        return Played(fake_environment, record, clock, plan, families, minutes, settings)
 
     return run
 
@@ -114,8 +115,8 @@ def test_another_note_is_told_and_the_right_one_counts(play) -> None:  # type: i
     assert len(drill.said) == len(drill.rows)
 
 
-def test_a_played_miss_comes_back_typed_and_that_answer_counts(play) -> None:  # type: ignore[no-untyped-def]
-    missed: list[str] = []
+def one_missed_first(missed: list[str]) -> Plan:
+    """The first card is missed by ear and typed if it comes back; the others are played right."""
 
     def plan(question: Question) -> Iterable[tuple[float, Deed]]:
         card = question.card.id
@@ -127,7 +128,12 @@ def test_a_played_miss_comes_back_typed_and_that_answer_counts(play) -> None:  #
         (wrong,) = a_semitone_up(question)
         return [(1.0, wrong), (2.5, wrong)]
 
-    drill = play(plan, ("relative-minor",), minutes=2)
+    return plan
+
+
+def test_a_played_miss_comes_back_typed_and_that_answer_counts(play) -> None:  # type: ignore[no-untyped-def]
+    missed: list[str] = []
+    drill = play(one_missed_first(missed), ("relative-minor",), minutes=2)
     rows = [row for row in drill.rows if row.card == missed[0]]
     assert [(row.how, row.correct) for row in rows][:2] == [("played", False), ("typed", True)]
     assert TYPED_AGAIN in drill.printed
@@ -150,6 +156,20 @@ def test_a_wrong_answer_can_be_read_before_the_next_question(play, plucked_s: li
     _, wrong, following, *_ = play(plan, ("relative-minor",)).rows
     assert not wrong.correct
     assert (following.asked_at - wrong.asked_at) / 1000 == pytest.approx(until_s, abs=0.5)
+
+
+def test_where_nothing_is_to_be_typed_a_played_miss_does_not_come_back_and_lowers_nothing(play) -> None:  # type: ignore[no-untyped-def]
+    """The setting "hands free": not one of many questions asks for a line, in a drill that would ask a miss again."""
+    missed: list[str] = []
+    drill = play(one_missed_first(missed), ("relative-minor",), 3, SETTINGS._replace(answers="hands free"))
+    assert {row.how for row in drill.rows} == {"played"}
+    assert [row.correct for row in drill.rows if row.card == missed[0]] == [False]
+    assert len(drill.rows) > 12
+    assert drill.printed.count(ONLY_TYPED) == 1
+    assert TYPED_AGAIN not in drill.printed
+    item = drill.session.deck.entries[missed[0]].item
+    miss = next(verdict for verdict in drill.session.verdicts if not verdict.right)
+    assert drill.session.store.learner.strength(item, drill.session.environment.now()) >= miss.strength_before
 
 
 def test_no_line_that_is_typed_meanwhile_is_lost(play) -> None:  # type: ignore[no-untyped-def]

@@ -5,7 +5,6 @@ from __future__ import annotations
 import io
 import os
 import pty
-import re
 import sys
 from collections.abc import Callable
 from pathlib import Path
@@ -160,9 +159,9 @@ def test_a_round_that_listens_tells_every_call_and_ends_with_a_table(
     assert lines[1].startswith("Wear headphones")
     assert lines[2] == OPENED
     assert lines[3].startswith("The sound's way out and back in has not been measured")
-    assert "1. F♯ minor (landed after 2." in lines[4] and lines[4].endswith("string 5 (A): fret 9")
+    assert "1. F♯ minor (landed in time)" in lines[4] and lines[4].endswith("string 5 (A): fret 9")
     assert lines[5].startswith("2. B♭ major - string 6")
-    assert re.fullmatch(r"B♭ major: late by [45]\d\d ms", lines[6])
+    assert lines[6] == "B♭ major: late"
     assert "3. " in lines[7] and "(another note: C)" in lines[7]
     assert lines[9].startswith("5. F♯ minor - string 6") and lines[10] == "B♭ major: not heard"
     assert "The round is over: 1 of 3 calls landed in time. 12 calls not heard: that counts neither way." in lines
@@ -206,7 +205,7 @@ def test_what_was_heard_before_the_microphone_went_is_told_with_a_table(
 
     def sleep(seconds: float) -> None:
         clock.tick(seconds)
-        if "landed after" in written(fake_environment) and shop.duplex is not None:
+        if "landed in time" in written(fake_environment) and shop.duplex is not None:
             shop.duplex.unplug()
 
     run(parse(LISTENED), fake_environment._replace(open_duplex=shop, sleep=sleep))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from drill.listening import Event, Heard, Missed
-from drill.listening.verdict import NotSure, Other, Right, Verdict, Wanted, verdict
+from drill.listening.verdict import NotSure, Other, Right, Verdict, Wanted, verdict, verdict_on
 
 A_EVERYWHERE = {9 + 12 * octave for octave in range(11)}
 OPENED, CLOSES, PATH = 1000, 5000, 100
@@ -33,6 +33,27 @@ def test_one_pitch_may_be_wanted_and_another_octave_of_it_is_another_note(wanted
 def test_another_note_is_charged_only_once_it_held() -> None:
     assert isinstance(_ruling(_heard(58)), NotSure)
     assert _ruling(_heard(58), _heard(58, held=True)) == Other(58)
+
+
+def test_a_wanted_note_that_is_not_clear_is_right_once_it_held_and_another_is_never_charged() -> None:
+    """Two strings at once can seem a third note, which is less clear than one string."""
+    named, held = (note._replace(clarity=0.92) for note in (_heard(57), _heard(57, held=True)))
+    assert isinstance(_ruling(named), NotSure)
+    assert _ruling(named, held) == Right(1000)
+    assert isinstance(_ruling(held, wanted={58}), NotSure)
+
+
+def test_in_haste_after_another_pluck_a_wanted_note_has_to_be_clearer_and_another_is_not_charged() -> None:
+    before, named, held = Missed(2000, 2050), _heard(57), _heard(57, held=True)
+
+    def ruling(*events: Event) -> Verdict:
+        return verdict_on(2100, [before, *events], {57}, 1000)
+
+    assert isinstance(ruling(named), NotSure)
+    assert ruling(named._replace(clarity=0.98)) == ruling(named, held) == Right(0)
+    assert isinstance(ruling(named, held._replace(clarity=0.92)), NotSure)
+    assert isinstance(ruling(_heard(58, held=True)), NotSure)
+    assert verdict_on(2100, [_heard(58, held=True)], {57}, 1000) == Other(58)
 
 
 def test_the_first_note_that_held_is_the_one_charged() -> None:

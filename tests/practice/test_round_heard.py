@@ -62,7 +62,7 @@ def test_a_voice_in_the_room_lands_on_hardly_anything() -> None:
     heard = [listen(talk(3.0, seed), RATE, 40, 88) for seed in range(10)]
     found = [judge(events, name, 0, 3 * RATE, 0, RATE) for events in heard for name in names]
     assert sum(any(isinstance(event, Heard) for event in events) for events in heard) == 10
-    assert sum(result != NotSure() for result in found) <= len(found) * 0.05
+    assert sum(result != NotSure() for result in found) <= len(found) * 0.01
 
 
 def test_another_note_is_charged_only_once_it_has_held() -> None:
@@ -81,8 +81,17 @@ def test_another_note_is_charged_only_after_quiet() -> None:
     """Of notes in quick succession the first may still ring when the second is read."""
     assert ruling([Missed(1500, 1800)], plucked(1700, 46)) == NotSure()
     assert ruling(plucked(800, 43), plucked(1100, 46)) == NotSure(), "a phrase from before the call goes on"
-    assert ruling(plucked(800, 43), plucked(1160, 46)) == Other(46)
+    assert ruling(plucked(800, 43), plucked(1310, 46)) == Other(46)
     assert ruling([Missed(1500, 1800)], plucked(1700, 45)) == Right(700), "the tonic is right after anything"
+
+
+def test_a_tonic_in_haste_has_to_be_clearer_or_to_hold() -> None:
+    """The syllables of a voice follow each other, and now and then one is as clear as a note."""
+    named = plucked(1700, 45, held=False)
+    clearer = [event._replace(clarity=0.98) for event in named if isinstance(event, Heard)]
+    assert ruling([Missed(1500, 1800)], named) == NotSure()
+    assert ruling([Missed(1500, 1800)], clearer) == Right(700)
+    assert ruling([Missed(1150, 1500)], named) == Right(700), "after quiet"
 
 
 def test_what_could_not_be_named_and_what_came_outside_is_never_charged() -> None:
@@ -127,6 +136,15 @@ def test_words_for_each() -> None:
     assert said == ["landed after 2.0 beats", "another note: C", "late by 500 ms"]
     assert outcome(results()[0], 120, "english") == "not heard"
     assert outcome(results(heard_at(7.0, 49))[1], 120, "german") == "another note: Cis"
+
+
+def test_before_the_path_is_measured_no_figure_is_told_that_nobody_knows() -> None:
+    notes = heard_at(3.0, 42), heard_at(8.2, 46), heard_at(12.5, 66)
+    assert [outcome(row, 120, "english") for row in results(*notes, path=0)] == [
+        "landed in time",
+        "landed in time",
+        "late",
+    ]
 
 
 def test_another_note_is_spelled_as_the_key_spells_it() -> None:

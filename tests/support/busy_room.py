@@ -20,7 +20,7 @@ from tests.support.playing import knock, noise, note_of, played
 RATE = 44_100
 MINOR, MAJOR = (0, 3, 5, 7, 10), (0, 2, 4, 7, 9)
 """The notes of the five-note scales, in semitones from the tonic."""
-NAME, OUTCOME = r"(?P<name>[A-G][♯♭]? (?:minor|major))", r"(?P<outcome>landed after|late by|another note|not heard)"
+NAME, OUTCOME = r"(?P<name>[A-G][♯♭]? (?:minor|major))", r"(?P<outcome>landed|late|another note|not heard)"
 CALLED = re.compile(rf"\d+\. {NAME}(?: \({OUTCOME}[^)]*\))?")
 TOLD_LATER = re.compile(rf"{NAME}: {OUTCOME}.*")
 KINDS = ("landing", "landing", "landing", "phrase", "other", "late", "noise", "talk", "quiet")

@@ -12,6 +12,7 @@ from drill.decks import Focus
 from drill.practice.played_drill import READ_NEW_S, READ_WRONG_S
 from drill.practice.request import DrillRequest
 from drill.present.played_words import CANNOT_BE_HEARD, NOTHING_YET, TYPED_AGAIN
+from drill.present.verdicts import ONLY_TYPED
 from drill.record import Record
 from drill.settings import Settings
 from drill.system import duplex
@@ -236,6 +237,28 @@ async def test_with_the_setting_hands_free_only_what_can_be_heard_is_asked(
     async with make_heard(both, Settings(answers="hands free")).run_test(size=(80, 24)) as pilot:
         screen = await at_first_question(pilot, clock)
         assert {entry.item.family for entry in screen.session.deck.entries.values()} == {"relative-minor"}
+
+
+async def test_with_the_setting_hands_free_the_screen_says_what_is_left_out(make_heard: MakeHeard) -> None:
+    both = Focus(families=("relative-minor", "tonic-finger"))
+    async with make_heard(both, Settings(answers="hands free")).run_test(size=(80, 24)) as pilot:
+        await until(pilot, lambda: isinstance(pilot.app.screen, TuningCheckScreen))
+        await press(pilot, "enter")
+        assert says(await sees(pilot, "left out"), "cards can be played; the others are left out.")
+
+
+async def test_with_the_setting_hands_free_a_played_miss_is_not_asked_again(
+    make_heard: MakeHeard, record: Record, clock: HandClock
+) -> None:
+    async with make_heard(settings=Settings(answers="hands free")).run_test(size=(120, 40)) as pilot:
+        screen = await at_first_question(pilot, clock)
+        wrong = the_note(screen) + 1
+        for _ in range(2):
+            await time_goes_on(pilot, clock, 0.6)
+            await play(pilot, clock, screen, wrong)
+        await until(pilot, lambda: screen.verdict)
+        assert says(await sees(pilot, "a miss counts"), ONLY_TYPED)
+        assert [(row.how, row.correct) for row in answers(record)] == [("played", False)]
 
 
 async def test_a_new_card_goes_by_itself_and_is_saved_as_shown(

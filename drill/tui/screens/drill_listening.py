@@ -9,15 +9,15 @@ from drill.errors import FretsureError, NoSound, UsageProblem
 from drill.practice.hearing import Ears, open_ears
 from drill.practice.played_drill import READ_NEW_S, READ_WRONG_S, PlayedDrill, can_be_played
 from drill.practice.session import Session
+from drill.present.played_words import TIMES_UNMEASURED, what_is_heard
 from drill.present.verdicts import Verdict
+from drill.system.audio import LOOK_S
 from drill.tui.screens.drill import LEFT_ALONE, DrillScreen
 from drill.tui.screens.tuning_check import TuningCheckScreen
 from drill.tui.services import Services
 from drill.tui.verdict_text import trouble
 from drill.tui.widgets.listening_sign import ListeningSign
 
-LOOK_S = 1 / 30
-"""Between two looks at what was heard."""
 LEFT_ALONE_HERE = "No note and no key came, so the clock stopped. The wait is not counted."
 TYPED_INSTEAD = "This drill is typed."
 
@@ -25,13 +25,16 @@ TYPED_INSTEAD = "This drill is typed."
 def heard_drill(services: Services, focus: Focus, deck: Deck | None) -> DrillScreen:
     """The drill with a microphone; typed, with a sentence, without one or a card to play. Raises FretsureError."""
     whole = deck or services.deck
+    asked = whole.focused(focus, services.settings.note_language) if focus else whole
     try:
-        can_be_played(whole.focused(focus, services.settings.note_language) if focus else whole)
+        played = can_be_played(asked)
         ears = open_ears(services.environment, services.settings)
     except UsageProblem as error:
         return DeafDrillScreen(services.start(focus, deck), f"{error} {TYPED_INSTEAD}")
-    given = can_be_played(whole) if services.settings.answers == "hands free" else whole
-    return HeardDrillScreen(services.start(focus, given), ears)
+    if services.settings.answers != "hands free":
+        return HeardDrillScreen(services.start(focus, whole), ears)
+    told = what_is_heard(len(played.entries), len(asked.entries), hands_free=True)
+    return HeardDrillScreen(services.start(focus, can_be_played(whole)), ears, told)
 
 
 class DeafDrillScreen(DrillScreen):
@@ -52,9 +55,11 @@ class DeafDrillScreen(DrillScreen):
 class HeardDrillScreen(DrillScreen):
     """A drill that listens: the microphone is open while a question or its verdict is in front. The sign says so."""
 
-    def __init__(self, session: Session, ears: Ears) -> None:
+    def __init__(self, session: Session, ears: Ears, told: str = "") -> None:
         super().__init__(session)
         self.played = PlayedDrill(session, ears)
+        self._told = told
+        """What is said with the first question, if the microphone opens."""
         self._has_begun = self._is_told_how = False
 
     def body(self) -> ComposeResult:
@@ -72,7 +77,7 @@ class HeardDrillScreen(DrillScreen):
     def _begin(self) -> None:
         self._has_begun = True
         self.session.resume()
-        why = self._open()
+        why = self._open() or " ".join(filter(None, (self._told, "" if self.played.ears.path else TIMES_UNMEASURED)))
         self.next_question()
         if why:
             self.board.say(why)

@@ -9,15 +9,12 @@ from textual.widgets import Static
 
 from drill.errors import NoSound
 from drill.practice.hearing import Ears, open_ears
-from drill.system.audio import Source
+from drill.system.audio import LOOK_S, Source
 from drill.tui.screens.base import BaseScreen
 from drill.tui.widgets.listening_sign import ListeningSign
 
 if TYPE_CHECKING:
     from drill.listening import Event
-
-LOOK_S = 1 / 30
-"""Between two looks at what was heard."""
 
 
 class ListeningScreen(BaseScreen):

@@ -11,13 +11,11 @@ from textual.widgets import Static
 from drill.errors import FretsureError
 from drill.practice.playback import Playback
 from drill.sound.volume import louder
+from drill.system.audio import LOOK_S
 from drill.tui.screens.base import BaseScreen
 
 if TYPE_CHECKING:
     from drill.sound.mix import Mix
-
-LOOK_S = 1 / 30
-"""Between two looks at what is heard."""
 
 
 class PlayingScreen(BaseScreen):

@@ -6,11 +6,12 @@ from typing import TYPE_CHECKING
 
 from textual.widgets import Static
 
+from drill.system.audio import LOOK_S
+
 if TYPE_CHECKING:
     from drill.practice.hearing import Ears
 
-WORDS = "◉ listening: nothing is recorded or sent"
-LOOK_S = 0.1
+WORDS = "◉ listening: only note names are kept"
 
 
 class ListeningSign(Static):
