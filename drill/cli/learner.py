@@ -8,9 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from drill.cli.output import notify
-from drill.errors import CannotWrite
 from drill.system.environment import Environment
-from drill.system.platforms import shell_quoted
 from drill.system.slow_notice import notify_if_slow
 
 if TYPE_CHECKING:
@@ -43,11 +41,10 @@ def open_record(environment: Environment, *, on_screens: bool = False) -> Iterat
     """Open the learner's record. Once it is closed, for whatever reason, its notices are printed.
 
     That a new one begins at a path that was typed, perhaps mistyped, is said at once at a terminal; `on_screens`, where
-    it would be covered, it is one of the notices. Raises CannotWrite where --record leads into a missing folder.
+    it would be covered, it is one of the notices.
     """
     from drill.record import Record
 
-    refuse_missing_folder(environment)
     begins = [BEGINS.format(environment.record_path)]
     is_new = environment.is_record_typed and _is_missing(environment.record_path)
     is_told = is_new and environment.stderr.isatty()
@@ -61,16 +58,6 @@ def open_record(environment: Environment, *, on_screens: bool = False) -> Iterat
             yield record
     finally:
         notify(environment, record.notices)
-
-
-def refuse_missing_folder(environment: Environment) -> None:
-    """Raise CannotWrite where --record leads into a folder that is not there."""
-    folder = environment.record_path.parent
-    if environment.is_record_typed and _is_missing(folder):
-        raise CannotWrite(
-            f"--record leads to {environment.record_path}, but the folder {folder} does not exist.",
-            f"Correct the path, or make the folder first: mkdir {shell_quoted(str(folder))}",
-        )
 
 
 def _is_missing(path: Path) -> bool:

@@ -9,8 +9,6 @@ from pathlib import Path
 import pytest
 
 from drill.cli.parser import parse
-from drill.errors import CannotWrite
-from drill.record import Record
 from drill.system.environment import Environment
 from drill.tui import FretsureApp
 from tests.support.asking import introduce
@@ -76,27 +74,10 @@ def test_where_no_path_is_typed_nothing_is_said(fake_environment: Environment) -
     assert "A new record begins" not in err
 
 
-def test_a_missing_folder_is_named_with_the_option_and_the_fix_and_nothing_is_made(
-    fake_environment: Environment, tmp_path: Path
-) -> None:
-    folder = tmp_path / "recrods"
-    for command in ("today --json", "progress", "export out", "restore backup.sqlite3"):
-        with pytest.raises(CannotWrite) as refused:
-            run(given(fake_environment, folder / "anna.sqlite3"), command.replace("backup", str(backup(tmp_path))))
-        assert str(refused.value) == (
-            f"--record leads to {folder / 'anna.sqlite3'}, but the folder {folder} does not exist. "
-            f"Correct the path, or make the folder first: mkdir {folder}"
-        )
-        assert not folder.exists()
-
-
-def backup(folder: Path) -> Path:
-    """A backup of an empty record, without its ending; made once."""
-    path = folder / "kept.sqlite3"
-    if not path.exists():
-        with Record.open(folder / "other.sqlite3", lambda: 0.0) as other:
-            other.backup(path)
-    return path.with_suffix("")
+def test_a_folder_that_is_missing_too_is_made_and_named(fake_environment: Environment, tmp_path: Path) -> None:
+    path = tmp_path / "recrods" / "anna.sqlite3"
+    assert BEGINS.format(path) in run(given(fake_environment, path), "progress")[1]
+    assert path.exists()
 
 
 async def test_home_says_it(fake_environment: Environment, tmp_path: Path) -> None:

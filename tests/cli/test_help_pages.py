@@ -129,8 +129,10 @@ def test_every_command_of_the_screens_every_family_and_every_setting_has_its_lin
 
 @pytest.mark.parametrize("topic", TOPICS)
 def test_every_page_fits_its_width(topic: str, capsys: pytest.CaptureFixture[str]) -> None:
+    """But for an example of a file, which stands as it is to be written."""
+    written = [line.strip() for line in EXAMPLE.splitlines()]
     for width in WIDTHS:
-        longest = max(page_lines(topic, width), key=len)
+        longest = max((line for line in page_lines(topic, width) if line.strip() not in written), key=len)
         assert len(longest) <= width or " " not in longest.strip(), longest
     assert main(["help", topic]) == 0
     assert capsys.readouterr().out.startswith(TOPICS[topic])

@@ -314,20 +314,21 @@ def test_what_the_other_tonic_casts_doubt_on(card_id: str, given: str, doubt: st
 
 
 @pytest.mark.parametrize(
-    ("card_id", "given", "names"),
+    ("card_id", "given", "place"),
     [  # a sharp raises by a half step, a flat lowers by one, so the two are two frets apart (MusicXML 4.0, alter)
-        ("fret-of-note:string=6:note=F#", "0", "Fb"),
-        ("fret-of-note:string=6:note=F#", "12", "Fb"),
-        ("fret-of-note:string=5:note=Bb", "3", "B#"),
-        ("tonic-fret:key=Eb:string=5", "8", "E#"),
-        ("shape-anchor:key=C#m:shape=string-5", "2", "Cb"),
+        ("fret-of-note:string=6:note=F#", "0", "1 fret below F"),
+        ("fret-of-note:string=6:note=F#", "12", "1 fret below F"),
+        ("fret-of-note:string=5:note=Bb", "3", "1 fret above B"),
+        ("tonic-fret:key=Eb:string=5", "8", "1 fret above E"),
+        ("shape-anchor:key=C#m:shape=string-5", "2", "1 fret below C"),
     ],
 )
-def test_a_sharp_taken_for_a_flat_is_named(card_id: str, given: str, names: str) -> None:
+def test_a_sharp_taken_for_a_flat_is_named_by_its_place(card_id: str, given: str, place: str) -> None:
+    """Nobody who meets F sharp for the first time has heard of F flat."""
     mixup = card_of(card_id).judge(given).mixup
     assert mixup is not None
     assert mixup.name == "sharp for flat"
-    assert to_ascii(mixup.sentence) == f"Fret {given} sounds {names}: a flat lowers, a sharp raises."
+    assert to_ascii(mixup.sentence) == f"Fret {given} is {place}: a flat lowers, a sharp raises."
 
 
 def test_asking_and_judging_a_right_answer_derive_nothing_else() -> None:

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple, TextIO
 
 from drill.cli.commands import Command, add_deck_option
-from drill.cli.learner import open_progress, open_record, refuse_missing_folder
+from drill.cli.learner import open_progress, open_record
 from drill.cli.output import print_lines
 from drill.errors import UsageProblem
 from drill.system.environment import Environment, expand_user, resolved
@@ -150,7 +150,6 @@ def restore_lines(environment: Environment, source: Path, *, mine: bool = False)
 def _restore_backup(environment: Environment, source: Path, *, mine: bool) -> Iterator[str]:
     from drill.record import restore, whose
 
-    refuse_missing_folder(environment)
     notices: list[str] = []
     here = whose(environment.record_path)
     try_out = partial(_try_out, environment, source, None if mine else here)
