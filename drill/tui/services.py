@@ -218,9 +218,14 @@ class Services:
         return ""
 
     def kept_elsewhere(self) -> str:
-        """That what was learnt on another neck is kept; empty where nothing was, or something is known on this one."""
+        """That what was learnt on another neck is kept; empty where nothing was, or something is known on this one.
+
+        A deck that brings its own instrument is asked on that, whatever is set. Raises FretsureError.
+        """
         from drill.progress.other_necks import kept_elsewhere
 
+        if self.deck.neck != self.settings.neck:
+            return ""
         return kept_elsewhere(self.store.learner.cards, self.settings.neck)
 
     def home(self) -> HomeView:
