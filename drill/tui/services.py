@@ -231,14 +231,14 @@ class Services:
     def home(self) -> HomeView:
         """Where the learner stands, and what the next drill brings. Raises FretsureError."""
         from drill.present.today import NOTHING_YET, letters
-        from drill.progress.homework import assignment_lines, assignments, told
+        from drill.progress.homework import assignment_lines, told
         from drill.tui.views import HomeView, key_pairs
 
         progress, language = self.progress(), self.settings.note_language
         newcomer = not progress.learner.cards
         done = self._is_done()
         ahead = self._today(progress, progress.now_s + DAY_S * done)
-        homework = told(assignments(progress))
+        homework = told(progress)
         return HomeView(
             deck_title=progress.deck.title,
             newcomer=newcomer,
