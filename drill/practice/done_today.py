@@ -13,7 +13,7 @@ LONGEST_S = 45.0
 ALMOST = 0.9
 """The share of the minutes that is all of them: a drill ends when no answer fits into the rest of its time."""
 MOST = 2000
-"""So many of the day's answers are looked at: more than anybody gives in ten minutes."""
+"""So many of the day's answers are looked at: more than anybody gives in an hour, the longest drill there is."""
 
 
 def is_done(record: Record, environment: Environment, minutes: float) -> bool:
