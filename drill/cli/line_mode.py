@@ -116,9 +116,9 @@ def _homework_lines(session: Session) -> Iterator[str]:
 def _other_homework(session: Session) -> Iterator[str]:
     """After the daily drill, what is set with other decks, and the command that drills it."""
     if session.deck.id == session.settings.deck and not is_of_part(session):
-        from drill.progress.homework import assignments, told
+        from drill.progress.homework import told
 
-        others = [each for each in told(assignments(progress_of(session))) if not each.in_use]
+        others = [each for each in told(progress_of(session)) if not each.in_use]
         for each in others:
             yield f"{each.sentence} fretsure today --deck {each.deck.id}"
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import difflib
 from contextlib import suppress
+from datetime import date
 from pathlib import Path
 
 from drill.decks import deck_file
@@ -49,13 +50,17 @@ def added_decks(neck: Neck, bar_s: float = BAR_S) -> tuple[list[Deck], list[Fret
     return decks, errors
 
 
-def decks_with_homework(neck: Neck, bar_s: float = BAR_S) -> list[Deck]:
-    """The added decks with which something is set; one that cannot be read is left out, as `added_decks` tells."""
+def decks_with_homework(neck: Neck, bar_s: float = BAR_S, since: date = date.min) -> list[Deck]:
+    """The added decks with which something is set that was not over before `since`.
+
+    One that cannot be read is left out, as `added_decks` tells.
+    """
     found: list[Deck] = []
     for path in resources.added_deck_files().values():
         with suppress(FretsureError):
             file = deck_file.read(path)
-            if file.head.homework and not file.problems:
+            homework = file.head.homework
+            if homework and (homework.until or date.max) >= since and not file.problems:
                 found.append(build_deck(path.stem, file, neck_for(file, neck), bar_s))
     return [deck for deck in found if deck.entries]
 

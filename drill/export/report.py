@@ -17,7 +17,7 @@ from drill.present.neck_drawing import band
 from drill.present.tables import Column, Columns, Kind, cell_text
 from drill.progress import GROUPINGS, Grouping, GroupRow, KeyReadiness, MixupRow, Needed, Progress
 from drill.progress.columns import ROWS, WEEKS
-from drill.progress.homework import assignments, told
+from drill.progress.homework import told
 from drill.progress.hows import how_sentence
 from drill.progress.lines import answer_text
 from drill.progress.next_step import READY
@@ -76,7 +76,7 @@ class _Report:
             today=day_in_words(progress.today),
             tempo=self._settings.tempo_bpm,
             last_drill=day_in_words(days[-1].start) if days else "",
-            homework=[each.sentence for each in told(assignments(progress))],
+            homework=[each.sentence for each in told(progress)],
             summary=list(self._summary()),
             grew=grew(progress.weeks),
             nothing_grew=self._nothing_grew(),

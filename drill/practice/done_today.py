@@ -13,7 +13,7 @@ LONGEST_S = 45.0
 ALMOST = 0.9
 """The share of the minutes that is all of them: a drill ends when no answer fits into the rest of its time."""
 MOST = 2000
-"""So many of the day's answers are looked at: more than anybody gives in ten minutes."""
+"""So many of the day's answers are looked at: more than anybody gives in an hour, the longest drill there is."""
 
 
 def is_done(record: Record, environment: Environment, minutes: float) -> bool:
@@ -22,10 +22,16 @@ def is_done(record: Record, environment: Environment, minutes: float) -> bool:
 
 
 def _of_today(record: Record, environment: Environment) -> list[AttemptRow]:
-    now_s = environment.now()
-    clock = local(now_s, environment)
-    midnight_s = now_s - 3600 * clock.hour - 60 * clock.minute - clock.second
+    midnight_s = _midnight_s(environment.now(), environment)
     return record.page_after((round(midnight_s * 1000), ""), record.last_attempt_id(), MOST)
+
+
+def _midnight_s(now_s: float, environment: Environment) -> float:
+    """When the learner's day began, in seconds since the epoch; a day on which the clocks change has 23 or 25 hours."""
+    clock = local(now_s, environment)
+    early_s = now_s - 3600 * clock.hour - 60 * clock.minute - clock.second
+    changed = environment.utc_offset_minutes(now_s) - environment.utc_offset_minutes(early_s)
+    return early_s + 60 * changed
 
 
 def drilled_s(rows: Iterable[AttemptRow]) -> float:

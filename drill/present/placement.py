@@ -1,4 +1,4 @@
-"""Three plain questions at the first start choose where a learner begins."""
+"""At most three plain questions at the first start choose where a learner begins."""
 
 from __future__ import annotations
 

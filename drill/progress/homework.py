@@ -6,9 +6,9 @@ assignments   the same of the deck in use and of every added one, what is to be 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 from typing import Any, NamedTuple
 
 from drill.decks import Deck, Homework, decks_with_homework
@@ -88,9 +88,12 @@ class Assignment(NamedTuple):
         return named | self.now.as_object() | {"seen": self.now.seen, "cards": self.now.cards}
 
 
-def assignments(progress: Progress) -> tuple[Assignment, ...]:
-    """What is set with the deck in use and with every added deck: what is to be done first, first."""
-    decks = {deck.id: deck for deck in decks_with_homework(progress.settings.neck, progress.bar_s)}
+def assignments(progress: Progress, since: date = date.min) -> tuple[Assignment, ...]:
+    """What is set with the deck in use, and with every added one that was not over before `since`.
+
+    What is to be done first comes first.
+    """
+    decks = {deck.id: deck for deck in decks_with_homework(progress.settings.neck, progress.bar_s, since)}
     if progress.deck.homework:
         decks[progress.deck.id] = progress.deck
     found = []
@@ -106,8 +109,9 @@ def _urgency(each: Assignment) -> tuple[bool, bool, date]:
     return each.now.is_over, bool(each.now.reached), each.now.homework.until or date.max
 
 
-def told(found: Iterable[Assignment]) -> tuple[Assignment, ...]:
-    """Those that a learner should still hear of."""
+def told(progress: Progress) -> tuple[Assignment, ...]:
+    """Those that a learner should still hear of; no deck is laid out for what nobody hears of any more."""
+    found = assignments(progress, progress.today - timedelta(days=LONG_PAST_DAYS))
     return tuple(each for each in found if not each.now.is_long_past)
 
 

@@ -218,29 +218,35 @@ class Services:
         return ""
 
     def kept_elsewhere(self) -> str:
-        """That what was learnt on another neck is kept; empty where nothing was, or something is known on this one."""
+        """That what was learnt on another neck is kept; empty where nothing was, or something is known on this one.
+
+        A deck that brings its own instrument is asked on that, whatever is set. Raises FretsureError.
+        """
         from drill.progress.other_necks import kept_elsewhere
 
+        if self.deck.neck != self.settings.neck:
+            return ""
         return kept_elsewhere(self.store.learner.cards, self.settings.neck)
 
     def home(self) -> HomeView:
         """Where the learner stands, and what the next drill brings. Raises FretsureError."""
         from drill.present.today import NOTHING_YET, letters
-        from drill.progress.homework import assignment_lines, assignments, told
+        from drill.progress.homework import assignment_lines, told
         from drill.tui.views import HomeView, key_pairs
 
         progress, language = self.progress(), self.settings.note_language
         newcomer = not progress.learner.cards
-        today, done = self._today(progress, progress.now_s), self._is_done()
-        homework = told(assignments(progress))
+        done = self._is_done()
+        ahead = self._today(progress, progress.now_s + DAY_S * done)
+        homework = told(progress)
         return HomeView(
             deck_title=progress.deck.title,
             newcomer=newcomer,
             neck=progress.deck.neck,
             strengths={spot: row.recall for spot, row in progress.spots.items()},
             pairs=key_pairs(progress),
-            today=self._brings(progress, today, done),
-            letters="" if done else letters(today, language),
+            today=self._brings(ahead, newcomer, done),
+            letters="" if done else letters(ahead, language),
             growth=NOTHING_YET if newcomer else self.growth(),
             homework="\n".join(assignment_lines(homework)),
             homework_deck=homework[0].deck if homework else None,
@@ -260,15 +266,13 @@ class Services:
             return is_done(self.record, self.environment, self.minutes)
         return False
 
-    def _brings(self, progress: Progress, today: Today, done: bool) -> str:
-        """What today brings, or tomorrow once today is done, in a sentence; to a newcomer, what Enter does."""
+    def _brings(self, ahead: Today, newcomer: bool, done: bool) -> str:
+        """What the drill ahead brings, tomorrow's once today is done, in a sentence; to a newcomer, what Enter does."""
         from drill.present.today import done_sentence, first_sentence, today_sentence
 
-        if not progress.learner.cards:
-            return first_sentence(today.minutes, self.settings.place)
-        if done:
-            return done_sentence(self._today(progress, progress.now_s + DAY_S), self.settings.note_language)
-        return today_sentence(today, self.settings.note_language)
+        if newcomer:
+            return first_sentence(ahead.minutes, self.settings.place)
+        return (done_sentence if done else today_sentence)(ahead, self.settings.note_language)
 
     def _today(self, progress: Progress, at_s: float) -> Today:
         """What a drill that is started then, in seconds since the epoch, is about."""

@@ -14,7 +14,7 @@ from drill.classroom.columns import TABLES as CLASS_TABLES
 from drill.cli.main import main
 from drill.cli.reference import TOPICS, page_lines
 from drill.cli.reference.objects import COMMANDS, FACETS, LINES
-from drill.decks.fields import FIELDS
+from drill.decks.fields import EXAMPLE, FIELDS
 from drill.export.tables import TABLES
 from drill.present.tables import Columns
 from drill.questions.catalogue import FAMILIES

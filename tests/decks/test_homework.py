@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from drill.cli.commands.decks import check_lines
-from drill.decks import Deck, Homework, check_deck, load_deck
+from drill.decks import Deck, Homework, check_deck, decks_with_homework, load_deck
 from drill.decks.homework import Goal
 from drill.progress import Progress
 from drill.progress.homework import Standing, assignments, standing, standing_sentence, told
@@ -162,7 +162,7 @@ def test_every_added_deck_is_told_the_nearest_day_first_and_what_is_over_last(ad
     added(added_decks, "nothing-set", "")
     found = assignments(worked_progress())
     assert [each.deck.id for each in found] == ["soon", "later", "long-past", "over"]
-    assert [each.sentence for each in told(found)] == [
+    assert [each.sentence for each in told(worked_progress())] == [
         "“Soon”, set until tomorrow: 0 of 6 cards asked.",
         "“Later”, set by Ms Adler until Friday: 0 of 2 keys ready.",
         "“Over”, set until 2 January, now over: 0 of 1 key ready.",
@@ -171,6 +171,17 @@ def test_every_added_deck_is_told_the_nearest_day_first_and_what_is_over_last(ad
         "deck": "later", "title": "Later", "by": "Ms Adler", "until": "2026-01-09", "goal": "2 keys ready",
         "note": None, "done": 0, "wanted": 2, "reached": False, "seen": 0, "cards": 6,
     }  # fmt: skip
+
+
+def test_no_deck_is_laid_out_for_what_nobody_hears_of_any_more(added_decks: Path) -> None:
+    # the worked progress is as of 5 January 2026; over for 14 days is still told, for 15 no more
+    for number in range(2, 6):
+        added(added_decks, f"over-{number}", f"until = 2025-12-{20 + number - 2}")
+    progress = worked_progress()
+    assert {each.deck.id for each in told(progress)} == {"over-4", "over-5"}
+    since = date(2025, 12, 23)
+    laid_out = {deck.id for deck in decks_with_homework(progress.settings.neck, progress.bar_s, since)}
+    assert laid_out == {"over-5"}
 
 
 def test_a_broken_added_deck_hides_no_other(added_decks: Path) -> None:

@@ -55,3 +55,28 @@ def row(asked_s: float, answered_s: float, of: str = "d") -> AttemptRow:
 )
 def test_time_runs_from_answer_to_answer_and_not_in_pauses(rows: list[AttemptRow], seconds: float) -> None:
     assert drilled_s(rows) == seconds
+
+
+def test_the_evening_before_the_clocks_go_forward_is_not_today(
+    record: Record, clock: HandClock, fake_environment: Environment
+) -> None:
+    """In Berlin 29 March 2026 has 23 hours: at 02:00 it is 03:00."""
+    spring_s = 1_774_746_000.0  # 2026-03-29 01:00 UTC
+    there = fake_environment._replace(utc_offset_minutes=lambda at_s: 120 if at_s >= spring_s else 60)
+    clock.now_s = spring_s - 2.5 * 3600  # 23:30 on 28 March
+    answers(record, clock, 60)
+    assert is_done(record, there, 5)
+    clock.tick(9 * 3600)
+    assert not is_done(record, there, 5)
+
+
+def test_the_night_in_which_the_clocks_go_back_is_today(
+    record: Record, clock: HandClock, fake_environment: Environment
+) -> None:
+    """In Berlin 25 October 2026 has 25 hours: at 03:00 it is 02:00."""
+    autumn_s = 1_792_890_000.0  # 2026-10-25 01:00 UTC
+    there = fake_environment._replace(utc_offset_minutes=lambda at_s: 60 if at_s >= autumn_s else 120)
+    clock.now_s = autumn_s - 2.9 * 3600  # 00:06 on 25 October
+    answers(record, clock, 60)
+    clock.tick(9 * 3600)
+    assert is_done(record, there, 5)

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from drill.decks import load_deck, shipped_decks
+from drill.decks.targets import HEARD
 from drill.errors import NoSound
 from drill.practice.heard_first import HeardFirst, with_sound
 from drill.practice.session import Session
@@ -112,3 +113,9 @@ def test_no_other_deck_asks_what_has_to_be_heard() -> None:
     asking = {deck.id for deck in shipped_decks(NECK) if any("ear-tonic" in card for card in deck.entries)}
     assert asking == {"minor-or-major"}
     assert {entry.item.target_s for entry in DECK.entries.values()} == {5.0}
+
+
+def test_what_is_left_out_without_sound_is_just_what_cards_have_to_be_heard_for() -> None:
+    """`HEARD` names these families, so that a deck can be laid out without deriving a card."""
+    last = {entry.item.family: (deck, card) for deck in shipped_decks(NECK) for card, entry in deck.entries.items()}
+    assert {family for family, (deck, card) in last.items() if deck.card(card).heard} == HEARD

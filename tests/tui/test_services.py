@@ -80,3 +80,14 @@ def test_home_says_when_today_is_done_and_what_tomorrow_brings(
     clock.tick(86_400.0)
     assert services.home().today.startswith("Today brings ")
     assert services.home().letters
+
+
+def test_a_deck_with_its_own_instrument_loses_nothing_on_another(
+    fake_environment: Environment, record: Record, clock: HandClock
+) -> None:
+    services = Services(fake_environment, Settings(deck="bass"), record, minutes=1)
+    drilled(services, clock)
+    assert services.deck.neck != services.settings.neck
+    assert services.home().notices == ()
+    services.change("capo", 2)
+    assert services.kept_elsewhere() == "", "the deck is asked as before"

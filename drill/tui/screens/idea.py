@@ -47,7 +47,7 @@ class DrawnPage(BaseScreen):
 
     @property
     def way_on(self) -> str:
-        """Where Enter leads, after its name."""
+        """What Enter does, to follow the name of the key."""
         return " goes back."
 
     def on_resize(self) -> None:
@@ -80,7 +80,7 @@ class IdeaScreen(DrawnPage):
 
     @property
     def way_on(self) -> str:
-        return " leads to three questions." if self.services.places else super().way_on
+        return " asks where to begin." if self.services.places else super().way_on
 
     def action_do_continue(self) -> None:
         asks = self.services.places

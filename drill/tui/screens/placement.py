@@ -1,4 +1,4 @@
-"""Where to begin: three plain questions at the first start, each answered by yes or no."""
+"""Where to begin: at most three plain questions at the first start, each answered by yes or no."""
 
 from __future__ import annotations
 
