@@ -134,7 +134,10 @@ def test_json_implies_plain(command: tuple[str, ...], fretsure: Fretsure) -> Non
     ("arguments", "fix"),
     [
         (["key", "Ais"], "The same sound is written B major."),
-        (["key", "Bb"], "Write a note and a mode, as in Es minor, Fism or E."),
+        (
+            ["key", "Bb"],
+            "Write a note and a mode, as in Es minor, Fism or E. For a scale: fretsure key A --scale dorian",
+        ),
         (["loop", "Am", "Bb"], "Write a root and a kind, as in Am, Fism7b5, Hdim, G7 or C/E."),
         (["focus", "--plain"], 'Example: fretsure focus --string 5 --key "B minor"'),
     ],
