@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import difflib
 import re
 from contextlib import suppress
 from typing import NamedTuple
@@ -18,10 +19,10 @@ from drill.questions.wording import named, named_notes, to_screen, to_typed
 from drill.settings import Settings
 from drill.theory.chords import Chord
 from drill.theory.keys import PRACTICAL_KEYS, Key, parse_key
-from drill.theory.names import NoteLanguage, parse_note, quoted, show_note
+from drill.theory.names import NoteLanguage, parse_note, quoted, show_note, typed_note
 from drill.theory.neck import Neck
 from drill.theory.pitch import Note
-from drill.theory.scales import find_scale
+from drill.theory.scales import SCALES, find_scale
 
 _KEYS = f"{named(Note.of('E', -1))} or {named(Note.of('F', 1))}m"
 _LOOP = f"{named(Note.of('A'))}m {named_notes(map(Note.of, 'FCG'))}"
@@ -126,6 +127,19 @@ def typed_scale(text: str, language: NoteLanguage) -> tuple[Note, str] | None:
     return None
 
 
+def near_scale(text: str, language: NoteLanguage) -> str:
+    """What to say of a note and the name of a scale with a slip in it; of any other text, nothing."""
+    for at in (blank.start() for blank in re.finditer(" ", text.strip()[:LONGEST_SCALE])):
+        typed = text.strip()[at + 1 :]
+        alike = [name for name in SCALES if name[0] == typed[:1].casefold()]
+        near = difflib.get_close_matches(typed.casefold(), alike, n=1, cutoff=0.7)
+        with suppress(UnknownName):
+            tonic = parse_note(text.strip()[:at], language)
+            if near:
+                return f"{quoted(typed)} is not a scale; the nearest is {typed_note(tonic, language)} {near[0]}."
+    return ""
+
+
 def next_rest(found: Found) -> Chord | None:
     """The next chord of the loop that it may rest on; after the last none, so that it is open again."""
     choices = (None, *found.chords)
@@ -146,6 +160,8 @@ def _problem(text: str, language: NoteLanguage) -> str:
         return "Nothing has been typed yet."
     if _loop(text, language).chords:
         return f"{quoted(text)} is a single chord, neither a key nor a loop."
+    if scale := near_scale(text, language):
+        return scale
     found = (_unread_chord(re.split(between, text), language) for between in BETWEEN)
     problem = unspaced(text, language) or next(filter(None, found), "")
     return problem or f"{quoted(text)} is not a key or a chord{_nearest(text, language)}."

@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from drill.decks import Deck, Focus
 from drill.errors import CannotWrite, FretsureError, NoSound, UnknownName, UsageProblem
-from drill.memory import Planner, Reason, ReasonKind
+from drill.memory import Planner, Reason, is_fresh
 from drill.practice.attempts import PASSED, Times, attempt_of, attempt_row, milliseconds
 from drill.practice.heard_first import HeardFirst, with_sound
 from drill.practice.learner_store import SLICE_S, LearnerStore
@@ -267,10 +267,11 @@ class Session:
         question = self._open_question()
         card, item = question.card, self.deck.entries[question.card.id].item
         before, last_s = self.store.learner.strength(item, self.environment.now()), self._last_right_s(card.id, how)
+        fresh = is_fresh(self.store.learner, item)
         self._learn(question, judgement, how)
         verdict = Verdict(
             card=card,
-            fresh=question.reason.kind is ReasonKind.FRESH,
+            fresh=fresh,
             right=judgement.right,
             given=judgement.given or None,
             mixups=judgement.mixups,

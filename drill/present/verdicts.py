@@ -25,6 +25,7 @@ class Verdict(NamedTuple):
 
     card: Card
     fresh: bool
+    """Whether the card was asked for the first time; it may have been shown solved before."""
     right: bool
     given: str | None
     mixups: tuple[Mixup, ...]

@@ -117,9 +117,19 @@ def test_a_scale_is_found_and_spelled(text: str, title: str, notes: str) -> None
     }
 
 
-def test_a_scale_that_is_no_scale_is_refused() -> None:
-    with pytest.raises(UnknownName, match="“dorain” is not a chord"):
-        look_up("A dorain", Settings())
+@pytest.mark.parametrize(
+    ("text", "problem"),
+    [
+        ("A dorain", "“dorain” is not a scale; the nearest is A dorian."),
+        ("e flat Harmonic minr", "“Harmonic minr” is not a scale; the nearest is Eb harmonic minor."),
+        ("C major dorian", "“major” is not a chord."),
+        ("Am Ddom", "“Ddom” is not a chord; the nearest is D."),
+    ],
+)
+def test_a_slip_in_the_name_of_a_scale_is_told_from_one_in_a_chord(text: str, problem: str) -> None:
+    with pytest.raises(UnknownName) as refused:
+        look_up(text, Settings())
+    assert refused.value.message == problem
 
 
 @pytest.mark.parametrize(

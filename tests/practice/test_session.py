@@ -273,6 +273,22 @@ def test_a_solved_card_is_logged_as_shown_and_takes_no_answer(session: Session, 
         session.shown()
 
 
+def test_a_card_is_new_when_it_is_first_asked_even_if_it_was_shown_solved(session: Session, clock: HandClock) -> None:
+    """What the end of a drill calls new is what has ceased to be unasked, whether an example came before it or not."""
+    shown = set()
+    unasked_before = len(session.deck.entries)
+    while (question := session.ask()) is not None:
+        clock.tick(3.0)
+        if question.solved:
+            shown.add(question.card.id)
+            session.shown()
+        else:
+            session.answer(question.card.accepts[0])
+    summary = session.finish()
+    assert shown & {verdict.card.id for verdict in session.verdicts}, "an example is asked in the same drill"
+    assert summary.first_time == unasked_before - summary.unasked
+
+
 @pytest.mark.parametrize(("looked_s", "kinds"), [(5.0, ["shown"]), (0.2, [])])
 def test_a_solved_card_at_which_the_drill_ends_was_seen_if_there_was_time(
     session: Session, record: Record, clock: HandClock, looked_s: float, kinds: list[str]

@@ -42,3 +42,16 @@ async def test_a_capo_set_by_a_slip_loses_nothing_and_both_screens_say_so(
         await pilot.pause(0.05)
         assert KEPT not in shown(app)
         assert not app.services.kept_elsewhere()
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_home_names_the_capo_even_where_nothing_has_been_asked_yet(
+    size: tuple[int, int], make_app: MakeApp
+) -> None:
+    app = make_app()
+    async with app.run_test(size=size) as pilot:
+        await press(pilot, "escape")
+        assert "Capo" not in await sees(pilot, "t Today")
+        app.services.change("capo", 2)
+        app.screen.refresh_view()
+        await sees(pilot, "Capo at fret 2 · Two shapes, every key")

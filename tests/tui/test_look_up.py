@@ -95,6 +95,18 @@ async def test_a_scale_is_shown_and_the_footer_tells_only_what_works(make_app: M
         await until(pilot, lambda: getattr(app.screen, "where", "") == "play")
 
 
+async def test_the_dots_of_a_scale_show_what_the_line_below_them_says(make_app: MakeApp) -> None:
+    """A scale all over the neck has no fingers: its dots show notes or degrees, and each press changes them."""
+    app = make_app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await look_up_at_home(pilot, "A dorian")
+        assert "(F♯)" in await sees(pilot, "dots show notes (F2)")
+        await press(pilot, "f2")
+        assert "(♭3)" in await sees(pilot, "dots show degrees (F2)")
+        await press(pilot, "f2")
+        assert "(F♯)" in await sees(pilot, "dots show notes (F2)")
+
+
 async def test_what_is_shown_is_copied_with_its_neck(make_app: MakeApp) -> None:
     app = make_app()
     async with app.run_test(size=(80, 24), notifications=True) as pilot:

@@ -87,7 +87,7 @@ def _look_up_scale(request: KeyRequest, environment: Environment) -> None:
 
 def _scale_wanted(request: KeyRequest, language: NoteLanguage) -> tuple[Note, str]:
     """The tonic and the name of the scale: given by --scale, or typed after the tonic. Raises UnknownName."""
-    from drill.lookup.query import A_SCALE, typed_scale
+    from drill.lookup.query import A_SCALE, near_scale, typed_scale
     from drill.questions.wording import to_typed
     from drill.theory.keys import parse_tonic
 
@@ -98,7 +98,8 @@ def _scale_wanted(request: KeyRequest, language: NoteLanguage) -> tuple[Note, st
         if not request.scale and (found := typed_scale(text, language)):
             return found
         example = to_typed(A_SCALE, language).replace(" ", " --scale ")
-        raise UnknownName(problem.message, f"{problem.fix} For a scale: fretsure key {example}") from None
+        slip = "" if request.scale else near_scale(text, language)
+        raise UnknownName(slip or problem.message, f"{problem.fix} For a scale: fretsure key {example}") from None
     return tonic, request.scale or f"{mode or 'major'} pentatonic"
 
 

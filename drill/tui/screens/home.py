@@ -93,7 +93,8 @@ class HomeScreen(BaseScreen):
             self.query_one("#title", Static).update("fretsure")
             self._notice(f"{error} Fix it in Set-up or Decks.")
             return
-        self.query_one("#title", Static).update(f"fretsure · {view.deck_title}")
+        lead = f"Capo at fret {view.neck.capo}" if view.neck.capo else "fretsure"
+        self.query_one("#title", Static).update(f"{lead} · {view.deck_title}")
         self.query_one("#today", Static).update(view.today)
         self._show_or_hide("growth", view.growth)
         self._show_neck(view)

@@ -100,9 +100,8 @@ class LookUpScreen(BaseScreen):
         self.find(self.query_one("#query", Input).value)
 
     def action_do_dots(self) -> None:
-        kinds = get_args(Show)
-        now = self.show or self.settings.show
-        self.show = kinds[(kinds.index(now) + 1) % len(kinds)]
+        kinds = [kind for kind in get_args(Show) if kind != "fingers" or not self._has_no_fingers]
+        self.show = kinds[(kinds.index(self._shown) + 1) % len(kinds)]
         self._draw()
 
     def action_do_rests(self) -> None:
@@ -190,8 +189,7 @@ class LookUpScreen(BaseScreen):
         lines = (*map(Content, found.sentences), Content(), self._steps(), *map(Content, self._asked_as(found)))
         self.query_one("#found", Static).update(Content("\n").join(lines))
         self.query_one(NeckView).painter = lambda width: self._drawn(found, width)
-        show = self.show or self.settings.show
-        self.query_one("#legend", Static).update(LEGEND.format(show=show, key=self.key_of("dots")))
+        self.query_one("#legend", Static).update(LEGEND.format(show=self._shown, key=self.key_of("dots")))
 
     def _steps(self) -> Content:
         """How to step through the keys, by a key or by a click on it."""
@@ -217,11 +215,22 @@ class LookUpScreen(BaseScreen):
         return Content("\n").join((Content.styled(name, "$primary bold"), Content(last)))
 
     @property
+    def _has_no_fingers(self) -> bool:
+        """Whether what was found lies all over the neck, so that no finger belongs to a dot."""
+        return self.found is not None and self.found.scale is not None
+
+    @property
+    def _shown(self) -> Show:
+        """What the dots show; notes, where fingers are wished but there are none."""
+        wished = self.show or self.settings.show
+        return "notes" if wished == "fingers" and self._has_no_fingers else wished
+
+    @property
     def _is_large(self) -> bool:
         """Whether the name is drawn in block letters."""
         return self.has_class("-tall") and can_show(self.services.environment.stdout, BLOCKS)
 
     def _drawn(self, found: Found, width: int) -> Drawing:
-        look = self.look._replace(show=self.show or self.settings.show)
+        look = self.look._replace(show=self._shown)
         pitch = grown_pitch(self.size, BESIDE)
         return draw(found.neck, found.picture, look, width=width, home=found.home, pitch=pitch)
