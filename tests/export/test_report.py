@@ -132,6 +132,10 @@ def test_what_fell_is_weak_and_a_change_of_a_hundredth_is_no_news() -> None:
     ]
     small = [week(5, 90, 1500), week(12, 91, 1450)]
     assert grew(small) == fell(small) == grew(small[:1]) == []
+    nothing_right = [week(5, 0, 1500), week(12, 0, 1500)]
+    assert grew(nothing_right) == fell(nothing_right) == [], "0% is not down from 0%"
+    alike = [week(5, 90, 360), week(12, 90, 440)]
+    assert grew(alike) == fell(alike) == [], "both are written 0.4 s"
 
 
 def test_a_learner_who_stopped_is_said_to_have_stopped() -> None:
