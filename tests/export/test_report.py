@@ -168,6 +168,14 @@ def test_the_day_is_that_of_the_learners_calendar(progress: Progress) -> None:
     assert "6 January 2026" in plain(report(progress))
 
 
+def test_what_ready_means_in_homework_is_told_where_some_is_set(progress: Progress) -> None:
+    said = "Homework counts a key by what its own deck asks, the table of keys by all that it takes."
+    assert said not in plain(report(progress))
+    homework = Homework(date(2026, 1, 8), Goal("keys", 2), "", "Ms Adler")
+    object.__setattr__(progress, "deck", progress.deck._replace(homework=homework))
+    assert said in plain(report(progress))
+
+
 def test_homework_stands_at_the_top(progress: Progress) -> None:
     homework = Homework(date(2026, 1, 8), Goal("cards", 2), "Slowly <b>first</b>.", "Ms Adler")
     object.__setattr__(progress, "deck", progress.deck._replace(homework=homework))
