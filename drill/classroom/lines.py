@@ -57,7 +57,8 @@ def stopped_lines(view: ClassView) -> Iterator[str]:
 def grew_lines(view: ClassView) -> Iterator[str]:
     """Who grew, and from what to what."""
     for student in view.grew:
-        yield f"{student.label}: {student.in_time} cards in time, {student.in_time_before} four weeks before"
+        then = "on the first day" if student.began_lately else "four weeks before"
+        yield f"{student.label}: {student.in_time} cards in time, {student.in_time_before} {then}"
 
 
 def homework_by_deck(view: ClassView) -> dict[str, list[str]]:
@@ -116,10 +117,10 @@ _WEEK = (
 
 
 def weakest(student: StudentView, facet: str) -> str | None:
-    """The group of a facet whose cards hold worst in the student's export."""
+    """The group of a facet whose cards hold worst in the student's export; None where there is no other beside it."""
     seen = ((found.strength, value) for value, found in student.standings(facet).items() if found.seen >= WEAKEST_SEEN)
     known = [(strength, value) for strength, value in seen if strength is not None]
-    return min(known)[1] if known else None
+    return min(known)[1] if len(known) > 1 else None
 
 
 def _weakest_columns(voice: Voice) -> tuple[Column, ...]:

@@ -127,6 +127,11 @@ class StudentView(NamedTuple):
         return self.answers.in_time_on(self.today - WEEK)
 
     @property
+    def began_lately(self) -> bool:
+        """Whether the first day is less than four weeks ago."""
+        return bool(self.answers.days) and min(self.answers.days) > self.today - GROWTH_DAYS
+
+    @property
     def in_time_before(self) -> int | None:
         """The same four weeks ago, or on the first day if that is later."""
         if not self.answers.days:

@@ -33,6 +33,7 @@ MOST_WEAK = 3
 ONE_COLUMN = 6
 """More keys than these stand in two columns."""
 MOST_ROUND_KEYS = 3
+HOMEWORK_OF_KEYS = " Homework counts a key by what its own deck asks, the table of keys by all that it takes."
 GROUPS: tuple[tuple[Grouping, str], ...] = (
     ("string", "Strings"),
     ("shape", "Shapes"),
@@ -66,6 +67,7 @@ class _Report:
     def __init__(self, progress: Progress) -> None:
         self._progress, self._settings = progress, progress.settings
         self._words = progress.settings.voice.say
+        self._homework = told(progress)
 
     def page(self) -> str:
         progress, days = self._progress, self._progress.days
@@ -76,7 +78,7 @@ class _Report:
             today=day_in_words(progress.today),
             tempo=self._settings.tempo_bpm,
             last_drill=day_in_words(days[-1].start) if days else "",
-            homework=[each.sentence for each in told(progress)],
+            homework=[each.sentence for each in self._homework],
             summary=list(self._summary()),
             grew=grew(progress.weeks),
             nothing_grew=self._nothing_grew(),
@@ -268,8 +270,13 @@ class _Report:
         return (
             "Strength is the chance of a right answer now. A card holds from "
             f"{per_cent(TARGET_STRENGTH)}; it is fluent if its expected thinking time is within its target, too. "
-            f"A key counts as ready from {per_cent(READY)}."
+            f"A key counts as ready from {per_cent(READY)}.{HOMEWORK_OF_KEYS if self._counts_keys else ''}"
         )
+
+    @property
+    def _counts_keys(self) -> bool:
+        goals = [each.now.homework.goal for each in self._homework]
+        return any(goal is not None and goal.of == "keys" for goal in goals)
 
 
 def _columns(rows: list[dict[str, Any]]) -> list[list[dict[str, Any]]]:

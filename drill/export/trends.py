@@ -74,10 +74,15 @@ def _changes(weeks: Sequence[Period], *, better: bool) -> Iterator[str]:
         now = measure.get(weeks[-1])
         for earlier in dict.fromkeys((weeks[-2], weeks[0])):
             before = measure.get(earlier)
-            if before is None or now is None or abs(now - before) < measure.least * before:
+            if before is None or now is None or not _is_news(measure, before, now):
                 continue
             if ((now > before) == measure.more_is_better) == better:
                 yield f"{_moved(measure, before, now)} in the week of {day_in_short(earlier.start)}."
+
+
+def _is_news(measure: Measure, before: float, now: float) -> bool:
+    """Whether a change is large enough to tell, and can be seen in the figures as they are written."""
+    return abs(now - before) >= measure.least * before and measure.write(now) != measure.write(before)
 
 
 def _moved(measure: Measure, before: float, now: float) -> str:

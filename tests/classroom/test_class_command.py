@@ -91,9 +91,8 @@ def test_the_page_has_the_figures_of_the_week_and_a_dash_where_there_is_none(fre
     fretsure("class", tmp_path / "class", "--html", tmp_path / "class.html")
     week = (tmp_path / "class.html").read_text(encoding="utf-8").partition('<th scope="row">Ana</th>')[2]
     cells = re.findall(r"<td[^>]*>([^<]*)</td>", week.partition("</tr>")[0])
-    answers, right, cards_in_time, strength = ("3", "0"), (per_cent(1), "–"), ("1", "–"), (per_cent(0.99), "–")
-    shared = ("–",)  # a single student shares no cards with others
-    assert cells == [*answers, *right, *cards_in_time, *strength, *shared, "2026-01-05", "2026-01-05"]
+    answers, right, cards_in_time, strength = ("3", "0"), (per_cent(1), "–"), ("1", "–"), (per_cent(0.99), "–", "–")
+    assert cells == [*answers, *right, *cards_in_time, *strength, "2026-01-05", "2026-01-05"]
 
 
 def test_folders_archives_and_logs_are_read_alike_and_each_student_once(fretsure: Ran, tmp_path: Path) -> None:

@@ -13,7 +13,7 @@ import pytest
 from drill.classroom.answers import Answers
 from drill.classroom.exports import Export, Standing
 from drill.classroom.gathering import Gathered, Roll
-from drill.classroom.lines import mixup_words
+from drill.classroom.lines import grew_lines, mixup_words, weakest
 from drill.classroom.sources import Folder
 from drill.classroom.view import ClassView
 from tests.classroom.test_class_command import Ran, fretsure  # noqa: F401 the fixture
@@ -93,3 +93,30 @@ def test_the_page_says_over_what_strengths_are_taken(fretsure: Ran, tmp_path: Pa
     page = html.unescape((tmp_path / "class.html").read_text(encoding="utf-8"))
     assert "over all cards ever asked" in page
     assert "those that more than half of the class was asked" in page
+
+
+def in_time_from(days: list[str]) -> Answers:
+    """One card more on each day, answered in time."""
+    found = Answers()
+    for number, day in enumerate(days):
+        found.add(f"note-at-fret:string=6:fret={number}", f"{day}T09:00", "0", "E", True, "", "900", "1500")
+    return found
+
+
+def test_who_began_lately_is_said_to_have_grown_since_the_first_day() -> None:
+    lately = in_time_from(["2025-12-29"] + ["2026-01-05"] * 9)
+    long_ago = in_time_from(["2025-10-29"] + ["2026-01-04", "2026-01-05"] * 4)
+    assert [*grew_lines(view(gathered("Ana", lately), gathered("Ben", long_ago)))] == [
+        "Ana: 10 cards in time, 1 on the first day",
+        "Ben: 9 cards in time, 1 four weeks before",
+    ]
+
+
+def test_of_one_kind_alone_nobody_is_weakest() -> None:
+    ana = gathered("Ana", Answers())
+    rows = {("family", "shape-anchor"): Standing(10, 6, 6, 0.75, 0.2, 0.7)}
+    ana.newest.standing.update(rows)
+    [student] = view(ana).students
+    assert weakest(student, "family") is None, "there is nothing it is weaker than"
+    ana.newest.standing["family", "relative-minor"] = Standing(5, 4, 4, 0.9, 0.2, 0.9)
+    assert weakest(student, "family") == "shape-anchor"

@@ -32,6 +32,7 @@ def world(folder: Path) -> Environment:
         monotonic=clock.monotonic,
         utc_offset_minutes=clock.utc_offset_minutes,
         config_path=folder / "settings.toml",
+        is_record_typed=False,  # the learner's own, whose folder is made
         stdout=io.StringIO(),
         stderr=io.StringIO(),
     )

@@ -132,6 +132,10 @@ def test_what_fell_is_weak_and_a_change_of_a_hundredth_is_no_news() -> None:
     ]
     small = [week(5, 90, 1500), week(12, 91, 1450)]
     assert grew(small) == fell(small) == grew(small[:1]) == []
+    nothing_right = [week(5, 0, 1500), week(12, 0, 1500)]
+    assert grew(nothing_right) == fell(nothing_right) == [], "0% is not down from 0%"
+    alike = [week(5, 90, 360), week(12, 90, 440)]
+    assert grew(alike) == fell(alike) == [], "both are written 0.4 s"
 
 
 def test_a_learner_who_stopped_is_said_to_have_stopped() -> None:
@@ -162,6 +166,14 @@ def test_the_day_is_that_of_the_learners_calendar(progress: Progress) -> None:
     # 8 in the morning UTC on 5 January is 20 past midnight on the 6th, 16 hours and 20 minutes further east
     object.__setattr__(progress, "utc_offset_minutes", 16 * 60 + 20)
     assert "6 January 2026" in plain(report(progress))
+
+
+def test_what_ready_means_in_homework_is_told_where_some_is_set(progress: Progress) -> None:
+    said = "Homework counts a key by what its own deck asks, the table of keys by all that it takes."
+    assert said not in plain(report(progress))
+    homework = Homework(date(2026, 1, 8), Goal("keys", 2), "", "Ms Adler")
+    object.__setattr__(progress, "deck", progress.deck._replace(homework=homework))
+    assert said in plain(report(progress))
 
 
 def test_homework_stands_at_the_top(progress: Progress) -> None:

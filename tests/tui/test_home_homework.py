@@ -50,3 +50,24 @@ async def test_where_nothing_is_set_no_key_offers_it(
         assert "Homework" not in await sees(pilot, "t Today")
         await press(pilot, "h")
         assert app.screen.where == "home"  # type: ignore[attr-defined]
+
+
+async def test_sentences_of_two_lines_leave_the_keys_in_sight(
+    make_app: MakeApp, added_decks: Path, record: Record, fake_environment: Environment, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    added_decks.mkdir()
+    (added_decks / "flats.toml").write_text(DECK, encoding="utf-8")
+    introduce(record, fake_environment.now())
+    app = make_app()
+    home = app.services.home
+    long = {
+        "today": "Today brings Am and C again. " * 4,
+        "growth": "15 facts in time.",
+        "homework": "Until Thursday. " * 6,
+    }
+    monkeypatch.setattr(app.services, "home", lambda: home()._replace(**long))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await sees(pilot, "Until Thursday.")
+        await pilot.pause()
+        page = app.screen.query_one("#page")
+        assert page.virtual_size.height <= page.size.height, "the strengths of the major keys are the last line"

@@ -179,7 +179,10 @@ def _merge_log(environment: Environment, source: Path, *, mine: bool) -> Iterato
     known = how_many(log.answers - added, "was already here", "were already here")
     yield f"Of {how_many(log.answers, 'answer')} in {source}, {new}; {known}."
     if was_empty and owner:
-        yield f"The record was empty and is now that of {_named(owner, '')}."
+        yield (
+            f"The record was empty and is now that of {_named(owner, '')}. If you are somebody else, move "
+            f"{environment.record_path} away before you drill, and see how a student does with: fretsure class {source}"
+        )
     elif owner != mine_before:
         was = _named(mine_before, "nobody")
         yield f"The record was that of {was} and is now that of {_named(owner, '')}, whose answers are older."

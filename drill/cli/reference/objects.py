@@ -67,7 +67,7 @@ LINES: Mapping[str, tuple[str, Columns]] = {
         _columns(
             ("answered", "how many answers were given"),
             ("right", "how many of them were right"),
-            ("first_time", "how many cards were asked for the first time"),
+            ("first_time", "how many cards were asked for the first time, not shown solved before"),
             ("seconds", "how long the drill was"),
             ("moved", "the cards whose strength changed most, each with its chance of recall before and after",
              _columns(("card", "the card's id"), ("before", "0 to 1"), ("after", "0 to 1"))),

@@ -48,8 +48,8 @@ class HomeScreen(BaseScreen):
     #told { height: 1; padding: 0 1; background: $surface; color: $neck-quiet; }
     #told { text-wrap: nowrap; text-overflow: ellipsis; }
     HomeScreen.-broad #today, HomeScreen.-broad #growth, HomeScreen.-broad #homework { text-align: center; }
-    HomeScreen.-low #today { padding: 0 1; }
-    HomeScreen.-low #neck { margin-top: 0; }
+    HomeScreen.-low #today, HomeScreen.-tight #today { padding: 0 1; }
+    HomeScreen.-low #neck, HomeScreen.-tight #neck { margin-top: 0; }
     HomeScreen.-low #legend, HomeScreen.-low #keys, HomeScreen.-slim #legend { display: none; }
     HomeScreen.-flat #page, HomeScreen.-flat #told { display: none; }
     """
@@ -84,6 +84,13 @@ class HomeScreen(BaseScreen):
         pitch = next((pitch for rows, pitch in ROOM_FOR_PITCH if height >= rows), 1)
         neck.pitch = max(1, min(pitch, width // COLUMNS_PER_PITCH))
         neck.strings = _lowest_asked(neck) if height < LOW else ()
+        self.remove_class("-tight")
+        self.call_after_refresh(self._make_room)
+
+    def _make_room(self) -> None:
+        """Give up the empty rows above the neck where long sentences would push the keys out of sight."""
+        page = self.query_one("#page")
+        self.set_class(page.virtual_size.height > page.size.height, "-tight")
 
     def refresh_view(self) -> None:
         """Show where the learner stands now, or why that cannot be shown."""
