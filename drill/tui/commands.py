@@ -79,7 +79,7 @@ _SUSPEND = Command("suspend", "ctrl+z", "Suspend", "Back to the shell; type fg t
 """Left out where the system cannot suspend a program."""
 
 COMMANDS: tuple[Command, ...] = (
-    Command("today", "t", "Today", "Start today's drill: what would fade soon, then what is new.", ("home",)),
+    Command("today", "t", "Today", "Drill what fades and what is new.", ("home",)),
     Command("homework", "h", "Homework", "Drill what your teacher set, the nearest last day first.", ("home",)),
     Command("focus", "f", "Focus", "Drill one string, key, shape or kind of question.", ("home",)),
     Command("look-up", "l", "Look up", "See where a key lives on the neck, or which key a loop is in.",
