@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 from icalendar import Calendar, Component
 
+from drill.cli.commands.record import calendar_lines
 from drill.decks import load_deck
 from drill.errors import UsageProblem
 from drill.export.calendar_file import calendar
@@ -119,6 +120,18 @@ def test_the_event_of_a_deck_names_its_command_and_ends_on_the_last_day(tmp_path
     [until] = event["RRULE"]["UNTIL"]
     assert (until, until.tzinfo) == (datetime(2026, 1, 8, 23, 59, 59), None)
     assert event["UID"] != event_of(text_of(here))["UID"], "the daily event of before stays where it is"
+
+
+def test_what_is_said_of_a_calendar_names_the_last_day(tmp_path: Path, added_decks: Path) -> None:
+    added_decks.mkdir()
+    (added_decks / "flats.toml").write_text(DECK.format("until = 2026-01-08"), encoding="utf-8")
+    here = world(tmp_path)
+    with progress_of(here, SETTINGS) as progress:
+        asked = replace(progress, deck=load_deck("flats", SETTINGS.neck), deck_option="flats")
+        [said] = calendar_lines(asked, here, tmp_path / "flats.ics")
+        [daily] = calendar_lines(progress, here, tmp_path / "daily.ics")
+    assert ", until 8 January 2026, is in" in said
+    assert "until" not in daily
 
 
 def test_a_deck_file_is_named_by_its_whole_path_and_without_homework_there_is_no_end(

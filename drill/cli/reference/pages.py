@@ -31,7 +31,8 @@ EXPORT = """
 The folder is a Tabular Data Package (https://specs.frictionlessdata.io/tabular-data-package/): datapackage.json
 says the same as this page. Cells that a spreadsheet could read as formulas begin with an apostrophe. attempts.jsonl is
 the exact log, attempts.schema.json its JSON Schema, report.html a report for a teacher. Once you have given your name,
-the files bear it and the beginning of your identity; --name changes it. --one packs all of it into a new file, which
+the files bear it and the beginning of your identity; --name changes it. What teachers set with your decks, and how far
+you came, stands in datapackage.json under `homework`. --one packs all of it into a new file, which
 `class` and `restore` read as it is; --calendar writes one daily event at your usual time. An export overwrites an
 earlier one of yours and nothing else: in a folder with other files it goes to a new folder, fretsure-export.
 """
