@@ -130,7 +130,7 @@ def test_what_is_said_of_a_calendar_names_the_last_day(tmp_path: Path, added_dec
         asked = replace(progress, deck=load_deck("flats", SETTINGS.neck), deck_option="flats")
         [said] = calendar_lines(asked, here, tmp_path / "flats.ics")
         [daily] = calendar_lines(progress, here, tmp_path / "daily.ics")
-    assert ", until 8 January 2026, is in" in said
+    assert ", until 2026-01-08, is in" in said
     assert "until" not in daily
 
 
