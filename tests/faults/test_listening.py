@@ -74,6 +74,7 @@ def test_the_microphone_closes_while_the_program_stands_still_and_when_it_is_end
     with program(card, tmp_path) as child:
         assert comes_true(lambda: opened(card))
         child.send_signal(signal.SIGTSTP)
+        assert os.WIFSTOPPED(os.waitpid(child.pid, os.WUNTRACED)[1])  # a signal to go on would be lost before
         assert comes_true(lambda: not opened(card))
         child.send_signal(signal.SIGCONT)
         assert comes_true(lambda: opened(card))

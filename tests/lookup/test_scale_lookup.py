@@ -48,8 +48,8 @@ def test_a_scale_after_its_tonic_is_looked_up_as_such(
 def test_what_is_neither_key_nor_scale_is_told_how_a_scale_is_asked_for(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["key", "Bb", "dorain"]) == 2
     assert capsys.readouterr().err == (
-        "fretsure: “Bb dorain” is not a key. Write a note and a mode, as in Eb minor, F#m or E. "
-        "For a scale: fretsure key A --scale dorian\n"
+        "fretsure: “dorain” is not a scale; the nearest is Bb dorian. "
+        "Write a note and a mode, as in Eb minor, F#m or E. For a scale: fretsure key A --scale dorian\n"
     )
 
 
