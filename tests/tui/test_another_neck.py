@@ -8,7 +8,7 @@ from tests.support.screens import answer_rightly, begin, go_on, press, reads, se
 from tests.support.worlds import HandClock
 from tests.tui.conftest import MakeApp
 
-SIZES = [(40, 12), (80, 24), (120, 40), (200, 60)]
+SIZES = [(40, 12), (120, 40)]
 KEPT = "What you know without a capo is kept"
 
 

@@ -12,7 +12,7 @@ from drill.tui.screens.look_up import LookUpScreen
 from tests.support.screens import press, reads, sees, shown, until
 from tests.tui.conftest import MakeApp
 
-SIZES = [(40, 12), (80, 24), (120, 40), (200, 60)]
+SIZES = [(40, 12), (80, 24), (120, 40)]
 GERMAN_LEFT = {"note_language": "german", "hand": "left", "low_string": "top", "start": "shapes"}
 
 
