@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from datetime import date
 from typing import Any, NamedTuple
 
+from drill.decks.homework import is_over, is_reached
 from drill.present.figures import how_many
 
 LONGEST = 400
@@ -34,15 +35,15 @@ class Homework(NamedTuple):
     @property
     def reached(self) -> bool | None:
         """Whether the goal is reached; None without one."""
-        return None if self.done is None or self.wanted is None else self.done >= self.wanted
+        return is_reached(self.done, self.wanted)
 
     def is_over(self, today: date) -> bool:
         """Whether its last day is past."""
-        return self.until is not None and self.until < today
+        return is_over(self.until, today)
 
     def is_long_past(self, today: date) -> bool:
         """Whether it has been over for so long that no page tells of it."""
-        return self.until is not None and (today - self.until).days > LONG_PAST_DAYS
+        return is_over(self.until, today, LONG_PAST_DAYS)
 
     def head(self, today: date) -> str:
         """What is set, alike for everybody: '“Flats”, set by Ms Adler until 2026-12-03, now over'."""

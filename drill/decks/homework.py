@@ -91,3 +91,13 @@ def goal(value: Any) -> Errors:
     """A goal in words."""
     if not isinstance(value, str) or not re.fullmatch(GOAL_PATTERN, value):
         yield (), value
+
+
+def is_reached(done: int | None, wanted: int | None) -> bool | None:
+    """Whether so many of what a goal counts are enough; None without a goal."""
+    return None if done is None or wanted is None else done >= wanted
+
+
+def is_over(until: date | None, today: date, days: int = 0) -> bool:
+    """Whether the last day has been past for more than so many days; without a last day it never is."""
+    return until is not None and (today - until).days > days

@@ -12,6 +12,7 @@ from datetime import date, timedelta
 from typing import Any, NamedTuple
 
 from drill.decks import Deck, Homework, decks_with_homework
+from drill.decks.homework import is_over, is_reached
 from drill.present.figures import how_many
 from drill.progress.next_step import READY
 from drill.progress.overview import Progress
@@ -38,17 +39,17 @@ class Standing(NamedTuple):
     @property
     def reached(self) -> bool | None:
         """Whether the goal is reached; None without a goal."""
-        return None if self.done is None or self.wanted is None else self.done >= self.wanted
+        return is_reached(self.done, self.wanted)
 
     @property
     def is_over(self) -> bool:
         """Whether its last day is past."""
-        return self.homework.until is not None and self.homework.until < self.today
+        return is_over(self.homework.until, self.today)
 
     @property
     def is_long_past(self) -> bool:
         """Whether its last day is so long past that nobody needs to hear of it."""
-        return self.homework.until is not None and (self.today - self.homework.until).days > LONG_PAST_DAYS
+        return is_over(self.homework.until, self.today, LONG_PAST_DAYS)
 
     def as_object(self) -> dict[str, Any]:
         """It as plain values, for programs."""
