@@ -13,6 +13,7 @@ from drill.errors import UnknownName, UsageProblem
 from drill.memory import TARGET_STRENGTH
 from drill.practice.session import Question, Session
 from drill.present.verdicts import Verdict
+from drill.questions.card import Card
 from drill.questions.catalogue import FAMILIES
 from drill.record import Record
 from drill.settings import Settings
@@ -273,17 +274,23 @@ def test_a_solved_card_is_logged_as_shown_and_takes_no_answer(session: Session, 
         session.shown()
 
 
-def test_a_card_is_new_when_it_is_first_asked_even_if_it_was_shown_solved(session: Session, clock: HandClock) -> None:
-    """What the end of a drill calls new is what has ceased to be unasked, whether an example came before it or not."""
-    shown = set()
-    unasked_before = len(session.deck.entries)
+def drilled_rightly(session: Session, clock: HandClock) -> list[Card]:
+    """Answer every question of a drill in three seconds, and rightly; gives the cards that were shown solved."""
+    shown = []
     while (question := session.ask()) is not None:
         clock.tick(3.0)
         if question.solved:
-            shown.add(question.card.id)
+            shown.append(question.card)
             session.shown()
         else:
             session.answer(question.card.accepts[0])
+    return shown
+
+
+def test_a_card_is_new_when_it_is_first_asked_even_if_it_was_shown_solved(session: Session, clock: HandClock) -> None:
+    """What the end of a drill calls new is what has ceased to be unasked, whether an example came before it or not."""
+    unasked_before = len(session.deck.entries)
+    shown = {card.id for card in drilled_rightly(session, clock)}
     summary = session.finish()
     assert shown & {verdict.card.id for verdict in session.verdicts}, "an example is asked in the same drill"
     assert summary.first_time == unasked_before - summary.unasked
@@ -303,16 +310,10 @@ def test_a_solved_card_at_which_the_drill_ends_was_seen_if_there_was_time(
 def test_each_kind_is_shown_once_and_never_again_after_it_came_right(
     fake_environment: Environment, record: Record, deck: Deck, clock: HandClock
 ) -> None:
-    shown = []
+    shown: list[str] = []
     for _ in range(3):
         session = Session.start(fake_environment, SETTINGS, record, deck, minutes=5)
-        while (question := session.ask()) is not None:
-            clock.tick(3.0)
-            if question.solved:
-                shown.append(question.card.family)
-                session.shown()
-            else:
-                session.answer(question.card.accepts[0])
+        shown += [card.family for card in drilled_rightly(session, clock)]
         clock.tick(86_400.0)
     assert len(shown) == len(set(shown)) > 1
 
