@@ -108,7 +108,7 @@ async def test_a_microphone_that_is_unplugged_is_told(app: FretsureApp, shop: Mi
         assert shop.duplex is not None
         shop.duplex.unplug()
         await reads(pilot, LOST)
-        assert WORDS not in shown(app)
+        await until(pilot, lambda: WORDS not in shown(app))
         await press(pilot, "a")
         await sees(pilot, WORDS)
 
