@@ -17,7 +17,7 @@ from drill.errors import NoSound
 from drill.system.audio import Source
 from drill.system.duplex import Chosen, Duplex
 from drill.system.platforms import on_macos, on_windows
-from drill.system.signals import pause_too
+from drill.system.signals import pause_too, suspend_later
 
 if TYPE_CHECKING:
     from drill.listening import Event, Listener
@@ -65,9 +65,14 @@ class Ears:
     def start(self, source: Source | None = None) -> None:
         """Open the microphone, and play the source; without one, silence. Raises NoSound."""
         self.stop()
-        self._open(source)
-        self._heed_no_suspension = pause_too(self)
+        self._heed_no_suspension = pause_too(self)  # before it opens: Ctrl+Z may come as soon as it has
+        try:
+            self._open(source)
+        except NoSound:
+            self.stop()
+            raise
 
+    @suspend_later()
     def _open(self, source: Source | None) -> None:
         from drill.listening import Listener
 
@@ -95,10 +100,11 @@ class Ears:
 
     def stop(self) -> None:
         """Close the microphone. Safe to call twice."""
+        self._close()
         self._heed_no_suspension()
         self._heed_no_suspension = _nothing
-        self._close()
 
+    @suspend_later()
     def _close(self) -> None:
         if self.is_open:
             self._duplex.stop()

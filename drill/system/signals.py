@@ -4,6 +4,7 @@ sigterm_as_interrupt     a signal to stop ends a command as Ctrl+C does
 exit_on_signal           a signal to stop makes a full screen exit, with a time limit
 pause_while_suspended    Ctrl+Z pauses a drill until the program continues
 pause_too                Ctrl+Z pauses something else besides, whoever heeds it already
+suspend_later            Ctrl+Z waits until what must not be left half done is done
 """
 
 from __future__ import annotations
@@ -147,3 +148,26 @@ def pause_too(other: Pausable) -> Callable[[], None]:
     with suppress(ValueError):  # not the main thread
         signal.signal(number, stop)
     return end
+
+
+@contextmanager
+def suspend_later() -> Iterator[None]:
+    """Let a Ctrl+Z that comes during the block wait until its end, so that nothing is left half open or half closed.
+
+    Does nothing outside the main thread, where Python takes no signals.
+    """
+    number = STANDS_STILL
+    former = None if number is None else signal.getsignal(number)
+    asked: list[int] = []
+    try:
+        if number is not None and former is not None:
+            signal.signal(number, lambda number, frame: asked.append(number))
+    except ValueError:  # not the main thread
+        former = None
+    try:
+        yield
+    finally:
+        if number is not None and former is not None:
+            signal.signal(number, former)
+            if asked:
+                signal.raise_signal(number)

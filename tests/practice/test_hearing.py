@@ -91,6 +91,50 @@ def test_the_microphone_is_closed_while_the_program_is_suspended(
         assert not fake.is_open
 
 
+@pytest.mark.parametrize("moment", ["while it opens", "while it closes"])
+def test_who_suspends_the_program_while_the_microphone_opens_or_closes_leaves_none_open(
+    clock: HandClock, monkeypatch: pytest.MonkeyPatch, moment: str
+) -> None:
+    """The system shows a stream before the program has it in hand; a signal that comes between must not be lost."""
+    if STANDS_STILL is None:
+        pytest.skip("no program can be suspended here")
+    ears, fake = ears_hearing(clock)
+    open_then: list[bool] = []
+    before = signal.signal(STANDS_STILL, lambda number, frame: open_then.append(fake.is_open))
+    change = "start" if moment == "while it opens" else "stop"
+    undisturbed = getattr(fake, change)
+
+    def disturbed(*given: object) -> None:
+        monkeypatch.setattr(fake, change, undisturbed)
+        if change == "start":
+            undisturbed(*given)
+        signal.raise_signal(STANDS_STILL)
+        if change == "stop":
+            undisturbed(*given)
+
+    try:
+        if change == "stop":
+            ears.start()
+        monkeypatch.setattr(fake, change, disturbed)
+        (ears.start if change == "start" else ears.stop)()
+        assert open_then == [False]
+        assert fake.is_open == (change == "start")
+    finally:
+        ears.stop()
+        signal.signal(STANDS_STILL, before)
+
+
+def test_a_microphone_that_cannot_be_opened_leaves_the_signal_as_it_was(clock: HandClock) -> None:
+    if STANDS_STILL is None:
+        pytest.skip("no program can be suspended here")
+    before = signal.getsignal(STANDS_STILL)
+    ears, fake = ears_hearing(clock)
+    fake.unplug()
+    with pytest.raises(NoSound):
+        ears.start()
+    assert signal.getsignal(STANDS_STILL) is before
+
+
 def test_a_drill_is_paused_too_whoever_heeded_the_signal_first(
     clock: HandClock, monkeypatch: pytest.MonkeyPatch
 ) -> None:
