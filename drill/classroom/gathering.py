@@ -48,7 +48,7 @@ def gather(paths: Iterable[Path], unpack: Unpack) -> Roll:
         raise BadFile(
             " ".join(map(str, paths)),
             "",
-            "holds no export that can be read.",
+            "holds no readable export.",
             "Give the folder in which the students' exports lie: fretsure export DIR makes one."
             + "".join(f"\n{each.sentence}" for each in skipped),
         )
@@ -97,7 +97,7 @@ def _log_passed_over(error: FretsureError, where: str) -> Skipped:
     if place is None:
         return _passed_over(error, where)._replace(fix=ASK)
     if place["number"] == "1":
-        return Skipped(where, "is no log of fretsure.", FOREIGN)
+        return Skipped(where, "is not a log of fretsure.", FOREIGN)
     return Skipped(where, f"is cut short, or was changed since it was exported (line {place['number']}).", ASK)
 
 

@@ -67,7 +67,7 @@ class RoundInLines:
         """Call every key in time."""
         self._say(
             f"A new key {_every(self._round.bars)} at {self._round.bpm} bpm, after a bar of count-in. "
-            "Land on its tonic before the next bar line; then its place is told."
+            "Land on its tonic before the next bar line; then you see where it was."
         )
         if self._attended and ears is None:
             self._say(OPTIONAL)

@@ -28,7 +28,7 @@ def deck_name(path: Path) -> str:
     """
     name = _NOT_IN_NAMES.sub("-", path.stem.lower()).strip("-")[:LONGEST_ID].rstrip("-")
     if not name or _DEVICES.fullmatch(name):
-        problem = f"{quoted(path.name)} makes no name for a deck."
+        problem = f"{quoted(path.name)} cannot be the name of a deck."
         raise UsageProblem(problem, "Name the file with letters, digits and hyphens, such as flat-keys.toml.")
     return name
 

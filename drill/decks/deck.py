@@ -98,4 +98,4 @@ class Deck(NamedTuple):
 
     def _families(self) -> str:
         titles = dict.fromkeys(FAMILIES[entry.item.family].title for entry in self.entries.values())
-        return f"It asks: {', '.join(titles)}. Another deck may have it: see the list of decks."
+        return f"It asks: {', '.join(titles)}. Another deck may ask it: see the list of decks."

@@ -7,7 +7,7 @@
     tuning = "bass"                   # only if the deck is for one instrument
     until = 2026-12-03                # homework, if it is any: the last day,
     goal = "5 keys ready"             # what to reach ("all keys ready", "40 cards fluent" ...),
-    note = "Slowly first."            # a word to the student,
+    note = "Slowly first."            # a note to the student,
     by = "Ms Adler"                   # and who sets it
     [targets]
     note-at-fret = 1.5                # seconds, 1.5 at least; without it, a bar or half a bar at the learner's tempo

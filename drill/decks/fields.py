@@ -43,7 +43,7 @@ FIELDS = {
 
 MEANINGS = {
     "title": "what the deck is called in lists and on Home",
-    "about": "what the deck is for, told beneath its title",
+    "about": "what the deck is for, shown beneath its title",
     "stage": f"its place in the list of decks, 1 for beginners to {LAST_STAGE}; without it {LAST_STAGE}",
     "next": "the deck that is proposed once this one is known",
     "tuning": "the instrument it is for, such as drop-d, bass or ukulele; without it the student's own",
@@ -51,8 +51,8 @@ MEANINGS = {
     "or half a bar for a single note; it stands below the fields above",
     "until": "the last day for which it is set as homework",
     "goal": "what is to be reached by then, counted for Home, the report and every export",
-    "note": "a word to the student, told beside the homework",
-    "by": "who sets it, told to the student and on the page of a class",
+    "note": "a note to the student, shown beside the homework",
+    "by": "who sets it, shown to the student and on the page of a class",
     "families": "the kinds of question it asks, by the names that `fretsure help families` lists",
     "strings": "the strings it asks about, 1 the highest; without it the two on which the shapes are anchored",
     "frets": "the lowest and the highest fret it asks about; without it 0 and 12",

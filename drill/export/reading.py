@@ -40,7 +40,7 @@ def is_backup(path: Path) -> bool:
         if (found := input_files.kind(path)) == "a folder":
             raise BadFile(str(path), "", "is a folder.", f"Give a file, such as {path / 'attempts.jsonl'}.")
         if found != input_files.FILE:
-            problem = f"is {found}, and cannot be read twice."
+            problem = f"is {found}, which can be read only once."
             raise BadFile(str(path), "", problem, "Save it in a file of its own first.")
         with path.open("rb") as file:
             return file.read(len(_SQLITE)) == _SQLITE
@@ -227,7 +227,7 @@ def _card_problem(card: str, family: str) -> str | None:
             return None
     except (UnknownName, LookupError, ValueError, StopIteration):
         pass
-    return f"{quoted(card)} is no card."
+    return f"{quoted(card)} is not a card."
 
 
 def _bad(path: Path, place: str, field: str, problem: str) -> BadFile:

@@ -83,7 +83,7 @@ class _Report:
             grew=grew(progress.weeks),
             nothing_grew=self._nothing_grew(),
             weak=list(self._weak()),
-            nothing_weak="Nothing that was asked is weak." if progress.whole.seen else "Nothing was asked yet.",
+            nothing_weak="Nothing asked so far is weak." if progress.whole.seen else "Nothing has been asked yet.",
             play=list(self._play()),
             neck=self._neck(),
             keys=self._keys(),
@@ -154,7 +154,7 @@ class _Report:
             return None
         strengths = {spot: row.strength for spot, row in spots.items()}
         dots = {s: svg.Dot("" if v is None else str(hundredths(v)), band(v)) for s, v in strengths.items()}
-        description = "A ring without a figure was not asked yet. The table that follows holds the same figures."
+        description = "A ring without a figure has not been asked yet. The table below has the same figures."
         caption = svg.Caption("neck", "Strength by spot, in per cent", description)
         there = {dot.band for dot in dots.values()} | {"inlay"}
         return {

@@ -76,7 +76,7 @@ def weakest(progress: Progress) -> Iterator[Card]:
     seen = sorted((s for s in progress.statuses if s.seen), key=lambda status: status.fluent_chance)
     if not seen:
         raise UsageProblem(
-            f"Nothing of “{progress.deck.title}” was asked yet, so nothing is known to be weak.", "Leave out --weakest."
+            f"Nothing of “{progress.deck.title}” has been asked yet, so nothing is weak.", "Leave out --weakest."
         )
     return (progress.deck.card(status.card) for status in seen)
 

@@ -75,7 +75,7 @@ def loop_lines(view: LoopView, look: Look, *, width: int | None) -> Iterator[str
     for sentence in reason_sentences(view, look):
         yield from wrapped(sentence, width)
     if view.reading.is_open and not view.reading.rests_on:
-        yield from wrapped("Say on which chord it rests with --rests CHORD.", width)
+        yield from wrapped("Add --rests CHORD to say which chord it rests on.", width)
 
 
 def result_sentences(view: LoopView, look: Look) -> Iterator[str]:

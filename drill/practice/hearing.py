@@ -161,7 +161,7 @@ def where_to_allow() -> str:
         return "Allow it in System Settings, Privacy & Security, Microphone, then start the terminal anew."
     if on_windows():
         return "Allow it in Settings, Privacy & security, Microphone, for desktop apps."
-    return "Look whether it is muted in the system's sound settings."
+    return "Check whether it is muted in the system's sound settings."
 
 
 def open_ears(environment: Environment, settings: Settings) -> Ears:

@@ -170,6 +170,6 @@ def can_be_played(deck: Deck) -> Deck:
     left = {card: entry for card, entry in deck.entries.items() if playing(deck.card(card))}
     if not left:
         raise UsageProblem(
-            f"No card of “{deck.title}” can be answered on the guitar.", "Drill it typed, or choose another deck."
+            f"No card of “{deck.title}” can be answered on the guitar.", "Type its answers, or choose another deck."
         )
     return deck._replace(entries=left)

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 READ_S = 2.5
 """Time to read what is to be done, before each step begins."""
-BLUETOOTH = "“{}” goes by Bluetooth. Its delay wanders, so how late a note comes cannot be trusted. Take a cable."
+BLUETOOTH = "“{}” goes by Bluetooth. Its delay wanders, so how late a note comes cannot be trusted. Use a cable."
 
 
 class _Switch:

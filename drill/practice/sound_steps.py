@@ -41,7 +41,7 @@ CLIPS = 3
 ABOVE_ROOM_DB = 25
 """By so much the loudest note is to be above the room: with less, many a note is missed."""
 LOOP = "Am F C G"
-HEADPHONES = "Take headphones, or play the loop more softly: what it plays would be taken for what you play."
+HEADPHONES = "Use headphones, or play the loop more quietly: its notes would be taken for yours."
 
 
 class Finding(NamedTuple):
@@ -96,7 +96,7 @@ class Quiet(Step):
 
     def finding(self) -> Finding:
         if self._named:
-            return self._found("Notes are heard while nobody plays. Damp the strings, and silence what else sounds.")
+            return self._found("Notes are heard while nobody plays. Damp the strings, and silence all that sounds.")
         if self.room_db > LOUD_ROOM_DB:
             return self._found(
                 "That is loud: soft notes will be missed. Silence what hums, or move the microphone closer."
@@ -133,7 +133,7 @@ class Level(Step):
         if peak_db < SOFT_DB:
             return self._found("That is too soft. Turn the input up, or bring the microphone closer.", peak_db)
         if peak_db < self._quiet.room_db + ABOVE_ROOM_DB:
-            return self._found("That is hardly louder than the room. Bring the microphone closer.", peak_db)
+            return self._found("That is barely louder than the room. Bring the microphone closer.", peak_db)
         if not self._named:
             return self._found("It is loud enough, but no note was made out. Let single notes ring.", peak_db)
         return Finding(self.title, f"The loudest was at {peak_db} dB: good.", good=True)
@@ -146,7 +146,7 @@ class Way(Step):
     """How long a click takes out and back in; `found` is called with the milliseconds if it can be told."""
 
     title = "Way back"
-    ask = "Hold a headphone against the microphone or the pickup, and keep quiet: eight clicks come."
+    ask = "Hold a headphone against the microphone or the pickup, and keep quiet: eight clicks will sound."
 
     def __init__(self, rate: int, decibels_down: int, found: Callable[[int], None]) -> None:
         self._rate, self._found = rate, found
@@ -182,7 +182,7 @@ class Loop(Step):
     """Whether the microphone hears a loop as notes: then nothing could be judged while one plays."""
 
     title = "Loop"
-    ask = "Put the headphones on again and do not play: a loop comes once."
+    ask = "Put the headphones on again and do not play: the loop sounds once."
 
     def __init__(self, rate: int, bpm: int, decibels_down: int, language: NoteLanguage) -> None:
         arrangement = arrange(parse_chords(LOOP), bpm)
@@ -200,7 +200,7 @@ class Loop(Step):
 
     def finding(self) -> Finding:
         if not self._named:
-            return Finding(self.title, "The microphone took nothing of the loop for a note.", good=True)
+            return Finding(self.title, "The microphone took none of the loop for a note.", good=True)
         names = ", ".join(dict.fromkeys(show_note(names_of(midi % 12)[0], self._language) for midi in self._named[:6]))
         return Finding(self.title, f"The microphone heard the loop: {names}. {HEADPHONES}", good=False)
 

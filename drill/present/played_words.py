@@ -10,8 +10,8 @@ from drill.questions.wording import capital
 
 UNCLEAR = "That was not heard for sure, and is not counted. Play it again."
 NOTHING_YET = "Nothing has been heard for sure yet. Play it again, or type the answer."
-NOBODY_PLAYS = "Nothing was heard for so long that the microphone is closed. Type the answers from here on."
-TIMES_UNMEASURED = "The sound's way in has not been measured in Set-up, so times may read long."
+NOBODY_PLAYS = "Nothing was heard for so long that the microphone was closed. Type the answers from here on."
+TIMES_UNMEASURED = "The delay of your sound has not been measured in Set-up, so times may come out too long."
 TYPE_ON = "Type the answers from here on."
 TYPED_AGAIN = "missed when it was played, so it is typed this time"
 CANNOT_BE_HEARD = "a guitar cannot answer this, so it is typed"

@@ -24,7 +24,7 @@ def reason_sentence(reason: Reason) -> str:
         ReasonKind.FAILED: "You missed it when it was last asked.",
         ReasonKind.FADING: f"It is fading: the chance that you still know it is about {strength}.",
         ReasonKind.SLOW: (
-            f"You know it, but slowly: about {seconds(reason.speed_s)}, where {seconds(reason.target_s)} is the target."
+            f"You know it, but slowly: in about {seconds(reason.speed_s)}; the target is {seconds(reason.target_s)}."
         ),
         ReasonKind.UNTRIED: (
             f"You have not been asked it for {reason.idle_s / DAY_S:.0f} days; this makes sure that you still know it."

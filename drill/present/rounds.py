@@ -14,8 +14,7 @@ from drill.theory.pitch import Note
 
 HEADPHONES = "Wear headphones, the volume low, so that the microphone hears the guitar alone."
 UNMEASURED = (
-    "The sound's way out and back in has not been measured in Set-up, so up to a quarter of a second late counts as "
-    "in time."
+    "The delay of your sound has not been measured in Set-up, so up to a quarter of a second late counts as in time."
 )
 
 

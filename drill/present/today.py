@@ -59,13 +59,13 @@ def done_sentence(tomorrow: Today, language: NoteLanguage) -> str:
 
     >>> from drill.theory.keys import parse_key
     >>> done_sentence(Today((parse_key("Dm"),), (), (parse_key("Am"),), 60, 5), "english")
-    'Today is done. Tomorrow brings Dm for the first time, and Am again. Enter drills on, if you like.'
+    'Today is done. Tomorrow brings Dm for the first time, and Am again. Enter keeps drilling, if you like.'
     >>> done_sentence(Today((), (), (), 60, 5), "english")
-    'Today is done, and nothing fades by tomorrow. Enter drills on, if you like.'
+    'Today is done, and nothing fades by tomorrow. Enter keeps drilling, if you like.'
     """
     brings = _brings(tomorrow, language)
     said = f"Today is done. Tomorrow brings {brings}." if brings else "Today is done, and nothing fades by tomorrow."
-    return f"{said} Enter drills on, if you like."
+    return f"{said} Enter keeps drilling, if you like."
 
 
 def _brings(today: Today, language: NoteLanguage) -> str:

@@ -100,7 +100,7 @@ class Lines:
         counts, fading = self._progress.forecast, self._progress.whole.fading
         ahead = [f"{self._day(days)} {count}" for days, count in enumerate(counts, start=1) if count]
         if ahead:
-            yield f"Without a drill, so many more cards will have faded by: {', '.join(ahead)}."
+            yield f"Without a drill, this many more cards will have faded by: {', '.join(ahead)}."
         else:
             yield nothing_more_fades(self._progress)
         if fading or ahead:
@@ -179,7 +179,7 @@ class Lines:
         """What in these figures is the learner's own."""
         learner = self._progress.learner
         low, high = map(seconds, learner.usual_speed(status.item, self._progress.now_s))
-        yield f"As far as your times spread, two right answers of three take {low} to {high}."
+        yield f"Judging by how your times vary, two right answers in three take {low} to {high}."
         slower = learner.slower_when_cold
         if slower is not None and slower >= NOTICED:
             yield f"What a drill has not brought up yet takes you about {per_cent(slower)} longer."

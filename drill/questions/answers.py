@@ -138,7 +138,7 @@ class SignatureAnswer(NamedTuple):
     def read(self, text: str, language: NoteLanguage = "english") -> str:
         match = re.fullmatch(_SIGNATURE, _plain(text).casefold())
         if match is None:
-            raise UnknownName(f"{quoted(text)} is no key signature.", f"Type {self.hint}.")
+            raise UnknownName(f"{quoted(text)} is not a key signature.", f"Type {self.hint}.")
         number, signs, sort = match["number"], match["signs"], match["sort"] or match["signs"] or ""
         count = len(signs) if signs else _counted(number)
         if count > MOST_SIGNS:

@@ -42,7 +42,7 @@ def find_tuning(name: str) -> Tuning:
         if wanted in (_folded(tuning.id), _folded(tuning.title)):
             return tuning
     near = difflib.get_close_matches(wanted, known, n=3, cutoff=0.4)
-    fix = f"Nearest: {', '.join(near)}." if near else f"There are: {', '.join(known)}."
+    fix = f"Nearest: {', '.join(near)}." if near else f"Tunings: {', '.join(known)}."
     raise UnknownName(f"{quoted(name)} is not a tuning.", fix)
 
 

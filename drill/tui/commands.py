@@ -144,7 +144,7 @@ COMMANDS: tuple[Command, ...] = (
     Command("play-it", "f7", "Play it", "Play the loop, with its shapes beside it.", ("look-up",)),
     Command("had-it", "space,enter", "Had it", "Say that you landed on the tonic. No need to; it moves no strength.",
             ("round",)),
-    Command("hear-round", "l", "Listen", "Listen to your guitar and tell how you landed; again: listen no more.",
+    Command("hear-round", "l", "Listen", "Listen to your guitar and say how you landed; press again to stop listening.",
             ("round",)),
     Command("new-round", "a", "Another round", "Start another round.", ("round",)),
     Command("sound-check", "m", "Microphone", "Check microphone and sound: level, quiet, the way back of a click.",

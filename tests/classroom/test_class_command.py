@@ -298,8 +298,8 @@ CHANGED = "is cut short, or was changed since it was exported (line "
     [
         (_cut_short, CHANGED),
         (_edited, CHANGED),
-        (_of_another_program, "is no log of fretsure."),
-        (_in_no_way_a_log, "is no log of fretsure."),
+        (_of_another_program, "is not a log of fretsure."),
+        (_in_no_way_a_log, "is not a log of fretsure."),
     ],
 )
 def test_what_is_wrong_with_a_log_is_told_in_plain_words(

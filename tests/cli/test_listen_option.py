@@ -69,7 +69,7 @@ def test_a_focus_on_what_cannot_be_heard_is_refused_before_the_microphone_opens(
     environment: Environment, clock: HandClock
 ) -> None:
     shop = MicrophoneShop(clock)
-    with pytest.raises(UsageProblem, match=r"^No card of “.+” can be answered on the guitar\. Drill it typed, or"):
+    with pytest.raises(UsageProblem, match=r"^No card of “.+” can be answered on the guitar\. Type its answers, or"):
         drill_focus(listening(("tonic-finger",)), environment._replace(open_duplex=shop))
     assert shop.duplex is None or not shop.duplex.starts
 

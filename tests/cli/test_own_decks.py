@@ -47,7 +47,7 @@ def test_a_deck_is_added_listed_and_removed(file: Path, fake_environment: Enviro
     assert said.splitlines() == [
         "Added “Two notes” to your decks as two-notes: 2 cards.",
         "Drill it: fretsure today --deck two-notes",
-        "Home tells what is set with it and how far you have come; h drills it there.",
+        "Home shows what it asks of you and how far you have come; h drills it there.",
         "For every day: choose it under Decks in the program.",
     ]
     listed = [json.loads(line) for line in run(fake_environment, "decks", "--json").splitlines()]
@@ -59,7 +59,7 @@ def test_a_deck_is_added_listed_and_removed(file: Path, fake_environment: Enviro
         "note": "Slowly first.",
     }
     assert "Set by Ms Adler until 2026-01-08: 1 card fluent." in run(fake_environment, "decks")
-    assert "out of your decks" in run(fake_environment, "decks", "remove", "two-notes")
+    assert "no longer among your decks" in run(fake_environment, "decks", "remove", "two-notes")
     assert "two-notes" not in run(fake_environment, "decks")
 
 
@@ -67,7 +67,7 @@ def test_the_daily_deck_falls_back_when_it_is_removed(file: Path, fake_environme
     run(fake_environment, "decks", "add", str(file))
     settings.save(Settings(deck="two-notes", learner="Ana"), fake_environment.config_path)
     said = run(fake_environment, "decks", "remove", "two-notes")
-    assert said.splitlines()[-1] == "It was your daily drill; that is two-shapes again."
+    assert said.splitlines()[-1] == "It was your daily drill, which is now two-shapes again."
     assert settings.load(fake_environment.config_path) == Settings(learner="Ana")
 
 

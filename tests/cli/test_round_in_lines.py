@@ -158,7 +158,7 @@ def test_a_round_that_listens_tells_every_call_and_ends_with_a_table(
     lines = written(fake_environment).splitlines()
     assert lines[1].startswith("Wear headphones")
     assert lines[2] == OPENED
-    assert lines[3].startswith("The sound's way out and back in has not been measured")
+    assert lines[3].startswith("The delay of your sound has not been measured")
     assert "1. F♯ minor (landed in time)" in lines[4] and lines[4].endswith("string 5 (A): fret 9")
     assert lines[5].startswith("2. B♭ major - string 6")
     assert lines[6] == "B♭ major: late"

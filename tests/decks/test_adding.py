@@ -65,7 +65,7 @@ def test_a_deck_with_mistakes_is_not_added(tmp_path: Path, added_decks: Path) ->
 
 @pytest.mark.parametrize("name", ["...toml", "CON.toml", "com1.toml", "♭.toml", "--.toml"])
 def test_a_file_whose_name_makes_no_deck_is_refused(name: str) -> None:
-    with pytest.raises(UsageProblem, match="makes no name for a deck"):
+    with pytest.raises(UsageProblem, match="cannot be the name of a deck"):
         deck_name(Path(name))
 
 

@@ -211,11 +211,11 @@ def backup_of(here: Environment, path: Path) -> Path:
 def test_the_backup_of_another_is_refused_and_nothing_is_changed(tmp_path: Path) -> None:
     teacher = drilled(tmp_path / "teacher", 1, name="Ms Adler")
     backup = backup_of(drilled(tmp_path / "student", 2, drill="drill-2", name="Ben"), tmp_path / "ben.sqlite3")
-    with pytest.raises(UsageProblem, match=r"a backup of Ben .* that of Ms Adler") as caught:
+    with pytest.raises(UsageProblem, match=r"a backup of Ben .* belongs to Ms Adler") as caught:
         list(restore_lines(teacher, backup))
     assert all(words in caught.value.fix for words in ("--mine", "--record"))
     assert owner_of(teacher).name == "Ms Adler"
-    assert f"The record is now that of Ben ({owner_of_backup(backup)})." in list(
+    assert f"The record now belongs to Ben ({owner_of_backup(backup)})." in list(
         restore_lines(teacher, backup, mine=True)
     )
     assert owner_of(teacher).name == "Ben"
@@ -268,6 +268,6 @@ def test_a_merge_that_changes_whose_name_stands_says_so(tmp_path: Path) -> None:
     ben = drilled(tmp_path / "ben", 2, drill="drill-2", name="Ben")
     was, now = owner_of(ben).id[:8], owner_of(ana).id[:8]
     said = list(restore_lines(ben, log_of(ana, tmp_path / "package"), mine=True))
-    told = f"The record was that of Ben ({was}) and is now that of Ana ({now}), whose answers are older."
+    told = f"The record belonged to Ben ({was}) and now belongs to Ana ({now}), whose answers are older."
     assert told in said
-    assert not any("is now that of" in line for line in restore_lines(ben, log_of(ana, tmp_path / "package")))
+    assert not any("now belongs to" in line for line in restore_lines(ben, log_of(ana, tmp_path / "package")))

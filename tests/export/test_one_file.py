@@ -85,7 +85,7 @@ def test_restored_it_gives_the_same_record_and_merged_again_nothing_new(tmp_path
     said, whose = restore_lines(there, file)
     assert "2 were new" in said
     assert whose == (
-        f"The record was empty and is now that of Ana ({owner_of(here).id[:8]}). If you are somebody else, move "
+        f"The record was empty and now belongs to Ana ({owner_of(here).id[:8]}). If you are somebody else, move "
         f"{there.record_path} away before you drill, and see how a student does with: fretsure class {file}"
     )
     assert owner_of(there) == owner_of(here)

@@ -233,7 +233,7 @@ def test_colours_can_be_told_apart_by_light_and_dark_and_on_paper() -> None:
 def test_a_beginners_page_and_package(tmp_path: Path) -> None:
     package = exported(world(tmp_path), tmp_path / "export")
     text = (package / "report.html").read_text(encoding="utf-8")
-    assert "Nothing was asked yet" in text
+    assert "Nothing has been asked yet" in text
     assert "No recognised mix-ups." in text
     assert typed(package, "attempts") == typed(package, "days") == []
     [line] = (package / "attempts.jsonl").read_text().splitlines()

@@ -72,9 +72,9 @@ def test_what_was_never_asked_has_no_figure(progress: Progress) -> None:
 def test_a_beginner_is_shown_no_figure_that_nobody_measured() -> None:
     page = report(replace(beginner(), log=Empty()))
     assert "<data" not in page
-    assert section(page, "What is weak") == "Nothing was asked yet."
+    assert section(page, "What is weak") == "Nothing has been asked yet."
     assert section(page, "What to play this week").endswith("fretsure focus --family shape-anchor")
-    assert section(page, "Week by week") == "Nothing was asked yet."
+    assert section(page, "Week by week") == "Nothing has been asked yet."
 
 
 def test_spots_have_a_row_a_string_and_a_column_a_fret(progress: Progress) -> None:

@@ -26,7 +26,7 @@ def test_the_record_comes_back_byte_by_byte(invented: Environment, package: Path
     there = world(tmp_path)
     said, whose = restore_lines(there, package / "attempts.jsonl")
     count = (package / "attempts.csv").read_text().count(",asked,")
-    assert whose.startswith("The record was empty and is now that of ")
+    assert whose.startswith("The record was empty and now belongs to ")
     assert said.startswith(f"Of {count} answers in ")
     assert f"{count} were new" in said
     again = exported(there, tmp_path / "again")
@@ -159,8 +159,8 @@ BAD_LINES = {
     "nothing known of a landing": (json.dumps(UNHEARD | {"landed": None}), "landed", "go with"),
     "a landing of no drill": (json.dumps(UNHEARD | {"drill": "drill-2"}), "drill", "nowhere"),
     "a card of another family": (json.dumps(GOOD | {"family": "fret-of-note"}), "card", "family"),
-    "a card that is none": (json.dumps(GOOD | {"card": "note-at-fret:string=6"}), "card", "no card"),
-    "a card off every neck": (json.dumps(GOOD | {"card": "note-at-fret:string=99:fret=3"}), "card", "no card"),
+    "a card that is none": (json.dumps(GOOD | {"card": "note-at-fret:string=6"}), "card", "is not a card"),
+    "a card off every neck": (json.dumps(GOOD | {"card": "note-at-fret:string=99:fret=3"}), "card", "is not a card"),
     "a drill that is nowhere": (json.dumps(GOOD | {"drill": "drill-2"}), "drill", "nowhere"),
     "a line without end": (" " * 200_000, "", "longer"),
 }
@@ -213,7 +213,7 @@ def test_files_that_hold_no_log(raw: bytes, problem: str, tmp_path: Path) -> Non
 
 @pytest.mark.parametrize(
     ("name", "problem"),
-    [("nowhere.jsonl", "cannot be read"), (".", "is a folder"), ("/dev/null", "a device, and cannot be read twice")],
+    [("nowhere.jsonl", "cannot be read"), (".", "is a folder"), ("/dev/null", "a device, which can be read only once")],
 )
 def test_what_is_no_file(name: str, problem: str, tmp_path: Path) -> None:
     with pytest.raises(BadFile, match=problem):

@@ -159,7 +159,7 @@ def test_an_open_loop_gives_the_result_first_then_one_hand_and_where_to_land() -
     assert sum(line.startswith("6 E ") for line in lines) == 1
     assert lines[-2:] == [
         "It may be C major or A minor: that depends on the chord that feels like home.",
-        "Say on which chord it rests with --rests CHORD.",
+        "Add --rests CHORD to say which chord it rests on.",
     ]
 
 

@@ -70,7 +70,7 @@ def test_a_loop_from_loudspeakers_is_heard_as_notes_and_headphones_are_advised(
 ) -> None:
     found, _ = checked(fake_environment, clock, leaking)
     assert not found["Loop"].good
-    assert "Take headphones" in found["Loop"].words
+    assert "Use headphones" in found["Loop"].words
 
 
 def test_without_a_way_back_nothing_is_made_up(fake_environment: Environment, clock: HandClock) -> None:

@@ -159,7 +159,7 @@ def test_a_solved_card_has_its_idea_its_answer_and_its_reason() -> None:
     ("kind", "said"),
     [
         (ReasonKind.FADING, "about 99%."),
-        (ReasonKind.SLOW, "about 2.3 s, where 1.5 s is the target."),
+        (ReasonKind.SLOW, "in about 2.3 s; the target is 1.5 s."),
         (ReasonKind.UNTRIED, "for 11 days;"),  # 950,000 s are 10 days, 23 hours and 53 minutes
         (ReasonKind.REFRESH, "at about 99%;"),
         (ReasonKind.HOLDING, "(99%)"),

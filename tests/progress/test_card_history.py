@@ -124,7 +124,7 @@ def test_a_card_that_holds_but_is_slow_says_by_how_much() -> None:
     told = [newcomer(learner).card_history(item.card) for item in cards]
     assert {history.status.state for history in told} == {"slow"}
     history = next(history for history in told if not history.why.startswith("It is what a drill would ask first"))
-    assert re.fullmatch(r"You know it, but slowly: about [0-9.]+ s, where 1\.5 s is the target\.", history.why)
+    assert re.fullmatch(r"You know it, but slowly: in about [0-9.]+ s; the target is 1\.5 s\.", history.why)
 
 
 def test_what_never_came_right_is_not_said_to_be_known(fake_environment: Environment) -> None:

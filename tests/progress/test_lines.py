@@ -52,7 +52,7 @@ def test_keys_name_what_holds_them_back(lines: Lines) -> None:
 def test_the_days_ahead(lines: Lines) -> None:
     """It is Monday, 5 January 2026, 08:00."""
     assert list(lines.forecast()) == [
-        "Without a drill, so many more cards will have faded by: Tue 6 Jan 2, Thu 8 Jan 1.",
+        "Without a drill, this many more cards will have faded by: Tue 6 Jan 2, Thu 8 Jan 1.",
         "Drill next: fretsure today",
     ]
 

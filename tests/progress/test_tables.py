@@ -169,7 +169,7 @@ def test_a_card_in_lines(progress: Progress) -> None:
     assert f"Strength {per_cent(often.strength)}" in text
     low, high = progress.learner.usual_speed(often.item, progress.now_s)
     assert low < often.speed_s < high
-    assert f"two right answers of three take {seconds(low)} to {seconds(high)}" in text
+    assert f"two right answers in three take {seconds(low)} to {seconds(high)}" in text
     slower = progress.learner.slower_when_cold
     assert slower is not None
     assert f"has not brought up yet takes you about {per_cent(slower)} longer." in text

@@ -73,7 +73,7 @@ def test_home_says_when_today_is_done_and_what_tomorrow_brings(
     drilled(services, clock)
     view = services.home()
     assert view.today.startswith("Today is done. Tomorrow brings ")
-    assert view.today.endswith(" again. Enter drills on, if you like.")
+    assert view.today.endswith(" again. Enter keeps drilling, if you like.")
     assert not view.letters, "nothing calls for a drill any more"
     drilled(services, clock)
     assert services.home().today.startswith("Today is done. "), "going on undoes nothing"

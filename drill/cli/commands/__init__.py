@@ -75,7 +75,7 @@ def add_json_option(parser: argparse.ArgumentParser) -> None:
 def add_tempo_option(parser: argparse.ArgumentParser) -> None:
     """The tempo of what is played; without it the learner's own."""
     tempo = whole_number("beats per minute", 40, 240)
-    parser.add_argument("--tempo", metavar="BPM", type=tempo, help="40 to 240 beats per minute; else your own tempo")
+    parser.add_argument("--tempo", metavar="BPM", type=tempo, help="40 to 240 beats a minute; else your own tempo")
 
 
 def add_sound_options(parser: argparse.ArgumentParser) -> None:

@@ -78,15 +78,15 @@ def _unpack(environment: Environment, stack: ExitStack, log: Log) -> Export:
 
     from drill.classroom.logs import export_of
 
-    notify(environment, [f"{log.path} is a log alone; working out its strengths takes a moment."])
+    notify(environment, [f"{log.path} is only a log; working out its strengths takes a moment."])
     return export_of(log.path, Path(stack.enter_context(TemporaryDirectory(prefix="fretsure-class-"))))
 
 
 def _class_options(parser: argparse.ArgumentParser) -> None:
     folders = "folders with exports, zip archives of exports, or exported logs"
     parser.add_argument("folders", metavar="DIR", nargs="+", help=folders)
-    parser.add_argument("--html", metavar="FILE", help="write the class to a new page, to read or to print")
-    parser.add_argument("--csv", metavar="DIR", help="write the class as new tables into a folder")
+    parser.add_argument("--html", metavar="FILE", help="write the class to a new HTML page, to read or print")
+    parser.add_argument("--csv", metavar="DIR", help="write the class into a folder as CSV tables")
     add_json_option(parser)
 
 

@@ -148,7 +148,7 @@ def add_lines(path: Path, environment: Environment) -> Iterator[str]:
     yield from (f"Note: {each}" for each in remarks(path, local(environment.now(), environment).date()))
     yield f"Drill it: fretsure today --deck {name}"
     if deck.homework:
-        yield "Home tells what is set with it and how far you have come; h drills it there."
+        yield "Home shows what it asks of you and how far you have come; h drills it there."
     yield "For every day: choose it under Decks in the program."
 
 
@@ -159,11 +159,11 @@ def remove_lines(name: str, environment: Environment) -> Iterator[str]:
 
     settings = load_settings(environment)
     remove_deck(name)
-    yield f"The deck {name} is out of your decks. Your answers stay in the record."
+    yield f"The deck {name} is no longer among your decks. Your answers stay in the record."
     if settings.deck == name:
         usual = settings_file.Settings().deck
         settings_file.save(settings._replace(deck=usual), environment.config_path)
-        yield f"It was your daily drill; that is {usual} again."
+        yield f"It was your daily drill, which is now {usual} again."
 
 
 def schema_lines() -> Iterator[str]:

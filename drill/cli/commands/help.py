@@ -29,7 +29,7 @@ def show_help(request: HelpRequest, environment: Environment) -> None:
     if request.topic:
         print_lines(environment, page_lines(request.topic, width))
         return
-    print_lines(environment, ["Topics of `fretsure help TOPIC`; `fretsure COMMAND --help` tells of one command:"])
+    print_lines(environment, ["Topics for `fretsure help TOPIC`; `fretsure COMMAND --help` explains one command:"])
     print_lines(environment, entries(TOPICS.items(), width))
 
 

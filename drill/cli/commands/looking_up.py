@@ -168,7 +168,7 @@ def _key_options(parser: argparse.ArgumentParser) -> None:
 def _loop_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("chords", metavar="CHORD", nargs="+", help="the chords of one round, such as Am F C G")
     parser.add_argument("--rests", metavar="CHORD", help="the chord on which the loop rests: then the key is certain")
-    parser.add_argument("--count-notes", action="store_true", help="add which keys the notes fit by count alone")
+    parser.add_argument("--count-notes", action="store_true", help="also rank the keys by note counts alone")
     add_sound_options(parser)
     _look_up_options(parser)
 

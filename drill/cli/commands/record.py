@@ -93,7 +93,7 @@ def ask_for_name(progress: Progress, environment: Environment) -> None:
 def name_lines(progress: Progress, typed: str) -> Iterator[str]:
     """Give the learner a name, or another one, for all exports to come; none at all if it is empty."""
     name = progress.log.call(as_name(typed)).name
-    yield f"From now on your exports bear the name {name}." if name else "From now on your exports bear no name."
+    yield f"From now on your exports carry the name {name}." if name else "From now on your exports carry no name."
 
 
 def as_name(typed: str) -> str:
@@ -162,7 +162,7 @@ def _restore_backup(environment: Environment, source: Path, *, mine: bool) -> It
     yield f"Restored from {source}."
     there = whose(environment.record_path)
     if here and there and here.is_anothers(there):
-        yield f"The record is now that of {_named(there.owner, 'somebody')}."
+        yield f"The record now belongs to {_named(there.owner, 'somebody')}."
     if saved is not None:
         yield f"Your previous record is saved in {saved}."
     yield from notices
@@ -185,12 +185,12 @@ def _merge_log(environment: Environment, source: Path, *, mine: bool) -> Iterato
     yield f"Of {how_many(log.answers, 'answer')} in {source}, {new}; {known}."
     if was_empty and owner:
         yield (
-            f"The record was empty and is now that of {_named(owner, '')}. If you are somebody else, move "
+            f"The record was empty and now belongs to {_named(owner, '')}. If you are somebody else, move "
             f"{environment.record_path} away before you drill, and see how a student does with: fretsure class {source}"
         )
     elif owner != mine_before:
         was = _named(mine_before, "nobody")
-        yield f"The record was that of {was} and is now that of {_named(owner, '')}, whose answers are older."
+        yield f"The record belonged to {was} and now belongs to {_named(owner, '')}, whose answers are older."
     if kept is not None and changed:
         yield f"A copy of the record as it was before is in {kept}."
 
@@ -198,12 +198,12 @@ def _merge_log(environment: Environment, source: Path, *, mine: bool) -> Iterato
 def _ask_whose(log: Log, record: Record, environment: Environment) -> None:
     """Ask at a terminal whether a log of another identity is the learner's own. Raises UsageProblem unless it is."""
     whose = _named(log.learner, "somebody")
-    here = f"{log.path} is the log of {whose}, and this record is that of {_named(record.owner, 'another learner')}"
-    if not _agreed(f"{here}. Is this you, on another machine? Type yes to put the two together.", environment):
+    here = f"{log.path} is the log of {whose}, and this record belongs to {_named(record.owner, 'another learner')}"
+    if not _agreed(f"{here}. Is this you, on another machine? Type yes to merge the two.", environment):
         raise UsageProblem(
             f"{here}. Nothing was merged.",
             "If both are yours, add --mine. To see how students do: fretsure class FOLDER. "
-            "To keep a record of theirs beside yours: fretsure restore FILE --record theirs.sqlite3",
+            "To keep their record beside yours: fretsure restore FILE --record theirs.sqlite3",
         )
 
 
@@ -212,12 +212,11 @@ def _ask_whether_it_replaces(
 ) -> None:
     """Ask at a terminal whether a backup of another takes the record's place. Raises UsageProblem unless it does."""
     whose = _named(theirs, "somebody")
-    here = f"{source} is a backup of {whose}, and this record is that of {_named(yours, 'another learner')}"
-    if not _agreed(f"{here}. Type yes to put it in the place of this record, of which a copy is kept.", environment):
+    here = f"{source} is a backup of {whose}, and this record belongs to {_named(yours, 'another learner')}"
+    if not _agreed(f"{here}. Type yes to replace this record with it; a copy of this one is kept.", environment):
         raise UsageProblem(
             f"{here}. Nothing was restored.",
-            "If it shall take the place of this record, add --mine. "
-            "To keep it beside yours: fretsure restore FILE --record theirs.sqlite3",
+            "To replace this record with it, add --mine. To keep both: fretsure restore FILE --record theirs.sqlite3",
         )
 
 

@@ -124,7 +124,7 @@ def _round_options(parser: argparse.ArgumentParser) -> None:
     add_repeated_option(parser, "--key", "K", "a key to call, such as Bb or F#m, one or more; without it the deck's")
     minutes = whole_number("whole minutes", 1, 60)
     parser.add_argument("--minutes", metavar="N", type=minutes, help="how long the round lasts: 1 to 60 minutes")
-    parser.add_argument("--listen", action="store_true", help="listen to your guitar, and tell how you landed")
+    parser.add_argument("--listen", action="store_true", help="listen to your guitar, and say how you landed")
     add_deck_option(parser)
 
 

@@ -16,7 +16,7 @@ def _columns(*pairs: tuple[str, str] | tuple[str, str, Columns]) -> Columns:
 
 HOMEWORK = _columns(
     ("by", "who set it"), ("until", "the last day"), ("goal", "what is to be reached"),
-    ("note", "a word to the student"),
+    ("note", "a note to the student"),
 )  # fmt: skip
 STANDING = (
     *HOMEWORK,

@@ -43,11 +43,11 @@ homework (until, goal, note, by) may be left out.
 """
 SETTINGS = """
 Set-up writes them to settings.toml, in ~/.config/fretsure on Linux and in the platform's folder for settings elsewhere;
-you may edit it. A mistake in it is told with its place and what fits.
+you may edit it. A mistake in it is reported with its place and what fits.
 """
 OWN_KEYS = """
 A table [keys] at the end of the settings file gives a command another key, such as: look-up = "f8". A name or a key
-that does not fit is told, with those that do. The names are in brackets below.
+that does not fit is reported, with those that do. The names are in brackets below.
 """
 
 

@@ -16,7 +16,7 @@ from drill.tui.commands import bindings
 from drill.tui.screens.base import BaseScreen
 from drill.tui.widgets.choices import Choices
 
-OWN = "`fretsure help deck` tells how to write your own; `fretsure decks add FILE` puts it here."
+OWN = "`fretsure help deck` explains how to write your own; `fretsure decks add FILE` puts it here."
 
 
 class DecksScreen(BaseScreen):

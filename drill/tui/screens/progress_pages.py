@@ -149,7 +149,7 @@ def _keys(shown: Shown) -> Iterator[PageLine]:
     if heard:
         yield _note(f"Played: landed on in time, of the last {LATELY} calls in rounds in which a note was heard.")
     if any(row.in_part for row in rows):
-        yield _note("3 of 4: so many of the things that it takes are measured, by its own questions or by others.")
+        yield _note("3 of 4: that many of the things it takes have been measured, by its own questions or by others.")
     played = f" {'played':<{PLAYED}}" if heard else ""
     yield _head(f"{'Key':<{KEY}} {'ready':<9}{played} held back by")
     for row in rows:
@@ -260,7 +260,7 @@ def _ahead(shown: Shown) -> Iterator[PageLine]:
     if not most:
         yield PageLine(Content(nothing_more_fades(shown.progress)))
         return
-    yield _head("Without a drill, so many more facts will have faded by")
+    yield _head("Without a drill, this many more facts will have faded by")
     for days, count in enumerate(forecast, start=1):
         if not any(forecast[days - 1 :]):
             return
