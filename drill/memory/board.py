@@ -148,6 +148,18 @@ class Board:
         anatomy = self.anatomy
         return any(other.card not in self.fresh and anatomy.is_whole(other) for other in anatomy.by_fact[fact])
 
+    def was_asked(self, facts: Iterable[str]) -> bool:
+        """Whether each of these facts was asked, in whatever cards."""
+        known = self.learner.facts
+        return all(fact in known and known[fact].asked for fact in facts)
+
+    def was_told(self, item: Item) -> bool:
+        """Whether all that the card asks came up before it came up last."""
+        facts, card = self.learner.facts, self.learner.cards.get(item.card)
+        if not item.facts:
+            return card is not None and len(card.traces) > 1
+        return all(fact in facts and len(facts[fact].traces) > 1 for fact in item.facts)
+
     def is_untried(self, item: Item) -> bool:
         """Whether the card was not asked for so long that its past answers say little, whatever the model predicts."""
         state = self.learner.cards.get(item.card)

@@ -59,6 +59,10 @@ class Lessons:
         """Whether a card of this kind was asked or shown before."""
         return item.family in self._met
 
+    def tiring(self, item: Item) -> str | None:
+        """The kind of the card asked just now, if it was missed although told, and none of its kind ever came right."""
+        return item.family if self._board.diary.running[item.family] and item.family not in self._known else None
+
     def observe(self, item: Item, attempt: Attempt) -> None:
         """Take a shown card or an answer into account."""
         self._met.add(item.family)
@@ -76,4 +80,3 @@ class Lessons:
         """The family of a card of this deck, or the one with which the id of any other begins."""
         item = self._board.items.get(card)
         return item.family if item else card.partition(":")[0]
-
