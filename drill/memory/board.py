@@ -154,11 +154,12 @@ class Board:
         return all(fact in known and known[fact].asked for fact in facts)
 
     def was_told(self, item: Item) -> bool:
-        """Whether all that the card asks came up before it came up last."""
-        facts, card = self.learner.facts, self.learner.cards.get(item.card)
-        if not item.facts:
-            return card is not None and len(card.traces) > 1
-        return all(fact in facts and len(facts[fact].traces) > 1 for fact in item.facts)
+        """Whether the card's answer had been told before it came up last: by the card itself, or as a rule."""
+        state, facts = self.learner.cards.get(item.card), self.learner.facts
+        if state is not None and len(state.traces) > 1:
+            return True
+        rules = all(map(self.anatomy.is_rule, item.facts))
+        return bool(item.facts) and rules and all(f in facts and len(facts[f].traces) > 1 for f in item.facts)
 
     def is_untried(self, item: Item) -> bool:
         """Whether the card was not asked for so long that its past answers say little, whatever the model predicts."""

@@ -13,7 +13,7 @@ RETURN_AFTER = 3
 RETURNS = 3
 """... and so often in a drill at most."""
 TIRES_AFTER = 3
-"""A kind of card that was missed so many times running, although its answers had been told, rests."""
+"""A kind of card that was missed so many times running, though its answers had been told, rests."""
 FIRST_QUESTION_S = 10.0
 """What the first question of a drill counts for, at most: nobody knows how long the learner looked at the screen."""
 
@@ -54,14 +54,14 @@ class Diary:
         """The card that was shown just now."""
         self.returns: dict[str, int] = defaultdict(int)
         self.running: Counter[str] = Counter()
-        """How often each kind of card, by family, was missed running although its answers had been told."""
+        """How often each kind of card, by family, was missed running though its answers had been told."""
         self.spent_s = self.new_s = 0.0
         """Seconds spent, and those of them that went to new cards."""
 
     def add(self, item: Item, attempt: Attempt, new: bool, part: str | None = None, told: bool = False) -> None:
         """Take an attempt down; `part` is the part of the card that an error is put down to.
 
-        `told` says that all that the card asks had been told before.
+        `told` says that its answer had been told before.
         """
         self._spend(item, attempt, new)
         self.count += 1

@@ -9,8 +9,8 @@ The rules are those of a private teacher with five minutes a day:
 - Of the cards that may come for the same reason, the one with the highest gain per second of the learner's time comes
   (`gain`); it counts for more if many others rest on its facts, and for less if it resembles the question before.
 - The first card of a kind is shown solved, and the next one is asked (`solved`).
-- A kind that is missed three times running, although its answers were told, rests until tomorrow while anything else
-  may come; its misses hold nothing else up. Until a kind has come right, another kind follows each of its misses.
+- A kind that is missed three times running, though its answers had been told, rests until tomorrow while anything else
+  may come, and its misses hold nothing else up.
 - When everything is known and will be tomorrow, the drill ends early.
 
 `pools.POOLS` says in which order. The planner never asks a card that it asked just before, nor one whose answer the
@@ -216,15 +216,14 @@ class Planner:
     def _distances(self, seconds_left: float) -> tuple[May, ...]:
         """Which cards may come: those that the question before does not give away, then those not asked just now.
 
-        First of all those whose kind does not go badly; and after a solved card another of its kind that has nothing
-        else in common with it.
+        Before them, if any kind rests, those of the others; and after a solved card first of all another of its kind
+        that has nothing else in common with it.
         """
         board = self._board
         asked = board.diary.asked
         recent = {item.card for item in asked}
         told = board.anatomy.given_away(asked[-1]) if asked else set()
         tight = seconds_left < TIGHT_S
-        tiring = self._lessons.tiring(asked[-1]) if asked else None
 
         def fits(item: Item) -> bool:
             in_time = not tight or board.prospects[item.card].speed_s <= seconds_left
@@ -237,9 +236,7 @@ class Planner:
             return rested(item) and told.isdisjoint(item.facts)
 
         def welcome(item: Item) -> bool:
-            if board.diary.rests(item.family) or (tiring and not self._lessons.is_met(item)):
-                return False
-            return item.family != tiring and apart(item)
+            return not board.diary.rests(item.family) and apart(item)
 
         def other(item: Item) -> bool:
             return (item is not asked[-1] or len(board.items) == 1) and fits(item)
@@ -250,8 +247,8 @@ class Planner:
 
         if not asked:
             return (apart,)
-        first = (of_its_kind,) if board.diary.shown else ()
-        return (*first, *((welcome,) if tiring or board.diary.goes_badly else ()), apart, rested, other)
+        kinds = ((of_its_kind,) if board.diary.shown else ()) + ((welcome,) if board.diary.goes_badly else ())
+        return (*kinds, apart, rested, other)
 
     def _worthiest(self, pool: list[Item]) -> Item | None:
         if not pool:

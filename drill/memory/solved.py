@@ -59,10 +59,6 @@ class Lessons:
         """Whether a card of this kind was asked or shown before."""
         return item.family in self._met
 
-    def tiring(self, item: Item) -> str | None:
-        """The kind of the card asked just now, if it was missed although told, and none of its kind ever came right."""
-        return item.family if self._board.diary.running[item.family] and item.family not in self._known else None
-
     def observe(self, item: Item, attempt: Attempt) -> None:
         """Take a shown card or an answer into account."""
         self._met.add(item.family)
