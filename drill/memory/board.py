@@ -10,6 +10,7 @@ from drill.memory.constants import DAY_S
 from drill.memory.diary import Diary
 from drill.memory.gain import rate, within_target
 from drill.memory.item import Item
+from drill.memory.kinds import Kinds
 from drill.memory.learner import Learner
 from drill.memory.states import is_fresh
 
@@ -54,6 +55,7 @@ class Board:
         self.now_s = now_s
         self.anatomy = Anatomy(self.items)
         self.diary = Diary(now_s)
+        self.kinds = Kinds()
         self.bar_s = max((item.target_s for item in ordered), default=0.0)
         self.prospects: dict[str, Prospect] = {}
         self._provers = {item.card: tuple(self.anatomy.proving(item))[:PROVERS] for item in ordered}
@@ -69,6 +71,7 @@ class Board:
         self.fresh = {card: item for card, item in self.items.items() if is_fresh(learner, item) and card not in done}
         self.waiting = {card: item for card, item in self.items.items() if not (card in self.fresh or card in done)}
         """Cards met in earlier drills that this one has not asked yet."""
+        self.kinds.renew(learner, self.items)
         self.update(self.items.values(), now_s)
 
     def update(self, items: Iterable[Item], now_s: float) -> None:

@@ -1,6 +1,6 @@
 """What has happened in the drill so far: what was asked, what was missed, how much time went to new cards."""
 
-from collections import Counter, defaultdict, deque
+from collections import defaultdict, deque
 from collections.abc import Iterator
 from typing import NamedTuple
 
@@ -12,8 +12,6 @@ RETURN_AFTER = 3
 """... and so many other questions, ..."""
 RETURNS = 3
 """... and so often in a drill at most."""
-TIRES_AFTER = 3
-"""A kind of card that was missed so many times running, though its answers had been told, rests."""
 FIRST_QUESTION_S = 10.0
 """What the first question of a drill counts for, at most: nobody knows how long the learner looked at the screen."""
 
@@ -53,16 +51,11 @@ class Diary:
         self.shown: Item | None = None
         """The card that was shown just now."""
         self.returns: dict[str, int] = defaultdict(int)
-        self.running: Counter[str] = Counter()
-        """How often each kind of card, by family, was missed running though its answers had been told."""
         self.spent_s = self.new_s = 0.0
         """Seconds spent, and those of them that went to new cards."""
 
-    def add(self, item: Item, attempt: Attempt, new: bool, part: str | None = None, told: bool = False) -> None:
-        """Take an attempt down; `part` is the part of the card that an error is put down to.
-
-        `told` says that its answer had been told before.
-        """
+    def add(self, item: Item, attempt: Attempt, new: bool, part: str | None = None) -> None:
+        """Take an attempt down; `part` is the part of the card that an error is put down to."""
         self._spend(item, attempt, new)
         self.count += 1
         self.asked.append(item)
@@ -80,9 +73,7 @@ class Diary:
         self.errands.pop(item.card, None)
         if attempt.right:
             self.right_at[item.card] = attempt.at_s
-            self.running[item.family] = 0
         else:
-            self.running[item.family] += told
             self._miss(item, attempt, part)
 
     def _spend(self, item: Item, attempt: Attempt, new: bool) -> None:
@@ -101,15 +92,6 @@ class Diary:
             self.missed[item.card] = Miss(attempt.at_s, self.count, part)
         if part is not None:
             self.errands[part] = item.card
-
-    def rests(self, family: str) -> bool:
-        """Whether this kind of card goes so badly that it is left until tomorrow, as long as there are others."""
-        return self.running[family] >= TIRES_AFTER
-
-    @property
-    def goes_badly(self) -> bool:
-        """Whether any kind of card rests."""
-        return any(map(self.rests, self.running))
 
     def back(self, now_s: float, others: int) -> Iterator[str]:
         """The missed cards that may return, those missed longest ago first; `others` is the number of other cards."""

@@ -92,10 +92,10 @@ class Front:
     @property
     def _misses_wait(self) -> bool:
         """Whether too many missed cards wait for their return; those of one kind that rests do not count."""
-        items, diary = self.board.items, self.board.diary
-        kinds = Counter(items[card].family for card in diary.missed)
-        spared = max((count for kind, count in kinds.items() if diary.rests(kind)), default=0)
-        return len(diary.missed) - spared >= OPEN_MISSES
+        board, missed = self.board, self.board.diary.missed
+        kinds = Counter(board.items[card].family for card in missed)
+        spared = max((count for kind, count in kinds.items() if board.kinds.rests(kind)), default=0)
+        return len(missed) - spared >= OPEN_MISSES
 
     def next(self, may: Callable[[Item], bool]) -> Iterator[Item]:
         """The next card to be asked for the first time, if any may be asked now."""
@@ -135,7 +135,7 @@ class Front:
         """
         if self.board.start != "notes" and not self._held:
             return []
-        board, rests = self.board, self.board.diary.rests
+        board, rests = self.board, self.board.kinds.rests
         new = (part for part in board.anatomy.parts.get(whole.card, ()) if part.card in board.fresh)
         return [part for part in new if not board.was_asked(part.facts) and not rests(part.family)]
 

@@ -9,8 +9,7 @@ The rules are those of a private teacher with five minutes a day:
 - Of the cards that may come for the same reason, the one with the highest gain per second of the learner's time comes
   (`gain`); it counts for more if many others rest on its facts, and for less if it resembles the question before.
 - The first card of a kind is shown solved, and the next one is asked (`solved`).
-- A kind that is missed three times running, though its answers had been told, rests until tomorrow while anything else
-  may come, and its misses hold nothing else up.
+- A kind that goes badly rests until tomorrow while anything else may come, and holds nothing else up (`kinds`).
 - When everything is known and will be tomorrow, the drill ends early.
 
 `pools.POOLS` says in which order. The planner never asks a card that it asked just before, nor one whose answer the
@@ -173,10 +172,10 @@ class Planner:
         if item is None:
             return
         part = self._failed_part(item, attempt) if attempt.right is False else None
-        new, told = item.card in board.fresh, board.was_told(item)
-        board.diary.add(item, attempt, new, part.card if part else None, told)
+        board.diary.add(item, attempt, new=item.card in board.fresh, part=part.card if part else None)
         self._lessons.observe(item, attempt)
         if attempt.right is not None:
+            board.kinds.observe(item, attempt.right, board.was_told(item))
             board.fresh.pop(item.card, None)
             board.waiting.pop(item.card, None)
         self._touched.append(item)
@@ -236,7 +235,7 @@ class Planner:
             return rested(item) and told.isdisjoint(item.facts)
 
         def welcome(item: Item) -> bool:
-            return not board.diary.rests(item.family) and apart(item)
+            return not board.kinds.rests(item.family) and apart(item)
 
         def other(item: Item) -> bool:
             return (item is not asked[-1] or len(board.items) == 1) and fits(item)
@@ -247,7 +246,7 @@ class Planner:
 
         if not asked:
             return (apart,)
-        kinds = ((of_its_kind,) if board.diary.shown else ()) + ((welcome,) if board.diary.goes_badly else ())
+        kinds = ((of_its_kind,) if board.diary.shown else ()) + ((welcome,) if board.kinds.any_rests else ())
         return (*kinds, apart, rested, other)
 
     def _worthiest(self, pool: list[Item]) -> Item | None:

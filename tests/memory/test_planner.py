@@ -8,8 +8,9 @@ import pytest
 
 from drill.memory import Attempt, Item, Learner, Planner, is_holding, state_of
 from drill.memory import board as board_module
-from drill.memory.diary import RETURN_AFTER, RETURN_S, RETURNS, TIRES_AFTER
+from drill.memory.diary import RETURN_AFTER, RETURN_S, RETURNS
 from drill.memory.front import OPEN_MISSES
+from drill.memory.kinds import TIRES_AFTER
 from drill.memory.planner import LEAST_S, SLICE, Choice
 from drill.present.reasons import reason_sentence
 from tests.memory.drills import DAY, NOW, Drill, cards

@@ -7,10 +7,10 @@ from itertools import groupby, pairwise
 import pytest
 
 from drill.memory import Attempt, Ending, Item, Learner, Planner, ReasonKind
-from drill.memory import diary as diary_module
+from drill.memory import kinds as kinds_module
 from drill.memory.board import Board
-from drill.memory.diary import TIRES_AFTER
 from drill.memory.front import PROBE_MISSES, SHARE
+from drill.memory.kinds import TIRES_AFTER
 from drill.memory.recent import BREAK_S, KEPT, Recent
 from drill.memory.solved import MOST
 from tests.memory.drills import DAY, NOW, Drill, asked, cards
@@ -406,7 +406,7 @@ def test_cards_that_come_right_once_they_were_told_make_no_kind_rest(start, monk
         return cards(drill.run())
 
     log = drilled()
-    monkeypatch.setattr(diary_module, "TIRES_AFTER", 10**9)
+    monkeypatch.setattr(kinds_module, "TIRES_AFTER", 10**9)
     assert log == drilled()
 
 
