@@ -82,7 +82,7 @@ class Front:
         """Whether more than the least share may be new: what was met comes easily, or few cards are open."""
         if self.held_back:
             return False
-        return self.board.learner.recent.too_easy or self.board.open_cards() < OPEN_CARDS
+        return self.board.learner.recent.too_easy or not self.board.has_open(OPEN_CARDS)
 
     @property
     def is_closed(self) -> bool:

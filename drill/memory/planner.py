@@ -19,7 +19,7 @@ question before gave away, as long as there is another. Nothing depends on chanc
 import math
 from collections import deque
 from collections.abc import Iterable, Iterator
-from itertools import chain
+from itertools import chain, islice
 from typing import NamedTuple
 
 from drill.memory.board import Board, Start
@@ -207,7 +207,7 @@ class Planner:
         for may in self._distances(seconds_left):
             for pool in POOLS:
                 members = pool.members(self._board, self._front, may)
-                item = self._worthiest(list(members)) if pool.by_worth else next(iter(members), None)
+                item = self._worthiest(members) if pool.by_worth else next(iter(members), None)
                 if item is not None:
                     return item, pool
         return None
@@ -249,11 +249,10 @@ class Planner:
         kinds = ((of_its_kind,) if board.diary.shown else ()) + ((welcome,) if board.kinds.any_rests else ())
         return (*kinds, apart, rested, other)
 
-    def _worthiest(self, pool: list[Item]) -> Item | None:
-        if not pool:
+    def _worthiest(self, members: Iterable[Item]) -> Item | None:
+        prospects, shortlist = self._board.prospects, list(islice(members, SHORTLIST))
+        if not shortlist:
             return None
-        prospects = self._board.prospects
-        shortlist = sorted(pool, key=lambda item: prospects[item.card].rate, reverse=True)[:SHORTLIST]
         self._board.update(shortlist, self._board.now_s)
         return max(shortlist, key=lambda item: (prospects[item.card].rate * self._variety(item), -item.order))
 

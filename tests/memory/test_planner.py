@@ -11,7 +11,7 @@ from drill.memory import board as board_module
 from drill.memory.diary import RETURN_AFTER, RETURN_S, RETURNS
 from drill.memory.front import OPEN_MISSES
 from drill.memory.kinds import TIRES_AFTER
-from drill.memory.planner import LEAST_S, SLICE, Choice
+from drill.memory.planner import LEAST_S, SHORTLIST, SLICE, Choice
 from drill.present.reasons import reason_sentence
 from tests.memory.drills import DAY, NOW, Drill, cards
 
@@ -233,6 +233,19 @@ def test_a_choice_costs_the_work_of_a_few_cards_however_large_the_deck(monkeypat
     choice = planner.next(NOW, 300.0)
     planner.observe(Attempt(choice.card, NOW + 3, True, 2.0))
     assert len(worked) <= 40
+
+
+@pytest.mark.parametrize("right", [True, False])
+def test_of_many_cards_that_may_come_only_the_worthiest_few_are_looked_at(monkeypatch, right):
+    drill = Drill([Item(f"c{k}", "f", k, 3.0, (f"x{k}",)) for k in range(500)])
+    for item in drill.items.values():
+        drill.learner.observe(item, Attempt(item.card, NOW - 40 * DAY + item.order, right, 2.0))
+    planner = Planner(drill.learner, drill.items.values(), NOW)
+    looked = []
+    prover = board_module.Board.prover
+    monkeypatch.setattr(board_module.Board, "prover", lambda board, item: looked.append(1) or prover(board, item))
+    assert planner.next(NOW, 300.0) is not None
+    assert len(looked) <= 2 * SHORTLIST
 
 
 def test_every_reason_is_a_sentence():
