@@ -17,9 +17,8 @@ question before gave away, as long as there is another. Nothing depends on chanc
 """
 
 import math
-from collections import deque
 from collections.abc import Iterable, Iterator
-from itertools import chain, islice
+from itertools import chain, cycle, islice
 from typing import NamedTuple
 
 from drill.memory.board import Board, Start
@@ -95,7 +94,7 @@ class Planner:
         self._lessons = Lessons(self._board)
         self._touched: list[Item] = []
         """Cards whose prospects have changed since the last choice."""
-        self._turn = deque(self._board.items.values())
+        self._turn = cycle(self._board.items.values())
         self._left_out: set[str] = set()
         """Cards that this drill asks no more."""
         self.ending: Ending | None = None
@@ -196,9 +195,7 @@ class Planner:
         return all(map(self._board.anatomy.is_rule, part.facts)), prospect.strength, -prospect.speed_s
 
     def _slice(self) -> Iterator[Item]:
-        for _ in range(min(SLICE, len(self._turn))):
-            self._turn.rotate(-1)
-            yield self._turn[0]
+        return islice(self._turn, min(SLICE, len(self._board.items)))
 
     # -- choosing -------------------------------------------------------------------------------------------------
 
