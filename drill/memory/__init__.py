@@ -17,6 +17,7 @@ numbers.
     solved       Lessons                       which cards are shown solved before any of their kind is asked
     anatomy      Anatomy                       whole tasks, and the parts they are made of
     diary        Diary                         what happened in the drill so far
+    kinds        Kinds                         which kinds of card go so badly that they rest until tomorrow
     recent       Recent                        what the latest drills showed
     board        Board, Start                  where the cards of a drill stand
     front        Front                         what is new, and how much of it

@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Iterable, Iterator
+from itertools import islice
 from typing import Literal, NamedTuple
 
 from drill.memory.anatomy import Anatomy
@@ -10,6 +11,7 @@ from drill.memory.constants import DAY_S
 from drill.memory.diary import Diary
 from drill.memory.gain import rate, within_target
 from drill.memory.item import Item
+from drill.memory.kinds import Kinds
 from drill.memory.learner import Learner
 from drill.memory.states import is_fresh
 
@@ -54,6 +56,7 @@ class Board:
         self.now_s = now_s
         self.anatomy = Anatomy(self.items)
         self.diary = Diary(now_s)
+        self.kinds = Kinds()
         self.bar_s = max((item.target_s for item in ordered), default=0.0)
         self.prospects: dict[str, Prospect] = {}
         self._provers = {item.card: tuple(self.anatomy.proving(item))[:PROVERS] for item in ordered}
@@ -69,12 +72,18 @@ class Board:
         self.fresh = {card: item for card, item in self.items.items() if is_fresh(learner, item) and card not in done}
         self.waiting = {card: item for card, item in self.items.items() if not (card in self.fresh or card in done)}
         """Cards met in earlier drills that this one has not asked yet."""
+        self.kinds.renew(learner, self.items)
+        self._ranked: list[Item] | None = None
+        self._untried: set[str] = set()
+        self._trusted = sorted(((self._trusted_until(card), card) for card in self.waiting), reverse=True)
+        """The other waiting cards, and until when their past answers say enough; those for the longest first."""
         self.update(self.items.values(), now_s)
 
     def update(self, items: Iterable[Item], now_s: float) -> None:
         """Update the prospects of these cards; the time is now `now_s`."""
         self.now_s = now_s
         self._proved.clear()
+        self._ranked = None
         learner = self.learner
         ticks = learner.clock.read(now_s, learner.constants)
         for item in items:
@@ -105,7 +114,8 @@ class Board:
 
     def is_slow(self, item: Item) -> bool:
         """Whether an answer is expected to take too long."""
-        return self.prospects[item.card].speed_s > self.limit_s(item)
+        speed_s = self.prospects[item.card].speed_s
+        return speed_s > item.target_s and speed_s > self.limit_s(item)
 
     def is_steady(self, item: Item) -> bool:
         """Whether the card holds in time, and not only because a miss was corrected a moment ago."""
@@ -148,10 +158,26 @@ class Board:
         anatomy = self.anatomy
         return any(other.card not in self.fresh and anatomy.is_whole(other) for other in anatomy.by_fact[fact])
 
+    def was_asked(self, facts: Iterable[str]) -> bool:
+        """Whether each of these facts was asked, in whatever cards."""
+        known = self.learner.facts
+        return all(fact in known and known[fact].asked for fact in facts)
+
+    def was_told(self, item: Item) -> bool:
+        """Whether the card's answer had been told before it came up last: by the card itself, or as a rule."""
+        state, facts = self.learner.cards.get(item.card), self.learner.facts
+        if state is not None and len(state.traces) > 1:
+            return True
+        rules = all(map(self.anatomy.is_rule, item.facts))
+        return bool(item.facts) and rules and all(f in facts and len(facts[f].traces) > 1 for f in item.facts)
+
     def is_untried(self, item: Item) -> bool:
         """Whether the card was not asked for so long that its past answers say little, whatever the model predicts."""
-        state = self.learner.cards.get(item.card)
-        return state is not None and self.now_s - state.last_s > STRETCH * max(state.proven_s, DAY_S)
+        return item.card in self.learner.cards and self.now_s > self._trusted_until(item.card)
+
+    def _trusted_until(self, card: str) -> float:
+        state = self.learner.cards[card]
+        return state.last_s + STRETCH * max(state.proven_s, DAY_S)
 
     def is_settled(self, item: Item) -> bool:
         """Whether the card is steady, will be strong and in time in a week, and has stood half of that untouched.
@@ -164,17 +190,36 @@ class Board:
         in_a_week = self.learner.strength(item, self.now_s + WEEK_S)
         return in_a_week >= LASTING and self._in_time(item, in_a_week) >= STEADY
 
-    # -- all cards ------------------------------------------------------------------------------------------------
+    # -- many cards ------------------------------------------------------------------------------------------------
 
     @property
     def unmet(self) -> bool:
         """Whether any card that nothing else proves was never asked."""
         return any(not self.anatomy.is_part(item) for item in self.fresh.values())
 
-    def open_cards(self) -> int:
-        """How many cards that nothing else proves were met and will not be steady tomorrow."""
+    def ranked(self) -> list[Item]:
+        """The waiting cards, those first whose asking gains most for the time; as long as nothing is updated."""
+        if self._ranked is None:
+            self._ranked = self.by_rate(self.waiting.values())
+        return self._ranked
+
+    def by_rate(self, items: Iterable[Item]) -> list[Item]:
+        """These cards, those first whose asking gains most for the time."""
+        prospects = self.prospects
+        return sorted(items, key=lambda item: prospects[item.card].rate, reverse=True)
+
+    def untried(self) -> Iterator[Item]:
+        """The waiting cards that are untried, those first whose asking gains most for the time."""
+        while self._trusted and self._trusted[-1][0] < self.now_s:
+            self._untried.add(self._trusted.pop()[1])
+        if self._untried:
+            yield from (item for item in self.ranked() if item.card in self._untried and self.is_untried(item))
+
+    def has_open(self, count: int) -> bool:
+        """Whether at least so many cards that nothing else proves were met and will not be steady tomorrow."""
         met = (item for card, item in self.items.items() if card not in self.fresh)
-        return sum(self.prospects[item.card].tomorrow < STEADY and not self.is_spared(item) for item in met)
+        open_ones = (i for i in met if self.prospects[i.card].tomorrow < STEADY and not self.is_spared(i))
+        return sum(1 for _ in islice(open_ones, count)) == count
 
     def back(self) -> Iterator[Item]:
         """Cards missed in this drill that may return."""

@@ -12,6 +12,7 @@ as they come right in time. Whoever misses goes on in the deck's order.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterator
 from itertools import islice
 
@@ -81,16 +82,24 @@ class Front:
         """Whether more than the least share may be new: what was met comes easily, or few cards are open."""
         if self.held_back:
             return False
-        return self.board.learner.recent.too_easy or self.board.open_cards() < OPEN_CARDS
+        return self.board.learner.recent.too_easy or not self.board.has_open(OPEN_CARDS)
 
     @property
     def is_closed(self) -> bool:
         """Whether nothing at all is asked for the first time now."""
-        return self.held_back or len(self.board.diary.missed) >= OPEN_MISSES
+        return self.held_back or self._misses_wait
+
+    @property
+    def _misses_wait(self) -> bool:
+        """Whether too many missed cards wait for their return; those of one kind that rests do not count."""
+        board, missed = self.board, self.board.diary.missed
+        kinds = Counter(board.items[card].family for card in missed)
+        spared = max((count for kind, count in kinds.items() if board.kinds.rests(kind)), default=0)
+        return len(missed) - spared >= OPEN_MISSES
 
     def next(self, may: Callable[[Item], bool]) -> Iterator[Item]:
         """The next card to be asked for the first time, if any may be asked now."""
-        if len(self.board.diary.missed) < OPEN_MISSES:
+        if not self._misses_wait:
             yield from islice(self._in_order(may), 1)
 
     def ahead(self, most: int) -> list[Item]:
@@ -119,10 +128,16 @@ class Front:
         yield from later
 
     def _parts_first(self, whole: Item) -> list[Item]:
-        """The parts that are new and come before a new whole: for who begins with the notes, and after many misses."""
+        """The parts that come before a new whole, for who begins with the notes, and after many misses.
+
+        A part whose facts were all asked in other cards, such as a rule in another key, does not come first, nor one of
+        a kind that rests.
+        """
         if self.board.start != "notes" and not self._held:
             return []
-        return [part for part in self.board.anatomy.parts.get(whole.card, ()) if part.card in self.board.fresh]
+        board, rests = self.board, self.board.kinds.rests
+        new = (part for part in board.anatomy.parts.get(whole.card, ()) if part.card in board.fresh)
+        return [part for part in new if not board.was_asked(part.facts) and not rests(part.family)]
 
     def _is_known_at_sight(self, item: Item) -> bool:
         """Whether cards like this, but for whole tasks, surely come right when they are first asked."""

@@ -44,6 +44,8 @@ class CardState:
     """The longest gap (seconds) after which it came right. A miss halves it, or the gap before the miss if shorter."""
     failed: bool = False
     """Whether the latest answer was wrong."""
+    shown_s: float | None = None
+    """When it was last shown and not asked; None if it never was."""
 
     @property
     def missed(self) -> int:
@@ -331,7 +333,9 @@ class Learner:
             card.first_s = attempt.at_s
         gap_s = max(0.0, attempt.at_s - card.last_s) if len(card.traces) > 1 else 0.0
         card.last_s = attempt.at_s
-        if attempt.right is not None:
+        if attempt.right is None:
+            card.shown_s = attempt.at_s
+        else:
             card.proven_s = max(card.proven_s, gap_s) if attempt.right else min(card.proven_s, gap_s) / 2
             card.asked += 1
             card.right += attempt.right

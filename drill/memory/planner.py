@@ -9,6 +9,7 @@ The rules are those of a private teacher with five minutes a day:
 - Of the cards that may come for the same reason, the one with the highest gain per second of the learner's time comes
   (`gain`); it counts for more if many others rest on its facts, and for less if it resembles the question before.
 - The first card of a kind is shown solved, and the next one is asked (`solved`).
+- A kind that goes badly rests until tomorrow while anything else may come, and holds nothing else up (`kinds`).
 - When everything is known and will be tomorrow, the drill ends early.
 
 `pools.POOLS` says in which order. The planner never asks a card that it asked just before, nor one whose answer the
@@ -16,9 +17,8 @@ question before gave away, as long as there is another. Nothing depends on chanc
 """
 
 import math
-from collections import deque
 from collections.abc import Iterable, Iterator
-from itertools import chain
+from itertools import chain, cycle, islice
 from typing import NamedTuple
 
 from drill.memory.board import Board, Start
@@ -94,7 +94,7 @@ class Planner:
         self._lessons = Lessons(self._board)
         self._touched: list[Item] = []
         """Cards whose prospects have changed since the last choice."""
-        self._turn = deque(self._board.items.values())
+        self._turn = cycle(self._board.items.values())
         self._left_out: set[str] = set()
         """Cards that this drill asks no more."""
         self.ending: Ending | None = None
@@ -174,6 +174,7 @@ class Planner:
         board.diary.add(item, attempt, new=item.card in board.fresh, part=part.card if part else None)
         self._lessons.observe(item, attempt)
         if attempt.right is not None:
+            board.kinds.observe(item, attempt.right, board.was_told(item))
             board.fresh.pop(item.card, None)
             board.waiting.pop(item.card, None)
         self._touched.append(item)
@@ -194,9 +195,7 @@ class Planner:
         return all(map(self._board.anatomy.is_rule, part.facts)), prospect.strength, -prospect.speed_s
 
     def _slice(self) -> Iterator[Item]:
-        for _ in range(min(SLICE, len(self._turn))):
-            self._turn.rotate(-1)
-            yield self._turn[0]
+        return islice(self._turn, min(SLICE, len(self._board.items)))
 
     # -- choosing -------------------------------------------------------------------------------------------------
 
@@ -205,7 +204,7 @@ class Planner:
         for may in self._distances(seconds_left):
             for pool in POOLS:
                 members = pool.members(self._board, self._front, may)
-                item = self._worthiest(list(members)) if pool.by_worth else next(iter(members), None)
+                item = self._worthiest(members) if pool.by_worth else next(iter(members), None)
                 if item is not None:
                     return item, pool
         return None
@@ -213,7 +212,8 @@ class Planner:
     def _distances(self, seconds_left: float) -> tuple[May, ...]:
         """Which cards may come: those that the question before does not give away, then those not asked just now.
 
-        After a solved card, first of all another of its kind that has nothing else in common with it.
+        Before them, if any kind rests, those of the others; and after a solved card first of all another of its kind
+        that has nothing else in common with it.
         """
         board = self._board
         asked = board.diary.asked
@@ -231,6 +231,9 @@ class Planner:
         def apart(item: Item) -> bool:
             return rested(item) and told.isdisjoint(item.facts)
 
+        def welcome(item: Item) -> bool:
+            return not board.kinds.rests(item.family) and apart(item)
+
         def other(item: Item) -> bool:
             return (item is not asked[-1] or len(board.items) == 1) and fits(item)
 
@@ -240,13 +243,13 @@ class Planner:
 
         if not asked:
             return (apart,)
-        return (of_its_kind, apart, rested, other) if board.diary.shown else (apart, rested, other)
+        kinds = ((of_its_kind,) if board.diary.shown else ()) + ((welcome,) if board.kinds.any_rests else ())
+        return (*kinds, apart, rested, other)
 
-    def _worthiest(self, pool: list[Item]) -> Item | None:
-        if not pool:
+    def _worthiest(self, members: Iterable[Item]) -> Item | None:
+        prospects, shortlist = self._board.prospects, list(islice(members, SHORTLIST))
+        if not shortlist:
             return None
-        prospects = self._board.prospects
-        shortlist = sorted(pool, key=lambda item: prospects[item.card].rate, reverse=True)[:SHORTLIST]
         self._board.update(shortlist, self._board.now_s)
         return max(shortlist, key=lambda item: (prospects[item.card].rate * self._variety(item), -item.order))
 

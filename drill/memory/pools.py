@@ -26,7 +26,11 @@ May = Callable[[Item], bool]
 
 
 class Pool(NamedTuple):
-    """Cards to choose from. `members` gives those that may come; of these the worthiest comes, or the first of all."""
+    """Cards to choose from.
+
+    `members` gives those that may come. The first of all comes; `by_worth`, the worthiest, and then the members are
+    those first whose asking gains most for the time, so that only the first few need to be looked at.
+    """
 
     name: ReasonKind
     members: Callable[[Board, Front, May], Iterable[Item]]
@@ -58,7 +62,7 @@ def _weak(board: Board, front: Front, may: May) -> Iterator[Item]:
     least = max((board.prospects[item.card].rate for item in front.next(may)), default=0.0) / HOPELESS
     return (
         item
-        for item in board.waiting.values()
+        for item in board.ranked()
         if board.strength(item) < FIRST_BELOW
         and board.prospects[item.card].rate >= least
         and not board.is_spared(item)
@@ -68,7 +72,7 @@ def _weak(board: Board, front: Front, may: May) -> Iterator[Item]:
 
 def _untried(board: Board, front: Front, may: May) -> Iterator[Item]:
     """Cards that were not asked for longer than they were ever tested, and that nothing proves."""
-    return (i for i in board.waiting.values() if board.is_untried(i) and not board.is_proved(i) and may(i))
+    return (item for item in board.untried() if not board.is_proved(item) and may(item))
 
 
 def _settling(board: Board, front: Front, may: May) -> Iterator[Item]:
@@ -76,10 +80,10 @@ def _settling(board: Board, front: Front, may: May) -> Iterator[Item]:
     rested = board.now_s - RETURN_S
     return (
         item
-        for card, item in board.diary.done.items()
-        if card not in board.diary.missed
-        and board.diary.right_at.get(card, 0.0) < rested
-        and board.prospects[card].tomorrow < SETTLED
+        for item in board.by_rate(board.diary.done.values())
+        if item.card not in board.diary.missed
+        and board.diary.right_at.get(item.card, 0.0) < rested
+        and board.prospects[item.card].tomorrow < SETTLED
         and not board.is_spared(item)
         and may(item)
     )
@@ -94,7 +98,7 @@ def _unsteady(board: Board, front: Front, may: May) -> Iterator[Item]:
     """Cards that are slower than a bar, or will not hold for long."""
     return (
         item
-        for item in board.waiting.values()
+        for item in board.ranked()
         if (board.strength(item) < REFRESH_BELOW or board.is_slow(item)) and not board.is_spared(item) and may(item)
     )
 
@@ -106,7 +110,7 @@ def _next_thing(board: Board, front: Front, may: May) -> Iterable[Item]:
 
 def _deepening(board: Board, front: Front, may: May) -> Iterator[Item]:
     """Cards that hold and are not settled for good."""
-    return (i for i in board.waiting.values() if not board.is_spared(i) and not board.is_settled(i) and may(i))
+    return (i for i in board.ranked() if not board.is_spared(i) and not board.is_settled(i) and may(i))
 
 
 def _parts(board: Board, front: Front, may: May) -> Iterable[Item]:
@@ -116,7 +120,7 @@ def _parts(board: Board, front: Front, may: May) -> Iterable[Item]:
 
 def _automatic(board: Board, front: Front, may: May) -> Iterator[Item]:
     """Cards that need no question of their own, and do not come by themselves yet."""
-    return (item for item in board.waiting.values() if not board.is_settled(item) and may(item))
+    return (item for item in board.ranked() if not board.is_settled(item) and may(item))
 
 
 def _again(board: Board, front: Front, may: May) -> Iterator[Item]:
@@ -127,8 +131,8 @@ def _again(board: Board, front: Front, may: May) -> Iterator[Item]:
 
 def _at_once(board: Board, front: Front, may: May) -> Iterator[Item]:
     """Cards of this drill that are not settled, rested or not: only of a few cards so much is left."""
-    done, missed = board.diary.done, board.diary.missed
-    return (item for card, item in done.items() if card not in missed and not board.is_settled(item) and may(item))
+    done, missed = board.by_rate(board.diary.done.values()), board.diary.missed
+    return (item for item in done if item.card not in missed and not board.is_settled(item) and may(item))
 
 
 def _too_soon(board: Board, front: Front, may: May) -> Iterator[Item]:

@@ -17,7 +17,7 @@ from drill.memory.learner import LEARNER_ROW, CardState, FactState, FamilyState,
 from drill.memory.recent import Recent
 from drill.memory.traces import Traces
 
-VERSION = 9
+VERSION = 10
 """Raise it whenever the rows, the model or the fact of a mix-up change: older rows are then derived again."""
 
 FARTHEST = 100.0
@@ -53,7 +53,7 @@ def _row(learner: Learner, name: str) -> Any:
     kind, _, key = name.partition(":")
     if kind == "card":
         card = learner.cards[key]
-        history = [card.asked, card.right, card.first_s, card.last_s, card.proven_s, card.failed]
+        history = [card.asked, card.right, card.first_s, card.last_s, card.proven_s, card.failed, card.shown_s]
         return [*_traces_out(card.traces), _belief_out(card.offset), _belief_out(card.speed), history]
     if kind == "fact":
         fact = learner.facts[key]
@@ -77,12 +77,13 @@ def _load_row(learner: Learner, name: str, value: Any) -> None:
     kind, _, key = name.partition(":")
     if kind == "card":
         at, decay, weight, offset, speed, history = value
-        asked, right, *times, failed = history
+        asked, right, *times, failed, shown = history
         first_s, last_s, proven_s = _numbers(*times)
+        shown_s = None if shown is None else _numbers(shown)[0]
         counts = int(asked), int(right)
         beliefs = _belief(offset), _belief(speed)
         learner.cards[key] = CardState(
-            _traces(at, decay, weight), *beliefs, *counts, first_s, last_s, proven_s, bool(failed)
+            _traces(at, decay, weight), *beliefs, *counts, first_s, last_s, proven_s, bool(failed), shown_s
         )
     elif kind == "fact":
         at, decay, weight, offset, answers = value

@@ -12,7 +12,6 @@ from collections import Counter
 from drill.memory.board import OVERNIGHT_S, Board
 from drill.memory.constants import DAY_S
 from drill.memory.item import Attempt, Item
-from drill.memory.learner import CardState
 
 MOST = 3
 """Of one kind, so many cards are shown in a day at most, in however many drills."""
@@ -42,9 +41,9 @@ class Lessons:
         for card, state in cards.items():
             family = self._family(card)
             latest[family] = max(latest[family], state.last_s)
-            if now_s - state.last_s < OVERNIGHT_S:
-                self._given[family] += _times_shown(state)
-                self._shown |= {card} if _times_shown(state) else set()
+            if state.shown_s is not None and now_s - state.shown_s < OVERNIGHT_S:
+                self._given[family] += 1
+                self._shown.add(card)
         self._missed |= {kind for kind in self._met - self._known if now_s - latest[kind] > FORGOTTEN_S}
 
     def wants(self, item: Item) -> bool:
@@ -77,8 +76,3 @@ class Lessons:
         """The family of a card of this deck, or the one with which the id of any other begins."""
         item = self._board.items.get(card)
         return item.family if item else card.partition(":")[0]
-
-
-def _times_shown(state: CardState) -> int:
-    """How often a card was shown; every time leaves a trace, as an answer does."""
-    return max(0, len(state.traces) - state.asked)

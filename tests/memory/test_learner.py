@@ -141,6 +141,13 @@ def test_the_learners_own_key_press_is_measured_and_taken_off():
     assert "key-press" not in learner.cards
 
 
+@pytest.mark.parametrize(("seconds", "counts"), [(0.09, False), (0.1, True), (2.0, True), (2.01, False)])
+def test_a_key_press_counts_from_a_tenth_of_a_second_to_two_seconds(seconds, counts):
+    learner = Learner()
+    learner.observe(KEY_PRESS, Attempt("key-press", NOW, None, seconds))
+    assert (learner.key_press_s != DEFAULT.key_press_s) == counts
+
+
 def test_an_answer_quicker_than_the_key_press_corrects_it():
     learner = Learner(DEFAULT._replace(key_press_s=0.8))
     for k in range(10):

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
+from itertools import groupby, pairwise
 
 import pytest
 
 from drill.memory import Attempt, Ending, Item, Learner, Planner, ReasonKind
+from drill.memory import kinds as kinds_module
 from drill.memory.board import Board
 from drill.memory.front import PROBE_MISSES, SHARE
+from drill.memory.kinds import TIRES_AFTER
 from drill.memory.recent import BREAK_S, KEPT, Recent
 from drill.memory.solved import MOST
 from tests.memory.drills import DAY, NOW, Drill, asked, cards
@@ -355,6 +357,65 @@ def test_whoever_knows_no_notes_gets_them_inside_the_first_keys():
         _, pair, _, string = card.split(":")
         assert order.index(f"fret:{string}:{pair}") < order.index(card)
     assert max(pair_of(card) for card in wholes(log)) < 6
+
+
+# -- a kind that goes badly --------------------------------------------------------------------------------------------
+
+
+def keys_with_fingers(pairs=6):
+    """The same, and for each key two cards about the finger, one for each string: all of them ask the same rule."""
+    items = []
+    for item in keys(pairs):
+        if item.family != "whole":
+            items.append(item._replace(order=len(items)))
+            continue
+        finger = Item(item.card.replace("whole", "rule"), "rule", 0, 1.5, ("finger",), (), item.groups)
+        items.append(item._replace(order=len(items), needs=(*item.needs, "rule")))
+        items.append(finger._replace(order=len(items)))
+    return items
+
+
+def of_kind(log, kind):
+    return [card for card in asked(log) if card.startswith(kind)]
+
+
+@pytest.mark.parametrize("kind", ["rule", "fret", "whole", "relative"])
+def test_a_kind_that_is_missed_again_and_again_rests_until_tomorrow_and_holds_nothing_else_up(kind):
+    drill = Drill(keys_with_fingers(), lambda card, before: not card.startswith(kind), thinking=4.0, start="notes")
+    untroubled = Drill(keys_with_fingers(), thinking=4.0, start="notes")
+    for day in range(3):
+        log, smooth = drill.run(day), untroubled.run(day)
+        news = len(set(of_kind(log, kind)))
+        assert len(of_kind(log, kind)) <= TIRES_AFTER + news
+        assert len(of_kind(log, kind)) <= len(log) / 4
+        runs = [len(list(run)) for is_it, run in groupby(cards(log), lambda card: card.startswith(kind)) if is_it]
+        assert max(runs, default=0) <= 4, "at most shown, asked, shown, asked"
+        if day == 0:
+            assert of_kind(log, kind)
+            others = {card for card in asked(log) if not card.startswith(kind)}
+            assert len(others) >= len({card for card in asked(smooth) if not card.startswith(kind)}) / 2
+            assert kind == "whole" or of_kind(log, "whole"), "the whole task does not wait for it"
+
+
+@pytest.mark.parametrize("start", ["notes", "shapes"])
+def test_cards_that_come_right_once_they_were_told_make_no_kind_rest(start, monkeypatch):
+    """Whoever begins misses what is new; that is no sign that the kind goes badly."""
+
+    def drilled():
+        drill = Drill(keys(), lambda card, before: card in drill.learner.cards, start=start)
+        return cards(drill.run())
+
+    log = drilled()
+    monkeypatch.setattr(kinds_module, "TIRES_AFTER", 10**9)
+    assert log == drilled()
+
+
+def test_a_rule_comes_before_its_first_whole_and_not_again_in_every_key():
+    log = Drill(keys_with_fingers(), thinking=2.0, start="notes").run()
+    order = asked(log)
+    first, eighth = (order.index(wholes(log)[nth]) for nth in (1, 7))  # one follows a solved card at once
+    assert [card for card in order[:first] if card.startswith("rule")]
+    assert len({card for card in order[:eighth] if card.startswith("rule")}) <= 2
 
 
 # -- solved cards ------------------------------------------------------------------------------------------------------

@@ -81,3 +81,16 @@ def test_no_card_is_shown_twice_on_a_day() -> None:
     again = lessons_of(learner, 86_400.0)
     answered(again, learner, SECOND, False, 86_400.0)
     assert again.wants(FIRST)
+
+
+def test_a_card_shown_on_an_earlier_day_and_asked_today_takes_no_solved_card_from_today() -> None:
+    learner, tomorrow = Learner(), 86_400.0
+    lessons = lessons_of(learner)
+    for item in MORE[:MOST]:
+        answered(lessons, learner, item, None)
+    lessons = lessons_of(learner, tomorrow)
+    for item in MORE[:MOST]:
+        answered(lessons, learner, item, False, tomorrow)
+    lessons = lessons_of(learner, tomorrow + 600)
+    answered(lessons, learner, FIRST, False, tomorrow + 700)
+    assert lessons.wants(SECOND), "none was shown today"
