@@ -45,14 +45,14 @@ def gather(paths: Iterable[Path], unpack: Unpack) -> Roll:
     read = filter(None, (_student(exports, skipped) for exports in by_learner.values()))
     students = sorted(_labelled(_joined(read)), key=lambda student: (student.label.casefold(), student.learner))
     if not students:
-        raise BadFile(
-            " ".join(map(str, paths)),
-            "",
-            "holds no export that can be read.",
-            "Give the folder in which the students' exports lie: fretsure export DIR makes one."
-            + "".join(f"\n{each.sentence}" for each in skipped),
-        )
+        raise BadFile(" ".join(map(str, paths)), "", "holds no export that can be read.", _what_to_do(skipped))
     return Roll(tuple(students), tuple(skipped))
+
+
+def _what_to_do(skipped: Iterable[Skipped]) -> str:
+    """What helps where nothing can be read: of each export found what is wrong with it, else where to look."""
+    found = "\n".join(each.sentence for each in skipped)
+    return f"Passed over:\n{found}" if found else "Give the folder in which the students' exports lie."
 
 
 def _exports(paths: Iterable[Path], unpack: Unpack, skipped: list[Skipped]) -> Iterator[Export]:

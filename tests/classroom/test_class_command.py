@@ -274,6 +274,23 @@ def test_a_bad_export_is_named_and_passed_over(harm: Callable[[Path], None], fre
     assert skipped["why"]
 
 
+@pytest.mark.parametrize("table", ["attempts", "cards", "days"])
+@pytest.mark.parametrize("packed", [False, True])
+def test_of_an_export_without_one_of_its_tables_is_told_which_and_whom_to_ask(
+    table: str, packed: bool, fretsure: Ran, tmp_path: Path
+) -> None:
+    export = student(tmp_path, "Ben")
+    [gone] = export.glob(f"{table}*.csv")
+    gone.unlink()
+    if packed:
+        zipped(export, tmp_path / "class" / "ben.zip")
+    code, _, err = fretsure("class", tmp_path / "class")
+    assert code == 65
+    place = "archive" if packed else "export"
+    assert f"{gone.name}: is missing from the {place}. Ask the student for a new one: fretsure export --one" in err
+    assert "fretsure export DIR" not in err, "that is for somebody who gave a folder without exports"
+
+
 def _cut_short(log: Path) -> None:
     log.write_bytes(log.read_bytes()[:-40])
 
