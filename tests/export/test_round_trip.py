@@ -115,7 +115,9 @@ def test_a_backup_is_told_from_a_log(package: Path, tmp_path: Path) -> None:
         record.backup(tmp_path / "copy.sqlite3")
     assert is_backup(tmp_path / "copy.sqlite3")
     assert not is_backup(package / "attempts.jsonl")
-    assert list(restore_lines(there, tmp_path / "copy.sqlite3")) == [f"Restored from {tmp_path / 'copy.sqlite3'}."]
+    told, whose = restore_lines(there, tmp_path / "copy.sqlite3")
+    assert told == f"Restored from {tmp_path / 'copy.sqlite3'}."
+    assert whose.startswith("The record is now that of a learner without a name (")
     assert_same(here, there)
     _, kept = restore_lines(there, tmp_path / "copy.sqlite3")
     assert kept.startswith("Your previous record is saved in ")
