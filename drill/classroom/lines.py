@@ -13,6 +13,8 @@ from drill.present.voice import Voice
 
 WEAKEST_SEEN = 3
 """A group of which fewer cards were seen is not named as anyone's weakest."""
+LONG_PAST_DAYS = 28
+"""Homework that has been over for more days is left to the files and stands on no page."""
 _NAMES = {"string": "weakest string", "key": "weakest key", "shape": "weakest shape", "family": "weakest kind"}
 
 
@@ -66,7 +68,7 @@ def homework_by_deck(view: ClassView) -> dict[str, list[str]]:
     found: dict[str, list[str]] = {}
     for student in view.students:
         for each in student.homework:
-            if not each.of.is_long_past(each.day):
+            if not each.of.homework.is_over(each.day, LONG_PAST_DAYS):
                 found.setdefault(each.head, []).append(f"{student.label}: {each.how_far}")
     return found
 

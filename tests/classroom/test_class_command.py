@@ -17,6 +17,7 @@ import pytest
 
 from drill.classroom.columns import MEANING, TABLES
 from drill.cli.main import main
+from drill.present.dates import day_in_words
 from drill.present.figures import per_cent
 from drill.record import Record
 from tests.export.conftest import DRILL, attempt, exported, world
@@ -155,8 +156,8 @@ def test_all_homework_comes_along_whatever_deck_the_export_is_made_for(
     (tmp_path / "class").mkdir()
     record = tmp_path / "ana.sqlite3"
     assert fretsure("export", "--one", tmp_path / "class" / "ana.zip", "--name", "Ana", "--record", record)[0] == 0
-    soon = "“Soon”, set by Ms Adler until 2226-12-03"
-    past = f"“Past”, set by Ms Adler until {date.today() - timedelta(days=5)}, now over"
+    soon = "“Soon”, set by Ms Adler until 3 December 2226"
+    past = f"“Past”, set by Ms Adler until {day_in_words(date.today() - timedelta(days=5))}, now over"
     how_far = "Ana: 0 of 2 keys ready, 0 of 6 cards asked"
     shown = fretsure("class", tmp_path / "class")[1]
     assert f"Homework\n    {soon}\n        {how_far}\n    {past}\n        {how_far}\n" in shown
