@@ -9,10 +9,12 @@ from typing import Any
 import pytest
 
 from drill.cli.commands.decks import check_lines
-from drill.decks import Deck, Homework, check_deck, decks_with_homework, load_deck
+from drill.decks import Deck, Homework, check_deck, decks_with_homework, load_deck, loading
 from drill.decks.homework import Goal
+from drill.decks.layout import build_deck
 from drill.progress import Progress
 from drill.progress.homework import Assignment, assignment, assignment_sentence, assignments, told, told_sentences
+from drill.system.tunings import find_tuning
 from drill.theory.neck import STANDARD, Neck
 from tests.progress.worked import worked_progress
 
@@ -186,6 +188,26 @@ def test_no_deck_is_laid_out_for_what_nobody_hears_of_any_more(added_decks: Path
     since = date(2025, 12, 23)
     laid_out = {deck.id for deck in decks_with_homework(progress.settings.neck, progress.bar_s, since)}
     assert laid_out == {"over-5"}
+
+
+def test_a_deck_is_laid_out_once_while_its_file_its_neck_and_the_tempo_stay(
+    added_decks: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    laid_out: list[str] = []
+    monkeypatch.setattr(loading, "build_deck", lambda name, *rest: laid_out.append(name) or build_deck(name, *rest))
+    added(added_decks, "flats", "until = 2026-01-06")
+    neck = Neck(STANDARD)
+    first, again = decks_with_homework(neck), decks_with_homework(neck)
+    assert first == again
+    assert laid_out == ["flats"]
+    added(added_decks, "flats", "until = 2026-01-06\nby = 'Ms Adler'")
+    [changed] = decks_with_homework(neck)
+    assert changed.homework == Homework(date(2026, 1, 6), by="Ms Adler")
+    [slower] = decks_with_homework(neck, 8.0)
+    assert {entry.item.target_s for entry in slower.entries.values()} == {8.0}
+    [on_a_bass] = decks_with_homework(Neck(find_tuning("bass")))
+    assert on_a_bass.neck.tuning.id == "bass"
+    assert len(laid_out) == 4
 
 
 def test_a_broken_added_deck_hides_no_other(added_decks: Path) -> None:
