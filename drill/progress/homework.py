@@ -7,7 +7,8 @@ assignments   those of the deck in use and of every added one, what is to be don
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+import math
+from collections.abc import Iterator, Mapping, Sequence, Set
 from dataclasses import replace
 from datetime import date, timedelta
 from typing import Any, NamedTuple
@@ -17,6 +18,7 @@ from drill.decks.homework import Goal
 from drill.present.figures import how_many
 from drill.progress.next_step import READY
 from drill.progress.overview import Progress
+from drill.progress.readiness import KeyReadiness
 
 DAYS_BY_NAME = 7
 """A day less than a week ahead is told by its name alone."""
@@ -143,10 +145,21 @@ def home_lines(progress: Progress, found: Sequence[Assignment]) -> Iterator[str]
 
 
 def _keys(progress: Progress) -> tuple[int, int]:
-    """Of the keys that the deck asks whole, how many are ready, as far as the deck asks what it takes, and how many."""
+    """Of the keys that the deck asks whole, how many are ready, and how many there are."""
     whole = progress.deck.whole_keys
-    ready = [(row.by_deck or 0.0) >= READY for row in progress.keys if row.key in whole]
+    families = {entry.item.family for entry in progress.deck.entries.values()}
+    ready = [_chance(row, families) >= READY for row in progress.keys if row.key in whole]
     return sum(ready), len(ready)
+
+
+def _chance(row: KeyReadiness, families: Set[str]) -> float:
+    """The chance that all its deck asks of a key comes within the bar, in the kinds of question it asks.
+
+    What the answers rest on, such as the relative beneath an index fret, is in their chance already. As long as nothing
+    was asked of the key, it is a guess and counts as 0.
+    """
+    asked = (each.in_time for each in row.needed if each.is_reached and each.status.item.family in families)
+    return math.prod(asked) if row.asked else 0.0
 
 
 def assignment_sentence(now: Assignment, today: date, *, by_title: bool = False) -> str:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -14,9 +16,11 @@ from drill.decks.homework import Goal
 from drill.decks.layout import build_deck
 from drill.progress import Progress
 from drill.progress.homework import Assignment, assignment, assignment_sentence, assignments, told, told_sentences
+from drill.progress.next_step import READY
 from drill.system.tunings import find_tuning
 from drill.theory.neck import STANDARD, Neck
 from tests.progress.worked import worked_progress
+from tests.support.learners import beginner, taught
 
 THURSDAY = date(2026, 12, 3)
 MONDAY = date(2026, 11, 30)
@@ -99,19 +103,40 @@ def test_ready_keys_are_counted_of_those_that_the_deck_asks_whole(tmp_path: Path
     assert (now.done, now.wanted) == (0, 1), "one of its keys stands in the worked table"
 
 
-def test_what_the_deck_never_asks_counts_for_no_goal(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Of C, .5 x .8 x .899 in the worked progress, a deck may leave out what comes at .5."""
+@pytest.mark.parametrize("reached", [False, True])
+def test_what_the_deck_never_asks_counts_for_no_goal(reached: bool, monkeypatch: pytest.MonkeyPatch) -> None:
+    """C comes at .5 x .8 x .899 in the worked progress; without what comes at .5 it is ready."""
     row = next(row for row in worked_progress().keys if row.key.name == "C major")
-    assert row.by_deck == pytest.approx(0.5 * 0.8 * 0.899)
-    needed = tuple(each._replace(is_reached=each.in_time > 0.5) for each in row.needed)
-    assert row._replace(needed=needed).by_deck == pytest.approx(0.8 * 0.899)
+    needed = tuple(each._replace(is_reached=each.in_time > 0.5 or not reached) for each in row.needed)
     progress = worked_progress()
     object.__setattr__(progress, "keys", (row._replace(needed=needed),))
     monkeypatch.setattr(Deck, "whole_keys", (row.key,))
     object.__setattr__(progress, "deck", progress.deck._replace(homework=Homework(None, Goal("keys", 1), "", "")))
     now = assignment(progress)
     assert now is not None
-    assert now.reached
+    assert now.reached is reached
+
+
+def test_a_deck_of_index_frets_asks_no_relatives_as_well(tmp_path: Path) -> None:
+    """Three right answers of 2.6 seconds to each card: two of a key come within the bar, and with its relative not."""
+    deck = load_deck(str(written(tmp_path, 'goal = "all keys ready"')), Neck(STANDARD))
+    new = replace(beginner(), deck=deck)
+    known = replace(new, learner=taught(new, dict.fromkeys(deck.entries, True), 2.6))
+    [flat] = [row for row in known.keys if row.key.name == "Eb major"]
+    both = math.prod(each.in_time for each in flat.needed if each.asked_by_deck)
+    relative = next(each.in_time for each in flat.needed if each.status.item.family == "relative-minor")
+    assert both * relative < READY <= both, "the case that is meant"
+    now = assignment(known)
+    assert now is not None
+    assert (now.done, now.wanted) == (3, 3)
+
+
+def test_keys_cannot_be_counted_by_shapes_on_other_strings(tmp_path: Path) -> None:
+    path = written(tmp_path, 'goal = "all keys ready"')
+    path.write_text(path.read_text(encoding="utf-8") + 'shapes = ["2"]\n', encoding="utf-8")
+    [problem] = check_deck(path)
+    assert (problem.field, problem.problem) == ("goal", "counts keys, but the deck asks for the index fret of none.")
+    assert "anchored shapes" in problem.fix
 
 
 def words(today: date, done: int | None = 3, wanted: int | None = 5, **others: Any) -> str:
