@@ -42,7 +42,7 @@ _WEAKNESS: Columns = (
     Column("name", "which of these, or the mix-up", PLAIN, lambda weakness: weakness.group[1]),
     Column("found", "the share of answers that were wrong or mixed up, 0 to 1; of a slow one, times over the target",
            SHARE),
-    Column("usual", "the same as the class and the student's other answers would lead to expect", SHARE),
+    Column("usual", "what the class and the student's other answers would lead to expect in its place", SHARE),
     Column("answers", "the answers this rests on", INTEGER),
     Column("sentence", "all of it in words", PLAIN, lambda weakness: _ascii(sentence(weakness, _ASCII))),
     Column("command", "the command that drills it", PLAIN, command),

@@ -33,6 +33,7 @@ def class_lines(view: ClassView, voice: Voice) -> Iterator[str]:
     yield from _section("Mixed up by several", mixup_lines(view))
     yield ""
     yield from text_table(_weakest_columns(voice), view.students)
+    yield from _section("Of one name", namesake_lines(view))
     yield from _section("Passed over", skipped_lines(view.skipped))
 
 
@@ -101,6 +102,15 @@ def mixup_words(mixup: SharedMixup) -> tuple[str, str]:
     """Who share a mix-up, each with their own rate, and the drill that mends it."""
     who = "; ".join(f"{each.student} {per_cent(each.rate)} of {each.chances}" for each in mixup.shares)
     return f"“{mixup.name}”, of the answers where it can happen: {who}", place_command(mixup.place)
+
+
+def namesake_lines(view: ClassView) -> Iterator[str]:
+    """Who are called alike, and what to do if they are one person."""
+    for alike in view.namesakes:
+        yield (
+            f"{', '.join(student.label for student in alike)}: two students, or one who began anew. Then the student "
+            "puts both together, and sends a new export: fretsure restore OLDER.zip --mine"
+        )
 
 
 def skipped_lines(skipped: Iterable[Skipped]) -> Iterator[str]:

@@ -10,6 +10,7 @@ from drill.classroom.lines import (
     grew_lines,
     homework_by_deck,
     mixup_words,
+    namesake_lines,
     played_lines,
     skipped_lines,
     stopped_lines,
@@ -44,7 +45,10 @@ def class_page(view: ClassView, voice: Voice) -> str:
         played=list(played_lines(view)),
         mixups=[mixup_words(mixup) for mixup in view.shared_mixups],
         weeks=[(student.label, _week(student)) for student in view.students],
-        skipped=list(skipped_lines(view.skipped)),
+        notes=[
+            ("Of one name", list(namesake_lines(view))),
+            ("Passed over", list(skipped_lines(view.skipped))),
+        ],
         tables=[_table(view, facet, voice) for facet in _HEADINGS if view.groups(facet)],
         bands={name: limit for limit, name in BANDS},
     )

@@ -259,6 +259,14 @@ class ClassView:
         ordered = sorted(found, key=_in_order(facet))
         return [(facet, value) for value in ordered]
 
+    @property
+    def namesakes(self) -> list[list[StudentView]]:
+        """Those who are called alike, name by name."""
+        found: dict[str, list[StudentView]] = defaultdict(list)
+        for student in self.students:
+            found[student.gathered.name].append(student)
+        return [alike for name, alike in found.items() if name and len(alike) > 1]
+
     @cached_property
     def shared_mixups(self) -> tuple[SharedMixup, ...]:
         """The mix-ups of two students or more, what most of them share first."""

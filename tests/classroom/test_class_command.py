@@ -42,15 +42,15 @@ def fretsure(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.Cap
     return run
 
 
-def student(folder: Path, name: str, days: int = 3, at: Path | None = None) -> Path:
-    """The export of a student who drilled on some days."""
+def student(folder: Path, name: str, days: int = 3, at: Path | None = None, called: str = "") -> Path:
+    """The export of a student who drilled on some days; two may be called alike."""
     here = world(folder / f"home-{len(list(folder.iterdir()))}")
     with Record.open(here.record_path, here.now) as record:
         record.start_drill(DRILL._replace(id=f"{name} {days}"))
         for day in range(days):
             uid, moment = f"{name}-{day}", DRILL.started_at - day * DAY_MS
             record.append(attempt(1, uid=uid, drill=f"{name} {days}", asked_at=moment, answered_at=moment + 1500))
-        record.call(name)
+        record.call(called or name)
     return exported(here, at or folder / "class" / f"export-{len(list(folder.iterdir()))}")
 
 
@@ -232,6 +232,25 @@ def test_two_of_one_name_are_told_apart(fretsure: Ran, tmp_path: Path) -> None:
     found = json.loads(fretsure("class", tmp_path / "class", "--json")[1])["students"]
     assert len({each["student"] for each in found}) == 2
     assert all(each["student"].startswith("Ana (") for each in found)
+
+
+def test_who_began_anew_is_told_how_to_be_one_student_again_and_then_is_one(fretsure: Ran, tmp_path: Path) -> None:
+    """A new machine makes a new identity; the exports of before, under both, still lie in the teacher's folder."""
+    old = student(tmp_path, "Ana")
+    new = world(tmp_path / f"home-{len(list(tmp_path.iterdir()))}")
+    student(tmp_path, "Ana later", days=2, called="Ana")
+    student(tmp_path, "Ben")
+    shown = fretsure("class", tmp_path / "class")[1]
+    [line] = [line for line in shown.splitlines() if "--mine" in line]
+    assert line.strip().startswith("Ana (")
+    assert "two students, or one who began anew" in line
+    assert "Ben" not in line
+    [log] = old.glob("*.jsonl")
+    assert fretsure("restore", log, "--mine", "--record", new.record_path)[0] == 0
+    exported(new._replace(now=lambda: DRILL.started_at / 1000 + 86_400), tmp_path / "class" / "both")
+    shown, found = (fretsure("class", tmp_path / "class", *more)[1] for more in ((), ("--json",)))
+    assert [(each["student"], each["answers"]) for each in json.loads(found)["students"]] == [("Ana", 5), ("Ben", 3)]
+    assert "began anew" not in shown
 
 
 def _cut(export: Path) -> None:
