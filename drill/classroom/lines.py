@@ -16,7 +16,7 @@ WEAKEST_SEEN = 3
 """A group of which fewer cards were seen is not named as anyone's weakest."""
 LONG_PAST_DAYS = 28
 """Homework that has been over for more days is left to the files and stands on no page."""
-EXPECTED = "Expected is what the class, and a student's own other answers, would lead to."
+EXPECTED = "In brackets, what the class and the student's own other answers would lead one to expect."
 _NAMES = {"string": "weakest string", "key": "weakest key", "shape": "weakest shape", "family": "weakest kind"}
 
 
