@@ -176,6 +176,23 @@ def test_all_homework_comes_along_whatever_deck_the_export_is_made_for(
         ]  # fmt: skip
 
 
+def test_of_a_log_alone_only_homework_that_it_has_drills_of_is_told(
+    fretsure: Ran, tmp_path: Path, added_decks: Path
+) -> None:
+    """The decks are the teacher's own; nobody knows whether Ben was given them."""
+    for name, deck in (("Ana", "flats"), ("Ben", DRILL.deck)):
+        [log] = student(tmp_path, name).glob("*.jsonl")
+        mailed = tmp_path / "class" / f"{name}.jsonl"
+        mailed.write_text(log.read_text().replace(f'"deck": "{DRILL.deck}"', f'"deck": "{deck}"'))
+        shutil.rmtree(log.parent)
+    (tmp_path / "flats.toml").write_text(FLATS.format(until="2226-12-03"))
+    assert fretsure("decks", "add", tmp_path / "flats.toml")[0] == 0
+    students = json.loads(fretsure("class", tmp_path / "class", "--json")[1])["students"]
+    assert {each["student"]: [row["deck"] for row in each["homework"]] for each in students} == {
+        "Ana": ["flats"], "Ben": [],
+    }  # fmt: skip
+
+
 def test_homework_of_an_export_of_before_is_read(fretsure: Ran, tmp_path: Path) -> None:
     package = student(tmp_path, "Ana") / "datapackage.json"
     told = '{"by": null, "until": null, "goal": "5 keys ready", "note": null, "done": 3, "wanted": 5, "reached": false}'

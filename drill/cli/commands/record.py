@@ -57,6 +57,9 @@ class RestoreRequest(NamedTuple):
 def export_record(request: ExportRequest, environment: Environment) -> None:
     """Write what was asked for: open data with a report into a folder or one file, the daily drill for a calendar."""
     one, calendar = (None if file is None else expand_user(file) for file in (request.one, request.calendar))
+    if one and one.suffix.casefold() != ".zip":
+        problem = f"{one} does not end in .zip, by which fretsure class knows an export."
+        raise UsageProblem(problem, f"Write: fretsure export --one {one.stem or 'mine'}.zip")
     for file in filter(None, (one, calendar)):
         refuse_existing(file)
     with open_progress(request.deck, environment) as progress:
