@@ -206,6 +206,8 @@ def _checked(path: Path, place: str, read: Callable[[], Row]) -> Row:
         row = read()
     except ValidationError as error:
         first = error.errors(include_url=False)[0]
+        if place == "line 1" and first["type"] == "json_invalid":
+            raise BadFile(str(path), place, "is no line of a log of fretsure.", GIVE) from error
         raise _bad(path, place, _field(first), _problem(first)) from error
     if isinstance(row, AttemptRow):
         if (row.correct is None) != (row.kind == "shown"):

@@ -123,6 +123,13 @@ def test_a_backup_is_told_from_a_log(package: Path, tmp_path: Path) -> None:
     assert kept.startswith("Your previous record is saved in ")
 
 
+@pytest.mark.parametrize("text", ['title = "Flats"\n', "<!doctype html>\n", "\ufffd"])
+def test_a_file_of_another_sort_is_told_as_such_and_what_to_give(text: str, tmp_path: Path) -> None:
+    (tmp_path / "flats.toml").write_text(text, encoding="utf-8")
+    with pytest.raises(BadFile, match=r"line 1: is no line of a log of fretsure\. Give a backup, an"):
+        list(restore_lines(world(tmp_path), tmp_path / "flats.toml"))
+
+
 def test_the_schema_describes_the_lines(package: Path) -> None:
     schema = json.loads((package / "attempts.schema.json").read_text())
     assert schema == json.loads(json.dumps(json_schema()))
