@@ -10,6 +10,7 @@ from drill.classroom.words import command, label, place_command, sentence
 from drill.export.tables import Table
 from drill.present.tables import EXACT, Column, Columns, Kind, as_object, inside, meanings
 from drill.present.voice import Voice
+from drill.progress.homework import Assignment
 
 PLAIN, INTEGER, SHARE, SECONDS, DAY, MOMENT = (
     Kind.PLAIN, Kind.INTEGER, Kind.SHARE, Kind.SECONDS, Kind.DAY, Kind.MOMENT
@@ -41,7 +42,7 @@ _WEAKNESS: Columns = (
     Column("name", "which of these, or the mix-up", PLAIN, lambda weakness: weakness.group[1]),
     Column("found", "the share of answers that were wrong or mixed up, 0 to 1; of a slow one, times over the target",
            SHARE),
-    Column("usual", "the same as the class and the student's other answers would lead to expect", SHARE),
+    Column("usual", "what the class and the student's other answers would lead to expect in its place", SHARE),
     Column("answers", "the answers this rests on", INTEGER),
     Column("sentence", "all of it in words", PLAIN, lambda weakness: _ascii(sentence(weakness, _ASCII))),
     Column("command", "the command that drills it", PLAIN, command),
@@ -73,13 +74,17 @@ def group_rows(student: StudentView, facet: str) -> list[Row]:
     return [Row(student, standing, (facet, value)) for value, standing in sorted(student.standings(facet).items())]
 
 
+def _goal(now: Assignment) -> str:
+    return now.homework.goal.written if now.homework.goal else ""
+
+
 HOMEWORK: Columns = (
     *inside("of", (
         Column("deck", "the deck it is set with"),
         Column("title", "the deck's title; empty in exports of earlier releases"),
-        Column("by", "who set it; empty if the deck does not say"),
-        Column("until", "the last day", DAY, nullable=True),
-        Column("goal", "what is to be reached; empty without a goal"),
+        Column("by", "who set it; empty if the deck does not say", PLAIN, "homework.by"),
+        Column("until", "the last day", DAY, "homework.until", nullable=True),
+        Column("goal", "what is to be reached; empty without a goal", PLAIN, _goal),
         Column("done", "how many keys were ready or cards fluent at the moment of the export", INTEGER, nullable=True),
         Column("wanted", "how many are wanted", INTEGER, nullable=True),
         Column("reached", "whether the goal was reached", Kind.YES_NO, nullable=True),

@@ -15,12 +15,14 @@ from types import MappingProxyType
 from typing import Any, NamedTuple
 
 from drill.classroom.answers import Answers, Group, groups_of
-from drill.classroom.homework import Homework, read_homework
 from drill.classroom.sources import ASK, FOREIGN, Source
 from drill.errors import BadFile
 from drill.export.staging import PACKAGE_FILE, PACKAGE_NAME
+from drill.progress.homework import Assignment
 
 LONGEST_NAME = 80
+MOST_HOMEWORK = 200
+"""More decks with homework than any student has."""
 
 
 class Standing(NamedTuple):
@@ -51,7 +53,7 @@ class Export(NamedTuple):
     """Path and hash of each of its tables, by the table's name."""
     made_s: float = 0.0
     """Of a log alone, when its file was written: nothing else is known of when it was exported."""
-    homework: tuple[Homework, ...] = ()
+    homework: tuple[Assignment, ...] = ()
     """What was set with decks, and how far it had come."""
     strengths: Mapping[str, float] = MappingProxyType({})
     """The strength of every card seen."""
@@ -78,7 +80,7 @@ def read_export(source: Source) -> Export:
         name = " ".join(str(learner.get("name") or "").split())[:LONGEST_NAME]
         identity = str(learner.get("id") or "")[:400]
         deck, tuning = str(package["deck"])[:400], str(package["tuning"])[:400]
-        homework = read_homework(package.get("homework"), deck)
+        homework = _homework(package.get("homework"), deck)
         strengths: dict[str, float] = {}
         standing = _standing(_rows(source, *files["cards"]), strengths)
     except (ValueError, TypeError, KeyError, AttributeError, RecursionError, OverflowError, csv.Error) as error:
@@ -94,6 +96,12 @@ def read_answers(export: Export) -> Answers:
     except (ValueError, TypeError, KeyError, OverflowError, csv.Error) as error:
         raise BadFile(export.source.where, "", "is a damaged export.", ASK) from error
     return answers
+
+
+def _homework(found: Any, deck: str) -> tuple[Assignment, ...]:
+    """What was set; an export of an early release tells of its own deck alone."""
+    rows = [found] if isinstance(found, dict) else found or []
+    return tuple(Assignment.read(row, deck) for row in rows[:MOST_HOMEWORK])
 
 
 def _last_day(export: Export) -> int:

@@ -20,13 +20,20 @@ Unpack = Callable[[Log], Export]
 class Gathered(NamedTuple):
     """A student with their exports."""
 
-    label: str
-    """The name, with a part of the identity where two share it."""
+    name: str
+    """The name in the newest export that has one; empty if none has."""
     learner: str
     newest: Export
     answers: Answers
     earlier: tuple[tuple[float, Standing], ...]
     """The whole as of each earlier export, the oldest first: its moment, and how it stood."""
+    label: str = ""
+    """The name, with a part of the identity where two share it; without a name, where the export lies."""
+
+    @property
+    def identities(self) -> frozenset[str]:
+        """Every identity that this student has answered under."""
+        return frozenset(filter(None, (self.learner, *self.answers.identities)))
 
 
 class Roll(NamedTuple):
@@ -45,14 +52,14 @@ def gather(paths: Iterable[Path], unpack: Unpack) -> Roll:
     read = filter(None, (_student(exports, skipped) for exports in by_learner.values()))
     students = sorted(_labelled(_joined(read)), key=lambda student: (student.label.casefold(), student.learner))
     if not students:
-        raise BadFile(
-            " ".join(map(str, paths)),
-            "",
-            "holds no readable export.",
-            "Give the folder in which the students' exports lie: fretsure export DIR makes one."
-            + "".join(f"\n{each.sentence}" for each in skipped),
-        )
+        raise BadFile(" ".join(map(str, paths)), "", "holds no readable export.", _what_to_do(skipped))
     return Roll(tuple(students), tuple(skipped))
+
+
+def _what_to_do(skipped: Iterable[Skipped]) -> str:
+    """What helps where nothing can be read: of each export found what is wrong with it, else where to look."""
+    found = "\n".join(each.sentence for each in skipped)
+    return f"Passed over:\n{found}" if found else "Give the folder in which the students' exports lie."
 
 
 def _exports(paths: Iterable[Path], unpack: Unpack, skipped: list[Skipped]) -> Iterator[Export]:
@@ -102,23 +109,25 @@ def _log_passed_over(error: FretsureError, where: str) -> Skipped:
 
 
 def _joined(students: Iterable[Gathered]) -> list[Gathered]:
-    """Each learner once: an export of an earlier release shows whose it is only by its answers."""
-    found: dict[str, Gathered] = {}
-    for student in students:
-        key = student.learner or student.newest.source.where
-        other = found.get(key)
-        if other is None or other.newest.created_s < student.newest.created_s:
-            found[key] = student
-    return list(found.values())
+    """Each learner once, with the newest export.
+
+    Who began anew and put both records together has exports of before under either identity, and the answers of the
+    newest name both; an export of an early release shows by its answers alone whose it is.
+    """
+    found: list[Gathered] = []
+    for student in sorted(students, key=lambda each: each.newest.created_s):
+        others = [each for each in found if not each.identities & student.identities]
+        found = [*others, student]
+    return found
 
 
 def _labelled(students: list[Gathered]) -> list[Gathered]:
-    names = [student.label for student in students]
-    return [student._replace(label=_label(student, names.count(student.label) > 1)) for student in students]
+    names = [student.name for student in students]
+    return [student._replace(label=_label(student, names.count(student.name) > 1)) for student in students]
 
 
 def _label(student: Gathered, shared: bool) -> str:
     place = Path(student.newest.source.where).name
-    if not student.label:
+    if not student.name:
         return f"{place} ({student.learner[:8]})" if student.learner else place
-    return f"{student.label} ({student.learner[:8] or place})" if shared else student.label
+    return f"{student.name} ({student.learner[:8] or place})" if shared else student.name

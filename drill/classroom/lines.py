@@ -7,28 +7,33 @@ from collections.abc import Iterable, Iterator
 from drill.classroom.sources import Skipped
 from drill.classroom.view import FACETS, ClassView, SharedMixup, StudentView
 from drill.classroom.words import command, label, place_command, sentence
+from drill.present.dates import day_in_words
 from drill.present.figures import how_many, per_cent
 from drill.present.tables import Column, Kind, text_table
 from drill.present.voice import Voice
 
 WEAKEST_SEEN = 3
 """A group of which fewer cards were seen is not named as anyone's weakest."""
+LONG_PAST_DAYS = 28
+"""Homework that has been over for more days is left to the files and stands on no page."""
+EXPECTED = "In brackets, what the class and the student's own other answers would lead one to expect."
 _NAMES = {"string": "weakest string", "key": "weakest key", "shape": "weakest shape", "family": "weakest kind"}
 
 
 def class_lines(view: ClassView, voice: Voice) -> Iterator[str]:
     """The whole class in words."""
-    yield f"{how_many(len(view.students), 'student')}, up to {view.day.isoformat()}"
+    yield f"{how_many(len(view.students), 'student')}, up to {day_in_words(view.day)}"
     yield ""
     yield from text_table(_WEEK, view.students)
     yield from _section("Homework", _homework_lines(view))
     yield from _section("Played on the guitar", played_lines(view))
-    yield from _section("Stuck", _stuck(view, voice))
+    yield from _section(f"Stuck. {EXPECTED}", _stuck(view, voice))
     yield from _section("Stopped", stopped_lines(view))
     yield from _section("Grew", grew_lines(view))
     yield from _section("Mixed up by several", mixup_lines(view))
     yield ""
     yield from text_table(_weakest_columns(voice), view.students)
+    yield from _section("Of one name", namesake_lines(view))
     yield from _section("Passed over", skipped_lines(view.skipped))
 
 
@@ -50,8 +55,9 @@ def _stuck(view: ClassView, voice: Voice) -> Iterator[str]:
 def stopped_lines(view: ClassView) -> Iterator[str]:
     """Who stopped, and since when."""
     for student in view.stopped:
-        last = student.last_day.isoformat() if student.last_day else ""
-        yield f"{student.label}: no answer for {how_many(student.stopped_days or 0, 'day')}, since {last}"
+        if student.stopped_days and student.last_day:
+            since = day_in_words(student.last_day)
+            yield f"{student.label}: no answer for {how_many(student.stopped_days, 'day')}, since {since}"
 
 
 def grew_lines(view: ClassView) -> Iterator[str]:
@@ -66,7 +72,7 @@ def homework_by_deck(view: ClassView) -> dict[str, list[str]]:
     found: dict[str, list[str]] = {}
     for student in view.students:
         for each in student.homework:
-            if not each.of.is_long_past(each.day):
+            if not each.of.homework.is_over(each.day, LONG_PAST_DAYS):
                 found.setdefault(each.head, []).append(f"{student.label}: {each.how_far}")
     return found
 
@@ -95,7 +101,16 @@ def mixup_lines(view: ClassView) -> Iterator[str]:
 def mixup_words(mixup: SharedMixup) -> tuple[str, str]:
     """Who share a mix-up, each with their own rate, and the drill that mends it."""
     who = "; ".join(f"{each.student} {per_cent(each.rate)} of {each.chances}" for each in mixup.shares)
-    return f"{mixup.name}, of the answers where it can happen: {who}", place_command(mixup.place)
+    return f"“{mixup.name}”, of the answers where it can happen: {who}", place_command(mixup.place)
+
+
+def namesake_lines(view: ClassView) -> Iterator[str]:
+    """Who are called alike, and what to do if they are one person."""
+    for alike in view.namesakes:
+        yield (
+            f"{', '.join(student.label for student in alike)}: two students, or one who began anew. If it is one, let "
+            "them put both records together and send a new export: fretsure restore OLDER.zip --mine"
+        )
 
 
 def skipped_lines(skipped: Iterable[Skipped]) -> Iterator[str]:

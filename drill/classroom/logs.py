@@ -36,17 +36,22 @@ class FromLog(NamedTuple):
 
 
 def export_of(log: Path, folder: Path) -> Export:
-    """The export that the log's learner would have made after the last answer, written to a folder. Raises BadFile."""
+    """The export that the log's learner would have made after the last answer, written to a folder. Raises BadFile.
+
+    A log does not say what was set: of the homework among the teacher's own decks, that is told which it has drills of.
+    """
     now_s = 0.0
     with Record.open(folder / "record.sqlite3", lambda: now_s) as record:
         merge(log, record)
         now_s = max((row.answered_at for row in record.last_answers()), default=0) / 1000
-        deck, settings = _deck(list(record.drills()))
+        drills = list(record.drills())
+        deck, settings = _deck(drills)
         store = LearnerStore.of(record)
         progress = Progress(store.learner, record, deck, settings, now_s, store.calibration)
         made = Folder(export(progress, folder / "export"))
-    read = read_export(made)
-    return read._replace(source=FromLog(made, log), made_s=log.stat().st_mtime)
+    read, drilled = read_export(made), {drill.deck for drill in drills}
+    homework = tuple(each for each in read.homework if each.deck in drilled)
+    return read._replace(source=FromLog(made, log), made_s=log.stat().st_mtime, homework=homework)
 
 
 def _deck(drills: list[DrillRow]) -> tuple[Deck, Settings]:

@@ -5,10 +5,19 @@ from __future__ import annotations
 from typing import Any
 
 from drill.classroom.answers import Group
-from drill.classroom.lines import grew_lines, homework_by_deck, mixup_words, played_lines, skipped_lines, stopped_lines
+from drill.classroom.lines import (
+    EXPECTED,
+    grew_lines,
+    homework_by_deck,
+    mixup_words,
+    namesake_lines,
+    played_lines,
+    skipped_lines,
+    stopped_lines,
+)
 from drill.classroom.view import ClassView, StudentView
 from drill.classroom.words import command, label, sentence
-from drill.export.pages import day_in_words, page
+from drill.export.pages import day_in_short, day_in_words, page
 from drill.present.figures import how_many, hundredths, per_cent
 from drill.present.voice import Voice
 from drill.theory.keys import parse_key
@@ -28,6 +37,7 @@ def class_page(view: ClassView, voice: Voice) -> str:
         title="The class",
         count=how_many(len(view.students), "student"),
         today=day_in_words(view.day),
+        expected=EXPECTED.replace("'", "’"),
         stuck=[(student.label, _weaknesses(student, voice)) for student in view.stuck],
         stopped=list(stopped_lines(view)),
         grew=list(grew_lines(view)),
@@ -35,7 +45,10 @@ def class_page(view: ClassView, voice: Voice) -> str:
         played=list(played_lines(view)),
         mixups=[mixup_words(mixup) for mixup in view.shared_mixups],
         weeks=[(student.label, _week(student)) for student in view.students],
-        skipped=list(skipped_lines(view.skipped)),
+        notes=[
+            ("Of one name", list(namesake_lines(view))),
+            ("Passed over", list(skipped_lines(view.skipped))),
+        ],
         tables=[_table(view, facet, voice) for facet in _HEADINGS if view.groups(facet)],
         bands={name: limit for limit, name in BANDS},
     )
@@ -47,7 +60,8 @@ def _week(student: StudentView) -> list[str]:
     figures = (
         this.answers, last.answers, _chance(this.right_share), _chance(last.right_share), student.in_time,
         student.in_time_week_ago, _chance(student.whole.strength), _chance(student.strength_before),
-        _chance(student.strength_shared), student.last_day, student.exported_day,
+        _chance(student.strength_shared), student.last_day and day_in_short(student.last_day),
+        day_in_short(student.exported_day),
     )  # fmt: skip
     return [_NO_VALUE if figure is None else str(figure) for figure in figures]
 

@@ -67,15 +67,20 @@ class Folder(NamedTuple):
         try:
             return input_files.read_text(self.path / name, "", MOST_BYTES)
         except FileNotFoundError as error:
-            raise BadFile(str(self.path / name), "", "is missing.") from error
+            raise self._missing(name) from error
 
     def lines(self, name: str) -> Iterator[bytes]:
         path = self.path / name
+        if not os.path.lexists(path):
+            raise self._missing(name)
         with input_files.explained(path):
             if (found := input_files.kind(path)) != input_files.FILE:
                 raise BadFile(str(path), "", f"is {found}, not a file.")
             with path.open("rb") as file:
                 yield from _lines(file, str(path))
+
+    def _missing(self, name: str) -> BadFile:
+        return BadFile(str(self.path / name), "", "is missing from the export.", ASK)
 
 
 class Archive(NamedTuple):

@@ -22,10 +22,10 @@ from drill.classroom.answers import Answers, Day, Group
 from drill.classroom.exports import Standing
 from drill.classroom.gathering import Gathered, Roll
 from drill.classroom.habits import mixups_of
-from drill.classroom.homework import Homework
 from drill.classroom.sources import Skipped
 from drill.classroom.weaknesses import FEWEST_MIXUPS, LEAST_MIXED_UP, Weakness, place_of, weaknesses
-from drill.present.dates import moment
+from drill.present.dates import day_in_words, moment
+from drill.progress.homework import Assignment
 
 WEEK, GROWTH_DAYS = 7, 28
 STOPPED_DAYS, STOPPED_GAPS = 10, 3
@@ -41,26 +41,37 @@ FACETS = ("string", "key", "shape", "family")
 
 
 class HomeworkView(NamedTuple):
-    """What was set, and whether it is over as of the teacher's day."""
+    """What was set and how far it had come at the student's export, seen from the teacher's day."""
 
-    of: Homework
+    of: Assignment
     day: date
     exported: date
 
     @property
     def is_over(self) -> bool:
-        return self.of.is_over(self.day)
+        return self.of.homework.is_over(self.day)
 
     @property
     def head(self) -> str:
-        """What is set."""
-        return self.of.head(self.day)
+        """What is set, alike for everybody: '“Flats”, set by Ms Adler until 3 December 2026, now over'."""
+        over = ", now over" if self.is_over else ""
+        return f"“{self.of.title or self.of.deck}”, {self.of.homework.set_words()}{over}"
 
     @property
     def how_far(self) -> str:
-        """How far it came; of an export from before the last day, which may not tell the end, that day too."""
-        early = self.is_over and self.of.until is not None and self.exported < self.of.until
-        return self.of.how_far + (f", as of {self.exported}" if early else "")
+        """How far it came, and how many cards were asked: nobody is ready who has not begun.
+
+        Of an export from before the last day, which may not tell the end, that day too.
+        """
+        until = self.of.homework.until
+        early = self.is_over and until is not None and self.exported < until
+        parts = (
+            self.of.done_words or "no goal",
+            "reached" if self.of.reached else "",
+            self.of.seen_words,
+            f"as of {day_in_words(self.exported)}" if early else "",
+        )
+        return ", ".join(filter(None, parts))
 
     @property
     def sentence(self) -> str:
@@ -247,6 +258,14 @@ class ClassView:
             found |= {value: None for value, standing in student.standings(facet).items() if standing.seen}
         ordered = sorted(found, key=_in_order(facet))
         return [(facet, value) for value in ordered]
+
+    @property
+    def namesakes(self) -> list[list[StudentView]]:
+        """Those who are called alike, name by name."""
+        found: dict[str, list[StudentView]] = defaultdict(list)
+        for student in self.students:
+            found[student.gathered.name].append(student)
+        return [alike for name, alike in found.items() if name and len(alike) > 1]
 
     @cached_property
     def shared_mixups(self) -> tuple[SharedMixup, ...]:

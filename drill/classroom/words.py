@@ -21,7 +21,7 @@ _FIXED: dict[Group, str] = {
     ("mode", "minor"): "minor keys",
     ("mode", "major"): "major keys",
     ("rest", "rested"): "cards not asked for two days or more",
-    ("whole", "everything"): "everything",
+    ("whole", "everything"): "cards of every kind",
 }
 
 
@@ -48,14 +48,14 @@ def _label(facet: str, value: str, tuning: str) -> str:
 
 
 def sentence(weakness: Weakness, voice: Voice, tuning: str = "standard") -> str:
-    """What somebody is stuck on, with its figures."""
+    """What somebody is stuck on, with its figures, and what the class and their own other answers lead to expect."""
     what = label(weakness.group, voice, tuning)
     if weakness.sort == "slow":
-        return f"slow: {what}, {weakness.found:.1f} times the target ({weakness.usual:.1f} would be usual)"
-    share, usual = per_cent(weakness.found), per_cent(weakness.usual)
+        return f"slow at {what}: {weakness.found:.1f} times the target (expected: {weakness.usual:.1f})"
+    share, expected = per_cent(weakness.found), per_cent(weakness.usual)
     if weakness.sort == "mix-up":
-        return f"mix-up: {what}, {share} of {weakness.answers} answers where it can happen ({usual} would be usual)"
-    return f"misses: {what}, {share} of {weakness.answers} answers wrong ({usual} would be usual)"
+        return f"mix-up “{what}”: {share} of {weakness.answers} answers where it can happen (expected: {expected})"
+    return f"misses {what}: {share} of {weakness.answers} answers wrong (expected: {expected})"
 
 
 def command(weakness: Weakness) -> str:

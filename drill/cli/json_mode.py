@@ -10,9 +10,17 @@ from __future__ import annotations
 
 import json
 from functools import partial
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
-from drill.cli.line_input import CATCH_UP_S, Answered, answer_from_lines, homework_of, nobody_there, step_after
+from drill.cli.line_input import (
+    CATCH_UP_S,
+    Answered,
+    answer_from_lines,
+    homework_elsewhere,
+    homework_of,
+    nobody_there,
+    step_after,
+)
 from drill.errors import UnknownName
 from drill.practice.attempts import milliseconds
 from drill.practice.learner_store import BEHIND
@@ -25,9 +33,6 @@ from drill.questions.catalogue import FAMILIES
 from drill.questions.facets import as_plain
 from drill.questions.wording import to_ascii
 from drill.system.environment import Environment
-
-if TYPE_CHECKING:
-    from drill.progress.homework import Standing
 
 
 def drill_in_json(session: Session, environment: Environment) -> None:
@@ -48,8 +53,9 @@ def drill_in_json(session: Session, environment: Environment) -> None:
         _write(environment, _verdict_object(answered))
         session.catch_up(CATCH_UP_S)
     summary = session.finish()
-    summed_up = _summary_object(summary, step_after(session, summary), homework_of(session))
-    _write(environment, summed_up | {"new_record": str(record.path) if is_new else None})
+    summed_up = _summary_object(summary, step_after(session, summary))
+    new = {"new_record": str(record.path) if is_new else None}
+    _write(environment, summed_up | _homework_fields(session) | new)
 
 
 def _write(environment: Environment, value: dict[str, Any]) -> None:
@@ -97,7 +103,7 @@ def _verdict_object(answered: Answered) -> dict[str, Any]:
     }
 
 
-def _summary_object(summary: Summary, step: NextStep | None, homework: Standing | None) -> dict[str, Any]:
+def _summary_object(summary: Summary, step: NextStep | None) -> dict[str, Any]:
     return {
         "type": "summary",
         "answered": summary.answered,
@@ -112,5 +118,12 @@ def _summary_object(summary: Summary, step: NextStep | None, homework: Standing 
         "in_time_week_ago": summary.growth.week_ago if summary.growth else None,
         "ending": summary.ending,
         "next": {"tempo_bpm": step.faster_bpm, "deck": step.deck} if step else None,
-        "homework": homework.as_object() if homework else None,
+    }
+
+
+def _homework_fields(session: Session) -> dict[str, Any]:
+    own, others = homework_of(session), homework_elsewhere(session)
+    return {
+        "homework": own.as_object() if own else None,
+        "other_homework": [each.as_object() for each in others],
     }

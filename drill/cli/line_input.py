@@ -20,7 +20,7 @@ from drill.theory.names import NoteLanguage
 if TYPE_CHECKING:
     from drill.present.summaries import NextStep, Summary
     from drill.progress import Progress
-    from drill.progress.homework import Standing
+    from drill.progress.homework import Assignment
 
 TRIES = 3
 """A line that cannot be read is asked for again, but a stream of them ends the question."""
@@ -98,13 +98,22 @@ def is_of_part(session: Session) -> bool:
     return bool(json.loads(session.drill.focus))
 
 
-def homework_of(session: Session) -> Standing | None:
+def homework_of(session: Session) -> Assignment | None:
     """How far the homework set with the deck has come; None where none is set, and in a drill of a part of the deck."""
     if session.deck.homework is None or is_of_part(session):
         return None
-    from drill.progress.homework import standing
+    from drill.progress.homework import assignment
 
-    return standing(progress_of(session))
+    return assignment(progress_of(session))
+
+
+def homework_elsewhere(session: Session) -> tuple[Assignment, ...]:
+    """After the daily drill, what is set with other decks."""
+    if session.deck.id != session.settings.deck or is_of_part(session):
+        return ()
+    from drill.progress.homework import told
+
+    return tuple(each for each in told(progress_of(session)) if each.deck != session.deck.id)
 
 
 def progress_of(session: Session) -> Progress:

@@ -12,8 +12,8 @@ from drill.cli.line_input import (
     CATCH_UP_S,
     answer_from_lines,
     attended,
+    homework_elsewhere,
     homework_of,
-    is_of_part,
     nobody_there,
     progress_of,
     read_line,
@@ -108,19 +108,18 @@ def _goes_on(environment: Environment, ears: PlayedLines | None, say: Callable[[
 def _homework_lines(session: Session) -> Iterator[str]:
     """How far the homework set with the deck has come, if any is."""
     if (now := homework_of(session)) is not None:
-        from drill.progress.homework import standing_sentence
+        from drill.progress.homework import assignment_sentence
 
-        yield standing_sentence(now)
+        yield assignment_sentence(now, progress_of(session).today)
 
 
 def _other_homework(session: Session) -> Iterator[str]:
-    """After the daily drill, what is set with other decks, and the command that drills it."""
-    if session.deck.id == session.settings.deck and not is_of_part(session):
-        from drill.progress.homework import told
+    """What is set with other decks, and the command that drills it."""
+    if found := homework_elsewhere(session):
+        from drill.progress.homework import told_sentences
 
-        others = [each for each in told(progress_of(session)) if not each.in_use]
-        for each in others:
-            yield f"{each.sentence} fretsure today --deck {each.deck.id}"
+        for each, sentence in zip(found, told_sentences(progress_of(session), found), strict=True):
+            yield f"{sentence} fretsure today --deck {each.deck}"
 
 
 def _shown_lines(question: Question, voice: Voice) -> Iterator[str | Line]:

@@ -41,10 +41,12 @@ def add_deck(path: Path) -> str:
     refuse_mistakes(path, check_deck(path))
     text = input_files.read_text(path, "Give the path of a deck file.")
     name = deck_name(path)
-    if name in resources.deck_files() or name in resources.added_deck_files():
+    if name in resources.deck_files():
+        raise CannotWrite(f"The deck {quoted(name)} ships with the program and stays.", "Give the file another name.")
+    if name in resources.added_deck_files():
         raise CannotWrite(
             f"There is already a deck {quoted(name)}; nothing was overwritten.",
-            "Give the file another name, or take the old deck out first: fretsure decks remove NAME",
+            f"Give the file another name, or take the old deck out first: fretsure decks remove {name}",
         )
     folder = resources.added_folder()
     try:

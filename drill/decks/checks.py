@@ -43,7 +43,7 @@ def _check_goal(file: DeckFile, neck: Neck) -> Iterator[Problem]:
     goal, deck = Goal.read(file.head.goal), build_deck("", file, neck)
     most = len(deck.whole_keys) if goal.of == "keys" else len(deck.entries)
     if not most:
-        fix = f"Ask shape-anchor in a part, or write {_all_of('cards')}."
+        fix = f"Ask shape-anchor in a part, in the anchored shapes, or write {_all_of('cards')}."
         yield Problem("goal", "counts keys, but the deck asks for the index fret of none.", fix)
     elif goal.number and goal.number > most:
         fix = f"Write {_all_of(goal.of)}."

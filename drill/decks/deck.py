@@ -15,7 +15,7 @@ from drill.questions.catalogue import FAMILIES
 from drill.theory.keys import PRACTICAL_KEYS, Key
 from drill.theory.names import NoteLanguage
 from drill.theory.neck import Neck
-from drill.theory.shapes import find_shape
+from drill.theory.shapes import ShapeId, find_shape
 
 
 class Deck(NamedTuple):
@@ -40,9 +40,11 @@ class Deck(NamedTuple):
 
     @property
     def whole_keys(self) -> tuple[Key, ...]:
-        """The keys that it asks whole, for the index fret of a shape, in teaching order."""
+        """The keys that it asks whole, for the index fret of a shape on one of the anchors, in teaching order."""
+        anchors = {ShapeId.on(string) for string in self.neck.tuning.anchor_strings}
         facets = (entry.facets for entry in self.entries.values() if entry.item.family == "shape-anchor")
-        return tuple(dict.fromkeys(key for each in facets if (key := getattr(each, "key", None)) is not None))
+        keys = (getattr(each, "key", None) for each in facets if getattr(each, "shape", None) in anchors)
+        return tuple(dict.fromkeys(key for key in keys if key is not None))
 
     def begun_with(self, start: Start | None) -> "Deck":
         """The deck in the order for a learner who begins there: who knows no notes meets plain letters first."""

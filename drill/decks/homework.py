@@ -9,6 +9,7 @@ import re
 from datetime import date, datetime
 from typing import Any, Literal, NamedTuple
 
+from drill.present.dates import day_in_words
 from drill.system.validation import Errors
 
 GOAL_PATTERN = r"^(all|[1-9][0-9]{0,3}) (keys? ready|cards? fluent)$"
@@ -56,18 +57,25 @@ class Homework(NamedTuple):
     note: str = ""
     by: str = ""
 
+    def is_over(self, today: date, days: int = 0) -> bool:
+        """Whether the last day has been past for more than so many days; without a last day it never is."""
+        return self.until is not None and (today - self.until).days > days
+
+    def set_words(self, until: str = "") -> str:
+        """Who set it and until when: 'set by Ms Adler until 3 December 2026'; the day also in other words."""
+        by = f" by {self.by}" if self.by else ""
+        return f"set{by}" + (f" until {until or day_in_words(self.until)}" if self.until else "")
+
+    @property
+    def sentence(self) -> str:
+        """What is set, whatever the day: 'Set by Ms Adler until 3 December 2026: 5 keys ready.'"""
+        words = self.set_words() + (f": {self.goal.written}" if self.goal else "")
+        return f"{words[0].upper()}{words[1:]}."
+
     def as_object(self) -> dict[str, str | None]:
         """It as plain values, for programs."""
         goal = self.goal.written if self.goal else None
         return {"by": self.by or None, "until": str(self.until or "") or None, "goal": goal, "note": self.note or None}
-
-
-def set_sentence(homework: Homework) -> str:
-    """What is set, whatever the day: 'Set by Ms Adler until 2026-12-03: 5 keys ready.'"""
-    by = f" by {homework.by}" if homework.by else ""
-    until = f" until {homework.until}" if homework.until else ""
-    goal = f": {homework.goal.written}" if homework.goal else ""
-    return f"Set{by}{until}{goal}."
 
 
 def read_day(value: object) -> date:
@@ -91,13 +99,3 @@ def goal(value: Any) -> Errors:
     """A goal in words."""
     if not isinstance(value, str) or not re.fullmatch(GOAL_PATTERN, value):
         yield (), value
-
-
-def is_reached(done: int | None, wanted: int | None) -> bool | None:
-    """Whether so many of what a goal counts are enough; None without a goal."""
-    return None if done is None or wanted is None else done >= wanted
-
-
-def is_over(until: date | None, today: date, days: int = 0) -> bool:
-    """Whether the last day has been past for more than so many days; without a last day it never is."""
-    return until is not None and (today - until).days > days

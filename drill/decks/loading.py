@@ -5,6 +5,7 @@ from __future__ import annotations
 import difflib
 from contextlib import suppress
 from datetime import date
+from functools import lru_cache
 from pathlib import Path
 
 from drill.decks import deck_file
@@ -57,12 +58,18 @@ def decks_with_homework(neck: Neck, bar_s: float = BAR_S, since: date = date.min
     """
     found: list[Deck] = []
     for path in resources.added_deck_files().values():
-        with suppress(FretsureError):
-            file = deck_file.read(path)
+        with suppress(FretsureError, OSError):
+            file, stat = deck_file.read(path), path.stat()
             homework = file.head.homework
             if homework and (homework.until or date.max) >= since and not file.problems:
-                found.append(build_deck(path.stem, file, neck_for(file, neck), bar_s))
+                found.append(_laid_out(path, (stat.st_mtime_ns, stat.st_size), neck, bar_s))
     return [deck for deck in found if deck.entries]
+
+
+@lru_cache(maxsize=16)
+def _laid_out(path: Path, written: tuple[int, int], neck: Neck, bar_s: float) -> Deck:
+    """A deck as it is laid out while its file stays as it was `written`: Home asks for it each time it is shown."""
+    return _read(path, neck, bar_s)
 
 
 def next_deck(deck: Deck, neck: Neck, bar_s: float = BAR_S) -> Deck | None:

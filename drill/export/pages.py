@@ -14,6 +14,7 @@ from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 
+from drill.present import dates
 from drill.present.figures import per_cent, seconds
 from drill.system.text import visible
 
@@ -91,8 +92,8 @@ def _figure(value: float | None, text: str) -> Figure | str:
 
 
 def day_in_words(day: date) -> str:
-    """A day of the calendar: '26 November 2026'."""
-    return f"{day.day}{NO_BREAK}{day:%B}{NO_BREAK}{day.year}"
+    """A day of the calendar: '26 November 2026', on one line."""
+    return dates.day_in_words(day).replace(" ", NO_BREAK)
 
 
 def day_in_short(day: date) -> str:

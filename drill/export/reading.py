@@ -64,14 +64,19 @@ class Log(NamedTuple):
     """When its first question was asked, in milliseconds since the epoch."""
 
     def is_anothers(self, record: Record) -> bool:
-        """Whether it is not known to be of the learner whose record this is. Nobody's record is everybody's.
+        """Whether it is not known to be of the learner whose record this is. Nobody's record is everybody's."""
+        return not (self._is_known_to(record) or _is_nobodys(record))
 
-        An empty record is nobody's, unless somebody has given it a name that is not the log's.
-        """
+    def is_the_first_of(self, record: Record) -> bool:
+        """Whether a record that is nobody's would become that of the log's learner, which nothing in it speaks for."""
+        return _is_nobodys(record) and not self._is_known_to(record)
+
+    def _is_known_to(self, record: Record) -> bool:
+        """Whether the record has an identity of the log, or while it is empty, its name."""
+        if self.identities & record.identities():
+            return True
         called = record.owner.name if record.owner else None
-        if record.first_moment() is None and (not called or (self.learner and called == self.learner.name)):
-            return False
-        return not (self.identities & record.identities())
+        return record.first_moment() is None and bool(called and self.learner and called == self.learner.name)
 
     def owner(self, record: Record) -> LearnerRow | None:
         """The learner to whom the record belongs once it is merged: of two identities the older one wins."""
@@ -81,6 +86,11 @@ class Log(NamedTuple):
         if mine is None or first_ms is None or _older(self.learner.id, self.first_ms) < _older(mine.id, first_ms):
             return self.learner._replace(name=self.learner.name or (mine.name if mine else None))
         return mine._replace(name=mine.name or self.learner.name)
+
+
+def _is_nobodys(record: Record) -> bool:
+    """Whether nothing was asked in a record, and nobody has given it a name."""
+    return record.first_moment() is None and not (record.owner and record.owner.name)
 
 
 def _older(identity: str, first_ms: int | None) -> tuple[float, str]:
@@ -196,6 +206,8 @@ def _checked(path: Path, place: str, read: Callable[[], Row]) -> Row:
         row = read()
     except ValidationError as error:
         first = error.errors(include_url=False)[0]
+        if place == "line 1" and first["type"] == "json_invalid":
+            raise BadFile(str(path), place, "is no line of a log of fretsure.", GIVE) from error
         raise _bad(path, place, _field(first), _problem(first)) from error
     if isinstance(row, AttemptRow):
         if (row.correct is None) != (row.kind == "shown"):

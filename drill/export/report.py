@@ -17,7 +17,7 @@ from drill.present.neck_drawing import band
 from drill.present.tables import Column, Columns, Kind, cell_text
 from drill.progress import GROUPINGS, Grouping, GroupRow, KeyReadiness, MixupRow, Needed, Progress
 from drill.progress.columns import ROWS, WEEKS
-from drill.progress.homework import told
+from drill.progress.homework import told, told_sentences
 from drill.progress.hows import how_sentence
 from drill.progress.lines import answer_text
 from drill.progress.next_step import READY
@@ -78,7 +78,7 @@ class _Report:
             today=day_in_words(progress.today),
             tempo=self._settings.tempo_bpm,
             last_drill=day_in_words(days[-1].start) if days else "",
-            homework=[each.sentence for each in self._homework],
+            homework=list(told_sentences(progress, self._homework)),
             summary=list(self._summary()),
             grew=grew(progress.weeks),
             nothing_grew=self._nothing_grew(),
@@ -275,7 +275,7 @@ class _Report:
 
     @property
     def _counts_keys(self) -> bool:
-        goals = [each.now.homework.goal for each in self._homework]
+        goals = [each.homework.goal for each in self._homework]
         return any(goal is not None and goal.of == "keys" for goal in goals)
 
 

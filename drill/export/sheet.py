@@ -17,7 +17,6 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from drill.decks import Deck
-from drill.decks.homework import set_sentence
 from drill.errors import UsageProblem
 from drill.export import svg
 from drill.export.look_up_pictures import marked_dots
@@ -100,7 +99,7 @@ def sheet(deck: Deck, exercise: Exercise, settings: Settings, *, weak: bool, ans
         title="Practice sheet",
         deck=deck.title,
         about="what is weakest now" if weak else deck.about,
-        homework=set_sentence(deck.homework) if deck.homework else "",
+        homework=deck.homework.sentence if deck.homework else "",
         note=deck.homework.note if deck.homework else "",
         necks=necks,
         first=len(necks) + 1,

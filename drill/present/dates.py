@@ -3,12 +3,13 @@
 moment        a moment as a date and time in UTC
 local         the same on the learner's calendar
 relative_day  its day in words, seen from now
+day_in_words  a day of the calendar in words, whatever the day it is read on
 iso_utc       ISO 8601 in UTC
 """
 
 from __future__ import annotations
 
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -45,6 +46,11 @@ def relative_day(at_s: float, environment: Environment) -> str:
     if ahead > FAR_DAYS:
         return "in more than four weeks"
     return "tomorrow" if ahead == 1 else f"{day:%A}" if ahead < 7 else f"in {ahead} days, on {day.day} {day:%B}"
+
+
+def day_in_words(day: date) -> str:
+    """A day of the calendar: '26 November 2026'."""
+    return f"{day.day} {day:%B} {day.year}"
 
 
 def iso_utc(at_s: float | None) -> str | None:

@@ -1,21 +1,24 @@
-"""How far homework has come: what a teacher set with a deck, counted as of now.
+"""How far homework has come: what a teacher set with a deck, counted at some moment.
 
-Standing      what is set with a deck, and how far it has come
-assignments   the same of the deck in use and of every added one, what is to be done first first
+Assignment    what is set with a deck, and how far it has come; as exports tell it, and read from them
+assignment    that of one deck
+assignments   those of the deck in use and of every added one, what is to be done first first; `told` those to hear of
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+import math
+from collections.abc import Iterator, Mapping, Sequence, Set
 from dataclasses import replace
 from datetime import date, timedelta
 from typing import Any, NamedTuple
 
-from drill.decks import Deck, Homework, decks_with_homework
-from drill.decks.homework import is_over, is_reached
+from drill.decks import Homework, decks_with_homework
+from drill.decks.homework import Goal
 from drill.present.figures import how_many
 from drill.progress.next_step import READY
 from drill.progress.overview import Progress
+from drill.progress.readiness import KeyReadiness
 
 DAYS_BY_NAME = 7
 """A day less than a week ahead is told by its name alone."""
@@ -23,70 +26,81 @@ LONG_PAST_DAYS = 14
 """Homework that has been over for more days is not spoken of any more; exports keep it."""
 MOST_TOLD = 3
 """Home has room for so many sentences about homework."""
+LONGEST = 400
+"""Characters of a text in an export of somebody's that are looked at."""
 
 
-class Standing(NamedTuple):
-    """Homework, and how many of what its goal counts are `done` and `wanted`; None without a goal."""
+class Assignment(NamedTuple):
+    """Homework, and how many of what its goal counts are `done` and `wanted`; None without a goal.
 
+    In exports of early releases it has no title, and no number of cards.
+    """
+
+    deck: str
+    title: str
     homework: Homework
-    today: date
     done: int | None = None
     wanted: int | None = None
-    seen: int = 0
+    seen: int | None = None
     """How many cards of its deck were asked so far."""
-    cards: int = 0
+    cards: int | None = None
 
     @property
     def reached(self) -> bool | None:
         """Whether the goal is reached; None without a goal."""
-        return is_reached(self.done, self.wanted)
+        return None if self.done is None or self.wanted is None else self.done >= self.wanted
 
     @property
-    def is_over(self) -> bool:
-        """Whether its last day is past."""
-        return is_over(self.homework.until, self.today)
+    def done_words(self) -> str:
+        """How far the goal is reached: '3 of 5 keys ready'; empty without a goal."""
+        goal = self.homework.goal
+        return f"{self.done} of {goal.words(self.wanted)}" if goal and self.wanted is not None else ""
 
     @property
-    def is_long_past(self) -> bool:
-        """Whether its last day is so long past that nobody needs to hear of it."""
-        return is_over(self.homework.until, self.today, LONG_PAST_DAYS)
+    def seen_words(self) -> str:
+        """How many cards were asked: '0 of 6 cards asked'; empty where that is not known."""
+        return f"{self.seen} of {how_many(self.cards, 'card')} asked" if self.cards else ""
 
     def as_object(self) -> dict[str, Any]:
         """It as plain values, for programs."""
-        return {**self.homework.as_object(), "done": self.done, "wanted": self.wanted, "reached": self.reached}
+        named, counted = {"deck": self.deck, "title": self.title}, {"seen": self.seen, "cards": self.cards}
+        reached = {"done": self.done, "wanted": self.wanted, "reached": self.reached}
+        return named | self.homework.as_object() | reached | counted
+
+    @classmethod
+    def read(cls, found: Mapping[str, Any], deck: str) -> Assignment:
+        """What `as_object` made, of an export for `deck`. Raises ValueError and what a wrong type raises."""
+        until, goal = found.get("until"), found.get("goal")
+        homework = Homework(
+            until=date.fromisoformat(until) if until else None,
+            goal=Goal.read(goal) if goal else None,
+            note=_text(found.get("note")),
+            by=_text(found.get("by")),
+        )
+        numbers = (_number(found.get(key)) for key in ("done", "wanted", "seen", "cards"))
+        return cls(_text(found.get("deck")) or deck, _text(found.get("title")), homework, *numbers)
 
 
-def standing(progress: Progress) -> Standing | None:
+def _number(value: Any) -> int | None:
+    return None if value is None else int(value)
+
+
+def _text(value: object) -> str:
+    return " ".join(str(value or "").split())[:LONGEST]
+
+
+def assignment(progress: Progress) -> Assignment | None:
     """How far the homework of a whole deck has come; None if its deck sets none."""
-    homework = progress.deck.homework
-    if homework is None:
+    deck, whole = progress.deck, progress.whole
+    if deck.homework is None:
         return None
-    counts = progress.whole.seen, progress.whole.cards
-    if homework.goal is None:
-        return Standing(homework, progress.today, None, None, *counts)
-    done, most = _keys(progress) if homework.goal.of == "keys" else (progress.whole.fluent, progress.whole.cards)
-    wanted = min(homework.goal.number or most, most)  # an instrument may be asked less than the teacher's
-    return Standing(homework, progress.today, min(done, wanted), wanted, *counts)
-
-
-class Assignment(NamedTuple):
-    """A deck with which something is set, and how far that has come."""
-
-    deck: Deck
-    now: Standing
-    in_use: bool
-    """Whether it is the deck that is drilled anyway."""
-
-    @property
-    def sentence(self) -> str:
-        """What is set, by the deck's title unless it is the one in use, and the teacher's note after it."""
-        words = standing_sentence(self.now, "Set" if self.in_use else f"“{self.deck.title}”, set")
-        return words + (f" “{self.now.homework.note}”" if self.now.homework.note else "")
-
-    def as_object(self) -> dict[str, Any]:
-        """It as plain values, for programs."""
-        named = {"deck": self.deck.id, "title": self.deck.title}
-        return named | self.now.as_object() | {"seen": self.now.seen, "cards": self.now.cards}
+    now = Assignment(deck.id, deck.title, deck.homework, seen=whole.seen, cards=whole.cards)
+    goal = deck.homework.goal
+    if goal is None:
+        return now
+    done, most = _keys(progress) if goal.of == "keys" else (whole.fluent, whole.cards)
+    wanted = min(goal.number or most, most)  # an instrument may be asked less than the teacher's
+    return now._replace(done=min(done, wanted), wanted=wanted)
 
 
 def assignments(progress: Progress, since: date = date.min) -> tuple[Assignment, ...]:
@@ -100,67 +114,72 @@ def assignments(progress: Progress, since: date = date.min) -> tuple[Assignment,
     found = []
     for deck in decks.values():
         here = progress if deck is progress.deck else replace(progress, deck=deck, deck_option=deck.id)
-        if (now := standing(here)) is not None:
-            found.append(Assignment(deck, now, deck is progress.deck))
-    return tuple(sorted(found, key=_urgency))
+        if (now := assignment(here)) is not None:
+            found.append(now)
+    return tuple(sorted(found, key=lambda now: _urgency(now, progress.today)))
 
 
-def _urgency(each: Assignment) -> tuple[bool, bool, date]:
+def _urgency(now: Assignment, today: date) -> tuple[bool, bool, date]:
     """What is over comes last, what is reached before it; of the others, what has the earliest last day first."""
-    return each.now.is_over, bool(each.now.reached), each.now.homework.until or date.max
+    return now.homework.is_over(today), bool(now.reached), now.homework.until or date.max
 
 
 def told(progress: Progress) -> tuple[Assignment, ...]:
     """Those that a learner should still hear of; no deck is laid out for what nobody hears of any more."""
     found = assignments(progress, progress.today - timedelta(days=LONG_PAST_DAYS))
-    return tuple(each for each in found if not each.now.is_long_past)
+    return tuple(now for now in found if not now.homework.is_over(progress.today, LONG_PAST_DAYS))
 
 
-def assignment_lines(found: Sequence[Assignment]) -> Iterator[str]:
+def told_sentences(progress: Progress, found: Sequence[Assignment]) -> Iterator[str]:
+    """A sentence for each, by the deck's title unless it is the one in use, and the teacher's note after it."""
+    for now in found:
+        sentence = assignment_sentence(now, progress.today, by_title=now.deck != progress.deck.id)
+        yield sentence + (f" “{now.homework.note}”" if now.homework.note else "")
+
+
+def home_lines(progress: Progress, found: Sequence[Assignment]) -> Iterator[str]:
     """A sentence for each of the first few, and how many more there are."""
-    yield from (each.sentence for each in found[:MOST_TOLD])
+    yield from told_sentences(progress, found[:MOST_TOLD])
     if len(found) > MOST_TOLD:
         yield f"And {len(found) - MOST_TOLD} more: `fretsure decks` lists them."
 
 
-def ready_keys(progress: Progress) -> Iterator[tuple[str, bool]]:
-    """Each key that the deck asks whole, and whether it is ready, as far as the deck asks what it takes."""
-    whole = progress.deck.whole_keys
-    for row in progress.keys:
-        if row.key in whole:
-            yield row.key.name, (row.by_deck or 0.0) >= READY
-
-
 def _keys(progress: Progress) -> tuple[int, int]:
-    found = dict(ready_keys(progress))
-    return sum(found.values()), len(found)
+    """Of the keys that the deck asks whole, how many are ready, and how many there are."""
+    whole = progress.deck.whole_keys
+    families = {entry.item.family for entry in progress.deck.entries.values()}
+    ready = [_chance(row, families) >= READY for row in progress.keys if row.key in whole]
+    return sum(ready), len(ready)
 
 
-def standing_sentence(now: Standing, what: str = "Set") -> str:
+def _chance(row: KeyReadiness, families: Set[str]) -> float:
+    """The chance that all its deck asks of a key comes within the bar, in the kinds of question it asks.
+
+    What the answers rest on, such as the relative beneath an index fret, is in their chance already. As long as nothing
+    was asked of the key, it is a guess and counts as 0.
+    """
+    asked = (each.in_time for each in row.needed if each.is_reached and each.status.item.family in families)
+    return math.prod(asked) if row.asked else 0.0
+
+
+def assignment_sentence(now: Assignment, today: date, *, by_title: bool = False) -> str:
     """What is set and how far it has come: 'Set by Ms Adler until Thursday: 3 of 5 keys ready.'"""
-    homework = now.homework
-    by = f" by {homework.by}" if homework.by else ""
-    goal = homework.goal
-    if goal is None or now.done is None or now.wanted is None:
-        asked = f": {now.seen} of {how_many(now.cards, 'card')} asked" if now.cards else ""
-        return f"{what}{by}{_until(now)}{asked}."
-    if now.reached:
-        reached = ", and reached" if now.is_over else " and reached"
-        return f"{what}{by}{_until(now)}{reached}: {goal.words(now.wanted)}."
-    return f"{what}{by}{_until(now)}: {now.done} of {goal.words(now.wanted)}."
+    words = now.homework.set_words(_until(now.homework, today))
+    words = f"“{now.title}”, {words}" if by_title else f"{words[0].upper()}{words[1:]}"
+    if now.reached and now.homework.goal and now.wanted is not None:
+        comma = "," if now.homework.is_over(today) else ""
+        return f"{words}{comma} and reached: {now.homework.goal.words(now.wanted)}."
+    how_far = now.done_words or now.seen_words
+    return f"{words}: {how_far}." if how_far else f"{words}."
 
 
-def _until(now: Standing) -> str:
+def _until(homework: Homework, today: date) -> str:
     """The last day in words, seen from today; a day that is over is told by its date."""
-    day = now.homework.until
+    day = homework.until
     if day is None:
         return ""
-    ahead = (day - now.today).days
-    if ahead == 0:
-        return " until today"
-    if ahead == 1:
-        return " until tomorrow"
-    year = f" {day.year}" if day.year != now.today.year else ""
-    if 0 < ahead < DAYS_BY_NAME:
-        return f" until {day:%A}"
-    return f" until {day.day} {day:%B}{year}{', now over' if now.is_over else ''}"
+    ahead = (day - today).days
+    if 0 <= ahead < DAYS_BY_NAME:
+        return ("today", "tomorrow")[ahead] if ahead < 2 else f"{day:%A}"
+    year = f" {day.year}" if day.year != today.year else ""
+    return f"{day.day} {day:%B}{year}{', now over' if homework.is_over(today) else ''}"

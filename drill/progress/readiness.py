@@ -77,11 +77,6 @@ class KeyReadiness(NamedTuple):
         return self.readiness if self.asked else None
 
     @property
-    def by_deck(self) -> float | None:
-        """Its readiness as far as the deck asks what it takes, None as long as it is a guess: what homework goes by."""
-        return math.prod(each.in_time for each in self.needed if each.is_reached) if self.asked else None
-
-    @property
     def parts(self) -> tuple[int, int]:
         """Of the needed cards whose facts the deck asks about, how many are measured, and how many there are."""
         reached = [needed for needed in self.needed if needed.is_reached]

@@ -11,9 +11,9 @@ LATEST, BASE           the snapshots of derived state, and the names of two of t
 
 from drill.record import backups
 from drill.record.opening import restore
+from drill.record.ownership import Whose, whose
 from drill.record.rows import BEFORE_ALL, AttemptRow, DrillRow, How, Kind, LandingRow, LearnerRow, Place
 from drill.record.store import BASE, LATEST, PLACE, POSITION, Record
-from drill.record.whose import Whose, whose
 
 __all__ = [
     "BASE",

@@ -63,7 +63,7 @@ def opened(path: Path, name: str) -> Iterator[BinaryIO]:
         try:
             member = archive.open(name)
         except KeyError as error:
-            raise BadFile(f"{path}/{name}", "", "is missing.") from error
+            raise BadFile(f"{path}/{name}", "", "is missing from the archive.") from error
         with member as file:
             yield cast(BinaryIO, file)
 

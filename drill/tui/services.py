@@ -231,7 +231,7 @@ class Services:
     def home(self) -> HomeView:
         """Where the learner stands, and what the next drill brings. Raises FretsureError."""
         from drill.present.today import NOTHING_YET, letters
-        from drill.progress.homework import assignment_lines, told
+        from drill.progress.homework import home_lines, told
         from drill.tui.views import HomeView, key_pairs
 
         progress, language = self.progress(), self.settings.note_language
@@ -248,8 +248,8 @@ class Services:
             today=self._brings(ahead, newcomer, done),
             letters="" if done else letters(ahead, language),
             growth=NOTHING_YET if newcomer else self.growth(),
-            homework="\n".join(assignment_lines(homework)),
-            homework_deck=homework[0].deck if homework else None,
+            homework=tuple(home_lines(progress, homework)),
+            homework_deck=homework[0].deck if homework else "",
             notices=tuple(
                 filter(
                     None,
@@ -292,6 +292,10 @@ class Services:
             with suppress(FretsureError):  # Home has shown what is wrong with it
                 decks[self.deck_name] = self.deck
         return decks
+
+    def find_deck(self, name: str) -> Deck:
+        """A deck by its name, the current one by its own. Raises FretsureError."""
+        return self.deck if self.deck.id == name else load_deck(name, self.settings.neck, self.bar_s)
 
     def save_sheet(self, progress: Progress) -> Path:
         """Write a practice sheet of what is weakest into the current folder. Raises CannotWrite, UsageProblem."""

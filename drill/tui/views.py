@@ -9,7 +9,6 @@ from drill.theory.keys import PRACTICAL_KEYS, Key
 from drill.theory.neck import Neck, Spot
 
 if TYPE_CHECKING:
-    from drill.decks import Deck
     from drill.progress import KeyReadiness, Progress
 
 
@@ -41,10 +40,10 @@ class HomeView(NamedTuple):
     """The first keys of today, to be drawn large where there is room."""
     growth: str = ""
     """How far the learner has come in a week, in a sentence; empty where there is nothing to tell."""
-    homework: str = ""
-    """What a teacher set with decks and how far it has come, a line each; empty where nothing is set."""
-    homework_deck: Deck | None = None
-    """The deck of what is to be done first; None where nothing is set."""
+    homework: tuple[str, ...] = ()
+    """What a teacher set with decks and how far it has come, a sentence each."""
+    homework_deck: str = ""
+    """The name of the deck of what is to be done first; empty where nothing is set."""
     notices: tuple[str, ...] = ()
     """Sentences to show once: that a backup was needed, or what cannot be asked on this instrument."""
 

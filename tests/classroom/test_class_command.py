@@ -17,6 +17,7 @@ import pytest
 
 from drill.classroom.columns import MEANING, TABLES
 from drill.cli.main import main
+from drill.present.dates import day_in_words
 from drill.present.figures import per_cent
 from drill.record import Record
 from tests.export.conftest import DRILL, attempt, exported, world
@@ -41,15 +42,15 @@ def fretsure(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.Cap
     return run
 
 
-def student(folder: Path, name: str, days: int = 3, at: Path | None = None) -> Path:
-    """The export of a student who drilled on some days."""
+def student(folder: Path, name: str, days: int = 3, at: Path | None = None, called: str = "") -> Path:
+    """The export of a student who drilled on some days; two may be called alike."""
     here = world(folder / f"home-{len(list(folder.iterdir()))}")
     with Record.open(here.record_path, here.now) as record:
         record.start_drill(DRILL._replace(id=f"{name} {days}"))
         for day in range(days):
             uid, moment = f"{name}-{day}", DRILL.started_at - day * DAY_MS
             record.append(attempt(1, uid=uid, drill=f"{name} {days}", asked_at=moment, answered_at=moment + 1500))
-        record.call(name)
+        record.call(called or name)
     return exported(here, at or folder / "class" / f"export-{len(list(folder.iterdir()))}")
 
 
@@ -72,17 +73,19 @@ def test_the_page_names_each_planted_weakness(fretsure: Ran, tmp_path: Path) -> 
     assert code == 0
     parts = {part.partition("</dt>")[0]: part for part in page.split("<dt>")[1:]}
     for name, words in {
-        "Ada": "mix-up: other string",
-        "Ben": "mix-up: parallel for relative",
-        "Dan": "slow: flat keys",
-        "Eve": "misses: string 5 (A)",
-        "Fay": "mix-up: wrong finger",
-        "Gil": "misses: flat keys",
-        "Hal": "slow: relative major",
+        "Ada": "mix-up “other string”: ",
+        "Ben": "mix-up “parallel for relative”: ",
+        "Dan": "slow at flat keys: ",
+        "Eve": "misses string 5 (A): ",
+        "Fay": "mix-up “wrong finger”: ",
+        "Gil": "misses flat keys: ",
+        "Hal": "slow at relative major: ",
     }.items():
         assert words in parts[name]
+        assert "(expected: " in parts[name]
         assert "fretsure focus --" in parts[name]
-    assert "Cleo: no answer for 1" in page
+    assert re.search(r"Cleo: no answer for 1\d days, since \d+ January 2026", page)
+    assert not re.search(r"\d{4}-\d\d", re.sub(r"<style>.*?</style>|<meta[^>]*>", "", page, flags=re.DOTALL))
     assert not list(tmp_path.glob("teacher*")), "the teacher's own record is not touched, not even made"
 
 
@@ -90,9 +93,9 @@ def test_the_page_has_the_figures_of_the_week_and_a_dash_where_there_is_none(fre
     student(tmp_path, "Ana")
     fretsure("class", tmp_path / "class", "--html", tmp_path / "class.html")
     week = (tmp_path / "class.html").read_text(encoding="utf-8").partition('<th scope="row">Ana</th>')[2]
-    cells = re.findall(r"<td[^>]*>([^<]*)</td>", week.partition("</tr>")[0])
+    cells = re.findall(r"<td[^>]*>([^<]*)</td>", week.partition("</tr>")[0].replace("\N{NO-BREAK SPACE}", " "))
     answers, right, cards_in_time, strength = ("3", "0"), (per_cent(1), "–"), ("1", "–"), (per_cent(0.99), "–", "–")
-    assert cells == [*answers, *right, *cards_in_time, *strength, "2026-01-05", "2026-01-05"]
+    assert cells == [*answers, *right, *cards_in_time, *strength, "5 Jan 2026", "5 Jan 2026"]
 
 
 def test_folders_archives_and_logs_are_read_alike_and_each_student_once(fretsure: Ran, tmp_path: Path) -> None:
@@ -155,8 +158,8 @@ def test_all_homework_comes_along_whatever_deck_the_export_is_made_for(
     (tmp_path / "class").mkdir()
     record = tmp_path / "ana.sqlite3"
     assert fretsure("export", "--one", tmp_path / "class" / "ana.zip", "--name", "Ana", "--record", record)[0] == 0
-    soon = "“Soon”, set by Ms Adler until 2226-12-03"
-    past = f"“Past”, set by Ms Adler until {date.today() - timedelta(days=5)}, now over"
+    soon = "“Soon”, set by Ms Adler until 3 December 2226"
+    past = f"“Past”, set by Ms Adler until {day_in_words(date.today() - timedelta(days=5))}, now over"
     how_far = "Ana: 0 of 2 keys ready, 0 of 6 cards asked"
     shown = fretsure("class", tmp_path / "class")[1]
     assert f"Homework\n    {soon}\n        {how_far}\n    {past}\n        {how_far}\n" in shown
@@ -171,6 +174,23 @@ def test_all_homework_comes_along_whatever_deck_the_export_is_made_for(
         assert [(row["student"], row["deck"], row["over"]) for row in csv.DictReader(file)] == [
             ("Ana", "soon", "false"), ("Ana", "past", "true"),
         ]  # fmt: skip
+
+
+def test_of_a_log_alone_only_homework_that_it_has_drills_of_is_told(
+    fretsure: Ran, tmp_path: Path, added_decks: Path
+) -> None:
+    """The decks are the teacher's own; nobody knows whether Ben was given them."""
+    for name, deck in (("Ana", "flats"), ("Ben", DRILL.deck)):
+        [log] = student(tmp_path, name).glob("*.jsonl")
+        mailed = tmp_path / "class" / f"{name}.jsonl"
+        mailed.write_text(log.read_text().replace(f'"deck": "{DRILL.deck}"', f'"deck": "{deck}"'))
+        shutil.rmtree(log.parent)
+    (tmp_path / "flats.toml").write_text(FLATS.format(until="2226-12-03"))
+    assert fretsure("decks", "add", tmp_path / "flats.toml")[0] == 0
+    students = json.loads(fretsure("class", tmp_path / "class", "--json")[1])["students"]
+    assert {each["student"]: [row["deck"] for row in each["homework"]] for each in students} == {
+        "Ana": ["flats"], "Ben": [],
+    }  # fmt: skip
 
 
 def test_homework_of_an_export_of_before_is_read(fretsure: Ran, tmp_path: Path) -> None:
@@ -231,6 +251,25 @@ def test_two_of_one_name_are_told_apart(fretsure: Ran, tmp_path: Path) -> None:
     assert all(each["student"].startswith("Ana (") for each in found)
 
 
+def test_who_began_anew_is_told_how_to_be_one_student_again_and_then_is_one(fretsure: Ran, tmp_path: Path) -> None:
+    """A new machine makes a new identity; the exports of before, under both, still lie in the teacher's folder."""
+    old = student(tmp_path, "Ana")
+    new = world(tmp_path / f"home-{len(list(tmp_path.iterdir()))}")
+    student(tmp_path, "Ana later", days=2, called="Ana")
+    student(tmp_path, "Ben")
+    shown = fretsure("class", tmp_path / "class")[1]
+    [line] = [line for line in shown.splitlines() if "--mine" in line]
+    assert line.strip().startswith("Ana (")
+    assert "two students, or one who began anew" in line
+    assert "Ben" not in line
+    [log] = old.glob("*.jsonl")
+    assert fretsure("restore", log, "--mine", "--record", new.record_path)[0] == 0
+    exported(new._replace(now=lambda: DRILL.started_at / 1000 + 86_400), tmp_path / "class" / "both")
+    shown, found = (fretsure("class", tmp_path / "class", *more)[1] for more in ((), ("--json",)))
+    assert [(each["student"], each["answers"]) for each in json.loads(found)["students"]] == [("Ana", 5), ("Ben", 3)]
+    assert "began anew" not in shown
+
+
 def _cut(export: Path) -> None:
     [table] = export.glob("attempts*.csv")
     table.write_bytes(table.read_bytes()[:-20])
@@ -272,6 +311,23 @@ def test_a_bad_export_is_named_and_passed_over(harm: Callable[[Path], None], fre
     [skipped] = found["skipped"]
     assert str(bad) in skipped["where"]
     assert skipped["why"]
+
+
+@pytest.mark.parametrize("table", ["attempts", "cards", "days"])
+@pytest.mark.parametrize("packed", [False, True])
+def test_of_an_export_without_one_of_its_tables_is_told_which_and_whom_to_ask(
+    table: str, packed: bool, fretsure: Ran, tmp_path: Path
+) -> None:
+    export = student(tmp_path, "Ben")
+    [gone] = export.glob(f"{table}*.csv")
+    gone.unlink()
+    if packed:
+        zipped(export, tmp_path / "class" / "ben.zip")
+    code, _, err = fretsure("class", tmp_path / "class")
+    assert code == 65
+    place = "archive" if packed else "export"
+    assert f"{gone.name}: is missing from the {place}. Ask the student for a new one: fretsure export --one" in err
+    assert "fretsure export DIR" not in err, "that is for somebody who gave a folder without exports"
 
 
 def _cut_short(log: Path) -> None:
@@ -435,7 +491,7 @@ def test_who_stopped_is_told_and_who_exported_long_ago_is_not_thought_to_have(fr
     assert {each["student"]: each["stopped_days"] for each in found} == {
         "goes on": None, "stopped": 19, "old export": None,
     }  # fmt: skip
-    assert "stopped: no answer for 19 days, since 2026-01-25\n" in fretsure("class", tmp_path / "class")[1]
+    assert "stopped: no answer for 19 days, since 25 January 2026\n" in fretsure("class", tmp_path / "class")[1]
 
 
 def test_a_folder_of_far_too_many_files_is_not_read_to_its_end(

@@ -27,7 +27,7 @@ def gathered(name: str, answers: Answers, strengths: dict[str, float] | None = N
         Folder(Path(name)), name, name, 1_767_603_600.0, "two-shapes", "standard", {("whole", ""): NOBODY}, {}, 0.0, (),
         strengths or {},
     )  # fmt: skip
-    return Gathered(name, name, export, answers, ())
+    return Gathered(name, name, export, answers, (), name)
 
 
 def view(*students: Gathered) -> ClassView:

@@ -170,7 +170,7 @@ def test_a_drill_an_export_and_a_move_to_another_machine(fretsure: Fretsure, tmp
     moved = fretsure("restore", "out/attempts.jsonl", "--record", "moved.sqlite3")
     told, whose = moved.out.splitlines()
     assert told == "Of 3 answers in out/attempts.jsonl, 3 were new and were added; 0 were already here."
-    assert whose.startswith("The record was empty and now belongs to a learner without a name (")
+    assert "moved.sqlite3 is now the record of a learner without a name (" in whose
     again = fretsure("restore", "out/attempts.jsonl", "--record", "moved.sqlite3")
     assert again.out == "Of 3 answers in out/attempts.jsonl, 0 were new and were added; 3 were already here.\n"
     assert (tmp_path / "moved.sqlite3").exists()

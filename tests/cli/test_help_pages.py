@@ -149,3 +149,26 @@ def test_an_unknown_topic_is_answered_with_those_there_are(capsys: pytest.Captur
         main(["help", "nonsense"])
     assert refused.value.code == 2
     assert "deck" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(("typed", "topic"), [("decks", "deck"), ("Keys", "keys"), ("setting", "settings")])
+def test_a_topic_may_be_in_the_singular_the_plural_or_capitals(
+    typed: str, topic: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["help", typed]) == 0
+    assert capsys.readouterr().out.startswith(TOPICS[topic])
+
+
+@pytest.mark.parametrize(
+    ("typed", "told"),
+    [
+        ("restore", "'restore' is a command: `fretsure restore --help` tells of it"),
+        ("key", "'key' is a command: `fretsure key --help` tells of it"),
+        ("famlies", "did you mean families?"),
+        ("nonsense", "topics: keys, json, progress"),
+    ],
+)
+def test_what_is_no_topic_leads_to_what_helps(typed: str, told: str, capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit):
+        main(["help", typed])
+    assert told in capsys.readouterr().err

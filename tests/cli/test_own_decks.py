@@ -58,7 +58,7 @@ def test_a_deck_is_added_listed_and_removed(file: Path, fake_environment: Enviro
         "goal": "1 card fluent",
         "note": "Slowly first.",
     }
-    assert "Set by Ms Adler until 2026-01-08: 1 card fluent." in run(fake_environment, "decks")
+    assert "Set by Ms Adler until 8 January 2026: 1 card fluent." in run(fake_environment, "decks")
     assert "no longer among your decks" in run(fake_environment, "decks", "remove", "two-notes")
     assert "two-notes" not in run(fake_environment, "decks")
 
@@ -104,6 +104,24 @@ def test_the_summary_in_json_says_how_far_it_came(file: Path, fake_environment: 
     assert homework["reached"] is (homework["done"] == 1)
     said = run(fake_environment, "focus", "--string", "6", "--json", "--deck", str(file), answers="E\n")
     assert json.loads(said.splitlines()[-1])["homework"] is None, "a part of the deck does not tell of the whole"
+
+
+def test_the_daily_drill_tells_in_lines_and_in_json_what_is_set_with_every_other_deck(
+    file: Path, fake_environment: Environment
+) -> None:
+    for name in ("one", "two"):
+        named = file.with_stem(name)
+        named.write_text(file.read_text())
+        run(fake_environment, "decks", "add", str(named))
+    said = run(fake_environment, "today", "--plain", answers="?\n")
+    assert [said.count(f"fretsure today --deck {name}") for name in ("one", "two")] == [1, 1]
+    last = json.loads(run(fake_environment, "today", "--json", answers="?\n").splitlines()[-1])
+    assert last["homework"] is None
+    assert [(each["deck"], each["by"], each["wanted"], each["cards"]) for each in last["other_homework"]] == [
+        ("one", "Ms Adler", 1, 2), ("two", "Ms Adler", 1, 2),
+    ]  # fmt: skip
+    of_one = json.loads(run(fake_environment, "today", "--json", "--deck", "one", answers="?\n").splitlines()[-1])
+    assert (of_one["homework"]["deck"], of_one["other_homework"]) == ("one", [])
 
 
 def test_the_schema_is_printed_as_json(fake_environment: Environment) -> None:

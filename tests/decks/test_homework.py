@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -9,12 +11,16 @@ from typing import Any
 import pytest
 
 from drill.cli.commands.decks import check_lines
-from drill.decks import Deck, Homework, check_deck, decks_with_homework, load_deck
+from drill.decks import Deck, Homework, check_deck, decks_with_homework, load_deck, loading
 from drill.decks.homework import Goal
+from drill.decks.layout import build_deck
 from drill.progress import Progress
-from drill.progress.homework import Standing, assignments, standing, standing_sentence, told
+from drill.progress.homework import Assignment, assignment, assignment_sentence, assignments, told, told_sentences
+from drill.progress.next_step import READY
+from drill.system.tunings import find_tuning
 from drill.theory.neck import STANDARD, Neck
 from tests.progress.worked import worked_progress
+from tests.support.learners import beginner, taught
 
 THURSDAY = date(2026, 12, 3)
 MONDAY = date(2026, 11, 30)
@@ -79,10 +85,10 @@ def set_with(goal: str) -> Progress:
 
 def test_fluent_cards_are_counted() -> None:
     # of the worked progress one card is fluent, one slow, one fading
-    now = standing(set_with("2 cards fluent"))
+    now = assignment(set_with("2 cards fluent"))
     assert now is not None
     assert (now.done, now.wanted, now.reached) == (1, 2, False)
-    reached = standing(set_with("1 card fluent"))
+    reached = assignment(set_with("1 card fluent"))
     assert reached is not None
     assert (reached.done, reached.wanted, reached.reached) == (1, 1, True)
 
@@ -92,29 +98,50 @@ def test_ready_keys_are_counted_of_those_that_the_deck_asks_whole(tmp_path: Path
     deck = load_deck(str(written(tmp_path, 'goal = "all keys ready"')), Neck(STANDARD))
     # C at 36 % is not of the deck, B♭ was never asked, F♯ minor is not of the deck either
     object.__setattr__(progress, "deck", deck)
-    now = standing(progress)
+    now = assignment(progress)
     assert now is not None
     assert (now.done, now.wanted) == (0, 1), "one of its keys stands in the worked table"
 
 
-def test_what_the_deck_never_asks_counts_for_no_goal(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Of C, .5 x .8 x .899 in the worked progress, a deck may leave out what comes at .5."""
+@pytest.mark.parametrize("reached", [False, True])
+def test_what_the_deck_never_asks_counts_for_no_goal(reached: bool, monkeypatch: pytest.MonkeyPatch) -> None:
+    """C comes at .5 x .8 x .899 in the worked progress; without what comes at .5 it is ready."""
     row = next(row for row in worked_progress().keys if row.key.name == "C major")
-    assert row.by_deck == pytest.approx(0.5 * 0.8 * 0.899)
-    needed = tuple(each._replace(is_reached=each.in_time > 0.5) for each in row.needed)
-    assert row._replace(needed=needed).by_deck == pytest.approx(0.8 * 0.899)
+    needed = tuple(each._replace(is_reached=each.in_time > 0.5 or not reached) for each in row.needed)
     progress = worked_progress()
     object.__setattr__(progress, "keys", (row._replace(needed=needed),))
     monkeypatch.setattr(Deck, "whole_keys", (row.key,))
     object.__setattr__(progress, "deck", progress.deck._replace(homework=Homework(None, Goal("keys", 1), "", "")))
-    now = standing(progress)
+    now = assignment(progress)
     assert now is not None
-    assert now.reached
+    assert now.reached is reached
+
+
+def test_a_deck_of_index_frets_asks_no_relatives_as_well(tmp_path: Path) -> None:
+    """Three right answers of 2.6 seconds to each card: two of a key come within the bar, and with its relative not."""
+    deck = load_deck(str(written(tmp_path, 'goal = "all keys ready"')), Neck(STANDARD))
+    new = replace(beginner(), deck=deck)
+    known = replace(new, learner=taught(new, dict.fromkeys(deck.entries, True), 2.6))
+    [flat] = [row for row in known.keys if row.key.name == "Eb major"]
+    both = math.prod(each.in_time for each in flat.needed if each.asked_by_deck)
+    relative = next(each.in_time for each in flat.needed if each.status.item.family == "relative-minor")
+    assert both * relative < READY <= both, "the case that is meant"
+    now = assignment(known)
+    assert now is not None
+    assert (now.done, now.wanted) == (3, 3)
+
+
+def test_keys_cannot_be_counted_by_shapes_on_other_strings(tmp_path: Path) -> None:
+    path = written(tmp_path, 'goal = "all keys ready"')
+    path.write_text(path.read_text(encoding="utf-8") + 'shapes = ["2"]\n', encoding="utf-8")
+    [problem] = check_deck(path)
+    assert (problem.field, problem.problem) == ("goal", "counts keys, but the deck asks for the index fret of none.")
+    assert "anchored shapes" in problem.fix
 
 
 def words(today: date, done: int | None = 3, wanted: int | None = 5, **others: Any) -> str:
     homework = Homework(**{"until": THURSDAY, "goal": Goal("keys", 5), "by": "Ms Adler"} | others)
-    return standing_sentence(Standing(homework, today, done, wanted))
+    return assignment_sentence(Assignment("flats", "Flats", homework, done, wanted), today)
 
 
 def test_the_sentence_tells_the_day_as_seen_from_today() -> None:
@@ -134,18 +161,22 @@ def test_the_sentence_leaves_out_what_is_not_set() -> None:
     assert words(MONDAY, 1, 1, goal=Goal("cards", 1)) == "Set by Ms Adler until Thursday and reached: 1 card fluent."
 
 
+def sentences(progress: Progress) -> list[str]:
+    return list(told_sentences(progress, told(progress)))
+
+
 def test_the_note_follows_the_sentence() -> None:
     # as of 5 January 2026
-    [found] = assignments(set_with("2 cards fluent"))
-    assert found.sentence == "Set by Ms Adler until 3 December: 1 of 2 cards fluent. “Slowly first.”"
+    [sentence] = sentences(set_with("2 cards fluent"))
+    assert sentence == "Set by Ms Adler until 3 December: 1 of 2 cards fluent. “Slowly first.”"
     assert assignments(worked_progress()) == ()
 
 
 def test_without_a_goal_the_cards_asked_are_counted() -> None:
     # of the worked progress three cards were asked
-    [found] = assignments(set_with(""))
-    assert found.sentence.startswith("Set by Ms Adler until 3 December: 3 of ")
-    assert (found.now.seen, found.now.reached) == (3, None)
+    [sentence], [found] = sentences(set_with("")), assignments(set_with(""))
+    assert sentence.startswith("Set by Ms Adler until 3 December: 3 of ")
+    assert (found.seen, found.reached) == (3, None)
 
 
 def added(folder: Path, name: str, lines: str) -> None:
@@ -161,8 +192,8 @@ def test_every_added_deck_is_told_the_nearest_day_first_and_what_is_over_last(ad
     added(added_decks, "soon", "until = 2026-01-06")
     added(added_decks, "nothing-set", "")
     found = assignments(worked_progress())
-    assert [each.deck.id for each in found] == ["soon", "later", "long-past", "over"]
-    assert [each.sentence for each in told(worked_progress())] == [
+    assert [each.deck for each in found] == ["soon", "later", "long-past", "over"]
+    assert sentences(worked_progress()) == [
         "“Soon”, set until tomorrow: 0 of 6 cards asked.",
         "“Later”, set by Ms Adler until Friday: 0 of 2 keys ready.",
         "“Over”, set until 2 January, now over: 0 of 1 key ready.",
@@ -178,16 +209,36 @@ def test_no_deck_is_laid_out_for_what_nobody_hears_of_any_more(added_decks: Path
     for number in range(2, 6):
         added(added_decks, f"over-{number}", f"until = 2025-12-{20 + number - 2}")
     progress = worked_progress()
-    assert {each.deck.id for each in told(progress)} == {"over-4", "over-5"}
+    assert {each.deck for each in told(progress)} == {"over-4", "over-5"}
     since = date(2025, 12, 23)
     laid_out = {deck.id for deck in decks_with_homework(progress.settings.neck, progress.bar_s, since)}
     assert laid_out == {"over-5"}
 
 
+def test_a_deck_is_laid_out_once_while_its_file_its_neck_and_the_tempo_stay(
+    added_decks: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    laid_out: list[str] = []
+    monkeypatch.setattr(loading, "build_deck", lambda name, *rest: laid_out.append(name) or build_deck(name, *rest))
+    added(added_decks, "flats", "until = 2026-01-06")
+    neck = Neck(STANDARD)
+    first, again = decks_with_homework(neck), decks_with_homework(neck)
+    assert first == again
+    assert laid_out == ["flats"]
+    added(added_decks, "flats", "until = 2026-01-06\nby = 'Ms Adler'")
+    [changed] = decks_with_homework(neck)
+    assert changed.homework == Homework(date(2026, 1, 6), by="Ms Adler")
+    [slower] = decks_with_homework(neck, 8.0)
+    assert {entry.item.target_s for entry in slower.entries.values()} == {8.0}
+    [on_a_bass] = decks_with_homework(Neck(find_tuning("bass")))
+    assert on_a_bass.neck.tuning.id == "bass"
+    assert len(laid_out) == 4
+
+
 def test_a_broken_added_deck_hides_no_other(added_decks: Path) -> None:
     added(added_decks, "sound", "until = 2026-01-06")
     (added_decks / "broken.toml").write_text("=", encoding="utf-8")
-    assert [each.deck.id for each in assignments(worked_progress())] == ["sound"]
+    assert [each.deck for each in assignments(worked_progress())] == ["sound"]
 
 
 @pytest.mark.parametrize(

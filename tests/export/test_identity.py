@@ -135,6 +135,44 @@ def test_an_empty_record_that_has_a_name_takes_no_log_of_another_unasked(tmp_pat
     assert owner_of(teacher) == owner_of(student)
 
 
+@pytest.mark.parametrize(("typed", "taken"), [("yes\n", True), ("no\n", False), ("", False)])
+@pytest.mark.parametrize("sort", ["log", "backup"])
+def test_a_terminal_asks_whether_this_is_you_before_an_empty_record_is_filled(
+    sort: str, typed: str, taken: bool, tmp_path: Path
+) -> None:
+    """A teacher who has just installed the program looks at what a student sent."""
+    student, teacher = drilled(tmp_path / "here", 1, name="Ben"), at_a_terminal(world(tmp_path / "there"), typed)
+    given = log_of(student, tmp_path / "package") if sort == "log" else backup_of(student, tmp_path / "ben.sqlite3")
+    if taken:
+        *_, told = restore_lines(teacher, given)
+        assert "is now that of Ben (" in told
+    else:
+        with pytest.raises(UsageProblem, match=f"a {sort} of Ben|the {sort} of Ben") as caught:
+            list(restore_lines(teacher, given))
+        assert "Nothing was restored" in caught.value.fix
+        assert "--record" in caught.value.fix
+    assert teacher.stderr.getvalue().count("Is this you?") == 1  # type: ignore[attr-defined]
+    with Record.open(teacher.record_path, teacher.now) as record:
+        assert record.attempt_count() == taken
+        assert record.owner == (owner_of(student) if taken else None)
+
+
+@pytest.mark.parametrize("sort", ["log", "backup"])
+def test_a_terminal_does_not_ask_who_said_it_or_keeps_a_record_beside_their_own(sort: str, tmp_path: Path) -> None:
+    student = drilled(tmp_path / "here", 1, name="Ben")
+    given = log_of(student, tmp_path / "package") if sort == "log" else backup_of(student, tmp_path / "ben.sqlite3")
+    said, beside, named = (at_a_terminal(world(tmp_path / each), "") for each in ("said", "beside", "named"))
+    list(restore_lines(said, given, mine=True))
+    told = list(restore_lines(beside._replace(is_record_typed=True), given))
+    assert not any("move" in line for line in told), "a record for this very log is not to be moved away"
+    if sort == "log":  # one learner on a new machine, who has said so
+        with Record.open(named.record_path, named.now) as record:
+            record.call("Ben")
+        list(restore_lines(named, given))
+    for here in (said, beside, named):
+        assert here.stderr.getvalue() == ""  # type: ignore[attr-defined]
+
+
 def test_the_log_of_another_is_refused_and_nothing_is_changed(tmp_path: Path) -> None:
     teacher = drilled(tmp_path / "teacher", 1)
     student = drilled(tmp_path / "student", 2, drill="drill-2", name="Ben")

@@ -56,7 +56,7 @@ def test_a_clock_that_shows_a_year_no_archive_holds(year_s: float, tmp_path: Pat
 def test_what_has_the_name_already_stays_and_nobody_is_asked_first(tmp_path: Path) -> None:
     here = at_a_terminal(drilled(tmp_path, 1), "Ana\n")
     for name in ("one", "calendar"):
-        target = tmp_path / name
+        target = tmp_path / f"{name}.zip"
         target.write_text("mine")
         with pytest.raises(CannotWrite, match="exists already"):
             export_record(NOTHING._replace(**{name: str(target)}), here)
@@ -64,6 +64,13 @@ def test_what_has_the_name_already_stays_and_nobody_is_asked_first(tmp_path: Pat
     assert here.stderr.getvalue() == ""  # type: ignore[attr-defined]
     with pytest.raises(CannotWrite):
         mailed(here, tmp_path / "nowhere" / "one.zip")
+
+
+@pytest.mark.parametrize(("name", "wanted"), [("ana.txt", "ana.zip"), ("ana", "ana.zip"), ("", "mine.zip")])
+def test_a_name_by_which_no_class_knows_it_is_refused(name: str, wanted: str, tmp_path: Path) -> None:
+    with pytest.raises(UsageProblem, match=r"does not end in \.zip") as caught:
+        export_record(NOTHING._replace(one=name and str(tmp_path / name)), drilled(tmp_path, 1))
+    assert caught.value.fix == f"Write: fretsure export --one {wanted}"
 
 
 def test_why_no_temporary_file_can_be_written_is_told_as_the_system_tells_it(

@@ -115,10 +115,19 @@ def test_a_backup_is_told_from_a_log(package: Path, tmp_path: Path) -> None:
         record.backup(tmp_path / "copy.sqlite3")
     assert is_backup(tmp_path / "copy.sqlite3")
     assert not is_backup(package / "attempts.jsonl")
-    assert list(restore_lines(there, tmp_path / "copy.sqlite3")) == [f"Restored from {tmp_path / 'copy.sqlite3'}."]
+    told, whose = restore_lines(there, tmp_path / "copy.sqlite3")
+    assert told == f"Restored from {tmp_path / 'copy.sqlite3'}."
+    assert whose.startswith("The record now belongs to a learner without a name (")
     assert_same(here, there)
     _, kept = restore_lines(there, tmp_path / "copy.sqlite3")
     assert kept.startswith("Your previous record is saved in ")
+
+
+@pytest.mark.parametrize("text", ['title = "Flats"\n', "<!doctype html>\n", "\ufffd"])
+def test_a_file_of_another_sort_is_told_as_such_and_what_to_give(text: str, tmp_path: Path) -> None:
+    (tmp_path / "flats.toml").write_text(text, encoding="utf-8")
+    with pytest.raises(BadFile, match=r"line 1: is no line of a log of fretsure\. Give a backup, an"):
+        list(restore_lines(world(tmp_path), tmp_path / "flats.toml"))
 
 
 def test_the_schema_describes_the_lines(package: Path) -> None:

@@ -63,7 +63,7 @@ async def test_sentences_of_two_lines_leave_the_keys_in_sight(
     long = {
         "today": "Today brings Am and C again. " * 4,
         "growth": "15 facts in time.",
-        "homework": "Until Thursday. " * 6,
+        "homework": ("Until Thursday. " * 6,),
     }
     monkeypatch.setattr(app.services, "home", lambda: home()._replace(**long))
     async with app.run_test(size=(80, 24)) as pilot:

@@ -93,14 +93,13 @@ def list_cards(request: CardsRequest, environment: Environment) -> None:
 
 def deck_lines(decks: Iterable[Deck]) -> Iterator[str]:
     """Each deck with its number of cards and what it is about."""
-    from drill.decks.homework import set_sentence
     from drill.present.figures import how_many
 
     for deck in decks:
         yield f"{deck.id}: {deck.title}, {how_many(len(deck.entries), 'card')}, stage {deck.stage}"
         yield f"    {deck.about}"
         if deck.homework:
-            yield f"    {set_sentence(deck.homework)}"
+            yield f"    {deck.homework.sentence}"
         yield from (f"    left out: {sentence}" for sentence in deck.left_out)
 
 

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 import argparse
+from difflib import get_close_matches
 from typing import NamedTuple
 
-from drill.cli.commands import Command
+from drill.cli.commands import MODULES, Command
 from drill.cli.output import print_lines
 from drill.cli.reference import TOPICS
 from drill.system.environment import Environment
 
 WIDEST = 100
 """Longer lines are hard to read."""
+LONGEST = 40
+"""Characters of what was typed that are looked at."""
 
 
 class HelpRequest(NamedTuple):
@@ -33,8 +36,23 @@ def show_help(request: HelpRequest, environment: Environment) -> None:
     print_lines(environment, entries(TOPICS.items(), width))
 
 
+def topic(typed: str) -> str:
+    """The topic that somebody means: in capitals too, and in the singular or the plural. Raises ArgumentTypeError."""
+    wanted = typed.casefold()
+    plural = wanted if wanted in MODULES else f"{wanted}s"  # `key` is a command, and `keys` are those of the screens
+    for name in (wanted, wanted.removesuffix("s"), plural):
+        if name in TOPICS:
+            return name
+    if wanted in MODULES:
+        raise argparse.ArgumentTypeError(f"{wanted!r} is a command: `fretsure {wanted} --help` tells of it")
+    near = get_close_matches(wanted[:LONGEST], TOPICS, n=1)
+    meant = f"did you mean {near[0]}? " if near else ""
+    raise argparse.ArgumentTypeError(f"there is no topic {typed[:LONGEST]!r}; {meant}topics: {', '.join(TOPICS)}")
+
+
 def _help_options(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("topic", nargs="?", choices=tuple(TOPICS), help="a topic; without one, they are listed")
+    about = "a topic; without one, they are listed"
+    parser.add_argument("topic", nargs="?", type=topic, choices=tuple(TOPICS), help=about)
 
 
 COMMANDS = (

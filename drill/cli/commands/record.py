@@ -26,6 +26,9 @@ LONGEST_NAME = 80
 STEP = 2000
 """The progress bar is drawn again after so many attempts."""
 CELLS = 30
+IS_THIS_YOU = "Is this you? Type yes to go on from there."
+BESIDE = "To keep it beside yours: fretsure restore FILE --record theirs.sqlite3"
+THEIRS = f"To see how students do: fretsure class FOLDER. {BESIDE}"
 
 
 class ExportRequest(NamedTuple):
@@ -54,6 +57,9 @@ class RestoreRequest(NamedTuple):
 def export_record(request: ExportRequest, environment: Environment) -> None:
     """Write what was asked for: open data with a report into a folder or one file, the daily drill for a calendar."""
     one, calendar = (None if file is None else expand_user(file) for file in (request.one, request.calendar))
+    if one and one.suffix.casefold() != ".zip":
+        problem = f"{one} does not end in .zip, by which fretsure class knows an export."
+        raise UsageProblem(problem, f"Write: fretsure export --one {one.stem or 'mine'}.zip")
     for file in filter(None, (one, calendar)):
         refuse_existing(file)
     with open_progress(request.deck, environment) as progress:
@@ -157,12 +163,12 @@ def _restore_backup(environment: Environment, source: Path, *, mine: bool) -> It
 
     notices: list[str] = []
     here = whose(environment.record_path)
-    try_out = partial(_try_out, environment, source, None if mine else here)
+    try_out = partial(_try_out, environment, source, here, mine)
     saved = restore(environment.record_path, source, environment.now(), vet=try_out, notices=notices)
     yield f"Restored from {source}."
     there = whose(environment.record_path)
-    if here and there and here.is_anothers(there):
-        yield f"The record now belongs to {_named(there.owner, 'somebody')}."
+    if there and there.owner and not (here and here.owner == there.owner):
+        yield f"The record now belongs to {_named(there.owner)}."
     if saved is not None:
         yield f"Your previous record is saved in {saved}."
     yield from notices
@@ -174,7 +180,7 @@ def _merge_log(environment: Environment, source: Path, *, mine: bool) -> Iterato
 
     with open_record(environment) as record:
         log = inspect(source, record)
-        if log.is_anothers(record) and not mine:
+        if not mine:
             _ask_whose(log, record, environment)
         was_empty, before, mine_before = record.first_moment() is None, record.answer_count(), record.owner
         kept = None if was_empty else record.keep_copy()
@@ -184,60 +190,83 @@ def _merge_log(environment: Environment, source: Path, *, mine: bool) -> Iterato
     known = how_many(log.answers - added, "was already here", "were already here")
     yield f"Of {how_many(log.answers, 'answer')} in {source}, {new}; {known}."
     if was_empty and owner:
-        yield (
-            f"The record was empty and now belongs to {_named(owner, '')}. If you are somebody else, move "
-            f"{environment.record_path} away before you drill, and see how a student does with: fretsure class {source}"
-        )
+        yield _taken_over(owner, source, environment)
     elif owner != mine_before:
         was = _named(mine_before, "nobody")
-        yield f"The record belonged to {was} and now belongs to {_named(owner, '')}, whose answers are older."
+        yield f"The record belonged to {was} and now belongs to {_named(owner)}, whose answers are older."
     if kept is not None and changed:
         yield f"A copy of the record as it was before is in {kept}."
 
 
+def _taken_over(owner: LearnerRow, source: Path, environment: Environment) -> str:
+    """Whose an empty record has become, and the way back where that is not the learner's own."""
+    if environment.is_record_typed:
+        return f"{environment.record_path} is now the record of {_named(owner)}."
+    return (
+        f"The record was empty and now belongs to {_named(owner)}. If you are somebody else, move "
+        f"{environment.record_path} away before you drill, and see how a student does with: fretsure class {source}"
+    )
+
+
 def _ask_whose(log: Log, record: Record, environment: Environment) -> None:
-    """Ask at a terminal whether a log of another identity is the learner's own. Raises UsageProblem unless it is."""
-    whose = _named(log.learner, "somebody")
-    here = f"{log.path} is the log of {whose}, and this record belongs to {_named(record.owner, 'another learner')}"
-    if not _agreed(f"{here}. Is this you, on another machine? Type yes to merge the two.", environment):
-        raise UsageProblem(
-            f"{here}. Nothing was merged.",
-            "If both are yours, add --mine. To see how students do: fretsure class FOLDER. "
-            "To keep their record beside yours: fretsure restore FILE --record theirs.sqlite3",
-        )
+    """Ask at a terminal whether a log is the learner's own, unless that is known. Raises UsageProblem if it is not.
+
+    Without a terminal, an empty record takes the log of anybody: that is how one's second machine begins.
+    """
+    found = f"{log.path} is the log of {_named(log.learner)}"
+    if log.is_anothers(record):
+        here = f"{found}, and this record belongs to {_named(record.owner, 'another learner')}"
+        together = "Is this you, on another machine? Type yes to merge the two."
+        _confirm(here, together, f"Nothing was merged. If both are yours, add --mine. {THEIRS}", environment)
+    elif log.is_the_first_of(record) and _begins_own_record(environment):
+        refused = f"Nothing was restored. If it is yours, add --mine. {THEIRS}"
+        _confirm(f"{found}, and your record is empty", IS_THIS_YOU, refused, environment)
 
 
-def _ask_whether_it_replaces(
-    source: Path, theirs: LearnerRow | None, yours: LearnerRow | None, environment: Environment
-) -> None:
-    """Ask at a terminal whether a backup of another takes the record's place. Raises UsageProblem unless it does."""
-    whose = _named(theirs, "somebody")
-    here = f"{source} is a backup of {whose}, and this record belongs to {_named(yours, 'another learner')}"
-    if not _agreed(f"{here}. Type yes to replace this record with it; a copy of this one is kept.", environment):
-        raise UsageProblem(
-            f"{here}. Nothing was restored.",
-            "To replace this record with it, add --mine. To keep both: fretsure restore FILE --record theirs.sqlite3",
-        )
+def _ask_whose_backup(source: Path, there: Whose, here: Whose | None, environment: Environment) -> None:
+    """The same of a backup, which takes the place of the record, whose it is. Raises UsageProblem if it does not."""
+    found = f"{source} is a backup of {_named(there.owner)}"
+    if here and here.is_anothers(there):
+        refused = f"Nothing was restored. To replace this record with it, add --mine. {BESIDE}"
+        found += f", and this record belongs to {_named(here.owner, 'another learner')}"
+        replace = "Type yes to replace this record with it; a copy of this one is kept."
+        _confirm(found, replace, refused, environment)
+    elif _is_anew(there, here, environment.record_path) and _begins_own_record(environment):
+        refused = f"Nothing was restored. If it is yours, add --mine. {BESIDE}"
+        _confirm(f"{found}, and your record is empty", IS_THIS_YOU, refused, environment)
 
 
-def _agreed(question: str, environment: Environment) -> bool:
-    """Whether somebody at a terminal says yes."""
-    if not environment.is_terminal:
-        return False
-    _ask(environment, question)
-    return environment.stdin.readline().strip().casefold() in ("yes", "y")
+def _is_anew(there: Whose, here: Whose | None, record: Path) -> bool:
+    """Whether a backup of somebody comes where nobody's record is; of a record that cannot be read nobody knows."""
+    if here is None:
+        return not record.exists() and not there.is_nobodys
+    return here.is_nobodys and not (there.is_nobodys or here.identities & there.identities)
 
 
-def _named(learner: LearnerRow | None, unknown: str) -> str:
+def _begins_own_record(environment: Environment) -> bool:
+    """Whether somebody at a terminal fills their own record, and none beside it that was named for the purpose."""
+    return environment.is_terminal and not environment.is_record_typed
+
+
+def _confirm(here: str, question: str, refused: str, environment: Environment) -> None:
+    """Ask a question at a terminal. Raises UsageProblem with `refused` unless somebody there says yes."""
+    if environment.is_terminal:
+        _ask(environment, f"{here}. {question}")
+        if environment.stdin.readline().strip().casefold() in ("yes", "y"):
+            return
+    raise UsageProblem(f"{here}.", refused)
+
+
+def _named(learner: LearnerRow | None, unknown: str = "somebody") -> str:
     if learner is None:
         return unknown
     return f"{learner.name} ({learner.id[:8]})" if learner.name else f"a learner without a name ({learner.id[:8]})"
 
 
-def _try_out(environment: Environment, source: Path, here: Whose | None, copy: Path) -> None:
+def _try_out(environment: Environment, source: Path, here: Whose | None, mine: bool, copy: Path) -> None:
     """Use the copy of a backup as the program would, before it replaces anything. Raises what that would raise.
 
-    Then, if it is not known to be of the learner whose record lies `here`, ask whether it replaces that.
+    Then ask whether it may, unless it is known to be of the learner whose record lies `here`, or is said to be `mine`.
     """
     from drill.export.reading import vet
     from drill.practice.learner_store import LearnerStore
@@ -247,8 +276,8 @@ def _try_out(environment: Environment, source: Path, here: Whose | None, copy: P
         vet(record, source)
         LearnerStore.of(record)
     there = whose(copy)
-    if here and there and here.is_anothers(there):
-        _ask_whether_it_replaces(source, there.owner, here.owner, environment)
+    if there and not mine:
+        _ask_whose_backup(source, there, here, environment)
 
 
 def progress_bar(stream: TextIO, *, visible: bool) -> Watch:

@@ -18,12 +18,15 @@ HOMEWORK = _columns(
     ("by", "who set it"), ("until", "the last day"), ("goal", "what is to be reached"),
     ("note", "a note to the student"),
 )  # fmt: skip
-STANDING = (
+ASSIGNMENT = (
+    *_columns(("deck", "the deck's id"), ("title", "its title")),
     *HOMEWORK,
     *_columns(
-        ("done", "how many of them are ready or fluent"),
+        ("done", "how many of what the goal counts are ready or fluent"),
         ("wanted", "how many are wanted"),
         ("reached", "whether the goal is reached"),
+        ("seen", "how many cards of the deck were asked"),
+        ("cards", "how many it has"),
     ),
 )
 QUESTION = _columns(
@@ -82,7 +85,8 @@ LINES: Mapping[str, tuple[str, Columns]] = {
             ("ending", "known if nothing more was urgent, time if the time was up, null if the input ended"),
             ("next", "a faster tempo or the next deck to take; null if there is no reason to",
              _columns(("tempo_bpm", "beats a minute"), ("deck", "the deck's id"))),
-            ("homework", "what is set with the deck; null if nothing is", STANDING),
+            ("homework", "what is set with the deck; null if nothing is", ASSIGNMENT),
+            ("other_homework", "what is set with other decks, after the daily drill", ASSIGNMENT),
             ("new_record", "the path of the record if no answer was in it before this drill; else null"),
         ),
     ),

@@ -24,8 +24,9 @@ anybody answered. A student is called stuck on something only if the last six we
 and against the student's own other answers, and by itself: more than a fifth of the answers wrong, later than the
 target, or a mix-up in more than a tenth of the answers where it can happen. Fewer than five students are no class; then
 each is held against their own other answers. What several mix up is told with each one's own share. Of several exports
-of one student the newest counts; what is damaged, or called like an export and is none, is named and passed over;
-other files are left alone.
+of one student the newest counts. A student who begins anew on another machine has a new identity, and counts twice
+until `fretsure restore OLDER.zip --mine` has put both together and a new export is there. What is damaged, or called
+like an export and is none, is named and passed over; other files are left alone.
 """
 EXPORT = """
 The folder is a Tabular Data Package (https://specs.frictionlessdata.io/tabular-data-package/): datapackage.json

@@ -7,7 +7,6 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
-from drill.decks import Deck
 from drill.errors import FretsureError
 from drill.present.neck_drawing import RAMP, band
 from drill.system.text import visible
@@ -35,7 +34,7 @@ class HomeScreen(BaseScreen):
     where = "home"
     BINDINGS = bindings("home")
     AUTO_FOCUS = "#ways"
-    _homework_deck: Deck | None = None
+    _homework_deck = ""
     DEFAULT_CSS = """
     #page { padding: 0; }
     #letters { margin-top: 1; }
@@ -126,9 +125,9 @@ class HomeScreen(BaseScreen):
     def _show_homework(self, view: HomeView) -> None:
         """Say what is set, and offer to drill it; the cursor stays where it is."""
         homework = self.query_one("#homework", Static)
-        homework.update("\n".join(map(visible, view.homework.splitlines())))
+        homework.update("\n".join(map(visible, view.homework)))
         homework.display = bool(view.homework)
-        offered = [self.navigator.rebound(way) for way in ways(homework=view.homework_deck is not None)]
+        offered = [self.navigator.rebound(way) for way in ways(homework=bool(view.homework_deck))]
         self.query_one(Ways).offer(offered)
         self._homework_deck = view.homework_deck
 
@@ -166,11 +165,16 @@ class HomeScreen(BaseScreen):
         self.navigator.start_drill()
 
     def action_do_homework(self) -> None:
-        self.navigator.start_drill(deck=self._homework_deck)
+        try:
+            deck = self.services.find_deck(self._homework_deck)
+        except FretsureError as error:
+            self.navigator.report(error)
+        else:
+            self.navigator.start_drill(deck=deck)
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Drill homework only where some is set."""
-        works = action != "do_homework" or self._homework_deck is not None
+        works = action != "do_homework" or bool(self._homework_deck)
         return works and super().check_action(action, parameters)
 
     def action_do_focus(self) -> None:
