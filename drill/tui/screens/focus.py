@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from contextlib import suppress
 from typing import NamedTuple, Self
 
 from textual.app import ComposeResult
@@ -14,10 +15,12 @@ from textual.widgets.option_list import Option
 from drill.decks import Deck, Focus
 from drill.decks.preview import preview
 from drill.decks.typed_focus import read_typed_focus
+from drill.errors import FretsureError
 from drill.present.figures import how_many
 from drill.present.finding import matches, plain_words
 from drill.progress import GROUPINGS, Grouping, Progress
 from drill.progress.card_status import CardGroup, GroupRow
+from drill.questions.catalogue import FAMILIES
 from drill.questions.wording import named, named_key, string_label
 from drill.theory.keys import parse_key
 from drill.tui.commands import bindings
@@ -149,7 +152,7 @@ class FocusScreen(BaseScreen):
         typed = self._typed
         cards = self.services.count(typed) if typed else 0
         names = [name for name, choice in self.choices.items() if matches(text, f"{choice.label} {choice.words}")]
-        if typed and cards and (not names or (typed.strings and typed.keys)):
+        if typed and cards and (not names or sum(map(bool, typed)) > 1):
             yield Option(self._typed_prompt(typed, cards), id=TYPED)
         names.sort(key=lambda name: not plain_words(self.choices[name].label).startswith(plain_words(text)))
         yield from (Option(self._prompt(name), id=name) for name in names)
@@ -195,6 +198,9 @@ class FocusScreen(BaseScreen):
     def _in_words(self, focus: Focus) -> str:
         tuning = self._progress.deck.neck.tuning
         names = [*map(named_key, focus.keys), *(string_label(tuning, string) for string in focus.strings)]
+        labels = {id: choice.label for choice in self.choices.values() for id in choice.focus.shapes}
+        names += [labels.get(name, f"shape {name}") for name in focus.shapes]
+        names += [FAMILIES[name].title for name in focus.families]
         return self.settings.voice.say(" · ".join(names))
 
     # -- what the learner does -----------------------------------------------------------------------------------------
@@ -264,7 +270,12 @@ class FocusScreen(BaseScreen):
 
     @property
     def _typed(self) -> Focus | None:
-        return read_typed_focus(self.query_text, self._progress.deck.neck.tuning, self.settings.note_language)
+        """What is typed as a focus; None where it is none, or names a shape that the instrument lacks."""
+        deck = self._progress.deck
+        typed = read_typed_focus(self.query_text, deck.neck.tuning, self.settings.note_language)
+        with suppress(FretsureError):
+            return typed if typed and deck.known(typed) else None
+        return None
 
     def _as_typed(self, focus: Focus) -> Focus:
         """The focus by the name of the key that was typed, where that is the same focus."""
