@@ -157,7 +157,8 @@ def test_a_focus_is_given_in_words_as_on_the_screen(fretsure: Fretsure) -> None:
     drilled = fretsure("focus", "Am", "A-string", "shape", "--json", answers="?\n")
     assert drilled.code == 0
     asked = [json.loads(line) for line in drilled.out.splitlines()]
-    assert {each["card"] for each in asked if "card" in each} == {"shape-anchor:key=Am:shape=string-5"}
+    cards = [each["card"] for each in asked if "card" in each]
+    assert cards and all(card.endswith(":key=Am:shape=string-5") for card in cards)
 
 
 def test_a_drill_an_export_and_a_move_to_another_machine(fretsure: Fretsure, tmp_path: Path) -> None:

@@ -27,7 +27,7 @@ from drill.tui.commands import bindings
 from drill.tui.screens.base import BaseScreen
 from drill.tui.services import Services, combined
 from drill.tui.verdict_text import group_reading
-from drill.tui.widgets.choices import Choices
+from drill.tui.widgets.choices import BOX, TICKED, Choices, TickList
 from drill.tui.widgets.find_field import FindField
 from drill.tui.widgets.focus_preview import BESIDE_FROM, FocusPreview
 
@@ -87,9 +87,9 @@ class FocusScreen(BaseScreen):
 
     def body(self) -> ComposeResult:
         with Horizontal(id="both"):
-            yield Choices(id="choices")
+            yield TickList(id="choices")
             yield FocusPreview(self._progress.deck.neck, self.look, self.settings.voice)
-        yield Static(id="hint", markup=False)
+        yield Static(id="hint", classes="way-on", markup=False)
         yield FindField(self._example(), max_length=LONGEST_QUERY, id="query")
 
     def on_mount(self) -> None:
@@ -124,6 +124,12 @@ class FocusScreen(BaseScreen):
 
     def on_option_list_option_selected(self, _: OptionList.OptionSelected) -> None:
         self.action_do_start()
+
+    def on_tick_list_ticked(self, event: TickList.Ticked) -> None:
+        if event.name in self.choices:
+            self.action_do_select()
+        else:
+            self.action_do_start()
 
     @property
     def query_text(self) -> str:
@@ -183,9 +189,9 @@ class FocusScreen(BaseScreen):
 
     def _prompt(self, name: str) -> Content:
         choice = self.choices[name]
-        box = "[x]" if name in self.selected else "[ ]"
+        box = TICKED if name in self.selected else BOX
         reading = group_reading(choice.group) if choice.group else Content("")
-        return Content.assemble((f"{box} ", "bold"), f"{choice.label:<{self._breadth}.{self._breadth}} ", reading)
+        return Content.assemble((box, "bold"), f"{choice.label:<{self._breadth}.{self._breadth}} ", reading)
 
     @property
     def _breadth(self) -> int:
@@ -294,8 +300,8 @@ class FocusScreen(BaseScreen):
         if self.selected:
             cards = self.services.count(self._selected_focus)
             names = ", ".join(self.choices[name].label for name in self.selected)
-            clears = "" if cards else f" {self.key_of('back')} clears the selection."
-            line.update(f"{names}: {how_many(cards, 'card')}.{clears}")
+            on = f"{self.key_of('start')} drills them" if cards else f"{self.key_of('back')} clears the selection"
+            line.update(f"{names}: {how_many(cards, 'card')}. {on}.")
             return
         if self._typed and (told := self.services.other_names(self._typed)):
             line.update(self.settings.voice.say(told))
