@@ -37,20 +37,21 @@ class LineField(Input):
         super().__init__(placeholder=placeholder, id=id, max_length=max_length, select_on_focus=False)
 
     async def _on_key(self, event: Key) -> None:
-        if not (event.key in AT_ONCE or event.key == "escape" or self.is_covered):
-            return
-        event.stop()
-        event.prevent_default()
-        if self.is_covered:
-            return
-        if event.key == "escape":
+        if event.key == "escape" and not self.is_covered:
+            event.stop()
             await self._leave()
-        else:
-            await self.run_action(AT_ONCE[event.key])
+        elif event.key in AT_ONCE or (self.is_covered and event.is_printable):
+            event.stop()
+            event.prevent_default()
+            if not self.is_covered:
+                await self.run_action(AT_ONCE[event.key])
 
     @property
     def is_covered(self) -> bool:
-        """Whether an earlier key of the same burst has led away from the screen of this field."""
+        """Whether an earlier key of the same burst has led away from the screen of this field.
+
+        What would be typed here is then dropped; other keys are for the screen that is there now.
+        """
         return self.app.screen is not self.screen
 
     async def _leave(self) -> None:
