@@ -7,10 +7,12 @@ from typing import TYPE_CHECKING
 from drill.cli.learner import chosen_deck
 from drill.decks import Focus
 from drill.decks.strings import find_string
+from drill.decks.typed_focus import read_words
 from drill.errors import UsageProblem
 from drill.questions.catalogue import find_family
 from drill.settings import Settings
 from drill.theory.keys import parse_key
+from drill.theory.neck import Tuning
 
 if TYPE_CHECKING:
     from drill.cli.commands.drilling import FocusRequest
@@ -19,17 +21,18 @@ if TYPE_CHECKING:
 def read_focus(request: FocusRequest, settings: Settings) -> Focus:
     """Read the focus in the learner's note language. Raises UsageProblem if it is empty, UnknownName."""
     language = settings.note_language
+    typed = read_words(" ".join(request.words), _tuning(request, settings), language) if request.words else Focus()
     focus = Focus(
-        strings=_read_strings(request, settings),
-        keys=tuple(parse_key(text, language) for text in request.key),
-        families=tuple(find_family(name).id for name in request.family),
-        shapes=tuple(request.shape),
+        strings=(*typed.strings, *_read_strings(request, settings)),
+        keys=(*typed.keys, *(parse_key(text, language) for text in request.key)),
+        families=(*typed.families, *(find_family(name).id for name in request.family)),
+        shapes=(*typed.shapes, *request.shape),
     )
     if not focus:
         example = parse_key("Bb minor").typed_in(language)
         raise UsageProblem(
             "A focus needs a string, a key, a family or a shape.",
-            f'Example: fretsure focus --string 5 --key "{example}"',
+            f"Example: fretsure focus {example} on string 5",
         )
     return focus
 
@@ -37,5 +40,10 @@ def read_focus(request: FocusRequest, settings: Settings) -> Focus:
 def _read_strings(request: FocusRequest, settings: Settings) -> tuple[int, ...]:
     if not request.string:
         return ()
-    tuning = chosen_deck(request.deck, settings).neck.tuning  # some decks are for an instrument of their own
+    tuning = _tuning(request, settings)
     return tuple(find_string(text, tuning, settings.note_language) for text in request.string)
+
+
+def _tuning(request: FocusRequest, settings: Settings) -> Tuning:
+    """The tuning of the deck: some decks are for an instrument of their own."""
+    return chosen_deck(request.deck, settings).neck.tuning

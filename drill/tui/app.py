@@ -30,6 +30,7 @@ from drill.system.environment import Environment
 from drill.system.signals import INTERRUPTED, exit_on_signal
 from drill.tui.commands import Command, bindings, find
 from drill.tui.escape_filter import EscapeFilter
+from drill.tui.escape_key import tell_escape_apart
 from drill.tui.palette import CommandProvider
 from drill.tui.pointer import DragAwareApp
 from drill.tui.screens import page
@@ -102,6 +103,7 @@ class FretsureApp(DragAwareApp):
     def on_mount(self) -> None:
         self.set_keymap(self._keys)
         if not self.is_headless:
+            tell_escape_apart(self._keys.values())
             self.set_interval(SIZE_CHECK_S, self._match_window)
         self._catch_up()
         if self._refused is not None:

@@ -139,7 +139,7 @@ def test_json_implies_plain(command: tuple[str, ...], fretsure: Fretsure) -> Non
             "Write a note and a mode, as in Es minor, Fism or E. For a scale: fretsure key A --scale dorian",
         ),
         (["loop", "Am", "Bb"], "Write a root and a kind, as in Am, Fism7b5, Hdim, G7 or C/E."),
-        (["focus", "--plain"], 'Example: fretsure focus --string 5 --key "B minor"'),
+        (["focus", "--plain"], "Example: fretsure focus B minor on string 5"),
     ],
 )
 def test_names_are_offered_in_the_learners_note_language(
@@ -151,6 +151,14 @@ def test_names_are_offered_in_the_learners_note_language(
     said = fretsure(*arguments)
     assert said.code == 2
     assert said.err.endswith(f"{fix}\n")
+
+
+def test_a_focus_is_given_in_words_as_on_the_screen(fretsure: Fretsure) -> None:
+    drilled = fretsure("focus", "Am", "A-string", "shape", "--json", answers="?\n")
+    assert drilled.code == 0
+    asked = [json.loads(line) for line in drilled.out.splitlines()]
+    cards = [each["card"] for each in asked if "card" in each]
+    assert cards and all(card.endswith(":key=Am:shape=string-5") for card in cards)
 
 
 def test_a_drill_an_export_and_a_move_to_another_machine(fretsure: Fretsure, tmp_path: Path) -> None:
@@ -219,6 +227,8 @@ WRONG = {
     "no such option": (["progress", "--yaml"], 2, "unrecognized arguments"),
     "minutes that are none": (["today", "--minutes", "none"], 2, "whole minutes from 1 to 60"),
     "a seed, which no drill has": (["today", "--plain", "--seed", "3"], 2, "unrecognized arguments"),
+    "a part of today's drill": (["today", "Eb", "minor"], 2, "For a part of it: fretsure focus Eb minor"),
+    "a focus in words that name nothing": (["focus", "Eb", "minr"], 2, "“Eb minr” is neither a key nor a string"),
     "a focus on nothing": (["focus"], 2, "needs a string, a key, a family or a shape"),
     "the weakest and something else": (["focus", "--weakest", "--string", "5"], 2, "chooses the focus itself"),
     "no such string": (["focus", "--string", "low"], 2, "is not a string"),
@@ -282,8 +292,7 @@ def test_codes_reach_the_shell(tmp_path: Path) -> None:
     usage = in_a_process("focus", home=tmp_path)
     assert (usage.returncode, usage.stdout) == (2, "")
     assert usage.stderr == (
-        "fretsure: A focus needs a string, a key, a family or a shape. "
-        'Example: fretsure focus --string 5 --key "Bb minor"\n'
+        "fretsure: A focus needs a string, a key, a family or a shape. Example: fretsure focus Bb minor on string 5\n"
     )
 
 

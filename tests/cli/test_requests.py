@@ -27,19 +27,22 @@ from drill.theory.keys import parse_key
 from drill.theory.names import NoteLanguage
 
 NO_FOCUS = FocusRequest(
-    minutes=None, deck=None, plain=False, json=False, string=[], key=[], family=[], shape=[], weakest=False
+    minutes=None, deck=None, plain=False, json=False, string=[], key=[], family=[], shape=[], weakest=False, words=[]
 )
 PLAIN_LOOP = LoopRequest(chords=["Am", "F"], show=None, play=False, wav=None, midi=None, tempo=None, json=False)
 PLAIN_ROUND = RoundRequest(bars=2, tempo=None, key=[], minutes=None, deck=None)
 PLAIN_KEY = KeyRequest(key=["Am"], all=False, scale=None, per_string=None, index_fret=None, show=None, json=False)
 LINES: dict[str, object] = {
     "": ProgramRequest(),
-    "today": TodayRequest(minutes=None, deck=None, plain=False, json=False),
-    "today --minutes 1 --deck naturals --plain": TodayRequest(minutes=1, deck="naturals", plain=True, json=False),
-    "today --json --minutes 60": TodayRequest(minutes=60, deck=None, plain=False, json=True),
+    "today": TodayRequest(minutes=None, deck=None, plain=False, json=False, words=[]),
+    "today --minutes 1 --deck naturals --plain": TodayRequest(
+        minutes=1, deck="naturals", plain=True, json=False, words=[]
+    ),
+    "today --json --minutes 60": TodayRequest(minutes=60, deck=None, plain=False, json=True, words=[]),
     "focus": NO_FOCUS,
     "focus --string 6 --string A --key Bb": NO_FOCUS._replace(string=["6", "A"], key=["Bb"]),
     "focus --family signature --shape string-6": NO_FOCUS._replace(family=["signature"], shape=["string-6"]),
+    "focus Eb minor on the A string": NO_FOCUS._replace(words=["Eb", "minor", "on", "the", "A", "string"]),
     "focus --weakest --minutes 3 --plain": NO_FOCUS._replace(weakest=True, minutes=3, plain=True),
     "key Am": PLAIN_KEY,
     "key A minor --all --show notes --json": PLAIN_KEY._replace(key=["A", "minor"], all=True, show="notes", json=True),

@@ -106,6 +106,48 @@ async def test_whoever_knows_no_notes_is_taught_the_letters_before_any_is_asked(
         assert "Letters:" not in shown(knows)
 
 
+async def test_back_leads_from_the_letters_to_the_questions_which_are_asked_anew(
+    make_app: MakeApp, fake_environment: Environment
+) -> None:
+    app = make_app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await sees(pilot, "Welcome")
+        await press(pilot, "enter", "enter", "n", "enter")
+        await reads(pilot, READY)
+        for screen_behind in ("Letters:", QUESTIONS[0]):
+            await press(pilot, "escape")
+            await reads(pilot, screen_behind)
+        assert settings.load(fake_environment.config_path).start == "undecided"
+        await press(pilot, "y", "n")
+        await reads(pilot, BEGINS["shapes"])
+        await press(pilot, "escape")
+        await reads(pilot, QUESTIONS[0])
+    assert settings.load(fake_environment.config_path).start == "undecided"
+
+
+async def test_back_leads_from_the_idea_to_the_cautions(make_app: MakeApp) -> None:
+    app = make_app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await reads(pilot, FIRST_CAUTIONS[0])
+        await press(pilot, "enter")
+        await reads(pilot, "Two anchors:")
+        await press(pilot, "escape")
+        await reads(pilot, FIRST_CAUTIONS[0])
+        await press(pilot, "escape")
+        await sees(pilot, "t Today")
+
+
+async def test_the_letters_stand_on_the_instrument_of_the_deck(make_app: MakeApp) -> None:
+    """A deck may bring its own instrument, whatever is set; its questions are asked there."""
+    app = make_app({"start": "notes", "deck": "bass"})
+    async with app.run_test(size=(80, 24)) as pilot:
+        await sees(pilot, "t Today")
+        await press(pilot, "f1")
+        await sees(pilot, "this screen")
+        await press(pilot, "n")
+        await sees(pilot, "4 E (E)")
+
+
 async def test_help_explains_the_letters_at_leisure_and_leads_back(
     make_app: MakeApp, fake_environment: Environment, record: Record
 ) -> None:
@@ -118,6 +160,7 @@ async def test_help_explains_the_letters_at_leisure_and_leads_back(
         await press(pilot, "n")
         for line in letters.sentences(Neck(STANDARD)):
             await reads(pilot, to_screen(str(line)))
+        await sees(pilot, "Enter goes back.")
         await press(pilot, "enter")
         await sees(pilot, "this screen")
 

@@ -8,7 +8,7 @@ from drill.decks import Focus, load_deck
 from drill.settings import Settings
 from drill.theory.keys import parse_key
 from drill.tui import FretsureApp
-from tests.support.screens import begin, drilling, press, reads, sees, shown, until
+from tests.support.screens import begin, drilling, press, reads, sees, shown, type_in, until
 from tests.tui.conftest import MakeApp
 
 SIZES = [(40, 12), (80, 24), (120, 40)]
@@ -53,6 +53,18 @@ async def test_a_key_and_a_string_are_typed_in_one_line(make_app: MakeApp) -> No
         await begin(pilot)
         wanted = Focus(strings=(5,), keys=(parse_key("D#m"),))
         assert drilling(app).session.deck.entries == TWO_SHAPES.focused(wanted).entries
+
+
+async def test_a_key_and_a_shape_are_typed_in_one_line_and_a_shape_that_is_none_is_not_found(make_app: MakeApp) -> None:
+    app = make_app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await press(pilot, "escape", "f")
+        await sees(pilot, "My weakest")
+        await type_in(pilot, "Ebm A-string shape")
+        await sees(pilot, "E♭ minor · A-string shape: 1 card")
+        await press(pilot, "escape")
+        await type_in(pilot, "Ebm B-string shape")
+        await reads(pilot, "Nothing is called “Ebm B-string shape”.")
 
 
 async def test_several_are_selected_counted_and_dropped_again(make_app: MakeApp) -> None:

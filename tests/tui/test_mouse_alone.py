@@ -5,11 +5,12 @@ from __future__ import annotations
 import pytest
 from textual.pilot import Pilot
 
+from drill.decks import Focus
 from drill.present.cautions import FIRST_CAUTIONS
 from drill.present.placement import QUESTIONS
 from drill.tui import FretsureApp
 from drill.tui.screens.look_up import LookUpScreen
-from tests.support.screens import press, reads, sees, shown, until
+from tests.support.screens import begin, press, reads, sees, shown, type_in, until
 from tests.tui.conftest import MakeApp
 
 SIZES = [(40, 12), (80, 24), (120, 40)]
@@ -77,6 +78,48 @@ async def test_a_click_leads_to_a_screen_and_back(
         await until(pilot, lambda: where(app) == screen)
         await go_back(pilot, size)
         await until(pilot, lambda: where(app) == "home")
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize(("way", "screen"), [("p", "progress"), ("r", "round"), ("o", "play")])
+async def test_a_click_leads_back_from_screens_with_a_bar_of_their_own(
+    way: str, screen: str, size: tuple[int, int], make_app: MakeApp
+) -> None:
+    app = make_app(GERMAN_LEFT)
+    async with app.run_test(size=size) as pilot:
+        await sees(pilot, "t Today")
+        await press(pilot, way)
+        await until(pilot, lambda: where(app) == screen)
+        if screen != "progress":
+            await sees(pilot, " bpm")
+        await go_back(pilot, size)
+        await until(pilot, lambda: where(app) == "home")
+
+
+async def test_the_pages_of_progress_are_turned_beside_the_way_back(make_app: MakeApp) -> None:
+    app = make_app(GERMAN_LEFT)
+    async with app.run_test(size=(40, 12)) as pilot:
+        await press(pilot, "p")
+        await click(pilot, "[Neck] 1 of 6")
+        await sees(pilot, "[Keys] 2 of 6")
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_lines_are_selected_by_their_boxes_and_drilled_together(
+    size: tuple[int, int], make_app: MakeApp
+) -> None:
+    app = make_app(GERMAN_LEFT)
+    async with app.run_test(size=size) as pilot:
+        await press(pilot, "f")
+        await sees(pilot, "My weakest")
+        await type_in(pilot, "string")
+        for number in (6, 5):
+            await click(pilot, f"[ ] string {number}")
+            await sees(pilot, "drills")
+            await type_in(pilot, "string")
+        await click(pilot, "drills")
+        await begin(pilot)
+        assert app._focus == Focus(strings=(6, 5))
 
 
 @pytest.mark.parametrize("size", SIZES)

@@ -114,7 +114,7 @@ async def test_a_line_of_focus_is_drilled_by_a_click_and_several_by_space(
         assert "[ ] string 6" in screen
         await press(pilot, "escape")
         screen = await reads(pilot, "Enter drills it.")
-        await pilot.click(offset=place(screen, "[ ] string 6"))
+        await pilot.click(offset=place(screen, "string 6 (low E)"))
         drill = await begin(pilot)
         assert all("string=6" in card or "shape=string-6" in card for card in drill.session.deck.entries)
 

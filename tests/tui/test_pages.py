@@ -103,7 +103,8 @@ async def test_a_drill_without_an_answer_says_so(make_app: MakeApp) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await begin(pilot)
         await press(pilot, "escape")
-        await sees(pilot, "Nothing was answered, so nothing has changed.")
+        screen = await sees(pilot, "Nothing was answered, so nothing has changed.")
+        assert "Weakest" not in screen, "nothing was ever asked"
         await press(pilot, "enter")
         await sees(pilot, "t Today")
 

@@ -12,6 +12,7 @@ from drill.cli.output import notify
 from drill.errors import UsageProblem
 from drill.system.environment import Environment
 from drill.system.slow_notice import notify_if_slow
+from drill.system.text import visible
 
 if TYPE_CHECKING:
     from drill.decks import Deck, Focus
@@ -34,10 +35,14 @@ class TodayRequest(NamedTuple):
     plain: bool
     json: bool
     listen: bool = False
+    words: Sequence[str] = ()
 
 
 class FocusRequest(NamedTuple):
-    """What `fretsure focus` was asked for; strings, keys, families and shapes as they were typed."""
+    """What `fretsure focus` was asked for; strings, keys, families and shapes as they were typed.
+
+    `words` name them in one line, as on the screen: "Eb minor on the A string".
+    """
 
     minutes: int | None
     deck: str | None
@@ -49,6 +54,7 @@ class FocusRequest(NamedTuple):
     shape: Sequence[str]
     weakest: bool
     listen: bool = False
+    words: Sequence[str] = ()
 
 
 def open_program(request: ProgramRequest, environment: Environment) -> None:
@@ -64,7 +70,10 @@ def open_program(request: ProgramRequest, environment: Environment) -> None:
 
 
 def drill_today(request: TodayRequest, environment: Environment) -> None:
-    """Drill the whole deck."""
+    """Drill the whole deck. Raises UsageProblem where a part of it was asked for."""
+    if request.words:
+        part = visible(" ".join(request.words))
+        raise UsageProblem("Today's drill is of the whole deck.", f"For a part of it: fretsure focus {part}")
     _drill(request, None, environment)
 
 
@@ -72,7 +81,8 @@ def drill_focus(request: FocusRequest, environment: Environment) -> None:
     """Drill what the focus leaves of the deck, or whatever is weakest."""
     from drill.cli.focus import read_focus
 
-    focus = _weakest(request, environment) if request.weakest else read_focus(request, load_settings(environment))
+    weakest = request.weakest or [word.casefold() for word in request.words] == ["weakest"]
+    focus = _weakest(request, environment) if weakest else read_focus(request, load_settings(environment))
     _drill(request, focus, environment)
 
 
@@ -150,7 +160,7 @@ def _thinking_clock(environment: Environment, as_json: bool) -> Iterator[Callabl
 
 
 def _weakest(request: FocusRequest, environment: Environment) -> "Focus":
-    if request.string or request.key or request.family or request.shape:
+    if (request.weakest and request.words) or request.string or request.key or request.family or request.shape:
         raise UsageProblem("--weakest chooses the focus itself.", "Leave out the others: fretsure focus --weakest")
     with open_progress(request.deck, environment, exact=False) as progress:
         weakest = progress.weakest
@@ -166,6 +176,11 @@ def _no_options(parser: argparse.ArgumentParser) -> None:
 
 
 def _today_options(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("words", nargs="*", help=argparse.SUPPRESS)  # to say what does take them
+    _drill_options(parser)
+
+
+def _drill_options(parser: argparse.ArgumentParser) -> None:
     minutes = whole_number("whole minutes", 1, 60)
     parser.add_argument("--minutes", metavar="N", type=minutes, help="how long to drill: 1 to 60 minutes")
     add_deck_option(parser)
@@ -175,7 +190,8 @@ def _today_options(parser: argparse.ArgumentParser) -> None:
 
 
 def _focus_options(parser: argparse.ArgumentParser) -> None:
-    _today_options(parser)
+    parser.add_argument("words", metavar="WORDS", nargs="*", help="what to drill: Eb minor on the A string")
+    _drill_options(parser)
     add_repeated_option(parser, "--string", "N", "a string by number (1 is the highest) or by name, such as A")
     add_repeated_option(parser, "--key", "K", "a key, such as Bb or F#m")
     add_repeated_option(parser, "--family", "F", "a family of questions; fretsure decks --json lists them")
@@ -190,7 +206,7 @@ COMMANDS = (
     Command(
         "focus",
         "Drill one string, key, family or shape.",
-        'fretsure focus --key "Bb minor"',
+        "fretsure focus Bb minor on the A string",
         _focus_options,
         FocusRequest,
         drill_focus,

@@ -60,8 +60,12 @@ class AfterScreen(BaseScreen):
         super().__init__()
         self.summary, self.focus_was = summary, focus
         self._step: NextStep | None = None
+        self._ever_asked = bool(summary.answered)
+        """Whether any card of the deck was asked, in this drill or before."""
 
     def body(self) -> ComposeResult:
+        with suppress(FretsureError):  # a report needs no record
+            self._ever_asked = self._ever_asked or self.services.progress().whole.seen > 0
         if not self.focus_was and (self.summary.answered or self.summary.is_known):
             self._step = self.services.next_step(self.summary.is_known)
         with VerticalScroll(id="page", can_focus=False):
@@ -157,6 +161,11 @@ class AfterScreen(BaseScreen):
             yield heading("Slowest")
             yield Content(summaries.slowest(self.summary, self.settings.voice))
 
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Nothing is weakest before anything was asked."""
+        idle = action == "do_drill_weakest" and not self._ever_asked
+        return not idle and super().check_action(action, parameters)
+
     # -- the ways on ---------------------------------------------------------------------------------------------------
 
     def ways(self) -> tuple[Command, ...]:
@@ -164,6 +173,7 @@ class AfterScreen(BaseScreen):
         step, keys = self._step, self.summary.keys
         missing = {
             "go": True,
+            "drill-weakest": not self._ever_asked,
             "play-round": not keys,
             "play-loop": not keys,
             "faster": step is None or step.faster_bpm is None,

@@ -36,7 +36,7 @@ class BaseScreen(Screen[None]):
     """
 
     where: ClassVar[str] = ""
-    caption: ClassVar[str] = ""
+    caption: str = ""
     """The words in the bar at the top."""
     DEFAULT_CSS = """
     #title { height: 1; padding: 0 1; background: $panel; color: $primary; text-style: bold; }
@@ -63,14 +63,22 @@ class BaseScreen(Screen[None]):
         return Static(self.caption, id="title", markup=False)
 
     def on_resize(self) -> None:
-        """Let a click on the bar go back where the window is too low for a footer to click on."""
-        if self.caption and any(each.id == "back" for each in of_screen(self.where)):
-            bar = self.query_one("#title", Static)
-            bar.update(self._way_back if self.size.height < FOOTER_FROM else self.caption)
+        if self.caption:
+            self.entitle(self.caption)
+
+    def entitle(self, caption: str) -> None:
+        """Show these words in the bar; a click on it goes back where the window is too low for a footer to click on."""
+        self.caption = caption
+        self.query_one("#title", Static).update(self._way_back if self.leads_back else caption)
+
+    @property
+    def leads_back(self) -> bool:
+        """Whether the bar has to lead back by mouse: there is a way back, and no footer that shows it."""
+        return self.size.height < FOOTER_FROM and any(each.id == "back" for each in of_screen(self.where))
 
     async def _on_click(self, event: Click) -> None:
         """Go on where a click hits the line that tells how to go on."""
-        if any(line.region.contains_point(event.screen_offset) for line in self.query("#way-on")):
+        if any(line.region.contains_point(event.screen_offset) for line in self.query("#way-on, .way-on")):
             on = next(each for each in of_screen(self.where) if each.key == "enter")
             self.call_later(self.run_action, on.action)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from contextlib import suppress
 from typing import NamedTuple, Self
 
 from textual.app import ComposeResult
@@ -14,17 +15,19 @@ from textual.widgets.option_list import Option
 from drill.decks import Deck, Focus
 from drill.decks.preview import preview
 from drill.decks.typed_focus import read_typed_focus
+from drill.errors import FretsureError
 from drill.present.figures import how_many
 from drill.present.finding import matches, plain_words
 from drill.progress import GROUPINGS, Grouping, Progress
 from drill.progress.card_status import CardGroup, GroupRow
+from drill.questions.catalogue import FAMILIES
 from drill.questions.wording import named, named_key, string_label
 from drill.theory.keys import parse_key
 from drill.tui.commands import bindings
 from drill.tui.screens.base import BaseScreen
 from drill.tui.services import Services, combined
 from drill.tui.verdict_text import group_reading
-from drill.tui.widgets.choices import Choices
+from drill.tui.widgets.choices import BOX, TICKED, Choices, TickList
 from drill.tui.widgets.find_field import FindField
 from drill.tui.widgets.focus_preview import BESIDE_FROM, FocusPreview
 
@@ -84,9 +87,9 @@ class FocusScreen(BaseScreen):
 
     def body(self) -> ComposeResult:
         with Horizontal(id="both"):
-            yield Choices(id="choices")
+            yield TickList(id="choices")
             yield FocusPreview(self._progress.deck.neck, self.look, self.settings.voice)
-        yield Static(id="hint", markup=False)
+        yield Static(id="hint", classes="way-on", markup=False)
         yield FindField(self._example(), max_length=LONGEST_QUERY, id="query")
 
     def on_mount(self) -> None:
@@ -122,6 +125,12 @@ class FocusScreen(BaseScreen):
     def on_option_list_option_selected(self, _: OptionList.OptionSelected) -> None:
         self.action_do_start()
 
+    def on_tick_list_ticked(self, event: TickList.Ticked) -> None:
+        if event.name in self.choices:
+            self.action_do_select()
+        else:
+            self.action_do_start()
+
     @property
     def query_text(self) -> str:
         """What is typed."""
@@ -149,7 +158,7 @@ class FocusScreen(BaseScreen):
         typed = self._typed
         cards = self.services.count(typed) if typed else 0
         names = [name for name, choice in self.choices.items() if matches(text, f"{choice.label} {choice.words}")]
-        if typed and cards and (not names or (typed.strings and typed.keys)):
+        if typed and cards and (not names or sum(map(bool, typed)) > 1):
             yield Option(self._typed_prompt(typed, cards), id=TYPED)
         names.sort(key=lambda name: not plain_words(self.choices[name].label).startswith(plain_words(text)))
         yield from (Option(self._prompt(name), id=name) for name in names)
@@ -180,9 +189,9 @@ class FocusScreen(BaseScreen):
 
     def _prompt(self, name: str) -> Content:
         choice = self.choices[name]
-        box = "[x]" if name in self.selected else "[ ]"
+        box = TICKED if name in self.selected else BOX
         reading = group_reading(choice.group) if choice.group else Content("")
-        return Content.assemble((f"{box} ", "bold"), f"{choice.label:<{self._breadth}.{self._breadth}} ", reading)
+        return Content.assemble((box, "bold"), f"{choice.label:<{self._breadth}.{self._breadth}} ", reading)
 
     @property
     def _breadth(self) -> int:
@@ -195,6 +204,9 @@ class FocusScreen(BaseScreen):
     def _in_words(self, focus: Focus) -> str:
         tuning = self._progress.deck.neck.tuning
         names = [*map(named_key, focus.keys), *(string_label(tuning, string) for string in focus.strings)]
+        labels = {id: choice.label for choice in self.choices.values() for id in choice.focus.shapes}
+        names += [labels.get(name, f"shape {name}") for name in focus.shapes]
+        names += [FAMILIES[name].title for name in focus.families]
         return self.settings.voice.say(" · ".join(names))
 
     # -- what the learner does -----------------------------------------------------------------------------------------
@@ -264,7 +276,12 @@ class FocusScreen(BaseScreen):
 
     @property
     def _typed(self) -> Focus | None:
-        return read_typed_focus(self.query_text, self._progress.deck.neck.tuning, self.settings.note_language)
+        """What is typed as a focus; None where it is none, or names a shape that the instrument lacks."""
+        deck = self._progress.deck
+        typed = read_typed_focus(self.query_text, deck.neck.tuning, self.settings.note_language)
+        with suppress(FretsureError):
+            return typed if typed and deck.known(typed) else None
+        return None
 
     def _as_typed(self, focus: Focus) -> Focus:
         """The focus by the name of the key that was typed, where that is the same focus."""
@@ -283,8 +300,8 @@ class FocusScreen(BaseScreen):
         if self.selected:
             cards = self.services.count(self._selected_focus)
             names = ", ".join(self.choices[name].label for name in self.selected)
-            clears = "" if cards else f" {self.key_of('back')} clears the selection."
-            line.update(f"{names}: {how_many(cards, 'card')}.{clears}")
+            on = f"{self.key_of('start')} drills them" if cards else f"{self.key_of('back')} clears the selection"
+            line.update(f"{names}: {how_many(cards, 'card')}. {on}.")
             return
         if self._typed and (told := self.services.other_names(self._typed)):
             line.update(self.settings.voice.say(told))

@@ -83,7 +83,7 @@ class IdeaScreen(DrawnPage):
         return " asks where to begin." if self.services.places else super().way_on
 
     def action_do_continue(self) -> None:
-        asks = self.services.places
-        super().action_do_continue()
-        if asks:
+        if self.services.places:
             self.navigator.open("placement")
+        else:
+            super().action_do_continue()

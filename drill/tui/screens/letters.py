@@ -18,13 +18,24 @@ class LettersScreen(DrawnPage):
     caption = "The letters"
     BINDINGS = bindings("letters")
 
+    def __init__(self, *, first: bool = False) -> None:
+        super().__init__()
+        self._first = first
+        """Whether the first drill comes next."""
+
     def drawing(self, width: int, pitch: int) -> Drawing:
-        return letters_drawing(self.settings.neck, self.look, width, pitch)
+        return letters_drawing(self.services.deck.neck, self.look, width, pitch)
 
     def lines(self, tall: bool) -> Sequence[Line]:
         """A newcomer reads three lines, for the first question is a minute away."""
-        return sentences(self.settings.neck) if tall and not self.services.newcomer else headlines()
+        return sentences(self.services.deck.neck) if tall and not self.services.newcomer else headlines()
 
     @property
     def way_on(self) -> str:
-        return " goes on."
+        return " goes on." if self._first else super().way_on
+
+    def action_do_continue(self) -> None:
+        if self._first:
+            self.navigator.open("ready")
+        else:
+            super().action_do_continue()

@@ -14,9 +14,10 @@ from drill.errors import FretsureError
 from drill.present.placement import QUESTIONS, place_of
 from drill.tui.commands import bindings, find
 from drill.tui.screens.base import BaseScreen
+from drill.tui.screens.letters import LettersScreen
 from drill.tui.widgets.choices import Choices
 
-SKIP = "{back}: your first answers decide."
+SKIP = "{skip}: your first answers decide."
 
 
 class PlacementScreen(BaseScreen):
@@ -42,7 +43,7 @@ class PlacementScreen(BaseScreen):
         with VerticalScroll(id="page", can_focus=False):
             yield Static(id="wanted", markup=False)
             yield Choices(*self._options(), id="answers")
-        yield Static(SKIP.format(back=self.key_of("back")), id="hint", markup=False)
+        yield Static(SKIP.format(skip=self.key_of("skip-questions")), id="hint", markup=False)
 
     def _options(self) -> Iterator[Option]:
         for name in ("yes", "no"):
@@ -50,6 +51,16 @@ class PlacementScreen(BaseScreen):
 
     def on_mount(self) -> None:
         self._ask()
+
+    def on_screen_resume(self) -> None:
+        """Ask anew, if the learner comes back from what their answers led to."""
+        if self.answers and self.app.screen is self:  # and not on the way to the first drill
+            self.answers.clear()
+            self._decide("undecided")
+            self._ask()
+
+    def action_do_skip_questions(self) -> None:
+        self.navigator.go_home()
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         self._answer(event.option.id == "yes")
@@ -75,11 +86,15 @@ class PlacementScreen(BaseScreen):
         if place is None:
             self._ask()
             return
+        self._decide(place)
+        if place == "notes":
+            self.app.push_screen(LettersScreen(first=True))  # what is asked has to be taught before
+        else:
+            self.navigator.open("ready")
+
+    def _decide(self, start: str) -> None:
+        """Save where to begin."""
         try:
-            self.services.change("start", place)
+            self.services.change("start", start)
         except FretsureError as error:
             self.navigator.report(error)
-        self.app.pop_screen()
-        self.navigator.open("ready")
-        if place == "notes":
-            self.navigator.open("letters")  # what is asked has to be taught before

@@ -71,7 +71,7 @@ class PlayScreen(PlayingScreen):
     def begin(self) -> None:
         """Start with the count-in."""
         self._at = None
-        self.query_one("#title", Static).update(f"Loop · {self._arrangement.bpm} bpm")
+        self.entitle(f"Loop · {self._arrangement.bpm} bpm")
         playback, mix = play_loop(self.services.environment, self._arrangement, self.settings.decibels_down)
         if mix is not None:
             mix.playing = set(self._playing)

@@ -15,7 +15,7 @@ from drill.progress import Progress
 from drill.theory.neck import Spot
 from drill.tui.commands import bindings
 from drill.tui.screens import progress_pages
-from drill.tui.screens.base import BaseScreen
+from drill.tui.screens.base import BACK, BaseScreen
 from drill.tui.screens.progress_pages import PAGES, Shown
 from drill.tui.views import key_pairs
 from drill.tui.widgets.choices import Choices
@@ -96,6 +96,7 @@ class ProgressScreen(BaseScreen):
 
     def on_resize(self) -> None:
         """Lay the table out anew for the width there is, and the neck for the height."""
+        self.query_one(PageBar).back = BACK if self.leads_back else ""
         self.query_one(SpotPicker).pitch = grown_pitch(self.size, BESIDE)
         if self._lists:
             self.turn_to(self.query_one(PageBar).current)
@@ -128,6 +129,9 @@ class ProgressScreen(BaseScreen):
         lines.action_first()
         lines.focus()
         self.refresh_bindings()
+
+    def on_page_bar_left(self) -> None:
+        self.action_do_back()
 
     def on_page_bar_turned(self, event: PageBar.Turned) -> None:
         self.turn_to(event.page)

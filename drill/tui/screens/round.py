@@ -93,7 +93,7 @@ class RoundScreen(PlayingScreen):
         environment, minutes = services.environment, round(services.minutes)
         self._landings = Landings(environment, services.record, services.deck_name, minutes, focus)
         self._moment = None
-        self.query_one("#title", Static).update(f"Round · {bpm} bpm · {how_many(self._bars, 'bar')} a key")
+        self.entitle(f"Round · {bpm} bpm · {how_many(self._bars, 'bar')} a key")
         self._make_room(False)
         self.say("")
         if not (self._listens and self._listen(self.round, self._landings)):

@@ -49,5 +49,4 @@ class WelcomeScreen(BaseScreen):
         return Content.assemble(on, ": the idea. ", back, ": Home.")
 
     def action_do_continue(self) -> None:
-        self.app.pop_screen()
         self.navigator.open("idea")

@@ -81,16 +81,13 @@ class AnswerField(LineField):
         self._examiner.entered("")
 
     async def _on_key(self, event: Key) -> None:
-        covered = self.app.screen is not self.screen  # by a key of the same burst
-        command = SINGLE_KEYS.get(event.key) if self._is_free and not covered else None
+        command = SINGLE_KEYS.get(event.key) if self._is_free and not self.is_covered else None
         if command and not self.screen.check_action(command, ()):
             command = None  # one that does nothing now is a key like any other
-        if not (covered or command or event.is_printable):
+        if self.is_covered or not (command or event.is_printable):
             return
         event.stop()
         event.prevent_default()
-        if covered:
-            return
         if command:
             await self.screen.run_action(command)
         elif self.closed:

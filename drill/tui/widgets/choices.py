@@ -5,7 +5,13 @@ from __future__ import annotations
 from typing import ClassVar
 
 from textual.binding import Binding, BindingType
+from textual.events import Click
+from textual.message import Message
 from textual.widgets import OptionList
+
+BOX = "[ ] "
+TICKED = "[x] "
+"""What stands before a line that can be ticked, and before one that is."""
 
 
 class Choices(OptionList, inherit_bindings=False):
@@ -31,3 +37,25 @@ class Choices(OptionList, inherit_bindings=False):
         """The id of the line under the cursor."""
         option = self.highlighted_option
         return option.id if option is not None else None
+
+
+class TickList(Choices, can_focus=False):
+    """A list whose lines may begin with a box: a click on it ticks the line, a click elsewhere chooses it.
+
+    The keyboard stays with the field that narrows it.
+    """
+
+    class Ticked(Message):
+        """The learner clicked where the box of a line stands, if it has one."""
+
+        def __init__(self, name: str) -> None:
+            super().__init__()
+            self.name = name
+
+    def _on_click(self, event: Click) -> None:
+        at = event.style.meta.get("option")
+        name = self.options[at].id if at is not None else None
+        if name and event.x <= len(BOX):  # a line begins after one cell
+            event.prevent_default()
+            self.highlighted = at
+            self.post_message(self.Ticked(name))

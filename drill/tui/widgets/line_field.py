@@ -21,7 +21,7 @@ ARROWS = {"left": "cursor_left", "right": "cursor_right"}
 class LineField(Input):
     """An input of one line, marked by a bar at its left.
 
-    Enter and the keys that delete act at once. As bindings they would act too late when several keys arrive in one
+    Enter, Esc and the keys that delete act at once. As bindings they would act too late when several keys arrive in one
     burst, as over a slow connection: after letters that were typed after them.
     """
 
@@ -37,11 +37,27 @@ class LineField(Input):
         super().__init__(placeholder=placeholder, id=id, max_length=max_length, select_on_focus=False)
 
     async def _on_key(self, event: Key) -> None:
-        if event.key not in AT_ONCE:
-            return
-        event.stop()
-        event.prevent_default()
-        await self.run_action(AT_ONCE[event.key])
+        if event.key == "escape" and not self.is_covered:
+            event.stop()
+            await self._leave()
+        elif event.key in AT_ONCE or (self.is_covered and event.is_printable):
+            event.stop()
+            event.prevent_default()
+            if not self.is_covered:
+                await self.run_action(AT_ONCE[event.key])
+
+    @property
+    def is_covered(self) -> bool:
+        """Whether an earlier key of the same burst has led away from the screen of this field.
+
+        What would be typed here is then dropped; other keys are for the screen that is there now.
+        """
+        return self.app.screen is not self.screen
+
+    async def _leave(self) -> None:
+        """Do what Esc does on this screen."""
+        if bound := self.screen.active_bindings.get("escape"):
+            await self.app.run_action(bound.binding.action, bound.node)
 
     def action_copy(self) -> None:
         """Copy a part that is selected; a text that is selected whole only waits to be typed over."""

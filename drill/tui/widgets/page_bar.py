@@ -14,10 +14,15 @@ from textual.widget import Widget
 class PageBar(Widget):
     """Shows `pages` with the one at `current` in brackets; where they do not fit, only that one and its number.
 
-    A click turns to the page under it, or to the next where the others are not shown.
+    A click turns to the page under it, or to the next where the others are not shown. With `back`, the way back stands
+    before them.
     """
 
     current = reactive(0)
+    back = reactive("")
+
+    class Left(Message):
+        """The learner clicked on the way back."""
 
     class Turned(Message):
         """The learner clicked on a page."""
@@ -33,12 +38,16 @@ class PageBar(Widget):
     def render(self) -> Content:
         if self._is_short:
             place = f"[{self.pages[self.current]}] {self.current + 1} of {len(self.pages)}"
-            return Content.styled(place[: self.size.width], "$primary bold")
-        return Content("").join(self._names())
+            return Content(self._before) + Content.styled(place[: self.size.width], "$primary bold")
+        return Content("").join((Content(self._before), *self._names()))
+
+    @property
+    def _before(self) -> str:
+        return f"{self.back} " if self.back else ""
 
     @property
     def _is_short(self) -> bool:
-        return sum(len(page) + 2 for page in self.pages) > self.size.width
+        return len(self._before) + sum(len(page) + 2 for page in self.pages) > self.size.width
 
     def _names(self) -> Iterator[Content]:
         for at, page in enumerate(self.pages):
@@ -48,10 +57,13 @@ class PageBar(Widget):
                 yield Content.styled(f" {page} ", "$foreground not bold")
 
     def on_click(self, event: Click) -> None:
+        right = len(self._before)
+        if event.x < right:
+            self.post_message(self.Left())
+            return
         if self._is_short:
             self.post_message(self.Turned((self.current + 1) % len(self.pages)))
             return
-        right = 0
         for at, page in enumerate(self.pages):
             right += len(page) + 2
             if event.x < right:
