@@ -73,6 +73,7 @@ _shtab_fretsure_today___demo_nargs=0
 _shtab_fretsure_today___listen_nargs=0
 _shtab_fretsure_today___plain_nargs=0
 _shtab_fretsure_today___json_nargs=0
+_shtab_fretsure_focus_pos_0_nargs='*'
 _shtab_fretsure_focus__h_nargs=0
 _shtab_fretsure_focus___help_nargs=0
 _shtab_fretsure_focus___demo_nargs=0
