@@ -19,7 +19,7 @@ from drill.questions.wording import named, named_notes, to_screen, to_typed
 from drill.settings import Settings
 from drill.theory.chords import Chord
 from drill.theory.keys import PRACTICAL_KEYS, Key, parse_key
-from drill.theory.names import NoteLanguage, parse_note, quoted, show_note, typed_note
+from drill.theory.names import NoteLanguage, parse_note, plain_dashes, quoted, show_note, typed_note
 from drill.theory.neck import Neck
 from drill.theory.pitch import Note
 from drill.theory.scales import SCALES, find_scale
@@ -120,10 +120,11 @@ def _tonic(pitch_class: int, mode: str) -> Note:
 
 
 def typed_scale(text: str, language: NoteLanguage) -> tuple[Note, str] | None:
-    """The tonic and the name of a scale, if a text is both."""
-    for at in (blank.start() for blank in re.finditer(" ", text.strip()[:LONGEST_SCALE])):
+    """The tonic and the name of a scale, if a text is both, with a blank or a hyphen between them."""
+    text = plain_dashes(text.strip()[:LONGEST_SCALE])
+    for at in (between.start() for between in re.finditer("[ -]", text)):
         with suppress(UnknownName):
-            return parse_note(text.strip()[:at], language), find_scale(text.strip()[at + 1 :])
+            return parse_note(text[:at], language), find_scale(text[at + 1 :])
     return None
 
 

@@ -266,7 +266,7 @@ class Session:
         self.watch.stop_thinking()
         question = self._open_question()
         card, item = question.card, self.deck.entries[question.card.id].item
-        before, last_s = self.store.learner.strength(item, self.environment.now()), self._last_right_s(card.id, how)
+        before, last_s = self.store.learner.strength(item, self.environment.now()), self._last_right_s(card, how)
         fresh = is_fresh(self.store.learner, item)
         self._learn(question, judgement, how)
         verdict = Verdict(
@@ -280,7 +280,7 @@ class Session:
             comes_back=not judgement.right and self.seconds_left > 0,
             strength_before=before,
             last_thinking_s=last_s,
-            net_thinking_s=self.store.net_thinking_s(card.family, self.watch.thinking_s, played=how == "played"),
+            net_thinking_s=self._net_s(card, self.watch.thinking_s, how),
             beat_s=self.settings.beat_s,
             how=how,
             mixed_up_before=frozenset(each.mixup.name for each in self.verdicts if each.mixup),
@@ -289,13 +289,17 @@ class Session:
         self.verdicts.append(verdict)
         return verdict
 
-    def _last_right_s(self, card: str, how: How) -> float | None:
+    def _net_s(self, card: Card, thinking_s: float | None, how: How) -> float | None:
+        """A thinking time without what reading and the key press, or reach and pluck, take by what is known now."""
+        return self.store.net_thinking_s(card.family, thinking_s, played=how == "played")
+
+    def _last_right_s(self, card: Card, how: How) -> float | None:
         """How long the learner thought when the card last came right in the same way, whenever that was."""
         try:
-            last = self.store.record.last_right(card, how)
+            last = self.store.record.last_right(card.id, how)
         except FretsureError:  # an old answer is damaged; that must not keep the new one from being saved
             return None
-        return last.thinking_ms / 1000 if last and last.thinking_ms is not None else None
+        return self._net_s(card, last.thinking_ms / 1000, how) if last and last.thinking_ms is not None else None
 
     def _learn(self, question: Question, judgement: Judgement | None, how: How = "typed") -> None:
         """Save what came of a question, None if it was only shown, and learn from it."""

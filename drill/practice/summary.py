@@ -81,7 +81,7 @@ def _moves(
             v.strength_before,
             learner.strength(deck.entries[card].item, now_s),
             v.last_thinking_s,
-            last[card].thinking_s if last[card].right and last[card].how == v.how else None,
+            last[card].counted_s if last[card].right and last[card].how == v.how else None,
         )
         for card, v in first.items()
     ]
@@ -105,7 +105,7 @@ def _keys(verdicts: Sequence[Verdict], deck: Deck) -> tuple[Key, ...]:
         key = getattr(deck.entries[verdict.card.id].facets, "key", None)
         if isinstance(key, Key):
             missed[key] += not verdict.right
-            times[key].append(verdict.thinking_s or 0.0)
+            times[key].append(verdict.counted_s or 0.0)
     return tuple(sorted(times, key=lambda key: (-missed[key], -median(times[key]))))
 
 
@@ -113,9 +113,9 @@ def _slowest(verdicts: Iterable[Verdict], deck: Deck) -> tuple[Slow, ...]:
     """Strings and keys by the median thinking time of their right answers, slowest first; played ones take longer."""
     times: dict[Group, list[float]] = defaultdict(list)
     for verdict in verdicts:
-        if verdict.right and verdict.thinking_s is not None and verdict.how == "typed":
+        if verdict.right and verdict.counted_s is not None and verdict.how == "typed":
             for group in deck.entries[verdict.card.id].groups:
                 if group.facet in ("string", "key"):
-                    times[group].append(verdict.thinking_s)
+                    times[group].append(verdict.counted_s)
     slow = [Slow(group, median(seconds)) for group, seconds in sorted(times.items(), key=lambda item: str(item[0]))]
     return tuple(sorted(slow, key=lambda each: -each.seconds)[:MOST_SLOW])

@@ -36,7 +36,7 @@ class Verdict(NamedTuple):
     """Whether this drill will ask the card again."""
     strength_before: float
     last_thinking_s: float | None = None
-    """How long the learner thought when the card last came right, None if it never did or was not timed."""
+    """The counted time when the card last came right, None if it never did or was not timed."""
     net_thinking_s: float | None = None
     """Thinking time without reading and key press, where those are known: by it an answer is in time."""
     beat_s: float = 0.75
@@ -61,7 +61,7 @@ class Verdict(NamedTuple):
 
     @property
     def counted_s(self) -> float | None:
-        """The time that is compared with the target."""
+        """The time that is told, and compared with the target."""
         return self.thinking_s if self.net_thinking_s is None else self.net_thinking_s
 
     @property
@@ -149,8 +149,8 @@ def time_line(verdict: Verdict) -> str:
 
     Only a right answer has one: a pass was not thought out, and nobody is told how fast they erred.
     """
-    if not verdict.right or verdict.thinking_s is None or verdict.counted_s is None:
+    if not verdict.right or verdict.counted_s is None:
         return ""
     last = "" if verdict.last_thinking_s is None else f", last time {seconds(verdict.last_thinking_s)}"
     in_beats = beats(verdict.counted_s, verdict.target_s, verdict.beat_s)
-    return f"{seconds(verdict.thinking_s)}{last}; {in_beats}."
+    return f"{seconds(verdict.counted_s)} of thinking{last}; {in_beats}."

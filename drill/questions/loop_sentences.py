@@ -43,6 +43,9 @@ _CLAUSES: Mapping[EvidenceKind | FunctionKind, str] = {
     "foreign": "{chord} is foreign to the key",
 }
 
+_BOUNDS = ("start", "end")
+"""What says nothing of a loop with one chord."""
+
 
 def evidence_clause(piece: Evidence, key: Key) -> str:
     """A piece of evidence for or against a key, as in 'it starts on Am'."""
@@ -67,6 +70,9 @@ def named_fit(fit: Fit) -> str:
 
 
 def _fit_sentence(fit: Fit) -> str:
-    numerals = " ".join(map(named_numeral, fit.numerals))
-    clauses = "; ".join(evidence_clause(piece, fit.key) for piece in fit.evidence if piece.said)
-    return f"In {named_fit(fit)} the chords are {numerals}{f': {clauses}' if clauses else ''}."
+    one = len(set(fit.numerals)) == 1
+    said = (piece for piece in fit.evidence if piece.said and not (one and piece.kind in _BOUNDS))
+    clauses = "; ".join(evidence_clause(piece, fit.key) for piece in said)
+    numerals = " ".join(map(named_numeral, fit.numerals[:1] if one else fit.numerals))
+    chords = f"the only chord is {numerals}" if one else f"the chords are {numerals}"
+    return f"In {named_fit(fit)} {chords}{f': {clauses}' if clauses else ''}."

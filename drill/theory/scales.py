@@ -15,6 +15,7 @@ follow the degree numbers, so every scale comes out spelled.
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Mapping
 from functools import cache
 
@@ -53,6 +54,25 @@ SCALES: Mapping[str, Formula] = {
 
 _ALSO_CALLED = {"minor": "natural minor", "pentatonic": "minor pentatonic", "blues": "minor blues"}
 
+_OTHER_WORDS = {
+    "major": "dur maggiore majeur majeure mayor",
+    "minor": "moll minore mineur mineure menor",
+    "natural": "naturlich naturliches naturale naturel naturelle",
+    "harmonic": "harmonisch harmonisches armonico armonica harmonique",
+    "melodic": "melodisch melodisches melodico melodica melodique",
+    "pentatonic": "pentatonik pentatonisch pentatonico pentatonica pentatonique",
+    "ionian": "ionisch jonisch ionico jonico ionien",
+    "dorian": "dorisch dorico dorien",
+    "phrygian": "phrygisch frigio phrygien",
+    "lydian": "lydisch lidio lydien",
+    "mixolydian": "mixolydisch misolidio mixolidio mixolydien",
+    "aeolian": "aolisch aeolisch eolio eolico eolien",
+    "locrian": "lokrisch locrio locrien",
+}
+"""What German, Italian, French and Spanish call these words, without the accents of their letters."""
+_IN_ENGLISH = {word: english for english, words in _OTHER_WORDS.items() for word in words.split()}
+_BY_WORDS = {frozenset(name.split()): name for name in SCALES}
+
 
 @cache
 def degree_interval(degree: str) -> Interval:
@@ -67,12 +87,18 @@ def degree_interval(degree: str) -> Interval:
 
 
 def find_scale(name: str) -> str:
-    """The name under which `SCALES` has a scale, however it is written; raises `UnknownName`, which lists them."""
-    plain = " ".join(name.casefold().replace("-", " ").split())
-    plain = _ALSO_CALLED.get(plain, plain)
-    if plain not in SCALES:
+    """The name under which `SCALES` has a scale, however it is written; raises `UnknownName`, which lists them.
+
+    >>> find_scale("Minor-Blues"), find_scale("mineur harmonique"), find_scale("Mollpentatonik")
+    ('minor blues', 'harmonic minor', 'minor pentatonic')
+    """
+    bare = "".join(sign for sign in unicodedata.normalize("NFD", name.casefold()) if not unicodedata.combining(sign))
+    words = re.sub(r"^(moll|dur)(?=pentatonik)", r"\1 ", bare.replace("-", " ")).split()
+    plain = " ".join(_IN_ENGLISH.get(word, word) for word in words)
+    found = _BY_WORDS.get(frozenset(_ALSO_CALLED.get(plain, plain).split()))
+    if found is None:
         raise UnknownName(f"{quoted(name)} is not a scale known here.", f"Scales: {', '.join(SCALES)}.")
-    return plain
+    return found
 
 
 @cache

@@ -9,10 +9,11 @@ import pytest
 
 from drill.cli.main import main
 from drill.errors import UnknownName, UsageProblem
+from drill.lookup.query import typed_scale
 from drill.lookup.scales import ScaleView, scale_lines
 from drill.present.neck_drawing import Look
 from drill.system.tunings import find_tuning
-from drill.theory.names import parse_note
+from drill.theory.names import NoteLanguage, parse_note
 from drill.theory.neck import STANDARD, Neck
 from drill.theory.scales import SCALES
 
@@ -43,6 +44,31 @@ def test_a_scale_after_its_tonic_is_looked_up_as_such(
     assert main(["key", *typed.split(), "--json"]) == 0
     found = json.loads(capsys.readouterr().out)
     assert (found["tonic"], found["scale"]) == (tonic, scale)
+
+
+@pytest.mark.parametrize(
+    ("typed", "language", "tonic", "scale"),
+    [
+        ("A dorisch", "german", "A", "dorian"),
+        ("H-phrygisch", "german", "B", "phrygian"),
+        ("Es Äolisch", "german", "Eb", "aeolian"),
+        ("a-Moll harmonisch", "german", "A", "harmonic minor"),
+        ("A melodisch Moll", "german", "A", "melodic minor"),
+        ("B Mollpentatonik", "german", "Bb", "minor pentatonic"),
+        ("Fis-Dur-Pentatonik", "german", "F#", "major pentatonic"),
+        ("la dorico", "italian", "A", "dorian"),
+        ("sib pentatonica minore", "italian", "Bb", "minor pentatonic"),
+        ("ré mineur harmonique", "french", "D", "harmonic minor"),
+        ("mi frigio", "spanish", "E", "phrygian"),
+        ("la eólico", "spanish", "A", "aeolian"),
+        ("A-minor blues", "english", "A", "minor blues"),
+    ],
+)
+def test_a_scale_is_read_by_the_names_of_the_learners_language(
+    typed: str, language: NoteLanguage, tonic: str, scale: str
+) -> None:
+    """The names of the modes are those of each language's textbooks (common practice)."""
+    assert typed_scale(typed, language) == (parse_note(tonic), scale)
 
 
 def test_what_is_neither_key_nor_scale_is_told_how_a_scale_is_asked_for(capsys: pytest.CaptureFixture[str]) -> None:

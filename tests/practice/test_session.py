@@ -328,7 +328,7 @@ def test_a_verdict_knows_when_the_card_last_came_right_and_how_fast(
         session = Session.start(fake_environment, SETTINGS, record, alone, minutes=5)
         last.append(answered(session, clock, right=right, thinking_s=thinking_s).last_thinking_s)
         clock.tick(86_400.0)
-    assert last == [None, 4.0, 4.0, 2.5]
+    assert last == pytest.approx([None, 3.7, 3.7, 2.2]), "less 0.3 s for a key press that nobody measured"
 
 
 def test_each_attempt_keeps_the_target_it_was_asked_with(

@@ -31,6 +31,14 @@ def sentences(loop: str) -> list[str]:
                 "In A minor the chords are i VI III VII: it starts on Am.",
             ],
         ),
+        ("C", ["In C major the only chord is I."]),
+        (
+            "Am Am",
+            [
+                "In A minor the only chord is i.",
+                "In C major the only chord is vi: the chord of C major itself does not occur.",
+            ],
+        ),
         ("C F G7", ["In C major the chords are I IV V7: it starts on C; G7 leads home to C."]),
         ("Am G F E", ["In A minor the chords are i VII VI V: it starts on Am; E leads home to Am."]),
         (

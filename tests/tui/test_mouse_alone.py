@@ -105,9 +105,7 @@ async def test_the_pages_of_progress_are_turned_beside_the_way_back(make_app: Ma
 
 
 @pytest.mark.parametrize("size", SIZES)
-async def test_lines_are_selected_by_their_boxes_and_drilled_together(
-    size: tuple[int, int], make_app: MakeApp
-) -> None:
+async def test_lines_are_selected_by_their_boxes_and_drilled_together(size: tuple[int, int], make_app: MakeApp) -> None:
     app = make_app(GERMAN_LEFT)
     async with app.run_test(size=size) as pilot:
         await press(pilot, "f")

@@ -58,7 +58,7 @@ async def test_after_tells_what_moved_what_was_mixed_up_what_was_slow_and_when_t
         screen = await sees(pilot, "2 of 3 right")
         for words in ("What moved: how surely", "which note?", "What you mixed up", "2 facts in time so far."):
             assert words in screen
-        assert re.search(r"string [56] 1\.0 s", screen)
+        assert re.search(r"string [56] 0\.7 s", screen)
         assert "Come back tomorrow" in screen
         assert "rest your hands" not in screen
         await press(pilot, "a")

@@ -186,7 +186,8 @@ class LookUpScreen(BaseScreen):
             return
         big.words, big.short = found.title, found.short
         self.query_one("#headline", Static).update(self._headline(found))
-        lines = (*map(Content, found.sentences), Content(), self._steps(), *map(Content, self._asked_as(found)))
+        steps = () if found.loop else (Content(), self._steps())  # a loop has no neighbours
+        lines = (*map(Content, found.sentences), *steps, *map(Content, self._asked_as(found)))
         self.query_one("#found", Static).update(Content("\n").join(lines))
         self.query_one(NeckView).painter = lambda width: self._drawn(found, width)
         self.query_one("#legend", Static).update(LEGEND.format(show=self._shown, key=self.key_of("dots")))
@@ -197,9 +198,9 @@ class LookUpScreen(BaseScreen):
             Content.from_markup(f"[@click=screen.{find(name).action}]$key[/]", key=self.key_of(name))
             for name in ("half-tone-up", "half-tone-down", "fifth-down", "fifth-up", "relative")
         )
-        return Content.assemble(
-            up, " ", down, " half tones   ", left, " ", right, " fifths   ", relative, " relative key"
-        )
+        steps = Content.assemble(up, " ", down, " half tones   ", left, " ", right, " fifths")
+        of_key = self.found is not None and self.found.key is not None
+        return Content.assemble(steps, "   ", relative, " relative key") if of_key else steps
 
     def _asked_as(self, found: Found) -> Iterator[str]:
         """That the drill of these keys asks them by other names, if it does."""

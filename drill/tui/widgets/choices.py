@@ -52,7 +52,7 @@ class TickList(Choices, can_focus=False):
             super().__init__()
             self.name = name
 
-    def _on_click(self, event: Click) -> None:
+    async def _on_click(self, event: Click) -> None:
         at = event.style.meta.get("option")
         name = self.options[at].id if at is not None else None
         if name and event.x <= len(BOX):  # a line begins after one cell
