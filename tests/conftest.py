@@ -53,6 +53,12 @@ def pytest_xdist_auto_num_workers() -> int:
     return max(2, (os.cpu_count() or 1) * 3 // 2)
 
 
+def pytest_cmdline_main(config: pytest.Config) -> None:
+    """Leave neighbours on one worker, for they share what they prepare; a worker that has nothing left takes some."""
+    if getattr(config.option, "numprocesses", None):
+        config.option.dist = "worksteal"
+
+
 @pytest.fixture(autouse=True, scope="session")
 def nothing_is_made_twice_or_for_nobody() -> Iterator[None]:
     """No test waits for the disk but those of the rooms where this is what they look at: `record` and `faults`.
