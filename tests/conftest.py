@@ -6,8 +6,9 @@ import gc
 import importlib
 import os
 import re
+import shutil
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
@@ -16,7 +17,7 @@ from drill.record import Record
 from drill.system import resources
 from drill.system.environment import Environment
 from tests.support import disk, offspring
-from tests.support.worlds import HandClock, make_environment
+from tests.support.worlds import MONDAY_MORNING, HandClock, make_environment
 
 OF_THE_TESTER = re.compile(
     r"PYTHON(DONTWRITEBYTECODE|IOENCODING|UTF8|WARNINGS|OPTIMIZE|_COLORS)|FRETSURE_.*|XDG_.*|TEXTUAL.*"
@@ -52,26 +53,60 @@ def pytest_xdist_auto_num_workers() -> int:
     return max(2, (os.cpu_count() or 1) * 3 // 2)
 
 
+def pytest_cmdline_main(config: pytest.Config) -> None:
+    """Leave neighbours on one worker, for they share what they prepare; a worker that has nothing left takes some."""
+    if getattr(config.option, "numprocesses", None):
+        config.option.dist = "worksteal"
+
+
 @pytest.fixture(autouse=True, scope="session")
-def nothing_is_forced_onto_the_disk() -> Iterator[None]:
-    """No test waits for the disk but those of the rooms where this is what they look at: `record` and `faults`."""
+def nothing_is_made_twice_or_for_nobody() -> Iterator[None]:
+    """No test waits for the disk but those of the rooms where this is what they look at: `record` and `faults`.
+
+    Nor does any lay out again a deck that another has laid out, or paint what nobody looks at.
+    """
+    from tests.support import once, painting  # these take a while to import, which whoever starts the tests need not
+
     with pytest.MonkeyPatch.context() as patch:
         disk.unforced(patch)
+        once.kept_decks(patch)
+        once.kept_styles(patch)
+        painting.at_a_look(patch)
         yield
 
 
-@pytest.fixture(autouse=True)
-def no_child_outlives_its_test() -> Iterator[None]:
-    yield
+@pytest.hookimpl(trylast=True)
+def pytest_runtest_teardown() -> None:
+    """No child outlives its test."""
     offspring.end_all()
 
 
-@pytest.fixture(autouse=True)
-def added_decks(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """The folder of added decks, empty; the tester's own decks stay out of the tests."""
-    folder = tmp_path / "added decks"
-    monkeypatch.setattr(resources, "added_folder", lambda: folder)
-    return folder
+class OwnDecks:
+    """The folder of added decks of the test that runs: each has its own, which is made when it is first asked for."""
+
+    def __init__(self, new_folder: Callable[[], Path]) -> None:
+        self._new_folder, self._test, self._folder = new_folder, "", Path()
+
+    def __call__(self) -> Path:
+        test = os.environ.get("PYTEST_CURRENT_TEST", "").rpartition(" ")[0]
+        if test != self._test:
+            self._test, self._folder = test, self._new_folder() / "added decks"
+        return self._folder
+
+
+@pytest.fixture(autouse=True, scope="session")
+def own_decks(tmp_path_factory: pytest.TempPathFactory) -> Iterator[OwnDecks]:
+    """The tester's own decks stay out of the tests."""
+    with pytest.MonkeyPatch.context() as patch:
+        decks = OwnDecks(lambda: tmp_path_factory.mktemp("decks"))
+        patch.setattr(resources, "added_folder", decks)
+        yield decks
+
+
+@pytest.fixture
+def added_decks(own_decks: OwnDecks) -> Path:
+    """The folder of added decks, empty."""
+    return own_decks()
 
 
 @pytest.fixture
@@ -85,8 +120,19 @@ def fake_environment(tmp_path: Path, clock: HandClock) -> Environment:
     return make_environment(tmp_path, clock)
 
 
+@pytest.fixture(scope="session")
+def new_record(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A record into which nothing was written yet, to be copied: how one is begun is for other tests."""
+    path = tmp_path_factory.mktemp("new") / "record.sqlite3"
+    Record.open(path, lambda: MONDAY_MORNING).close()
+    return path
+
+
 @pytest.fixture
-def record(fake_environment: Environment) -> Iterator[Record]:
+def record(fake_environment: Environment, new_record: Path) -> Iterator[Record]:
     """The world's record, open and empty."""
-    with Record.open(fake_environment.record_path, fake_environment.now) as opened:
+    path = fake_environment.record_path
+    path.parent.mkdir(mode=0o700)
+    shutil.copy(new_record, path)
+    with Record.open(path, fake_environment.now) as opened:
         yield opened

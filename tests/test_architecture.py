@@ -7,6 +7,7 @@ import re
 import subprocess
 import sys
 import tomllib
+from functools import cache
 from graphlib import TopologicalSorter
 from itertools import chain
 from pathlib import Path
@@ -82,6 +83,7 @@ def test_a_screen_that_listens_shows_the_sign() -> None:
     assert {name for name in opens if "ListeningSign" not in texts[name]} == set()
 
 
+@cache
 def _imported(path: Path) -> set[str]:
     """The libraries a file imports, wherever in it."""
     found = set()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import cache
 
 import pytest
 
@@ -25,6 +26,7 @@ PLANTED = {
 HEALTHY = 20
 
 
+@cache
 def answers_of(student: Student, seed: int) -> Answers:
     """The answers of a student, counted."""
     answers = Answers()

@@ -52,13 +52,14 @@ def test_the_low_string_is_where_it_is_wanted(low_string: Literal["bottom", "top
     assert [line.split()[0] for line in strings] == [*from_the_top]
 
 
-@pytest.mark.parametrize("width", range(11, 121))
-def test_a_drawing_keeps_to_its_width_and_shows_what_is_asked(width: int) -> None:
-    for tuning, frets, look in itertools.product((BASS, STANDARD, SEVEN), (12, 24), LOOKS):
-        spot = Spot(len(tuning.strings), frets)
+@pytest.mark.parametrize("tuning", [BASS, STANDARD, SEVEN], ids=lambda tuning: tuning.id)
+@pytest.mark.parametrize("frets", [12, 24])
+def test_a_drawing_keeps_to_its_width_and_shows_what_is_asked(tuning: Tuning, frets: int) -> None:
+    spot = Spot(len(tuning.strings), frets)
+    for width, look in itertools.product(range(11, 121), LOOKS):
         lines = rows(draw(Neck(tuning, frets), asked([spot]), look, width=width))
-        assert max(map(len, lines)) <= width
-        assert sum("[?]" in line for line in lines) == 1
+        assert max(map(len, lines)) <= width, look
+        assert sum("[?]" in line for line in lines) == 1, (width, look)
 
 
 def test_fifteen_frets_fit_in_eighty_columns_without_a_window() -> None:

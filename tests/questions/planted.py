@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
+from functools import cache
 
 from drill.decks import shipped_decks
 from drill.questions.card import Card
@@ -16,14 +17,19 @@ Place = tuple[str, str]
 """A family and a confusion."""
 
 
-def every_card(neck: Neck) -> Iterator[Card]:
+def settled(card: Card) -> Card:
+    """The same card, which finds out once what may be confused in it, however many answers it judges."""
+    return replace(card, confuse=cache(lambda: tuple(card.confuse())))
+
+
+@cache
+def every_card(neck: Neck) -> tuple[Card, ...]:
     """Every card of every shipped deck, once; the bass deck's are on a bass."""
-    seen = set()
+    found: dict[str, Card] = {}
     for deck in shipped_decks(neck):
         for card in deck.cards():
-            if card.id not in seen:
-                seen.add(card.id)
-                yield card
+            found.setdefault(card.id, card)
+    return tuple(map(settled, found.values()))
 
 
 @dataclass

@@ -21,6 +21,7 @@ from drill.system.tunings import find_tuning
 from drill.theory.chords import chord_of
 from drill.theory.names import NOTE_LANGUAGES
 from drill.theory.neck import Neck
+from tests.questions.planted import settled
 from tests.support.arithmetic import everyday
 
 NECKS = [("standard", 15, 0), ("half-step-down", 22, 3), ("dadgad", 12, 0)]
@@ -31,8 +32,11 @@ def decks(tuning: str, frets: int, capo: int) -> tuple[Deck, ...]:
     return shipped_decks(Neck(find_tuning(tuning), frets, capo))
 
 
-def cards(tuning: str, frets: int, capo: int) -> list[tuple[Card, Neck]]:
-    return [(card, deck.neck) for deck in decks(tuning, frets, capo) for card in deck.cards()]
+@cache
+def cards(tuning: str, frets: int, capo: int) -> tuple[tuple[Card, Neck], ...]:
+    """Every card with its neck, once, however many decks ask it."""
+    found = {(card.id, deck.neck): card for deck in decks(tuning, frets, capo) for card in deck.cards()}
+    return tuple((settled(card), neck) for (_, neck), card in found.items())
 
 
 on_necks = pytest.mark.parametrize(("tuning", "frets", "capo"), NECKS)

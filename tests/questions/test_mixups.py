@@ -41,7 +41,7 @@ def test_every_family_has_its_confusions() -> None:
 
 
 def test_nine_in_ten_of_the_plausible_confusions_are_named() -> None:
-    assert Named.of(list(every_card(Neck(STANDARD)))[::4]).share() >= OVERALL
+    assert Named.of(every_card(Neck(STANDARD))[::4]).share() >= OVERALL
 
 
 @pytest.mark.parametrize("family", FAMILIES)

@@ -38,12 +38,15 @@ def test_a_view_has_every_column_of_the_log(view: str, begun: Record) -> None:
     assert row.keys() - {"day"} == set(VIEWS[view]) - LEFT_OUT
 
 
-@pytest.mark.parametrize("at_ms", [*range(START_MS, START_MS + 1000, 7), 0, -1, -86_399_999, EARLIEST_MS, LATEST_MS])
-def test_a_moment_is_exact_to_the_millisecond(at_ms: int, record: Record) -> None:
-    record.append(attempt(1, asked_at=at_ms, answered_at=at_ms, utc_offset_min=0))
-    [row] = read(record, "SELECT asked_at, day FROM answers")
-    assert row["asked_at"] == iso_utc(at_ms / 1000)
-    assert row["day"] == str(row["asked_at"])[:10]
+def test_a_moment_is_exact_to_the_millisecond(record: Record) -> None:
+    moments = sorted([*range(START_MS, START_MS + 1000, 7), 0, -1, -86_399_999, EARLIEST_MS, LATEST_MS])
+    for number, at_ms in enumerate(moments):
+        record.append(attempt(number, asked_at=at_ms, answered_at=at_ms, utc_offset_min=0))
+    told = read(record, "SELECT asked_at, day FROM answers ORDER BY uid")
+    uids = [attempt(number).uid for number in range(len(moments))]
+    for (_, at_ms), row in zip(sorted(zip(uids, moments, strict=True)), told, strict=True):
+        assert row["asked_at"] == iso_utc(at_ms / 1000)
+        assert row["day"] == str(row["asked_at"])[:10]
 
 
 @pytest.mark.parametrize("offset_min", [-720, -1, 0, 330, 840])

@@ -30,6 +30,7 @@ from drill.tui import FretsureApp
 from drill.tui.screens.play import PlayScreen
 from drill.tui.screens.round import RoundScreen
 from drill.tui.themes import THEMES
+from tests.support import painting
 from tests.support.microphone import MicrophoneShop
 from tests.support.screens import begin, half_a_second, press, reads, sees, type_in, until
 from tests.support.speakers import SpeakerShop
@@ -128,13 +129,12 @@ async def pages(pilot: Pilot[None]) -> AsyncIterator[str]:
         await press(pilot, "down")
         await pilot.pause()
         yield f"{name}, a row further"
-        app.pop_screen()
     await opened(pilot, "progress", "[Neck]")
     for number in range(6):
         await pilot.pause()
         yield f"progress {number + 1}"
         await press(pilot, "tab")
-    app.pop_screen()
+    app.go_home()
 
 
 async def looked_up(pilot: Pilot[None]) -> AsyncIterator[str]:
@@ -148,7 +148,6 @@ async def looked_up(pilot: Pilot[None]) -> AsyncIterator[str]:
         await reads(pilot, words)
         await pilot.pause()
         yield f"look-up of {typed}"
-        app.pop_screen()
     yield await opened(pilot, "focus", "My weakest")
     await press(pilot, "down", "space")
     await pilot.pause()
@@ -156,7 +155,7 @@ async def looked_up(pilot: Pilot[None]) -> AsyncIterator[str]:
     await press(pilot, "A")
     await pilot.pause()
     yield "focus, typed in"
-    app.pop_screen()
+    app.go_home()
 
 
 async def drilled(pilot: Pilot[None]) -> AsyncIterator[str]:
@@ -277,6 +276,7 @@ def in_the(
 async def test_every_screen_can_be_read(
     mode: str, fake_environment: Environment, clock: HandClock, monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    painting.every_frame(monkeypatch)  # so that each station is painted as it comes to be, too
     fill(fake_environment)
     with Record.open(fake_environment.record_path, fake_environment.now) as record:
         app = in_the(mode, fake_environment, clock, record, monkeypatch)
