@@ -21,7 +21,7 @@ from typing import NamedTuple
 from drill.classroom.answers import Answers, Day, Group
 from drill.classroom.exports import Standing
 from drill.classroom.gathering import Gathered, Roll
-from drill.classroom.habits import mixups_of
+from drill.classroom.habits import by_name, chances_of
 from drill.classroom.sources import Skipped
 from drill.classroom.weaknesses import FEWEST_MIXUPS, LEAST_MIXED_UP, Weakness, place_of, weaknesses
 from drill.present.dates import day_in_words, moment
@@ -85,7 +85,7 @@ class StudentView(NamedTuple):
     gathered: Gathered
     today: int
     weaknesses: tuple[Weakness, ...]
-    day: date
+    teachers_day: date
     """The day on the teacher's calendar."""
     common: frozenset[str] = frozenset()
     """The cards that most of the class were asked."""
@@ -118,7 +118,7 @@ class StudentView(NamedTuple):
     def homework(self) -> tuple[HomeworkView, ...]:
         """What was set, in the order of the export."""
         newest = self.gathered.newest
-        return tuple(HomeworkView(each, self.day, self.exported_day) for each in newest.homework)
+        return tuple(HomeworkView(each, self.teachers_day, self.exported_day) for each in newest.homework)
 
     @property
     def this_week(self) -> Day:
@@ -272,10 +272,8 @@ class ClassView:
         """The mix-ups of two students or more, what most of them share first."""
         found: dict[str, list[tuple[Share, Counter[str]]]] = defaultdict(list)
         for student in self.students:
-            for name, cards in _mixups(student.answers).items():
-                could = sum(
-                    n for card, n in student.answers.chances.items() if card in cards or name in mixups_of(card)
-                )
+            for name, cards in by_name(student.answers.mixups).items():
+                could = sum(chances_of(name, cards, student.answers).values())
                 if cards.total() >= max(FEWEST_MIXUPS, LEAST_MIXED_UP * (could + DOUBT)):
                     found[name].append((Share(student.label, cards.total(), could), cards))
         shared = [
@@ -295,13 +293,6 @@ def _common(seen: Sequence[Set[str]]) -> frozenset[str]:
 def _place_of_most(cards: Sequence[Counter[str]]) -> tuple[str, int | None]:
     """The place that is the worst one of most students; of equal ones, the first student's."""
     return Counter(map(place_of, cards)).most_common(1)[0][0]
-
-
-def _mixups(answers: Answers) -> dict[str, Counter[str]]:
-    found: dict[str, Counter[str]] = defaultdict(Counter)
-    for (card, name), count in answers.mixups.items():
-        found[name][card] += count
-    return found
 
 
 def _today(students: Sequence[Gathered]) -> int:
