@@ -55,13 +55,14 @@ class Source(Protocol):
 
 
 class Folder(NamedTuple):
-    """An export in a folder."""
+    """An export in a folder, which people know as `called` if that is not its path."""
 
     path: Path
+    called: str = ""
 
     @property
     def where(self) -> str:
-        return str(self.path)
+        return self.called or str(self.path)
 
     def text(self, name: str) -> str:
         try:
