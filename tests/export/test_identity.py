@@ -152,7 +152,7 @@ def test_a_terminal_asks_whether_this_is_you_before_an_empty_record_is_filled(
     given = log_of(student, tmp_path / "package") if sort == "log" else backup_of(student, tmp_path / "ben.sqlite3")
     if taken:
         *_, told = restore_lines(teacher, given)
-        assert "is now that of Ben (" in told
+        assert told.endswith(f"is now that of Ben ({owner_of(student).id[:8]}).")
     else:
         with pytest.raises(UsageProblem, match=f"a {sort} of Ben|the {sort} of Ben") as caught:
             list(restore_lines(teacher, given))

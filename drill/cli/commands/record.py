@@ -190,7 +190,7 @@ def _merge_log(environment: Environment, source: Path, *, mine: bool) -> Iterato
     known = how_many(log.answers - added, "was already here", "were already here")
     yield f"Of {how_many(log.answers, 'answer')} in {source}, {new}; {known}."
     if was_empty and owner:
-        yield _taken_over(owner, source, environment)
+        yield from _taken_over(owner, source, environment, is_sure=mine or environment.is_terminal)
     elif owner != mine_before:
         was = _named(mine_before, "nobody")
         yield f"The record was that of {was} and is now that of {_named(owner)}, whose answers are older."
@@ -198,14 +198,16 @@ def _merge_log(environment: Environment, source: Path, *, mine: bool) -> Iterato
         yield f"A copy of the record as it was before is in {kept}."
 
 
-def _taken_over(owner: LearnerRow, source: Path, environment: Environment) -> str:
-    """Whose an empty record has become, and the way back where that is not the learner's own."""
+def _taken_over(owner: LearnerRow, source: Path, environment: Environment, *, is_sure: bool) -> Iterator[str]:
+    """Whose an empty record has become, and unless somebody has said that it is theirs, the way back."""
     if environment.is_record_typed:
-        return f"{environment.record_path} is now the record of {_named(owner)}."
-    return (
-        f"The record was empty and is now that of {_named(owner)}. If you are somebody else, move "
-        f"{environment.record_path} away before you drill, and see how a student does with: fretsure class {source}"
+        yield f"{environment.record_path} is now the record of {_named(owner)}."
+        return
+    back = (
+        f" If you are somebody else, move {environment.record_path} away before you drill, and see how a student does "
+        f"with: fretsure class {source}"
     )
+    yield f"The record was empty and is now that of {_named(owner)}.{'' if is_sure else back}"
 
 
 def _ask_whose(log: Log, record: Record, environment: Environment) -> None:
