@@ -95,8 +95,8 @@ HOMEWORK: Columns = (
     Column("sentence", "all of it in words"),
 )  # fmt: skip
 STUDENT: Columns = (
-    Column("student", "the name, or where the export lies; with a part of the identity where it is not the only one",
-           PLAIN, "label"),
+    Column("student", "the name, or the file that the export came in; with a part of the identity where there is no "
+           "name, or two share it", PLAIN, "label"),
     Column("learner", "the identity; empty in exports of earlier releases", PLAIN, "gathered.learner"),
     Column("export", "where the newest export lies", PLAIN, "gathered.newest.source.where"),
     Column("exported", "when it was made, UTC", MOMENT, "gathered.newest.created_s"),

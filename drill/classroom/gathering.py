@@ -28,7 +28,7 @@ class Gathered(NamedTuple):
     earlier: tuple[tuple[float, Standing], ...]
     """The whole as of each earlier export, the oldest first: its moment, and how it stood."""
     label: str = ""
-    """The name, with a part of the identity where two share it; without a name, where the export lies."""
+    """The name, with a part of the identity where two share it; without a name, the file that it came in."""
 
     @property
     def identities(self) -> frozenset[str]:
@@ -127,7 +127,7 @@ def _labelled(students: list[Gathered]) -> list[Gathered]:
 
 
 def _label(student: Gathered, shared: bool) -> str:
-    place = Path(student.newest.source.where).name
+    place = student.newest.source.file
     if not student.name:
         return f"{place} ({student.learner[:8]})" if student.learner else place
     return f"{student.name} ({student.learner[:8] or place})" if shared else student.name

@@ -11,11 +11,12 @@ Tally      answers to one card, beside what was to be expected of them
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
 from drill.classroom.answers import Answers, Cell, Group, Where, family_of, groups_of
 from drill.memory.belief import logistic, logit
+from drill.progress.mixup_counts import can_happen
 
 PRIOR_ANSWERS = 10.0
 """So many answers at the rate of all kinds together are added to what is known of one kind: few prove little."""
@@ -121,18 +122,24 @@ def _mixup_chances(student: Answers) -> tuple[Counter[str], Counter[str]]:
     for (_, name), count in student.mixups.items():
         times[name] += count
     for card, answers in student.chances.items():
-        for name in mixups_of(card):
+        for name in can_happen(card):
             chances[name] += answers
     for name, count in times.items():
         chances[name] = max(chances[name], count)  # a log may know of it where it no longer has that name
     return times, chances
 
 
-def mixups_of(card: str) -> frozenset[str]:
-    """The mix-ups that some answer to the card would be told."""
-    from drill.progress.mixup_counts import can_happen
+def by_name(mixups: Mapping[tuple[str, str], int]) -> dict[str, Counter[str]]:
+    """How often each mix-up happened on which card."""
+    found: dict[str, Counter[str]] = defaultdict(Counter)
+    for (card, name), count in mixups.items():
+        found[name][card] += count
+    return found
 
-    return can_happen(card)
+
+def chances_of(name: str, happened: Counter[str], student: Answers) -> dict[str, int]:
+    """The answers to each card where a mix-up can happen, or did."""
+    return {card: n for card, n in student.chances.items() if card in happened or name in can_happen(card)}
 
 
 def by_card(rows: Iterable[Tally]) -> list[list[Tally]]:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
+from typing import Any
 
 from drill.classroom.sources import Skipped
 from drill.classroom.view import FACETS, ClassView, SharedMixup, StudentView
@@ -11,18 +12,27 @@ from drill.present.dates import day_in_words
 from drill.present.figures import how_many, per_cent
 from drill.present.tables import Column, Kind, text_table
 from drill.present.voice import Voice
+from drill.system.text import wrapped
 
 WEAKEST_SEEN = 3
 """A group of which fewer cards were seen is not named as anyone's weakest."""
 LONG_PAST_DAYS = 28
 """Homework that has been over for more days is left to the files and stands on no page."""
-EXPECTED = "In brackets, what the class and the student's own other answers would lead one to expect."
-_NAMES = {"string": "weakest string", "key": "weakest key", "shape": "weakest shape", "family": "weakest kind"}
+EXPECTED = "Expected is what the class and the student's own other answers would suggest."
+WEEK = (
+    "The seven days up to then, and in brackets those before. To compare students, read the strength on shared cards: "
+    "those that more than half of the class was asked."
+)
 
 
-def class_lines(view: ClassView, voice: Voice) -> Iterator[str]:
-    """The whole class in words."""
-    yield f"{how_many(len(view.students), 'student')}, up to {day_in_words(view.day)}"
+def class_lines(view: ClassView, voice: Voice, width: int | None = None) -> Iterator[str]:
+    """The whole class in words, sentences in lines of at most `width` columns; commands stay whole, to be copied."""
+    for line in _lines(view, voice):
+        yield from [line] if line.lstrip().startswith("fretsure ") else wrapped(line, width)
+
+
+def _lines(view: ClassView, voice: Voice) -> Iterator[str]:
+    yield f"{how_many(len(view.students), 'student')}, up to {day_in_words(view.day)}. {WEEK}"
     yield ""
     yield from text_table(_WEEK, view.students)
     yield from _section("Homework", _homework_lines(view))
@@ -31,8 +41,7 @@ def class_lines(view: ClassView, voice: Voice) -> Iterator[str]:
     yield from _section("Stopped", stopped_lines(view))
     yield from _section("Grew", grew_lines(view))
     yield from _section("Mixed up by several", mixup_lines(view))
-    yield ""
-    yield from text_table(_weakest_columns(voice), view.students)
+    yield from _section("Weakest string, key, shape and kind of question", _weakest_lines(view, voice))
     yield from _section("Of one name", namesake_lines(view))
     yield from _section("Passed over", skipped_lines(view.skipped))
 
@@ -118,17 +127,23 @@ def skipped_lines(skipped: Iterable[Skipped]) -> Iterator[str]:
     return (each.sentence for each in skipped)
 
 
+def _beside(now: float | int | None, before: float | int | None, write: Callable[[Any], str] = str) -> str:
+    """A figure, and in brackets that of the week before."""
+    shown, earlier = ("-" if figure is None else write(figure) for figure in (now, before))
+    return f"{shown} ({earlier})"
+
+
 _WEEK = (
     Column("student", "", heading="Student", value="label"),
-    Column("this", "", Kind.INTEGER, "this_week.answers", "this week"),
-    Column("last", "", Kind.INTEGER, "last_week.answers", "last week"),
-    Column("right", "", Kind.SHARE, "this_week.right_share", "right"),
-    Column("before", "", Kind.SHARE, "last_week.right_share", "before"),
-    Column("in_time", "", Kind.INTEGER, "in_time", "in time"),
-    Column("ago", "", Kind.INTEGER, "in_time_week_ago", "a week ago"),
+    Column("answers", "", Kind.PLAIN, lambda one: _beside(one.this_week.answers, one.last_week.answers), "answers"),
+    Column(
+        "right", "", Kind.PLAIN,
+        lambda one: _beside(one.this_week.right_share, one.last_week.right_share, per_cent), "right",
+    ),
+    Column("in_time", "", Kind.PLAIN, lambda one: _beside(one.in_time, one.in_time_week_ago), "cards in time"),
     Column("strength", "", Kind.SHARE, "whole.strength", "strength"),
-    Column("shared", "", Kind.SHARE, "strength_shared", "on shared cards"),
-)
+    Column("shared", "", Kind.SHARE, "strength_shared", "shared cards"),
+)  # fmt: skip
 
 
 def weakest(student: StudentView, facet: str) -> str | None:
@@ -138,12 +153,8 @@ def weakest(student: StudentView, facet: str) -> str | None:
     return min(known)[1] if len(known) > 1 else None
 
 
-def _weakest_columns(voice: Voice) -> tuple[Column, ...]:
-    def words(facet: str) -> Column:
-        def value(student: StudentView) -> str | None:
-            found = weakest(student, facet)
-            return None if found is None else label((facet, found), voice, student.tuning)
-
-        return Column(facet, "", Kind.PLAIN, value, _NAMES[facet])
-
-    return (_WEEK[0], *map(words, FACETS))
+def _weakest_lines(view: ClassView, voice: Voice) -> Iterator[str]:
+    for student in view.students:
+        found = [(facet, name) for facet in FACETS if (name := weakest(student, facet)) is not None]
+        if found:
+            yield f"{student.label}: {', '.join(label(group, voice, student.tuning) for group in found)}"

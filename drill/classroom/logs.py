@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from pathlib import Path
-from typing import NamedTuple
 
 from drill.classroom.exports import Export, read_export
 from drill.classroom.sources import Folder
@@ -16,23 +14,6 @@ from drill.practice.learner_store import LearnerStore
 from drill.progress import Progress
 from drill.record import DrillRow, Record
 from drill.settings import Settings
-
-
-class FromLog(NamedTuple):
-    """An export that was made of a log and lies in a temporary folder."""
-
-    made: Folder
-    log: Path
-
-    @property
-    def where(self) -> str:
-        return str(self.log)
-
-    def text(self, name: str) -> str:
-        return self.made.text(name)
-
-    def lines(self, name: str) -> Iterator[bytes]:
-        return self.made.lines(name)
 
 
 def export_of(log: Path, folder: Path) -> Export:
@@ -51,7 +32,7 @@ def export_of(log: Path, folder: Path) -> Export:
         made = Folder(export(progress, folder / "export"))
     read, drilled = read_export(made), {drill.deck for drill in drills}
     homework = tuple(each for each in read.homework if each.deck in drilled)
-    return read._replace(source=FromLog(made, log), made_s=log.stat().st_mtime, homework=homework)
+    return read._replace(source=made._replace(called=str(log)), made_s=log.stat().st_mtime, homework=homework)
 
 
 def _deck(drills: list[DrillRow]) -> tuple[Deck, Settings]:

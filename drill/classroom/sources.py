@@ -47,6 +47,10 @@ class Source(Protocol):
     def where(self) -> str:
         """Where it lies, for people."""
 
+    @property
+    def file(self) -> str:
+        """The name of the folder or the file that it came in."""
+
     def text(self, name: str) -> str:
         """A small file of it. Raises BadFile."""
 
@@ -55,13 +59,18 @@ class Source(Protocol):
 
 
 class Folder(NamedTuple):
-    """An export in a folder."""
+    """An export in a folder, which people know as `called` if that is not its path."""
 
     path: Path
+    called: str = ""
 
     @property
     def where(self) -> str:
-        return str(self.path)
+        return self.called or str(self.path)
+
+    @property
+    def file(self) -> str:
+        return Path(self.where).name
 
     def text(self, name: str) -> str:
         try:
@@ -92,6 +101,10 @@ class Archive(NamedTuple):
     @property
     def where(self) -> str:
         return str(self.path / self.inside) if self.inside else str(self.path)
+
+    @property
+    def file(self) -> str:
+        return self.path.name
 
     def text(self, name: str) -> str:
         with archives.opened(self.path, self._inside(name)) as file:

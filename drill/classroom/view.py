@@ -11,7 +11,7 @@ the answers, up to the day of the last answer that anybody in the class gave.
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Sequence, Set
+from collections.abc import Callable, Sequence, Set
 from datetime import date
 from functools import cached_property
 from itertools import pairwise
@@ -21,7 +21,7 @@ from typing import NamedTuple
 from drill.classroom.answers import Answers, Day, Group
 from drill.classroom.exports import Standing
 from drill.classroom.gathering import Gathered, Roll
-from drill.classroom.habits import mixups_of
+from drill.classroom.habits import by_name, chances_of
 from drill.classroom.sources import Skipped
 from drill.classroom.weaknesses import FEWEST_MIXUPS, LEAST_MIXED_UP, Weakness, place_of, weaknesses
 from drill.present.dates import day_in_words, moment
@@ -85,7 +85,7 @@ class StudentView(NamedTuple):
     gathered: Gathered
     today: int
     weaknesses: tuple[Weakness, ...]
-    day: date
+    teachers_day: date
     """The day on the teacher's calendar."""
     common: frozenset[str] = frozenset()
     """The cards that most of the class were asked."""
@@ -118,7 +118,7 @@ class StudentView(NamedTuple):
     def homework(self) -> tuple[HomeworkView, ...]:
         """What was set, in the order of the export."""
         newest = self.gathered.newest
-        return tuple(HomeworkView(each, self.day, self.exported_day) for each in newest.homework)
+        return tuple(HomeworkView(each, self.teachers_day, self.exported_day) for each in newest.homework)
 
     @property
     def this_week(self) -> Day:
@@ -272,10 +272,8 @@ class ClassView:
         """The mix-ups of two students or more, what most of them share first."""
         found: dict[str, list[tuple[Share, Counter[str]]]] = defaultdict(list)
         for student in self.students:
-            for name, cards in _mixups(student.answers).items():
-                could = sum(
-                    n for card, n in student.answers.chances.items() if card in cards or name in mixups_of(card)
-                )
+            for name, cards in by_name(student.answers.mixups).items():
+                could = sum(chances_of(name, cards, student.answers).values())
                 if cards.total() >= max(FEWEST_MIXUPS, LEAST_MIXED_UP * (could + DOUBT)):
                     found[name].append((Share(student.label, cards.total(), could), cards))
         shared = [
@@ -297,13 +295,6 @@ def _place_of_most(cards: Sequence[Counter[str]]) -> tuple[str, int | None]:
     return Counter(map(place_of, cards)).most_common(1)[0][0]
 
 
-def _mixups(answers: Answers) -> dict[str, Counter[str]]:
-    found: dict[str, Counter[str]] = defaultdict(Counter)
-    for (card, name), count in answers.mixups.items():
-        found[name][card] += count
-    return found
-
-
 def _today(students: Sequence[Gathered]) -> int:
     """The day of the last answer in the class; of one student alone the day of the export, for nobody else tells."""
     days = [max(student.answers.days) for student in students if student.answers.days]
@@ -312,7 +303,8 @@ def _today(students: Sequence[Gathered]) -> int:
     return max(days)
 
 
-def _in_order(facet: str):  # type: ignore[no-untyped-def]
+def _in_order(facet: str) -> Callable[[str], int | str]:
+    """What sorts the values of a facet as a guitarist expects them."""
     from drill.questions.catalogue import FAMILIES
     from drill.theory.keys import KEYS, PRACTICAL_KEYS
 

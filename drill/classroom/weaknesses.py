@@ -25,10 +25,11 @@ from drill.classroom.habits import (
     Class,
     Tally,
     by_card,
+    by_name,
+    chances_of,
     count,
     lateness_of,
     level_of,
-    mixups_of,
     shifted,
 )
 from drill.classroom.unevenness import Unevenness
@@ -203,11 +204,8 @@ class _Search:
         return _Rest(math.exp(usual + sum(left) / timed), math.exp(usual), timed, _clear(left, chance))
 
     def _mixed_up(self) -> Iterator[Weakness]:
-        times: dict[str, Counter[str]] = defaultdict(Counter)
-        for (card, name), number in self._mixups.items():
-            times[name][card] += number
-        for name, cards in times.items():
-            chances = {card: n for card, n in self._student.chances.items() if card in cards or name in mixups_of(card)}
+        for name, cards in by_name(self._mixups).items():
+            chances = chances_of(name, cards, self._student)
             answers = sum(chances.values())
             level = level_of(_without(self._misses, cards))
             usual = logistic(logit(self._everyone.usual_mixup(self._number, name)) + max(0.0, level))

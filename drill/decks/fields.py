@@ -21,7 +21,7 @@ FIELDS = {
     "next": Field(text, 'next = "two-shapes", the name of a deck that ships, or the path of a file'),
     "tuning": Field(text, 'tuning = "bass"'),
     "targets": Field(
-        table(number(0.3, 60, (int, float))), "note-at-fret = 1.5 under [targets], seconds from 0.3 to 60"
+        table(number(0.3, 60, (int, float))), "note-at-fret = 1.5 under [targets], seconds from 1.5 to 60"
     ),
     "until": Field(homework.day, "until = 2026-12-03, a day: year, month, day"),
     "goal": Field(homework.goal, 'goal = "5 keys ready", "all keys ready", "40 cards fluent" or "all cards fluent"'),

@@ -38,7 +38,8 @@ def is_backup(path: Path) -> bool:
     """Whether the file is a database rather than a log. Raises BadFile if it cannot be read, or only once."""
     try:
         if (found := input_files.kind(path)) == "a folder":
-            raise BadFile(str(path), "", "is a folder.", f"Give a file, such as {path / 'attempts.jsonl'}.")
+            log = min(path.glob("*.jsonl"), default=path / "attempts.jsonl")
+            raise BadFile(str(path), "", "is a folder.", f"Give a file, such as {log}.")
         if found != input_files.FILE:
             problem = f"is {found}, which can be read only once."
             raise BadFile(str(path), "", problem, "Save it in a file of its own first.")

@@ -15,7 +15,7 @@ from drill.memory import TARGET_STRENGTH
 from drill.present.figures import how_many, hundredths, per_cent
 from drill.present.neck_drawing import band
 from drill.present.tables import Column, Columns, Kind, cell_text
-from drill.progress import GROUPINGS, Grouping, GroupRow, KeyReadiness, MixupRow, Needed, Progress
+from drill.progress import GROUPINGS, Grouping, KeyReadiness, MixupRow, Needed, Progress
 from drill.progress.columns import ROWS, WEEKS
 from drill.progress.homework import told, told_sentences
 from drill.progress.hows import how_sentence
@@ -124,17 +124,13 @@ class _Report:
             yield from pause_sentence(progress.days[-1].start, progress.today)
         rows = (row for by in GROUPINGS if (row := progress.weakest_of(by)) is not None)
         for row in sorted(rows, key=lambda row: row.fluent_chance or 0.0)[:MOST_WEAK]:
-            yield f"{capital(self._words(row.label))}: {self._lagging(row)}."
+            seen = how_many(row.seen, "card")
+            yield f"{capital(self._words(row.label))}: of {seen} seen, {row.lagging_words}."
         if progress.mixups:
             first = progress.mixups[0]
             answers = how_many(first.opportunities, "answer")
             yield f"Mixed up: {first.name}, in {first.times} of {answers} where it can happen."
         yield from fell(progress.weeks)
-
-    def _lagging(self, row: GroupRow) -> str:
-        states = ((row.fading, "fading"), (row.slow, "slow"))
-        counts = " and ".join(f"{number} {state}" for number, state in states if number)
-        return f"of {how_many(row.seen, 'card')} seen, {counts}"
 
     def _play(self) -> Iterator[Play]:
         progress = self._progress
@@ -219,7 +215,7 @@ class _Report:
         more = len(found) - len(shown)
         return {
             "rows": list(map(self._mixup, shown)),
-            "more": f"{how_many(more, 'more kind')}: attempts.csv has every one." if more > 0 else "",
+            "more": f"{how_many(more, 'more kind')}: the table of answers has every one." if more > 0 else "",
         }
 
     def _mixup(self, row: MixupRow) -> dict[str, Any]:

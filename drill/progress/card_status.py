@@ -102,6 +102,13 @@ class CardGroup:
         self.target_s = _mean([status.item.target_s for status in asked])
         self.fluent_chance = _mean([status.fluent_chance for status in asked])
 
+    @property
+    def lagging_words(self) -> str:
+        """Those that are fading or slow: '3 fading and 1 slow'."""
+        return " and ".join(
+            f"{count} {word}" for count, word in ((self.fading, "fading"), (self.slow, "slow")) if count
+        )
+
 
 def _mean(values: Sequence[float]) -> float | None:
     return fmean(values) if values else None

@@ -19,7 +19,7 @@ from drill.decks import Deck
 from drill.memory import KEY_PRESS
 from drill.present.dates import EPOCH
 from drill.present.figures import per_cent, seconds
-from drill.progress.hows import HowCounts, HowRow
+from drill.progress.hows import HowCounts, HowRow, lower_median
 from drill.progress.mixup_counts import MixupCounts, MixupRow
 from drill.record import AttemptRow
 
@@ -80,7 +80,7 @@ class _PeriodCounts:
             self.right,
             self.first_answers,
             self.first_right,
-            _median(self.times_ms),
+            lower_median(self.times_ms),
             len(self.drills),
         )
 
@@ -197,13 +197,3 @@ def _closed(counts: _PeriodCounts) -> tuple[Period, ...]:
 def is_answer(row: AttemptRow) -> bool:
     """Whether the row is an answer to a card, not a card shown or a key press measured."""
     return row.correct is not None and row.card != KEY_PRESS.card
-
-
-def _median(times_ms: Counter[int]) -> int | None:
-    """The lower median of counted values."""
-    left = (times_ms.total() + 1) // 2
-    for value in sorted(times_ms):
-        left -= times_ms[value]
-        if left <= 0:
-            return value
-    return None

@@ -29,6 +29,11 @@ class _Count:
     right: int = 0
     times_ms: Counter[int] = field(default_factory=Counter)
 
+    @property
+    def median_s(self) -> float | None:
+        median_ms = lower_median(self.times_ms)
+        return None if median_ms is None else median_ms / 1000
+
 
 class HowCounts:
     """Counts answers by how they came; its size grows with the ways and the different times, not with the answers."""
@@ -47,16 +52,17 @@ class HowCounts:
     @property
     def rows(self) -> tuple[HowRow, ...]:
         """Every way in which an answer came, the most frequent first."""
-        rows = [HowRow(how, each.answers, each.right, _median_s(each.times_ms)) for how, each in self._counts.items()]
+        rows = [HowRow(how, each.answers, each.right, each.median_s) for how, each in self._counts.items()]
         return tuple(sorted(rows, key=lambda row: (-row.answers, row.how)))
 
 
-def _median_s(times_ms: Counter[int]) -> float | None:
+def lower_median(times_ms: Counter[int]) -> int | None:
+    """The lower median of counted values; None of none."""
     left = (times_ms.total() + 1) // 2
     for value in sorted(times_ms):
         left -= times_ms[value]
         if left <= 0:
-            return value / 1000
+            return value
     return None
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from drill.decks import next_deck
 from drill.present.summaries import NextStep
 from drill.progress.overview import Progress
-from drill.progress.readiness import KeyReadiness
 
 READY = 0.5
 """From this chance on, that all a key takes comes right within the bar, the key counts as ready."""
@@ -20,7 +19,8 @@ def next_step(progress: Progress, nothing_urgent: bool = False) -> NextStep | No
     With `nothing_urgent`, a drill of the whole deck has just ended early: then the next deck is proposed in any case.
     Raises FretsureError for a deck file that leads on to a deck that cannot be read.
     """
-    keys = [row for row in progress.keys if _is_asked(row)]
+    whole = progress.deck.whole_keys
+    keys = [row for row in progress.keys if row.key in whole]
     ready = all((row.measured or 0.0) >= READY for row in keys) if keys else _is_known(progress)
     if not (ready or nothing_urgent):
         return None
@@ -29,11 +29,6 @@ def next_step(progress: Progress, nothing_urgent: bool = False) -> NextStep | No
     if faster is None and deck is None:
         return None
     return NextStep(progress.deck.title, tempo_bpm, faster, deck.id if deck else None, deck.title if deck else "")
-
-
-def _is_asked(row: KeyReadiness) -> bool:
-    """Whether the deck asks for an index fret of this key."""
-    return any(needed.asked_by_deck and needed.status.item.family == "shape-anchor" for needed in row.needed)
 
 
 def _is_known(progress: Progress) -> bool:

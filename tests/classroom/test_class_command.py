@@ -138,6 +138,16 @@ def test_the_file_a_student_mails_is_read(fretsure: Ran, tmp_path: Path) -> None
     assert (ana["student"], ana["answers"]) == ("Ana", 1)
 
 
+def test_who_gives_no_name_is_known_by_the_file_that_came(fretsure: Ran, tmp_path: Path) -> None:
+    export = student(tmp_path, "Ana")
+    package = export / "datapackage.json"
+    described = json.loads(package.read_text(encoding="utf-8"))
+    package.write_text(json.dumps(described | {"learner": {"id": "1a2b3c4d5e6f", "name": None}}), encoding="utf-8")
+    zipped(export, tmp_path / "class" / "homework-ana.zip", "fretsure-export-1a2b3c4d/")
+    [ana] = json.loads(fretsure("class", tmp_path / "class", "--json")[1])["students"]
+    assert ana["student"] == "homework-ana.zip (1a2b3c4d)"
+
+
 FLATS = """title = "Flats"
 about = "For Thursday."
 goal = "2 keys ready"

@@ -13,9 +13,10 @@ import pytest
 from drill.classroom.answers import Answers
 from drill.classroom.exports import Export, Standing
 from drill.classroom.gathering import Gathered, Roll
-from drill.classroom.lines import grew_lines, mixup_words, weakest
-from drill.classroom.sources import Folder
+from drill.classroom.lines import class_lines, grew_lines, mixup_words, weakest
+from drill.classroom.sources import ASK, Folder, Skipped
 from drill.classroom.view import ClassView
+from drill.present.voice import Voice
 from tests.classroom.test_class_command import Ran, fretsure  # noqa: F401 the fixture
 from tests.support.class_of import EIGHT, write_log
 
@@ -120,3 +121,14 @@ def test_of_one_kind_alone_nobody_is_weakest() -> None:
     assert weakest(student, "family") is None, "there is nothing it is weaker than"
     ana.newest.standing["family", "relative-minor"] = Standing(5, 4, 4, 0.9, 0.2, 0.9)
     assert weakest(student, "family") == "shape-anchor"
+
+
+def test_a_class_fits_a_terminal_of_eighty_columns_and_commands_stay_whole() -> None:
+    ana, ben = gathered("Ana (4266795a)", other_string(300, 400, 6)), gathered("Ben", other_string(12, 60, 5))
+    there = ClassView(Roll((ana, ben), (Skipped("in/ben.zip", "is a damaged archive.", ASK),)), date(2026, 1, 6))
+    lines = [*class_lines(there, Voice(), 80)]
+    commands = [line for line in lines if line.lstrip().startswith("fretsure focus")]
+    assert commands
+    assert max(len(line) for line in lines if line not in commands) <= 80
+    [ana_row] = [line for line in lines if line.startswith("Ana (4266795a)")]
+    assert ana_row.split()[2:] == ["400", "(0)", "25%", "(-)", "1", "(-)", "-", "-"], "a row stays in one line"

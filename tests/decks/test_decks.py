@@ -204,7 +204,7 @@ MISTAKES = {
         "There is no family “note-at-frt”.",
         "The nearest is “note-at-fret”.",
     ),
-    MINIMAL + "[targets]\nnote-at-fret = 0\n": ("targets.note-at-fret", "“0” does not fit.", "seconds from 0.3 to 60"),
+    MINIMAL + "[targets]\nnote-at-fret = 0\n": ("targets.note-at-fret", "“0” does not fit.", "seconds from 1.5 to 60"),
     MINIMAL + "[targets]\nnote-at-fret = nan\n": ("targets.note-at-fret", "“nan” does not fit.", "seconds"),
     'title = "a"\nabout = "b"\n': ("part", "is missing, or is not a list of parts.", "Write [[part]]"),
     'title = "a"\nabout = "b"\npart = 3\n': ("part", "is missing, or is not a list of parts.", "Write [[part]]"),

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from drill.cli.commands.record import ask_for_name, export_lines, restore_lines
-from drill.errors import UsageProblem
+from drill.errors import BadFile, UsageProblem
 from drill.export import FILES
 from drill.export.staging import called
 from drill.record import LearnerRow, Record, whose
@@ -63,6 +63,13 @@ def test_an_export_says_whose_it_is_in_the_log_the_package_and_the_names_of_file
     assert {each["path"] for each in (*described["resources"], *described["others"])} | {"datapackage.json"} == names
     first, *_ = next(package.glob("*.jsonl")).read_text().splitlines()
     assert json.loads(first) == {"type": "learner", "id": identity, "name": "Ana Öz"}
+
+
+def test_of_a_folder_with_a_named_export_the_log_is_named(tmp_path: Path) -> None:
+    log = log_of(drilled(tmp_path / "ana", 1, name="Ana"), tmp_path / "package")
+    with pytest.raises(BadFile) as caught:
+        list(restore_lines(world(tmp_path / "there"), tmp_path / "package"))
+    assert caught.value.fix == f"Give a file, such as {log}."
 
 
 @pytest.mark.parametrize("name", ["../../etc", "CON", "a/b\\c", "=1+1", "\x1b[2J", "\u202eana", "Юля", "x" * 80])
@@ -145,7 +152,7 @@ def test_a_terminal_asks_whether_this_is_you_before_an_empty_record_is_filled(
     given = log_of(student, tmp_path / "package") if sort == "log" else backup_of(student, tmp_path / "ben.sqlite3")
     if taken:
         *_, told = restore_lines(teacher, given)
-        assert "now belongs to Ben (" in told
+        assert told.endswith(f"now belongs to Ben ({owner_of(student).id[:8]}).")
     else:
         with pytest.raises(UsageProblem, match=f"a {sort} of Ben|the {sort} of Ben") as caught:
             list(restore_lines(teacher, given))

@@ -49,7 +49,7 @@ def show_class(request: ClassRequest, environment: Environment) -> None:
         notify(environment, skipped_lines(view.skipped))
         print_lines(environment, written)
     else:
-        print_lines(environment, class_lines(view, voice))
+        print_lines(environment, class_lines(view, voice, environment.columns))
 
 
 def _write_page(view: ClassView, file: str | None, environment: Environment) -> list[str]:

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, NamedTuple, TextIO
 from drill.cli.commands import Command, add_deck_option
 from drill.cli.learner import open_progress, open_record
 from drill.cli.output import print_lines
+from drill.cli.owners import ask, ask_whose, ask_whose_backup, named, taken_over
 from drill.errors import UsageProblem
 from drill.system.environment import Environment, expand_user, resolved
 from drill.system.files import refuse_existing, write_new
@@ -18,17 +19,13 @@ from drill.system.slow_notice import notify_if_slow
 
 if TYPE_CHECKING:
     from drill.export.package import Watch
-    from drill.export.reading import Log
     from drill.progress import Progress
-    from drill.record import AttemptRow, LearnerRow, Record, Whose
+    from drill.record import AttemptRow, Whose
 
 LONGEST_NAME = 80
 STEP = 2000
 """The progress bar is drawn again after so many attempts."""
 CELLS = 30
-IS_THIS_YOU = "Is this you? Type yes to go on from there."
-BESIDE = "To keep it beside yours: fretsure restore FILE --record theirs.sqlite3"
-THEIRS = f"To see how students do: fretsure class FOLDER. {BESIDE}"
 
 
 class ExportRequest(NamedTuple):
@@ -92,7 +89,7 @@ def ask_for_name(progress: Progress, environment: Environment) -> None:
     """At the first export at a terminal, ask what the learner is called; never again, whatever the answer."""
     if not environment.is_terminal or progress.settings.learner.strip() or progress.log.identify().name is not None:
         return
-    _ask(environment, "What is your name? Your teacher will see it in the export; Enter leaves it out.")
+    ask(environment, "What is your name? Your teacher will see it in the export; Enter leaves it out.")
     progress.log.call(as_name(environment.stdin.readline()))
 
 
@@ -105,11 +102,6 @@ def name_lines(progress: Progress, typed: str) -> Iterator[str]:
 def as_name(typed: str) -> str:
     """What was typed as a name, on one line and without what would act on a terminal."""
     return "".join(filter(str.isprintable, " ".join(typed.split())))[:LONGEST_NAME]
-
-
-def _ask(environment: Environment, question: str) -> None:
-    environment.stderr.write(f"{question}\n> ")
-    environment.stderr.flush()
 
 
 def export_lines(progress: Progress, environment: Environment, folder: Path) -> Iterator[str]:
@@ -168,7 +160,7 @@ def _restore_backup(environment: Environment, source: Path, *, mine: bool) -> It
     yield f"Restored from {source}."
     there = whose(environment.record_path)
     if there and there.owner and not (here and here.owner == there.owner):
-        yield f"The record now belongs to {_named(there.owner)}."
+        yield f"The record now belongs to {named(there.owner)}."
     if saved is not None:
         yield f"Your previous record is saved in {saved}."
     yield from notices
@@ -181,7 +173,7 @@ def _merge_log(environment: Environment, source: Path, *, mine: bool) -> Iterato
     with open_record(environment) as record:
         log = inspect(source, record)
         if not mine:
-            _ask_whose(log, record, environment)
+            ask_whose(log, record, environment)
         was_empty, before, mine_before = record.first_moment() is None, record.answer_count(), record.owner
         kept = None if was_empty else record.keep_copy()
         _, changed = take(log, record)
@@ -190,77 +182,12 @@ def _merge_log(environment: Environment, source: Path, *, mine: bool) -> Iterato
     known = how_many(log.answers - added, "was already here", "were already here")
     yield f"Of {how_many(log.answers, 'answer')} in {source}, {new}; {known}."
     if was_empty and owner:
-        yield _taken_over(owner, source, environment)
+        yield taken_over(owner, source, environment, is_sure=mine or environment.is_terminal)
     elif owner != mine_before:
-        was = _named(mine_before, "nobody")
-        yield f"The record belonged to {was} and now belongs to {_named(owner)}, whose answers are older."
+        was = named(mine_before, "nobody")
+        yield f"The record belonged to {was} and now belongs to {named(owner)}, whose answers are older."
     if kept is not None and changed:
         yield f"A copy of the record as it was before is in {kept}."
-
-
-def _taken_over(owner: LearnerRow, source: Path, environment: Environment) -> str:
-    """Whose an empty record has become, and the way back where that is not the learner's own."""
-    if environment.is_record_typed:
-        return f"{environment.record_path} is now the record of {_named(owner)}."
-    return (
-        f"The record was empty and now belongs to {_named(owner)}. If you are somebody else, move "
-        f"{environment.record_path} away before you drill, and see how a student does with: fretsure class {source}"
-    )
-
-
-def _ask_whose(log: Log, record: Record, environment: Environment) -> None:
-    """Ask at a terminal whether a log is the learner's own, unless that is known. Raises UsageProblem if it is not.
-
-    Without a terminal, an empty record takes the log of anybody: that is how one's second machine begins.
-    """
-    found = f"{log.path} is the log of {_named(log.learner)}"
-    if log.is_anothers(record):
-        here = f"{found}, and this record belongs to {_named(record.owner, 'another learner')}"
-        together = "Is this you, on another machine? Type yes to merge the two."
-        _confirm(here, together, f"Nothing was merged. If both are yours, add --mine. {THEIRS}", environment)
-    elif log.is_the_first_of(record) and _begins_own_record(environment):
-        refused = f"Nothing was restored. If it is yours, add --mine. {THEIRS}"
-        _confirm(f"{found}, and your record is empty", IS_THIS_YOU, refused, environment)
-
-
-def _ask_whose_backup(source: Path, there: Whose, here: Whose | None, environment: Environment) -> None:
-    """The same of a backup, which takes the place of the record, whose it is. Raises UsageProblem if it does not."""
-    found = f"{source} is a backup of {_named(there.owner)}"
-    if here and here.is_anothers(there):
-        refused = f"Nothing was restored. To replace this record with it, add --mine. {BESIDE}"
-        found += f", and this record belongs to {_named(here.owner, 'another learner')}"
-        replace = "Type yes to replace this record with it; a copy of this one is kept."
-        _confirm(found, replace, refused, environment)
-    elif _is_anew(there, here, environment.record_path) and _begins_own_record(environment):
-        refused = f"Nothing was restored. If it is yours, add --mine. {BESIDE}"
-        _confirm(f"{found}, and your record is empty", IS_THIS_YOU, refused, environment)
-
-
-def _is_anew(there: Whose, here: Whose | None, record: Path) -> bool:
-    """Whether a backup of somebody comes where nobody's record is; of a record that cannot be read nobody knows."""
-    if here is None:
-        return not record.exists() and not there.is_nobodys
-    return here.is_nobodys and not (there.is_nobodys or here.identities & there.identities)
-
-
-def _begins_own_record(environment: Environment) -> bool:
-    """Whether somebody at a terminal fills their own record, and none beside it that was named for the purpose."""
-    return environment.is_terminal and not environment.is_record_typed
-
-
-def _confirm(here: str, question: str, refused: str, environment: Environment) -> None:
-    """Ask a question at a terminal. Raises UsageProblem with `refused` unless somebody there says yes."""
-    if environment.is_terminal:
-        _ask(environment, f"{here}. {question}")
-        if environment.stdin.readline().strip().casefold() in ("yes", "y"):
-            return
-    raise UsageProblem(f"{here}.", refused)
-
-
-def _named(learner: LearnerRow | None, unknown: str = "somebody") -> str:
-    if learner is None:
-        return unknown
-    return f"{learner.name} ({learner.id[:8]})" if learner.name else f"a learner without a name ({learner.id[:8]})"
 
 
 def _try_out(environment: Environment, source: Path, here: Whose | None, mine: bool, copy: Path) -> None:
@@ -277,7 +204,7 @@ def _try_out(environment: Environment, source: Path, here: Whose | None, mine: b
         LearnerStore.of(record)
     there = whose(copy)
     if there and not mine:
-        _ask_whose_backup(source, there, here, environment)
+        ask_whose_backup(source, there, here, environment)
 
 
 def progress_bar(stream: TextIO, *, visible: bool) -> Watch:
