@@ -106,7 +106,11 @@ def minutes_in_words(minutes: int) -> str:
 
 def listed(topics: Sequence[Topic], language: NoteLanguage, most: int = NAMED) -> str:
     """The first topics by name, the others counted."""
-    names = [topic_name(topic, language) for topic in topics]
+    return enumerated([topic_name(topic, language) for topic in topics], most)
+
+
+def enumerated(names: Sequence[str], most: int) -> str:
+    """The first names as a sentence lists them, the others counted: 'A, B and 4 more'."""
     if len(names) > most + 1:  # "and 1 more" would be no shorter than its name
         names = [*names[:most], f"{len(names) - most} more"]
     return " and ".join(filter(None, (", ".join(names[:-1]), names[-1])))
