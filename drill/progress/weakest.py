@@ -38,9 +38,10 @@ def choose(rows: Iterable[GroupRow], statuses: Iterable[CardStatus]) -> Weakest:
 
 
 def _why(row: GroupRow) -> str:
-    states = " and ".join(f"{count} {word}" for count, word in ((row.fading, "fading"), (row.slow, "slow")) if count)
+    counts = ((row.fading, "fading"), (row.slow, "slow"))
+    states = (how_many(count, f"is {word}", f"are {word}") for count, word in counts if count)
     seen, in_time = how_many(row.seen, "card"), per_cent(row.fluent_chance or 0.0)
-    return f"Of {seen} asked, {states}; the chance of a right answer in time is {in_time}."
+    return f"Of the {seen} asked, {' and '.join(states)}; the chance of a right answer in time is {in_time}."
 
 
 def _without_a_weak_row(statuses: list[CardStatus]) -> Weakest:

@@ -16,7 +16,7 @@ from drill.present import summaries
 from drill.present.cautions import CAUTIONS
 from drill.present.neck_drawing import band
 from drill.present.summaries import Move, NextStep, Summary
-from drill.present.today import enumerated
+from drill.present.today import listed
 from drill.tui.commands import Command, bindings, of_screen
 from drill.tui.screens.base import BaseScreen, heading
 from drill.tui.verdict_text import LEGEND, LONG_DRILL_S, lead_in_bold, reading
@@ -133,7 +133,7 @@ class AfterScreen(BaseScreen):
         if self._step:
             yield Content(summaries.ready_sentence(self._step))
         if self.summary.keys:
-            keys = enumerated([key.shown_in(self.settings.note_language) for key in self.summary.keys], MOST_KEYS)
+            keys = listed(self.summary.keys, self.settings.note_language, MOST_KEYS)
             yield Content.assemble(
                 "Now play it: ", (self.key_of("play-round"), "$primary bold"), f" calls {keys} over a click."
             )

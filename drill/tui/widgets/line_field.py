@@ -39,6 +39,7 @@ class LineField(Input):
     async def _on_key(self, event: Key) -> None:
         if event.key == "escape" and not self.is_covered:
             event.stop()
+            event.prevent_default()
             await self._leave()
         elif event.key in AT_ONCE or (self.is_covered and event.is_printable):
             event.stop()
