@@ -125,7 +125,7 @@ class _Report:
         rows = (row for by in GROUPINGS if (row := progress.weakest_of(by)) is not None)
         for row in sorted(rows, key=lambda row: row.fluent_chance or 0.0)[:MOST_WEAK]:
             seen = how_many(row.seen, "card")
-            yield f"{capital(self._words(row.label))}: of {seen} seen, {row.lagging_words}."
+            yield f"{capital(self._words(row.label))}: of the {seen} asked, {row.lagging_words}."
         if progress.mixups:
             first = progress.mixups[0]
             answers = how_many(first.opportunities, "answer")

@@ -2,6 +2,7 @@
 
 moment        a moment as a date and time in UTC
 local         the same on the learner's calendar
+in_sight      whether it is near enough to be promised
 relative_day  its day in words, seen from now
 day_in_words  a day of the calendar in words, whatever the day it is read on
 iso_utc       ISO 8601 in UTC
@@ -15,6 +16,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from drill.system.environment import Environment
 
+DAY_S = 86_400.0
 EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 FAR_DAYS = 28
 """No date further ahead is promised. The model calculates strengths for years ahead, and no answer of this learner has
@@ -37,12 +39,20 @@ def local(at_s: float, environment: Environment) -> datetime:
     return moment(at_s) + timedelta(minutes=environment.utc_offset_minutes(at_s))
 
 
+def in_sight(at_s: float, now_s: float) -> bool:
+    """Whether a moment is no further ahead than a date may be promised."""
+    return at_s <= now_s + FAR_DAYS * DAY_S
+
+
 def relative_day(at_s: float, environment: Environment) -> str:
     """The day of a moment in words, to follow a verb: 'today', 'tomorrow', 'Friday', 'in 9 days, on 3 December'."""
-    today, day = (local(each_s, environment).date() for each_s in (environment.now(), at_s))
+    now_s = environment.now()
+    today, day = (local(each_s, environment).date() for each_s in (now_s, at_s))
     ahead = (day - today).days
     if ahead <= 0:
         return "today"
+    if ahead > FAR_DAYS and in_sight(at_s, now_s):  # four weeks, and an hour more by the change of clocks
+        ahead, day = FAR_DAYS, today + timedelta(days=FAR_DAYS)
     if ahead > FAR_DAYS:
         return "in more than four weeks"
     return "tomorrow" if ahead == 1 else f"{day:%A}" if ahead < 7 else f"in {ahead} days, on {day.day} {day:%B}"

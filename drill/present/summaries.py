@@ -135,7 +135,7 @@ def growth_sentence(growth: Growth) -> str:
     >>> growth_sentence(Growth(0, None, 20))
     '20 facts came right when last asked; with practice they come in time.'
     >>> growth_sentence(Growth(12, 7)), growth_sentence(Growth(12, 12)), growth_sentence(Growth(3, None))
-    ('5 more facts in time than a week ago: 12.', '12 facts in time, as many as a week ago.', '3 facts in time so far.')
+    ('12 facts in time, 5 more than a week ago.', '12 facts in time, as many as a week ago.', '3 facts in time so far.')
     """
     facts = how_many(growth.in_time, "fact")
     if not growth.in_time and not growth.week_ago:
@@ -145,7 +145,7 @@ def growth_sentence(growth: Growth) -> str:
         return f"{facts} in time so far."
     more = growth.in_time - growth.week_ago
     if more > 0:
-        return f"{how_many(more, 'more fact')} in time than a week ago: {growth.in_time}."
+        return f"{facts} in time, {more} more than a week ago."
     return f"{facts} in time; a week ago {growth.week_ago}." if more else f"{facts} in time, as many as a week ago."
 
 

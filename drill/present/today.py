@@ -5,7 +5,7 @@ today_sentence  the sentence
 done_sentence   what it says once today's minutes are done: what tomorrow brings
 first_sentence  the same before the first drill: what Enter does
 letters         the first topics, to be drawn large
-topic_name      a topic as it is listed: a key in short, a string by its number, a kind of question by its title
+topic_name      a topic as it is listed: a key, a string by its number, a kind of question by its title
 """
 
 from __future__ import annotations
@@ -44,8 +44,8 @@ def today_sentence(today: Today, language: NoteLanguage) -> str:
 
     >>> from drill.theory.keys import parse_key
     >>> a_flat, f, b_flat = map(parse_key, ("Ab", "Fm", "Bbm"))
-    >>> today_sentence(Today((a_flat, f), (), (b_flat, 6, 5, "Letters"), 90, 5), "english")
-    'Today brings A♭ and Fm for the first time, and B♭m, string 6 and 2 more again: about 90 answers in 5 minutes.'
+    >>> today_sentence(Today((a_flat,), (), (f, 6, b_flat, "Letters"), 90, 5), "english")
+    'Today brings A♭ major for the first time, and F minor, string 6 and 2 more again: about 90 answers in 5 minutes.'
     >>> today_sentence(Today((), (), (), 1, 1), "english")
     'Nothing fades today; a drill keeps it so: about 1 answer in a minute.'
     """
@@ -59,7 +59,7 @@ def done_sentence(tomorrow: Today, language: NoteLanguage) -> str:
 
     >>> from drill.theory.keys import parse_key
     >>> done_sentence(Today((parse_key("Dm"),), (), (parse_key("Am"),), 60, 5), "english")
-    'Today is done. Tomorrow brings Dm for the first time, and Am again. Enter keeps drilling, if you like.'
+    'Today is done. Tomorrow brings D minor for the first time, and A minor again. Enter keeps drilling, if you like.'
     >>> done_sentence(Today((), (), (), 60, 5), "english")
     'Today is done, and nothing fades by tomorrow. Enter keeps drilling, if you like.'
     """
@@ -96,7 +96,7 @@ def letters(today: Today, language: NoteLanguage) -> str:
     'A♭  Fm'
     """
     keys = [topic for topic in (*today.first, *today.more, *today.back) if isinstance(topic, Key)]
-    return "  ".join(topic_name(key, language) for key in keys[:NAMED])
+    return "  ".join(show_note(key.tonic, language) + "m" * (key.mode == "minor") for key in keys[:NAMED])
 
 
 def minutes_in_words(minutes: int) -> str:
@@ -113,7 +113,7 @@ def listed(topics: Sequence[Topic], language: NoteLanguage, most: int = NAMED) -
 
 
 def topic_name(topic: Topic, language: NoteLanguage) -> str:
-    """A topic as it is listed: 'F♯m', 'string 6', '“Note at a fret”'."""
+    """A topic as it is listed: 'F♯ minor', 'string 6', '“Note at a fret”'."""
     if isinstance(topic, Key):
-        return f"{show_note(topic.tonic, language)}{'m' if topic.mode == 'minor' else ''}"
+        return topic.shown_in(language)
     return f"string {topic}" if isinstance(topic, int) else f"“{topic}”"

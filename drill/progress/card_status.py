@@ -16,6 +16,7 @@ from typing import Literal, NamedTuple
 from drill.decks import Deck, Entry, Focus
 from drill.memory import Item, Learner, State, state_of
 from drill.memory.gain import fluent_chance
+from drill.present.figures import how_many
 from drill.questions.catalogue import FAMILIES
 from drill.questions.facets import shape_of
 from drill.questions.facts import spot_fact
@@ -104,10 +105,9 @@ class CardGroup:
 
     @property
     def lagging_words(self) -> str:
-        """Those that are fading or slow: '3 fading and 1 slow'."""
-        return " and ".join(
-            f"{count} {word}" for count, word in ((self.fading, "fading"), (self.slow, "slow")) if count
-        )
+        """Those that are fading or slow: '3 are fading and 1 is slow'."""
+        states = ((self.fading, "fading"), (self.slow, "slow"))
+        return " and ".join(how_many(count, f"is {word}", f"are {word}") for count, word in states if count)
 
 
 def _mean(values: Sequence[float]) -> float | None:

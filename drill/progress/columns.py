@@ -10,6 +10,7 @@ from typing import Any
 
 from drill.decks import Entry
 from drill.memory import TARGET_STRENGTH, State
+from drill.present.dates import in_sight
 from drill.present.figures import per_cent
 from drill.present.tables import EXACT, Column, Columns, Kind, Writers, as_object, inside, meanings, pick
 from drill.progress.card_history import CardHistory
@@ -257,7 +258,7 @@ CARD_HISTORY: Columns = (
     Column("waits_for", "cards, never asked yet, that come before it the first time"),
     Column("first_asked", "when it was first asked, UTC; null if never", MOMENT, "status.first_s"),
     Column("fades", "when its strength drops below the target, UTC; in the past or now if it has; null while it is "
-           "fresh", MOMENT, "fades_at_s"),
+           "fresh, or holds for more than four weeks", MOMENT, "fades_at_s"),
     Column("weakest_fact", "of several facts it rests on, the one remembered worst; null with fewer", PLAIN,
            "weakest_fact"),
     Column("history", "its answers, oldest first", Kind.ROWS, "attempts", columns=ATTEMPT),
@@ -282,4 +283,7 @@ def progress_object(progress: Progress) -> dict[str, Any]:
 
 def card_history_object(history: CardHistory, progress: Progress) -> dict[str, Any]:
     """One card, with the keys of `CARD_MEANING`."""
+    fades_at_s = history.fades_at_s
+    if fades_at_s is not None and not in_sight(fades_at_s, progress.now_s):
+        history = history._replace(fades_at_s=None)
     return as_object(CARD_HISTORY, history, exact_writers(progress))

@@ -9,7 +9,7 @@ from typing import Any
 from drill.decks import Focus
 from drill.errors import FretsureError
 from drill.memory.constants import DAY_S
-from drill.present.dates import FAR_DAYS
+from drill.present.dates import in_sight
 from drill.present.figures import how_many, per_cent, seconds
 from drill.present.neck_drawing import NeckMap, plain
 from drill.present.tables import Columns, text_table
@@ -170,7 +170,7 @@ class Lines:
 
     def _fades(self, at_s: float) -> str:
         """When a card fades, as far as a date may be promised."""
-        if at_s > self._progress.now_s + FAR_DAYS * DAY_S:
+        if not in_sight(at_s, self._progress.now_s):
             return "It holds for more than four weeks."
         at = self._local(at_s)
         return f"It fades on {at:%A}, {at.day} {at:%B %Y, %H:%M}."

@@ -39,7 +39,7 @@ def choose(rows: Iterable[GroupRow], statuses: Iterable[CardStatus]) -> Weakest:
 
 def _why(row: GroupRow) -> str:
     seen, in_time = how_many(row.seen, "card"), per_cent(row.fluent_chance or 0.0)
-    return f"Of {seen} asked, {row.lagging_words}; the chance of a right answer in time is {in_time}."
+    return f"Of the {seen} asked, {row.lagging_words}; the chance of a right answer in time is {in_time}."
 
 
 def _without_a_weak_row(statuses: list[CardStatus]) -> Weakest:

@@ -66,5 +66,5 @@ def group_reading(group: CardGroup) -> Content:
     lag = f", {group.lagging} fading or slow" if group.lagging else ""
     return Content.assemble(
         (reading(group.strength), STYLES[band(group.strength)]),
-        f" {group.speed_s:.1f} of {group.target_s:.1f} s, {group.seen} of {group.cards} asked{lag}",
+        f" {group.speed_s:.1f} of {group.target_s:.1f} s, {group.seen}/{group.cards} asked{lag}",
     )

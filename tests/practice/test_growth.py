@@ -50,8 +50,8 @@ def test_who_began_this_week_is_compared_with_nobody(store: LearnerStore, clock:
 @pytest.mark.parametrize(
     ("in_time", "week_ago", "sentence"),
     [
-        (12, 7, "5 more facts in time than a week ago: 12."),
-        (8, 7, "1 more fact in time than a week ago: 8."),
+        (12, 7, "12 facts in time, 5 more than a week ago."),
+        (8, 7, "8 facts in time, 1 more than a week ago."),
         (7, 7, "7 facts in time, as many as a week ago."),
         (5, 7, "5 facts in time; a week ago 7."),
         (1, None, "1 fact in time so far."),

@@ -44,6 +44,19 @@ def test_a_day_is_told_from_today(fake_environment: Environment, days: int, said
     assert relative_day(fake_environment.now() + days * DAY_S, fake_environment) == said
 
 
+@pytest.mark.parametrize(("days", "said"), [(28, "in 28 days, on 2 February"), (29, "in more than four weeks")])
+def test_four_weeks_over_the_change_of_clocks_in_spring_are_four_weeks(
+    fake_environment: Environment, days: int, said: str
+) -> None:
+    """At 23:30, so many days of 24 hours later, it is half past midnight by a clock put forward in between."""
+    begin = fake_environment.now()
+    now_s = begin + DAY_S - begin % DAY_S - 1800 - 3600  # 23:30 by a clock an hour ahead of UTC
+    change = now_s + 20 * DAY_S
+    spring = fake_environment._replace(now=lambda: now_s, utc_offset_minutes=lambda at_s: 60 if at_s < change else 120)
+    assert local(now_s, spring).strftime("%H:%M %d") == "23:30 05"
+    assert relative_day(now_s + days * DAY_S, spring) == said
+
+
 def test_tomorrow_begins_at_the_learners_own_midnight(fake_environment: Environment) -> None:
     now = local(fake_environment.now(), fake_environment)
     to_midnight_s = DAY_S - (3600 * now.hour + 60 * now.minute + now.second)

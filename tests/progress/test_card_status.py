@@ -85,7 +85,7 @@ def test_the_weakest_row_is_the_one_least_often_right_in_time_of_those_asked_eno
     assert found is not None
     # slow: (0.8 + 0.3 + 0.3) / 3 = 0.47 is less than fading: (0.8 + 0.8 + 0.1) / 3 = 0.57
     assert found.name == "slow"
-    assert choose(rows, [good]).why == "Of 3 cards asked, 2 slow; the chance of a right answer in time is 47%."
+    assert choose(rows, [good]).why == "Of the 3 cards asked, 2 are slow; the chance of a right answer in time is 47%."
     assert weakest(rows[:2]) is None
     assert weakest([row("small", good, good, bad), row("large", *[good, good, bad] * 2)]).name == "large"  # type: ignore[union-attr]
 
@@ -195,7 +195,7 @@ def test_the_weakest_is_the_string_on_which_answers_fail() -> None:
     assert weakest is not None
     assert weakest.name == "5"
     assert per_cent(weakest.fluent_chance) in progress.weakest.why
-    assert f"Of {weakest.seen} cards asked, {weakest.seen} fading" in progress.weakest.why
+    assert f"Of the {weakest.seen} cards asked, {weakest.seen} are fading" in progress.weakest.why
 
 
 def test_one_key_that_fails_is_found_among_the_others() -> None:

@@ -25,7 +25,7 @@ def test_the_summary_counts_the_deck_and_says_what_to_drill(lines: Lines) -> Non
     first, second, third = lines.summary()
     assert re.search(r": 3 of \d+ cards asked so far\.$", first)
     # (0.45 + 0.15 + 0.4985) / 3 = 0.37 of all cards of the family
-    why = "Of 3 cards asked, 1 fading and 1 slow; the chance of a right answer in time is 37%."
+    why = "Of the 3 cards asked, 1 is fading and 1 is slow; the chance of a right answer in time is 37%."
     assert second == f"Drill next: Note at a fret. {why}"
     assert third == "    fretsure focus --family note-at-fret"
 

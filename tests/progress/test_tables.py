@@ -72,6 +72,13 @@ def test_a_cards_keys_are_documented_too(progress: Progress) -> None:
     assert set(paths(json.loads(json.dumps(told)))) == set(CARD_MEANING)
 
 
+def test_json_promises_no_date_that_the_screens_do_not_promise(progress: Progress) -> None:
+    history = progress.card_history(progress.statuses[0].card)
+    for days, told in ((27, True), (29, False)):
+        ahead = history._replace(fades_at_s=progress.now_s + days * 86_400)
+        assert bool(card_history_object(ahead, progress)["fades"]) is told
+
+
 def test_json_holds_the_tables_to_the_last_digit(progress: Progress, told: dict[str, Any]) -> None:
     names = {"string": "strings", "key": "keys", "shape": "shapes", "family": "families"}
     for kind in GROUPINGS:

@@ -21,7 +21,7 @@ def test_a_key_never_asked_about_comes_for_the_first_time() -> None:
     today = todays(progress, foreseen((G_LOW, C_HIGH), (C_LOW,)), 5)
     assert today.first == (parse_key("G"),) and today.more == ()
     assert today_sentence(today, "english") == (
-        "Today brings G for the first time, and C again: about 40 answers in 5 minutes."
+        "Today brings G major for the first time, and C major again: about 40 answers in 5 minutes."
     )
 
 

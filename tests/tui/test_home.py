@@ -17,7 +17,7 @@ from drill.tui.screens.drill import DrillScreen
 from drill.tui.services import Services
 from drill.tui.views import HomeView
 from drill.tui.widgets.ways import Ways
-from tests.support.screens import answer_rightly, begin, go_on, press, sees, shown, until
+from tests.support.screens import answer_rightly, begin, go_on, press, reads, sees, shown, until
 from tests.support.worlds import HandClock
 from tests.tui.conftest import MakeApp
 
@@ -66,7 +66,7 @@ async def test_home_after_a_drill_shows_what_is_known_and_what_comes_next(make_a
         await press(pilot, "escape")
         await sees(pilot, "3 of 3 right")
         await press(pilot, "enter")
-        screen = await sees(pilot, "answers in 5 minutes")
+        screen = await reads(pilot, "answers in 5 minutes")
         asked = [line for line in screen.splitlines() if line.strip().startswith(("5 A", "6 E"))]
         assert any(char in RAMP for line in asked for char in line)
         assert "Today brings " in screen and " for the first time" in screen
@@ -75,7 +75,7 @@ async def test_home_after_a_drill_shows_what_is_known_and_what_comes_next(make_a
         clock.tick(86_400)
     again = make_app()
     async with again.run_test(size=(80, 24)) as pilot:
-        assert "Welcome" not in await sees(pilot, "answers in 5 minutes")
+        assert "Welcome" not in await reads(pilot, "answers in 5 minutes")
 
 
 async def test_no_line_of_a_low_screen_is_wasted(make_app: MakeApp) -> None:

@@ -149,7 +149,7 @@ def _keys(shown: Shown) -> Iterator[PageLine]:
     if heard:
         yield _note(f"Played: landed on in time, of the last {LATELY} calls in rounds in which a note was heard.")
     if any(row.in_part for row in rows):
-        yield _note("3 of 4: that many of the things it takes have been measured, by its own questions or by others.")
+        yield _note("3 of 4: of four things that a key takes, three have been measured by now.")
     played = f" {'played':<{PLAYED}}" if heard else ""
     yield _head(f"{'Key':<{KEY}} {'ready':<9}{played} held back by")
     for row in rows:
