@@ -234,7 +234,7 @@ def test_a_week_of_drills_brings_new_cards_and_keeps_old_ones(fake_environment: 
         with freeze_time(start + timedelta(days=day)) as frozen:
             environment = Environment.real(record=fake_environment.record_path)
             with Record.open(environment.record_path, environment.now) as record:
-                session = Session.start(environment, SETTINGS, record, deck, minutes=3)
+                session = Session.start(environment, SETTINGS, record, deck, minutes=5)
                 today = set()
                 while (question := ask(session)) is not None:
                     frozen.tick(1.2)
