@@ -117,8 +117,9 @@ def namesake_lines(view: ClassView) -> Iterator[str]:
     """Who are called alike, and what to do if they are one person."""
     for alike in view.namesakes:
         yield (
-            f"{', '.join(student.label for student in alike)}: two students, or one who began anew. If it is one, let "
-            "them put both records together and send a new export: fretsure restore OLDER.zip --mine"
+            f"{', '.join(student.label for student in alike)}: two students, or one who began anew. If it is one, give "
+            "them the older file; before the next export it is put together with the newer record: fretsure restore "
+            "OLDER.zip --mine"
         )
 
 
