@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Set
 from typing import Any
 
 from drill.classroom.sources import Skipped
@@ -77,13 +77,25 @@ def grew_lines(view: ClassView) -> Iterator[str]:
 
 
 def homework_by_deck(view: ClassView) -> dict[str, list[str]]:
-    """Under what was set, how far each student came, as of the student's export; what is long over is left out."""
-    found: dict[str, list[str]] = {}
+    """Under what was set, how far each student came, as of the student's export; what is long over is left out.
+
+    Where most have it, those whose export does not tell of it are named at the end: they may not have added the deck.
+    """
+    found: dict[str, list[tuple[str, str]]] = {}
     for student in view.students:
         for each in student.homework:
             if not each.of.homework.is_over(each.day, LONG_PAST_DAYS):
-                found.setdefault(each.head, []).append(f"{student.label}: {each.how_far}")
-    return found
+                found.setdefault(each.head, []).append((student.label, each.how_far))
+    return {
+        head: [*(f"{label}: {how_far}" for label, how_far in told), *_without({label for label, _ in told}, view)]
+        for head, told in found.items()
+    }
+
+
+def _without(told: Set[str], view: ClassView) -> Iterator[str]:
+    others = [student.label for student in view.students if student.label not in told]
+    if others and len(told) > len(others):
+        yield f"not in the export of {', '.join(others)}"
 
 
 def _homework_lines(view: ClassView) -> Iterator[str]:
@@ -117,8 +129,9 @@ def namesake_lines(view: ClassView) -> Iterator[str]:
     """Who are called alike, and what to do if they are one person."""
     for alike in view.namesakes:
         yield (
-            f"{', '.join(student.label for student in alike)}: two students, or one who began anew. If it is one, let "
-            "them put both records together and send a new export: fretsure restore OLDER.zip --mine"
+            f"{', '.join(student.label for student in alike)}: two students, or one who began anew. If it is one, give "
+            "them the older file; before the next export it is put together with the newer record: fretsure restore "
+            "OLDER.zip --mine"
         )
 
 

@@ -14,7 +14,7 @@ from pathlib import Path
 from statistics import median_low
 
 from drill.errors import UsageProblem
-from drill.present.dates import moment
+from drill.present.dates import day_in_words, moment
 from drill.progress import Progress
 from drill.record import DrillRow
 from drill.system.environment import resolved
@@ -37,7 +37,7 @@ def calendar(progress: Progress, offset: Offset) -> str:
     start = _next(moment(progress.now_s) + timedelta(minutes=offset(progress.now_s)), usual_minute(progress, offset))
     until = last_day(progress)
     if until is not None and start.date() > until:
-        problem = f"The homework set with “{progress.deck.title}” ends on {until}; no time is left for it."
+        problem = f"The homework set with “{progress.deck.title}” ends on {day_in_words(until)}; no time is left."
         raise UsageProblem(problem, "Leave out --deck for the daily drill without an end.")
     lines = (
         "BEGIN:VCALENDAR",

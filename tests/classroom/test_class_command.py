@@ -186,6 +186,18 @@ def test_all_homework_comes_along_whatever_deck_the_export_is_made_for(
         ]  # fmt: skip
 
 
+def test_who_lacks_the_homework_that_most_have_is_named(fretsure: Ran, tmp_path: Path) -> None:
+    told = '[{"deck": "flats", "title": "Flats", "by": "Ms Adler", "done": 0, "wanted": 2, "goal": "2 keys ready"}]'
+    for number, name in enumerate(("Ana", "Ben", "Cem", "Dan")):
+        package = student(tmp_path, name) / "datapackage.json"
+        if number < 2:
+            package.write_text(package.read_text().replace('"deck":', f'"homework": {told}, "deck":', 1))
+    assert "not in the export" not in fretsure("class", tmp_path / "class")[1], "it may be set to two of them alone"
+    package = next(path for path in (tmp_path / "class").glob("*/datapackage.json") if '"Cem"' in path.read_text())
+    package.write_text(package.read_text().replace('"deck":', f'"homework": {told}, "deck":', 1))
+    assert "Cem: 0 of 2 keys ready\n        not in the export of Dan\n" in fretsure("class", tmp_path / "class")[1]
+
+
 def test_of_a_log_alone_only_homework_that_it_has_drills_of_is_told(
     fretsure: Ran, tmp_path: Path, added_decks: Path
 ) -> None:

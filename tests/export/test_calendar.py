@@ -130,7 +130,7 @@ def test_what_is_said_of_a_calendar_names_the_last_day(tmp_path: Path, added_dec
         asked = replace(progress, deck=load_deck("flats", SETTINGS.neck), deck_option="flats")
         [said] = calendar_lines(asked, here, tmp_path / "flats.ics")
         [daily] = calendar_lines(progress, here, tmp_path / "daily.ics")
-    assert ", until 2026-01-08, is in" in said
+    assert ", until 8 January 2026, is in" in said
     assert "until" not in daily
 
 
@@ -147,5 +147,5 @@ def test_a_deck_file_is_named_by_its_whole_path_and_without_homework_there_is_no
 def test_homework_that_is_over_makes_no_event(tmp_path: Path) -> None:
     path = tmp_path / "flats.toml"
     path.write_text(DECK.format("until = 2026-01-04"), encoding="utf-8")
-    with pytest.raises(UsageProblem, match="ends on 2026-01-04"):
+    with pytest.raises(UsageProblem, match="ends on 4 January 2026"):
         for_deck(world(tmp_path), str(path))

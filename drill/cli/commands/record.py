@@ -127,12 +127,13 @@ def one_file_lines(progress: Progress, environment: Environment, file: Path) -> 
 def calendar_lines(progress: Progress, environment: Environment, file: Path) -> Iterator[str]:
     """Write the daily drill for a calendar, then say so. Raises `CannotWrite`."""
     from drill.export.calendar_file import calendar, last_day, usual_minute
+    from drill.present.dates import day_in_words
 
     offset = environment.utc_offset_minutes
     write_new(file, calendar(progress, offset).encode())
     hour, minute = divmod(usual_minute(progress, offset), 60)
     until = last_day(progress)
-    lasts = f", until {until}," if until else ""
+    lasts = f", until {day_in_words(until)}," if until else ""
     yield (
         f"The daily drill at {hour}:{minute:02}{lasts} is in {file}. "
         "Open it with your calendar; move it there as you like."
