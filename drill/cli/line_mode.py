@@ -90,7 +90,7 @@ def _question_line(question: Question, voice: Voice, hint: str) -> str:
 def _goes_on(
     environment: Environment, ears: PlayedLines | None, say: Callable[[object], None], *, new: bool = False
 ) -> bool:
-    """Wait for Enter, or a note, after a wrong verdict or a `new` card: reading is no thinking time. False at the end."""
+    """Wait for Enter, or a note, after a wrong verdict or a `new` card: reading is no thinking. False at the end."""
     if not attended(environment):
         return True
     say(GO_ON_PLAYING if ears and ears.drill.is_listening else GO_ON)
