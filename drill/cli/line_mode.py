@@ -56,7 +56,7 @@ def drill_in_words(session: Session, environment: Environment, ears: PlayedLines
         if question.solved:
             for shown in _shown_lines(question, voice):
                 say(shown)
-            if not _leaves_solved(environment, ears):
+            if not _goes_on(environment, ears, say, new=True):
                 break
             session.shown()
             continue
@@ -87,17 +87,14 @@ def _question_line(question: Question, voice: Voice, hint: str) -> str:
     return f"{question.number}. {voice.say(prompt)} ({voice.hint(hint)})"
 
 
-def _leaves_solved(environment: Environment, ears: PlayedLines | None) -> bool:
-    """Wait for Enter, or a note, after a solved card, where somebody is there. False at the end of the input."""
-    return bool(ears and ears.goes_on(new=True)) or not attended(environment) or read_line(environment) is not None
-
-
-def _goes_on(environment: Environment, ears: PlayedLines | None, say: Callable[[object], None]) -> bool:
-    """Wait for Enter, or a note, after a wrong verdict: reading the reason is no thinking time. False at the end."""
+def _goes_on(
+    environment: Environment, ears: PlayedLines | None, say: Callable[[object], None], *, new: bool = False
+) -> bool:
+    """Wait for Enter, or a note, after a wrong verdict or a `new` card: reading is no thinking. False at the end."""
     if not attended(environment):
         return True
     say(GO_ON_PLAYING if ears and ears.drill.is_listening else GO_ON)
-    if ears and ears.goes_on():
+    if ears and ears.goes_on(new=new):
         return True
     typed = read_line(environment)
     if typed and typed.strip():

@@ -28,7 +28,7 @@ SCREENS = {
 WORDS = (
     ("card", "one question with its accepted answers"),
     ("fact", "one thing to remember, on which many cards rest: where a note lies, a relative, a finger"),
-    ("thinking time", "from the question to the first key of the answer, less what reading and that key take you"),
+    ("thinking time", "from the question to the first key of the answer; verdicts leave out reading and that key"),
     ("strength", "the chance that you would answer correctly now"),
     ("fresh", "never asked"),
     ("fading", "strength has dropped below its target"),

@@ -26,6 +26,9 @@ from drill.record import AttemptRow
 SLOWEST_MS = 30_000
 """Longer thinking counts as this long in a median: the learner was elsewhere."""
 
+FROM_QUESTION_TO_KEY = "These times include reading and the key press."
+"""Beside times as they were measured; elsewhere times leave both out."""
+
 
 class Period(NamedTuple):
     """A day, or the week that begins on it (a Monday), on the learner's own calendar.
@@ -99,7 +102,7 @@ def trend_sentence(weeks: Sequence[Period]) -> str:
     """Growth against oneself: the newest week beside the first in which as much was measured; empty without two.
 
     >>> old = Period(date(2026, 1, 5), 9, 5, 8, 4, 3400, 1)
-    >>> trend_sentence([old, Period(date(2026, 3, 2), 9, 9, 8, 7, 2100, 1)])
+    >>> trend_sentence([old, Period(date(2026, 3, 2), 9, 9, 8, 7, 2100, 1)]).partition(" These")[0]
     'In your newest week 88% came right at the first try of a day, in 2.1 s; in your first week 50%, in 3.4 s.'
     """
     measured = [week for week in weeks if week.first_answers and week.median_s is not None]
@@ -110,7 +113,7 @@ def trend_sentence(weeks: Sequence[Period]) -> str:
     now_s, then_s = (seconds(week.median_s or 0.0) for week in (newest, first))
     return (
         f"In your newest week {now} came right at the first try of a day, in {now_s}; in your first week {then}, "
-        f"in {then_s}."
+        f"in {then_s}. {FROM_QUESTION_TO_KEY}"
     )
 
 

@@ -16,7 +16,7 @@ from drill.present.tables import Columns, text_table
 from drill.progress.card_history import CardHistory
 from drill.progress.card_status import GROUPINGS, CardStatus, Grouping
 from drill.progress.columns import KEYS, ROUNDS, ROWS, WEEKS
-from drill.progress.history import trend_sentence, with_gaps
+from drill.progress.history import FROM_QUESTION_TO_KEY, trend_sentence, with_gaps
 from drill.progress.hows import how_sentence
 from drill.progress.overview import Progress
 from drill.questions.card import Card
@@ -165,7 +165,9 @@ class Lines:
         if history.fades_at_s is not None:
             faded = history.fades_at_s <= self._progress.now_s
             yield "It has faded." if faded else self._fades(history.fades_at_s)
-        yield f"Asked {times_in_words(status.asked)}, right {times_in_words(status.right)}."
+        timed = any(row.thinking_ms is not None for row in history.attempts[-LAST_ANSWERS:])
+        asked = f"Asked {times_in_words(status.asked)}, right {times_in_words(status.right)}."
+        yield f"{asked} {FROM_QUESTION_TO_KEY}" if timed else asked
         yield from (self._attempt(history.card, row) for row in history.attempts[-LAST_ANSWERS:])
 
     def _fades(self, at_s: float) -> str:

@@ -58,9 +58,9 @@ class CommandProvider(Provider):
             yield self._command(command, self.app.run_action)
 
     def _command(self, command: Command, run: Callable[[str], object]) -> Entry:
-        return Entry(
-            command.title, f"{self._navigator.rebound(command).key_shown}  {command.help}", partial(run, command.action)
-        )
+        below = getattr(self.screen, "where", "")  # the palette itself is in front
+        key = self._navigator.rebound(command, below).key_shown
+        return Entry(command.title, f"{key}  {command.help}", partial(run, command.action))
 
     def _keys(self) -> Iterator[Entry]:
         from drill.theory.keys import KEYS

@@ -341,7 +341,9 @@ def test_the_first_drill_tells_the_idea_and_no_other(first_drill: Drill) -> None
 
 def test_at_a_terminal_a_shown_card_waits_for_enter(first_drill: Drill) -> None:
     first_drill.environment = first_drill.environment._replace(is_terminal=True)
-    first_drill.in_words("", "F")
+    said = first_drill.in_words("5", "F")
+    first_asked = next(number for number, line in enumerate(said) if line.startswith("1. "))
+    assert said[first_asked - 2 : first_asked] == [GO_ON, NO_QUESTION], "nothing typed there is an answer"
     assert [(row.kind, row.given) for row in first_drill.record.attempts()] == [("shown", ""), ("asked", "F")]
     took_ms = next(row.answered_at - row.asked_at for row in first_drill.record.attempts())
     assert took_ms == 2000, "the two seconds that the reader took"
@@ -373,9 +375,10 @@ def test_at_a_terminal_the_next_question_waits_after_a_wrong_answer_alone(
 ) -> None:
     drill = Drill(fake_environment, record, clock)
     heard = _at_a_terminal(drill, "", "C", "too early", "")
-    asked = [line for line in heard if re.match(r"\d+\. ", line)]
-    assert heard.count(GO_ON) == heard.count(NO_QUESTION) == 1
-    assert heard.index(GO_ON) < heard.index(NO_QUESTION) < heard.index(asked[1])
+    asked = [number for number, line in enumerate(heard) if re.match(r"\d+\. ", line)]
+    between = heard[asked[0] : asked[1]]
+    assert between.count(NO_QUESTION) == 1
+    assert between.index(GO_ON) == between.index(NO_QUESTION) - 1
     assert [(row.given, row.thinking_ms) for row in record.attempts() if row.given] == [("C", 2000)]
 
 

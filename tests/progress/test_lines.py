@@ -74,7 +74,8 @@ def test_where_nothing_fades_nothing_is_to_be_drilled() -> None:
 
 def test_weeks_show_what_was_known_and_how_fast(lines: Lines) -> None:
     assert list(lines.weeks()) == [
-        "In your newest week 100% came right at the first try of a day, in 0.9 s; in your first week 75%, in 1.4 s.",
+        "In your newest week 100% came right at the first try of a day, in 0.9 s; in your first week 75%, in 1.4 s. "
+        "These times include reading and the key press.",
         "   Week of  drills  answers  typed, right at first   time",
         "2025-12-15       1        7                    75%  1.4 s",
         "2025-12-22       2        9                     0%      -",

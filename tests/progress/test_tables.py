@@ -172,7 +172,8 @@ def test_a_beginner_is_told_where_to_begin_and_nothing_else() -> None:
 def test_a_card_in_lines(progress: Progress) -> None:
     often = max(progress.statuses, key=lambda status: status.asked)
     text = "\n".join(Lines(progress, utc_time).card_history(progress.card_history(often.card)))
-    assert f"Asked {often.asked} times, right {often.right} times." in text
+    asked = f"Asked {often.asked} times, right {often.right} times."
+    assert f"{asked} These times include reading and the key press." in text
     assert f"Strength {per_cent(often.strength)}" in text
     low, high = progress.learner.usual_speed(often.item, progress.now_s)
     assert low < often.speed_s < high

@@ -6,7 +6,12 @@ import itertools
 
 import pytest
 
+from drill.decks import shipped_decks
+from drill.questions.wording import to_screen
+from drill.theory.names import NOTE_LANGUAGES
+from drill.theory.neck import STANDARD, Neck
 from drill.tui.drill_layout import SENTENCES, drill_layout, rows_below_the_time
+from drill.tui.screens.drill_board import AROUND_THE_FIELD
 
 SIX, SEVEN = tuple(range(1, 7)), tuple(range(1, 8))
 SIZES = [(40, 12), (80, 24), (120, 40), (200, 60)]
@@ -41,3 +46,11 @@ def test_letters_and_neck_grow_with_the_window() -> None:
 def test_a_drawn_shape_keeps_its_strings_where_fret_numbers_have_to_go() -> None:
     layout = drill_layout(40, 12, SIX, SIX)
     assert (layout.strings, layout.numbered) == (SIX, False)
+
+
+def test_beside_every_question_a_fret_that_is_typed_can_be_read_in_40_columns() -> None:
+    """Two figures and the cursor."""
+    asked = {card.ask.ask for deck in shipped_decks(Neck(STANDARD)) for card in deck.cards()}
+    for ask in asked:
+        for language in NOTE_LANGUAGES:
+            assert 40 - AROUND_THE_FIELD - len(to_screen(ask, language)) >= 3, to_screen(ask, language)

@@ -65,6 +65,17 @@ async def test_the_first_start_goes_on_by_clicks(size: tuple[int, int], make_app
 
 
 @pytest.mark.parametrize("size", SIZES)
+async def test_the_first_questions_are_left_out_by_a_click(size: tuple[int, int], make_app: MakeApp) -> None:
+    app = make_app()
+    async with app.run_test(size=size) as pilot:
+        await click(pilot, "Enter: the idea.")
+        await until(pilot, lambda: where(app) == "idea")
+        await pilot.click("#way-on")
+        await click(pilot, "your first answers decide.")
+        await until(pilot, lambda: where(app) == "home")
+
+
+@pytest.mark.parametrize("size", SIZES)
 @pytest.mark.parametrize(("way", "screen"), [("f", "focus"), ("l", "look-up"), ("d", "decks"), ("s", "set-up")])
 async def test_a_click_leads_to_a_screen_and_back(
     way: str, screen: str, size: tuple[int, int], make_app: MakeApp, monkeypatch: pytest.MonkeyPatch

@@ -105,7 +105,8 @@ def test_the_newest_week_comes_first_and_a_gap_is_a_gap(progress: Progress) -> N
     progress._counts._weeks.insert(0, replace_start(progress._counts._weeks[0], date(2025, 12, 1)))
     grown, head, now, new, middle, old, gap, first = texts("Weeks", progress)[:8]
     assert grown == (
-        "In your newest week 100% came right at the first try of a day, in 0.9 s; in your first week 75%, in 1.4 s."
+        "In your newest week 100% came right at the first try of a day, in 0.9 s; in your first week 75%, in 1.4 s. "
+        "These times include reading and the key press."
     )
     assert head.split() == ["Week", "of", "typed,", "right", "at", "first", "time", "answers", "drills"]
     assert now == "5 Jan 2026   · no drill"

@@ -110,6 +110,15 @@ async def test_the_palette_ranks_titles_first(query: str, title: str, make_app: 
         assert (await found(app, query))[0] == title
 
 
+async def test_the_palette_tells_no_key_that_would_be_typed_into_the_field_below(make_app: MakeApp) -> None:
+    app = make_app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await press(pilot, "escape", "f")
+        await until(pilot, lambda: where(app) == "focus")
+        await press(pilot, "ctrl+p")
+        await sees(pilot, "^q  Leave the program")
+
+
 async def test_the_palette_opens_a_key_a_setting_and_takes_a_deck(make_app: MakeApp) -> None:
     app = make_app()
     async with app.run_test(size=(80, 24), notifications=True) as pilot:

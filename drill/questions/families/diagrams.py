@@ -61,11 +61,10 @@ class NeckDiagram(Family[ShapeAtFret]):
 
     def card(self, facets: ShapeAtFret, neck: Neck) -> Card:
         keys, shape, mode = _keys(facets, neck), _drawn(facets, neck), facets.mode
-        asked = f"{mode.capitalize()} pentatonic of which key?"
         return Card(
             self.name(facets, neck),
             neck,
-            ask=Ask(_span(shape), counted(neck).removeprefix(", "), asked),
+            ask=Ask(_span(shape), counted(neck).removeprefix(", "), f"Which {mode} pentatonic?"),
             kind=KeyAnswer(mode),
             accepts=tuple(key.name for key in keys),
             explain=lambda: _diagram_steps(keys, shape, neck),
@@ -73,7 +72,7 @@ class NeckDiagram(Family[ShapeAtFret]):
             draw=lambda: _hand_shown(shape),
             draw_answer=lambda: shape_picture((shape,), mode),
             draw_steps=lambda: walk_marks(neck, _home(shape).spot),
-            unseen=Ask(*_in_words(shape, neck), asked),
+            unseen=Ask(*_in_words(shape, neck), f"{mode.capitalize()} pentatonic of which key?"),
         )
 
 

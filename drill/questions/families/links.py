@@ -57,10 +57,11 @@ class NextShape(Family[KeyAndShape]):
         mode = facets.key.mode
         anchored = facets.shape.string is not None
         asked = _anchor_ask(facets, here, there, neck) if anchored else _box_ask(facets, here, neck)
+        short = f"Next {shape_label(there, neck.tuning)} up?" if anchored else "Lowest note, next shape up?"
         return Card(
             self.name(facets, neck),
             neck,
-            ask=asked._replace(place=counted(neck).removeprefix(", ")),
+            ask=asked._replace(place=counted(neck).removeprefix(", "), ask=short),
             kind=FretAnswer(neck.last_fret, goal.spot.string),
             accepts=(str(goal.spot.fret),),
             explain=lambda: _anchor_steps(here, goal, neck) if anchored else _box_steps(here, there, goal, neck),

@@ -142,7 +142,8 @@ class AfterScreen(BaseScreen):
 
     def _moves(self) -> Iterator[Content]:
         if self.summary.moved:
-            yield heading("What moved: how surely you know it, and how long you thought")
+            timed = any(move.times for move in self.summary.moved)
+            yield heading(f"What moved: how surely you know it{', and how long you thought' if timed else ''}")
             yield from map(self._move, self.summary.moved)
 
     def _move(self, move: Move) -> Content:

@@ -17,7 +17,7 @@ from drill.tui.screens.base import BaseScreen
 from drill.tui.screens.letters import LettersScreen
 from drill.tui.widgets.choices import Choices
 
-SKIP = "{skip}: your first answers decide."
+SKIP = "[@click=screen.do_skip_questions]$key: your first answers decide.[/]"
 
 
 class PlacementScreen(BaseScreen):
@@ -43,7 +43,11 @@ class PlacementScreen(BaseScreen):
         with VerticalScroll(id="page", can_focus=False):
             yield Static(id="wanted", markup=False)
             yield Choices(*self._options(), id="answers")
-        yield Static(SKIP.format(skip=self.key_of("skip-questions")), id="hint", markup=False)
+        yield Static(self._skip(), id="hint", markup=False)
+
+    def _skip(self) -> Content:
+        """How to leave the questions out, by a key or by a click on it."""
+        return Content.from_markup(SKIP, key=self.key_of("skip-questions"))
 
     def _options(self) -> Iterator[Option]:
         for name in ("yes", "no"):
