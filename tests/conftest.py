@@ -8,7 +8,7 @@ import os
 import re
 import shutil
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -82,23 +82,22 @@ def pytest_runtest_teardown() -> None:
 
 
 class OwnDecks:
-    """The folder of added decks of the test that runs: each has its own, which is made when it is first asked for."""
+    """The folder of added decks of the test that runs: each has its own, which is not there yet."""
 
-    def __init__(self, new_folder: Callable[[], Path]) -> None:
-        self._new_folder, self._test, self._folder = new_folder, "", Path()
+    def __init__(self, inside: Path) -> None:
+        self._inside, self._tests = inside, dict[str, int]()
 
     def __call__(self) -> Path:
         test = os.environ.get("PYTEST_CURRENT_TEST", "").rpartition(" ")[0]
-        if test != self._test:
-            self._test, self._folder = test, self._new_folder() / "added decks"
-        return self._folder
+        number = self._tests.setdefault(test, len(self._tests))
+        return self._inside / f"added decks {number}"
 
 
 @pytest.fixture(autouse=True, scope="session")
 def own_decks(tmp_path_factory: pytest.TempPathFactory) -> Iterator[OwnDecks]:
     """The tester's own decks stay out of the tests."""
     with pytest.MonkeyPatch.context() as patch:
-        decks = OwnDecks(lambda: tmp_path_factory.mktemp("decks"))
+        decks = OwnDecks(tmp_path_factory.mktemp("decks"))
         patch.setattr(resources, "added_folder", decks)
         yield decks
 

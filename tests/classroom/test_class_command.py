@@ -16,6 +16,8 @@ from pathlib import Path
 import pytest
 
 from drill.classroom.columns import MEANING, TABLES
+from drill.classroom.exports import read_export
+from drill.classroom.sources import Folder
 from drill.cli.main import main
 from drill.present.dates import day_in_words
 from drill.present.figures import per_cent
@@ -529,3 +531,14 @@ def test_a_folder_of_far_too_many_files_is_not_read_to_its_end(
         found = json.loads(fretsure("class", tmp_path / "class", "--json")[1])
         assert [each["student"] for each in found["students"]] == ["Ana"]
         assert len(found["skipped"]) == left_out
+
+
+def test_an_identity_is_as_long_as_a_log_may_have_it_and_no_longer(tmp_path: Path) -> None:
+    """`export.model` allows 400 characters."""
+    folder = student(tmp_path, "Ana")
+    package = folder / "datapackage.json"
+    described = json.loads(package.read_text(encoding="utf-8"))
+    for identity in ("a" * 399 + "b", "a" * 399 + "bc"):
+        described["learner"]["id"] = identity
+        package.write_text(json.dumps(described), encoding="utf-8")
+        assert read_export(Folder(folder)).learner == "a" * 399 + "b"

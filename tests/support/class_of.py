@@ -105,8 +105,9 @@ def the_deck() -> Deck:
 
 
 @cache
-def cards_of(deck_id: str = "two-shapes") -> tuple[Card, ...]:
-    return tuple(the_deck().cards())
+def cards_of_the_deck() -> tuple[tuple[str, Card], ...]:
+    """Each card beside its id, which a card puts together whenever it is asked for it."""
+    return tuple((card.id, card) for card in the_deck().cards())
 
 
 def log(student: Student, seed: int) -> Iterator[Row]:
@@ -122,8 +123,8 @@ def log(student: Student, seed: int) -> Iterator[Row]:
 
 
 def _attempts(student: Student, chance: random.Random, identity: str) -> Iterator[AttemptRow]:
-    cards, asked = cards_of(), dict[str, int]()
-    ease = {card.id: chance.gauss(0.0, 0.6) for card in cards}
+    cards, asked = cards_of_the_deck(), dict[str, int]()
+    ease = {name: chance.gauss(0.0, 0.6) for name, _ in cards}
     eager = chance.uniform(0.45, 0.85)
     for day in range(7 * WEEKS):
         if day >= student.stops or chance.random() > eager:
@@ -131,21 +132,21 @@ def _attempts(student: Student, chance: random.Random, identity: str) -> Iterato
         at_ms = START_MS + day * DAY_MS + chance.randrange(3_600_000)
         reach = min(len(cards), 16 + 2 * len(asked) // 2 + 8)  # new cards come as the old ones are known
         for number in range(A_DRILL):
-            card = cards[chance.randrange(reach)]
-            row = _answer(student, card, asked.get(card.id, 0), ease[card.id], chance)
+            name, card = cards[chance.randrange(reach)]
+            row = _answer(student, name, card, asked.get(name, 0), ease[name], chance)
             given, right, mixup, thinking_ms = row
             yield AttemptRow(
-                uid=f"{identity}-{day:03}-{number:03}", drill=f"{identity}-{day:03}", card=card.id, family=card.family,
+                uid=f"{identity}-{day:03}-{number:03}", drill=f"{identity}-{day:03}", card=name, family=card.family,
                 deck="two-shapes", kind="asked", asked_at=at_ms, answered_at=at_ms + thinking_ms + 500,
                 utc_offset_min=60, given=given, correct=right, mixup=mixup, thinking_ms=thinking_ms,
-                target_ms=round(1000 * the_deck().entries[card.id].item.target_s), learner=identity,
+                target_ms=round(1000 * the_deck().entries[name].item.target_s), learner=identity,
             )  # fmt: skip
-            asked[card.id] = asked.get(card.id, 0) + 1
+            asked[name] = asked.get(name, 0) + 1
             at_ms += thinking_ms + 3000
 
 
 def _answer(
-    student: Student, card: Card, asked: int, ease: float, chance: random.Random
+    student: Student, name: str, card: Card, asked: int, ease: float, chance: random.Random
 ) -> tuple[str, bool, str | None, int]:
     weak = student.weak(card)
     odds = 0.3 + 0.5 * math.log1p(asked) * (1.0 + student.knows) + ease + student.skill
@@ -153,25 +154,21 @@ def _answer(
     log_s = 1.3 - 0.25 * math.log1p(asked) - 0.15 * ease + student.pace + chance.gauss(0.0, 0.35)
     log_s += student.lingers if weak else 0.0
     thinking_ms = round(1000 * min(25.0, max(0.4, math.exp(log_s))))
-    planted = [mixup for mixup in _mixups(card) if mixup[0] == student.mixup]
+    mixups = _mixups(name)
+    planted = [mixup for mixup in mixups if mixup[0] == student.mixup]
     if planted and chance.random() < student.mixes_up:
         return planted[0][1], False, student.mixup, thinking_ms
     if chance.random() < 1.0 / (1.0 + math.exp(-odds)):
         return card.accepts[0], True, None, thinking_ms
-    if chance.random() < 0.2 or not _mixups(card):
+    if chance.random() < 0.2 or not mixups:
         return "", False, None, thinking_ms
-    name, answer = chance.choice(_mixups(card))
-    return answer, False, name, thinking_ms
+    mixup, answer = chance.choice(mixups)
+    return answer, False, mixup, thinking_ms
 
 
 @cache
-def _mixups_of(card_id: str) -> tuple[tuple[str, str], ...]:
-    card = the_deck().card(card_id)
-    return tuple((mixup.name, mixup.answer) for mixup in card.mixups)
-
-
-def _mixups(card: Card) -> tuple[tuple[str, str], ...]:
-    return _mixups_of(card.id)
+def _mixups(card_id: str) -> tuple[tuple[str, str], ...]:
+    return tuple((mixup.name, mixup.answer) for mixup in the_deck().card(card_id).mixups)
 
 
 def write_log(student: Student, seed: int, folder: Path) -> Path:

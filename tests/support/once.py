@@ -23,7 +23,7 @@ def kept_decks(patch: pytest.MonkeyPatch) -> None:
     lay_out = loading._read
 
     def read(path: Path, neck: Neck, bar_s: float) -> Deck:
-        if not path.is_file():
+        if not Path(path).is_file():  # it may be a path as on another system
             return lay_out(path, neck, bar_s)
         key = (path, path.read_bytes(), neck, bar_s)
         if key not in laid_out:

@@ -47,6 +47,13 @@ async def reads(pilot: Pilot[None], words: str) -> str:
     return shown(pilot.app)
 
 
+async def resized(pilot: Pilot[None], size: tuple[int, int]) -> None:
+    """Make the window another size, and wait until the screen in front has found its place in it."""
+    await pilot.resize_terminal(*size)
+    await until(pilot, lambda: pilot.app.screen.size == size)
+    await pilot.pause()
+
+
 CHARACTERS = {"space": " ", "enter": "\r", "question_mark": "?", "number_sign": "#", "tab": "\t"}
 
 

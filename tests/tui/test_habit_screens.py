@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from itertools import product
 
 import pytest
 
@@ -21,7 +22,7 @@ from drill.tui.screens.round import RoundScreen
 from drill.tui.services import Services
 from drill.tui.widgets.block_letters import BLOCKS
 from drill.tui.widgets.ways import Ways
-from tests.support.screens import answer_rightly, begin, drilling, go_on, press, reads, sees, shown, until
+from tests.support.screens import answer_rightly, begin, drilling, go_on, press, reads, resized, sees, shown, until
 from tests.support.worlds import HandClock
 from tests.tui.conftest import MakeApp
 
@@ -44,35 +45,33 @@ async def drilled(pilot, clock: HandClock, answers: int = 3) -> FretsureApp:  # 
 # -- home --------------------------------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("size", SIZES)
-async def test_home_says_two_sentences_and_lists_every_way_at_every_size(
-    make_app: MakeApp, clock: HandClock, size: tuple[int, int]
-) -> None:
+async def test_home_says_two_sentences_and_lists_every_way_at_every_size(make_app: MakeApp, clock: HandClock) -> None:
     app = make_app(begin=True)
-    async with app.run_test(size=size) as pilot:
+    async with app.run_test(size=SIZES[0]) as pilot:
         await drilled(pilot, clock)
         await press(pilot, "escape")
-        screen = await reads(pilot, "answers in 5 minutes.")
-        await reads(pilot, "3 facts in time so far.")
-        for command in ways():
-            assert f"{command.key_shown} {command.title}" in screen
-        assert "6 E" in screen and "5 A" in screen
-        assert not re.search(r"\b(fading|fresh|slow|due)\b", screen.split("Enter")[0])
+        for size in SIZES:
+            await resized(pilot, size)
+            screen = await reads(pilot, "answers in 5 minutes.")
+            await reads(pilot, "3 facts in time so far.")
+            for command in ways():
+                assert f"{command.key_shown} {command.title}" in screen
+            assert "6 E" in screen and "5 A" in screen
+            assert not re.search(r"\b(fading|fresh|slow|due)\b", screen.split("Enter")[0])
 
 
-@pytest.mark.parametrize(("size", "has_letters"), [((80, 24), False), ((120, 40), True), ((200, 60), True)])
-async def test_a_large_window_has_the_keys_of_today_in_large_letters(
-    make_app: MakeApp, clock: HandClock, size: tuple[int, int], has_letters: bool
-) -> None:
+async def test_a_large_window_has_the_keys_of_today_in_large_letters(make_app: MakeApp, clock: HandClock) -> None:
     app = make_app(begin=True)
-    async with app.run_test(size=size) as pilot:
+    async with app.run_test(size=SIZES[-1]) as pilot:
         await drilled(pilot, clock)
         await press(pilot, "escape")
-        screen = await reads(pilot, "answers in 5 minutes.")
-        above = screen.split("Today brings")[0]
-        assert any(block in above for block in BLOCKS.strip()) == has_letters
-        blank = [line for line in screen.splitlines() if not line.strip()]
-        assert len(blank) <= size[1] / 3
+        for size, has_letters in (((200, 60), True), ((120, 40), True), ((80, 24), False)):
+            await resized(pilot, size)
+            screen = await reads(pilot, "answers in 5 minutes.")
+            above = screen.split("Today brings")[0]
+            assert any(block in above for block in BLOCKS.strip()) == has_letters
+            blank = [line for line in screen.splitlines() if not line.strip()]
+            assert len(blank) <= size[1] / 3
 
 
 async def test_a_newcomer_reads_what_enter_does_and_sees_no_figure(make_app: MakeApp) -> None:
@@ -121,18 +120,19 @@ async def test_a_drag_over_the_ways_opens_none(make_app: MakeApp) -> None:
 # -- after -------------------------------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("size", SIZES)
 async def test_after_says_what_came_of_it_when_to_come_back_and_how_to_play_it(
-    make_app: MakeApp, clock: HandClock, size: tuple[int, int]
+    make_app: MakeApp, clock: HandClock
 ) -> None:
     app = make_app(begin=True)
-    async with app.run_test(size=size) as pilot:
+    async with app.run_test(size=SIZES[0]) as pilot:
         await drilled(pilot, clock)
-        for words in ("3 of 3 right", "Come back tomorrow", "Now play it: r calls"):
-            await reads(pilot, words)
-        for name in ("home", "play-round", "play-loop", "again", "drill-weakest"):
-            assert f"{find(name).key_shown} {find(name).title}" in shown(app)
-        assert find("faster").title not in shown(app) and find("next-deck").title not in shown(app)
+        for size in SIZES:
+            await resized(pilot, size)
+            for words in ("3 of 3 right", "Come back tomorrow", "Now play it: r calls"):
+                await reads(pilot, words)
+            for name in ("home", "play-round", "play-loop", "again", "drill-weakest"):
+                assert f"{find(name).key_shown} {find(name).title}" in shown(app)
+            assert find("faster").title not in shown(app) and find("next-deck").title not in shown(app)
 
 
 async def test_a_round_and_a_loop_take_the_keys_just_drilled(make_app: MakeApp, clock: HandClock) -> None:
@@ -170,18 +170,17 @@ async def test_what_is_proposed_is_taken_by_one_key(
 # -- progress ----------------------------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("size", SIZES)
-async def test_every_page_of_progress_has_its_footer_and_its_heads(
-    make_app: MakeApp, clock: HandClock, size: tuple[int, int]
-) -> None:
+async def test_every_page_of_progress_has_its_footer_and_its_heads(make_app: MakeApp, clock: HandClock) -> None:
     heads = {"Neck": "6 E", "Keys": "ready", "Strings and kinds": "strength", "Weeks": "Week of", "Mix-ups": "mix-ups"}
     app = make_app(begin=True)
-    async with app.run_test(size=size) as pilot:
+    async with app.run_test(size=SIZES[0]) as pilot:
         await drilled(pilot, clock)
-        await press(pilot, "escape")
-        await reads(pilot, "answers in 5 minutes.")
-        await press(pilot, "p")
-        for page, head in heads.items():
+        for size, (page, head) in product(SIZES, heads.items()):
+            if page == "Neck":  # each size begins with Progress opened anew
+                app.go_home()
+                await resized(pilot, size)
+                await reads(pilot, "answers in 5 minutes.")
+                await press(pilot, "p")
             await sees(pilot, f"[{page}]")
             await sees(pilot, head)
             if size[1] >= 20:

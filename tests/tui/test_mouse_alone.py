@@ -76,19 +76,23 @@ async def test_the_first_questions_are_left_out_by_a_click(size: tuple[int, int]
 
 
 @pytest.mark.parametrize("size", SIZES)
-@pytest.mark.parametrize(("way", "screen"), [("f", "focus"), ("l", "look-up"), ("d", "decks"), ("s", "set-up")])
 async def test_a_click_leads_to_a_screen_and_back(
-    way: str, screen: str, size: tuple[int, int], make_app: MakeApp, monkeypatch: pytest.MonkeyPatch
+    size: tuple[int, int], make_app: MakeApp, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setenv("NO_COLOR", "1")
     app = make_app(GERMAN_LEFT)
     async with app.run_test(size=size) as pilot:
-        await sees(pilot, "t Today")
-        title = {"f": "Focus", "l": "Look up", "d": "Decks", "s": "Set-up"}[way]
-        await click(pilot, f"{way} {title}")
-        await until(pilot, lambda: where(app) == screen)
-        await go_back(pilot, size)
-        await until(pilot, lambda: where(app) == "home")
+        for way, screen in (
+            ("f Focus", "focus"),
+            ("l Look up", "look-up"),
+            ("d Decks", "decks"),
+            ("s Set-up", "set-up"),
+        ):
+            await sees(pilot, "t Today")
+            await click(pilot, way)
+            await until(pilot, lambda screen=screen: where(app) == screen)
+            await go_back(pilot, size)
+            await until(pilot, lambda: where(app) == "home")
 
 
 @pytest.mark.parametrize("size", SIZES)

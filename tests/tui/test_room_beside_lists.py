@@ -7,12 +7,13 @@ import pytest
 from drill.decks import Focus
 from drill.theory.keys import parse_key
 from drill.tui import FretsureApp
+from drill.tui.screens.after import AfterScreen
 from drill.tui.screens.progress import ProgressScreen
 from drill.tui.screens.widen import WidenScreen
 from drill.tui.widgets.focus_preview import BESIDE_FROM, FocusPreview
 from drill.tui.widgets.spot_picker import StrengthMap
 from tests.support.reading import says
-from tests.support.screens import answer_rightly, begin, drilling, go_on, press, reads, sees, shown, until
+from tests.support.screens import answer_rightly, begin, drilling, go_on, press, reads, resized, sees, shown, until
 from tests.support.worlds import HandClock
 from tests.tui.conftest import MakeApp
 
@@ -89,26 +90,27 @@ async def test_a_small_window_keeps_the_whole_list(size: tuple[int, int], make_a
         assert not app.screen.query_one(FocusPreview).display
 
 
-@pytest.mark.parametrize("size", SIZES)
-async def test_after_a_drill_a_high_window_shows_the_neck_as_it_stands_now(
-    size: tuple[int, int], make_app: MakeApp, clock: HandClock
-) -> None:
+async def test_after_a_drill_a_high_window_shows_the_neck_as_it_stands_now(make_app: MakeApp, clock: HandClock) -> None:
     app = make_app(begin=True)
-    async with app.run_test(size=size) as pilot:
+    async with app.run_test(size=SIZES[0]) as pilot:
         await begin(pilot)
         for _ in range(3):
             clock.tick(1)
             await answer_rightly(pilot)
             await go_on(pilot)
         await press(pilot, "escape")
-        await reads(pilot, "3 of 3 right")
-        neck = app.screen.query_one(StrengthMap)
-        assert neck.display == (size in WIDE)
-        if neck.display:
-            spots = app.services.progress().spots
-            assert neck.strengths == {spot: row.recall for spot, row in spots.items()}
-            blank = [row for row in shown(app).splitlines() if not row.strip()]
-            assert len(blank) < size[1] / 3
-            row = next(at for at, line in enumerate(shown(app).splitlines()) if line.startswith(" 6 E"))
-            await pilot.click(offset=(shown(app).splitlines()[row].index("║") + 4, row))
-            await until(pilot, lambda: isinstance(app.screen, ProgressScreen))
+        for size in SIZES:
+            await resized(pilot, size)
+            await reads(pilot, "3 of 3 right")
+            neck = app.screen.query_one(StrengthMap)
+            assert neck.display == (size in WIDE)
+            if neck.display:
+                spots = app.services.progress().spots
+                assert neck.strengths == {spot: row.recall for spot, row in spots.items()}
+                blank = [row for row in shown(app).splitlines() if not row.strip()]
+                assert len(blank) < size[1] / 3
+                row = next(at for at, line in enumerate(shown(app).splitlines()) if line.startswith(" 6 E"))
+                await pilot.click(offset=(shown(app).splitlines()[row].index("║") + 4, row))
+                await until(pilot, lambda: isinstance(app.screen, ProgressScreen))
+                await press(pilot, "escape")
+                await until(pilot, lambda: isinstance(app.screen, AfterScreen))

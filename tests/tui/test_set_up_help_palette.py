@@ -90,24 +90,21 @@ async def found(app: FretsureApp, query: str) -> list[str]:
     return [str(hit.text or hit.match_display) for hit in sorted(hits, key=lambda hit: -hit.score)]
 
 
-@pytest.mark.parametrize(
-    ("query", "title"),
-    [
-        ("eb minor", "E♭ minor"),
-        ("ebm", "E♭ minor"),
-        ("whole", "The whole neck"),
-        ("note names", "Note names"),
-        ("tempo", "Your tempo"),
-        ("help", "Help"),
-        ("look", "Look up"),
-    ],
-)
-async def test_the_palette_ranks_titles_first(query: str, title: str, make_app: MakeApp) -> None:
+async def test_the_palette_ranks_titles_first(make_app: MakeApp) -> None:
     app = make_app()
     async with app.run_test(size=(80, 24)) as pilot:
         await press(pilot, "escape")
         await sees(pilot, "t Today")
-        assert (await found(app, query))[0] == title
+        for query, title in (
+            ("eb minor", "E♭ minor"),
+            ("ebm", "E♭ minor"),
+            ("whole", "The whole neck"),
+            ("note names", "Note names"),
+            ("tempo", "Your tempo"),
+            ("help", "Help"),
+            ("look", "Look up"),
+        ):
+            assert (await found(app, query))[0] == title
 
 
 async def test_the_palette_tells_no_key_that_would_be_typed_into_the_field_below(make_app: MakeApp) -> None:
