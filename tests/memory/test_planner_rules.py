@@ -9,7 +9,8 @@ import pytest
 from drill.memory import Attempt, Ending, Item, Learner, Planner, ReasonKind
 from drill.memory import kinds as kinds_module
 from drill.memory.board import Board
-from drill.memory.front import PROBE_MISSES, SHARE
+from drill.memory.diary import RETURNS
+from drill.memory.front import OPEN_MISSES, PROBE_MISSES, SHARE
 from drill.memory.kinds import TIRES_AFTER
 from drill.memory.recent import BREAK_S, KEPT, Recent
 from drill.memory.solved import MOST
@@ -445,6 +446,13 @@ def test_cards_that_come_right_once_they_were_told_make_no_kind_rest(start, monk
     log = drilled()
     monkeypatch.setattr(kinds_module, "TIRES_AFTER", 10**9)
     assert log == drilled()
+
+
+def test_where_there_is_only_one_kind_nothing_is_new_while_it_goes_badly():
+    items = [Item(f"note:{k}", "note", k, 3.0, (f"spot:{k}",)) for k in range(40)]
+    log = Drill(items, lambda card, before: False, start="notes").run()
+    assert len(set(asked(log))) <= OPEN_MISSES + RETURNS
+    assert len(asked(log)) > 25, "and the drill is not over"
 
 
 def test_a_rule_comes_before_its_first_whole_and_not_again_in_every_key():
