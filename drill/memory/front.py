@@ -91,7 +91,10 @@ class Front:
 
     @property
     def _misses_wait(self) -> bool:
-        """Whether too many missed cards wait for their return; those of one kind that rests do not count."""
+        """Whether too many missed cards wait for their return; those of one kind that rests do not count.
+
+        Nothing of that kind is new then.
+        """
         board, missed = self.board, self.board.diary.missed
         kinds = Counter(board.items[card].family for card in missed)
         spared = max((count for kind, count in kinds.items() if board.kinds.rests(kind)), default=0)
@@ -106,8 +109,12 @@ class Front:
         """The next cards to be asked for the first time, so many `most`, as things stand now."""
         return list(islice(self._in_order(lambda item: True), most))
 
-    def _in_order(self, may: Callable[[Item], bool]) -> Iterator[Item]:
+    def _in_order(self, wanted: Callable[[Item], bool]) -> Iterator[Item]:
         board, fresh = self.board, self.board.fresh
+
+        def may(item: Item) -> bool:
+            return not board.kinds.rests(item.family) and wanted(item)
+
         if self.is_probing:
             yield from (item for item in self._scattered if item.card in fresh and may(item))
         familiar, later, goes_well = [], [], self.goes_well

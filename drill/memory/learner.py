@@ -245,7 +245,7 @@ class Learner:
             card = self.cards.get(item.card)
             since_s = attempt.at_s - card.last_s if card and card.asked else None
             if since_s is None or not attempt.played:  # of what is played only the right half would be counted
-                self.recent.add(since_s, attempt.right)
+                self.recent.add(since_s, attempt.right, item.family)
 
     def _drift(self, now_s: float) -> None:
         """After days away the learner's level is less certain, so the first answers back move it more."""

@@ -115,7 +115,9 @@ def _deepening(board: Board, front: Front, may: May) -> Iterator[Item]:
 
 def _parts(board: Board, front: Front, may: May) -> Iterable[Item]:
     """Parts that were never asked themselves, in the order of the deck."""
-    return () if front.is_closed else filter(may, board.fresh.values())
+    if front.is_closed:
+        return ()
+    return (item for item in board.fresh.values() if not board.kinds.rests(item.family) and may(item))
 
 
 def _automatic(board: Board, front: Front, may: May) -> Iterator[Item]:

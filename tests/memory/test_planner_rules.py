@@ -9,7 +9,8 @@ import pytest
 from drill.memory import Attempt, Ending, Item, Learner, Planner, ReasonKind
 from drill.memory import kinds as kinds_module
 from drill.memory.board import Board
-from drill.memory.front import PROBE_MISSES, SHARE
+from drill.memory.diary import RETURNS
+from drill.memory.front import OPEN_MISSES, PROBE_MISSES, SHARE
 from drill.memory.kinds import TIRES_AFTER
 from drill.memory.recent import BREAK_S, KEPT, Recent
 from drill.memory.solved import MOST
@@ -184,15 +185,38 @@ def test_a_part_has_half_a_bar_only_once_every_task_was_met():
     assert board.limit_s(items["fret:6:0"]) == 1.5
 
 
+def recent_of(*answers, dry=0, new=True):
+    """First answers, given as (kind, how many right, how many wrong)."""
+    rights = [(kind, True) for kind, right, _ in answers for _ in range(right)]
+    wrongs = [(kind, False) for kind, _, wrong in answers for _ in range(wrong)]
+    both = wrongs + rights
+    return Recent([right for _, right in both], dry, new, [kind for kind, _ in both])
+
+
 def test_a_handful_of_misses_at_the_very_beginning_is_not_too_many():
-    assert not Recent([False] * 8).too_many_misses
-    assert Recent([False] * 6 + [True] * 14).too_many_misses
-    assert not Recent([False] * 5 + [True] * 15).too_many_misses
+    assert not recent_of(("whole", 0, 8)).too_many_misses
+    assert recent_of(("whole", 14, 6)).too_many_misses
+    assert not recent_of(("whole", 15, 5)).too_many_misses
+
+
+@pytest.mark.parametrize(
+    ("answers", "too_many"),
+    [
+        ([("rule", 0, 6), ("whole", 14, 0)], False),  # one kind that goes badly holds nothing else up,
+        ([("rule", 2, 4), ("whole", 12, 2)], False),
+        ([("rule", 0, 5), ("whole", 11, 4)], True),  # unless too much of the others went wrong as well;
+        ([("rule", 3, 3), ("whole", 11, 3)], True),  # a kind that comes right as often as not counts,
+        ([("whole", 4, 6), ("fret", 10, 0)], True),  # and so does one that is half of all,
+        ([("rule", 0, 5), ("fret", 0, 5), ("whole", 10, 0)], True),  # and all kinds but one
+    ],
+)
+def test_one_kind_that_goes_badly_does_not_hold_up_what_is_new_of_others(answers, too_many):
+    assert recent_of(*answers).too_many_misses == too_many
 
 
 def misses(count, brought_new=True, dry=0):
     learner = Learner()
-    learner.recent = Recent([False] * count + [True] * (KEPT - count), dry, brought_new)
+    learner.recent = recent_of(("whole", KEPT - count, count), dry=dry, new=brought_new)
     learner.clock.last_s = NOW - DAY
     return learner
 
@@ -299,7 +323,21 @@ def test_recent_answers_are_the_first_of_a_drill_to_cards_met_before():
     assert Recent.load(recent.dump()) == recent
 
 
-@pytest.mark.parametrize("value", [None, [], [[2], 0, 1], [[1] * 21, 0, 1], [[1], -1, 1], [[1], 0.5, 1], [[1], 0, 7]])
+@pytest.mark.parametrize(
+    "value",
+    [
+        None,
+        [],
+        [[1], 0, 1],
+        [[2], 0, 1, ["a"]],
+        [[1] * 21, 0, 1, ["a"] * 21],
+        [[1], -1, 1, ["a"]],
+        [[1], 0.5, 1, ["a"]],
+        [[1], 0, 7, ["a"]],
+        [[1], 0, 1, []],
+        [[1], 0, 1, [2]],
+    ],
+)
 def test_what_no_answers_lead_to_is_not_read_as_the_latest_answers(value):
     with pytest.raises(ValueError, match="latest answers"):
         Recent.load(value)
@@ -408,6 +446,13 @@ def test_cards_that_come_right_once_they_were_told_make_no_kind_rest(start, monk
     log = drilled()
     monkeypatch.setattr(kinds_module, "TIRES_AFTER", 10**9)
     assert log == drilled()
+
+
+def test_where_there_is_only_one_kind_nothing_is_new_while_it_goes_badly():
+    items = [Item(f"note:{k}", "note", k, 3.0, (f"spot:{k}",)) for k in range(40)]
+    log = Drill(items, lambda card, before: False, start="notes").run()
+    assert len(set(asked(log))) <= OPEN_MISSES + RETURNS
+    assert len(asked(log)) > 25, "and the drill is not over"
 
 
 def test_a_rule_comes_before_its_first_whole_and_not_again_in_every_key():
