@@ -1,7 +1,7 @@
 """When a string is plucked.
 
 Spectral flux in bands of a third of an octave (Bello et al. 2005, "A tutorial on onset detection in music signals",
-IEEE Trans. SAP 13(5):1035-1047), above a floor of noise that is learned as it goes; or the level rises at once.
+IEEE Trans. SAP 13(5):1035-1047), above a floor of noise that is learned as it goes; the rise of the whole counts too.
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ ABOVE_FLOOR_DB = 6.0
 FLUX_DB = 3.0
 """How much the bands must rise on average."""
 LEVEL_DB = 4.0
-"""Or how much the whole."""
+"""Or how much the whole; half of the one and half of the other do as well."""
 QUIETEST_DB = -75.0
 FLOOR_RISES_DB_S = 3.0
 STEPS_BEFORE, STEPS_AFTER = 6, 4
@@ -59,7 +59,7 @@ class PluckFinder:
         risen = np.maximum(0, above - np.maximum(before, self._floor + ABOVE_FLOOR_DB))
         self._floor = np.maximum(np.minimum(self._floor + self._rise, bands), QUIETEST_DB)
         self._past.append(bands)
-        return bool(risen[:-1].mean() >= FLUX_DB or risen[-1] >= LEVEL_DB)
+        return bool(risen[:-1].mean() / FLUX_DB + risen[-1] / LEVEL_DB >= 1)
 
     def _bands(self, frame: Samples) -> NDArray[np.float64]:
         """The loudness of each band and, last, of all, in decibels."""
