@@ -5,12 +5,10 @@ from __future__ import annotations
 import numpy as np
 
 from drill.listening.events import Event, Missed, Samples
-from drill.listening.naming import Naming
+from drill.listening.naming import APART_S, Naming
+from drill.listening.noise import Noise
 from drill.listening.pitch import Reader
 from drill.listening.plucks import PluckFinder, steepest
-
-APART_S = 0.05
-"""What follows a pluck sooner than this belongs to it."""
 
 
 class Listener:
@@ -22,6 +20,7 @@ class Listener:
         self._reader = Reader(rate, low, high)
         self._finder = PluckFinder(rate)
         self._hop = self._finder.hop
+        self._noise = Noise(rate, self._finder.size, self._hop)
         self._past = np.zeros(2 * self._reader.size + 4 * self._finder.size, dtype=np.float32)
         self._waiting = np.zeros(0, dtype=np.float32)
         self._position = 0
@@ -45,7 +44,9 @@ class Listener:
         self._position += self._hop
 
     def _look(self) -> list[Event]:
-        missed = self._begin() if self._finder.look(self._past[-self._finder.size :]) and self._apart() else []
+        frame = self._past[-self._finder.size :]
+        self._noise.take(frame)
+        missed = self._begin() if self._finder.look(frame) and self._apart() else []
         return missed + (self._listen(self._naming) if self._naming else [])
 
     def _apart(self) -> bool:
@@ -57,7 +58,7 @@ class Listener:
         ago = steepest(self._past[-2 * self._finder.size :], self._hop // 4)
         self._before = self._reader.power(self._window(ago + self._hop // 2))
         onset = max(0, self._position - ago)
-        self._naming = Naming(onset, onset + self._reader.size, self._rate)
+        self._naming = Naming(onset, onset + self._reader.size, self._rate, self._noise.power)
         return [Missed(old.onset, self._position)] if old and old.told is None else []
 
     def _listen(self, naming: Naming) -> list[Event]:
