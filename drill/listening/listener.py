@@ -7,7 +7,7 @@ import numpy as np
 from drill.listening.events import Event, Missed, Samples
 from drill.listening.naming import APART_S, Naming
 from drill.listening.noise import Noise
-from drill.listening.pitch import Reader
+from drill.listening.pitch import Curve, Reader
 from drill.listening.plucks import PluckFinder, steepest
 
 
@@ -26,6 +26,8 @@ class Listener:
         self._position = 0
         self._naming: Naming | None = None
         self._before = self._reader.power(self._window(0))
+        self._interrupted: tuple[Naming, Curve] | None = None
+        """The pluck upon which the last one came, and what had rung before it."""
 
     def feed(self, samples: Samples) -> list[Event]:
         """What the next samples tell. The events are the same for blocks of any length."""
@@ -55,6 +57,7 @@ class Listener:
     def _begin(self) -> list[Event]:
         """Listen to a new pluck, and no more to the one before."""
         old = self._naming
+        self._interrupted = (old, self._before) if old else None
         ago = steepest(self._past[-2 * self._finder.size :], self._hop // 4)
         self._before = self._reader.power(self._window(ago + self._hop // 2))
         onset = max(0, self._position - ago)
@@ -69,7 +72,15 @@ class Listener:
         events = naming.take(self._reader.read(window, self._before), level_db, self._position)
         if naming.done:
             self._naming = None
+            events += self._outlasted(window, level_db) if naming.told is None else []
         return events
+
+    def _outlasted(self, window: Samples, level_db: float) -> list[Event]:
+        """What is told of the pluck before, when the last one has turned out to have no pitch: a click, a knock."""
+        if self._interrupted is None:
+            return []
+        (naming, before), self._interrupted = self._interrupted, None
+        return naming.outlasts(self._reader.read(window, before), level_db, self._position)
 
     def _window(self, ago: int) -> Samples:
         """The window that ended so many samples ago."""

@@ -68,9 +68,7 @@ class Naming:
     def take(self, reading: Reading | None, level_db: float, position: int) -> list[Event]:
         """What the reading of the window that ends at `position` tells, and the loudness of that window."""
         self._follow_level(level_db, position)
-        if reading:
-            self._perfect = clarity_in_noise(self._noise, level_db)
-            reading = reading.against(self._perfect)
+        reading = self._measured(reading, level_db)
         if reading and self._last and abs(reading.pitch - self._last.pitch) <= SAME:
             self._agreeing += 1
         else:
@@ -81,6 +79,15 @@ class Naming:
         if reading and self._agreeing >= AGREEING and not self._may_hum(level_db):
             return self._begin(reading, level_db, position)
         return self._give_up(position) if position > self._gives_up else []
+
+    def outlasts(self, reading: Reading | None, level_db: float, position: int) -> list[Event]:
+        """The same once something else, which had no pitch, came upon the pluck: its note holds if it sounds still."""
+        reading = self._measured(reading, level_db)
+        return self._confirm(reading, self._name, level_db, position) if reading and self._name else []
+
+    def _measured(self, reading: Reading | None, level_db: float) -> Reading | None:
+        self._perfect = clarity_in_noise(self._noise, level_db)
+        return reading.against(self._perfect) if reading else None
 
     def _follow_level(self, level_db: float, position: int) -> None:
         """Begin the hold anew where a pluck comes only now; what grows even later is no string."""

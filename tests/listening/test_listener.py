@@ -151,6 +151,17 @@ def test_a_hand_on_the_strings_is_missed_or_at_least_holds_no_note() -> None:
         assert events and _held(events) == []
 
 
+@pytest.mark.parametrize("upon", [playing.knock(), clicks(1, 120, RATE)], ids=["a knock", "a click"])
+def test_a_note_holds_though_something_without_a_pitch_comes_upon_it(upon: Samples) -> None:
+    events = _heard(together(after(0.3, note_of(57, 1.0)), after(0.37, 0.3 * upon)))
+    assert _held(events) == [57]
+    assert all(abs(event.onset - 0.3 * RATE) < 0.01 * RATE for event in events if isinstance(event, Heard))
+
+
+def test_a_note_that_is_damped_when_something_comes_upon_it_does_not_hold() -> None:
+    assert _held(_heard(together(after(0.3, note_of(57, 0.1)), after(0.37, playing.knock())))) == []
+
+
 def test_a_muted_string_is_no_note_that_holds() -> None:
     muted = note_of(64, 0.5) * np.exp(-np.arange(round(0.5 * RATE)) / (0.02 * RATE)).astype(np.float32)
     assert _held(_heard(after(0.3, muted))) == []
