@@ -72,11 +72,11 @@ class Listener:
         events = naming.take(self._reader.read(window, self._before), level_db, self._position)
         if naming.done:
             self._naming = None
-            events += self._outlasted(window, level_db) if naming.told is None else []
+            events += self._outlasted(window, level_db)
         return events
 
     def _outlasted(self, window: Samples, level_db: float) -> list[Event]:
-        """What is told of the pluck before, when the last one has turned out to have no pitch: a click, a knock."""
+        """What is told of the pluck before, upon which a click or a knock may have come."""
         if self._interrupted is None:
             return []
         (naming, before), self._interrupted = self._interrupted, None

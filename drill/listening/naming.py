@@ -81,7 +81,7 @@ class Naming:
         return self._give_up(position) if position > self._gives_up else []
 
     def outlasts(self, reading: Reading | None, level_db: float, position: int) -> list[Event]:
-        """The same once something else, which had no pitch, came upon the pluck: its note holds if it sounds still."""
+        """The same after something came upon the pluck: its note holds if it sounds still."""
         reading = self._measured(reading, level_db)
         return self._confirm(reading, self._name, level_db, position) if reading and self._name else []
 
