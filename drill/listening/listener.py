@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import log10
+
 import numpy as np
 
 from drill.listening.events import Event, Missed, Samples
@@ -31,7 +33,9 @@ class Listener:
 
     def feed(self, samples: Samples) -> list[Event]:
         """What the next samples tell. The events are the same for blocks of any length."""
-        fresh = np.concatenate([self._waiting, np.nan_to_num(np.asarray(samples, dtype=np.float32))])
+        fresh = np.concatenate([self._waiting, np.asarray(samples, dtype=np.float32)])
+        if not np.isfinite(fresh).all():
+            fresh = np.nan_to_num(fresh)
         whole = fresh.size - fresh.size % self._hop
         self._waiting = fresh[whole:].copy()
         events: list[Event] = []
@@ -68,8 +72,10 @@ class Listener:
         if self._position - naming.onset < self._reader.size:
             return []
         window = self._window(0)
-        level_db = 10 * float(np.log10(np.mean(np.square(window)) + 1e-12))
-        events = naming.take(self._reader.read(window, self._before), level_db, self._position)
+        power = float(np.dot(window, window)) / window.size + 1e-12
+        level_db = 10 * log10(power)
+        reading = None if self._finder.is_quiet else self._reader.read(window, self._before)
+        events = naming.take(reading, level_db, self._position)
         if naming.done:
             self._naming = None
             events += self._outlasted(window, level_db)
