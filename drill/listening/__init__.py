@@ -2,6 +2,7 @@
 
 events    what the listener tells: a note named, a note that held, a pluck missed
 plucks    when a string is plucked
+noise     how loud the room is
 pitch     which note sounds in a window of samples
 naming    from the readings of one pluck to its name
 listener  all of it, block by block or for a whole recording

@@ -22,9 +22,12 @@ class Heard(NamedTuple):
     decided: int
     """When it was named."""
     clarity: float
-    """How well the sound repeats itself after one period: 1 for a perfect tone."""
+    """How well the sound repeats itself after one period, against what a perfect tone would do in the same noise."""
     held: bool
-    """False when it is first named. A note that holds is told once more with True, and with the pitch it settled at."""
+    """False when it is first named, and when it becomes clear only after that. A note that holds is told once more with
+    True, and with the pitch it settled at."""
+    sudden: bool = True
+    """Whether it was loudest at once, as a plucked string is. What has grown counts only once it has held."""
 
 
 class Missed(NamedTuple):

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
+from math import log10
+
 import numpy as np
 
 from drill.listening.events import Event, Missed, Samples
-from drill.listening.naming import Naming
-from drill.listening.pitch import Reader
+from drill.listening.naming import APART_S, Naming
+from drill.listening.noise import Noise
+from drill.listening.pitch import Curve, Reader
 from drill.listening.plucks import PluckFinder, steepest
-
-APART_S = 0.05
-"""What follows a pluck sooner than this belongs to it."""
 
 
 class Listener:
@@ -22,15 +22,20 @@ class Listener:
         self._reader = Reader(rate, low, high)
         self._finder = PluckFinder(rate)
         self._hop = self._finder.hop
+        self._noise = Noise(rate, self._finder.size, self._hop)
         self._past = np.zeros(2 * self._reader.size + 4 * self._finder.size, dtype=np.float32)
         self._waiting = np.zeros(0, dtype=np.float32)
         self._position = 0
         self._naming: Naming | None = None
         self._before = self._reader.power(self._window(0))
+        self._interrupted: tuple[Naming, Curve] | None = None
+        """The pluck upon which the last one came, and what had rung before it."""
 
     def feed(self, samples: Samples) -> list[Event]:
         """What the next samples tell. The events are the same for blocks of any length."""
-        fresh = np.concatenate([self._waiting, np.nan_to_num(np.asarray(samples, dtype=np.float32))])
+        fresh = np.concatenate([self._waiting, np.asarray(samples, dtype=np.float32)])
+        if not np.isfinite(fresh).all():
+            fresh = np.nan_to_num(fresh)
         whole = fresh.size - fresh.size % self._hop
         self._waiting = fresh[whole:].copy()
         events: list[Event] = []
@@ -45,7 +50,9 @@ class Listener:
         self._position += self._hop
 
     def _look(self) -> list[Event]:
-        missed = self._begin() if self._finder.look(self._past[-self._finder.size :]) and self._apart() else []
+        frame = self._past[-self._finder.size :]
+        self._noise.take(frame)
+        missed = self._begin() if self._finder.look(frame) and self._apart() else []
         return missed + (self._listen(self._naming) if self._naming else [])
 
     def _apart(self) -> bool:
@@ -54,21 +61,32 @@ class Listener:
     def _begin(self) -> list[Event]:
         """Listen to a new pluck, and no more to the one before."""
         old = self._naming
+        self._interrupted = (old, self._before) if old else None
         ago = steepest(self._past[-2 * self._finder.size :], self._hop // 4)
         self._before = self._reader.power(self._window(ago + self._hop // 2))
         onset = max(0, self._position - ago)
-        self._naming = Naming(onset, onset + self._reader.size, self._rate)
+        self._naming = Naming(onset, onset + self._reader.size, self._rate, self._noise.power)
         return [Missed(old.onset, self._position)] if old and old.told is None else []
 
     def _listen(self, naming: Naming) -> list[Event]:
         if self._position - naming.onset < self._reader.size:
             return []
         window = self._window(0)
-        level_db = 10 * float(np.log10(np.mean(np.square(window)) + 1e-12))
-        events = naming.take(self._reader.read(window, self._before), level_db, self._position)
+        power = float(np.dot(window, window)) / window.size + 1e-12
+        level_db = 10 * log10(power)
+        reading = None if self._finder.is_quiet else self._reader.read(window, self._before)
+        events = naming.take(reading, level_db, self._position)
         if naming.done:
             self._naming = None
+            events += self._outlasted(window, level_db)
         return events
+
+    def _outlasted(self, window: Samples, level_db: float) -> list[Event]:
+        """What is told of the pluck before, upon which a click or a knock may have come."""
+        if self._interrupted is None:
+            return []
+        (naming, before), self._interrupted = self._interrupted, None
+        return naming.outlasts(self._reader.read(window, before), level_db, self._position)
 
     def _window(self, ago: int) -> Samples:
         """The window that ended so many samples ago."""

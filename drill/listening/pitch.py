@@ -26,6 +26,11 @@ CLEAR = 0.8
 """A sound that repeats itself less well than this is no note."""
 DOUBT = 0.65
 """Where half the period, a third or a quarter is as good as this, the octave is in doubt."""
+LEFT = 0.5
+"""Of steady noise this part is left after the subtraction: the power in a band at one moment, and at another, are
+exponentially distributed and independent, and what is left of their difference above zero is half the mean."""
+NOISIEST = 0.1
+"""Noise of more than this part of the power is not made up for: what is clear cannot be told there."""
 FAINT = 0.02
 """With less than this part of the power left after the subtraction there is nothing to read."""
 
@@ -39,6 +44,18 @@ class Reading(NamedTuple):
     @property
     def midi(self) -> int:
         return round(self.pitch)
+
+    def against(self, clarity: float) -> Reading:
+        """The same, its clarity measured against that of a perfect tone."""
+        return Reading(self.pitch, self.clarity / clarity)
+
+
+def clarity_in_noise(noise: float, level_db: float) -> float:
+    """How clear a perfect tone can be read in noise of this mean square, where both together are so loud.
+
+    The clarity of a tone is its part of the power that is read, for noise does not repeat itself.
+    """
+    return 1 - LEFT * min(NOISIEST, noise / 10 ** (level_db / 10))
 
 
 class Reader:
@@ -74,8 +91,9 @@ class Reader:
     def _likeness(self, window: Samples, before: Curve) -> Curve | None:
         """The normalised square difference for shifts of 0, 1, 2 ... samples."""
         power = self.power(window)
-        left = np.maximum(power - before, 0)
-        share = left.sum() / max(power.sum(), 1e-12)
+        whole = max(power.sum(), 1e-12)
+        left = np.maximum(power - before * min(1.0, whole / max(before.sum(), 1e-12)), 0)
+        share = left.sum() / whole
         if share < FAINT:
             return None
         together: Curve = np.fft.irfft(left)[: self._lags]

@@ -1,12 +1,10 @@
 """When a string is plucked.
 
 Spectral flux in bands of a third of an octave (Bello et al. 2005, "A tutorial on onset detection in music signals",
-IEEE Trans. SAP 13(5):1035-1047), above a floor of noise that is learned as it goes; or the level rises at once.
+IEEE Trans. SAP 13(5):1035-1047), above a floor of noise that is learned as it goes; the rise of the whole counts too.
 """
 
 from __future__ import annotations
-
-from collections import deque
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,9 +21,11 @@ ABOVE_FLOOR_DB = 6.0
 FLUX_DB = 3.0
 """How much the bands must rise on average."""
 LEVEL_DB = 4.0
-"""Or how much the whole."""
+"""Or how much the whole; half of the one and half of the other do as well."""
 QUIETEST_DB = -75.0
 FLOOR_RISES_DB_S = 3.0
+QUIET_DB = 3.0
+"""Where all together is no louder than this above the floor, half of it or more is noise, and no note can be clear."""
 STEPS_BEFORE, STEPS_AFTER = 6, 4
 """Steps, a quarter of a hop each, that are compared to find the very beginning of a pluck."""
 
@@ -49,23 +49,29 @@ class PluckFinder:
         self._rise = FLOOR_RISES_DB_S * self.hop / rate
         quiet = np.full(self._edges.size, QUIETEST_DB)
         self._floor = quiet.copy()
-        self._past: deque[NDArray[np.float64]] = deque([quiet] * (PAST + 1), PAST + 1)
+        self.is_quiet = True
+        """Whether nothing sounds but the room."""
+        self._past = np.tile(quiet, (PAST + 1, 1))
 
     def look(self, frame: Samples) -> bool:
         """Whether something was plucked just now."""
         bands = self._bands(frame)
-        before = np.max(list(self._past)[:-1], axis=0)
-        above = np.maximum(bands, self._floor + ABOVE_FLOOR_DB)
-        risen = np.maximum(0, above - np.maximum(before, self._floor + ABOVE_FLOOR_DB))
+        least = np.maximum(self._past[:-1].max(axis=0), self._floor + ABOVE_FLOOR_DB)
+        risen = np.maximum(bands, least) - least
+        self.is_quiet = bool(bands[-1] <= self._floor[-1] + QUIET_DB)
         self._floor = np.maximum(np.minimum(self._floor + self._rise, bands), QUIETEST_DB)
-        self._past.append(bands)
-        return bool(risen[:-1].mean() >= FLUX_DB or risen[-1] >= LEVEL_DB)
+        self._past[:-1] = self._past[1:]
+        self._past[-1] = bands
+        flux = risen[:-1].sum() / (risen.size - 1)
+        return bool(flux / FLUX_DB + risen[-1] / LEVEL_DB >= 1)
 
     def _bands(self, frame: Samples) -> NDArray[np.float64]:
         """The loudness of each band and, last, of all, in decibels."""
-        power = np.abs(np.fft.rfft(frame * self._window)) ** 2 * self._scale
-        bands = np.add.reduceat(power[: self._edges[-1]], self._edges[:-1])
-        return 10 * np.log10(np.append(bands, bands.sum()) + 1e-10)
+        power = np.abs(np.fft.rfft(frame * self._window)[: self._edges[-1]]) ** 2 * self._scale
+        bands = np.empty(self._edges.size)
+        bands[:-1] = np.add.reduceat(power, self._edges[:-1])
+        bands[-1] = bands[:-1].sum()
+        return 10 * np.log10(bands + 1e-10)
 
 
 def steepest(samples: Samples, step: int) -> int:

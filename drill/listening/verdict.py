@@ -71,13 +71,13 @@ def verdict_on(onset: int, events: Iterable[Event], wanted: Wanted, rate: int) -
 
 
 def is_sure(note: Heard, *, in_haste: bool = False) -> bool:
-    """Whether a wanted note counts: as soon as it is named, if it is clear, or once it has held.
+    """Whether a wanted note counts: at once, if it is clear and was sudden, or once it has held.
 
     Somebody who talks in the room goes through every note, and is neither; what is `in_haste` has to be clearer.
     """
     if in_haste:
-        return note.clarity >= (SURE if note.held else IN_HASTE)
-    return note.held or note.clarity >= SURE
+        return note.clarity >= SURE if note.held else note.sudden and note.clarity >= IN_HASTE
+    return note.held or (note.sudden and note.clarity >= SURE)
 
 
 def _names(note: Heard) -> list[int]:

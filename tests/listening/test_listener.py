@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from drill.listening import Event, Heard, Listener, Missed, listen
 from drill.listening.plucks import hop_size
+from drill.listening.verdict import Right, is_sure, verdict
 from drill.practice.hearing import reach
 from drill.sound.noise import clicks
 from drill.sound.pluck import Samples
@@ -106,6 +107,34 @@ def test_through_loud_noise_a_note_is_named_and_no_other_holds() -> None:
         assert set(_held(events)) <= {midi}
 
 
+def test_in_steady_noise_a_note_counts_though_it_is_less_clear() -> None:
+    """Steady noise takes from the clarity of the purest tone, and the listener knows how loud it was before."""
+    for midi in range(46, 77, 2):
+        samples = together(after(1.0, note_of(midi, 0.8)), playing.noise(1.8, db=-8))
+        assert isinstance(verdict(_heard(samples), {midi}, round(0.9 * RATE), samples.size, 0), Right), midi
+
+
+@pytest.mark.parametrize(("first", "second"), [(46, 41), (46, 43), (43, 40), (52, 47)])
+def test_a_softer_note_at_once_after_another_is_heard(first: int, second: int) -> None:
+    quick = after(0.3, note_of(first, 0.1875))
+    assert _names(_heard(together(quick, after(0.4875, 0.7 * note_of(second, 0.6))))) == [first, second]
+
+
+@pytest.mark.parametrize("grows_s", [0.1, 0.15, 0.2])
+def test_a_tone_that_grows_was_not_plucked_and_does_not_count(grows_s: float) -> None:
+    sung = playing.sung(110, 0.4, grows_s)
+    events = _heard(together(after(0.4, sung), playing.noise(1.0, db=-50)))
+    notes = [event for event in events if isinstance(event, Heard)]
+    assert notes and not any(is_sure(note) for note in notes)
+
+
+def test_a_note_that_becomes_clear_only_after_its_attack_counts_then() -> None:
+    """Here it is damped before it could hold."""
+    note = together(note_of(57, 0.165), playing.noise(0.05, db=-3), np.zeros(RATE, np.float32))
+    first, clear = (event for event in _heard(after(0.4, note)) if isinstance(event, Heard))
+    assert (is_sure(first), is_sure(clear), clear.held) == (False, True, False)
+
+
 @pytest.mark.parametrize("range_", [(40, 86), (28, 67), (23, 67)], ids=["guitar", "bass", "five-string bass"])
 @pytest.mark.parametrize(
     "sound",
@@ -120,6 +149,17 @@ def test_a_hand_on_the_strings_is_missed_or_at_least_holds_no_note() -> None:
     for seed in range(20):
         events = _heard(after(0.3, together(playing.knock(seed=seed), np.zeros(RATE, np.float32))))
         assert events and _held(events) == []
+
+
+@pytest.mark.parametrize("upon", [playing.knock(), clicks(1, 120, RATE)], ids=["a knock", "a click"])
+def test_a_note_holds_though_something_without_a_pitch_comes_upon_it(upon: Samples) -> None:
+    events = _heard(together(after(0.3, note_of(57, 1.0)), after(0.37, 0.3 * upon)))
+    assert _held(events) == [57]
+    assert all(abs(event.onset - 0.3 * RATE) < 0.01 * RATE for event in events if isinstance(event, Heard))
+
+
+def test_a_note_that_is_damped_when_something_comes_upon_it_does_not_hold() -> None:
+    assert _held(_heard(together(after(0.3, note_of(57, 0.1)), after(0.37, playing.knock())))) == []
 
 
 def test_a_muted_string_is_no_note_that_holds() -> None:

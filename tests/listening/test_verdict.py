@@ -56,6 +56,14 @@ def test_in_haste_after_another_pluck_a_wanted_note_has_to_be_clearer_and_anothe
     assert verdict_on(2100, [_heard(58, held=True)], {57}, 1000) == Other(58)
 
 
+def test_a_wanted_note_that_was_not_sudden_is_right_only_once_it_held() -> None:
+    """What grows is a voice, unless a pick only touched the string first."""
+    named, held = (note._replace(clarity=1.0, sudden=False) for note in (_heard(57), _heard(57, held=True)))
+    assert isinstance(_ruling(named), NotSure)
+    assert isinstance(verdict_on(2100, [Missed(2000, 2050), named], {57}, 1000), NotSure)
+    assert _ruling(named, held) == Right(1000)
+
+
 def test_the_first_note_that_held_is_the_one_charged() -> None:
     assert _ruling(_heard(58, held=True), _heard(60, held=True, onset=3000)) == Other(58)
 

@@ -38,6 +38,13 @@ def note_of(midi: int, seconds: float, rate: int = RATE) -> Samples:
     return note.astype(np.float32)
 
 
+def sung(hertz: float, seconds: float, grows_s: float, rate: int = RATE) -> Samples:
+    """A tone that begins softly and grows for a while, as a voice does and no plucked string."""
+    at = np.arange(round(seconds * rate)) / rate
+    wave = sum(np.sin(2 * np.pi * hertz * times * at + times) / times for times in range(1, 9))
+    return (LOUDEST / 3 * wave * np.minimum(1, at / grows_s) * np.minimum(1, (seconds - at) / 0.05)).astype(np.float32)
+
+
 def detuned(samples: Samples, cents: float) -> Samples:
     """The same, played faster or slower, so that it sounds so many cents sharp."""
     at = np.arange(0, samples.size - 1, 2 ** (cents / 1200))
