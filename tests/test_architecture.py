@@ -57,7 +57,7 @@ def test_a_library_stays_in_its_room(library: str, room: str) -> None:
 
 def test_the_listener_can_only_calculate() -> None:
     """It is given what a microphone hears, so it must have no way to keep it or to pass it on."""
-    allowed = {"__future__", "collections", "typing", "numpy", "drill"}
+    allowed = {"__future__", "collections", "math", "typing", "numpy", "drill"}
     keeping = {"open", "print", "exec", "eval", "__import__", "save", "savez", "savetxt", "tofile", "dump", "memmap"}
     files = list((ROOT / "drill" / "listening").glob("*.py"))
     assert files

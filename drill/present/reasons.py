@@ -11,7 +11,7 @@ def reason_sentence(reason: Reason) -> str:
     """The reason as a teacher would say it.
 
     >>> reason_sentence(Reason(ReasonKind.SLOW, 0.9, 2.34, 1.5, 0.0))
-    'You know it, but slowly: about 2.3 s, where 1.5 s is the target.'
+    'You know it, but slowly: in about 2.3 s; the target is 1.5 s.'
     """
     strength = per_cent(reason.strength)
     return {
