@@ -34,9 +34,11 @@ class DrillBoard(Vertical):
     DrillBoard #message { display: none; }
     DrillBoard #question { height: auto; padding: 0 2; }
     DrillBoard #where, DrillBoard #asking { height: 1; }
+    DrillBoard #where { text-wrap: nowrap; text-overflow: ellipsis; }
     DrillBoard #ask { width: auto; text-style: bold; padding: 0 2 0 0; }
     DrillBoard #answer { width: 1fr; }
     DrillBoard #page { padding: 0 2; }
+    BaseScreen.-slim DrillBoard #question, BaseScreen.-slim DrillBoard #page { padding: 0 1; }
     DrillBoard #verdict { height: 1fr; }
     DrillBoard #verdict.long { height: auto; }
     """
