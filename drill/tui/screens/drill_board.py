@@ -38,7 +38,6 @@ class DrillBoard(Vertical):
     DrillBoard #ask { width: auto; text-style: bold; padding: 0 2 0 0; }
     DrillBoard #answer { width: 1fr; }
     DrillBoard #page { padding: 0 2; }
-    BaseScreen.-slim DrillBoard #question, BaseScreen.-slim DrillBoard #page { padding: 0 1; }
     DrillBoard #verdict { height: 1fr; }
     DrillBoard #verdict.long { height: auto; }
     """
