@@ -8,7 +8,7 @@ from drill.cli.learner import chosen_deck
 from drill.decks import Focus
 from drill.decks.strings import find_string
 from drill.decks.typed_focus import read_words
-from drill.errors import UsageProblem
+from drill.errors import UnknownName, UsageProblem
 from drill.questions.catalogue import find_family
 from drill.settings import Settings
 from drill.theory.keys import parse_key
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 def read_focus(request: FocusRequest, settings: Settings) -> Focus:
     """Read the focus in the learner's note language. Raises UsageProblem if it is empty, UnknownName."""
     language = settings.note_language
-    typed = read_words(" ".join(request.words), _tuning(request, settings), language) if request.words else Focus()
+    typed = _read_words(request, settings)
     focus = Focus(
         strings=(*typed.strings, *_read_strings(request, settings)),
         keys=(*typed.keys, *(parse_key(text, language) for text in request.key)),
@@ -35,6 +35,18 @@ def read_focus(request: FocusRequest, settings: Settings) -> Focus:
             f"Example: fretsure focus {example} on string 5",
         )
     return focus
+
+
+def _read_words(request: FocusRequest, settings: Settings) -> Focus:
+    if not request.words:
+        return Focus()
+    try:
+        return read_words(" ".join(request.words), _tuning(request, settings), settings.note_language)
+    except UnknownName as error:
+        if not (request.key or request.string):
+            raise
+        cut_off = f'--key "{request.key[-1]} {request.words[0]}"' if request.key else '--string "low E"'
+        raise UnknownName(error.message, f"A name of several words needs quotes, as in {cut_off}.") from None
 
 
 def _read_strings(request: FocusRequest, settings: Settings) -> tuple[int, ...]:

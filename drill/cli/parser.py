@@ -26,8 +26,13 @@ class Invocation(NamedTuple):
 
 def parse(arguments: Sequence[str]) -> Invocation:
     """Read the command line. Raises SystemExit after help, after the version, and for anything it cannot read."""
-    options = vars(build_parser(arguments[0] if arguments else "").parse_args(arguments))
+    parser = build_parser(arguments[0] if arguments else "")
+    known, left = parser.parse_known_args(arguments)
+    options = vars(known)
     command, record, demo = (options.pop(name) for name in ("command", "record", "demo"))
+    if left:
+        example = f". Example: {command.example}" if command else ""
+        parser.error(f"unrecognized arguments: {' '.join(left)}{example}")
     if command is None:
         from drill.cli.commands.drilling import OPEN_PROGRAM  # here: look-ups do without its module
 

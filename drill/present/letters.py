@@ -20,9 +20,8 @@ from drill.theory.pitch import Note
 HOME = range(6)
 """The frets that a small drawing keeps: the open strings, and the first steps from them."""
 LETTERS = tuple(map(Note.of, "ABCDEFG"))
-A, B, C, _, E, F, G = map(named, LETTERS)
 BETWEEN = either_name(Note.of("F", 1).pitch_class)
-"""The two names of a fret between two letters."""
+"""The two names of the fret between F and G."""
 
 
 def letters_drawing(neck: Neck, look: Look, width: int, pitch: int = 1) -> Drawing:
@@ -46,8 +45,8 @@ def _letters(neck: Neck) -> Iterator[Mark]:
 def headlines() -> tuple[Line, ...]:
     """The page in three lines that fit on the smallest screen."""
     return (
-        Line("Letters:", f"{A} to {G}, then {A} again."),
-        Line("One fret:", f"{B} {C} and {E} {F}. Others: two."),
+        Line("Letters:", _marked("{A} to {G}, then {A} again.")),
+        Line("One fret:", _marked("{B} {C} and {E} {F}. Others: two.")),
         Line("Between:", "♯ one fret up, ♭ one down."),
     )
 
@@ -55,11 +54,18 @@ def headlines() -> tuple[Line, ...]:
 def sentences(neck: Neck) -> tuple[Line, ...]:
     """The page with its signs explained, and where to count from on this neck; notes are marked."""
     return (
-        Line("Letters:", f"{named_notes(LETTERS)}, then {A} again, up every string."),
-        Line("One fret or two:", f"{B} to {C} and {E} to {F} are one fret each; all other steps are two."),
-        Line("Sharp and flat:", f"♯ is one fret up from its letter, ♭ one down. So {F} is followed by {BETWEEN}."),
+        Line("Letters:", named_notes(LETTERS) + _marked(", then {A} again, up every string.")),
+        Line("One fret or two:", _marked("{B} to {C} and {E} to {F} are one fret each; all other steps are two.")),
+        Line(
+            "Sharp and flat:", _marked("♯ is one fret up from its letter, ♭ one down. So {F} is followed by {between}.")
+        ),
         Line("Begin at fret 0:", f"{', '.join(_open_strings(neck))}. Count up from there."),
     )
+
+
+def _marked(sentence: str) -> str:
+    """A sentence whose letters in braces are notes: '{B} to {C}'; {between} stands for the fret between F and G."""
+    return sentence.format(between=BETWEEN, **{note.letter: named(note) for note in LETTERS})
 
 
 def _open_strings(neck: Neck) -> Iterator[str]:

@@ -73,6 +73,8 @@ def drill_today(request: TodayRequest, environment: Environment) -> None:
     """Drill the whole deck. Raises UsageProblem where a part of it was asked for."""
     if request.words:
         part = visible(" ".join(request.words))
+        if part.isdecimal():
+            raise UsageProblem("How long it takes is an option.", f"Write: fretsure today --minutes {part}")
         raise UsageProblem("Today's drill is of the whole deck.", f"For a part of it: fretsure focus {part}")
     _drill(request, None, environment)
 

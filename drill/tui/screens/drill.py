@@ -66,6 +66,7 @@ class DrillScreen(BaseScreen):
     AUTO_FOCUS = "#answer"
     DEFAULT_CSS = """
     DrillScreen.-low KeyFooter { display: block; }
+    DrillScreen.-slim #question, DrillScreen.-slim #page { padding: 0 1; }
     """
 
     def __init__(self, session: Session) -> None:
@@ -322,9 +323,8 @@ class DrillScreen(BaseScreen):
     def _rested(self) -> bool:
         """Whether a right answer has been in sight for long enough, and no key was pressed for as long."""
         by_itself = self.settings.next_question == "by itself"
-        return (
-            by_itself and self.verdict is not None and self.verdict.right and self._now_s() - self._pressed_s >= NEXT_S
-        )
+        waited = self._now_s() - self._pressed_s >= NEXT_S
+        return by_itself and waited and self.verdict is not None and self.verdict.right
 
     def _show_time(self) -> None:
         bar = self.query_one(TimeBar)
