@@ -10,7 +10,10 @@ from drill.listening.events import Event, Missed, Samples
 from drill.listening.naming import APART_S, Naming
 from drill.listening.noise import Noise
 from drill.listening.pitch import Curve, Reader
-from drill.listening.plucks import PluckFinder, steepest
+from drill.listening.plucks import Bands, PluckFinder, steepest
+
+HOPS_AT_ONCE = 32
+"""So many frames are looked at together: fewer would take longer, and more would need more memory."""
 
 
 class Listener:
@@ -39,20 +42,26 @@ class Listener:
         whole = fresh.size - fresh.size % self._hop
         self._waiting = fresh[whole:].copy()
         events: list[Event] = []
-        for start in range(0, whole, self._hop):
-            self._take(fresh[start : start + self._hop])
-            events += self._look()
+        for start in range(0, whole, HOPS_AT_ONCE * self._hop):
+            frames = self._frames(fresh[start : min(whole, start + HOPS_AT_ONCE * self._hop)])
+            for frame, bands in zip(frames, self._finder.bands(frames), strict=True):
+                self._take(frame)
+                events += self._look(frame, bands)
         return events
 
-    def _take(self, samples: Samples) -> None:
+    def _frames(self, samples: Samples) -> Samples:
+        """The frames that end with each hop of the samples."""
+        stream = np.concatenate([self._past[self._hop - self._finder.size :], samples])
+        return np.lib.stride_tricks.sliding_window_view(stream, self._finder.size)[:: self._hop]
+
+    def _take(self, frame: Samples) -> None:
         self._past[: -self._hop] = self._past[self._hop :]
-        self._past[-self._hop :] = samples
+        self._past[-self._hop :] = frame[-self._hop :]
         self._position += self._hop
 
-    def _look(self) -> list[Event]:
-        frame = self._past[-self._finder.size :]
+    def _look(self, frame: Samples, bands: Bands) -> list[Event]:
         self._noise.take(frame)
-        missed = self._begin() if self._finder.look(frame) and self._apart() else []
+        missed = self._begin() if self._finder.look(bands) and self._apart() else []
         return missed + (self._listen(self._naming) if self._naming else [])
 
     def _apart(self) -> bool:

@@ -11,6 +11,8 @@ from numpy.typing import NDArray
 
 from drill.listening.events import Samples
 
+Bands = NDArray[np.float64]
+
 HOP_S = 0.0058
 HOPS_A_FRAME = 4
 LOWEST_HZ, HIGHEST_HZ = 60.0, 9000.0
@@ -53,9 +55,8 @@ class PluckFinder:
         """Whether nothing sounds but the room."""
         self._past = np.tile(quiet, (PAST + 1, 1))
 
-    def look(self, frame: Samples) -> bool:
-        """Whether something was plucked just now."""
-        bands = self._bands(frame)
+    def look(self, bands: Bands) -> bool:
+        """Whether something was plucked just now, by the bands of the frame that has just ended."""
         least = np.maximum(self._past[:-1].max(axis=0), self._floor + ABOVE_FLOOR_DB)
         risen = np.maximum(bands, least) - least
         self.is_quiet = bool(bands[-1] <= self._floor[-1] + QUIET_DB)
@@ -65,12 +66,12 @@ class PluckFinder:
         flux = risen[:-1].sum() / (risen.size - 1)
         return bool(flux / FLUX_DB + risen[-1] / LEVEL_DB >= 1)
 
-    def _bands(self, frame: Samples) -> NDArray[np.float64]:
-        """The loudness of each band and, last, of all, in decibels."""
-        power = np.abs(np.fft.rfft(frame * self._window)[: self._edges[-1]]) ** 2 * self._scale
-        bands = np.empty(self._edges.size)
-        bands[:-1] = np.add.reduceat(power, self._edges[:-1])
-        bands[-1] = bands[:-1].sum()
+    def bands(self, frames: Samples) -> Bands:
+        """The loudness of each band and, last, of all, in decibels, for many frames at once, which is quick."""
+        power = np.abs(np.fft.rfft(frames * self._window)[:, : self._edges[-1]]) ** 2 * self._scale
+        bands = np.empty((len(frames), self._edges.size))
+        bands[:, :-1] = np.add.reduceat(power, self._edges[:-1], axis=1)
+        bands[:, -1] = bands[:, :-1].sum(axis=1)
         return 10 * np.log10(bands + 1e-10)
 
 

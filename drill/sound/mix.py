@@ -30,10 +30,12 @@ class Mix(ABC):
     def __call__(self, frames: int) -> bytes:
         """The next frames, as 16-bit numbers of one channel."""
         before, self._loudness = self._loudness, factor(self.volume_db)
-        slope = np.linspace(before, self._loudness, frames, dtype=np.float32)  # a step in loudness would crackle
-        block = self._block(self.given, frames) * slope
+        block = self._block(self.given, frames)
         self.given += frames
-        return pcm(block)
+        if not block.any():
+            return bytes(2 * frames)
+        slope = np.linspace(before, self._loudness, frames, dtype=np.float32)  # a step in loudness would crackle
+        return pcm(block * slope)
 
     @abstractmethod
     def _block(self, start: int, frames: int) -> Samples:
