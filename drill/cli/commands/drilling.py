@@ -12,7 +12,7 @@ from drill.cli.output import notify
 from drill.errors import UsageProblem
 from drill.system.environment import Environment
 from drill.system.slow_notice import notify_if_slow
-from drill.system.text import visible
+from drill.theory.names import one_line
 
 if TYPE_CHECKING:
     from drill.decks import Deck, Focus
@@ -72,7 +72,7 @@ def open_program(request: ProgramRequest, environment: Environment) -> None:
 def drill_today(request: TodayRequest, environment: Environment) -> None:
     """Drill the whole deck. Raises UsageProblem where a part of it was asked for."""
     if request.words:
-        part = visible(" ".join(request.words))
+        part = one_line(" ".join(request.words))
         if part.isdecimal():
             raise UsageProblem("How long it takes is an option.", f"Write: fretsure today --minutes {part}")
         raise UsageProblem("Today's drill is of the whole deck.", f"For a part of it: fretsure focus {part}")
