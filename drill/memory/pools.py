@@ -5,7 +5,7 @@ not say more.
 """
 
 from collections.abc import Callable, Iterable, Iterator
-from itertools import chain, islice
+from itertools import chain, islice, takewhile
 from typing import NamedTuple
 
 from drill.memory.board import Board
@@ -59,15 +59,11 @@ def _brisk(board: Board, front: Front, may: May) -> Iterable[Item]:
 
 def _weak(board: Board, front: Front, may: May) -> Iterator[Item]:
     """Cards that fade or soon will, and that need a question of their own."""
-    least = max((board.prospects[item.card].rate for item in front.next(may)), default=0.0) / HOPELESS
-    return (
-        item
-        for item in board.ranked()
-        if board.strength(item) < FIRST_BELOW
-        and board.prospects[item.card].rate >= least
-        and not board.is_spared(item)
-        and may(item)
-    )
+    weak = (i for i in board.ranked() if board.strength(i) < FIRST_BELOW and not board.is_spared(i) and may(i))
+    first = next(weak, None)
+    if first is not None:
+        new = max((board.prospects[item.card].rate for item in front.next(may)), default=0.0)
+        yield from takewhile(lambda item: board.prospects[item.card].rate >= new / HOPELESS, chain((first,), weak))
 
 
 def _untried(board: Board, front: Front, may: May) -> Iterator[Item]:

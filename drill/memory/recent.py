@@ -57,7 +57,7 @@ class Recent:
         return 4 * counted.count(False) > len(counted)
 
     def _bad_kind(self) -> str | None:
-        """The kind that goes worst, if it goes badly and is the lesser part of the first answers."""
+        """The kind that goes worst, if it goes badly and less than half of the first answers are to it."""
         balance: Counter[str] = Counter()
         for kind, right in zip(self.kinds, self.first_answers, strict=True):
             balance[kind] += 1 if right else -1

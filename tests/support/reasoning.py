@@ -169,7 +169,7 @@ class Reasoner:
         return self.rules[kind]
 
     def _explain(self, item: Item) -> None:
-        for kind in {fact.split(":")[0] for fact in self._facts(item)}:
+        for kind in sorted({fact.split(":")[0] for fact in self._facts(item)}):
             if not self._has_rule(kind):
                 self.rules[kind] = self.source.random() < self.mind.insight
 
