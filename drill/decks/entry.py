@@ -1,5 +1,6 @@
 """A deck's entry for a card: what the deck and the memory know of it without deriving the card."""
 
+from functools import lru_cache
 from typing import NamedTuple
 
 from drill.decks.targets import BAR_S, target_seconds
@@ -30,6 +31,7 @@ def make_entry(
     return Entry(Item(card_id, family.id, order, target_s, facts, needs, frozenset(map(str, groups))), facets, groups)
 
 
+@lru_cache(maxsize=512)
 def entry_of(card_id: str, bar_s: float = BAR_S) -> tuple[Entry, Neck]:
     """What a card id alone says: enough to judge an old attempt whatever deck is in use now. Raises `UnknownName`.
 

@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from functools import lru_cache
 from typing import NamedTuple
 
 from drill.decks import Deck, Entry, Focus, entry_of
@@ -145,6 +146,7 @@ def needed_entries(key: Key, deck: Deck) -> list[Entry]:
     return taken
 
 
+@lru_cache(maxsize=64)
 def _cards(key: Key, neck: Neck) -> tuple[str, ...]:
     """The ids of all cards about it, in the order of the curriculum."""
     strings = neck.tuning.anchor_strings

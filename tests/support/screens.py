@@ -26,9 +26,9 @@ def shown(app: App[None]) -> str:
 
 
 async def until(pilot: Pilot[None], condition: Callable[[], object]) -> None:
-    """Let the program work until the condition holds."""
+    """Let the program work until the condition holds, and every screen is built: one that is left before that fails."""
     for _ in range(LONGEST_WAIT):
-        if condition():
+        if condition() and all(screen.is_mounted for screen in pilot.app.screen_stack):
             return
         await pilot.pause(0.01)
     stack = ", ".join(type(screen).__name__ for screen in pilot.app.screen_stack)

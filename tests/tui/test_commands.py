@@ -75,24 +75,39 @@ async def go_to(pilot: Pilot[None], where: str) -> None:
     await pilot.pause()
 
 
-@pytest.mark.parametrize("where", SCREENS)
-async def test_every_key_of_a_screen_does_what_the_table_says(
-    where: str, make_app: MakeApp, monkeypatch: pytest.MonkeyPatch
-) -> None:
+async def assert_keys_do(pilot: Pilot[None], where: str, patch: pytest.MonkeyPatch) -> None:
+    """Every key of the screen in front does what the table says."""
     done: list[str] = []
     commands = [command for command in of_screen(where) if command.id not in LEFT_TO_THE_FIELD]
     for command in commands:
-        monkeypatch.setattr(SCREENS[where], f"action_{command.action}", lambda _, id=command.id: done.append(id))
-    monkeypatch.setattr(SCREENS[where], "check_action", lambda *_: True)  # some work only once something is there
+        patch.setattr(SCREENS[where], f"action_{command.action}", lambda _, id=command.id: done.append(id))
+    patch.setattr(SCREENS[where], "check_action", lambda *_: True)  # some work only once something is there
+    for command in commands:
+        for key in command.key.split(","):
+            await press(pilot, key)
+            await until(pilot, lambda: done)
+            assert done == [command.id]
+            done.clear()
+
+
+@pytest.mark.parametrize("where", sorted(SCREENS.keys() - PAGES))
+async def test_every_key_of_a_screen_does_what_the_table_says(
+    where: str, make_app: MakeApp, monkeypatch: pytest.MonkeyPatch
+) -> None:
     app = make_app(begin=where in ("drill", "pause", "after"))
     async with app.run_test(size=(40, 12)) as pilot:
         await go_to(pilot, where)
-        for command in commands:
-            for key in command.key.split(","):
-                await press(pilot, key)
-                await until(pilot, lambda: done)
-                assert done == [command.id]
-                done.clear()
+        await assert_keys_do(pilot, where, monkeypatch)
+
+
+async def test_every_key_of_a_page_does_what_the_table_says(make_app: MakeApp, monkeypatch: pytest.MonkeyPatch) -> None:
+    app = make_app()
+    async with app.run_test(size=(40, 12)) as pilot:
+        for where in PAGES:
+            await go_to(pilot, where)
+            await assert_keys_do(pilot, where, monkeypatch)
+            while getattr(app.screen, "where", "") != "welcome":
+                app.pop_screen()
 
 
 def test_every_screen_of_the_table_exists() -> None:

@@ -8,7 +8,9 @@ colour, nothing may be painted in a colour of ours, or in the colour of its back
 
 from __future__ import annotations
 
+import shutil
 from collections.abc import AsyncIterator, Iterator
+from pathlib import Path
 from typing import NamedTuple
 
 import pytest
@@ -21,6 +23,7 @@ from drill.decks import Focus
 from drill.errors import UsageProblem
 from drill.lookup.loops import LoopView
 from drill.practice.demo import fill
+from drill.practice.learner_store import LearnerStore
 from drill.record import Record
 from drill.settings import Settings
 from drill.system.environment import Environment
@@ -34,7 +37,7 @@ from tests.support import painting
 from tests.support.microphone import MicrophoneShop
 from tests.support.screens import begin, half_a_second, press, reads, sees, type_in, until
 from tests.support.speakers import SpeakerShop
-from tests.support.worlds import HandClock
+from tests.support.worlds import HandClock, make_environment
 from tests.tui.test_themes import contrast
 
 SIZE = (80, 24)
@@ -272,12 +275,23 @@ def in_the(
     return FretsureApp(environment, settings, record)
 
 
+@pytest.fixture(scope="module")
+def three_months(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The record of the sample data, with what follows from it."""
+    environment = make_environment(tmp_path_factory.mktemp("three months"), HandClock())
+    fill(environment)
+    with Record.open(environment.record_path, environment.now) as record:
+        assert LearnerStore.of(record).is_current
+    return environment.record_path
+
+
 @pytest.mark.parametrize("mode", MODES)
 async def test_every_screen_can_be_read(
-    mode: str, fake_environment: Environment, clock: HandClock, monkeypatch: pytest.MonkeyPatch
+    mode: str, fake_environment: Environment, clock: HandClock, three_months: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     painting.every_frame(monkeypatch)  # so that each station is painted as it comes to be, too
-    fill(fake_environment)
+    fake_environment.record_path.parent.mkdir()
+    shutil.copy(three_months, fake_environment.record_path)
     with Record.open(fake_environment.record_path, fake_environment.now) as record:
         app = in_the(mode, fake_environment, clock, record, monkeypatch)
         ours = not (mode == "NO_COLOR" or app.native_ansi_color)
