@@ -9,6 +9,7 @@ views         what Home shows, as plain values
 verdict_text  verdicts and strengths as styled text
 themes        the colours
 escape_filter keeps control characters off the terminal
+escape_key    tells Esc apart from a key that comes in the same read
 screens       one module each, over the frame in `base`
 widgets       functions of their attributes
 """

@@ -29,7 +29,7 @@ async def test_a_key_is_found_by_any_of_its_names_and_its_few_cards_are_offered_
     app = make_app()
     async with app.run_test(size=size) as pilot:
         await press(pilot, "escape", "f")
-        await sees(pilot, "My weakest")
+        await sees(pilot, "To begin with")
         await press(pilot, *("space" if character == " " else character for character in typed))
         await until(pilot, lambda: "4 cards" in shown(app))
         await press(pilot, "enter")
@@ -43,7 +43,7 @@ async def test_a_key_and_a_string_are_typed_in_one_line(make_app: MakeApp) -> No
     app = make_app()
     async with app.run_test(size=(80, 24)) as pilot:
         await press(pilot, "escape", "f")
-        await sees(pilot, "My weakest")
+        await sees(pilot, "To begin with")
         for word in ("Ebm", "A", "string"):
             await press(pilot, *word, "space")
         await sees(pilot, "E♭ minor · string 5 (A): 1 card")
@@ -59,7 +59,7 @@ async def test_a_key_and_a_shape_are_typed_in_one_line_and_a_shape_that_is_none_
     app = make_app()
     async with app.run_test(size=(80, 24)) as pilot:
         await press(pilot, "escape", "f")
-        await sees(pilot, "My weakest")
+        await sees(pilot, "To begin with")
         await type_in(pilot, "Ebm A-string shape")
         await sees(pilot, "E♭ minor · A-string shape: 1 card")
         await press(pilot, "escape")
@@ -71,12 +71,12 @@ async def test_several_are_selected_counted_and_dropped_again(make_app: MakeApp)
     app = make_app()
     async with app.run_test(size=(80, 24)) as pilot:
         await press(pilot, "escape", "f")
-        await sees(pilot, "My weakest")
+        await sees(pilot, "To begin with")
         for typed in ("am", "string"):
             await press(pilot, *typed)
-            await until(pilot, lambda: "My weakest" not in shown(app))
+            await until(pilot, lambda: "To begin with" not in shown(app))
             await press(pilot, "tab")
-            await sees(pilot, "My weakest")
+            await sees(pilot, "To begin with")
         selected = Focus(strings=(6,), keys=(parse_key("Am"),))
         await sees(pilot, f"A minor, string 6 (low E): {TWO_SHAPES.count(selected)} card")
         await press(pilot, "escape")
@@ -89,7 +89,7 @@ async def test_cards_of_other_decks_are_found_and_drilled(make_app: MakeApp) -> 
     app = make_app({"deck": "naturals"})
     async with app.run_test(size=(80, 24)) as pilot:
         await press(pilot, "escape", "f")
-        await sees(pilot, "My weakest")
+        await sees(pilot, "To begin with")
         await press(pilot, *"ebm")
         await sees(pilot, "E♭ minor, from the deck “")
         await press(pilot, "enter")
@@ -101,7 +101,7 @@ async def test_what_is_called_nothing_is_told(make_app: MakeApp) -> None:
     app = make_app()
     async with app.run_test(size=(80, 24)) as pilot:
         await press(pilot, "escape", "f")
-        await sees(pilot, "My weakest")
+        await sees(pilot, "To begin with")
         await press(pilot, *"qqq")
         await sees(pilot, "Nothing is called “qqq”.")
         await press(pilot, "enter", "tab")
@@ -125,7 +125,7 @@ async def test_back_from_the_offer_leads_to_where_it_came_from(make_app: MakeApp
     app = make_app()
     async with app.run_test(size=(80, 24)) as pilot:
         await press(pilot, "escape", "f")
-        await sees(pilot, "My weakest")
+        await sees(pilot, "To begin with")
         await press(pilot, *"ebm", "enter")
         await until(pilot, lambda: where(app) == "widen")
         await press(pilot, "escape")
@@ -155,7 +155,7 @@ async def test_a_key_that_is_asked_by_its_other_name_is_told_before_it_is_drille
     app = make_app()
     async with app.run_test(size=size) as pilot:
         await press(pilot, "escape", "f")
-        await sees(pilot, "My weakest")
+        await sees(pilot, "To begin with")
         await press(pilot, *"ebm")
         await reads(pilot, TOLD)
         await press(pilot, "enter")

@@ -33,6 +33,7 @@ async def test_the_first_start_shows_the_cautions_and_leads_on(make_app: MakeApp
         screen = await sees(pilot, "Enter starts your first 5 minutes.")
         for way in ("t Today", "f Focus", "l Look up", "p Progress", "d Decks", "s Set-up"):
             assert way in screen
+        assert "1/4" not in screen, "nothing was asked in part"
         await press(pilot, "enter")
         await begin(pilot)
 
@@ -71,6 +72,7 @@ async def test_home_after_a_drill_shows_what_is_known_and_what_comes_next(make_a
         assert any(char in RAMP for line in asked for char in line)
         assert "Today brings " in screen and " for the first time" in screen
         assert "3 facts in time so far." in screen
+        assert "1/4 one of four measured" in screen and "2/4" in screen
         assert "fresh" not in screen.split("Enter")[0]
         clock.tick(86_400)
     again = make_app()

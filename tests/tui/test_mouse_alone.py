@@ -124,7 +124,7 @@ async def test_lines_are_selected_by_their_boxes_and_drilled_together(size: tupl
     app = make_app(GERMAN_LEFT)
     async with app.run_test(size=size) as pilot:
         await press(pilot, "f")
-        await sees(pilot, "My weakest")
+        await sees(pilot, "To begin with")
         await type_in(pilot, "string")
         for number in (6, 5):
             await click(pilot, f"[ ] string {number}")
@@ -180,7 +180,7 @@ async def test_focus_speaks_german_and_is_drawn_for_the_left_hand(size: tuple[in
     app = make_app(GERMAN_LEFT)
     async with app.run_test(size=size) as pilot:
         await press(pilot, "f")
-        await sees(pilot, "My weakest")
+        await sees(pilot, "To begin with")
         await press(pilot, *"h", "space", *"moll")
         await sees(pilot, "H minor: 4 cards")
         if size[0] >= 120:

@@ -108,7 +108,7 @@ async def test_a_line_of_focus_is_drilled_by_a_click_and_several_by_space(
     app = make_app()
     async with app.run_test(size=size) as pilot:
         await press(pilot, "escape", "f")
-        await sees(pilot, "My weakest")
+        await sees(pilot, "To begin with")
         await press(pilot, "down", "space", "space", "down", "space")
         screen = await reads(pilot, "string 5 (A): 44 cards.")
         assert "[ ] string 6" in screen

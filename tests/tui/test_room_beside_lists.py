@@ -81,7 +81,7 @@ async def test_a_small_window_keeps_the_whole_list(size: tuple[int, int], make_a
     app = make_app()
     async with app.run_test(size=size) as pilot:
         await press(pilot, "escape", "f")
-        await sees(pilot, "My weakest")
+        await sees(pilot, "To begin with")
         assert not app.screen.query_one(FocusPreview).display
         await press(pilot, *"ebm")
         await sees(pilot, "4 cards")

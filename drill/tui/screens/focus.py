@@ -179,7 +179,8 @@ class FocusScreen(BaseScreen):
                 yield Option(Content(f"{words}: {how_many(offer.cards, 'card')}"), id=ELSEWHERE + offer.deck.id)
 
     def _weakest_lines(self) -> Iterator[Option]:
-        lines = [(WEAKEST, "My weakest", self._weakest.label)]
+        title = "My weakest" if self._progress.whole.seen else "To begin with"
+        lines = [(WEAKEST, title, self._weakest.label)]
         for name, kind in WEAKEST_OF.items():
             row = self._progress.weakest_of(kind)
             if row is not None:

@@ -19,7 +19,9 @@ from drill.tui.widgets.neck_view import COLUMNS_PER_PITCH
 from drill.tui.widgets.spot_picker import StrengthMap
 from drill.tui.widgets.ways import Ways
 
-LEGEND = f"{RAMP} how surely you know it; per cent, 10 to 80  · not asked  1/4 in part"
+LEGEND = f"{RAMP} how surely you know it; per cent, 10 to 80  · not asked"
+LEGEND_IN_PART = f"{RAMP} how surely; per cent, 10 to 80  · not asked  1/4 one of four measured"
+"""The same where some keys have been asked about in part."""
 ROOM_FOR_LETTERS, ROOM_FOR_LARGE_LETTERS = 30, 44
 """Rows of a window from which today's keys stand in block letters, and in letters twice as large."""
 ROOM_FOR_PITCH = ((56, 5), (48, 4), (40, 3), (32, 2))
@@ -106,6 +108,8 @@ class HomeScreen(BaseScreen):
         self._show_neck(view)
         table = self.query_one(KeyTable)
         table.language, table.pairs = self.settings.note_language, view.pairs
+        in_part = any(pair.minor_part or pair.major_part for pair in view.pairs)
+        self.query_one("#legend", Static).update(LEGEND_IN_PART if in_part else LEGEND)
         self.query_one(BigWords).words = view.letters
         self._show_homework(view)
         self.on_resize()
