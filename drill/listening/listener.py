@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from math import log10
-
 import numpy as np
 
 from drill.listening.events import Event, Missed, Samples
@@ -82,7 +80,7 @@ class Listener:
             return []
         window = self._window(0)
         power = float(np.dot(window, window)) / window.size + 1e-12
-        level_db = 10 * log10(power)
+        level_db = 10 * float(np.log10(power))
         reading = None if self._finder.is_quiet else self._reader.read(window, self._before)
         events = naming.take(reading, level_db, self._position)
         if naming.done:

@@ -10,6 +10,7 @@ from drill.questions.wording import capital
 
 UNCLEAR = "That was not heard for sure, and is not counted. Play it again."
 NOTHING_YET = "Nothing has been heard for sure yet. Play it again, or type the answer."
+TOO_BUSY = "The machine was too busy to hear everything. Play it again, or type the answer."
 NOBODY_PLAYS = "Nothing was heard for so long that the microphone is closed. Type the answers from here on."
 TIMES_UNMEASURED = "The sound's way in has not been measured in Set-up, so times may read long."
 TYPE_ON = "Type the answers from here on."
