@@ -10,7 +10,7 @@ from drill.listening.noise import Noise
 from drill.listening.pitch import Curve, Reader
 from drill.listening.plucks import Bands, PluckFinder, steepest
 
-HOPS_AT_ONCE = 32
+HOPS_AT_ONCE = 8
 """So many frames are looked at together: fewer would take longer, and more would need more memory."""
 
 
