@@ -98,7 +98,7 @@ class RoundInLines:
     def _tell_end(self) -> None:
         """Say what came of the round."""
         if self._listened:
-            self._say(heard_over(self._judged))
+            self._say(heard_over(self._judged, lost_samples=self._listened.lost_samples))
         elif self._landings and (self._attended or self._judged):
             self._say(round_over(len(self._round.keys), self._landings.count))
         if self._judged:

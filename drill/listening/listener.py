@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from math import log10
-
 import numpy as np
 
 from drill.listening.events import Event, Missed, Samples
@@ -12,7 +10,7 @@ from drill.listening.noise import Noise
 from drill.listening.pitch import Curve, Reader
 from drill.listening.plucks import Bands, PluckFinder, steepest
 
-HOPS_AT_ONCE = 32
+HOPS_AT_ONCE = 8
 """So many frames are looked at together: fewer would take longer, and more would need more memory."""
 
 
@@ -82,7 +80,7 @@ class Listener:
             return []
         window = self._window(0)
         power = float(np.dot(window, window)) / window.size + 1e-12
-        level_db = 10 * log10(power)
+        level_db = 10 * float(np.log10(power))
         reading = None if self._finder.is_quiet else self._reader.read(window, self._before)
         events = naming.take(reading, level_db, self._position)
         if naming.done:

@@ -22,6 +22,7 @@ from drill.present.played_words import (
     CANNOT_BE_HEARD,
     NOBODY_PLAYS,
     NOTHING_YET,
+    TOO_BUSY,
     TYPE_ON,
     TYPED_AGAIN,
     play_hint,
@@ -49,6 +50,8 @@ class PlayedDrill:
         self._waited_from = self._sound_at = 0
         """Samples at which the question was asked, or told of last, and at which anything was heard last."""
         self._is_told = self._is_unclear_told = False
+        self._overruns = 0
+        """How often samples had been lost when the question was asked."""
         self.wants_to_listen = True
         """False once the microphone has closed for good."""
 
@@ -76,6 +79,7 @@ class PlayedDrill:
         """Listen for the answer to a question that was put just now, if it is one that can be heard."""
         self.ears.poll()  # what was played until now belongs to what was there before
         self._take, self._is_told, self._is_unclear_told = None, False, False
+        self._overruns = self.ears.overruns
         self._waited_from = self._sound_at = self.ears.position
         if self.is_listening and not question.solved and question.card.id not in self.session.missed_by_ear:
             self._take = take(question.card, self.ears.position, self.ears.rate, self.ears.path)
@@ -146,6 +150,8 @@ class PlayedDrill:
             verdict = self.session.answer_played(heard.answer, heard.midi, right=right, thinking_s=seconds)
             self._take = None
             return verdict
+        if heard.kind == "unclear" and self._lost_samples:
+            return TOO_BUSY
         self._waited_from = self._waited_from if heard.kind == "unclear" else self.ears.position
         return said_of(heard.kind, heard.midi, self._take.wanted.names)
 
@@ -157,8 +163,13 @@ class PlayedDrill:
             return [self._no_more(NOBODY_PLAYS)]
         if not self._is_told and self.ears.position - self._waited_from >= NOTHING_S * self.ears.rate:
             self._is_told = True
-            return [NOTHING_YET]
+            return [TOO_BUSY if self._lost_samples else NOTHING_YET]
         return []
+
+    @property
+    def _lost_samples(self) -> bool:
+        """Whether the machine has been too busy to take in all that was played since the question was asked."""
+        return self.ears.overruns > self._overruns
 
     def _no_more(self, sentence: str) -> str:
         self.stop()

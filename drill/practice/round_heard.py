@@ -154,7 +154,7 @@ class ListenedRound:
 
     def __init__(self, ears: Ears, called: Round, landings: Landings, decibels_down: int, clock: Clock) -> None:
         self.mix = ClickMix(called.bpm, ears.rate, first_volume(-decibels_down))
-        self._stream = Stream(ears)
+        self._stream, self._overruns = Stream(ears), ears.overruns
         self._stream.start(self.mix)
         self.playback = Playback(clock, self._stream)
         self.heard = HeardRound(called, ears.rate, ears.path, self._stream.began)
@@ -166,6 +166,11 @@ class ListenedRound:
     def is_over(self) -> bool:
         """Whether it listens no more: every call has its result, or the microphone is gone or gives nothing."""
         return self.heard.complete or bool(self.playback.silent_because)
+
+    @property
+    def lost_samples(self) -> bool:
+        """Whether the machine was too busy to take in all that was played."""
+        return self._stream.ears.overruns > self._overruns
 
     def poll(self) -> list[Judged]:
         """The results since the last call; each is written. Raises CannotWrite, RecordDamaged.

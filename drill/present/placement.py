@@ -21,7 +21,8 @@ BEGINS: dict[Place, str] = {
 """What a place means, in a sentence."""
 UNDECIDED = "Your first answers decide where you begin."
 READY = "No guitar yet: answers are typed."
-"""What is said before the first drill starts."""
+READY_TO_PLAY = "Take your guitar: what it can answer may be played, the rest is typed."
+"""What is said before the first drill starts, where it is typed and where it is heard."""
 
 
 def place_of(answers: Sequence[bool]) -> Place | None:

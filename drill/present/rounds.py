@@ -12,6 +12,7 @@ from drill.theory.keys import Key
 from drill.theory.names import NoteLanguage, show_note
 from drill.theory.pitch import Note
 
+BUSY = "The machine was too busy to hear everything; close other programs before the next round."
 HEADPHONES = "Wear headphones, the volume low, so that the microphone hears the guitar alone."
 UNMEASURED = (
     "The delay of your sound has not been measured in Set-up, so up to a quarter of a second late counts as in time."
@@ -127,13 +128,14 @@ def table(results: Iterable[Judged], language: NoteLanguage) -> Iterator[str]:
     return text_table(_columns(language), by_key(results))
 
 
-def heard_over(results: Iterable[Judged]) -> str:
-    """The end of a round that was heard. What was not heard counts neither way."""
+def heard_over(results: Iterable[Judged], *, lost_samples: bool = False) -> str:
+    """The end of a round that was heard. What was not heard counts neither way; lost samples may be why."""
     rows = by_key(results)
     in_time, calls, missing = (
         sum(row.in_time for row in rows),
         sum(len(row.results) for row in rows),
         sum(row.not_heard for row in rows),
     )
-    unheard = f" {how_many(missing, 'call')} not heard: that counts neither way." if missing else ""
+    busy = f" {BUSY}" if lost_samples else ""
+    unheard = f" {how_many(missing, 'call')} not heard: that counts neither way.{busy}" if missing else ""
     return f"The round is over: {in_time} of {how_many(calls - missing, 'call')} landed in time.{unheard}"

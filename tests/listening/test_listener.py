@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from drill.listening import Event, Heard, Listener, Missed, listen
+from drill.listening.pitch import Reader
 from drill.listening.plucks import hop_size
 from drill.listening.verdict import Right, is_sure, verdict
 from drill.practice.hearing import reach
@@ -206,6 +207,20 @@ def test_blocks_of_any_lengths_give_the_same_events(lengths: list[int]) -> None:
 def test_blocks_of_one_sample_give_the_same_events() -> None:
     listener = Listener(RATE, LOW, HIGH)
     assert [event for sample in SHORT[:, None] for event in listener.feed(sample)] == WHOLE
+
+
+def test_no_pitch_is_read_while_nothing_sounds_but_the_room(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A click is followed by a third of a second of listening, most of it to hiss."""
+    windows: list[Samples] = []
+    monkeypatch.setattr(Reader, "read", lambda reader, window, before: windows.append(window))
+    listener, hiss = Listener(RATE, LOW, HIGH), playing.noise(6, db=-50)
+    listener.feed(hiss[: 5 * RATE])  # the room is known by then
+    windows.clear()
+    (event,) = listener.feed(together(0.3 * clicks(1, 120, RATE), hiss[5 * RATE :]))
+    assert isinstance(event, Missed)
+    assert len(windows) < 0.1 * RATE / hop_size(RATE)
+    listener.feed(together(note_of(57, 0.5), hiss[: RATE // 2]))
+    assert len(windows) > 0.3 * RATE / hop_size(RATE)
 
 
 def test_the_listener_holds_no_more_however_long_it_listens() -> None:

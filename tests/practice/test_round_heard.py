@@ -13,7 +13,7 @@ from drill.listening.verdict import NotSure, Other, Right
 from drill.practice.hearing import LOST, RATE, Ears
 from drill.practice.round import Landings, Round
 from drill.practice.round_heard import HeardRound, ListenedRound, judge
-from drill.present.rounds import Judged, by_key, heard_over, outcome, table
+from drill.present.rounds import BUSY, Judged, by_key, heard_over, outcome, table
 from drill.record import Record
 from drill.system.environment import Environment
 from drill.theory.keys import parse_key
@@ -195,6 +195,12 @@ def test_the_table_tells_key_by_key_the_weakest_first() -> None:
         "The round is over: 0 of 0 calls landed in time. 3 calls not heard: that counts neither way."
     )
     assert [row.not_heard for row in by_key(results())] == [2, 1]
+
+
+def test_lost_samples_are_told_of_only_where_a_call_was_not_heard() -> None:
+    assert heard_over(results(), lost_samples=True).endswith(BUSY)
+    heard = results(heard_at(3.0, 42), heard_at(7.0, 48), heard_at(12.5, 66))
+    assert BUSY not in heard_over(heard, lost_samples=True)
 
 
 # -- through a microphone ----------------------------------------------------------------------------------------------

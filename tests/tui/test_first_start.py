@@ -8,7 +8,7 @@ from drill import settings
 from drill.present import letters
 from drill.present.cautions import FIRST_CAUTIONS
 from drill.present.idea import headlines
-from drill.present.placement import BEGINS, QUESTIONS, READY
+from drill.present.placement import BEGINS, QUESTIONS, READY, READY_TO_PLAY
 from drill.questions.wording import to_screen
 from drill.record import Record
 from drill.system.environment import Environment
@@ -53,6 +53,13 @@ async def test_the_first_drill_waits_until_the_learner_is_ready(
         await press(pilot, "enter")
         await until(pilot, lambda: isinstance(app.screen, DrillScreen) and app.screen.question)
         assert not app._notifications, "a note would cover the neck"
+
+
+async def test_who_answers_on_the_guitar_is_told_to_take_it(make_app: MakeApp) -> None:
+    async with make_app({"answers": "hands free"}).run_test(size=(80, 24)) as pilot:
+        await sees(pilot, "Welcome")
+        await press(pilot, "enter", "enter", "n", "enter")
+        await reads(pilot, READY_TO_PLAY)
 
 
 @pytest.mark.parametrize("way", [("n", "enter", "enter"), ("escape", "t")])

@@ -11,7 +11,7 @@ from textual.pilot import Pilot
 from drill.decks import Focus
 from drill.practice.played_drill import READ_NEW_S, READ_WRONG_S
 from drill.practice.request import DrillRequest
-from drill.present.played_words import CANNOT_BE_HEARD, NOTHING_YET, TYPED_AGAIN
+from drill.present.played_words import CANNOT_BE_HEARD, NOTHING_YET, TOO_BUSY, TYPED_AGAIN
 from drill.present.verdicts import ONLY_TYPED
 from drill.record import Record
 from drill.settings import Settings
@@ -171,6 +171,21 @@ async def test_silence_is_told_once_and_never_counts(make_heard: MakeHeard, reco
         assert says(shown(pilot.app), NOTHING_YET)
         assert screen.is_asked
         assert not answers(record)
+
+
+async def test_where_the_machine_is_too_busy_to_hear_that_is_said(make_heard: MakeHeard, clock: HandClock) -> None:
+    """Only of the question at which it was."""
+    async with make_heard().run_test(size=(80, 24)) as pilot:
+        screen = await at_first_question(pilot, clock)
+        microphone(screen).overruns += 1
+        await time_goes_on(pilot, clock, 11.0)
+        assert says(shown(pilot.app), TOO_BUSY)
+        await play(pilot, clock, screen, the_note(screen))
+        await until(pilot, lambda: screen.verdict)
+        await press(pilot, "enter")
+        await until(pilot, lambda: screen.is_asked)
+        await time_goes_on(pilot, clock, 11.0)
+        assert says(shown(pilot.app), NOTHING_YET)
 
 
 async def test_a_question_that_cannot_be_heard_says_so(make_heard: MakeHeard, clock: HandClock) -> None:

@@ -7,7 +7,7 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
-from drill.present.placement import BEGINS, READY, UNDECIDED
+from drill.present.placement import BEGINS, READY, READY_TO_PLAY, UNDECIDED
 from drill.tui.commands import bindings
 from drill.tui.screens.base import BaseScreen
 from drill.tui.widgets.big_words import BigWords
@@ -35,7 +35,7 @@ class ReadyScreen(BaseScreen):
         with VerticalScroll(id="page", can_focus=False):
             yield BigWords(id="big")
             yield Static(BEGINS[place] if place else UNDECIDED, id="decided", markup=False)
-            yield Static(READY, id="ready", markup=False)
+            yield Static(READY_TO_PLAY if self.services.listens else READY, id="ready", markup=False)
         begins = f" starts {'one minute' if minutes == 1 else f'{minutes} minutes'}."
         yield Static(Content.assemble((self.key_of("begin"), "bold"), begins), id="way-on", markup=False)
 

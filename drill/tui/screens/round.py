@@ -247,7 +247,9 @@ class RoundScreen(PlayingScreen):
         called = len(self.round.keys) if self.round else 0
         landed = self._landings.count if self._landings else 0
         judged = self._hearing.heard.judged if self._hearing else []
-        told = heard_over(judged) if self._listened else round_over(called, landed)
+        told = round_over(called, landed)
+        if self._listened:
+            told = heard_over(judged, lost_samples=self._listened.lost_samples)
         self.stop()
         self._save()
         words = self.query_one(BigWords)
