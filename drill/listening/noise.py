@@ -7,8 +7,6 @@ quiet room in which somebody talks is still told for a quiet one.
 
 from __future__ import annotations
 
-from collections import deque
-
 import numpy as np
 
 from drill.listening.events import Samples
@@ -21,7 +19,8 @@ class Noise:
     """Follows the power of frames of `size` samples, each a hop after the last."""
 
     def __init__(self, rate: int, size: int, hop: int) -> None:
-        self._powers: deque[float] = deque(maxlen=round(LATELY_S * rate / hop))
+        self._powers = np.full(round(LATELY_S * rate / hop), np.inf)
+        self._next = 0
         self._unfilled = size // hop - 1
         """So many frames hold silence from before the stream began."""
 
@@ -30,9 +29,11 @@ class Noise:
         if self._unfilled:
             self._unfilled -= 1
         else:
-            self._powers.append(float(np.dot(frame, frame)) / frame.size)
+            self._powers[self._next] = float(np.dot(frame, frame)) / frame.size
+            self._next = (self._next + 1) % self._powers.size
 
     @property
     def power(self) -> float:
         """The mean square of the noise; 0 while nothing is known."""
-        return min(self._powers, default=0.0)
+        least = float(self._powers.min())
+        return least if np.isfinite(least) else 0.0
