@@ -84,7 +84,7 @@ OWN = (
         (["escape", "f9"], False, ["F8     Look up", "u      Round"]),
         ([], True, ["^t Quit", "F9 Help"]),
         (["space"], True, ["g  Resume", "F8  Look up", "x  End the drill", "x End the drill", "F8 Look up"]),
-        (["escape"], True, ["b Another drill", "z Weakest", "^t Quit"]),
+        (["escape"], True, ["b Another drill", "^t Quit"]),
     ],
 )
 async def test_a_new_key_is_told_everywhere(keys: list[str], begin: bool, words: list[str], make_app: MakeApp) -> None:
