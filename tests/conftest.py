@@ -61,19 +61,18 @@ def pytest_cmdline_main(config: pytest.Config) -> None:
 
 
 @pytest.fixture(autouse=True, scope="session")
-def nothing_is_made_twice_or_for_nobody() -> Iterator[None]:
+def nothing_is_made_twice() -> Iterator[None]:
     """No test waits for the disk but those of the rooms where this is what they look at: `record` and `faults`.
 
-    Nor does any lay out again a deck that another has laid out, or paint what nobody looks at.
+    Nor does any lay out again a deck that another has laid out.
     """
-    from tests.support import once, painting  # these take a while to import, which whoever starts the tests need not
+    from tests.support import once  # it takes a while to import, which whoever starts the tests need not
 
     with pytest.MonkeyPatch.context() as patch:
         disk.unforced(patch)
         if find_spec("drill._marks") is None:  # else `benchmarks/reaching.py` looks for every test that lays a deck out
             once.kept_decks(patch)
         once.kept_styles(patch)
-        painting.at_a_look(patch)
         yield
 
 

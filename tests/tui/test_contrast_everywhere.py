@@ -33,7 +33,6 @@ from drill.tui import FretsureApp
 from drill.tui.screens.play import PlayScreen
 from drill.tui.screens.round import RoundScreen
 from drill.tui.themes import THEMES
-from tests.support import painting
 from tests.support.microphone import MicrophoneShop
 from tests.support.screens import begin, half_a_second, press, reads, sees, type_in, until
 from tests.support.speakers import SpeakerShop
@@ -289,7 +288,6 @@ def three_months(tmp_path_factory: pytest.TempPathFactory) -> Path:
 async def test_every_screen_can_be_read(
     mode: str, fake_environment: Environment, clock: HandClock, three_months: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    painting.every_frame(monkeypatch)  # so that each station is painted as it comes to be, too
     fake_environment.record_path.parent.mkdir()
     shutil.copy(three_months, fake_environment.record_path)
     with Record.open(fake_environment.record_path, fake_environment.now) as record:
