@@ -71,8 +71,10 @@ def microphone(screen: HeardDrillScreen) -> FakeDuplex:
 
 
 async def time_goes_on(pilot: Pilot[None], clock: HandClock, seconds: float) -> None:
-    for _ in range(round(seconds / 0.1)):
-        clock.tick(0.1)
+    """Let the screen listen after each tenth of a second; where much time goes by, after each half."""
+    step_s = 0.1 if seconds < 3 else 0.5
+    for _ in range(round(seconds / step_s)):
+        clock.tick(step_s)
         await pilot.pause(0.04)
 
 
