@@ -109,8 +109,9 @@ def main() -> None:
 
 
 def _deck_of(family: str) -> str:
+    """The deck that asks most of it: where there are few cards, a screen in between offers more."""
     decks = shipped_decks(Settings().neck)
-    return next(d.id for d in decks if any(entry.item.family == family for entry in d.entries.values()))
+    return max(decks, key=lambda deck: sum(entry.item.family == family for entry in deck.entries.values())).id
 
 
 def _row(title: str, loads: list[Load]) -> str:
