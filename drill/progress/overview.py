@@ -6,11 +6,12 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 from functools import cached_property
 
-from drill.decks import Deck, Entry, Focus, entry_of
+from drill.decks import Deck, Entry, Focus
 from drill.memory import Learner, Settled, Sitting, forecast
 from drill.memory.calibration import Calibration
 from drill.present.dates import moment
 from drill.progress import history
+from drill.progress.asked_cards import card_as_asked
 from drill.progress.attempt_log import AttemptLog
 from drill.progress.card_history import CardHistory, card_history
 from drill.progress.card_status import (
@@ -28,7 +29,6 @@ from drill.progress.landings import AsPlayed, LandedKey, as_played, landed_keys
 from drill.progress.mixup_counts import MixupRow
 from drill.progress.readiness import KeyReadiness, key_readiness
 from drill.progress.weakest import Weakest, choose, weakest
-from drill.questions.catalogue import FAMILIES
 from drill.settings import Settings
 from drill.system.platforms import shell_quoted
 from drill.theory.bars import bar_seconds
@@ -156,10 +156,7 @@ class Progress:
 
     def prompt(self, entry: Entry) -> str:
         """The question of a card of this or another deck, with marked notes."""
-        if entry.item.card in self.deck.entries:
-            return self.deck.card(entry.item.card).prompt
-        _, neck = entry_of(entry.item.card)  # it may be about another instrument
-        return FAMILIES[entry.item.family].card(entry.facets, neck).prompt
+        return card_as_asked(entry, self.deck).prompt
 
     def command(self, focus: Focus) -> str:
         """The command that drills a focus of this deck, in the learner's note language.
