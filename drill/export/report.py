@@ -196,7 +196,7 @@ class _Report:
         asks = FAMILIES[entry.item.family].card(entry.facets, self._progress.deck.neck).ask.ask.rstrip("?").lower()
         string = f"string {string_of(entry.facets)}" if string_of(entry.facets) else ""
         where = f", {string}" if string and string not in asks else ""  # some questions name the string themselves
-        measured = per_cent(needed.in_time) if needed.status.seen else "not asked yet"
+        measured = per_cent(needed.in_time) if needed.is_measured else "not asked yet"
         return self._words(f"{asks}{where}: {measured}")
 
     # -- details -------------------------------------------------------------------------------------------------------

@@ -17,6 +17,7 @@ from drill.decks.homework import Goal
 from drill.export.report import report
 from drill.export.tables import CARDS, DAYS, KEYS, TABLES, card_rows
 from drill.export.trends import fell, grew, pause_sentence
+from drill.memory import State
 from drill.progress import Period, Progress
 from drill.progress.columns import exact_writers
 from drill.theory.neck import STANDARD, Neck
@@ -262,3 +263,13 @@ def test_a_string_that_the_question_names_is_not_named_twice() -> None:
     held_back = [row[2] for row in table(report(progress), "How ready the keys are") if row[2].startswith("tonic")]
     assert held_back
     assert all(re.fullmatch(r"tonic finger, string [56]: .*", words) for words in held_back)
+
+
+def test_a_card_whose_facts_were_all_asked_in_others_is_not_said_to_be_unasked() -> None:
+    progress = worked_progress()
+    [first, *others] = progress.keys
+    by_others = first.needed[0].status._replace(state=State.FRESH, asked=0, right=0, is_touched=True)
+    needed = (first.needed[0]._replace(status=by_others), *first.needed[1:])
+    object.__setattr__(progress, "keys", (first._replace(needed=needed), *others))
+    [_, c_major, *_] = table(report(progress), "How ready the keys are")
+    assert c_major == ["C major", "36%", "which note, string 6: 50%"]
