@@ -15,12 +15,13 @@ from drill.memory import TARGET_STRENGTH
 from drill.present.figures import how_many, hundredths, per_cent
 from drill.present.neck_drawing import band
 from drill.present.tables import Column, Columns, Kind, cell_text
-from drill.progress import GROUPINGS, Grouping, KeyReadiness, MixupRow, Needed, Progress
+from drill.progress import Grouping, KeyReadiness, MixupRow, Needed, Progress
 from drill.progress.columns import ROWS, WEEKS
 from drill.progress.homework import told, told_sentences
 from drill.progress.hows import how_sentence
 from drill.progress.lines import answer_text
 from drill.progress.next_step import READY
+from drill.progress.weakest import how_asked
 from drill.questions.catalogue import FAMILIES
 from drill.questions.facets import string_of
 from drill.questions.wording import capital, named_key, string_label
@@ -29,7 +30,7 @@ from drill.theory.neck import Spot
 USUAL_TITLE = "Fretboard progress"
 LAST_WEEKS = 6
 MOST_MIXUPS = 4
-MOST_WEAK = 3
+MOST_WEAK = 2
 ONE_COLUMN = 6
 """More keys than these stand in two columns."""
 MOST_ROUND_KEYS = 3
@@ -122,10 +123,12 @@ class _Report:
         progress = self._progress
         if progress.days:
             yield from pause_sentence(progress.days[-1].start, progress.today)
-        rows = (row for by in GROUPINGS if (row := progress.weakest_of(by)) is not None)
-        for row in sorted(rows, key=lambda row: row.fluent_chance or 0.0)[:MOST_WEAK]:
-            seen = how_many(row.seen, "card")
-            yield f"{capital(self._words(row.label))}: of the {seen} asked, {row.lagging_words}."
+        rows = (row for by, _ in GROUPS if (row := progress.weakest_of(by)) is not None)
+        for row in sorted(rows, key=lambda row: row.strength or 0.0)[:MOST_WEAK]:
+            yield f"{capital(self._words(row.label))}: {per_cent(row.strength or 0.0)}; {how_asked(row)}"
+        if progress.weakest_of("key") is not None and progress.least_ready and progress.least_ready.shown is not None:
+            least = progress.least_ready
+            yield f"{self._words(named_key(least.key))}: the least ready key, {per_cent(least.readiness)}."
         if progress.mixups:
             first = progress.mixups[0]
             answers = how_many(first.opportunities, "answer")

@@ -76,7 +76,7 @@ class Lines:
             return
         yield from self._table(ROWS[by], rows)
         weakest = self._progress.weakest_of(by)
-        if weakest is not None:
+        if weakest is not None and by != "key":  # the least ready key stands below what shows how ready it is
             yield self._drill_next(weakest.label, weakest.focus)
 
     def keys(self) -> Iterator[str]:
@@ -92,7 +92,7 @@ class Lines:
         if heard:
             yield "As played: of the last calls in rounds in which a note was heard, those landed on in time."
         if progress.keys:
-            least = min(progress.keys, key=lambda key: (not key.asked, key.readiness))
+            least = progress.least_ready or progress.keys[0]
             yield self._drill_next(named_key(least.key), least.focus)
 
     def forecast(self) -> Iterator[str]:

@@ -28,7 +28,7 @@ from drill.progress.hows import HowRow
 from drill.progress.landings import AsPlayed, LandedKey, as_played, landed_keys
 from drill.progress.mixup_counts import MixupRow
 from drill.progress.readiness import KeyReadiness, key_readiness
-from drill.progress.weakest import Weakest, choose, weakest
+from drill.progress.weakest import Weakest, choose, least_ready, weakest
 from drill.settings import Settings
 from drill.system.platforms import shell_quoted
 from drill.theory.bars import bar_seconds
@@ -91,13 +91,22 @@ class Progress:
         return self._tables[by]
 
     def weakest_of(self, by: Grouping) -> GroupRow | None:
-        """The row of a table to drill next, None when nothing in it is weak."""
-        return weakest(self._tables[by])
+        """The row of a table to drill next, of keys the least ready; None when nothing in it is weak."""
+        row = weakest(self._tables[by])
+        if row is None or by != "key" or self.least_ready is None:
+            return row
+        return next(each for each in self._tables[by] if each.name == self.least_ready.key.name)
+
+    @property
+    def least_ready(self) -> KeyReadiness | None:
+        """Of the keys that the deck asks about, the least ready; None before one was asked."""
+        return least_ready(self.keys, {row.name for row in self._tables["key"]})
 
     @cached_property
     def weakest(self) -> Weakest:
-        """The one thing to drill next."""
-        return choose((row for rows in self._tables.values() for row in rows), self.statuses)
+        """The one thing to drill next: of the weakest of each table, the one of the lowest strength."""
+        rows = (row for by in GROUPINGS if (row := self.weakest_of(by)) is not None)
+        return choose(rows, self.statuses, self.least_ready)
 
     @property
     def bar_s(self) -> float:

@@ -18,9 +18,13 @@ from drill.export.report import report
 from drill.export.tables import CARDS, DAYS, KEYS, TABLES, card_rows
 from drill.export.trends import fell, grew, pause_sentence
 from drill.memory import State
+from drill.present.figures import per_cent
 from drill.progress import Period, Progress
 from drill.progress.columns import exact_writers
+from drill.questions.wording import named_key
+from drill.system.environment import Environment
 from drill.theory.neck import STANDARD, Neck
+from tests.export.conftest import progress_of
 from tests.progress.worked import worked_progress
 from tests.support.learners import Empty, beginner
 
@@ -150,6 +154,22 @@ def test_what_to_play_names_the_weakest_and_the_keys_for_a_round(progress: Progr
     assert progress.command(progress.weakest.focus) in play
     # both keys with a figure, the least ready first; B♭ was never asked
     assert play.endswith('a round of C major, F♯ minor. fretsure round --key "C major" --key "F# minor"')
+
+
+def test_what_is_weak_is_what_has_the_lowest_figures_on_the_page(progress: Progress) -> None:
+    """60% on string 6 and 99% on string 5; of all notes at a fret (0.9 + 0.3 + 0.997) / 3 = 73%."""
+    assert section(report(progress), "What is weak") == (
+        "String 6 (low E): 60%; of the 2 cards asked, 1 is fading. "
+        "Note at a fret: 73%; of the 3 cards asked, 1 is fading and 1 is slow."
+    )
+
+
+def test_the_least_ready_key_is_weak(invented: Environment) -> None:
+    with progress_of(invented) as learner:
+        shown = {row.key: row.shown for row in learner.keys if row.shown is not None}
+        key = min(shown, key=lambda each: shown[each])
+        said = f"{learner.settings.voice.say(named_key(key))}: the least ready key, {per_cent(shown[key])}."
+        assert said in section(report(learner), "What is weak")
 
 
 def test_the_top_says_how_many_cards_stand_how(progress: Progress) -> None:

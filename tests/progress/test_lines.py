@@ -24,17 +24,18 @@ def lines() -> Lines:
 def test_the_summary_counts_the_deck_and_says_what_to_drill(lines: Lines) -> None:
     first, second, third = lines.summary()
     assert re.search(r": 3 of \d+ cards asked so far\.$", first)
-    # (0.45 + 0.15 + 0.4985) / 3 = 0.37 of all cards of the family
-    why = "Of the 3 cards asked, 1 is fading and 1 is slow; the chance of a right answer in time is 37%."
-    assert second == f"Drill next: Note at a fret. {why}"
-    assert third == "    fretsure focus --family note-at-fret"
+    # (0.9 + 0.3) / 2 = 0.6 on string 6, 0.997 on string 5, (0.9 + 0.3 + 0.997) / 3 = 0.73 of all cards of the family
+    why = "Its strength is 60%: of the 2 cards asked, 1 is fading."
+    assert second == f"Drill next: string 6 (low E). {why}"
+    assert third == "    fretsure focus --string 6"
 
 
 def test_strings_with_their_counts_and_means(lines: Lines) -> None:
-    heads, low, high = lines.table("string")
+    heads, low, high, advice = lines.table("string")
     assert heads.split() == ["String", "cards", "asked", "fading", "slow", "strength", "time", "target"]
     assert low.endswith("2       1     0       60%  1.5 s   1.5 s")
     assert high.endswith("1       0     1       99%  3.0 s   1.5 s")
+    assert advice == "Drill next: string 6 (low E): fretsure focus --string 6"
 
 
 def test_keys_name_what_holds_them_back(lines: Lines) -> None:
