@@ -108,7 +108,8 @@ class _Report:
         if not whole.seen:
             yield "."
             return
-        yield f": {whole.fading} fading, {whole.slow} known but slow, {whole.fluent} fluent. Mean strength "
+        wrong = f"{whole.never_right} not right yet, " if whole.never_right else ""
+        yield f": {wrong}{whole.faded} fading, {whole.slow} known but slow, {whole.fluent} fluent. Mean strength "
         yield chance(whole.strength)
         yield ", mean thinking time "
         yield time(whole.speed_s)
@@ -259,7 +260,7 @@ class _Report:
     def _fading(self) -> str:
         if not self._progress.whole.seen:
             return ""
-        coming, now = self._progress.forecast, self._progress.whole.fading
+        coming, now = self._progress.forecast, self._progress.whole.faded
         week, all_days = sum(coming[:7]), sum(coming)
         return (
             f"Fading now: {now}. Without a drill, {week} more fade within a week, {all_days} within {len(coming)} days."

@@ -293,3 +293,11 @@ def test_a_card_whose_facts_were_all_asked_in_others_is_not_said_to_be_unasked()
     object.__setattr__(progress, "keys", (first._replace(needed=needed), *others))
     [_, c_major, *_] = table(report(progress), "How ready the keys are")
     assert c_major == ["C major", "36%", "which note, string 6: 50%"]
+
+
+def test_cards_that_never_came_right_are_not_counted_as_fading(progress: Progress) -> None:
+    wrong = (each._replace(right=0) if each.state == "fading" else each for each in progress.statuses)
+    progress.__dict__["statuses"] = tuple(wrong)
+    text = plain(report(progress))
+    assert "3 were asked: 1 not right yet, 0 fading, 1 known but slow, 1 fluent." in text
+    assert "Fading now: 0." in text

@@ -197,7 +197,7 @@ def test_the_weakest_is_the_string_on_which_answers_fail() -> None:
     assert weakest is not None
     assert weakest.name == "5"
     assert per_cent(weakest.strength) in progress.weakest.why
-    assert f"of the {weakest.seen} cards asked, {weakest.seen} are fading" in progress.weakest.why
+    assert f"of the {weakest.seen} cards asked, {weakest.seen} are not right yet" in progress.weakest.why
 
 
 def test_one_key_that_fails_is_found_among_the_others() -> None:

@@ -7,9 +7,10 @@ from datetime import UTC, datetime
 
 import pytest
 
+from drill.memory import State
 from drill.progress import CardHistory
 from drill.progress.lines import Lines
-from tests.progress.worked import LOW_G, worked_progress
+from tests.progress.worked import LOW_A, LOW_G, C, worked_progress
 
 
 def in_utc(at_s: float) -> datetime:
@@ -105,3 +106,32 @@ def test_a_card_fades_or_has_faded(lines: Lines, in_hours: int, said: str) -> No
     [status] = [each for each in progress.statuses if each.card == LOW_G]
     history = CardHistory(progress.deck.card(LOW_G), status, progress.now_s + 3600 * in_hours, None, (), ())
     assert [line for line in lines.card_history(history) if "fade" in line or "It holds" in line] == [said]
+
+
+def test_what_never_came_right_is_not_said_to_fade() -> None:
+    """Two cards were missed whenever they were asked, one came right and was forgotten."""
+    progress = worked_progress()
+    progress.__dict__["forecast"] = (0, 0, 0)
+    cards = {each.card: each for each in progress.statuses}
+    cards |= {card: cards[card]._replace(state=State.FADING, right=0) for card in (LOW_G, C)}
+    progress.__dict__["statuses"] = tuple(cards.values())
+    assert next(Lines(progress, in_utc).forecast()) == (
+        "2 cards are not right yet. 1 card is fading now; no other will in the next 3 days."
+    )
+    assert progress.whole.fading == 3, "as programs are told"
+    assert progress.whole.lagging_words == "1 is fading and 2 are not right yet"
+    assert [line.split()[-7] for line in list(Lines(progress, in_utc).table("string"))[1:3]] == ["1", "0"]
+    progress.__dict__.pop("whole")
+    progress.__dict__["statuses"] = tuple(each for each in cards.values() if each.card != LOW_A)
+    first, second = Lines(progress, in_utc).forecast()
+    assert first == "2 cards are not right yet. Nothing is expected to fade in the next 3 days."
+    assert second == "Drill next: fretsure today"
+
+
+def test_the_history_of_a_card_that_never_came_right_says_so_and_not_that_it_faded(lines: Lines) -> None:
+    progress = worked_progress()
+    [status] = [each._replace(state=State.FADING, right=0) for each in progress.statuses if each.card == LOW_G]
+    history = CardHistory(progress.deck.card(LOW_G), status, progress.now_s - 1, None, (), (), "")
+    told = list(lines.card_history(history))
+    assert told[1] == f"{LOW_G}: not right yet."
+    assert not [line for line in told if "fad" in line]
