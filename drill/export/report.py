@@ -10,7 +10,7 @@ from typing import Any, NamedTuple
 
 from drill.export import svg
 from drill.export.pages import Drawing, Figure, chance, count, day_in_short, day_in_words, page, time
-from drill.export.trends import Trend, fell, grew, pause_sentence, trends
+from drill.export.trends import Trend, can_tell, fell, grew, pause_sentence, trends
 from drill.memory import TARGET_STRENGTH
 from drill.present.figures import how_many, hundredths, per_cent
 from drill.present.neck_drawing import band
@@ -116,8 +116,12 @@ class _Report:
         yield f". {how_sentence(self._progress.hows)}".rstrip()
 
     def _nothing_grew(self) -> str:
-        weeks = len(self._progress.weeks)
-        return "Growth shows from the second week on." if weeks < 2 else "No figure is better than in earlier weeks."
+        weeks = self._progress.weeks
+        if len(weeks) < 2:
+            return "Growth shows from the second week on."
+        if not (can_tell(weeks[-1]) and any(map(can_tell, (weeks[-2], weeks[0])))):
+            return "There are too few answers in a week yet to tell whether they are better than before."
+        return "No figure is better than in earlier weeks."
 
     def _weak(self) -> Iterator[str]:
         """What is weakest of each kind, the mix-up that stands out, and what fell."""

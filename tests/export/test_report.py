@@ -117,6 +117,10 @@ def test_weeks_are_told_in_a_table_and_as_a_trend(progress: Progress) -> None:
 
 
 def test_what_grew_is_told_against_the_last_week_and_the_first(progress: Progress) -> None:
+    weeks = progress._counts._weeks
+    weeks[0] = weeks[0]._replace(right=15, first_answers=16, first_right=12)
+    weeks[1] = weeks[1]._replace(right=0, first_answers=15)
+    weeks[2] = weeks[2]._replace(right=15, first_answers=15, first_right=15)
     grown = section(report(progress), "What grew")
     assert grown == (
         "Right at first: 100%, up from 0% in the week of 22 Dec 2025. "
@@ -141,6 +145,19 @@ def test_what_fell_is_weak_and_a_change_of_a_hundredth_is_no_news() -> None:
     assert grew(nothing_right) == fell(nothing_right) == [], "0% is not down from 0%"
     alike = [week(5, 90, 360), week(12, 90, 440)]
     assert grew(alike) == fell(alike) == [], "both are written 0.4 s"
+
+
+def test_a_week_of_a_few_answers_has_not_grown_or_fallen(progress: Progress) -> None:
+    """6 of 7 right is 86%, which the 82% of 100 answers differs from by less than one answer."""
+    many = Period(date(2026, 1, 5), 120, 100, 100, 82, 1500, 5)
+    few = Period(date(2026, 1, 12), 7, 6, 7, 6, 1000, 1)
+    assert grew([many, few]) == []
+    assert fell([many, few._replace(first_right=0, median_ms=3000)]) == []
+    assert grew([few, many._replace(start=date(2026, 1, 19), first_right=99)]) == []
+    enough = few._replace(right=15, first_answers=15, first_right=15)
+    assert len(grew([many, enough])) == 2
+    few_words = "There are too few answers in a week yet to tell whether they are better than before."
+    assert section(report(progress), "What grew") == few_words
 
 
 def test_a_learner_who_stopped_is_said_to_have_stopped() -> None:
