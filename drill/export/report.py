@@ -10,17 +10,18 @@ from typing import Any, NamedTuple
 
 from drill.export import svg
 from drill.export.pages import Drawing, Figure, chance, count, day_in_short, day_in_words, page, time
-from drill.export.trends import Trend, fell, grew, pause_sentence, trends
+from drill.export.trends import Trend, can_tell, fell, grew, pause_sentence, trends
 from drill.memory import TARGET_STRENGTH
 from drill.present.figures import how_many, hundredths, per_cent
 from drill.present.neck_drawing import band
 from drill.present.tables import Column, Columns, Kind, cell_text
-from drill.progress import GROUPINGS, Grouping, KeyReadiness, MixupRow, Needed, Progress
+from drill.progress import Grouping, KeyReadiness, MixupRow, Needed, Progress
 from drill.progress.columns import ROWS, WEEKS
 from drill.progress.homework import told, told_sentences
 from drill.progress.hows import how_sentence
 from drill.progress.lines import answer_text
 from drill.progress.next_step import READY
+from drill.progress.weakest import how_asked
 from drill.questions.catalogue import FAMILIES
 from drill.questions.facets import string_of
 from drill.questions.wording import capital, named_key, string_label
@@ -29,7 +30,7 @@ from drill.theory.neck import Spot
 USUAL_TITLE = "Fretboard progress"
 LAST_WEEKS = 6
 MOST_MIXUPS = 4
-MOST_WEAK = 3
+MOST_WEAK = 2
 ONE_COLUMN = 6
 """More keys than these stand in two columns."""
 MOST_ROUND_KEYS = 3
@@ -107,25 +108,32 @@ class _Report:
         if not whole.seen:
             yield "."
             return
-        yield f": {whole.fading} fading, {whole.slow} known but slow, {whole.fluent} fluent. Mean strength "
+        wrong = f"{whole.never_right} not right yet, " if whole.never_right else ""
+        yield f": {wrong}{whole.faded} fading, {whole.slow} known but slow, {whole.fluent} fluent. Mean strength "
         yield chance(whole.strength)
         yield ", mean thinking time "
         yield time(whole.speed_s)
         yield f". {how_sentence(self._progress.hows)}".rstrip()
 
     def _nothing_grew(self) -> str:
-        weeks = len(self._progress.weeks)
-        return "Growth shows from the second week on." if weeks < 2 else "No figure is better than in earlier weeks."
+        weeks = self._progress.weeks
+        if len(weeks) < 2:
+            return "Growth shows from the second week on."
+        if not (can_tell(weeks[-1]) and any(map(can_tell, (weeks[-2], weeks[0])))):
+            return "There are too few answers in a week yet to tell whether they are better than before."
+        return "No figure is better than in earlier weeks."
 
     def _weak(self) -> Iterator[str]:
         """What is weakest of each kind, the mix-up that stands out, and what fell."""
         progress = self._progress
         if progress.days:
             yield from pause_sentence(progress.days[-1].start, progress.today)
-        rows = (row for by in GROUPINGS if (row := progress.weakest_of(by)) is not None)
-        for row in sorted(rows, key=lambda row: row.fluent_chance or 0.0)[:MOST_WEAK]:
-            seen = how_many(row.seen, "card")
-            yield f"{capital(self._words(row.label))}: of the {seen} asked, {row.lagging_words}."
+        rows = (row for by, _ in GROUPS if (row := progress.weakest_of(by)) is not None)
+        for row in sorted(rows, key=lambda row: row.strength or 0.0)[:MOST_WEAK]:
+            yield f"{capital(self._words(row.label))}: {per_cent(row.strength or 0.0)}; {how_asked(row)}"
+        if progress.weakest_of("key") is not None and progress.least_ready and progress.least_ready.shown is not None:
+            least = progress.least_ready
+            yield f"{self._words(named_key(least.key))}: the least ready key, {per_cent(least.readiness)}."
         if progress.mixups:
             first = progress.mixups[0]
             answers = how_many(first.opportunities, "answer")
@@ -196,7 +204,7 @@ class _Report:
         asks = FAMILIES[entry.item.family].card(entry.facets, self._progress.deck.neck).ask.ask.rstrip("?").lower()
         string = f"string {string_of(entry.facets)}" if string_of(entry.facets) else ""
         where = f", {string}" if string and string not in asks else ""  # some questions name the string themselves
-        measured = per_cent(needed.in_time) if needed.status.seen else "not asked yet"
+        measured = per_cent(needed.in_time) if needed.is_measured else "not asked yet"
         return self._words(f"{asks}{where}: {measured}")
 
     # -- details -------------------------------------------------------------------------------------------------------
@@ -256,7 +264,7 @@ class _Report:
     def _fading(self) -> str:
         if not self._progress.whole.seen:
             return ""
-        coming, now = self._progress.forecast, self._progress.whole.fading
+        coming, now = self._progress.forecast, self._progress.whole.faded
         week, all_days = sum(coming[:7]), sum(coming)
         return (
             f"Fading now: {now}. Without a drill, {week} more fade within a week, {all_days} within {len(coming)} days."

@@ -13,16 +13,22 @@ from drill.progress import Period
 
 TREND_WEEKS = 26
 """As far back as a trend reaches, in weeks before the newest."""
+FEWEST_ANSWERS = 15
+"""A figure of a week rests on so many answers at least, before it is said to be better or worse than another."""
 PAUSE_DAYS = 14
 """From so many days without a drill on, the report says so."""
 
 
 class Measure(NamedTuple):
-    """A figure of each week: its name, where it stands, how it is written, and whether more of it is better."""
+    """A figure of each week: its name, where it stands, how it is written, and whether more of it is better.
+
+    `answers` counts those that the figure of a week rests on.
+    """
 
     name: str
     title: str
     get: Callable[[Period], float | None]
+    answers: Callable[[Period], int]
     write: Callable[[float], str]
     more_is_better: bool
     least: float
@@ -43,6 +49,7 @@ KNOWN = Measure(
     "Right at first",
     "Share of each day's first typed answers that came right",
     lambda week: week.first_right_share,
+    lambda week: week.first_answers,
     per_cent,
     True,
     0.03,
@@ -51,6 +58,7 @@ TIME = Measure(
     "Thinking time",
     "Median thinking time of right answers",
     lambda week: week.median_s,
+    lambda week: week.right,
     seconds,
     False,
     0.1,
@@ -71,13 +79,23 @@ def _changes(weeks: Sequence[Period], *, better: bool) -> Iterator[str]:
     if len(weeks) < 2:
         return
     for measure in (KNOWN, TIME):
-        now = measure.get(weeks[-1])
+        now = _sure(measure, weeks[-1])
         for earlier in dict.fromkeys((weeks[-2], weeks[0])):
-            before = measure.get(earlier)
+            before = _sure(measure, earlier)
             if before is None or now is None or not _is_news(measure, before, now):
                 continue
             if ((now > before) == measure.more_is_better) == better:
                 yield f"{_moved(measure, before, now)} in the week of {day_in_short(earlier.start)}."
+
+
+def can_tell(week: Period) -> bool:
+    """Whether the week has enough answers to be held against another."""
+    return any(_sure(measure, week) is not None for measure in (KNOWN, TIME))
+
+
+def _sure(measure: Measure, week: Period) -> float | None:
+    """The figure of a week, if it rests on enough answers."""
+    return measure.get(week) if measure.answers(week) >= FEWEST_ANSWERS else None
 
 
 def _is_news(measure: Measure, before: float, now: float) -> bool:

@@ -14,6 +14,7 @@ Every figure is worked out once, when it is first asked for. Only `weeks`, `days
 log; all others cost the same however long the log is.
 
     attempt_log    AttemptLog
+    asked_cards    a card of the log as this learner is asked it
     card_status    CardStatus, CardGroup, GroupRow, SpotRow
     card_history   CardHistory
     readiness      KeyReadiness, Needed

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from drill.decks import Deck, entry_of
+from drill.decks import Deck
 from drill.memory import Learner, Planner, ReasonKind, Settled, Sitting, Standing, Start, fades_at
 from drill.present.figures import how_many, per_cent
 from drill.present.reasons import reason_sentence
+from drill.progress.asked_cards import card_as_asked, entry_in
 from drill.progress.attempt_log import AttemptLog
 from drill.progress.card_status import CardStatus
 from drill.questions.card import Card
-from drill.questions.catalogue import FAMILIES
 from drill.record import AttemptRow
 
 DRILL_S = 300.0
@@ -47,12 +47,12 @@ def card_history(
     With a `sitting`, a card that it did not ask is shown as it was before (see `memory.sitting`). `start` is where the
     learner begins.
     """
-    entry, neck = (deck.entries[card_id], deck.neck) if card_id in deck.entries else entry_of(card_id)
+    entry = entry_in(deck, card_id)
     standing = _standing(card_id, learner, deck.begun_with(start), now_s, start)
     shown = Settled(learner, sitting).of(entry.item)
     status = CardStatus.of(entry, shown, now_s)
     return CardHistory(
-        card=FAMILIES[entry.item.family].card(entry.facets, neck),
+        card=card_as_asked(entry, deck),
         status=status,
         fades_at_s=fades_at(shown, entry.item, now_s),
         weakest_fact=learner.weakest_fact(entry.item, now_s),

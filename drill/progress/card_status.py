@@ -56,8 +56,8 @@ class CardStatus(NamedTuple):
     def of(cls, entry: Entry, learner: Learner, now_s: float) -> CardStatus:
         item = entry.item
         answers = learner.cards.get(item.card)
-        never_right = answers is not None and answers.asked > 0 and not answers.right
-        strength = 0.0 if never_right else learner.strength(item, now_s)
+        is_wrong = answers is not None and answers.asked > 0 and not answers.right
+        strength = 0.0 if is_wrong else learner.strength(item, now_s)
         return cls(
             entry=entry,
             state=state_of(learner, item, now_s),
@@ -83,12 +83,17 @@ class CardStatus(NamedTuple):
     def seen(self) -> bool:
         return self.state is not State.FRESH
 
+    @property
+    def never_right(self) -> bool:
+        """Whether it was asked and has not come right yet: nothing is known that could fade."""
+        return self.seen and not self.right
+
 
 class CardGroup:
     """Some cards together. Means are over the cards seen, and None while there are none.
 
     `strength` and `fluent_chance` are chances from 0 to 1, `speed_s` and `target_s` seconds; `lagging` counts the cards
-    seen that are not fluent.
+    seen that are not fluent. `fading` counts those that never came right too; words tell them apart (`faded`).
     """
 
     def __init__(self, statuses: Iterable[CardStatus]) -> None:
@@ -97,6 +102,7 @@ class CardGroup:
         states = Counter(status.state for status in asked)
         self.cards, self.seen = len(self.statuses), len(asked)
         self.fading, self.slow, self.fluent = states[State.FADING], states[State.SLOW], states[State.FLUENT]
+        self.never_right = sum(status.never_right for status in asked)
         self.lagging = self.fading + self.slow
         self.strength = _mean([status.strength for status in asked])
         self.speed_s = _mean([status.speed_s for status in asked])
@@ -104,10 +110,16 @@ class CardGroup:
         self.fluent_chance = _mean([status.fluent_chance for status in asked])
 
     @property
+    def faded(self) -> int:
+        """Those that are fading and had come right before."""
+        return self.fading - self.never_right
+
+    @property
     def lagging_words(self) -> str:
-        """Those that are fading or slow: '3 are fading and 1 is slow'."""
-        states = ((self.fading, "fading"), (self.slow, "slow"))
-        return " and ".join(how_many(count, f"is {word}", f"are {word}") for count, word in states if count)
+        """Those that are not fluent: '3 are fading, 2 are slow and 1 is not right yet'."""
+        states = ((self.faded, "fading"), (self.slow, "slow"), (self.never_right, "not right yet"))
+        parts = [how_many(count, f"is {word}", f"are {word}") for count, word in states if count]
+        return " and ".join(filter(None, (", ".join(parts[:-1]), *parts[-1:])))
 
 
 def _mean(values: Sequence[float]) -> float | None:

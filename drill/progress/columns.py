@@ -80,12 +80,17 @@ def _row(heading: str) -> Columns:
     )
 
 
-ROWS: dict[Grouping, Columns] = {
+GROUP_ROWS: dict[Grouping, Columns] = {
     "string": _row("String"),
     "key": _row("Key"),
     "shape": _row("Shape"),
     "family": _row("Family"),
 }
+ROWS: dict[Grouping, Columns] = {
+    by: tuple(column._replace(value="faded") if column.key == "fading" else column for column in columns)
+    for by, columns in GROUP_ROWS.items()
+}
+"""Groups for people, to whom only what came right before is fading."""
 SPOT: Columns = (
     Column("string", "string, 1 is the highest", INTEGER, "spot.string"),
     Column("fret", "fret, counted from the capo", INTEGER, "spot.fret"),
@@ -217,7 +222,7 @@ ATTEMPT: Columns = (
 
 def _grouped(key: str, of: str, by: Grouping) -> Column:
     meaning = f"one row for each of the deck's {of}"
-    return Column(key, meaning, Kind.ROWS, lambda progress: progress.table(by), columns=ROWS[by])
+    return Column(key, meaning, Kind.ROWS, lambda progress: progress.table(by), columns=GROUP_ROWS[by])
 
 
 PROGRESS: Columns = (

@@ -76,7 +76,7 @@ class Lines:
             return
         yield from self._table(ROWS[by], rows)
         weakest = self._progress.weakest_of(by)
-        if weakest is not None:
+        if weakest is not None and by != "key":  # the least ready key stands below what shows how ready it is
             yield self._drill_next(weakest.label, weakest.focus)
 
     def keys(self) -> Iterator[str]:
@@ -92,7 +92,7 @@ class Lines:
         if heard:
             yield "As played: of the last calls in rounds in which a note was heard, those landed on in time."
         if progress.keys:
-            least = min(progress.keys, key=lambda key: (not key.asked, key.readiness))
+            least = progress.least_ready or progress.keys[0]
             yield self._drill_next(named_key(least.key), least.focus)
 
     def forecast(self) -> Iterator[str]:
@@ -155,14 +155,14 @@ class Lines:
         """One card: how well it is known, why it is or is not asked, and its last answers."""
         status = history.status
         yield self._words(history.card.prompt)
-        yield f"{history.card.id}: {status.state}."
+        yield f"{history.card.id}: {'not right yet' if status.never_right else status.state}."
         yield history.why
         yield from (f"    It waits for {card}" for card in history.waits_for)
         speed, target = seconds(status.speed_s), seconds(status.item.target_s)
         chance = per_cent(status.fluent_chance)
         yield f"Strength {per_cent(status.strength)}; about {speed}, target {target}; right and in time: {chance}."
         yield from self._of_the_learner(status) if status.seen else ()
-        if history.fades_at_s is not None:
+        if history.fades_at_s is not None and not status.never_right:
             faded = history.fades_at_s <= self._progress.now_s
             yield "It has faded." if faded else self._fades(history.fades_at_s)
         timed = any(row.thinking_ms is not None for row in history.attempts[-LAST_ANSWERS:])
@@ -209,11 +209,12 @@ class Lines:
 
 def nothing_more_fades(progress: Progress) -> str:
     """What is said where the forecast is empty: of the cards that hold; others may have faded already."""
-    days, fading = len(progress.forecast), progress.whole.fading
-    if not fading:
-        return f"Nothing is expected to fade in the next {days} days."
-    now = f"{how_many(fading, 'card')} {'is' if fading == 1 else 'are'} fading now"
-    return f"{now}; no other will in the next {days} days."
+    days, whole = len(progress.forecast), progress.whole
+    wrong = f"{how_many(whole.never_right, 'card is', 'cards are')} not right yet. " if whole.never_right else ""
+    if not whole.faded:
+        return f"{wrong}Nothing is expected to fade in the next {days} days."
+    now = f"{how_many(whole.faded, 'card is', 'cards are')} fading now"
+    return f"{wrong}{now}; no other will in the next {days} days."
 
 
 def answer_text(card: Card, given: str, language: NoteLanguage) -> str:

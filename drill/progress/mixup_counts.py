@@ -16,6 +16,7 @@ from typing import NamedTuple
 
 from drill.decks import Deck, Focus, entry_of
 from drill.errors import FretsureError
+from drill.progress.asked_cards import card_as_asked, entry_in
 from drill.questions.card import Card
 from drill.questions.catalogue import FAMILIES
 from drill.questions.facets import string_of
@@ -101,7 +102,7 @@ class MixupCounts:
         curable = ((place, focus) for place, focus in places if any(map(focus.holds, deck.entries.values())))
         place, cure = next(curable, (places[0][0], None))
         row = times.newest[place]
-        card = _card(row.card)
+        card = card_as_asked(entry_in(deck, row.card), deck)
         sentence = next((mixup.sentence for mixup in card.mixups_behind(row.given) if mixup.name == name), "")
         opportunities = self._opportunities(name, times)
         return MixupRow(name, times.places.total(), opportunities, times.last_at_ms, card, row.given, sentence, cure)

@@ -6,11 +6,12 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 from functools import cached_property
 
-from drill.decks import Deck, Entry, Focus, entry_of
+from drill.decks import Deck, Entry, Focus
 from drill.memory import Learner, Settled, Sitting, forecast
 from drill.memory.calibration import Calibration
 from drill.present.dates import moment
 from drill.progress import history
+from drill.progress.asked_cards import card_as_asked
 from drill.progress.attempt_log import AttemptLog
 from drill.progress.card_history import CardHistory, card_history
 from drill.progress.card_status import (
@@ -27,8 +28,7 @@ from drill.progress.hows import HowRow
 from drill.progress.landings import AsPlayed, LandedKey, as_played, landed_keys
 from drill.progress.mixup_counts import MixupRow
 from drill.progress.readiness import KeyReadiness, key_readiness
-from drill.progress.weakest import Weakest, choose, weakest
-from drill.questions.catalogue import FAMILIES
+from drill.progress.weakest import Weakest, choose, least_ready, weakest
 from drill.settings import Settings
 from drill.system.platforms import shell_quoted
 from drill.theory.bars import bar_seconds
@@ -91,13 +91,22 @@ class Progress:
         return self._tables[by]
 
     def weakest_of(self, by: Grouping) -> GroupRow | None:
-        """The row of a table to drill next, None when nothing in it is weak."""
-        return weakest(self._tables[by])
+        """The row of a table to drill next, of keys the least ready; None when nothing in it is weak."""
+        row = weakest(self._tables[by])
+        if row is None or by != "key" or self.least_ready is None:
+            return row
+        return next(each for each in self._tables[by] if each.name == self.least_ready.key.name)
+
+    @property
+    def least_ready(self) -> KeyReadiness | None:
+        """Of the keys that the deck asks about, the least ready; None before one was asked."""
+        return least_ready(self.keys, {row.name for row in self._tables["key"]})
 
     @cached_property
     def weakest(self) -> Weakest:
-        """The one thing to drill next."""
-        return choose((row for rows in self._tables.values() for row in rows), self.statuses)
+        """The one thing to drill next: of the weakest of each table, the one of the lowest strength."""
+        rows = (row for by in GROUPINGS if (row := self.weakest_of(by)) is not None)
+        return choose(rows, self.statuses, self.least_ready)
 
     @property
     def bar_s(self) -> float:
@@ -156,10 +165,7 @@ class Progress:
 
     def prompt(self, entry: Entry) -> str:
         """The question of a card of this or another deck, with marked notes."""
-        if entry.item.card in self.deck.entries:
-            return self.deck.card(entry.item.card).prompt
-        _, neck = entry_of(entry.item.card)  # it may be about another instrument
-        return FAMILIES[entry.item.family].card(entry.facets, neck).prompt
+        return card_as_asked(entry, self.deck).prompt
 
     def command(self, focus: Focus) -> str:
         """The command that drills a focus of this deck, in the learner's note language.

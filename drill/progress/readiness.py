@@ -1,7 +1,8 @@
 """How ready a learner is for a key: the chance of recalling every fact that it takes, each within one bar.
 
 Playing in a key in both shapes takes its relative, the finger on the tonic, and the index fret of each shape. Every
-fact counts once: a card is left out if other cards already cover its facts. Readiness is the product of the chances
+fact counts once: a card is left out if other cards already cover its facts. A rule of all keys that was asked in one is
+known in each. Readiness is the product of the chances
 that these cards are answered right, each within one bar of four beats at the learner's tempo of today, by somebody who
 sits down a day after the latest drill (now, if that was longer ago) and is asked them first. Cards that the deck does
 not ask count too; their chance follows from the facts they rest on. Before anything was asked of a key itself, its
@@ -17,7 +18,7 @@ from typing import NamedTuple
 
 from drill.decks import Deck, Entry, Focus, entry_of
 from drill.errors import UsageProblem
-from drill.memory import Learner, Settled, Sitting, readiness
+from drill.memory import Learner, Settled, Sitting, is_fresh, readiness
 from drill.progress.card_status import CardStatus
 from drill.progress.landings import AsPlayed
 from drill.questions.catalogue import FAMILIES
@@ -96,8 +97,8 @@ class KeyReadiness(NamedTuple):
 
     @property
     def held_back_by(self) -> tuple[Needed, ...]:
-        """The needed cards that hold the key back, weakest first."""
-        return tuple(needed for needed in self.needed if needed.holds_back)
+        """The needed cards that hold the key back, weakest first; no mere guess at what no card asks."""
+        return tuple(each for each in self.needed if each.holds_back and (each.asked_by_deck or each.is_measured))
 
     @property
     def focus(self) -> Focus:
@@ -116,11 +117,14 @@ def key_readiness(
     settled = Settled(learner, sitting)
     facts = {fact for entry in deck.entries.values() for fact in entry.item.facts}
 
+    def in_time(entry: Entry) -> float:
+        return readiness(settled.of(entry.item), [entry.item], now_s, bar_s)
+
     def need(entry: Entry) -> Needed:
-        shown = settled.of(entry.item)
-        chance = readiness(shown, [entry.item], now_s, bar_s)
+        best = max(_where_asked(entry, deck, learner), key=in_time)
+        status, known = (CardStatus.of(each, settled.of(each.item), now_s) for each in (entry, best))
         reached = facts.issuperset(entry.item.facts)
-        return Needed(CardStatus.of(entry, shown, now_s), chance, entry.item.card in deck.entries, reached)
+        return Needed(_as_known(status, known), in_time(best), entry.item.card in deck.entries, reached)
 
     def row(key: Key, entries: list[Entry]) -> KeyReadiness:
         needed = sorted(map(need, entries), key=lambda each: each.in_time)
@@ -128,6 +132,20 @@ def key_readiness(
 
     found = ((key, needed_entries(key, deck)) for key in PRACTICAL_KEYS)
     return tuple(row(key, entries) for key, entries in found if entries)
+
+
+def _where_asked(entry: Entry, deck: Deck, learner: Learner) -> list[Entry]:
+    """The card itself; for a rule not asked in this key yet, the cards of the deck that asked it in others."""
+    if entry.item.family not in RULES or not is_fresh(learner, entry.item):
+        return [entry]
+    same = (each for each in deck.entries.values() if each.item.family == entry.item.family)
+    asked = [each for each in same if each.item.facts == entry.item.facts and not is_fresh(learner, each.item)]
+    return asked or [entry]
+
+
+def _as_known(status: CardStatus, known: CardStatus) -> CardStatus:
+    """The status of a card that is as well known as another."""
+    return status._replace(strength=known.strength, speed_s=known.speed_s, fluent_chance=known.fluent_chance)
 
 
 def needed_entries(key: Key, deck: Deck) -> list[Entry]:

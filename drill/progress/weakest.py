@@ -1,18 +1,18 @@
-"""The one thing to drill next, with its reason."""
+"""The one thing to drill next, with its reason: what stands lowest by the figure that the tables show of it.
+
+Strings, shapes and kinds of question stand by their strength, keys by their readiness.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Container, Iterable
 from typing import NamedTuple
 
 from drill.decks import Focus
-from drill.memory import State
-from drill.present.figures import how_many, per_cent
+from drill.present.figures import per_cent
 from drill.progress.card_status import CardStatus, GroupRow
+from drill.progress.readiness import KeyReadiness
 from drill.questions.catalogue import FAMILIES
-
-LEAST_SEEN = 3
-"""A group needs this many cards seen: one bad answer makes no weak spot."""
 
 
 class Weakest(NamedTuple):
@@ -24,30 +24,37 @@ class Weakest(NamedTuple):
 
 
 def weakest(rows: Iterable[GroupRow]) -> GroupRow | None:
-    """The row whose cards come right in time least often; None if no row is weak."""
-    candidates = [row for row in rows if row.seen >= LEAST_SEEN and row.lagging]
-    return min(candidates, key=lambda row: (row.fluent_chance or 0.0, -row.cards), default=None)
+    """The row of the lowest strength among those asked; None while none of their cards is fading or slow."""
+    asked = [row for row in rows if row.seen]
+    if not any(row.lagging for row in asked):
+        return None
+    return min(asked, key=lambda row: (row.strength or 0.0, -row.cards))
 
 
-def choose(rows: Iterable[GroupRow], statuses: Iterable[CardStatus]) -> Weakest:
-    """The weakest row of all tables; a beginner is sent to the deck's first family."""
+def least_ready(keys: Iterable[KeyReadiness], among: Container[str]) -> KeyReadiness | None:
+    """The least ready of the keys of these names that were asked; those measured only in part come last."""
+    asked = [row for row in keys if row.asked and row.key.name in among]
+    return min(asked, key=lambda row: (row.in_part, row.readiness), default=None)
+
+
+def choose(rows: Iterable[GroupRow], statuses: Iterable[CardStatus], key: KeyReadiness | None = None) -> Weakest:
+    """The weakest row of some tables, in which `key` is the least ready; a beginner gets the deck's first family."""
     row = weakest(rows)
-    if row is not None:
-        return Weakest(row.focus, row.label, _why(row))
-    return _without_a_weak_row(list(statuses))
+    if row is None:
+        return _without_a_weak_row(list(statuses))
+    ready = key.shown if key and row.focus == key.focus else None
+    figure = f"Its strength is {per_cent(row.strength or 0.0)}" if ready is None else f"It is {per_cent(ready)} ready"
+    return Weakest(row.focus, row.label, f"{figure}: {how_asked(row)}")
 
 
-def _why(row: GroupRow) -> str:
-    seen, in_time = how_many(row.seen, "card"), per_cent(row.fluent_chance or 0.0)
-    return f"Of the {seen} asked, {row.lagging_words}; the chance of a right answer in time is {in_time}."
+def how_asked(row: GroupRow) -> str:
+    """How the cards asked of a row stand: 'of the 3 cards asked, 1 is fading and 1 is slow.'"""
+    if row.seen == 1:
+        return f"the one card asked {row.lagging_words.removeprefix('1 ') or 'is fluent'}."
+    return f"of the {row.seen} cards asked, {row.lagging_words or 'none is fading or slow'}."
 
 
 def _without_a_weak_row(statuses: list[CardStatus]) -> Weakest:
-    lagging = [s for s in statuses if s.state in (State.FADING, State.SLOW)]
-    if lagging:
-        worst = min(lagging, key=lambda s: s.fluent_chance)
-        why = f"It has the weakest card: the chance of a right answer in time is {per_cent(worst.fluent_chance)}."
-        return Weakest(_family(worst), _title(worst), why)
     fresh = next((s for s in statuses if not s.seen), None)
     if fresh is not None:
         began = any(s.seen for s in statuses)

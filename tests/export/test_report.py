@@ -17,9 +17,14 @@ from drill.decks.homework import Goal
 from drill.export.report import report
 from drill.export.tables import CARDS, DAYS, KEYS, TABLES, card_rows
 from drill.export.trends import fell, grew, pause_sentence
+from drill.memory import State
+from drill.present.figures import per_cent
 from drill.progress import Period, Progress
 from drill.progress.columns import exact_writers
+from drill.questions.wording import named_key
+from drill.system.environment import Environment
 from drill.theory.neck import STANDARD, Neck
+from tests.export.conftest import progress_of
 from tests.progress.worked import worked_progress
 from tests.support.learners import Empty, beginner
 
@@ -112,6 +117,10 @@ def test_weeks_are_told_in_a_table_and_as_a_trend(progress: Progress) -> None:
 
 
 def test_what_grew_is_told_against_the_last_week_and_the_first(progress: Progress) -> None:
+    weeks = progress._counts._weeks
+    weeks[0] = weeks[0]._replace(right=15, first_answers=16, first_right=12)
+    weeks[1] = weeks[1]._replace(right=0, first_answers=15)
+    weeks[2] = weeks[2]._replace(right=15, first_answers=15, first_right=15)
     grown = section(report(progress), "What grew")
     assert grown == (
         "Right at first: 100%, up from 0% in the week of 22 Dec 2025. "
@@ -138,6 +147,19 @@ def test_what_fell_is_weak_and_a_change_of_a_hundredth_is_no_news() -> None:
     assert grew(alike) == fell(alike) == [], "both are written 0.4 s"
 
 
+def test_a_week_of_a_few_answers_has_not_grown_or_fallen(progress: Progress) -> None:
+    """6 of 7 right is 86%, which the 82% of 100 answers differs from by less than one answer."""
+    many = Period(date(2026, 1, 5), 120, 100, 100, 82, 1500, 5)
+    few = Period(date(2026, 1, 12), 7, 6, 7, 6, 1000, 1)
+    assert grew([many, few]) == []
+    assert fell([many, few._replace(first_right=0, median_ms=3000)]) == []
+    assert grew([few, many._replace(start=date(2026, 1, 19), first_right=99)]) == []
+    enough = few._replace(right=15, first_answers=15, first_right=15)
+    assert len(grew([many, enough])) == 2
+    few_words = "There are too few answers in a week yet to tell whether they are better than before."
+    assert section(report(progress), "What grew") == few_words
+
+
 def test_a_learner_who_stopped_is_said_to_have_stopped() -> None:
     assert [*pause_sentence(date(2026, 1, 5), date(2026, 1, 18))] == []
     [sentence] = pause_sentence(date(2025, 11, 10), date(2026, 1, 5))
@@ -149,6 +171,22 @@ def test_what_to_play_names_the_weakest_and_the_keys_for_a_round(progress: Progr
     assert progress.command(progress.weakest.focus) in play
     # both keys with a figure, the least ready first; B♭ was never asked
     assert play.endswith('a round of C major, F♯ minor. fretsure round --key "C major" --key "F# minor"')
+
+
+def test_what_is_weak_is_what_has_the_lowest_figures_on_the_page(progress: Progress) -> None:
+    """60% on string 6 and 99% on string 5; of all notes at a fret (0.9 + 0.3 + 0.997) / 3 = 73%."""
+    assert section(report(progress), "What is weak") == (
+        "String 6 (low E): 60%; of the 2 cards asked, 1 is fading. "
+        "Note at a fret: 73%; of the 3 cards asked, 1 is fading and 1 is slow."
+    )
+
+
+def test_the_least_ready_key_is_weak(invented: Environment) -> None:
+    with progress_of(invented) as learner:
+        shown = {row.key: row.shown for row in learner.keys if row.shown is not None}
+        key = min(shown, key=lambda each: shown[each])
+        said = f"{learner.settings.voice.say(named_key(key))}: the least ready key, {per_cent(shown[key])}."
+        assert said in section(report(learner), "What is weak")
 
 
 def test_the_top_says_how_many_cards_stand_how(progress: Progress) -> None:
@@ -262,3 +300,21 @@ def test_a_string_that_the_question_names_is_not_named_twice() -> None:
     held_back = [row[2] for row in table(report(progress), "How ready the keys are") if row[2].startswith("tonic")]
     assert held_back
     assert all(re.fullmatch(r"tonic finger, string [56]: .*", words) for words in held_back)
+
+
+def test_a_card_whose_facts_were_all_asked_in_others_is_not_said_to_be_unasked() -> None:
+    progress = worked_progress()
+    [first, *others] = progress.keys
+    by_others = first.needed[0].status._replace(state=State.FRESH, asked=0, right=0, is_touched=True)
+    needed = (first.needed[0]._replace(status=by_others), *first.needed[1:])
+    object.__setattr__(progress, "keys", (first._replace(needed=needed), *others))
+    [_, c_major, *_] = table(report(progress), "How ready the keys are")
+    assert c_major == ["C major", "36%", "which note, string 6: 50%"]
+
+
+def test_cards_that_never_came_right_are_not_counted_as_fading(progress: Progress) -> None:
+    wrong = (each._replace(right=0) if each.state == "fading" else each for each in progress.statuses)
+    progress.__dict__["statuses"] = tuple(wrong)
+    text = plain(report(progress))
+    assert "3 were asked: 1 not right yet, 0 fading, 1 known but slow, 1 fluent." in text
+    assert "Fading now: 0." in text

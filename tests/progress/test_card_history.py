@@ -14,6 +14,7 @@ from drill.practice.session import Session
 from drill.present.figures import per_cent
 from drill.present.reasons import reason_sentence
 from drill.progress import Progress
+from drill.questions.wording import to_ascii
 from drill.record import Record
 from drill.settings import Settings
 from drill.system.environment import Environment
@@ -135,3 +136,12 @@ def test_what_never_came_right_is_not_said_to_be_known(fake_environment: Environ
         progress = Progress(session.store.learner, record, session.deck, session.settings, fake_environment.now())
         why = "You have not had it right yet."
         assert progress.card_history(card).why == why
+
+
+def test_a_card_of_another_deck_is_quoted_as_this_learner_is_asked_it() -> None:
+    """On 15 frets A minor fits only at fret 12 of the A string, D flat major not where its neck ends."""
+    progress = replace(beginner(deck="naturals"), log=Empty())
+    for key, asked in (("Am", "A minor, A-string shape: index"), ("Db", "Db major, whole A-string shape: index")):
+        history = progress.card_history(f"shape-anchor:key={key}:shape=string-5")
+        assert to_ascii(history.card.prompt).startswith(asked)
+        assert progress.prompt(history.status.entry) == history.card.prompt

@@ -13,6 +13,7 @@ from drill.memory import KEY_PRESS
 from drill.practice.replay import DerivedState, observations
 from drill.progress import Period, Progress
 from drill.progress.history import LogCounts, monday
+from drill.questions.wording import to_ascii
 from drill.record import AttemptRow
 from tests.support.learners import beginner
 
@@ -184,3 +185,22 @@ def test_necks_with_other_tunings_tell_their_mixups_too() -> None:
     [found] = LogCounts.of([low_d]).mixups(beginner().deck)
     # drop D: the sixth string sounds D, so that fret 2 is E; a guitarist who counts a fret too far says F
     assert found.card.accepts == ("E",)
+
+
+@pytest.mark.parametrize("in_deck", [True, False])
+def test_a_mixup_quotes_the_question_as_it_was_asked(in_deck: bool) -> None:
+    """On 15 frets A minor fits once from the A string; B flat minor, under D flat major, not from fret 13."""
+    deck = beginner().deck
+    if not in_deck:
+        deck = deck._replace(entries={})
+    for key, asked in (("Am", "A minor, A-string shape: index fret?"), ("Db", "Db major, whole A-string shape: index")):
+        card = f"shape-anchor:key={key}:shape=string-5"
+        missed = row("2026-01-05T10:00", False, card=card, family="shape-anchor", given="7", mixup="other string")
+        [found] = LogCounts.of([missed]).mixups(deck)
+        assert to_ascii(found.card.prompt).startswith(asked)
+
+
+def test_a_question_that_a_shorter_neck_has_no_room_for_is_still_quoted() -> None:
+    high = row("2026-01-05T10:00", False, card="note-at-fret:string=6:fret=20", given="B", mixup="one fret off")
+    [found] = LogCounts.of([high]).mixups(beginner().deck)
+    assert to_ascii(found.card.prompt).startswith("Fret 20, string 6")

@@ -7,9 +7,10 @@ from datetime import UTC, datetime
 
 import pytest
 
+from drill.memory import State
 from drill.progress import CardHistory
 from drill.progress.lines import Lines
-from tests.progress.worked import LOW_G, worked_progress
+from tests.progress.worked import LOW_A, LOW_G, C, worked_progress
 
 
 def in_utc(at_s: float) -> datetime:
@@ -24,17 +25,18 @@ def lines() -> Lines:
 def test_the_summary_counts_the_deck_and_says_what_to_drill(lines: Lines) -> None:
     first, second, third = lines.summary()
     assert re.search(r": 3 of \d+ cards asked so far\.$", first)
-    # (0.45 + 0.15 + 0.4985) / 3 = 0.37 of all cards of the family
-    why = "Of the 3 cards asked, 1 is fading and 1 is slow; the chance of a right answer in time is 37%."
-    assert second == f"Drill next: Note at a fret. {why}"
-    assert third == "    fretsure focus --family note-at-fret"
+    # (0.9 + 0.3) / 2 = 0.6 on string 6, 0.997 on string 5, (0.9 + 0.3 + 0.997) / 3 = 0.73 of all cards of the family
+    why = "Its strength is 60%: of the 2 cards asked, 1 is fading."
+    assert second == f"Drill next: string 6 (low E). {why}"
+    assert third == "    fretsure focus --string 6"
 
 
 def test_strings_with_their_counts_and_means(lines: Lines) -> None:
-    heads, low, high = lines.table("string")
+    heads, low, high, advice = lines.table("string")
     assert heads.split() == ["String", "cards", "asked", "fading", "slow", "strength", "time", "target"]
     assert low.endswith("2       1     0       60%  1.5 s   1.5 s")
     assert high.endswith("1       0     1       99%  3.0 s   1.5 s")
+    assert advice == "Drill next: string 6 (low E): fretsure focus --string 6"
 
 
 def test_keys_name_what_holds_them_back(lines: Lines) -> None:
@@ -104,3 +106,32 @@ def test_a_card_fades_or_has_faded(lines: Lines, in_hours: int, said: str) -> No
     [status] = [each for each in progress.statuses if each.card == LOW_G]
     history = CardHistory(progress.deck.card(LOW_G), status, progress.now_s + 3600 * in_hours, None, (), ())
     assert [line for line in lines.card_history(history) if "fade" in line or "It holds" in line] == [said]
+
+
+def test_what_never_came_right_is_not_said_to_fade() -> None:
+    """Two cards were missed whenever they were asked, one came right and was forgotten."""
+    progress = worked_progress()
+    progress.__dict__["forecast"] = (0, 0, 0)
+    cards = {each.card: each for each in progress.statuses}
+    cards |= {card: cards[card]._replace(state=State.FADING, right=0) for card in (LOW_G, C)}
+    progress.__dict__["statuses"] = tuple(cards.values())
+    assert next(Lines(progress, in_utc).forecast()) == (
+        "2 cards are not right yet. 1 card is fading now; no other will in the next 3 days."
+    )
+    assert progress.whole.fading == 3, "as programs are told"
+    assert progress.whole.lagging_words == "1 is fading and 2 are not right yet"
+    assert [line.split()[-7] for line in list(Lines(progress, in_utc).table("string"))[1:3]] == ["1", "0"]
+    progress.__dict__.pop("whole")
+    progress.__dict__["statuses"] = tuple(each for each in cards.values() if each.card != LOW_A)
+    first, second = Lines(progress, in_utc).forecast()
+    assert first == "2 cards are not right yet. Nothing is expected to fade in the next 3 days."
+    assert second == "Drill next: fretsure today"
+
+
+def test_the_history_of_a_card_that_never_came_right_says_so_and_not_that_it_faded(lines: Lines) -> None:
+    progress = worked_progress()
+    [status] = [each._replace(state=State.FADING, right=0) for each in progress.statuses if each.card == LOW_G]
+    history = CardHistory(progress.deck.card(LOW_G), status, progress.now_s - 1, None, (), (), "")
+    told = list(lines.card_history(history))
+    assert told[1] == f"{LOW_G}: not right yet."
+    assert not [line for line in told if "fad" in line]

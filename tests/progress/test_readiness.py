@@ -110,3 +110,28 @@ def test_readiness_is_shown_once_all_it_takes_was_asked() -> None:
     everything = taught(progress, {needed.status.card: True for needed in row.needed})
     [row] = [row for row in beginner(everything).keys if row.key.name == "C major"]
     assert not row.in_part and row.shown == row.readiness
+
+
+def test_the_finger_on_the_tonic_is_known_in_every_key_once_it_was_asked_in_one() -> None:
+    """The deck asks for it in C major and G major, not in D major, whose tonic lies under the same finger."""
+    progress = beginner()
+    asked = {"tonic-finger:key=C:shape=string-6": True, "tonic-finger:key=G:shape=string-6": False}
+    keys = {row.key.name: row for row in beginner(taught(progress, asked)).keys}
+    [c, g, d] = (
+        next(each for each in keys[name].needed if each.status.item.family == "tonic-finger")
+        for name in ("C major", "G major", "D major")
+    )
+    assert not d.asked_by_deck
+    assert g.in_time < c.in_time, "a card that was asked speaks for itself"
+    assert d.in_time == c.in_time
+    assert (d.status.strength, d.status.fluent_chance) == (c.status.strength, c.status.fluent_chance)
+    assert d.status.state == "fresh"
+
+
+def test_a_key_is_held_back_only_by_what_its_deck_asks_or_was_measured() -> None:
+    """Index frets and fingers are as unlikely as the relative in a deck of relatives, which asks for none of them."""
+    progress = beginner()
+    relatives = {card: entry for card, entry in progress.deck.entries.items() if entry.item.family == "relative-minor"}
+    [c_major, *_] = replace(progress, deck=progress.deck._replace(entries=relatives)).keys
+    assert len([each for each in c_major.needed if each.holds_back]) > 1
+    assert [each.status.card for each in c_major.held_back_by] == ["relative-minor:key=C"]
