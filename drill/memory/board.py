@@ -223,4 +223,29 @@ class Board:
 
     def back(self) -> Iterator[Item]:
         """Cards missed in this drill that may return."""
-        return (self.items[card] for card in self.diary.back(self.now_s, len(self.items) - 1))
+        return (self.items[card] for card in self.diary.back(self.now_s, len(self.items) - 1, self._comes))
+
+    def _comes(self, part: str) -> bool:
+        """Whether a part that was asked for, or missed, is still to come in this drill."""
+        return not self.kinds.rests(self.items[part].family) or (part in self.diary.missed and self.comes_back(part))
+
+    def comes_back(self, card: str) -> bool:
+        """Whether a card missed in this drill returns; of a kind that rests only the one missed longest ago does."""
+        missed, family = self.diary.missed, self.items[card].family
+        if card not in missed or not self.kinds.returns(family):
+            return False
+        first = next(other for other in missed if self.items[other].family == family)
+        return card == first or not self.kinds.rests(family)
+
+    def all_hold(self) -> bool:
+        """Whether every card was met or is proved, and each that needs a question holds, in time, now and tomorrow.
+
+        What came right only in one sitting does not count: that it holds is no more than predicted.
+        """
+        met = (item for card, item in self.items.items() if card not in self.fresh)
+        return not self.unmet and all(self.is_spared(item) or self._holds(item) for item in met)
+
+    def _holds(self, item: Item) -> bool:
+        prospect, state = self.prospects[item.card], self.learner.cards[item.card]
+        proven = state.proven_s >= OVERNIGHT_S and not state.failed
+        return proven and not self.is_slow(item) and min(prospect.in_time, prospect.tomorrow) >= STEADY

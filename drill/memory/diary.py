@@ -1,7 +1,7 @@
 """What has happened in the drill so far: what was asked, what was missed, how much time went to new cards."""
 
 from collections import defaultdict, deque
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
 from drill.memory.item import Attempt, Item
@@ -44,6 +44,8 @@ class Diary:
         """The cards missed when they were last asked."""
         self.errands: dict[str, str] = {}
         """Parts to be asked because a whole failed: the whole by its part."""
+        self.blamed: set[str] = set()
+        """Those of them that a mix-up points at; the others are only likely."""
         self.answers = self.right = 0
         """Typed answers, and those of them that were right: a played miss may be misheard."""
         self.right_at: dict[str, float] = {}
@@ -92,10 +94,18 @@ class Diary:
             self.missed[item.card] = Miss(attempt.at_s, self.count, part)
         if part is not None:
             self.errands[part] = item.card
+            self.blamed.discard(part)
+            if attempt.mixed_fact in item.facts:
+                self.blamed.add(part)
 
-    def back(self, now_s: float, others: int) -> Iterator[str]:
-        """The missed cards that may return, those missed longest ago first; `others` is the number of other cards."""
+    def back(self, now_s: float, others: int, comes: Callable[[str], bool]) -> Iterator[str]:
+        """The missed cards that may return, those missed longest ago first.
+
+        `others` is the number of other cards; `comes` says whether a part is asked in this drill: one that is not holds
+        nothing up.
+        """
         for card, miss in self.missed.items():
             rested = now_s - miss.at_s >= RETURN_S and self.count - miss.number >= min(RETURN_AFTER, others)
-            if rested and miss.part not in self.errands and miss.part not in self.missed:
+            part = miss.part if miss.part is not None and comes(miss.part) else None
+            if rested and part not in self.errands and part not in self.missed:
                 yield card

@@ -25,8 +25,9 @@ class Attempt(NamedTuple):
 
     `right` is True or False for an answer, None if the card was only shown. `thinking_s` runs from the
     question to the learner's first response, without pauses, and is None if it was not measured. `mixed_fact` is the
-    fact that a named mix-up points at. `present_wording` says whether the question was asked in the words of today, so
-    that its time tells how long they take to read. `played` says that the answer was played: see `learnable`.
+    fact that a named mix-up points at; `parts_right` says that by the mix-up no part failed, as with the right note in
+    the wrong octave. `present_wording` says whether the question was asked in the words of today, so that its time
+    tells how long they take to read. `played` says that the answer was played: see `learnable`.
     """
 
     card: str
@@ -36,6 +37,7 @@ class Attempt(NamedTuple):
     mixed_fact: str | None = None
     present_wording: bool = False
     played: bool = False
+    parts_right: bool = False
 
     @property
     def learnable(self) -> "Attempt":

@@ -9,8 +9,9 @@ The rules are those of a private teacher with five minutes a day:
 - Of the cards that may come for the same reason, the one with the highest gain per second of the learner's time comes
   (`gain`); it counts for more if many others rest on its facts, and for less if it resembles the question before.
 - The first card of a kind is shown solved, and the next one is asked (`solved`).
-- A kind that goes badly rests until tomorrow while anything else may come, and holds nothing else up (`kinds`).
-- When everything is known and will be tomorrow, the drill ends early.
+- A kind that goes badly rests until tomorrow while anything else may come, but for one missed card, and holds nothing
+  else up (`kinds`).
+- When everything is known and will be tomorrow, the drill ends early; before that, ENOUGH_S are drilled.
 
 `pools.POOLS` says in which order. The planner never asks a card that it asked just before, nor one whose answer the
 question before gave away, as long as there is another. Nothing depends on chance.
@@ -38,6 +39,8 @@ LEAST_S = 2.0
 """With less time left than this, nothing more is asked."""
 TIGHT_S = 20.0
 """With less time left than this, a card is asked only if its answer is expected in time."""
+ENOUGH_S = 60.0
+"""After so many seconds a drill ends if all that is left is to deepen what holds, in time, and will tomorrow."""
 SHORTLIST = 8
 FORESEEN = 6
 """A preview names so many of the cards to be asked for the first time."""
@@ -47,6 +50,10 @@ SLICE = 8
 
 _NEEDED_AGAIN = (ReasonKind.FADING, ReasonKind.UNTRIED, ReasonKind.SLOW)
 """The pools of cards that were asked before and need it again."""
+_PLAIN = (ReasonKind.PART, ReasonKind.MISSED, ReasonKind.FRESH, ReasonKind.EXAMPLE, ReasonKind.REMINDER)
+"""What is told as it is, whatever the state of the card."""
+_DEEPENING = (ReasonKind.HOLDING, ReasonKind.AGAIN)
+"""The pools of cards that can wait."""
 
 
 class Choice(NamedTuple):
@@ -141,13 +148,26 @@ class Planner:
         self._board.update(chain(self._touched, self._slice()), now_s)
         self._touched.clear()
         found = self._pick(seconds_left) if seconds_left >= LEAST_S else None
-        if found is None:
+        if found is None or self._is_enough(found[1], seconds_left):
             self.ending = self._ending(seconds_left)
             return None
         item, pool = found
         solved = self._lessons.wants(item)
-        kind = ReasonKind.EXAMPLE if solved and self._lessons.is_met(item) else pool.name
-        return Choice(item.card, self._reason(item, kind), solved)
+        return Choice(item.card, self._reason(item, self._why_solved(item, pool) if solved else pool.name), solved)
+
+    def _why_solved(self, item: Item, pool: Pool) -> ReasonKind:
+        if self._lessons.is_reminder(item):
+            return ReasonKind.REMINDER
+        return ReasonKind.EXAMPLE if self._lessons.is_met(item) else pool.name
+
+    def _is_enough(self, pool: Pool, seconds_left: float) -> bool:
+        """Whether the rest of the time is better spent on something else."""
+        enough = self._board.diary.spent_s >= ENOUGH_S and seconds_left >= TIGHT_S
+        return enough and pool.name in _DEEPENING and self._board.all_hold()
+
+    def comes_back(self, card: str) -> bool:
+        """Whether a card that was missed in this drill is to be asked again, if the time suffices."""
+        return card not in self._left_out and self._board.comes_back(card)
 
     def standing(self, card: str, now_s: float, seconds_left: float) -> Standing:
         """Why the card would be asked now, or why not; `KeyError` for a card that is not among the items."""
@@ -183,9 +203,12 @@ class Planner:
     def _failed_part(self, item: Item, attempt: Attempt) -> Item | None:
         """The part that a missed whole is put down to: the one about the mix-up's fact, or else the weakest.
 
-        What is the whole's own is likelier to have failed than a rule, which holds in every key.
+        What is the whole's own is likelier to have failed than a rule, which holds in every key. None has failed where
+        the mix-up says that the parts were right.
         """
         anatomy = self._board.anatomy
+        if attempt.parts_right:
+            return None
         if attempt.mixed_fact in item.facts:
             return anatomy.part_about(item, attempt.mixed_fact)
         return min(anatomy.parts.get(item.card, ()), key=self._shakiness, default=None)
@@ -232,7 +255,7 @@ class Planner:
             return rested(item) and told.isdisjoint(item.facts)
 
         def welcome(item: Item) -> bool:
-            return not board.kinds.rests(item.family) and apart(item)
+            return (not board.kinds.rests(item.family) or board.comes_back(item.card)) and apart(item)
 
         def other(item: Item) -> bool:
             return (item is not asked[-1] or len(board.items) == 1) and fits(item)
@@ -278,13 +301,17 @@ class Planner:
         """What to tell of a card from a pool of this name: where its own state says more, that."""
         if kind is ReasonKind.FRESH and item.card in self.learner.cards:
             return ReasonKind.SHOWN
-        if kind in (ReasonKind.PART, ReasonKind.MISSED, ReasonKind.FRESH, ReasonKind.EXAMPLE):
+        if kind is ReasonKind.PART and item.card in self._board.diary.blamed:
+            return ReasonKind.FAILED_PART
+        if kind in _PLAIN:
             return kind
         state, answers = state_of(self.learner, item, self._board.now_s), self.learner.cards[item.card]
         if not answers.right:
             return ReasonKind.NEVER_RIGHT
         if answers.failed:
             return ReasonKind.FAILED
+        if kind in _DEEPENING and self._board.kinds.any_rests:
+            return ReasonKind.INSTEAD
         if kind in (ReasonKind.UNTRIED, ReasonKind.SETTLING, ReasonKind.AGAIN):
             return kind
         if state in (State.FADING, State.SLOW):

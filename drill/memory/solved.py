@@ -1,8 +1,9 @@
 """Teaching before asking: which cards are shown solved, with idea and reason, and not asked.
 
 The first card of a kind is shown, so that nobody is asked a kind of question they have never seen answered; the next
-card of that kind is asked. While no answer to a kind was ever right, a miss brings another solved card, and so do weeks
-without it. Whoever says that they only want to be faster is asked at once; so is a part whose whole is known already.
+card of that kind is asked. What was shown on an earlier day and not asked is shown again before it is. While no answer
+to a kind was ever right, a miss brings another solved card, and so do weeks without it. Whoever says that they only
+want to be faster is asked at once; so is a part whose whole is known already.
 """
 
 from __future__ import annotations
@@ -50,10 +51,17 @@ class Lessons:
         """Whether the card is to be shown and not asked."""
         if self._given[item.family] >= MOST or item.card in self._shown:
             return False
-        if item.family in self._missed:
+        if item.family in self._missed or self.is_reminder(item):
             return True
         sure = self._board.start == "speed" or (self._board.anatomy.is_part(item) and self._board.is_proved(item))
         return item.family not in self._met and not sure
+
+    def is_reminder(self, item: Item) -> bool:
+        """Whether the card was shown on an earlier day and never asked since: by now its answer is forgotten."""
+        state = self._board.learner.cards.get(item.card)
+        if state is None or state.asked or state.shown_s is None:
+            return False
+        return self._board.now_s - state.shown_s >= OVERNIGHT_S
 
     def is_met(self, item: Item) -> bool:
         """Whether a card of this kind was asked or shown before."""

@@ -277,7 +277,7 @@ class Session:
             mixups=judgement.mixups,
             thinking_s=self.watch.thinking_s,
             target_s=question.target_s,
-            comes_back=not judgement.right and self.seconds_left > 0,
+            comes_back=self.seconds_left > 0 and self.planner.comes_back(card.id),
             strength_before=before,
             last_thinking_s=last_s,
             net_thinking_s=self._net_s(card, self.watch.thinking_s, how),
@@ -306,9 +306,10 @@ class Session:
         card, item, now_s = question.card, self.deck.entries[question.card.id].item, self.environment.now()
         times = self._times(question, now_s)
         row = attempt_row(self.environment.new_uid(), self.drill, card.id, card.family, times, judgement, how)
-        attempt = attempt_of(row, judgement.mixup.fact if judgement and judgement.mixup else None)
+        mixup = judgement.mixup if judgement else None
+        attempt = attempt_of(row, mixup.fact if mixup else None)
         self.store.add(row, item, attempt)
-        self.planner.observe(attempt)
+        self.planner.observe(attempt._replace(parts_right=mixup is not None and mixup.parts_right))
         self.question = None
         self.heard.stop()
 

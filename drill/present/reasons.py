@@ -16,26 +16,35 @@ def reason_sentence(reason: Reason) -> str:
     strength = per_cent(reason.strength)
     return {
         ReasonKind.MISSED: "You missed it earlier in this drill.",
-        ReasonKind.PART: "You missed a question that rests on it; this is the part that failed.",
+        ReasonKind.PART: "It is a part of a question that you missed.",
+        ReasonKind.FAILED_PART: "You missed a question that rests on it; this is the part that failed.",
         ReasonKind.FRESH: "It is new, and the next in the deck.",
         ReasonKind.SHOWN: "You were shown it solved; now it is your turn.",
         ReasonKind.EXAMPLE: "Nothing of this kind has come right yet, so here is one more with its answer.",
+        ReasonKind.REMINDER: "You were shown it on an earlier day; here it is once more before it is asked.",
         ReasonKind.NEVER_RIGHT: "You have not had it right yet.",
         ReasonKind.FAILED: "You missed it when it was last asked.",
         ReasonKind.FADING: f"It is fading: the chance that you still know it is about {strength}.",
-        ReasonKind.SLOW: (
-            f"You know it, but slowly: in about {seconds(reason.speed_s)}; the target is {seconds(reason.target_s)}."
-        ),
+        ReasonKind.SLOW: _slow(reason),
         ReasonKind.UNTRIED: (
             f"You have not been asked it for {reason.idle_s / DAY_S:.0f} days; this makes sure that you still know it."
         ),
         ReasonKind.SETTLING: "It came right a moment ago; once more, until it comes surely and in time.",
-        ReasonKind.AGAIN: "Nothing is more urgent; once more, so that it is there tomorrow.",
+        ReasonKind.AGAIN: "It came right in this drill; once more, so that it is there tomorrow.",
+        ReasonKind.INSTEAD: "What goes badly rests until tomorrow; this goes well, and is asked to make it sure.",
         ReasonKind.REFRESH: f"It holds at about {strength}; asking it now keeps it from fading.",
         ReasonKind.HOLDING: f"Nothing is more urgent; you know it ({strength}), and this keeps it so.",
         ReasonKind.PROVED: "It is not asked: a question that rests on the same facts keeps proving it.",
         ReasonKind.LATER: "It is not asked yet: it is new, and others come first.",
     }[reason.kind]
+
+
+def _slow(reason: Reason) -> str:
+    """Both times, unless they look the same."""
+    speed, target = seconds(reason.speed_s), seconds(reason.target_s)
+    if speed == target:
+        return f"You know it, but take a little longer than the target of {target}."
+    return f"You know it, but slowly: in about {speed}; the target is {target}."
 
 
 def reason_afterwards(reason: Reason) -> str:

@@ -179,14 +179,18 @@ def signature_name(signature: int) -> str:
 
 
 class FretAnswer(NamedTuple):
-    """A fret of this neck, on the string that the question names."""
+    """A fret of this neck, on the string that the question names.
+
+    Where a finger holds the answer, `first_fret` is 1; the open string can be typed all the same, and is told as wrong.
+    """
 
     last_fret: int
     string: int | None = None
+    first_fret: int = 0
 
     @property
     def hint(self) -> str:
-        return f"a fret, 0 to {self.last_fret}"
+        return f"a fret, {self.first_fret} to {self.last_fret}"
 
     def read(self, text: str, language: NoteLanguage = "english") -> str:
         words = " ".join(text.casefold().split())

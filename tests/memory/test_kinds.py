@@ -34,6 +34,14 @@ def test_a_right_answer_ends_the_rest_and_the_count_begins_anew() -> None:
     assert missed(kinds, 1).rests("fret")
 
 
+def test_a_kind_that_rests_has_one_return_and_a_right_answer_gives_it_another() -> None:
+    kinds = missed(Kinds(), TIRES_AFTER)
+    assert kinds.returns("fret")
+    assert not missed(kinds, 1).returns("fret")
+    kinds.observe(FRET, True, True)
+    assert missed(kinds, TIRES_AFTER).returns("fret")
+
+
 def test_misses_of_what_had_not_been_told_make_no_kind_rest() -> None:
     assert not missed(Kinds(), 9, told=False).rests("fret")
 

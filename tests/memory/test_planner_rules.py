@@ -12,6 +12,7 @@ from drill.memory.board import Board
 from drill.memory.diary import RETURNS
 from drill.memory.front import OPEN_MISSES, PROBE_MISSES, SHARE
 from drill.memory.kinds import TIRES_AFTER
+from drill.memory.planner import ENOUGH_S
 from drill.memory.recent import BREAK_S, KEPT, Recent
 from drill.memory.solved import MOST
 from tests.memory.drills import DAY, NOW, Drill, asked, cards
@@ -79,7 +80,7 @@ def test_whoever_misses_a_whole_is_asked_the_part_that_failed_and_then_the_whole
     again = order.index(hard, first + 1)
     assert first < part < again
     assert part - first <= 3, "the next question but one: the verdict has just told the answer"
-    assert log[part][0].reason.kind == "part"
+    assert log[part][0].reason.kind == "failed part"
     assert log[part][0].reason.other == hard
     assert log[again][0].reason.kind == "missed"
 
@@ -92,15 +93,86 @@ def test_without_a_mixup_the_weakest_part_is_asked():
     missed = Attempt("whole:0:major:6", now, False, 4.0)
     learner.observe(items[missed.card], missed)
     planner.observe(missed)
-    following = []
+    following = {}
     for k in range(1, 4):
         choice = planner.next(now + 8 * k, 250.0)
-        following.append(choice.card)
+        following[choice.card] = choice.reason.kind
         attempt = Attempt(choice.card, now + 8 * k + 3, True, 1.0)
         learner.observe(items[choice.card], attempt)
         planner.observe(attempt)
-    assert "relative:0" in following
+    assert following["relative:0"] is ReasonKind.PART, "nobody knows whether this part failed"
     assert "fret:6:0" not in following
+
+
+def test_a_mixup_that_leaves_the_parts_right_sends_none_of_them():
+    learner, items = Learner(), {item.card: item for item in keys(3)}
+    planner = Planner(learner, items.values(), NOW, "shapes")
+    missed = Attempt("whole:0:minor:6", NOW, False, 4.0, parts_right=True)
+    learner.observe(items[missed.card], missed)
+    planner.observe(missed)
+    for k in range(1, 30):
+        choice = planner.next(NOW + 8 * k, 250.0)
+        assert choice.reason.kind is not ReasonKind.PART
+        attempt = Attempt(choice.card, NOW + 8 * k + 3, None if choice.solved else True, 1.0)
+        learner.observe(items[choice.card], attempt)
+        planner.observe(attempt)
+
+
+def test_a_part_of_a_kind_that_rests_does_not_keep_a_whole_from_coming_back():
+    learner, items = Learner(), {item.card: item for item in keys(3)}
+    board = Board(learner, items.values(), NOW, "shapes")
+    whole, part = items["whole:0:minor:6"], items["fret:6:0"]
+    board.diary.add(whole, Attempt(whole.card, NOW, False), new=True, part=part.card)
+    for number in range(4):
+        other = items[f"relative:{number % 3}"]
+        board.diary.add(other, Attempt(other.card, NOW + number, True), new=False)
+    board.now_s = NOW + 100
+    assert not list(board.back()), "its part comes first"
+    for _ in range(TIRES_AFTER):
+        board.kinds.observe(part, False, True)
+    assert list(board.back()) == [whole]
+
+
+def test_of_a_kind_that_rests_one_more_card_is_asked_and_what_is_asked_instead_says_that_it_rests():
+    drill = Drill(keys(2), lambda card, before: not card.startswith("fret"), start="notes")
+    drill.run()
+    log = drill.run(1)
+    frets, rests_at = [], None
+    for number, (choice, attempt) in enumerate(log):
+        if choice.card.startswith("fret") and attempt.right is False:
+            frets.append((choice.card, number))
+        if rests_at is None and len(frets) == TIRES_AFTER:
+            rests_at = number
+    after = [card for card, number in frets if number > rests_at]
+    assert len(after) == 1
+    kinds = {choice.reason.kind for choice, _ in log[rests_at + 1 :]}
+    assert ReasonKind.INSTEAD in kinds
+    assert not kinds & {ReasonKind.AGAIN, ReasonKind.HOLDING}
+
+
+def test_a_drill_ends_after_a_while_if_what_is_left_holds_and_has_held_overnight():
+    drill = Drill(keys(3), thinking=1.0, start="speed")
+    first, *later = [drill.run(day) for day in range(8)]
+    assert first[-1][1].at_s - NOW > 280, "what came right in one sitting only is drilled on"
+    last = later[-1]
+    assert drill.planner.ending is Ending.KNOWN
+    assert ENOUGH_S <= last[-1][1].at_s - (NOW + 7 * DAY) < 2 * ENOUGH_S
+
+
+def test_no_drill_ends_early_while_a_card_stands_missed():
+    drill = Drill(keys(3), lambda card, before: card != "whole:1:major:6", thinking=1.0, start="speed")
+    for day in range(8):
+        drill.run(day)
+        assert drill.planner.ending is Ending.TIME
+
+
+@pytest.mark.parametrize("thinking", [1.3, 1.6, 2.5])
+def test_slow_is_said_only_of_what_is_slower_than_its_target(thinking):
+    drill = Drill(keys(3), lambda card, before: before != 1, thinking=thinking, start="notes")
+    reasons = [choice.reason for day in range(6) for choice, _ in drill.run(day)]
+    slow = [reason for reason in reasons if reason.kind is ReasonKind.SLOW]
+    assert all(reason.speed_s > reason.target_s for reason in slow)
+    assert bool(slow) == (thinking > 2.0)
 
 
 def test_the_whole_does_not_come_back_before_its_part_came_right():

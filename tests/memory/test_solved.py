@@ -83,6 +83,20 @@ def test_no_card_is_shown_twice_on_a_day() -> None:
     assert again.wants(FIRST)
 
 
+def test_a_card_shown_on_an_earlier_day_and_never_asked_is_shown_again_first() -> None:
+    learner, tomorrow = Learner(), 86_400.0
+    lessons = lessons_of(learner)
+    answered(lessons, learner, FIRST, None)
+    answered(lessons, learner, SECOND, True)
+    assert not lessons_of(learner, 600.0).wants(FIRST), "a few minutes later it is remembered"
+    lessons = lessons_of(learner, tomorrow)
+    assert lessons.wants(FIRST)
+    assert lessons.is_reminder(FIRST)
+    assert not lessons.wants(SECOND), "it was asked"
+    answered(lessons, learner, FIRST, None, tomorrow)
+    assert not lessons.wants(FIRST)
+
+
 def test_a_card_shown_on_an_earlier_day_and_asked_today_takes_no_solved_card_from_today() -> None:
     learner, tomorrow = Learner(), 86_400.0
     lessons = lessons_of(learner)

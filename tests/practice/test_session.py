@@ -10,7 +10,7 @@ from freezegun import freeze_time
 
 from drill.decks import Deck, Focus, entry_of, load_deck
 from drill.errors import UnknownName, UsageProblem
-from drill.memory import TARGET_STRENGTH
+from drill.memory import TARGET_STRENGTH, Reason, ReasonKind
 from drill.practice.session import Question, Session
 from drill.present.verdicts import Verdict
 from drill.questions.card import Card
@@ -166,6 +166,22 @@ def test_a_missed_card_comes_back_after_a_minute_and_some_others(session: Sessio
     assert question.reason.kind == "missed"
     assert clock.now_s - asked_at >= 60.0
     assert between >= 3
+
+
+def test_an_open_string_for_an_index_fret_sends_no_question_about_the_note(
+    session: Session, clock: HandClock, deck: Deck
+) -> None:
+    clock.tick(1.0)
+    card = deck.card("shape-anchor:key=Am:shape=string-5")
+    session.question = Question(card, 1, Reason(ReasonKind.FRESH, 0.5, 2.0, 3.0, 0.0), 3.0)
+    verdict = session.answer("0")
+    assert not verdict.right
+    assert [mixup.name for mixup in verdict.mixups] == ["right note, wrong octave"]
+    clock.tick(3.0)
+    while (question := ask(session)) is not None:
+        assert question.reason.kind not in (ReasonKind.PART, ReasonKind.FAILED_PART)
+        clock.tick(3.0)
+        session.answer(question.card.accepts[0])
 
 
 def test_no_two_neighbours_give_each_other_away(session: Session, clock: HandClock, deck: Deck) -> None:

@@ -169,6 +169,13 @@ def test_a_reason_tells_the_figures_it_rests_on(kind: ReasonKind, said: str) -> 
     assert said in reason_sentence(Reason(kind, 0.997, 2.34, 1.5, 950_000.0))
 
 
+@pytest.mark.parametrize("speed_s", [1.5001, 1.52, 1.549])
+def test_a_speed_that_looks_like_the_target_is_not_told_beside_it(speed_s: float) -> None:
+    said = reason_sentence(Reason(ReasonKind.SLOW, 0.9, speed_s, 1.5, 0.0))
+    assert said.count("1.5 s") == 1
+    assert "longer" in said
+
+
 @pytest.mark.parametrize("kind", [ReasonKind.FRESH, ReasonKind.SHOWN])
 def test_beside_a_verdict_no_question_is_new_any_more(kind: ReasonKind) -> None:
     reason = Reason(kind, 0.5, 2.0, 3.0, 0.0)

@@ -126,3 +126,22 @@ def shape_reaches(shape: Shape, index: int) -> tuple[int, int]:
     moved = index - shape.anchor_dot("minor").spot.fret
     frets = [dot.spot.fret + moved for dot in shape.dots]
     return min(frets), max(frets)
+
+
+@pytest.mark.parametrize("tuning", sorted(tunings()))
+def test_no_index_fret_is_an_open_string_and_the_hint_offers_none(tuning: str) -> None:
+    for card, _ in cards(tuning, 15):
+        assert "0" not in card.accepts
+        assert card.kind.hint == "a fret, 1 to 15"
+        assert not card.judge("0").right, "it can be typed, and is wrong"
+
+
+def test_where_the_open_string_is_the_tonic_the_reason_says_that_no_finger_holds_it() -> None:
+    neck, shape = Neck(tunings()["standard"], 15), ShapeId.on(5)
+
+    def said(key: str) -> str:
+        return " ".join(FAMILY.card(KeyAndShape(parse_key(key), shape), neck).because)
+
+    assert "not the open string: no finger holds it" in said("A minor")
+    assert "no finger holds it" in said("C major")
+    assert "no finger holds it" not in said("E minor")

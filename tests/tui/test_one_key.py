@@ -202,7 +202,7 @@ async def test_the_beats_of_the_bar_fill_at_the_tempo_and_then_say_what_is_wante
             clock.tick(1.0)
             await sees(pilot, marks)
         clock.tick(1.0)
-        assert "▌ 0 to 15" in await sees(pilot, "the bar is over")
+        assert "▌ 1 to 15" in await sees(pilot, "the bar is over")
 
 
 async def test_after_a_pause_the_bar_begins_anew(make_app: MakeApp, clock: HandClock) -> None:

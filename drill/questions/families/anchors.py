@@ -84,7 +84,8 @@ class ShapeAnchor(ShapeFamily):
     title = "Index fret of a shape"
     idea = (
         "One five-note shape plays both relatives, keys of the same notes: "
-        "index finger on the minor tonic, or home note, little finger on the major."
+        "index finger on the minor tonic, or home note, little finger on the major. "
+        "No finger holds an open string."
     )
     needs = ("tonic-fret", "relative-minor", "tonic-finger")
 
@@ -100,7 +101,7 @@ class ShapeAnchor(ShapeFamily):
             self.name(facets, neck),
             neck,
             ask=Ask(named_key(key), _whole_on_the_neck(neck, shapes) + counted(neck), "Index fret?"),
-            kind=FretAnswer(neck.last_fret, spots[0].string),
+            kind=FretAnswer(neck.last_fret, spots[0].string, first_fret=1),
             accepts=tuple(str(spot.fret) for spot in spots),
             explain=lambda: (
                 *(steps_to_relative(key) if key.mode == "major" else ()),
@@ -140,7 +141,7 @@ class OtherTonic(ShapeFamily):
                 counted(neck).removeprefix(", "),
                 f"{key.relative.mode.capitalize()} tonic, same string?",
             ),
-            kind=FretAnswer(neck.last_fret, here.spot.string),
+            kind=FretAnswer(neck.last_fret, here.spot.string, first_fret=1),
             accepts=(str(there.spot.fret),),
             explain=lambda: _three_frets(key, here, there),
             confuse=lambda: on_neck(neck, _other_tonic_mixups(here, there, neck)),
@@ -182,6 +183,8 @@ def _whole_on_the_neck(neck: Neck, places: tuple[Shape, ...]) -> str:
 def _not_whole(neck: Neck, places: tuple[Shape, ...]) -> Iterator[str]:
     """What 'whole' means: from which fret of the tonic the shape does not fit, and why."""
     low, high = _too_low(places), _too_high(neck, places)
+    if places[0].anchor_dot("minor").spot.fret == FRETS_PER_OCTAVE:
+        yield "not the open string: no finger holds it"
     if low is not None:
         yield f"from {low} the shape would not be whole: it would need an open string, which no finger holds"
     elif high is not None:

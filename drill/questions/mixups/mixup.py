@@ -91,6 +91,11 @@ class Mixup(NamedTuple):
     fact: Fact | None = None
 
     @property
+    def parts_right(self) -> bool:
+        """Whether whoever answers so has right all that the question takes, and only holds it elsewhere."""
+        return self.name == "right note, wrong octave"
+
+    @property
     def sentence(self) -> str:
         """What was confused, as a teacher says it, with marked notes."""
         return capital(self.frame.format(*[claim.words() for claim in self.claims]))
