@@ -156,10 +156,23 @@ def next_step_sentence(step: NextStep) -> str:
 
 def ready_sentence(step: NextStep) -> str:
     """What is ready, and what comes next."""
+    ready = f"is ready at {step.tempo_bpm} beats a minute" if step.faster_bpm else "is known"
+    return f"“{step.known}” {ready}. Next: {_what_comes(step)}."
+
+
+def standing_sentence(step: NextStep, set_up_key: str) -> str:
+    """What comes next and the key of the screen where it is chosen, in a line for as long as it stands.
+
+    >>> standing_sentence(NextStep("Two shapes", 80, 90, "one-bar", "In one bar"), "s")
+    'Next, in Set-up (s): 90 beats a minute or the deck “In one bar”.'
+    """
+    return f"Next, in Set-up ({set_up_key}): {_what_comes(step)}."
+
+
+def _what_comes(step: NextStep) -> str:
     faster = f"{step.faster_bpm} beats a minute" if step.faster_bpm else ""
     deck = f"the deck “{step.deck_title}”" if step.deck else ""
-    ready = f"“{step.known}” is ready at {step.tempo_bpm} beats a minute." if faster else f"“{step.known}” is known."
-    return f"{ready} Next: {' or '.join(filter(None, (faster, deck)))}."
+    return " or ".join(filter(None, (faster, deck)))
 
 
 def result(summary: Summary) -> Line:

@@ -246,6 +246,7 @@ class Services:
             strengths={spot: row.recall for spot, row in progress.spots.items()},
             pairs=key_pairs(progress),
             today=self._brings(ahead, newcomer, done),
+            nothing_ahead=not (ahead.first or ahead.more or ahead.back),
             letters="" if done else letters(ahead, language),
             growth=NOTHING_YET if newcomer else self.growth(),
             homework=tuple(home_lines(progress, homework)),

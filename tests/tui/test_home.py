@@ -11,12 +11,14 @@ from drill.decks import Focus
 from drill.present.cautions import FIRST_CAUTIONS
 from drill.present.neck_drawing import RAMP
 from drill.record import Record
+from drill.settings import Settings
 from drill.system.environment import Environment
 from drill.theory.neck import Spot
 from drill.tui.screens.drill import DrillScreen
 from drill.tui.services import Services
 from drill.tui.views import HomeView
 from drill.tui.widgets.ways import Ways
+from tests.support.asking import ask
 from tests.support.screens import answer_rightly, begin, go_on, press, reads, sees, shown, until
 from tests.support.worlds import HandClock
 from tests.tui.conftest import MakeApp
@@ -174,3 +176,36 @@ async def test_a_figure_below_a_tenth_is_left_to_the_block(make_app: MakeApp, mo
         screen = await sees(pilot, "42")
         assert "55" in screen
         assert "01" not in screen and "04" not in screen
+
+
+async def test_what_comes_after_a_known_deck_is_told_for_as_long_as_it_stands(
+    make_app: MakeApp, record: Record, fake_environment: Environment, clock: HandClock
+) -> None:
+    services = Services(fake_environment, Settings(deck="naturals"), record, minutes=5)
+    for _ in range(12):
+        all_right(services, clock)
+        clock.tick(86_400.0)
+    app = make_app({"deck": "naturals"})
+    async with app.run_test(size=(80, 24)) as pilot:
+        await sees(pilot, "Next, in Set-up (s): the deck “")
+        await press(pilot, "p")
+        await sees(pilot, "[Neck]")
+        await press(pilot, "escape")
+        await sees(pilot, "Next, in Set-up (s): the deck “")
+        await press(pilot, "p")
+        await sees(pilot, "[Neck]")
+        app.services.change("deck", "two-shapes")
+        await press(pilot, "escape")
+        await sees(pilot, "Today brings")
+        await until(pilot, lambda: "Next, in Set-up" not in shown(app))
+
+
+def all_right(services: Services, clock: HandClock) -> None:
+    """A drill in which every answer comes right at once."""
+    session = services.start(Focus())
+    while (question := ask(session)) is not None:
+        clock.tick(1.0)
+        session.first_response()
+        session.answer(question.card.accepts[0])
+        clock.tick(1.0)
+    session.finish()

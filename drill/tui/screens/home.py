@@ -9,6 +9,7 @@ from textual.widgets import Static
 
 from drill.errors import FretsureError
 from drill.present.neck_drawing import RAMP, band
+from drill.present.summaries import standing_sentence
 from drill.system.text import visible
 from drill.tui.commands import Command, bindings, of_screen
 from drill.tui.screens.base import BaseScreen
@@ -41,14 +42,15 @@ class HomeScreen(BaseScreen):
     #page { padding: 0; }
     #letters { margin-top: 1; }
     #today { padding: 1 1 0 1; text-style: bold; }
-    #growth, #homework { padding: 0 1; }
+    #growth, #next, #homework { padding: 0 1; }
+    #next { display: none; }
     #neck { margin-top: 1; }
     #legend { margin-bottom: 1; text-wrap: nowrap; text-overflow: ellipsis; }
     #notices { color: $text-warning; padding: 0 1; }
     #grid { height: auto; max-height: 100%; background: $surface; scrollbar-size-vertical: 1; }
     #told { height: 1; padding: 0 1; background: $surface; color: $neck-quiet; }
     #told { text-wrap: nowrap; text-overflow: ellipsis; }
-    HomeScreen.-broad #today, HomeScreen.-broad #growth, HomeScreen.-broad #homework { text-align: center; }
+    HomeScreen.-broad #today, HomeScreen.-broad #growth, HomeScreen.-broad #next, HomeScreen.-broad #homework { text-align: center; }
     HomeScreen.-low #today, HomeScreen.-tight #today { padding: 0 1; }
     HomeScreen.-low #neck, HomeScreen.-tight #neck { margin-top: 0; }
     HomeScreen.-low #legend, HomeScreen.-low #keys, HomeScreen.-slim #legend { display: none; }
@@ -60,6 +62,7 @@ class HomeScreen(BaseScreen):
             yield BigWords(id="letters")
             yield Static(id="today", markup=False)
             yield Static(id="growth", markup=False)
+            yield Static(id="next", markup=False)
             yield Static(id="homework", markup=False)
             yield StrengthMap(id="neck")
             yield Static(LEGEND, id="legend", markup=False)
@@ -113,6 +116,7 @@ class HomeScreen(BaseScreen):
         self.query_one(BigWords).words = view.letters
         self._show_homework(view)
         self.on_resize()
+        self.call_after_refresh(self._propose, view.nothing_ahead)  # the next deck is laid out for it: Home comes first
         self._notice("\n".join(view.notices))
         self._tell()
 
@@ -134,6 +138,14 @@ class HomeScreen(BaseScreen):
         offered = [self.navigator.rebound(way) for way in ways(homework=bool(view.homework_deck))]
         self.query_one(Ways).offer(offered)
         self._homework_deck = view.homework_deck
+
+    def _propose(self, nothing_ahead: bool) -> None:
+        """Keep proposing what comes next for as long as it stands."""
+        if not self.is_attached:  # it was left meanwhile
+            return
+        step = self.services.next_step(nothing_ahead)
+        self._show_or_hide("next", standing_sentence(step, self.key_of("set-up")) if step else "")
+        self.call_after_refresh(self._make_room)
 
     def _notice(self, words: str) -> None:
         self._show_or_hide("notices", words)
