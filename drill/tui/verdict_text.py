@@ -8,7 +8,7 @@ from textual.content import Content
 
 from drill.errors import FretsureError
 from drill.present.figures import how_many, per_cent
-from drill.present.neck_drawing import RAMP, band, block
+from drill.present.neck_drawing import SURE, band, block
 from drill.present.verdicts import Line, Verdict, idea_of, solved_lines, verdict_lines
 from drill.questions.card import Card
 from drill.settings import Settings
@@ -17,7 +17,7 @@ from drill.tui.widgets.neck_view import STYLES
 if TYPE_CHECKING:
     from drill.progress import CardGroup
 
-LEGEND = f"{RAMP} chance of recall now, in per cent   · not asked yet"
+LEGEND = f"{SURE} to recall it now  · not asked yet"
 """What the map of strength shows."""
 _SIGNS = {
     (True, True): ("✓", "$verdict-right bold"),

@@ -8,7 +8,7 @@ from textual.content import Content
 from textual.widgets import Static
 
 from drill.errors import FretsureError
-from drill.present.neck_drawing import RAMP, band
+from drill.present.neck_drawing import SURE, band
 from drill.present.summaries import standing_sentence
 from drill.system.text import visible
 from drill.tui.commands import Command, bindings, of_screen
@@ -20,8 +20,8 @@ from drill.tui.widgets.neck_view import COLUMNS_PER_PITCH
 from drill.tui.widgets.spot_picker import StrengthMap
 from drill.tui.widgets.ways import Ways
 
-LEGEND = f"{RAMP} how surely you know it; per cent, 10 to 80  · not asked"
-LEGEND_IN_PART = f"{RAMP} how surely; per cent, 10 to 80  · not asked  1/4 one of four measured"
+LEGEND = f"{SURE}  · not asked"
+LEGEND_IN_PART = f"{LEGEND}  1/4 one of four measured"
 """The same where some keys have been asked about in part."""
 ROOM_FOR_LETTERS, ROOM_FOR_LARGE_LETTERS = 30, 44
 """Rows of a window from which today's keys stand in block letters, and in letters twice as large."""
