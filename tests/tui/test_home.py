@@ -45,7 +45,9 @@ async def test_a_key_press_is_measured_and_kept(make_app: MakeApp, clock: HandCl
     async with app.run_test(size=(80, 24)) as pilot:
         await sees(pilot, "Welcome")
         await press(pilot, "escape", "k")
-        await sees(pilot, "0 of 8")
+        screen = await sees(pilot, "0 of 8")
+        assert "^q Quit" in screen, "a letter is what is measured"
+        assert "Continue" not in screen
         await press(pilot, "Z")
         await sees(pilot, "That was a different key.")
         for done in range(1, 9):
@@ -53,6 +55,7 @@ async def test_a_key_press_is_measured_and_kept(make_app: MakeApp, clock: HandCl
             await press(pilot, app.screen.wanted)  # type: ignore[attr-defined]
             await sees(pilot, f"{done} of 8" if done < 8 else "A key press takes you")
             await press(pilot, *(["enter"] if done < 8 else []))  # which goes on only at the end
+        await sees(pilot, "Enter Continue")
         await press(pilot, "enter")
         await sees(pilot, "Enter starts your first")
     assert [row.thinking_ms for row in record.attempts()] == [250] * 7

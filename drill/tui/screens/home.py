@@ -50,7 +50,8 @@ class HomeScreen(BaseScreen):
     #grid { height: auto; max-height: 100%; background: $surface; scrollbar-size-vertical: 1; }
     #told { height: 1; padding: 0 1; background: $surface; color: $neck-quiet; }
     #told { text-wrap: nowrap; text-overflow: ellipsis; }
-    HomeScreen.-broad #today, HomeScreen.-broad #growth, HomeScreen.-broad #next, HomeScreen.-broad #homework { text-align: center; }
+    HomeScreen.-broad #today, HomeScreen.-broad #growth, HomeScreen.-broad #next { text-align: center; }
+    HomeScreen.-broad #homework { text-align: center; }
     HomeScreen.-low #today, HomeScreen.-tight #today { padding: 0 1; }
     HomeScreen.-low #neck, HomeScreen.-tight #neck { margin-top: 0; }
     HomeScreen.-low #legend, HomeScreen.-low #keys, HomeScreen.-slim #legend { display: none; }
