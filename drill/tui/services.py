@@ -58,7 +58,7 @@ class Services:
         self.listen = False
         """Whether drills are answered on the guitar, whatever the settings say."""
         self.environment, self.settings, self.record = environment, settings, record
-        self._store = store
+        self._store, self._began_empty = store, record.last_attempt_id() == 0
         self._deck_name, self._minutes = deck, minutes
         self._deck: Deck | None = None
 
@@ -234,6 +234,7 @@ class Services:
         from drill.progress.homework import home_lines, told
         from drill.tui.views import HomeView, key_pairs
 
+        self.drop_old_notices()
         progress, language = self.progress(), self.settings.note_language
         newcomer = not progress.learner.cards
         done = self._is_done()
@@ -258,6 +259,11 @@ class Services:
                 )
             ),
         )
+
+    def drop_old_notices(self) -> None:
+        """Say no more how a new record began once something was answered: whoever answered has read it."""
+        if self._began_empty and self.record.last_attempt_id():
+            self.record.notices.clear()
 
     def _is_done(self) -> bool:
         """Whether today's minutes are done."""

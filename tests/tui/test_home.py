@@ -15,6 +15,7 @@ from drill.settings import Settings
 from drill.system.environment import Environment
 from drill.theory.neck import Spot
 from drill.tui.screens.drill import DrillScreen
+from drill.tui.screens.home import ways
 from drill.tui.services import Services
 from drill.tui.views import HomeView
 from drill.tui.widgets.ways import Ways
@@ -213,3 +214,38 @@ def all_right(services: Services, clock: HandClock) -> None:
         session.answer(question.card.accepts[0])
         clock.tick(1.0)
     session.finish()
+
+
+LONG_NOTICE = (
+    "A new record begins at /home/ann/documents/music/guitar/theory/every-day/of-the-year/record.sqlite3: there was "
+    "none. If you have one elsewhere, correct --record."
+)
+
+
+async def test_how_a_new_record_began_is_told_whole_until_something_is_answered(
+    make_app: MakeApp, record: Record
+) -> None:
+    record.notices.append(LONG_NOTICE)
+    app = make_app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await press(pilot, "escape")
+        await reads(pilot, LONG_NOTICE)
+        await press(pilot, "enter")
+        await begin(pilot)
+        assert record.notices
+        await answer_rightly(pilot)
+        await press(pilot, "escape")
+        await sees(pilot, "1 of 1 right")
+        assert not record.notices, "what is printed at the end"
+        await press(pilot, "enter")
+        await sees(pilot, "Today brings")
+        assert "new record" not in shown(app)
+
+
+async def test_what_a_way_does_is_told_whole_in_a_narrow_window(make_app: MakeApp) -> None:
+    app = make_app()
+    async with app.run_test(size=(40, 12)) as pilot:
+        await press(pilot, "escape")
+        for way in ways():
+            await reads(pilot, way.help)
+            await press(pilot, "right")

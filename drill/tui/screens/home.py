@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
-from textual.content import Content
 from textual.widgets import Static
 
 from drill.errors import FretsureError
@@ -18,7 +17,7 @@ from drill.tui.widgets.big_words import BigWords
 from drill.tui.widgets.key_table import TELLING, KeyTable
 from drill.tui.widgets.neck_view import COLUMNS_PER_PITCH
 from drill.tui.widgets.spot_picker import StrengthMap
-from drill.tui.widgets.ways import Ways
+from drill.tui.widgets.ways import Ways, told
 
 LEGEND = f"{SURE}  · not asked"
 LEGEND_IN_PART = f"{LEGEND}  1/4 one of four measured"
@@ -54,6 +53,8 @@ class HomeScreen(BaseScreen):
     HomeScreen.-broad #homework { text-align: center; }
     HomeScreen.-low #today, HomeScreen.-tight #today { padding: 0 1; }
     HomeScreen.-low #neck, HomeScreen.-tight #neck { margin-top: 0; }
+    HomeScreen.-tight #legend { margin-bottom: 0; }
+    HomeScreen.-slim #told { height: auto; text-wrap: wrap; }
     HomeScreen.-low #legend, HomeScreen.-low #keys, HomeScreen.-slim #legend { display: none; }
     HomeScreen.-flat #page, HomeScreen.-flat #told { display: none; }
     """
@@ -90,6 +91,7 @@ class HomeScreen(BaseScreen):
         neck.pitch = max(1, min(pitch, width // COLUMNS_PER_PITCH))
         neck.strings = _lowest_asked(neck) if height < LOW else ()
         self.remove_class("-tight")
+        self._tell()
         self.call_after_refresh(self._make_room)
 
     def _make_room(self) -> None:
@@ -161,7 +163,7 @@ class HomeScreen(BaseScreen):
     def _tell(self) -> None:
         """Say what Enter does now."""
         chosen = self.query_one(Ways).chosen
-        self.query_one("#told", Static).update(Content.assemble(("Enter", "$primary bold"), f"  {chosen.help}"))
+        self.query_one("#told", Static).update(told(chosen, narrow=self.has_class("-slim")))
 
     def on_ways_moved(self) -> None:
         self._tell()
