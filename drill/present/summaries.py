@@ -55,11 +55,12 @@ class Move(NamedTuple):
 
 
 class MixupCount(NamedTuple):
-    """How often a kind of mix-up happened in the drill, and one example in words."""
+    """How often a kind of mix-up happened in the drill, and one example in words, with the question it answered."""
 
     name: str
     times: int
     example: str
+    prompt: str
 
 
 class Slow(NamedTuple):
@@ -182,8 +183,9 @@ def result(summary: Summary) -> Line:
 
 
 def mixup(count: MixupCount, voice: Voice) -> Line:
-    """A mix-up, how often it happened, and an example."""
-    return Line(f"Mixed up {times_in_words(count.times)}:", f"{count.name}. {voice.say(count.example)}")
+    """A mix-up, how often it happened, and an example: the question, and what was wrong with the answer."""
+    example = f"{voice.say(count.prompt)} {voice.say(count.example)}"
+    return Line(f"Mixed up {times_in_words(count.times)}:", f"{count.name}. {example}")
 
 
 def slowest(summary: Summary, voice: Voice) -> str:

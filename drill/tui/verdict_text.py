@@ -63,8 +63,8 @@ def group_reading(group: CardGroup) -> Content:
     """Some cards together: strength, speed against the target, how many have been asked."""
     if group.strength is None or group.speed_s is None or group.target_s is None:
         return Content.styled(f"· not asked yet, {how_many(group.cards, 'card')}", STYLES["unmet"])
-    lag = f", {group.lagging} fading or slow" if group.lagging else ""
+    lag = f", {group.lagging} to drill" if group.lagging else ""
     return Content.assemble(
         (reading(group.strength), STYLES[band(group.strength)]),
-        f" {group.speed_s:.1f} of {group.target_s:.1f} s, {group.seen}/{group.cards} asked{lag}",
+        f" {group.speed_s:.1f} s (target {group.target_s:.1f}), {group.seen} of {group.cards} asked{lag}",
     )

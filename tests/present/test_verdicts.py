@@ -94,8 +94,8 @@ def test_a_summary_without_new_cards_says_nothing_of_them() -> None:
 
 
 def test_a_mixup_is_counted_with_its_example_in_the_learners_language() -> None:
-    count = MixupCount("a fret too high", 2, f"You gave {named(Note.of('B', 0))}.")
-    assert str(mixup(count, Voice("german"))) == "Mixed up 2 times: a fret too high. You gave H."
+    count = MixupCount("a fret too high", 2, f"You gave {named(Note.of('B', 0))}.", "Fret 3?")
+    assert str(mixup(count, Voice("german"))) == "Mixed up twice: a fret too high. Fret 3? You gave H."
 
 
 def test_a_move_starts_from_what_was_measured() -> None:

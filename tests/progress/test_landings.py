@@ -80,6 +80,6 @@ def test_after_a_drill_what_was_landed_on_is_told_of_its_keys_alone() -> None:
     keys = (parse_key("Fm"), parse_key("Bm"), parse_key("C"))
     told = landed_sentence(keys, landed_keys(LANDINGS), as_played(LANDINGS))
     assert NAMES.say(told) == (
-        "In rounds you landed on F minor 2 times by your own account; on B minor in time in 1 of the last 2 heard."
+        "In rounds you landed on F minor twice by your own account; on B minor in time in 1 of the last 2 heard."
     )
     assert landed_sentence(keys[2:], landed_keys(LANDINGS), as_played(LANDINGS)) == ""
