@@ -1,6 +1,6 @@
 """The summary of a drill, in the sentences that line mode and the screens share.
 
-Growth      facts in time now and a week ago
+Growth      cards in time now and a week ago
 NextStep    what comes when a deck is known
 Summary     the figures: what moved, what was mixed up, what was slow, when the first card fades
 """
@@ -71,7 +71,7 @@ class Slow(NamedTuple):
 
 
 class Growth(NamedTuple):
-    """How many facts come in time, now and a week ago (None where nothing was asked by then), and how many right."""
+    """How many cards come in time, now and a week ago (None where nothing was asked by then), and how many right."""
 
     in_time: int
     week_ago: int | None
@@ -134,20 +134,20 @@ def growth_sentence(growth: Growth) -> str:
     """Growth against oneself in a sentence; of who is not in time yet, what comes right; empty where nothing does.
 
     >>> growth_sentence(Growth(0, None, 20))
-    '20 facts came right when last asked; with practice they come in time.'
+    '20 cards came right when last asked; with practice they come in time.'
     >>> growth_sentence(Growth(12, 7)), growth_sentence(Growth(12, 12)), growth_sentence(Growth(3, None))
-    ('12 facts in time, 5 more than a week ago.', '12 facts in time, as many as a week ago.', '3 facts in time so far.')
+    ('12 cards in time, 5 more than a week ago.', '12 cards in time, as many as a week ago.', '3 cards in time so far.')
     """
-    facts = how_many(growth.in_time, "fact")
+    cards = how_many(growth.in_time, "card")
     if not growth.in_time and not growth.week_ago:
-        right = how_many(growth.right, "fact")
+        right = how_many(growth.right, "card")
         return f"{right} came right when last asked; with practice they come in time." if growth.right else ""
     if growth.week_ago is None:
-        return f"{facts} in time so far."
+        return f"{cards} in time so far."
     more = growth.in_time - growth.week_ago
     if more > 0:
-        return f"{facts} in time, {more} more than a week ago."
-    return f"{facts} in time; a week ago {growth.week_ago}." if more else f"{facts} in time, as many as a week ago."
+        return f"{cards} in time, {more} more than a week ago."
+    return f"{cards} in time; a week ago {growth.week_ago}." if more else f"{cards} in time, as many as a week ago."
 
 
 def next_step_sentence(step: NextStep) -> str:

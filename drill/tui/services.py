@@ -199,7 +199,7 @@ class Services:
         from drill.present.summaries import growth_sentence
 
         with suppress(FretsureError):
-            return growth_sentence(growth(self.store, self.environment.now()))
+            return growth_sentence(growth(self.store, self.deck.neck, self.environment.now()))
         return ""
 
     def round_keys(self) -> tuple[Key, ...]:

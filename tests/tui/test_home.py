@@ -77,7 +77,7 @@ async def test_home_after_a_drill_shows_what_is_known_and_what_comes_next(make_a
         asked = [line for line in screen.splitlines() if line.strip().startswith(("5 A", "6 E"))]
         assert any(char in RAMP for line in asked for char in line)
         assert "Today brings " in screen and " for the first time" in screen
-        assert "3 facts in time so far." in screen
+        assert "3 cards in time so far." in screen
         assert "▁ unsure to █ sure; ▄45 is 45% sure" in screen
         assert "1/4 one of four measured" in screen and "2/4" in screen
         assert "fresh" not in screen.split("Enter")[0]
