@@ -252,7 +252,7 @@ class Session:
         if self.question is None:
             summary = summary._replace(ending=self.planner.ending)
         with suppress(FretsureError):  # a damaged answer of long ago is told of elsewhere
-            return summary._replace(growth=growth(self.store, now_s))
+            return summary._replace(growth=growth(self.store, self.deck.neck, now_s))
         return summary
 
     def _open_question(self) -> Question:

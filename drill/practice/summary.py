@@ -91,10 +91,10 @@ def _moves(
 
 
 def _mixups(verdicts: Iterable[Verdict]) -> tuple[MixupCount, ...]:
-    mixups = [verdict.mixup for verdict in verdicts if verdict.mixup]
-    counts = Counter(mixup.name for mixup in mixups)
-    examples = {mixup.name: mixup.sentence for mixup in reversed(mixups)}
-    return tuple(MixupCount(name, count, examples[name]) for name, count in counts.most_common())
+    mixups = [(verdict.mixup, verdict.card.prompt) for verdict in verdicts if verdict.mixup]
+    counts = Counter(mixup.name for mixup, _ in mixups)
+    examples = {mixup.name: (mixup.sentence, prompt) for mixup, prompt in reversed(mixups)}
+    return tuple(MixupCount(name, count, *examples[name]) for name, count in counts.most_common())
 
 
 def _keys(verdicts: Sequence[Verdict], deck: Deck) -> tuple[Key, ...]:

@@ -1,6 +1,6 @@
 """The summary of a drill, in the sentences that line mode and the screens share.
 
-Growth      facts in time now and a week ago
+Growth      cards in time now and a week ago
 NextStep    what comes when a deck is known
 Summary     the figures: what moved, what was mixed up, what was slow, when the first card fades
 """
@@ -55,11 +55,12 @@ class Move(NamedTuple):
 
 
 class MixupCount(NamedTuple):
-    """How often a kind of mix-up happened in the drill, and one example in words."""
+    """How often a kind of mix-up happened in the drill, and one example in words, with the question it answered."""
 
     name: str
     times: int
     example: str
+    prompt: str
 
 
 class Slow(NamedTuple):
@@ -70,7 +71,7 @@ class Slow(NamedTuple):
 
 
 class Growth(NamedTuple):
-    """How many facts come in time, now and a week ago (None where nothing was asked by then), and how many right."""
+    """How many cards come in time, now and a week ago (None where nothing was asked by then), and how many right."""
 
     in_time: int
     week_ago: int | None
@@ -133,20 +134,20 @@ def growth_sentence(growth: Growth) -> str:
     """Growth against oneself in a sentence; of who is not in time yet, what comes right; empty where nothing does.
 
     >>> growth_sentence(Growth(0, None, 20))
-    '20 facts came right when last asked; with practice they come in time.'
+    '20 cards came right when last asked; with practice they come in time.'
     >>> growth_sentence(Growth(12, 7)), growth_sentence(Growth(12, 12)), growth_sentence(Growth(3, None))
-    ('12 facts in time, 5 more than a week ago.', '12 facts in time, as many as a week ago.', '3 facts in time so far.')
+    ('12 cards in time, 5 more than a week ago.', '12 cards in time, as many as a week ago.', '3 cards in time so far.')
     """
-    facts = how_many(growth.in_time, "fact")
+    cards = how_many(growth.in_time, "card")
     if not growth.in_time and not growth.week_ago:
-        right = how_many(growth.right, "fact")
+        right = how_many(growth.right, "card")
         return f"{right} came right when last asked; with practice they come in time." if growth.right else ""
     if growth.week_ago is None:
-        return f"{facts} in time so far."
+        return f"{cards} in time so far."
     more = growth.in_time - growth.week_ago
     if more > 0:
-        return f"{facts} in time, {more} more than a week ago."
-    return f"{facts} in time; a week ago {growth.week_ago}." if more else f"{facts} in time, as many as a week ago."
+        return f"{cards} in time, {more} more than a week ago."
+    return f"{cards} in time; a week ago {growth.week_ago}." if more else f"{cards} in time, as many as a week ago."
 
 
 def next_step_sentence(step: NextStep) -> str:
@@ -156,10 +157,23 @@ def next_step_sentence(step: NextStep) -> str:
 
 def ready_sentence(step: NextStep) -> str:
     """What is ready, and what comes next."""
+    ready = f"is ready at {step.tempo_bpm} beats a minute" if step.faster_bpm else "is known"
+    return f"“{step.known}” {ready}. Next: {_what_comes(step)}."
+
+
+def standing_sentence(step: NextStep, set_up_key: str) -> str:
+    """What comes next and the key of the screen where it is chosen, in a line for as long as it stands.
+
+    >>> standing_sentence(NextStep("Two shapes", 80, 90, "one-bar", "In one bar"), "s")
+    'Next, in Set-up (s): 90 beats a minute or the deck “In one bar”.'
+    """
+    return f"Next, in Set-up ({set_up_key}): {_what_comes(step)}."
+
+
+def _what_comes(step: NextStep) -> str:
     faster = f"{step.faster_bpm} beats a minute" if step.faster_bpm else ""
     deck = f"the deck “{step.deck_title}”" if step.deck else ""
-    ready = f"“{step.known}” is ready at {step.tempo_bpm} beats a minute." if faster else f"“{step.known}” is known."
-    return f"{ready} Next: {' or '.join(filter(None, (faster, deck)))}."
+    return " or ".join(filter(None, (faster, deck)))
 
 
 def result(summary: Summary) -> Line:
@@ -169,8 +183,9 @@ def result(summary: Summary) -> Line:
 
 
 def mixup(count: MixupCount, voice: Voice) -> Line:
-    """A mix-up, how often it happened, and an example."""
-    return Line(f"Mixed up {times_in_words(count.times)}:", f"{count.name}. {voice.say(count.example)}")
+    """A mix-up, how often it happened, and an example: the question, and what was wrong with the answer."""
+    example = f"{voice.say(count.prompt)} {voice.say(count.example)}"
+    return Line(f"Mixed up {times_in_words(count.times)}:", f"{count.name}. {example}")
 
 
 def slowest(summary: Summary, voice: Voice) -> str:

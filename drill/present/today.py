@@ -15,7 +15,7 @@ from typing import NamedTuple
 
 from drill.present.figures import how_many
 from drill.present.placement import BEGINS, Place
-from drill.theory.keys import Key
+from drill.theory.keys import PRACTICAL_KEYS, Key
 from drill.theory.names import NoteLanguage, show_note
 
 Topic = Key | int | str
@@ -48,6 +48,8 @@ def today_sentence(today: Today, language: NoteLanguage) -> str:
     'Today brings A♭ major for the first time, and F minor, string 6 and 2 more again: about 90 answers in 5 minutes.'
     >>> today_sentence(Today((), (), (), 1, 1), "english")
     'Nothing fades today; a drill keeps it so: about 1 answer in a minute.'
+    >>> today_sentence(Today((6, 5), (), PRACTICAL_KEYS, 60, 5), "english")
+    'Today brings new questions on string 6 and string 5, and every key again: about 60 answers in 5 minutes.'
     """
     brings = _brings(today, language)
     said = f"Today brings {brings}" if brings else "Nothing fades today; a drill keeps it so"
@@ -70,8 +72,9 @@ def done_sentence(tomorrow: Today, language: NoteLanguage) -> str:
 
 def _brings(today: Today, language: NoteLanguage) -> str:
     """What a drill is about, in the order in which it is told; empty where nothing is new or fades."""
+    on_strings = any(isinstance(topic, int) for topic in today.first)  # another deck may have asked about them
     parts = (
-        (today.first, "{} for the first time"),
+        (today.first, "new questions on {}" if on_strings else "{} for the first time"),
         (today.more, "new questions on {}"),
         (today.back, "{} again"),
     )
@@ -105,7 +108,9 @@ def minutes_in_words(minutes: int) -> str:
 
 
 def listed(topics: Sequence[Topic], language: NoteLanguage, most: int = NAMED) -> str:
-    """The first topics by name, the others counted."""
+    """The first topics by name, the others counted; all keys in two words."""
+    if len(topics) >= len(PRACTICAL_KEYS) and all(isinstance(topic, Key) for topic in topics):
+        return "every key"
     names = [topic_name(topic, language) for topic in topics]
     if len(names) > most + 1:  # "and 1 more" would be no shorter than its name
         names = [*names[:most], f"{len(names) - most} more"]

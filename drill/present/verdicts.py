@@ -147,10 +147,13 @@ def _string_told(verdict: Verdict, voice: Voice) -> str:
 def time_line(verdict: Verdict) -> str:
     """The thinking time beside the learner's own last one, then in beats of the bar.
 
-    Only a right answer has one: a pass was not thought out, and nobody is told how fast they erred.
+    Only a right answer has one: a pass was not thought out, and nobody is told how fast they erred. Nor is a target
+    told that is out of reach: it was missed now, and not met the last time either.
     """
     if not verdict.right or verdict.counted_s is None:
         return ""
-    last = "" if verdict.last_thinking_s is None else f", last time {seconds(verdict.last_thinking_s)}"
-    in_beats = beats(verdict.counted_s, verdict.target_s, verdict.beat_s)
-    return f"{seconds(verdict.counted_s)} of thinking{last}; {in_beats}."
+    last_s = verdict.last_thinking_s
+    thought = f"{seconds(verdict.counted_s)} of thinking" + ("" if last_s is None else f", last time {seconds(last_s)}")
+    if not verdict.in_time and (last_s is None or last_s > verdict.target_s):
+        return f"{thought}."
+    return f"{thought}; {beats(verdict.counted_s, verdict.target_s, verdict.beat_s)}."

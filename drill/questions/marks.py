@@ -42,6 +42,14 @@ def verdict_picture(card: Card, given: str | None) -> Picture:
     return tuple((steps | answer | wrong).values())
 
 
+def right_frets(card: Card) -> range | None:
+    """The fret that is asked for, to be kept in sight beside a wrong one; the lowest of several; None for no fret."""
+    if not isinstance(card.kind, FretAnswer) or card.kind.string is None:
+        return None
+    fret = min(map(int, card.accepts))
+    return range(fret, fret + 1)
+
+
 def _given_marks(card: Card, given: str) -> Iterator[Mark]:
     """Where a wrong answer lies on the neck, as near to the right one as it can; nowhere if it is no place or note."""
     for spot, note, finger in _places(card, given):

@@ -92,7 +92,7 @@ def frets_in_words(count: int) -> str:
 
 def times_in_words(count: int) -> str:
     """How often: 'once', 'twice', '3 times'."""
-    return {1: "once", 2: "twice"}.get(count) or f"{count} times"
+    return {1: "once", 2: "twice"}.get(count, f"{count} times")
 
 
 def signature_in_words(signature: int) -> str:

@@ -37,7 +37,7 @@ if TYPE_CHECKING:
 
 PERIOD_MS = 20
 """So much goes in and out at a time: short, because a name for a note comes no sooner than its samples."""
-TO_LISTEN = "Plug in a microphone and headphones, or leave --listen out."
+TO_LISTEN = "Plug in a microphone and headphones, or go on without listening."
 """What to do where there is no sound card."""
 UNREAD_S = 20.0
 """Whoever reads nothing for so long listens no more. The rest is let go, and the stream counts as lost."""

@@ -66,8 +66,8 @@ _KEYS_SHOWN = {
 }
 """Keys for which Textual shows something else than what stands on a keyboard."""
 
-TYPED_IN = ("drill", "focus", "look-up")
-"""Screens in which letters, figures and signs are typed into a field."""
+TYPED_IN = ("drill", "focus", "look-up", "key-press")
+"""Screens in which letters, figures and signs are typed."""
 
 LISTING = ("home", "after")
 """Screens that list their commands, so that the footer need not."""

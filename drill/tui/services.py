@@ -58,7 +58,7 @@ class Services:
         self.listen = False
         """Whether drills are answered on the guitar, whatever the settings say."""
         self.environment, self.settings, self.record = environment, settings, record
-        self._store = store
+        self._store, self._began_empty = store, record.last_attempt_id() == 0
         self._deck_name, self._minutes = deck, minutes
         self._deck: Deck | None = None
 
@@ -199,7 +199,7 @@ class Services:
         from drill.present.summaries import growth_sentence
 
         with suppress(FretsureError):
-            return growth_sentence(growth(self.store, self.environment.now()))
+            return growth_sentence(growth(self.store, self.deck.neck, self.environment.now()))
         return ""
 
     def round_keys(self) -> tuple[Key, ...]:
@@ -234,6 +234,7 @@ class Services:
         from drill.progress.homework import home_lines, told
         from drill.tui.views import HomeView, key_pairs
 
+        self.drop_old_notices()
         progress, language = self.progress(), self.settings.note_language
         newcomer = not progress.learner.cards
         done = self._is_done()
@@ -246,6 +247,7 @@ class Services:
             strengths={spot: row.recall for spot, row in progress.spots.items()},
             pairs=key_pairs(progress),
             today=self._brings(ahead, newcomer, done),
+            nothing_ahead=not (ahead.first or ahead.more or ahead.back),
             letters="" if done else letters(ahead, language),
             growth=NOTHING_YET if newcomer else self.growth(),
             homework=tuple(home_lines(progress, homework)),
@@ -257,6 +259,11 @@ class Services:
                 )
             ),
         )
+
+    def drop_old_notices(self) -> None:
+        """Say no more how a new record began once something was answered: whoever answered has read it."""
+        if self._began_empty and self.record.last_attempt_id():
+            self.record.notices.clear()
 
     def _is_done(self) -> bool:
         """Whether today's minutes are done."""

@@ -8,7 +8,7 @@ from textual.content import Content
 
 from drill.errors import FretsureError
 from drill.present.figures import how_many, per_cent
-from drill.present.neck_drawing import RAMP, band, block
+from drill.present.neck_drawing import SURE, band, block
 from drill.present.verdicts import Line, Verdict, idea_of, solved_lines, verdict_lines
 from drill.questions.card import Card
 from drill.settings import Settings
@@ -17,7 +17,7 @@ from drill.tui.widgets.neck_view import STYLES
 if TYPE_CHECKING:
     from drill.progress import CardGroup
 
-LEGEND = f"{RAMP} chance of recall now, in per cent   · not asked yet"
+LEGEND = f"{SURE} to recall it now  · not asked yet"
 """What the map of strength shows."""
 _SIGNS = {
     (True, True): ("✓", "$verdict-right bold"),
@@ -63,8 +63,8 @@ def group_reading(group: CardGroup) -> Content:
     """Some cards together: strength, speed against the target, how many have been asked."""
     if group.strength is None or group.speed_s is None or group.target_s is None:
         return Content.styled(f"· not asked yet, {how_many(group.cards, 'card')}", STYLES["unmet"])
-    lag = f", {group.lagging} fading or slow" if group.lagging else ""
+    lag = f", {group.lagging} to drill" if group.lagging else ""
     return Content.assemble(
         (reading(group.strength), STYLES[band(group.strength)]),
-        f" {group.speed_s:.1f} of {group.target_s:.1f} s, {group.seen}/{group.cards} asked{lag}",
+        f" {group.speed_s:.1f} s (target {group.target_s:.1f}), {group.seen} of {group.cards} asked{lag}",
     )

@@ -36,6 +36,8 @@ class HomeView(NamedTuple):
     pairs: tuple[KeyPair, ...]
     today: str
     """What today brings, in a sentence; a newcomer reads what Enter does."""
+    nothing_ahead: bool = False
+    """Whether that drill has nothing new, and nothing that fades."""
     letters: str = ""
     """The first keys of today, to be drawn large where there is room."""
     growth: str = ""

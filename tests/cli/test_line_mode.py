@@ -131,7 +131,7 @@ def test_a_single_mixup_happened_once(drill: Drill) -> None:
 def test_a_right_and_a_wrong_answer_in_words(drill: Drill) -> None:
     said = drill.in_words("E", "B")
     assert said[1] == "1. Fret 0, string 6 (low E): which note? (a note, such as Eb)"
-    assert said[2] == "Right: E. 1.7 s of thinking; 3 beats, target 2."
+    assert said[2] == "Right: E. 1.7 s of thinking."
     assert said[3] == "Why: string 6 (low E) sounds E open."
     assert said[4].startswith("2. Fret 1, string 6 (low E)")
     assert said[5] == "Wrong: B. It is F. It comes back."

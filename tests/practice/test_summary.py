@@ -111,7 +111,8 @@ def test_strings_are_ranked_by_the_median_time_of_right_answers() -> None:
 def test_mixups_come_with_their_first_example_the_most_frequent_first() -> None:
     given: list[tuple[MixupName, str]] = [("one fret off", "1"), ("another string", "2"), ("another string", "3")]
     found = summary(*(verdict(E, right=False, mixup=Mixup(name, "F", (), sentence)) for name, sentence in given)).mixups
-    assert found == (("another string", 2, "2"), ("one fret off", 1, "1"))
+    prompt = DECK.card(E).prompt
+    assert found == (("another string", 2, "2", prompt), ("one fret off", 1, "1", prompt))
 
 
 def test_a_card_that_was_missed_at_last_has_gained_nothing() -> None:

@@ -10,7 +10,7 @@ from typing import Literal
 import pytest
 from rich.cells import cell_len
 
-from drill.present.neck_drawing import RAMP, Drawing, Look, NeckMap, block, draw, plain
+from drill.present.neck_drawing import RAMP, SURE, Drawing, Look, NeckMap, block, draw, plain
 from drill.questions.picture import Mark, asked, shape_picture
 from drill.theory.keys import parse_key
 from drill.theory.names import parse_note
@@ -21,6 +21,10 @@ NECK = Neck(STANDARD)
 LOOKS = [Look(hand, low) for hand, low in itertools.product(("right", "left"), ("bottom", "top"))]  # type: ignore[arg-type]
 BASS = Tuning.from_low_to_high("bass", "Bass", "E1 A1 D2 G2")
 SEVEN = Tuning.from_low_to_high("seven", "Seven strings", "B1 E2 A2 D3 G3 B3 E4")
+
+
+def test_the_legend_of_the_map_tells_the_truth() -> None:
+    assert f"{block(0.0)} unsure to {block(1.0)} sure; {block(0.45)}45 is 45% sure" == SURE
 
 
 def rows(drawn: Drawing) -> list[str]:

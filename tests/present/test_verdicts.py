@@ -53,9 +53,10 @@ def verdict(given: str | None, **more: Any) -> Verdict:
 @pytest.mark.parametrize(
     ("given", "more", "first"),
     [
-        ("Bb", {}, "Right: B♭. 2.0 s of thinking; 3 beats, target 2."),
+        ("Bb", {}, "Right: B♭. 2.0 s of thinking."),
         ("Bb", {"net_thinking_s": 1.4}, "Right: B♭. 1.4 s of thinking; 2 of 2 beats."),
-        ("Bb", {"last_thinking_s": 3.42}, "Right: B♭. 2.0 s of thinking, last time 3.4 s; 3 beats, target 2."),
+        ("Bb", {"last_thinking_s": 3.42}, "Right: B♭. 2.0 s of thinking, last time 3.4 s."),
+        ("Bb", {"last_thinking_s": 1.2}, "Right: B♭. 2.0 s of thinking, last time 1.2 s; 3 beats, target 2."),
         ("Bb", {"target_s": 2.4, "beat_s": 0.6}, "Right: B♭. 2.0 s of thinking; 4 of 4 beats."),
         ("Bb", {"thinking_s": None}, "Right: B♭."),
         ("D", {"comes_back": True}, "Wrong: D. It is A♯ or B♭. It comes back."),
@@ -94,8 +95,8 @@ def test_a_summary_without_new_cards_says_nothing_of_them() -> None:
 
 
 def test_a_mixup_is_counted_with_its_example_in_the_learners_language() -> None:
-    count = MixupCount("a fret too high", 2, f"You gave {named(Note.of('B', 0))}.")
-    assert str(mixup(count, Voice("german"))) == "Mixed up twice: a fret too high. You gave H."
+    count = MixupCount("a fret too high", 2, f"You gave {named(Note.of('B', 0))}.", "Fret 3?")
+    assert str(mixup(count, Voice("german"))) == "Mixed up twice: a fret too high. Fret 3? You gave H."
 
 
 def test_a_move_starts_from_what_was_measured() -> None:

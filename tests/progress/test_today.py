@@ -35,6 +35,4 @@ def test_no_key_is_named_twice_and_the_least_ready_comes_first() -> None:
 
 def test_a_deck_without_keys_names_its_strings() -> None:
     today = todays(beginner(deck="naturals"), foreseen(("note-at-fret:string=6:fret=3",), ()), 1)
-    assert today_sentence(today, "german") == (
-        "Today brings string 6 for the first time: about 40 answers in a minute."
-    )
+    assert today_sentence(today, "german") == ("Today brings new questions on string 6: about 40 answers in a minute.")

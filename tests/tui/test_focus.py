@@ -103,7 +103,9 @@ async def test_what_is_called_nothing_is_told(make_app: MakeApp) -> None:
         await press(pilot, "escape", "f")
         await sees(pilot, "To begin with")
         await press(pilot, *"qqq")
-        await sees(pilot, "Nothing is called “qqq”.")
+        screen = await sees(pilot, "Nothing is called “qqq”.")
+        assert "Esc empties the field." in screen
+        assert "Enter" not in screen, "it drills nothing"
         await press(pilot, "enter", "tab")
         assert where(app) == "focus"
 

@@ -53,7 +53,7 @@ async def test_home_says_two_sentences_and_lists_every_way_at_every_size(make_ap
         for size in SIZES:
             await resized(pilot, size)
             screen = await reads(pilot, "answers in 5 minutes.")
-            await reads(pilot, "3 facts in time so far.")
+            await reads(pilot, "3 cards in time so far.")
             for command in ways():
                 assert f"{command.key_shown} {command.title}" in screen
             assert "6 E" in screen and "5 A" in screen

@@ -11,12 +11,15 @@ from drill.decks import Focus
 from drill.present.cautions import FIRST_CAUTIONS
 from drill.present.neck_drawing import RAMP
 from drill.record import Record
+from drill.settings import Settings
 from drill.system.environment import Environment
 from drill.theory.neck import Spot
 from drill.tui.screens.drill import DrillScreen
+from drill.tui.screens.home import ways
 from drill.tui.services import Services
 from drill.tui.views import HomeView
 from drill.tui.widgets.ways import Ways
+from tests.support.asking import ask
 from tests.support.screens import answer_rightly, begin, go_on, press, reads, sees, shown, until
 from tests.support.worlds import HandClock
 from tests.tui.conftest import MakeApp
@@ -43,7 +46,9 @@ async def test_a_key_press_is_measured_and_kept(make_app: MakeApp, clock: HandCl
     async with app.run_test(size=(80, 24)) as pilot:
         await sees(pilot, "Welcome")
         await press(pilot, "escape", "k")
-        await sees(pilot, "0 of 8")
+        screen = await sees(pilot, "0 of 8")
+        assert "^q Quit" in screen, "a letter is what is measured"
+        assert "Continue" not in screen
         await press(pilot, "Z")
         await sees(pilot, "That was a different key.")
         for done in range(1, 9):
@@ -51,6 +56,7 @@ async def test_a_key_press_is_measured_and_kept(make_app: MakeApp, clock: HandCl
             await press(pilot, app.screen.wanted)  # type: ignore[attr-defined]
             await sees(pilot, f"{done} of 8" if done < 8 else "A key press takes you")
             await press(pilot, *(["enter"] if done < 8 else []))  # which goes on only at the end
+        await sees(pilot, "Enter Continue")
         await press(pilot, "enter")
         await sees(pilot, "Enter starts your first")
     assert [row.thinking_ms for row in record.attempts()] == [250] * 7
@@ -71,7 +77,8 @@ async def test_home_after_a_drill_shows_what_is_known_and_what_comes_next(make_a
         asked = [line for line in screen.splitlines() if line.strip().startswith(("5 A", "6 E"))]
         assert any(char in RAMP for line in asked for char in line)
         assert "Today brings " in screen and " for the first time" in screen
-        assert "3 facts in time so far." in screen
+        assert "3 cards in time so far." in screen
+        assert "▁ unsure to █ sure; ▄45 is 45% sure" in screen
         assert "1/4 one of four measured" in screen and "2/4" in screen
         assert "fresh" not in screen.split("Enter")[0]
         clock.tick(86_400)
@@ -174,3 +181,71 @@ async def test_a_figure_below_a_tenth_is_left_to_the_block(make_app: MakeApp, mo
         screen = await sees(pilot, "42")
         assert "55" in screen
         assert "01" not in screen and "04" not in screen
+
+
+async def test_what_comes_after_a_known_deck_is_told_for_as_long_as_it_stands(
+    make_app: MakeApp, record: Record, fake_environment: Environment, clock: HandClock
+) -> None:
+    services = Services(fake_environment, Settings(deck="naturals"), record, minutes=5)
+    for _ in range(12):
+        all_right(services, clock)
+        clock.tick(86_400.0)
+    app = make_app({"deck": "naturals"})
+    async with app.run_test(size=(80, 24)) as pilot:
+        await sees(pilot, "Next, in Set-up (s): the deck “")
+        await press(pilot, "p")
+        await sees(pilot, "[Neck]")
+        await press(pilot, "escape")
+        await sees(pilot, "Next, in Set-up (s): the deck “")
+        await press(pilot, "p")
+        await sees(pilot, "[Neck]")
+        app.services.change("deck", "two-shapes")
+        await press(pilot, "escape")
+        await sees(pilot, "Today brings")
+        await until(pilot, lambda: "Next, in Set-up" not in shown(app))
+
+
+def all_right(services: Services, clock: HandClock) -> None:
+    """A drill in which every answer comes right at once."""
+    session = services.start(Focus())
+    while (question := ask(session)) is not None:
+        clock.tick(1.0)
+        session.first_response()
+        session.answer(question.card.accepts[0])
+        clock.tick(1.0)
+    session.finish()
+
+
+LONG_NOTICE = (
+    "A new record begins at /home/ann/documents/music/guitar/theory/every-day/of-the-year/record.sqlite3: there was "
+    "none. If you have one elsewhere, correct --record."
+)
+
+
+async def test_how_a_new_record_began_is_told_whole_until_something_is_answered(
+    make_app: MakeApp, record: Record
+) -> None:
+    record.notices.append(LONG_NOTICE)
+    app = make_app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await press(pilot, "escape")
+        await reads(pilot, LONG_NOTICE)
+        await press(pilot, "enter")
+        await begin(pilot)
+        assert record.notices
+        await answer_rightly(pilot)
+        await press(pilot, "escape")
+        await sees(pilot, "1 of 1 right")
+        assert not record.notices, "what is printed at the end"
+        await press(pilot, "enter")
+        await sees(pilot, "Today brings")
+        assert "new record" not in shown(app)
+
+
+async def test_what_a_way_does_is_told_whole_in_a_narrow_window(make_app: MakeApp) -> None:
+    app = make_app()
+    async with app.run_test(size=(40, 12)) as pilot:
+        await press(pilot, "escape")
+        for way in ways():
+            await reads(pilot, way.help)
+            await press(pilot, "right")

@@ -62,7 +62,7 @@ async def test_sentences_of_two_lines_leave_the_keys_in_sight(
     home = app.services.home
     long = {
         "today": "Today brings Am and C again. " * 4,
-        "growth": "15 facts in time.",
+        "growth": "15 cards in time.",
         "homework": ("Until Thursday. " * 6,),
     }
     monkeypatch.setattr(app.services, "home", lambda: home()._replace(**long))

@@ -13,6 +13,7 @@ from drill.decks import Focus
 from drill.practice.request import DrillRequest
 from drill.record import Record
 from drill.system.environment import Environment
+from drill.theory.keys import parse_key
 from drill.tui import FretsureApp
 from drill.tui.screens.drill import DrillScreen
 from drill.tui.screens.pause import PauseScreen
@@ -151,3 +152,19 @@ async def test_a_click_beside_the_neck_answers_nothing_in_forty_columns(make_app
         assert drill.is_asked
         assert drilling(app).question is drill.question
     assert answers(record) == []
+
+
+async def test_the_neck_of_a_verdict_shows_the_right_fret_beside_a_wrong_one_far_away(make_app: MakeApp) -> None:
+    c_major = Focus(families=("shape-anchor",), strings=(5,), keys=(parse_key("C"),))
+    app = make_app({"deck": "two-shapes"}, begin=True, focus=c_major)
+    async with app.run_test(size=(40, 12)) as pilot:
+        await sees(pilot, "Few cards")
+        await press(pilot, "enter")
+        drill = await begin(pilot)
+        assert drill.question is not None
+        assert drill.question.card.accepts == ("12",)
+        half_a_second(pilot)
+        await press(pilot, "4", "enter")
+        await until(pilot, lambda: drill.verdict is not None and drill.board.field.value == "")
+        await sees(pilot, "◆1m")
+        assert ":12:" in shown(app)

@@ -56,7 +56,7 @@ async def test_after_tells_what_moved_what_was_mixed_up_what_was_slow_and_when_t
     async with app.run_test(size=(80, 40)) as pilot:
         await play(pilot, clock, answers=2, wrong=1)
         screen = await sees(pilot, "2 of 3 right")
-        for words in ("What moved: how surely", "which note?", "What you mixed up", "2 facts in time so far."):
+        for words in ("What moved: how surely", "which note?", "What you mixed up", "2 cards in time so far."):
             assert words in screen
         assert re.search(r"string [56] 0\.7 s", screen)
         assert "Come back tomorrow" in screen

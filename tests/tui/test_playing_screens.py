@@ -263,7 +263,10 @@ async def test_a_loop_without_sound_runs_in_silence(
         await reads(pilot, "It goes on in silence.")
         clock.tick(4.0)
         await sees(pilot, "over F")
-        await press(pilot, "d", "plus", "escape")
+        await press(pilot, "d", "plus")
+        await reads(pilot, "It goes on in silence.")
+        assert "Volume" not in shown(app), "there is none"
+        await press(pilot, "escape")
         await sees(pilot, "t Today")
 
 

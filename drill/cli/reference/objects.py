@@ -80,7 +80,7 @@ LINES: Mapping[str, tuple[str, Columns]] = {
              _columns(("group", "a string, key, shape or family"), ("seconds", "mean thinking time"))),
             ("returns_at", "when to drill again, UTC: tomorrow at the earliest, within four weeks; null if nothing was "
              "answered"),
-            ("in_time", "facts whose newest answer came in time"),
+            ("in_time", "cards of the neck whose newest answer came in time"),
             ("in_time_week_ago", "the same a week ago; null if nothing was asked before then"),
             ("ending", "known if nothing more was urgent, time if the time was up, null if the input ended"),
             ("next", "a faster tempo or the next deck to take; null if there is no reason to",

@@ -26,13 +26,14 @@ mark beyond it.
 from drill.present.neck_drawing.board import DOUBLE_INLAYS, LOWEST_PLAIN_STRING, SINGLE_INLAYS
 from drill.present.neck_drawing.look import Drawing, Line, Look, Role, Segment, Show, plain
 from drill.present.neck_drawing.picture import MarkedNeck, draw, show_degree
-from drill.present.neck_drawing.strength_map import RAMP, NeckMap, band, block
+from drill.present.neck_drawing.strength_map import RAMP, SURE, NeckMap, band, block
 
 __all__ = [
     "DOUBLE_INLAYS",
     "LOWEST_PLAIN_STRING",
     "RAMP",
     "SINGLE_INLAYS",
+    "SURE",
     "Drawing",
     "Line",
     "Look",

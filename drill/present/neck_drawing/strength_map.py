@@ -11,6 +11,8 @@ from drill.theory.neck import Neck, Spot
 
 RAMP = "▁▂▃▄▅▆▇█"
 """Strength from none to all, in eighths."""
+SURE = "▁ unsure to █ sure; ▄45 is 45% sure"
+"""What a block and its figure say, for a legend."""
 
 
 class NeckMap(NamedTuple):

@@ -252,6 +252,6 @@ def _other_tonic_mixups(here: Dot, there: Dot, neck: Neck) -> Iterator[Mixup]:
     yield from one_off(neck, (there.spot,), "{0}: {1}. The two tonics lie three frets apart.")
     for other in neck.tuning.anchor_strings:
         if other != string:
-            yield from on_other_string(neck, other, there.note, "{0}; the same string was asked.")
+            yield from on_other_string(neck, other, there.note, "{0}; but the question stays on the same string.")
     yield from octave_off(neck, there.spot)
     yield from letters_off(neck, string, there.note)

@@ -24,7 +24,7 @@ from drill.tui.widgets.big_words import BigWords
 from drill.tui.widgets.key_table import TELLING
 from drill.tui.widgets.neck_view import STYLES, grown_pitch
 from drill.tui.widgets.spot_picker import StrengthMap
-from drill.tui.widgets.ways import Ways
+from drill.tui.widgets.ways import Ways, told
 
 ROOM_FOR_LETTERS = 30
 """Rows of a window from which the result stands in block letters too."""
@@ -53,6 +53,7 @@ class AfterScreen(BaseScreen):
     #told { text-wrap: nowrap; text-overflow: ellipsis; }
     #neck-now { padding: 0 1; }
     AfterScreen.-low #after { padding: 0 1; }
+    AfterScreen.-slim #told { height: auto; text-wrap: wrap; }
     AfterScreen.-flat #told { display: none; }
     """
 
@@ -66,6 +67,7 @@ class AfterScreen(BaseScreen):
     def body(self) -> ComposeResult:
         with suppress(FretsureError):  # a report needs no record
             self._ever_asked = self._ever_asked or self.services.progress().whole.seen > 0
+        self.services.drop_old_notices()
         if not self.focus_was and (self.summary.answered or self.summary.is_known):
             self._step = self.services.next_step(self.summary.is_known)
         with VerticalScroll(id="page", can_focus=False):
@@ -81,11 +83,11 @@ class AfterScreen(BaseScreen):
 
     def on_mount(self) -> None:
         self.query_one("#result", BigWords).words = f"{self.summary.right} / {self.summary.answered}"
-        self.on_ways_moved()
 
     def on_resize(self) -> None:
         """Use the height there is: the result in large, and below the report the neck as it stands now."""
         self.query_one("#result").display = self.size.height >= ROOM_FOR_LETTERS and bool(self.summary.answered)
+        self.on_ways_moved()
         rows = sum(str(line).count("\n") + 1 for line in self._report) + BESIDE_REPORT
         fits = self.size.height - rows >= LEAST_NECK and bool(self.summary.answered)
         neck = self.query_one(StrengthMap)
@@ -184,7 +186,7 @@ class AfterScreen(BaseScreen):
 
     def on_ways_moved(self) -> None:
         chosen = self.query_one(Ways).chosen
-        self.query_one("#told", Static).update(Content.assemble(("Enter", "$primary bold"), f"  {chosen.help}"))
+        self.query_one("#told", Static).update(told(chosen, narrow=self.has_class("-slim")))
 
     def on_ways_opened(self, event: Ways.Opened) -> None:
         self.call_later(self.run_action, event.command.action)

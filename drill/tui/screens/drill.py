@@ -15,7 +15,7 @@ from drill.practice.learner_store import BEHIND
 from drill.present.reasons import reason_afterwards
 from drill.questions.answers import FretAnswer
 from drill.questions.deciding import answer_kind
-from drill.questions.marks import verdict_picture
+from drill.questions.marks import right_frets, verdict_picture
 from drill.questions.wording import string_label
 from drill.system.streams import can_show
 from drill.theory.bars import BEATS_IN_A_BAR, beats_begun
@@ -382,7 +382,7 @@ class DrillScreen(BaseScreen):
             if self.board.layout_now.scale and self.question:  # with room to spare, also why it was asked
                 words = words + Content.styled(f"\n{reason_afterwards(self.question.reason)}", "$neck-quiet")
             self.board.put(words)  # by now the question has its size
-            self.board.show_neck(verdict_picture(verdict.card, verdict.given))
+            self.board.show_neck(verdict_picture(verdict.card, verdict.given), right_frets(verdict.card))
             self.board.field.value = ""
             self.board.hint(NEXT)
             self._update_footer()

@@ -116,14 +116,15 @@ class DrillBoard(Vertical):
             message.update(sentence)
             message.display = bool(sentence)
 
-    def show_neck(self, picture: Picture) -> None:
-        """Show a picture on the strings that there is room for."""
+    def show_neck(self, picture: Picture, home: range | None = None) -> None:
+        """Show a picture on the strings that there is room for, and of a neck that is too long the frets of `home`."""
         layout = self.layout_now
         self.query_one(AnswerNeck).put(
             MarkedNeck(
                 self._neck,
                 picture,
                 self._settings.look,
+                home=home,
                 pitch=layout.pitch,
                 strings=layout.strings,
                 numbered=layout.numbered,

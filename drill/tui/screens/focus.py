@@ -37,6 +37,7 @@ WEAKEST, TYPED, ELSEWHERE = "weakest", "typed", "deck:"
 WEAKEST_OF: dict[str, Grouping] = {"weakest-string": "string", "weakest-key": "key"}
 """Lines that drill the weakest of a kind."""
 HOW = "{start} drills this line; {select} selects it, to drill several together."
+NO_MATCH = "{back} empties the field."
 HINT = "type to find, such as {key} on the {string} string"
 NOTHING = "Nothing is called “{text}”. Type a key, a string, a shape or a kind of question."
 EXAMPLE = parse_key("Eb minor")
@@ -214,7 +215,13 @@ class FocusScreen(BaseScreen):
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Keep out of the footer what does nothing now."""
-        return self._on_line if action == "do_select" else super().check_action(action, parameters)
+        idle = (action == "do_select" and not self._on_line) or (action == "do_start" and not self._starts)
+        return not idle and super().check_action(action, parameters)
+
+    @property
+    def _starts(self) -> bool:
+        """Whether Enter drills anything."""
+        return self.is_mounted and bool(self._chosen[0])
 
     @property
     def _on_line(self) -> bool:
@@ -306,6 +313,9 @@ class FocusScreen(BaseScreen):
             return
         if self._typed and (told := self.services.other_names(self._typed)):
             line.update(self.settings.voice.say(told))
+            return
+        if not self._starts:
+            line.update(NO_MATCH.format(back=self.key_of("back")))
             return
         start = self.key_of("start")
         how = HOW.format(start=start, select=self.key_of("select"))

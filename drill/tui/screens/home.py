@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
-from textual.content import Content
 from textual.widgets import Static
 
 from drill.errors import FretsureError
-from drill.present.neck_drawing import RAMP, band
+from drill.present.neck_drawing import SURE, band
+from drill.present.summaries import standing_sentence
 from drill.system.text import visible
 from drill.tui.commands import Command, bindings, of_screen
 from drill.tui.screens.base import BaseScreen
@@ -17,10 +17,10 @@ from drill.tui.widgets.big_words import BigWords
 from drill.tui.widgets.key_table import TELLING, KeyTable
 from drill.tui.widgets.neck_view import COLUMNS_PER_PITCH
 from drill.tui.widgets.spot_picker import StrengthMap
-from drill.tui.widgets.ways import Ways
+from drill.tui.widgets.ways import Ways, told
 
-LEGEND = f"{RAMP} how surely you know it; per cent, 10 to 80  · not asked"
-LEGEND_IN_PART = f"{RAMP} how surely; per cent, 10 to 80  · not asked  1/4 one of four measured"
+LEGEND = f"{SURE}  · not asked"
+LEGEND_IN_PART = f"{LEGEND}  1/4 one of four measured"
 """The same where some keys have been asked about in part."""
 ROOM_FOR_LETTERS, ROOM_FOR_LARGE_LETTERS = 30, 44
 """Rows of a window from which today's keys stand in block letters, and in letters twice as large."""
@@ -41,16 +41,20 @@ class HomeScreen(BaseScreen):
     #page { padding: 0; }
     #letters { margin-top: 1; }
     #today { padding: 1 1 0 1; text-style: bold; }
-    #growth, #homework { padding: 0 1; }
+    #growth, #next, #homework { padding: 0 1; }
+    #next { display: none; }
     #neck { margin-top: 1; }
     #legend { margin-bottom: 1; text-wrap: nowrap; text-overflow: ellipsis; }
     #notices { color: $text-warning; padding: 0 1; }
     #grid { height: auto; max-height: 100%; background: $surface; scrollbar-size-vertical: 1; }
     #told { height: 1; padding: 0 1; background: $surface; color: $neck-quiet; }
     #told { text-wrap: nowrap; text-overflow: ellipsis; }
-    HomeScreen.-broad #today, HomeScreen.-broad #growth, HomeScreen.-broad #homework { text-align: center; }
+    HomeScreen.-broad #today, HomeScreen.-broad #growth, HomeScreen.-broad #next { text-align: center; }
+    HomeScreen.-broad #homework { text-align: center; }
     HomeScreen.-low #today, HomeScreen.-tight #today { padding: 0 1; }
     HomeScreen.-low #neck, HomeScreen.-tight #neck { margin-top: 0; }
+    HomeScreen.-tight #legend { margin-bottom: 0; }
+    HomeScreen.-slim #told { height: auto; text-wrap: wrap; }
     HomeScreen.-low #legend, HomeScreen.-low #keys, HomeScreen.-slim #legend { display: none; }
     HomeScreen.-flat #page, HomeScreen.-flat #told { display: none; }
     """
@@ -60,6 +64,7 @@ class HomeScreen(BaseScreen):
             yield BigWords(id="letters")
             yield Static(id="today", markup=False)
             yield Static(id="growth", markup=False)
+            yield Static(id="next", markup=False)
             yield Static(id="homework", markup=False)
             yield StrengthMap(id="neck")
             yield Static(LEGEND, id="legend", markup=False)
@@ -86,6 +91,7 @@ class HomeScreen(BaseScreen):
         neck.pitch = max(1, min(pitch, width // COLUMNS_PER_PITCH))
         neck.strings = _lowest_asked(neck) if height < LOW else ()
         self.remove_class("-tight")
+        self._tell()
         self.call_after_refresh(self._make_room)
 
     def _make_room(self) -> None:
@@ -113,6 +119,7 @@ class HomeScreen(BaseScreen):
         self.query_one(BigWords).words = view.letters
         self._show_homework(view)
         self.on_resize()
+        self.call_after_refresh(self._propose, view.nothing_ahead)  # the next deck is laid out for it: Home comes first
         self._notice("\n".join(view.notices))
         self._tell()
 
@@ -135,6 +142,14 @@ class HomeScreen(BaseScreen):
         self.query_one(Ways).offer(offered)
         self._homework_deck = view.homework_deck
 
+    def _propose(self, nothing_ahead: bool) -> None:
+        """Keep proposing what comes next for as long as it stands."""
+        if not self.is_attached:  # it was left meanwhile
+            return
+        step = self.services.next_step(nothing_ahead)
+        self._show_or_hide("next", standing_sentence(step, self.key_of("set-up")) if step else "")
+        self.call_after_refresh(self._make_room)
+
     def _notice(self, words: str) -> None:
         self._show_or_hide("notices", words)
 
@@ -148,7 +163,7 @@ class HomeScreen(BaseScreen):
     def _tell(self) -> None:
         """Say what Enter does now."""
         chosen = self.query_one(Ways).chosen
-        self.query_one("#told", Static).update(Content.assemble(("Enter", "$primary bold"), f"  {chosen.help}"))
+        self.query_one("#told", Static).update(told(chosen, narrow=self.has_class("-slim")))
 
     def on_ways_moved(self) -> None:
         self._tell()

@@ -55,9 +55,12 @@ class KeyPressScreen(BaseScreen):
         else:
             self.query_one("#message", Static).update(f"That was a different key. Press {self.wanted}.")
 
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Keep out of the footer what does nothing before the end."""
+        return not (action == "do_measured" and self.wanted) and super().check_action(action, parameters)
+
     def action_do_measured(self) -> None:
-        if not self.wanted:
-            self.action_do_back()
+        self.action_do_back()
 
     def _show_next(self) -> None:
         choice = self.services.environment.rng.choice([key for key in KEYS if key != self.wanted])
@@ -76,6 +79,7 @@ class KeyPressScreen(BaseScreen):
 
     def _finish(self) -> None:
         self.wanted = ""
+        self.refresh_bindings()
         try:
             known_s = self.services.record_key_presses(self._seconds)
         except FretsureError as error:

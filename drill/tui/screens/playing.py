@@ -18,6 +18,10 @@ if TYPE_CHECKING:
     from drill.sound.mix import Mix
 
 
+READING_S = 10.0
+"""For so long stands why nothing is heard."""
+
+
 class PlayingScreen(BaseScreen):
     """Plays something from `begin` on; `show_now` is called many times a second."""
 
@@ -64,7 +68,13 @@ class PlayingScreen(BaseScreen):
         self.show_now(playback)
         if playback.silent_because != self._silence:
             self._silence = playback.silent_because
-            self.say(f"{self._silence} It goes on in silence.")
+            self._say_silent()
+
+    def _say_silent(self) -> None:
+        """Say why nothing is heard, for so long that it can be read: it may cover a part of the neck."""
+        told = f"{self._silence} It goes on in silence."
+        self.say(told)
+        self.set_timer(READING_S, lambda: self.say("") if self.query_one("#message", Static).content == told else None)
 
     def say(self, sentence: str) -> None:
         """Show a sentence below all else."""
@@ -80,6 +90,9 @@ class PlayingScreen(BaseScreen):
 
     def _change_volume(self, steps: int) -> None:
         """Change the volume by small steps, and remember it: the next time starts no louder."""
+        if self._silence:
+            self._say_silent()
+            return
         if self._mix is None:
             return
         self._mix.volume_db = louder(self._mix.volume_db, steps)

@@ -26,6 +26,11 @@ class FindField(LineField):
 
     BINDINGS: ClassVar[list[BindingType]] = [replace(find("start").binding(), action="submit")]
 
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Submit only where the screen would start something."""
+        starts = action != "submit" or self.screen.check_action("do_start", parameters)
+        return starts and super().check_action(action, parameters)
+
     async def _on_key(self, event: Key) -> None:
         selects = event.key == "space" and not self.value
         if event.key not in MOVES and not selects:

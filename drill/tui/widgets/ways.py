@@ -133,5 +133,10 @@ class Ways(Widget, can_focus=True):
             self.post_message(self.Opened(self.commands[at]))
 
 
+def told(way: Command, *, narrow: bool) -> Content:
+    """What Enter does on a way; in a `narrow` window, where each word may cost a row, only that."""
+    return Content(way.help) if narrow else Content.assemble(("Enter", "$primary bold"), f"  {way.help}")
+
+
 def _name(command: Command) -> str:
     return f"{command.key_shown} {command.title}"
