@@ -98,7 +98,7 @@ complete -c fretsure -n '_shtab_fretsure_using key' -s h -l help -d 'show this h
 complete -c fretsure -n '_shtab_fretsure_using key' -l record -xka "(__fish_complete_path (commandline -ct))" -d 'use this record instead of your own'
 complete -c fretsure -n '_shtab_fretsure_using key' -l demo -d 'use three months of sample data (not saved)'
 complete -c fretsure -n '_shtab_fretsure_using key' -l all -d 'show all five shapes, one by one'
-complete -c fretsure -n '_shtab_fretsure_using key' -l scale -xka "minor-pentatonic major-pentatonic minor-blues major-blues major natural-minor harmonic-minor melodic-minor ionian dorian phrygian lydian mixolydian aeolian locrian" -d 'any scale on this tonic, such as dorian or “minor blues”'
+complete -c fretsure -n '_shtab_fretsure_using key' -l scale -xka "minor-pentatonic major-pentatonic minor-blues major-blues major natural-minor harmonic-minor melodic-minor ionian dorian phrygian lydian mixolydian aeolian locrian whole-tone whole-half-diminished half-whole-diminished" -d 'any scale on this tonic, such as dorian or “minor blues”'
 complete -c fretsure -n '_shtab_fretsure_using key' -l per-string -xka "2 3" -d 'patterns of 2 or 3 notes per string'
 complete -c fretsure -n '_shtab_fretsure_using key' -l index-fret -x -d 'the scale with the index finger at this fret'
 complete -c fretsure -n '_shtab_fretsure_using key' -l show -xka "fingers degrees notes" -d 'what the dots on the neck show'
