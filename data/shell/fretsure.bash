@@ -64,7 +64,7 @@ _shtab_fretsure___record_COMPGEN=_shtab_compgen_files
 _shtab_fretsure_key___per_string_choices=(2 3)
 _shtab_fretsure_key___show_choices=(fingers degrees notes)
 _shtab_fretsure_loop___show_choices=(fingers degrees notes)
-_shtab_fretsure_help_pos_0_choices=(keys json progress class export deck families settings words)
+_shtab_fretsure_help_pos_0_choices=(keys json progress class export deck families settings words figures formats)
 _shtab_fretsure_pos_0_choices=(today focus round key loop decks cards progress class sheet export backup restore help)
 
 _shtab_fretsure_today__h_nargs=0

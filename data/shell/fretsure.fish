@@ -179,4 +179,4 @@ complete -c fretsure -n '_shtab_fretsure_using; and test $_shtab_fretsure_npos -
 complete -c fretsure -n '_shtab_fretsure_using help' -s h -l help -d 'show this help message and exit'
 complete -c fretsure -n '_shtab_fretsure_using help' -l record -xka "(__fish_complete_path (commandline -ct))" -d 'use this record instead of your own'
 complete -c fretsure -n '_shtab_fretsure_using help' -l demo -d 'use three months of sample data (not saved)'
-complete -c fretsure -n '_shtab_fretsure_using help; and test $_shtab_fretsure_npos -eq 0' -ka "keys json progress class export deck families settings words" -d 'a topic; without one, they are listed'
+complete -c fretsure -n '_shtab_fretsure_using help; and test $_shtab_fretsure_npos -eq 0' -ka "keys json progress class export deck families settings words figures formats" -d 'a topic; without one, they are listed'

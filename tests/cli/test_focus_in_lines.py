@@ -24,7 +24,7 @@ def run(environment: Environment, line: str, typed: str = "") -> tuple[str, str]
 def test_a_pipe_gets_the_narrow_focus_and_is_told_on_standard_error(face: str, fake_environment: Environment) -> None:
     out, err = run(fake_environment, f"focus --key Ebm --string A {face}")
     assert "This focus has only 1 card, so it comes up again and again. Wider: " in err
-    assert "with string 6 (low E), G♭ major, B♭ minor and G♯ minor: 8 cards" in err
+    assert "with string 6 (low E), F♯ major, B♭ minor and G♯ minor: 8 cards" in err
     assert "only 1 card" not in out
 
 
