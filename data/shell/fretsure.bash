@@ -64,7 +64,7 @@ _shtab_fretsure___record_COMPGEN=_shtab_compgen_files
 _shtab_fretsure_key___per_string_choices=(2 3)
 _shtab_fretsure_key___show_choices=(fingers degrees notes)
 _shtab_fretsure_loop___show_choices=(fingers degrees notes)
-_shtab_fretsure_help_pos_0_choices=(keys json progress class export deck families settings words)
+_shtab_fretsure_help_pos_0_choices=(keys json progress class export deck families settings words figures formats)
 _shtab_fretsure_pos_0_choices=(today focus round key loop decks cards progress class sheet export backup restore help)
 
 _shtab_fretsure_today__h_nargs=0
@@ -158,7 +158,7 @@ _fretsure_shape() {
   compgen -W "string-6 string-4 3 string-5 string-3" -- "$1"
 }
 _fretsure_scale() {
-  compgen -W "minor-pentatonic major-pentatonic minor-blues major-blues major natural-minor harmonic-minor melodic-minor ionian dorian phrygian lydian mixolydian aeolian locrian" -- "$1"
+  compgen -W "minor-pentatonic major-pentatonic minor-blues major-blues major natural-minor harmonic-minor melodic-minor ionian dorian phrygian lydian mixolydian aeolian locrian whole-tone whole-half-diminished half-whole-diminished" -- "$1"
 }
 _fretsure_chord() {
   compgen -W "Cb Gb Db Ab Eb Bb F C G D A E B F# C# Abm Ebm Bbm Fm Cm Gm Dm Am Em Bm F#m C#m G#m D#m A#m" -- "$1"

@@ -11,7 +11,8 @@ from drill.decks.typed_focus import read_words
 from drill.errors import UnknownName, UsageProblem
 from drill.questions.catalogue import find_family
 from drill.settings import Settings
-from drill.theory.keys import parse_key
+from drill.theory.keys import Key, in_other_languages, parse_key
+from drill.theory.names import NoteLanguage
 from drill.theory.neck import Tuning
 
 if TYPE_CHECKING:
@@ -24,7 +25,7 @@ def read_focus(request: FocusRequest, settings: Settings) -> Focus:
     typed = _read_words(request, settings)
     focus = Focus(
         strings=(*typed.strings, *_read_strings(request, settings)),
-        keys=(*typed.keys, *(parse_key(text, language) for text in request.key)),
+        keys=(*typed.keys, *(_read_key(text, language) for text in request.key)),
         families=(*typed.families, *(find_family(name).id for name in request.family)),
         shapes=(*typed.shapes, *request.shape),
     )
@@ -35,6 +36,13 @@ def read_focus(request: FocusRequest, settings: Settings) -> Focus:
             f"Example: fretsure focus {example} on string 5",
         )
     return focus
+
+
+def _read_key(text: str, language: NoteLanguage) -> Key:
+    try:
+        return parse_key(text, language)
+    except UnknownName as error:
+        raise UnknownName(in_other_languages(text, language) or error.message, error.fix) from None
 
 
 def _read_words(request: FocusRequest, settings: Settings) -> Focus:

@@ -47,7 +47,7 @@ def widenings(deck: Deck, focus: Focus, others: Iterable[Deck]) -> tuple[Widenin
     """
     same = [other for other in others if other.neck.tuning.id == deck.neck.tuning.id and other.id != deck.id]
     same.sort(key=lambda other: -other.count(focus))
-    ways = [(deck, way) for way in _wider(deck.neck.tuning, focus)]
+    ways = [(deck, way) for way in _wider(deck, focus)]
     ways += [(other, _in_another_deck(other, focus)) for other in same[:MOST_DECKS]]
     asked = deck.count(focus)
     found: dict[tuple[str, frozenset[str]], Widening] = {}
@@ -66,16 +66,25 @@ def other_names(deck: Deck, focus: Focus) -> dict[Key, Key]:
     return {key: other for key, other in pairs if key not in asked}
 
 
-def _wider(tuning: Tuning, focus: Focus) -> Iterator[_Way]:
-    """Each way to widen a focus in its own deck, the nearest first, then all these ways at once."""
+def _wider(deck: Deck, focus: Focus) -> Iterator[_Way]:
+    """Each way to widen a focus in its own deck, the nearest first, then all these ways at once.
+
+    Keys bear the names by which the deck asks them.
+    """
+    tuning = deck.neck.tuning
+
+    def key_names(keys: tuple[Key, ...]) -> Iterator[str]:
+        others = other_names(deck, Focus(keys=keys))
+        return (named_key(others.get(key, key)) for key in keys)
+
     if focus.keys and focus.strings:
         same = "the same key" if len(focus.keys) == 1 else "the same keys"
-        adds = f"It adds all else that is asked about {_listed(map(named_key, focus.keys))}."
+        adds = f"It adds all else that is asked about {_listed(key_names(focus.keys))}."
         yield _Way(f"{same} on every string", adds, focus._replace(strings=()), nearest=True)
     strings, keys = _more_strings(tuning, focus.strings), tuple(key.relative for key in focus.keys)
     beside = tuple(_beside(focus.keys))
     for added, relatives, near in ((strings, (), ()), ((), keys, ()), ((), (), beside), (strings, keys, beside)):
-        names = [*(string_label(tuning, string) for string in added), *map(named_key, (*relatives, *near))]
+        names = [*(string_label(tuning, string) for string in added), *key_names((*relatives, *near))]
         if names:
             wide = focus._replace(strings=(*focus.strings, *added), keys=(*focus.keys, *relatives, *near))
             yield _Way(f"with {_listed(names)}", _adds(len(added), len(relatives), len(near)), wide)

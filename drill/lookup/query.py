@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import difflib
 import re
-from contextlib import suppress
 from typing import NamedTuple
 
 from drill.errors import UnknownName
@@ -12,6 +10,7 @@ from drill.lookup.charts import BETWEEN, Chart, nearest, read_chart, unspaced
 from drill.lookup.keys import KeyView, headline, key_sentences
 from drill.lookup.loops import LoopView, landing_sentences, reason_sentences, result_sentences
 from drill.lookup.scales import ScaleView, scale_picture, spelled
+from drill.lookup.typed_scale import A_SCALE, in_another_language, near_scale, typed_scale
 from drill.present.neck_drawing import Look
 from drill.questions.loop_sentences import named_fit
 from drill.questions.picture import Picture
@@ -19,20 +18,17 @@ from drill.questions.wording import named, named_notes, to_screen, to_typed
 from drill.settings import Settings
 from drill.theory.chords import Chord
 from drill.theory.keys import PRACTICAL_KEYS, Key, parse_key
-from drill.theory.names import NoteLanguage, parse_note, plain_dashes, quoted, show_note, typed_note
+from drill.theory.names import NoteLanguage, quoted, show_note
 from drill.theory.neck import Neck
 from drill.theory.pitch import Note
-from drill.theory.scales import SCALES, find_scale
 
 _KEYS = f"{named(Note.of('E', -1))} or {named(Note.of('F', 1))}m"
 _LOOP = f"{named(Note.of('A'))}m {named_notes(map(Note.of, 'FCG'))}"
-A_SCALE = f"{named(Note.of('A'))} dorian"
 TAKES = f"Write a key, such as {_KEYS}, a scale, such as {A_SCALE}, or the chords of a loop with spaces: {_LOOP}."
 HINT = f"a key, such as {_KEYS}, a scale, {A_SCALE}, or a loop: {_LOOP}"
 """The notes are marked, so that they can be written in the learner's note language."""
 FIRST = Key(Note.of("A"), "minor")
 """Where steps begin."""
-LONGEST_SCALE = 60
 FIFTH = 7
 """Half tones."""
 
@@ -72,11 +68,11 @@ def look_up(text: str, settings: Settings, rests_on: Chord | None = None) -> Fou
     chart = _loop(text, language)
     if len(chart.chords) > 1:
         return _found_loop(LoopView.of(chart, settings.neck, rests_on), settings.look)
+    if scale := typed_scale(text, language):
+        return look_up_scale(*scale, settings)
     try:
         return look_up_key(parse_key(text, language), settings)
     except UnknownName:
-        if scale := typed_scale(text, language):
-            return look_up_scale(*scale, settings)
         raise UnknownName(_problem(text, language), to_typed(TAKES, language)) from None
 
 
@@ -119,26 +115,9 @@ def _tonic(pitch_class: int, mode: str) -> Note:
     return next(k.tonic for k in PRACTICAL_KEYS if k.mode == mode and k.tonic.pitch_class == pitch_class % 12)
 
 
-def typed_scale(text: str, language: NoteLanguage) -> tuple[Note, str] | None:
-    """The tonic and the name of a scale, if a text is both, with a blank or a hyphen between them."""
-    text = plain_dashes(text.strip()[:LONGEST_SCALE])
-    for at in (between.start() for between in re.finditer("[ -]", text)):
-        with suppress(UnknownName):
-            return parse_note(text[:at], language), find_scale(text[at + 1 :])
-    return None
-
-
-def near_scale(text: str, language: NoteLanguage) -> str:
-    """What to say of a note and the name of a scale with a slip in it; of any other text, nothing."""
-    for at in (blank.start() for blank in re.finditer(" ", text.strip()[:LONGEST_SCALE])):
-        typed = text.strip()[at + 1 :]
-        alike = [name for name in SCALES if name[0] == typed[:1].casefold()]
-        near = difflib.get_close_matches(typed.casefold(), alike, n=1, cutoff=0.7)
-        with suppress(UnknownName):
-            tonic = parse_note(text.strip()[:at], language)
-            if near:
-                return f"{quoted(typed)} is not a scale; the nearest is {typed_note(tonic, language)} {near[0]}."
-    return ""
+def is_loop(text: str, language: NoteLanguage) -> bool:
+    """Whether a text is several chords."""
+    return len(_loop(text, language).chords) > 1
 
 
 def next_rest(found: Found) -> Chord | None:
@@ -161,8 +140,8 @@ def _problem(text: str, language: NoteLanguage) -> str:
         return "Nothing has been typed yet."
     if _loop(text, language).chords:
         return f"{quoted(text)} is a single chord, neither a key nor a loop."
-    if scale := near_scale(text, language):
-        return scale
+    if known := near_scale(text, language) or in_another_language(text, language):
+        return known
     found = (_unread_chord(re.split(between, text), language) for between in BETWEEN)
     problem = unspaced(text, language) or next(filter(None, found), "")
     return problem or f"{quoted(text)} is not a key or a chord{_nearest(text, language)}."

@@ -16,7 +16,7 @@ from drill.theory.names import show_note
 from drill.theory.neck import Neck
 from drill.theory.pitch import Note
 from drill.theory.positions import fingerings
-from drill.theory.scales import SCALES, Formula, find_scale, spell
+from drill.theory.scales import SCALES, Formula, find_scale, scale_mode, spell
 from drill.theory.shapes import Dot, Pattern, finger_at, per_string
 
 COUNTS = (2, 3)
@@ -143,7 +143,7 @@ def _no_room_per_string(tonic: Note, name: str, neck: Neck, count: int) -> Usage
     def fits(scale: str, number: int) -> bool:
         return any(_per_string(tonic, SCALES[scale], neck, number))
 
-    seven = "natural minor" if _is_minor(name) else "major"
+    seven = "natural minor" if scale_mode(name) == "minor" else "major"
     ways = [f"--per-string {number}" for number in COUNTS if fits(name, number)]
     ways += [f'--per-string {count} --scale "{seven}"'] if fits(seven, count) else []
     return UsageProblem(
@@ -204,13 +204,9 @@ def _stretches(pattern: Pattern) -> str:
     return how_many(pattern.stretches, "stretch", "stretches") if pattern.stretches else "no stretch"
 
 
-def _is_minor(name: str) -> bool:
-    return "b3" in SCALES[name] and "3" not in SCALES[name]
-
-
 def scale_picture(view: ScaleView, dots: tuple[Dot, ...]) -> Picture:
     """These dots of a scale, its tonic marked."""
-    tonic: Role = "minor tonic" if _is_minor(view.name) else "major tonic"
+    tonic: Role = "minor tonic" if scale_mode(view.name) == "minor" else "major tonic"
     return tuple(
         Mark(dot.spot, tonic if dot.degree == "1" else "note", dot.note, dot.degree, dot.finger) for dot in dots
     )

@@ -16,7 +16,16 @@ from functools import cache
 from typing import Final, Literal, get_args
 
 from drill.errors import TheoreticalKey, UnknownName
-from drill.theory.names import LONGEST_NAME, NoteLanguage, parse_note, plain_dashes, quoted, show_note, typed_note
+from drill.theory.names import (
+    LONGEST_NAME,
+    NOTE_LANGUAGES,
+    NoteLanguage,
+    parse_note,
+    plain_dashes,
+    quoted,
+    show_note,
+    typed_note,
+)
 from drill.theory.pitch import LETTERS, Note
 from drill.theory.value import Value
 
@@ -175,3 +184,33 @@ def parse_tonic(text: str, language: NoteLanguage = "english") -> tuple[Note, Mo
     if word in _MINOR_WORDS or sign in _MINOR_SIGNS:
         return tonic, "minor"
     return tonic, "major" if word or sign else None
+
+
+def is_mode_word(text: str) -> bool:
+    """Whether a text is a word for major or minor in any of the languages."""
+    return text.casefold() in _MAJOR_WORDS + _MINOR_WORDS
+
+
+def in_other_languages(text: str, language: NoteLanguage) -> str:
+    """That a text which is no key in a note language is one in others, and where to change it; else nothing.
+
+    >>> in_other_languages("Es moll", "english")
+    '“Es moll” is a key in German note names, but yours are English. To change them, open Set-up: “Note names”.'
+    """
+    others = [each for each in NOTE_LANGUAGES if each != language and _is_key(text, each)]
+    if _is_key(text, language) or not others:
+        return ""
+    *most, last = others[:1] if "english" in others else others  # the others read English letters as well
+    names = f"{', '.join(map(str.capitalize, most))} or {last.capitalize()}" if most else last.capitalize()
+    return (
+        f"{quoted(text)} is a key in {names} note names, but yours are {language.capitalize()}. "
+        "To change them, open Set-up: “Note names”."
+    )
+
+
+def _is_key(text: str, language: NoteLanguage) -> bool:
+    try:
+        parse_tonic(text, language)
+    except UnknownName:
+        return False
+    return True

@@ -1,9 +1,10 @@
 """Scales as formulas of degrees, spelled from any tonic.
 
-SCALES       every scale by name
-find_scale   one of them, however its name is written
-spell        the notes of a scale
-tone         the n-th tone of a scale, also beyond the octave
+SCALES         every scale by name
+scales_called  those that a name may mean, however it is written
+find_scale     the one that a name means
+spell          the notes of a scale
+tone           the n-th tone of a scale, also beyond the octave
 
 A degree is written as players write it, against the major scale: 'b3' is a semitone below the major third. Letters
 follow the degree numbers, so every scale comes out spelled.
@@ -49,10 +50,20 @@ SCALES: Mapping[str, Formula] = {
     "mixolydian": ("1", "2", "3", "4", "5", "6", "b7"),
     "aeolian": NATURAL_MINOR,
     "locrian": ("1", "b2", "b3", "4", "b5", "b6", "b7"),
+    "whole tone": ("1", "2", "3", "#4", "#5", "#6"),
+    "whole-half diminished": ("1", "2", "b3", "4", "b5", "b6", "6", "7"),
+    "half-whole diminished": ("1", "b2", "b3", "3", "#4", "5", "6", "b7"),
 }
 """Every scale by its name; melodic minor is the rising form (falling, it is the natural minor)."""
 
-_ALSO_CALLED = {"minor": "natural minor", "pentatonic": "minor pentatonic", "blues": "minor blues"}
+_DIMINISHED = ("whole-half diminished", "half-whole diminished")
+_ALSO_CALLED: Mapping[str, tuple[str, ...]] = {
+    "minor": ("natural minor",), "pentatonic": ("major pentatonic",), "blues": ("minor blues",),
+    "wholetone": ("whole tone",), "diminished": _DIMINISHED, "octatonic": _DIMINISHED,
+    "whole-half": _DIMINISHED[:1], "half-whole": _DIMINISHED[1:],
+}  # fmt: skip
+"""As a bare tonic is a major key, a bare pentatonic is the major one; a blues scale is the minor one."""
+_SCALE_WORDS = ("scale", "tonleiter", "scala", "gamme", "escala")
 
 _OTHER_WORDS = {
     "major": "dur maggiore majeur majeure mayor",
@@ -72,6 +83,8 @@ _OTHER_WORDS = {
 """What German, Italian, French and Spanish call these words, without the accents of their letters."""
 _IN_ENGLISH = {word: english for english, words in _OTHER_WORDS.items() for word in words.split()}
 _BY_WORDS = {frozenset(name.split()): name for name in SCALES}
+_STEPS = re.compile(r"\b(whole|half) (?=whole|half)")
+"""Between these two words the order counts; a hyphen keeps them together."""
 
 
 @cache
@@ -86,19 +99,50 @@ def degree_interval(degree: str) -> Interval:
     return Interval(fifths, (int(number) - 1 - 4 * fifths) // 7)
 
 
-def find_scale(name: str) -> str:
-    """The name under which `SCALES` has a scale, however it is written; raises `UnknownName`, which lists them.
+def scales_called(name: str, mode: str | None = None) -> tuple[str, ...]:
+    """The names under which `SCALES` has what a name may mean, however it is written; none for an unknown one.
+
+    `mode` is what was written before it, as in 'Am pentatonic'; a scale of the other mode is not meant then.
+
+    >>> scales_called("pentatonic"), scales_called("pentatonic", "minor"), scales_called("diminished scale")
+    (('major pentatonic',), ('minor pentatonic',), ('whole-half diminished', 'half-whole diminished'))
+    """
+    plain = _plain(name)
+    if mode:
+        with_mode = _BY_WORDS.get(frozenset(f"{mode} {plain}".split()))
+        return (with_mode,) if with_mode else tuple(each for each in scales_called(name) if scale_mode(each) == mode)
+    found = _BY_WORDS.get(frozenset(plain.split()))
+    return _ALSO_CALLED.get(plain, (found,) if found else ())
+
+
+def find_scale(name: str, mode: str | None = None) -> str:
+    """The name under which `SCALES` has a scale, however it is written; `mode` as in `scales_called`.
+
+    Raises `UnknownName`, which lists the scales, or those that the name may mean.
 
     >>> find_scale("Minor-Blues"), find_scale("mineur harmonique"), find_scale("Mollpentatonik")
     ('minor blues', 'harmonic minor', 'minor pentatonic')
     """
+    found = scales_called(name, mode) or scales_called(name)
+    if len(found) > 1:
+        raise UnknownName(f"{quoted(name)} is the name of two scales.", f"Write {' or '.join(found)}.")
+    if not found:
+        raise UnknownName(f"{quoted(name)} is not a scale known here.", f"Scales: {', '.join(SCALES)}.")
+    return found[0]
+
+
+def scale_mode(name: str) -> str:
+    """Whether a scale is 'minor', with a minor third and no major one, or 'major'."""
+    return "minor" if "b3" in SCALES[name] and "3" not in SCALES[name] else "major"
+
+
+def _plain(name: str) -> str:
+    """A name in English, in lower case, without accents and without a last word that says no more than 'scale'."""
     bare = "".join(sign for sign in unicodedata.normalize("NFD", name.casefold()) if not unicodedata.combining(sign))
     words = re.sub(r"^(moll|dur)(?=pentatonik)", r"\1 ", bare.replace("-", " ")).split()
-    plain = " ".join(_IN_ENGLISH.get(word, word) for word in words)
-    found = _BY_WORDS.get(frozenset(_ALSO_CALLED.get(plain, plain).split()))
-    if found is None:
-        raise UnknownName(f"{quoted(name)} is not a scale known here.", f"Scales: {', '.join(SCALES)}.")
-    return found
+    if len(words) > 1 and words[-1] in _SCALE_WORDS:
+        words.pop()
+    return _STEPS.sub(r"\1-", " ".join(_IN_ENGLISH.get(word, word) for word in words))
 
 
 @cache

@@ -9,7 +9,7 @@ from itertools import pairwise
 import pytest
 
 from drill.cli.parser import parse
-from drill.errors import UsageProblem
+from drill.errors import UnknownName, UsageProblem
 from drill.system.environment import Environment
 
 
@@ -24,7 +24,7 @@ def run(environment: Environment, line: str, typed: str = "") -> tuple[str, str]
 def test_a_pipe_gets_the_narrow_focus_and_is_told_on_standard_error(face: str, fake_environment: Environment) -> None:
     out, err = run(fake_environment, f"focus --key Ebm --string A {face}")
     assert "This focus has only 1 card, so it comes up again and again. Wider: " in err
-    assert "with string 6 (low E), G♭ major, B♭ minor and G♯ minor: 8 cards" in err
+    assert "with string 6 (low E), F♯ major, B♭ minor and G♯ minor: 8 cards" in err
     assert "only 1 card" not in out
 
 
@@ -64,3 +64,9 @@ def test_whoever_sits_there_chooses(
 def test_a_key_that_is_asked_by_its_other_name_is_told(fake_environment: Environment) -> None:
     _, err = run(fake_environment, "focus --key Ebm --json")
     assert "E♭ minor is asked as D♯ minor: the same frets." in err
+
+
+@pytest.mark.parametrize("line", ["focus --key Es --json", "focus Es --json"])
+def test_a_key_in_the_names_of_another_language_is_told_so(line: str, fake_environment: Environment) -> None:
+    with pytest.raises(UnknownName, match="“Es” is a key in German note names, but yours are English"):
+        run(fake_environment, line)

@@ -151,12 +151,33 @@ def test_an_unknown_topic_is_answered_with_those_there_are(capsys: pytest.Captur
     assert "deck" in capsys.readouterr().err
 
 
-@pytest.mark.parametrize(("typed", "topic"), [("decks", "deck"), ("Keys", "keys"), ("setting", "settings")])
+@pytest.mark.parametrize(
+    ("typed", "topic"),
+    [
+        ("decks", "deck"),
+        ("Keys", "keys"),
+        ("setting", "settings"),
+        ("glossary", "words"),
+        ("sign", "words"),
+        ("Shortcuts", "keys"),
+    ],
+)
 def test_a_topic_may_be_in_the_singular_the_plural_or_capitals(
     typed: str, topic: str, capsys: pytest.CaptureFixture[str]
 ) -> None:
     assert main(["help", typed]) == 0
     assert capsys.readouterr().out.startswith(TOPICS[topic])
+
+
+@pytest.mark.parametrize("topic", ["keys", "figures", "formats", "settings", "words"])
+def test_every_word_that_the_introduction_names_leads_to_its_topics(
+    topic: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """README: `fretsure help` explains keys, figures, formats, settings and words."""
+    topics = {"figures": ("progress", "class"), "formats": ("export", "deck", "json")}.get(topic, ())
+    assert main(["help", topic]) == 0
+    told = capsys.readouterr().out
+    assert all(f"  {each}: {TOPICS[each]}" in told for each in topics)
 
 
 @pytest.mark.parametrize(

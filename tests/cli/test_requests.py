@@ -197,4 +197,4 @@ def test_a_name_that_several_strings_bear_is_refused_and_names_them(
 def test_what_is_no_string_is_refused_with_the_names_there_are(text: str) -> None:
     with pytest.raises(UnknownName) as refused:
         find_string(text, find_tuning("standard"), "english")
-    assert str(refused.value).endswith("Write a number from 1, the highest, to 6, or a name: A, D, G, B.")
+    assert str(refused.value).endswith("from 1, the highest, to 6, or a name: low E, A, D, G, B, high E.")

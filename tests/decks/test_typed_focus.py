@@ -5,8 +5,9 @@ from __future__ import annotations
 import pytest
 
 from drill.decks import Focus
+from drill.decks.strings import find_string
 from drill.decks.typed_focus import read_typed_focus, read_words
-from drill.errors import FretsureError
+from drill.errors import FretsureError, UnknownName
 from drill.theory.keys import parse_key
 from drill.theory.neck import STANDARD
 
@@ -26,6 +27,23 @@ UNDERSTOOD = {
     "Am tonic-fret": Focus(keys=(A_MINOR,), families=("tonic-fret",)),
     "note at a fret on the A string": Focus(strings=(5,), families=("note-at-fret",)),
     "Key of a loop": Focus(families=("loop-tonic",)),
+    "index fret": Focus(families=("shape-anchor",)),
+    "relatives": Focus(families=("relative-minor", "relative-major")),
+    "relatives of Am": Focus(keys=(A_MINOR,), families=("relative-minor", "relative-major")),
+    "shape anchor": Focus(families=("shape-anchor",)),
+    "chord tones": Focus(families=("chord-tone",)),
+    "C G": Focus(keys=(parse_key("C"), parse_key("G"))),
+    "C minor G e flat minor": Focus(keys=(parse_key("Cm"), parse_key("G"), E_FLAT_MINOR)),
+    "sixth string": Focus(strings=(6,)),
+    "Am 5th string": Focus(strings=(5,), keys=(A_MINOR,)),
+    "Am string 5": Focus(strings=(5,), keys=(A_MINOR,)),
+}
+GERMAN = {
+    "es moll a saite": Focus(strings=(5,), keys=(E_FLAT_MINOR,)),
+    "es-Moll auf der A-Saite": Focus(strings=(5,), keys=(E_FLAT_MINOR,)),
+    "Saite 6 und h-Saite": Focus(strings=(6, 2)),
+    "tiefe E-Saite": Focus(strings=(6,)),
+    "6. Saite": Focus(strings=(6,)),
 }
 
 
@@ -33,6 +51,23 @@ UNDERSTOOD = {
 def test_what_a_learner_names_is_found(text: str) -> None:
     assert read_words(text, STANDARD, "english") == UNDERSTOOD[text]
     assert read_typed_focus(text, STANDARD, "english") == UNDERSTOOD[text]
+
+
+@pytest.mark.parametrize("text", GERMAN)
+def test_german_words_are_read_among_german_note_names(text: str) -> None:
+    assert read_words(text, STANDARD, "german") == GERMAN[text]
+
+
+def test_a_key_in_another_language_is_told() -> None:
+    with pytest.raises(UnknownName, match="“es moll” is a key in German note names, but yours are English"):
+        read_words("es moll on string 5", STANDARD, "english")
+
+
+def test_every_name_of_a_string_that_is_offered_is_read() -> None:
+    with pytest.raises(UnknownName) as refused:
+        read_words("Am X string", STANDARD, "english")
+    names = refused.value.fix.split("a name: ")[1].removesuffix(".").split(", ")
+    assert [find_string(name, STANDARD, "english") for name in names] == [6, 5, 4, 3, 2, 1]
 
 
 @pytest.mark.parametrize(

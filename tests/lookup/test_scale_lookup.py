@@ -9,9 +9,11 @@ import pytest
 
 from drill.cli.main import main
 from drill.errors import UnknownName, UsageProblem
-from drill.lookup.query import typed_scale
+from drill.lookup.query import look_up
 from drill.lookup.scales import ScaleView, scale_lines
+from drill.lookup.typed_scale import typed_scale
 from drill.present.neck_drawing import Look
+from drill.settings import Settings
 from drill.system.tunings import find_tuning
 from drill.theory.names import NoteLanguage, parse_note
 from drill.theory.neck import STANDARD, Neck
@@ -71,6 +73,69 @@ def test_a_scale_is_read_by_the_names_of_the_learners_language(
     assert typed_scale(typed, language) == (parse_note(tonic), scale)
 
 
+ALIKE = {
+    "Am pentatonic": ("A", "minor pentatonic"),
+    "a minor pentatonic scale": ("A", "minor pentatonic"),
+    "C pentatonic": ("C", "major pentatonic"),
+    "A blues scale": ("A", "minor blues"),
+    "Am blues": ("A", "minor blues"),
+    "Am dorian": ("A", "dorian"),
+    "A natural minor": ("A", "natural minor"),
+    "A natürlich moll": ("A", "natural minor"),
+    "C major scale": ("C", "major"),
+    "C whole-tone": ("C", "whole tone"),
+    "C half whole": ("C", "half-whole diminished"),
+    "E flat whole-half diminished scale": ("Eb", "whole-half diminished"),
+}
+"""A bare pentatonic is the major one, as a bare tonic is a major key, and a blues scale the minor one: so does tonal
+6.4.3 (npm, MIT) name "pentatonic" and "blues"."""
+
+
+@pytest.mark.parametrize("typed", ALIKE)
+def test_a_scale_is_the_same_on_the_screen_and_as_a_command(typed: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["key", *typed.split(), "--json"]) == 0
+    found = json.loads(capsys.readouterr().out)
+    view = look_up(typed, Settings()).scale
+    assert view is not None
+    assert (found["tonic"], found["scale"]) == (view.tonic.name, view.name) == ALIKE[typed]
+
+
+@pytest.mark.parametrize(
+    ("typed", "told"),
+    [
+        ("C diminished", "is the name of two scales: C whole-half diminished and C half-whole diminished."),
+        ("Es", "“Es” is a key in German note names, but yours are English. To change them, open Set-up: “Note names”."),
+        ("H minor", "“H minor” is a key in German note names, but yours are English."),
+        ("Cis dorian", "“Cis” is a key in German note names, but yours are English."),
+        ("si minor", "“si minor” is a key in Italian, French or Spanish note names, but yours are English."),
+    ],
+)
+def test_what_may_be_meant_is_told_alike_on_the_screen_and_by_the_command(
+    typed: str, told: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["key", *typed.split()]) == 2
+    assert told in capsys.readouterr().err
+    with pytest.raises(UnknownName) as refused:
+        look_up(typed, Settings())
+    assert told in refused.value.message
+
+
+def test_an_english_key_among_german_note_names_is_told() -> None:
+    with pytest.raises(UnknownName, match="“Bb” is a key in English note names, but yours are German"):
+        look_up("Bb", Settings(note_language="german"))
+
+
+def test_the_chords_of_a_loop_are_told_their_command(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["key", "Am", "F", "C", "G"]) == 2
+    assert capsys.readouterr().err == "fretsure: “Am F C G” are the chords of a loop. Type: fretsure loop Am F C G\n"
+
+
+def test_the_mode_of_a_key_tells_which_pentatonic_is_meant(capsys: pytest.CaptureFixture[str]) -> None:
+    for key, scale in (("Am", "minor pentatonic"), ("A", "major pentatonic")):
+        assert main(["key", key, "--scale", "pentatonic", "--json"]) == 0
+        assert json.loads(capsys.readouterr().out)["scale"] == scale
+
+
 def test_what_is_neither_key_nor_scale_is_told_how_a_scale_is_asked_for(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["key", "Bb", "dorain"]) == 2
     assert capsys.readouterr().err == (
@@ -85,7 +150,7 @@ def test_the_spelled_scale_follows_its_degrees() -> None:
 
 
 def test_two_notes_a_string_are_the_five_shapes() -> None:
-    view = ScaleView.of(parse_note("A"), "pentatonic", Neck(STANDARD), count=2)
+    view = ScaleView.of(parse_note("A"), "minor pentatonic", Neck(STANDARD), count=2)
     assert [each.pattern.index_frets for each in view.patterns] == [(5,), (7,), (9, 10), (12,), (2,)]
 
 

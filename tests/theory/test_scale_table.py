@@ -56,6 +56,11 @@ def test_hard_spellings(tonic: str, scale: str, notes: str) -> None:
         ("harmonic-minor", "harmonic minor"),
         ("blues", "minor blues"),
         (" DORIAN ", "dorian"),
+        ("pentatonic", "major pentatonic"),
+        ("Blues Scale", "minor blues"),
+        ("Dur-Tonleiter", "major"),
+        ("half whole", "half-whole diminished"),
+        ("Whole-Half-Diminished", "whole-half diminished"),
     ],
 )
 def test_scales_are_found_however_written(text: str, name: str) -> None:
@@ -66,6 +71,13 @@ def test_an_unknown_scale_is_refused_with_those_there_are() -> None:
     with pytest.raises(UnknownName, match="“hirajoshi” is not a scale known here") as refusal:
         find_scale("hirajoshi")
     assert "harmonic minor" in refusal.value.fix
+
+
+def test_a_name_of_two_scales_is_refused_with_both() -> None:
+    """Jazz calls both orders of steps diminished (W. Wieland, Northern State University, "Octatonic Scale")."""
+    with pytest.raises(UnknownName, match="the name of two scales") as refusal:
+        find_scale("diminished")
+    assert refusal.value.fix == "Write whole-half diminished or half-whole diminished."
 
 
 @pytest.mark.parametrize("degree", ["", "8", "0", "b", "b#3", "3b", "x"])

@@ -137,7 +137,7 @@ async def test_back_from_the_offer_leads_to_where_it_came_from(make_app: MakeApp
 async def test_a_command_with_a_narrow_focus_begins_with_the_offer(make_app: MakeApp) -> None:
     app = make_app(begin=True, focus=Focus(strings=(5,), keys=(parse_key("Ebm"),)))
     async with app.run_test(size=(80, 24)) as pilot:
-        await sees(pilot, "with string 6 (low E), G♭ major, B♭ minor and G♯ minor")
+        await sees(pilot, "with string 6 (low E), F♯ major, B♭ minor and G♯ minor")
         await press(pilot, "down", "down", "enter")
         await begin(pilot)
         await press(pilot, "escape")

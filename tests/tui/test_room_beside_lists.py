@@ -43,7 +43,7 @@ async def test_few_cards_begins_with_what_was_asked_for_and_says_what_each_line_
         await sees(pilot, "as it is  1 card")
         await reads(pilot, "Just what you asked for.")
         await press(pilot, "down")
-        await until(pilot, lambda: says(list_of(app), "It adds all else that is asked about E♭ minor."))
+        await until(pilot, lambda: says(list_of(app), "It adds all else that is asked about D♯ minor."))
         assert says(list_of(app), "the same key on every string 4 cards")
         await press(pilot, "up", "enter")
         await begin(pilot)

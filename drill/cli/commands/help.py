@@ -15,6 +15,13 @@ WIDEST = 100
 """Longer lines are hard to read."""
 LONGEST = 40
 """Characters of what was typed that are looked at."""
+SEVERAL = {"figures": ("progress", "class"), "formats": ("export", "deck", "json")}
+"""Words for what several topics tell of; help names these."""
+ALSO_CALLED = {
+    "glossary": "words", "signs": "words", "terms": "words", "shortcuts": "keys", "questions": "families",
+    "config": "settings", "configuration": "settings", "log": "export", "columns": "export", "teacher": "class",
+}  # fmt: skip
+"""Words that lead to the one topic that holds them."""
 
 
 class HelpRequest(NamedTuple):
@@ -29,6 +36,10 @@ def show_help(request: HelpRequest, environment: Environment) -> None:
     from drill.cli.reference.layout import entries
 
     width = min(environment.columns or WIDEST, WIDEST)
+    if request.topic in SEVERAL:
+        print_lines(environment, [f"These topics of `fretsure help TOPIC` explain {request.topic}:"])
+        print_lines(environment, entries(((each, TOPICS[each]) for each in SEVERAL[request.topic]), width))
+        return
     if request.topic:
         print_lines(environment, page_lines(request.topic, width))
         return
@@ -37,12 +48,17 @@ def show_help(request: HelpRequest, environment: Environment) -> None:
 
 
 def topic(typed: str) -> str:
-    """The topic that somebody means: in capitals too, and in the singular or the plural. Raises ArgumentTypeError."""
+    """The topic, or the word for several, that somebody means: in capitals too, and in the singular or the plural.
+
+    Raises ArgumentTypeError.
+    """
     wanted = typed.casefold()
     plural = wanted if wanted in MODULES else f"{wanted}s"  # `key` is a command, and `keys` are those of the screens
     for name in (wanted, wanted.removesuffix("s"), plural):
-        if name in TOPICS:
+        if name in TOPICS or name in SEVERAL:
             return name
+        if name in ALSO_CALLED:
+            return ALSO_CALLED[name]
     if wanted in MODULES:
         raise argparse.ArgumentTypeError(f"{wanted!r} is a command: `fretsure {wanted} --help` tells of it")
     near = get_close_matches(wanted[:LONGEST], TOPICS, n=1)
@@ -52,7 +68,7 @@ def topic(typed: str) -> str:
 
 def _help_options(parser: argparse.ArgumentParser) -> None:
     about = "a topic; without one, they are listed"
-    parser.add_argument("topic", nargs="?", type=topic, choices=tuple(TOPICS), help=about)
+    parser.add_argument("topic", nargs="?", type=topic, choices=(*TOPICS, *SEVERAL), metavar="TOPIC", help=about)
 
 
 COMMANDS = (

@@ -53,14 +53,18 @@ def look_up_key(request: KeyRequest, environment: Environment) -> None:
         _look_up_scale(request, environment)
         return
     from drill.lookup.keys import KeyView, key_lines, key_object
+    from drill.lookup.typed_scale import typed_scale
     from drill.theory.keys import parse_key
 
     neck, look = _neck_and_look(environment, request.show)
-    try:
-        view = KeyView.of(parse_key(" ".join(request.key), look.language), neck)
-    except UnknownName:  # it may be a scale with its tonic, as in 'Bb dorian'
+    text = " ".join(request.key)
+    if typed_scale(text, look.language):  # a scale with its tonic, as in 'Bb dorian'
         _look_up_scale(request, environment)
         return
+    try:
+        view = KeyView.of(parse_key(text, look.language), neck)
+    except UnknownName as problem:
+        raise _not_a_key(text, look.language, problem) from None
     if request.svg:
         from drill.export.look_up_pictures import key_picture, save_picture
 
@@ -87,20 +91,32 @@ def _look_up_scale(request: KeyRequest, environment: Environment) -> None:
 
 def _scale_wanted(request: KeyRequest, language: NoteLanguage) -> tuple[Note, str]:
     """The tonic and the name of the scale: given by --scale, or typed after the tonic. Raises UnknownName."""
-    from drill.lookup.query import A_SCALE, near_scale, typed_scale
-    from drill.questions.wording import to_typed
+    from drill.lookup.typed_scale import typed_scale
     from drill.theory.keys import parse_tonic
+    from drill.theory.scales import find_scale
 
     text = " ".join(request.key)
+    if not request.scale and (found := typed_scale(text, language)):
+        return found
     try:
         tonic, mode = parse_tonic(text, language)
     except UnknownName as problem:
-        if not request.scale and (found := typed_scale(text, language)):
-            return found
-        example = to_typed(A_SCALE, language).replace(" ", " --scale ")
-        slip = "" if request.scale else near_scale(text, language)
-        raise UnknownName(slip or problem.message, f"{problem.fix} For a scale: fretsure key {example}") from None
-    return tonic, request.scale or f"{mode or 'major'} pentatonic"
+        raise _not_a_key(text, language, problem) from None
+    return tonic, find_scale(request.scale or "pentatonic", mode)
+
+
+def _not_a_key(text: str, language: NoteLanguage, problem: UnknownName) -> UnknownName:
+    """What to say of a text that is neither a key nor a scale, as near as possible to what was meant."""
+    from drill.lookup.query import is_loop
+    from drill.lookup.typed_scale import A_SCALE, in_another_language, near_scale
+    from drill.questions.wording import to_typed
+    from drill.theory.names import one_line, quoted
+
+    if is_loop(text, language):
+        return UnknownName(f"{quoted(text)} are the chords of a loop.", f"Type: fretsure loop {one_line(text)}")
+    slip = near_scale(text, language) or in_another_language(text, language)
+    example = to_typed(A_SCALE, language).replace(" ", " --scale ")
+    return UnknownName(slip or problem.message, f"{problem.fix} For a scale: fretsure key {example}")
 
 
 def look_up_loop(request: LoopRequest, environment: Environment) -> None:
