@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from drill.cli.line_input import (
     CATCH_UP_S,
+    PASSES_IN_A_ROW,
     answer_from_lines,
     attended,
     homework_elsewhere,
@@ -37,7 +38,13 @@ if TYPE_CHECKING:
 GO_ON = "Press Enter to go on."
 GO_ON_PLAYING = "Press Enter or play a note to go on; after a while it goes on by itself."
 NO_QUESTION = "No question was open, so that was not counted."
-HOW = "An empty line or ? means: not known. End of input ends the drill."
+HOW = (
+    "If you do not know an answer, press Enter alone or type ?. "
+    "End of input, Ctrl+D in most terminals, ends the drill early."
+)
+UNREADABLE = "This was the third line that could not be read, so the question counts as not known."
+NOBODY = f"The last {PASSES_IN_A_ROW} questions went unanswered, so the drill ends here."
+SHOWN = "Shown, not asked:"
 
 
 def drill_in_words(session: Session, environment: Environment, ears: PlayedLines | None = None) -> None:
@@ -66,12 +73,14 @@ def drill_in_words(session: Session, environment: Environment, ears: PlayedLines
         if answered is None:
             break
         if answered.unread:
-            say(answered.unread)
+            say(f"{answered.unread} {UNREADABLE}")
         for line in verdict_lines(answered.verdict, voice):
             say(line)
         session.catch_up(CATCH_UP_S)
         if not (answered.verdict.right or _goes_on(environment, ears, say)):
             break
+    if nobody_there(session):
+        say(NOBODY)
     summary = session.finish()
     for sentence in _summary_lines(summary, environment, voice):
         say(sentence)
@@ -84,7 +93,8 @@ def drill_in_words(session: Session, environment: Environment, ears: PlayedLines
 def _question_line(question: Question, voice: Voice, hint: str) -> str:
     """The question with its number and how to answer it; what is heard first is not told in words."""
     prompt = question.card.ask.line if question.card.heard else question.card.prompt
-    return f"{question.number}. {voice.say(prompt)} ({voice.hint(hint)})"
+    how = voice.hint(hint)
+    return f"{question.number}. {voice.say(prompt)} {f'[{how}]' if '(' in how else f'({how})'}"
 
 
 def _goes_on(
@@ -122,7 +132,7 @@ def _other_homework(session: Session) -> Iterator[str]:
 def _shown_lines(question: Question, voice: Voice) -> Iterator[str | Line]:
     """A card that is shown with its answer: the idea, the question, the answer, the reason."""
     yield f"Idea: {idea_of(question.card, voice)}"
-    yield voice.say(question.card.prompt)
+    yield f"{SHOWN} {voice.say(question.card.prompt)}"
     yield from solved_lines(question.card, voice)
 
 
@@ -132,8 +142,9 @@ def _opening_lines(session: Session) -> Iterator[str]:
     yield from _homework_lines(session)
     if session.deck.homework and session.deck.homework.note:
         yield f"“{session.deck.homework.note}”"
-    yield " ".join((f"{session.deck.title}. {session.drill.minutes} min. {HOW}", *(CAUTIONS if first else ())))
+    yield f"{session.deck.title}. {session.drill.minutes} min. {HOW}"
     if first:
+        yield " ".join(CAUTIONS)
         neck = idea_neck(session.settings.neck)
         yield session.settings.voice.say(" ".join(map(str, ("The idea.", *sentences(neck, drawn=False)))))
     if first and session.settings.place == "notes":

@@ -17,7 +17,15 @@ _PLACES: dict[str, Callable[[list[int]], int]] = {
     "low": max, "tiefe": max, "tiefen": max, "high": min, "hohe": min, "hohen": min,
 }  # fmt: skip
 """The words that tell strings of one note apart, as the screens say them; the highest string has the lowest number."""
-_NUMBERS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh")
+_NUMBERS = {
+    word: number
+    for words in (
+        "first second third fourth fifth sixth seventh",
+        "erste zweite dritte vierte fünfte sechste siebte",
+        "ersten zweiten dritten vierten fünften sechsten siebten",
+    )
+    for number, word in enumerate(words.split(), 1)
+}
 _ORDINAL = re.compile(r"(\d+)(?:st|nd|rd|th|\.)", re.IGNORECASE)
 
 
@@ -49,8 +57,8 @@ def find_string(text: str, tuning: Tuning, language: NoteLanguage) -> int:
 
 def _number(text: str) -> int | None:
     """The number that a text writes, as '6', '6th' or 'sixth'; None for a name."""
-    if text.casefold() in _NUMBERS:
-        return _NUMBERS.index(text.casefold()) + 1
+    if number := _NUMBERS.get(text.casefold()):
+        return number
     digits = ordinal[1] if (ordinal := _ORDINAL.fullmatch(text)) else text
     return int(digits) if digits.isdecimal() and len(digits) <= LONGEST_NUMBER else None
 

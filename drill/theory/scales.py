@@ -59,7 +59,8 @@ SCALES: Mapping[str, Formula] = {
 _DIMINISHED = ("whole-half diminished", "half-whole diminished")
 _ALSO_CALLED: Mapping[str, tuple[str, ...]] = {
     "minor": ("natural minor",), "pentatonic": ("major pentatonic",), "blues": ("minor blues",),
-    "wholetone": ("whole tone",), "diminished": _DIMINISHED, "octatonic": _DIMINISHED,
+    "wholetone": ("whole tone",), "ganzton": ("whole tone",), "ganztonleiter": ("whole tone",),
+    "diminished": _DIMINISHED, "octatonic": _DIMINISHED,
     "whole-half": _DIMINISHED[:1], "half-whole": _DIMINISHED[1:],
 }  # fmt: skip
 """As a bare tonic is a major key, a bare pentatonic is the major one; a blues scale is the minor one."""

@@ -237,7 +237,7 @@ WRONG = {
     "no such string": (["focus", "--string", "low"], 2, "is not a string"),
     "a string the guitar lacks": (["focus", "--string", "9"], 2, "has no string 9. Strings: 1, the highest, to 6."),
     "a string the deck does not ask": (["focus", "--string", "1"], 2, "has no card for this focus"),
-    "no such key": (["focus", "--key", "H minor"], 2, "is not a key"),
+    "no such key": (["focus", "--key", "X minor"], 2, "is not a key"),
     "a key no signature can write": (["key", "G#"], 2, "no key signature holds more than seven"),
     "more notes a string than fit": (["key", "E", "--per-string", "3"], 2, "Use --per-string 2 or"),
     "no such family": (["focus", "--family", "note"], 2, "There is no family"),

@@ -12,8 +12,8 @@ import pytest
 
 from drill.cli.json_mode import drill_in_json
 from drill.cli.line_input import LONGEST_LINE, answer_from_lines
-from drill.cli.line_mode import GO_ON, NO_QUESTION, drill_in_words
-from drill.decks import load_deck
+from drill.cli.line_mode import GO_ON, HOW, NO_QUESTION, UNREADABLE, drill_in_words
+from drill.decks import Focus, load_deck
 from drill.memory import is_fresh
 from drill.practice.learner_store import LearnerStore
 from drill.practice.session import Session
@@ -139,8 +139,8 @@ def test_a_right_and_a_wrong_answer_in_words(drill: Drill) -> None:
 
 
 def test_the_first_drill_begins_with_the_cautions_and_no_other(first_drill: Drill) -> None:
-    assert first_drill.in_words("E")[0].endswith(" ".join(CAUTIONS))
-    assert CAUTIONS[0] not in first_drill.in_words("E")[0]
+    assert first_drill.in_words("E")[:2] == [f"Naturals on the two lowest strings. 1 min. {HOW}", " ".join(CAUTIONS)]
+    assert not any(CAUTIONS[0] in line for line in first_drill.in_words("E"))
 
 
 @pytest.mark.parametrize(("run", "question"), [(drill_in_words, r"\d+\. .*\?"), (drill_in_json, '.*"question"')])
@@ -166,7 +166,9 @@ def test_a_line_that_cannot_be_read_is_asked_again_and_not_counted(drill: Drill)
 
 
 def test_three_lines_that_cannot_be_read_count_as_a_pass(drill: Drill) -> None:
-    drill.in_words("x", "y", "z")
+    said = drill.in_words("x", "y", "z")
+    assert sum(line.endswith("Not counted.") for line in said) == 2
+    assert any(line.startswith("“z” is not a note.") and line.endswith(UNREADABLE) for line in said)
     (row,) = answers(drill.record)
     assert row.correct is False
 
@@ -174,6 +176,7 @@ def test_three_lines_that_cannot_be_read_count_as_a_pass(drill: Drill) -> None:
 def test_endless_empty_lines_end_the_drill_by_themselves(drill: Drill) -> None:
     said = drill._run(drill_in_words, [""] * 10_000).splitlines()
     assert said[-1].startswith("Come back tomorrow")
+    assert said.count("The last 10 questions went unanswered, so the drill ends here.") == 1
     assert len(answers(drill.record)) == 10
 
 
@@ -275,6 +278,14 @@ def test_notes_are_read_and_shown_in_the_learners_language(drill: Drill) -> None
     assert row.given == "B"
 
 
+def test_a_way_to_answer_with_brackets_in_it_stands_in_square_ones(drill: Drill) -> None:
+    heard = io.StringIO()
+    environment = drill.environment._replace(stdin=_Typed(["?"] * 4, drill.clock), stdout=heard)
+    deck, focus = load_deck("two-shapes", Neck(STANDARD)), Focus(families=("tonic-finger",))
+    drill_in_words(Session.start(environment, drill.settings, drill.record, deck, focus=focus), environment)
+    assert re.search(r"tonic finger, string \d\? \[a finger, 1 \(index\) to 4 \(little\)\]\n", heard.getvalue())
+
+
 # -- cards that are shown before any of their kind is asked ------------------------------------------------------------
 
 
@@ -282,7 +293,7 @@ def test_the_first_card_is_shown_with_idea_answer_and_reason_and_takes_no_line(f
     said = first_drill.in_words("F")
     at = next(number for number, line in enumerate(said) if line.startswith("Idea: "))
     assert said[at].startswith("Idea: Count up from the open string: E to F and B to C are one fret each")
-    assert said[at + 1] == "Fret 0, string 6 (low E): which note?"
+    assert said[at + 1] == "Shown, not asked: Fret 0, string 6 (low E): which note?"
     assert said[at + 2] == "Answer: E."
     assert said[at + 3] == "Why: string 6 (low E) sounds E open."
     assert re.match(r"1\. Fret \d+, string \d .*: which note\?", said[at + 4])
@@ -319,8 +330,8 @@ def test_whoever_knows_no_notes_is_told_the_letters_once_before_the_first_questi
     letters = "Letters: A B C D E F G, then A again, up every string. One fret or two: B to C and E to F"
     first_drill.settings = first_drill.settings._replace(start=start)
     said = first_drill.in_words("E")
-    assert [line.startswith(letters) for line in said[2:4]] == [bool(told), False]
-    assert said[2 + told].startswith("Idea: "), "the first card follows, solved"
+    assert [line.startswith(letters) for line in said[3:5]] == [bool(told), False]
+    assert said[3 + told].startswith("Idea: "), "the first card follows, solved"
     assert not any(line.startswith("Letters: ") for line in first_drill.in_words())
 
 
@@ -335,7 +346,7 @@ def test_a_card_that_was_shown_is_asked_as_a_new_one_later(first_drill: Drill) -
 
 
 def test_the_first_drill_tells_the_idea_and_no_other(first_drill: Drill) -> None:
-    assert first_drill.in_words("F")[1].startswith("The idea. One shape: five notes under one hand.")
+    assert first_drill.in_words("F")[2].startswith("The idea. One shape: five notes under one hand.")
     assert not any(line.startswith("The idea.") for line in first_drill.in_words("F"))
 
 

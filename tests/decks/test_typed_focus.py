@@ -44,6 +44,7 @@ GERMAN = {
     "Saite 6 und h-Saite": Focus(strings=(6, 2)),
     "tiefe E-Saite": Focus(strings=(6,)),
     "6. Saite": Focus(strings=(6,)),
+    "auf der sechsten Saite": Focus(strings=(6,)),
 }
 
 

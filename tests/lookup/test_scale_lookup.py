@@ -58,6 +58,8 @@ def test_a_scale_after_its_tonic_is_looked_up_as_such(
         ("A melodisch Moll", "german", "A", "melodic minor"),
         ("B Mollpentatonik", "german", "Bb", "minor pentatonic"),
         ("Fis-Dur-Pentatonik", "german", "F#", "major pentatonic"),
+        ("C Ganztonleiter", "german", "C", "whole tone"),
+        ("E-Moll-Tonleiter", "german", "E", "natural minor"),
         ("la dorico", "italian", "A", "dorian"),
         ("sib pentatonica minore", "italian", "Bb", "minor pentatonic"),
         ("ré mineur harmonique", "french", "D", "harmonic minor"),
