@@ -22,7 +22,7 @@ from drill.present.figures import per_cent, seconds
 from drill.progress import GROUPINGS, Progress
 from drill.progress.columns import CARD_MEANING, MEANING, card_history_object, progress_object
 from drill.progress.lines import Lines, answer_text
-from drill.questions.wording import named_key, to_ascii, to_screen
+from drill.questions.wording import named_key, times_in_words, to_ascii, to_screen
 from drill.settings import Settings
 from drill.theory.keys import KEYS, parse_key
 from drill.theory.names import NOTE_LANGUAGES, NoteLanguage
@@ -117,10 +117,8 @@ def test_lines_say_what_json_says(progress: Progress, told: dict[str, Any]) -> N
     for honesty in (told["calibration"], told["calibration_in_time"]):
         assert f"they were off by {100 * honesty['error']:.1f} percentage points" in text
     for mixup in told["mixups"]:
-        assert (
-            f"Mixed up {mixup['count']} times: {mixup['mixup']}, {per_cent(mixup['rate'])} of " in text
-            or mixup["count"] == 1
-        )
+        often = times_in_words(mixup["count"])
+        assert f"Mixed up {often}: {mixup['mixup']}, {per_cent(mixup['rate'])} of " in text
 
 
 def typed_focus(command: str, language: NoteLanguage = "english") -> Focus:
