@@ -11,7 +11,7 @@ The rules are those of a private teacher with five minutes a day:
 - The first card of a kind is shown solved, and the next one is asked (`solved`).
 - A kind that goes badly rests until tomorrow while anything else may come, but for one missed card, and holds nothing
   else up (`kinds`).
-- When everything is known and will be tomorrow, the drill ends early; before that, ENOUGH_S are drilled.
+- When everything is known and will be tomorrow, the drill ends early: at once if it is settled, or else after ENOUGH_S.
 
 `pools.POOLS` says in which order. The planner never asks a card that it asked just before, nor one whose answer the
 question before gave away, as long as there is another. Nothing depends on chance.
