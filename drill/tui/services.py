@@ -58,7 +58,9 @@ class Services:
         self.listen = False
         """Whether drills are answered on the guitar, whatever the settings say."""
         self.environment, self.settings, self.record = environment, settings, record
-        self._store, self._began_empty = store, record.last_attempt_id() == 0
+        self._store = store
+        self._began_empty = bool(record.notices) and not self._has_answers()
+        """Whether the record has notices that were made before its first answer."""
         self._deck_name, self._minutes = deck, minutes
         self._deck: Deck | None = None
 
@@ -262,8 +264,13 @@ class Services:
 
     def drop_old_notices(self) -> None:
         """Say no more how a new record began once something was answered: whoever answered has read it."""
-        if self._began_empty and self.record.last_attempt_id():
+        if self._began_empty and self._has_answers():
             self.record.notices.clear()
+
+    def _has_answers(self) -> bool:
+        with suppress(FretsureError):  # damage is told of elsewhere
+            return self.record.last_attempt_id() > 0
+        return True
 
     def _is_done(self) -> bool:
         """Whether today's minutes are done."""

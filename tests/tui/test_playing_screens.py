@@ -17,6 +17,7 @@ from drill.system.environment import Environment
 from drill.theory.chords import Chord, parse_chords
 from drill.theory.keys import parse_key
 from drill.tui import FretsureApp
+from drill.tui.screens import playing
 from drill.tui.screens.base import BaseScreen
 from drill.tui.screens.play import PlayScreen
 from drill.tui.screens.playing import PlayingScreen
@@ -268,6 +269,21 @@ async def test_a_loop_without_sound_runs_in_silence(
         assert "Volume" not in shown(app), "there is none"
         await press(pilot, "escape")
         await sees(pilot, "t Today")
+
+
+async def test_why_nothing_is_heard_gives_the_neck_its_rows_back(
+    make_app: MakeApp, clock: HandClock, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    app = make_app({"tempo_bpm": 120})
+    async with app.run_test(size=(40, 12)) as pilot:
+        await press(pilot, "escape")
+        await sees(pilot, "t Today")
+        monkeypatch.setattr(playing, "READING_S", 0.05)
+        app.start_round((parse_key("Am"),))
+        await begun(pilot)
+        clock.tick(6.0)
+        await sees(pilot, "5 A")
+        assert "No sound card" not in shown(app)
 
 
 async def test_a_loop_that_cannot_be_played_is_said(make_app: MakeApp) -> None:
