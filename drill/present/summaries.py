@@ -209,7 +209,7 @@ def _why_then(summary: Summary) -> str:
         return "what does not come surely yet is asked again."
     if summary.returns_for is Return.TEST:
         return "nothing should fade before then, and a drill makes sure of it."
-    return "that is when the first of these facts begins to fade."
+    return "that is when the first of these begins to fade."
 
 
 def group_name(group: Group, voice: Voice) -> str:

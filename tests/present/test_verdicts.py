@@ -107,7 +107,7 @@ def test_a_move_starts_from_what_was_measured() -> None:
 @pytest.mark.parametrize(
     ("returns_for", "why"),
     [
-        (Return.FADES, "that is when the first of these facts begins to fade."),
+        (Return.FADES, "that is when the first of these begins to fade."),
         (Return.TEST, "nothing should fade before then, and a drill makes sure of it."),
         (Return.MISSED, "what does not come surely yet is asked again."),
     ],

@@ -84,8 +84,7 @@ class ShapeAnchor(ShapeFamily):
     title = "Index fret of a shape"
     idea = (
         "One five-note shape plays both relatives, keys of the same notes: "
-        "index finger on the minor tonic, or home note, little finger on the major. "
-        "No finger holds an open string."
+        "index finger on the minor tonic, or home note, little finger on the major."
     )
     needs = ("tonic-fret", "relative-minor", "tonic-finger")
 
