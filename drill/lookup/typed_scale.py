@@ -50,7 +50,7 @@ def near_scale(text: str, language: NoteLanguage) -> str:
     for tonic, mode, name in _tonic_and_name(text, language):
         note = typed_note(tonic, language)
         if len(two := scales_called(name, mode)) > 1:
-            return f"{quoted(name)} is the name of two scales: {' and '.join(f'{note} {each}' for each in two)}."
+            return f"{quoted(name)} is the name of two scales. Type {' or '.join(f'{note} {each}' for each in two)}."
         alike = [each for each in SCALES if each[0] == name[0].casefold()]
         if not mode and (near := difflib.get_close_matches(name.casefold(), alike, n=1, cutoff=0.7)):
             return f"{quoted(name)} is not a scale; the nearest is {note} {near[0]}."

@@ -310,7 +310,7 @@ class Planner:
             return ReasonKind.NEVER_RIGHT
         if answers.failed:
             return ReasonKind.FAILED
-        if kind in _DEEPENING and self._board.kinds.any_rests:
+        if kind in _DEEPENING and self._board.kinds.any_rests and not self._board.kinds.rests(item.family):
             return ReasonKind.INSTEAD
         if kind in (ReasonKind.UNTRIED, ReasonKind.SETTLING, ReasonKind.AGAIN):
             return kind

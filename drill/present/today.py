@@ -47,13 +47,14 @@ def today_sentence(today: Today, language: NoteLanguage) -> str:
     >>> today_sentence(Today((a_flat,), (), (f, 6, b_flat, "Letters"), 90, 5), "english")
     'Today brings A♭ major for the first time, and F minor, string 6 and 2 more again: about 90 answers in 5 minutes.'
     >>> today_sentence(Today((), (), (), 1, 1), "english")
-    'Nothing fades today; a drill keeps it so: about 1 answer in a minute.'
+    'Nothing fades today. A drill makes sure of it, and ends when nothing is urgent.'
     >>> today_sentence(Today((6, 5), (), PRACTICAL_KEYS, 60, 5), "english")
     'Today brings new questions on string 6 and string 5, and every key again: about 60 answers in 5 minutes.'
     """
     brings = _brings(today, language)
-    said = f"Today brings {brings}" if brings else "Nothing fades today; a drill keeps it so"
-    return f"{said}: about {how_many(today.answers, 'answer')} in {minutes_in_words(today.minutes)}."
+    if not brings:
+        return "Nothing fades today. A drill makes sure of it, and ends when nothing is urgent."
+    return f"Today brings {brings}: about {how_many(today.answers, 'answer')} in {minutes_in_words(today.minutes)}."
 
 
 def done_sentence(tomorrow: Today, language: NoteLanguage) -> str:

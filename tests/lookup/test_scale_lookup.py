@@ -105,7 +105,7 @@ def test_a_scale_is_the_same_on_the_screen_and_as_a_command(typed: str, capsys: 
 @pytest.mark.parametrize(
     ("typed", "told"),
     [
-        ("C diminished", "is the name of two scales: C whole-half diminished and C half-whole diminished."),
+        ("C diminished", "is the name of two scales. Type C whole-half diminished or C half-whole diminished."),
         ("Es", "“Es” is a key in German note names, but yours are English. To change them, open Set-up: “Note names”."),
         ("H minor", "“H minor” is a key in German note names, but yours are English."),
         ("Cis dorian", "“Cis” is a key in German note names, but yours are English."),

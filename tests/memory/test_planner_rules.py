@@ -147,6 +147,8 @@ def test_of_a_kind_that_rests_one_more_card_is_asked_and_what_is_asked_instead_s
     assert len(after) == 1
     kinds = {choice.reason.kind for choice, _ in log[rests_at + 1 :]}
     assert ReasonKind.INSTEAD in kinds
+    resting = [choice for choice, _ in log[rests_at + 1 :] if choice.card.startswith("fret")]
+    assert all(choice.reason.kind is not ReasonKind.INSTEAD for choice in resting)
     assert not kinds & {ReasonKind.AGAIN, ReasonKind.HOLDING}
 
 

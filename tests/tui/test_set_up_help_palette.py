@@ -48,6 +48,17 @@ async def test_a_change_of_set_up_shows_on_the_neck(size: tuple[int, int], make_
         await sees(pilot, "Example: H minor, low-E-string shape (number 1)")
 
 
+async def test_the_setting_under_the_cursor_is_in_sight_in_the_lowest_window(make_app: MakeApp) -> None:
+    """A long sentence below the list takes room from it."""
+    app = make_app()
+    async with app.run_test(size=(40, 12)) as pilot:
+        await press(pilot, "escape", "s")
+        await sees(pilot, "Back Set-up")
+        for field in fields():
+            await sees(pilot, title_of(field.name))
+            await press(pilot, "down")
+
+
 async def test_a_letter_leads_to_the_next_setting_of_that_name_and_around(make_app: MakeApp) -> None:
     """By any word of four letters or more: "t" does not stop at the neck for its "the"."""
     app = make_app()

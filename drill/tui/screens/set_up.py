@@ -180,10 +180,14 @@ class SetUpScreen(BaseScreen):
 
     def _explain(self, field: Setting) -> None:
         kept = self._kept_elsewhere() if field.name in NECK else ""
-        self._say(f"{kept} {field.sentence} {self._allowed(field)}".lstrip())
+        in_sight = self.has_class("-low") and self._choices(field)  # a low window has no room to list what arrows show
+        self._say(f"{kept} {field.sentence} {'(← →)' if in_sight else self._allowed(field)}".lstrip())
 
     def _say(self, sentence: str) -> None:
         self.query_one("#hint", Static).update(sentence)
+        self.call_after_refresh(
+            self.query_one(Choices).scroll_to_highlight
+        )  # a long sentence leaves the list less room
 
     def _show_example(self) -> None:
         """Draw a key on the neck as it is set, and name it and its first shape as they will be named."""
