@@ -147,9 +147,14 @@ def test_of_a_kind_that_rests_one_more_card_is_asked_and_what_is_asked_instead_s
     assert len(after) == 1
     kinds = {choice.reason.kind for choice, _ in log[rests_at + 1 :]}
     assert ReasonKind.INSTEAD in kinds
-    resting = [choice for choice, _ in log[rests_at + 1 :] if choice.card.startswith("fret")]
-    assert all(choice.reason.kind is not ReasonKind.INSTEAD for choice in resting)
     assert not kinds & {ReasonKind.AGAIN, ReasonKind.HOLDING}
+
+
+def test_of_what_rests_itself_it_is_not_said_that_it_goes_well():
+    drill = Drill(keys(1), lambda card, before: not card.startswith("fret") or before % 4 == 1)
+    frets = [choice for day in range(3) for choice, _ in drill.run(day) if choice.card.startswith("fret")]
+    assert frets
+    assert all(choice.reason.kind is not ReasonKind.INSTEAD for choice in frets)
 
 
 def test_a_drill_ends_after_a_while_if_what_is_left_holds_and_has_held_overnight():
