@@ -180,8 +180,7 @@ class SetUpScreen(BaseScreen):
 
     def _explain(self, field: Setting) -> None:
         kept = self._kept_elsewhere() if field.name in NECK else ""
-        in_sight = self.has_class("-low") and self._choices(field)  # a low window has no room to list what arrows show
-        self._say(f"{kept} {field.sentence} {'(← →)' if in_sight else self._allowed(field)}".lstrip())
+        self._say(f"{kept} {field.sentence} {self._allowed(field)}".lstrip())
 
     def _say(self, sentence: str) -> None:
         self.query_one("#hint", Static).update(sentence)
