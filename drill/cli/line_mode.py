@@ -6,6 +6,7 @@ For screen readers, pipes and old terminals. `line_input` says how lines are rea
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from itertools import chain
 from typing import TYPE_CHECKING
 
 from drill.cli.line_input import (
@@ -82,9 +83,8 @@ def drill_in_words(session: Session, environment: Environment, ears: PlayedLines
     if nobody_there(session):
         say(NOBODY)
     summary = session.finish()
-    for sentence in _summary_lines(summary, environment, voice):
-        say(sentence)
-    for sentence in (*_homework_lines(session), *_other_homework(session)):
+    ends = _summary_lines(summary, environment, voice), _homework_lines(session), _other_homework(session)
+    for sentence in chain.from_iterable(ends):
         say(sentence)
     if step := step_after(session, summary):
         say(summaries.next_step_sentence(step))
