@@ -16,12 +16,12 @@ from drill.present.figures import how_many, hundredths, per_cent
 from drill.present.neck_drawing import band
 from drill.present.tables import Column, Columns, Kind, cell_text
 from drill.progress import Grouping, KeyReadiness, MixupRow, Needed, Progress
-from drill.progress.columns import ROWS, WEEKS
+from drill.progress.columns import ROWS, WEEKS, measured_words
 from drill.progress.homework import told, told_sentences
 from drill.progress.hows import how_sentence
 from drill.progress.lines import answer_text
 from drill.progress.next_step import READY
-from drill.progress.weakest import how_asked
+from drill.progress.weakest import by_readiness, how_asked
 from drill.questions.catalogue import FAMILIES
 from drill.questions.facets import string_of
 from drill.questions.wording import capital, named_key, string_label
@@ -131,9 +131,9 @@ class _Report:
         rows = (row for by, _ in GROUPS if (row := progress.weakest_of(by)) is not None)
         for row in sorted(rows, key=lambda row: row.strength or 0.0)[:MOST_WEAK]:
             yield f"{capital(self._words(row.label))}: {per_cent(row.strength or 0.0)}; {how_asked(row)}"
-        if progress.weakest_of("key") is not None and progress.least_ready and progress.least_ready.shown is not None:
-            least = progress.least_ready
-            yield f"{self._words(named_key(least.key))}: the least ready key, {per_cent(least.readiness)}."
+        least = progress.least_ready if progress.weakest_of("key") else None
+        if least and least.shown is not None:
+            yield f"{self._words(named_key(least.key))}: the least ready key, {per_cent(least.shown)}."
         if progress.mixups:
             first = progress.mixups[0]
             answers = how_many(first.opportunities, "answer")
@@ -146,8 +146,7 @@ class _Report:
         cure = next((row for row in progress.mixups if row.focus and row.focus != progress.weakest.focus), None)
         if cure is not None and cure.focus is not None:
             yield Play(f"Against the mix-up “{cure.name}”.", progress.command(cure.focus))
-        keys = sorted((row for row in progress.keys if row.asked), key=lambda row: row.readiness)[:MOST_ROUND_KEYS]
-        if keys:
+        if keys := by_readiness(progress.keys)[:MOST_ROUND_KEYS]:
             names = ", ".join(self._words(named_key(row.key)) for row in keys)
             options = " ".join(f'--key "{row.key.typed_in(self._settings.note_language)}"' for row in keys)
             yield Play(f"Guitar in hand: a round of {names}.", f"fretsure round {options}")
@@ -190,22 +189,22 @@ class _Report:
         }
 
     def _key(self, row: KeyReadiness) -> dict[str, Any]:
-        weakest = row.held_back_by[:1]
+        """A key that was measured only in part has no figure; how much of it was measured stands instead."""
+        ready, weakest = row.shown, row.held_back_by[:1]
         return {
             "name": self._words(named_key(row.key)),
-            "ready": chance(row.readiness),
-            "bar": Drawing(svg.bar(row.readiness)),
-            "held_back": "".join(map(self._held_back, weakest)),
+            "ready": chance(ready),
+            "bar": "" if ready is None else Drawing(svg.bar(ready)),
+            "held_back": measured_words(row) if ready is None else "".join(map(self._held_back, weakest)),
         }
 
     def _held_back(self, needed: Needed) -> str:
-        """A card that holds a key back in a few words, and its chance if it was measured."""
+        """A card that holds a key back in a few words, and its chance."""
         entry = needed.status.entry
         asks = FAMILIES[entry.item.family].card(entry.facets, self._progress.deck.neck).ask.ask.rstrip("?").lower()
         string = f"string {string_of(entry.facets)}" if string_of(entry.facets) else ""
         where = f", {string}" if string and string not in asks else ""  # some questions name the string themselves
-        measured = per_cent(needed.in_time) if needed.is_measured else "not asked yet"
-        return self._words(f"{asks}{where}: {measured}")
+        return self._words(f"{asks}{where}: {per_cent(needed.in_time)}")
 
     # -- details -------------------------------------------------------------------------------------------------------
 

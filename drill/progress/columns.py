@@ -42,9 +42,14 @@ def _held_back_by(row: KeyReadiness) -> str:
     if not row.asked:
         return "not measured yet"
     if row.in_part:
-        return "{} of {} measured".format(*row.parts)
+        return measured_words(row)
     weakest = row.held_back_by[:MOST_HELD_BACK]
     return "; ".join(f"{brief(needed.status.entry)}: {per_cent(needed.in_time)}" for needed in weakest)
+
+
+def measured_words(row: KeyReadiness) -> str:
+    """How much of what a key takes is measured: '2 of 4 measured'."""
+    return "{} of {} measured".format(*row.parts)
 
 
 def _as_played(row: KeyReadiness) -> str | None:

@@ -32,9 +32,13 @@ def weakest(rows: Iterable[GroupRow]) -> GroupRow | None:
 
 
 def least_ready(keys: Iterable[KeyReadiness], among: Container[str]) -> KeyReadiness | None:
-    """The least ready of the keys of these names that were asked; those measured only in part come last."""
-    asked = [row for row in keys if row.asked and row.key.name in among]
-    return min(asked, key=lambda row: (row.in_part, row.readiness), default=None)
+    """The least ready of the keys of these names that were asked."""
+    return next((row for row in by_readiness(keys) if row.key.name in among), None)
+
+
+def by_readiness(keys: Iterable[KeyReadiness]) -> list[KeyReadiness]:
+    """The keys that were asked, the least ready first; those measured only in part come last."""
+    return sorted((row for row in keys if row.asked), key=lambda row: (row.in_part, row.readiness))
 
 
 def choose(rows: Iterable[GroupRow], statuses: Iterable[CardStatus], key: KeyReadiness | None = None) -> Weakest:
