@@ -109,7 +109,7 @@ class _Report:
             yield "."
             return
         wrong = f"{whole.never_right} not right yet, " if whole.never_right else ""
-        yield f": {wrong}{whole.faded} fading, {whole.slow} known but slow, {whole.fluent} fluent. Mean strength "
+        yield f": {wrong}{whole.fading} fading, {whole.slow} known but slow, {whole.fluent} fluent. Mean strength "
         yield chance(whole.strength)
         yield ", mean thinking time "
         yield time(whole.speed_s)
@@ -263,7 +263,7 @@ class _Report:
     def _fading(self) -> str:
         if not self._progress.whole.seen:
             return ""
-        coming, now = self._progress.forecast, self._progress.whole.faded
+        coming, now = self._progress.forecast, self._progress.whole.fading
         week, all_days = sum(coming[:7]), sum(coming)
         return (
             f"Fading now: {now}. Without a drill, {week} more fade within a week, {all_days} within {len(coming)} days."

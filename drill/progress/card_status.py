@@ -92,8 +92,8 @@ class CardStatus(NamedTuple):
 class CardGroup:
     """Some cards together. Means are over the cards seen, and None while there are none.
 
-    `strength` and `fluent_chance` are chances from 0 to 1, `speed_s` and `target_s` seconds; `lagging` counts the cards
-    seen that are not fluent. `fading` counts those that never came right too; words tell them apart (`faded`).
+    `strength` and `fluent_chance` are chances from 0 to 1, `speed_s` and `target_s` seconds. A card seen is `fluent`,
+    `slow`, `fading` or, as long as nothing is known that could fade, `never_right`; `lagging` counts all but the first.
     """
 
     def __init__(self, statuses: Iterable[CardStatus]) -> None:
@@ -101,23 +101,19 @@ class CardGroup:
         asked = [status for status in self.statuses if status.seen]
         states = Counter(status.state for status in asked)
         self.cards, self.seen = len(self.statuses), len(asked)
-        self.fading, self.slow, self.fluent = states[State.FADING], states[State.SLOW], states[State.FLUENT]
+        self.slow, self.fluent = states[State.SLOW], states[State.FLUENT]
         self.never_right = sum(status.never_right for status in asked)
-        self.lagging = self.fading + self.slow
+        self.fading = states[State.FADING] - self.never_right
+        self.lagging = self.seen - self.fluent
         self.strength = _mean([status.strength for status in asked])
         self.speed_s = _mean([status.speed_s for status in asked])
         self.target_s = _mean([status.item.target_s for status in asked])
         self.fluent_chance = _mean([status.fluent_chance for status in asked])
 
     @property
-    def faded(self) -> int:
-        """Those that are fading and had come right before."""
-        return self.fading - self.never_right
-
-    @property
     def lagging_words(self) -> str:
         """Those that are not fluent: '3 are fading, 2 are slow and 1 is not right yet'."""
-        states = ((self.faded, "fading"), (self.slow, "slow"), (self.never_right, "not right yet"))
+        states = ((self.fading, "fading"), (self.slow, "slow"), (self.never_right, "not right yet"))
         parts = [how_many(count, f"is {word}", f"are {word}") for count, word in states if count]
         return " and ".join(filter(None, (", ".join(parts[:-1]), *parts[-1:])))
 

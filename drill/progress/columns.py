@@ -65,7 +65,9 @@ GROUP: Columns = (
     Column("cards", "how many cards of the deck belong to it", INTEGER, heading="cards"),
     Column("seen", "how many of them were ever asked; the means below are over these, and null while there are none",
            INTEGER, heading="asked"),
-    Column("fading", "cards seen whose strength has dropped below the target", INTEGER, heading="fading"),
+    Column("never_right", "cards seen that have not come right yet", INTEGER),
+    Column("fading", "cards seen that came right, and whose strength has dropped below the target", INTEGER,
+           heading="fading"),
     Column("slow", "cards that hold but take longer than their target time", INTEGER, heading="slow"),
     Column("fluent", "cards that hold and come within their target time", INTEGER),
     Column("strength", "mean chance of recall now, 0 to 1; a card that never came right counts 0", SHARE,
@@ -85,17 +87,12 @@ def _row(heading: str) -> Columns:
     )
 
 
-GROUP_ROWS: dict[Grouping, Columns] = {
+ROWS: dict[Grouping, Columns] = {
     "string": _row("String"),
     "key": _row("Key"),
     "shape": _row("Shape"),
     "family": _row("Family"),
 }
-ROWS: dict[Grouping, Columns] = {
-    by: tuple(column._replace(value="faded") if column.key == "fading" else column for column in columns)
-    for by, columns in GROUP_ROWS.items()
-}
-"""Groups for people, to whom only what came right before is fading."""
 SPOT: Columns = (
     Column("string", "string, 1 is the highest", INTEGER, "spot.string"),
     Column("fret", "fret, counted from the capo", INTEGER, "spot.fret"),
@@ -117,7 +114,11 @@ CARD: Columns = (
     Column("target_s", "its target time, seconds", SECONDS, "item.target_s"),
     Column("fluent_chance", "chance of a right answer within the target time, 0 to 1", SHARE),
     Column("asked", "how often it was answered", INTEGER),
-    Column("right", "how many of those answers were right", INTEGER),
+    Column(
+        "right",
+        "how many of those answers were right; with none, groups count it as never_right, not as fading",
+        INTEGER,
+    ),
     Column("last_asked", "when it was last asked, UTC; null if never", MOMENT, "last_s", nullable=True),
 )
 NEEDED: Columns = (
@@ -227,7 +228,7 @@ ATTEMPT: Columns = (
 
 def _grouped(key: str, of: str, by: Grouping) -> Column:
     meaning = f"one row for each of the deck's {of}"
-    return Column(key, meaning, Kind.ROWS, lambda progress: progress.table(by), columns=GROUP_ROWS[by])
+    return Column(key, meaning, Kind.ROWS, lambda progress: progress.table(by), columns=ROWS[by])
 
 
 PROGRESS: Columns = (

@@ -97,13 +97,13 @@ class Lines:
 
     def forecast(self) -> Iterator[str]:
         """How many cards fade on each coming day."""
-        counts, fading = self._progress.forecast, self._progress.whole.fading
+        counts, whole = self._progress.forecast, self._progress.whole
         ahead = [f"{self._day(days)} {count}" for days, count in enumerate(counts, start=1) if count]
         if ahead:
             yield f"Without a drill, this many more cards will have faded by: {', '.join(ahead)}."
         else:
             yield nothing_more_fades(self._progress)
-        if fading or ahead:
+        if whole.fading or whole.never_right or ahead:
             yield "Drill next: fretsure today"
 
     def _day(self, days: int) -> str:
@@ -211,9 +211,9 @@ def nothing_more_fades(progress: Progress) -> str:
     """What is said where the forecast is empty: of the cards that hold; others may have faded already."""
     days, whole = len(progress.forecast), progress.whole
     wrong = f"{how_many(whole.never_right, 'card is', 'cards are')} not right yet. " if whole.never_right else ""
-    if not whole.faded:
+    if not whole.fading:
         return f"{wrong}Nothing is expected to fade in the next {days} days."
-    now = f"{how_many(whole.faded, 'card is', 'cards are')} fading now"
+    now = f"{how_many(whole.fading, 'card is', 'cards are')} fading now"
     return f"{wrong}{now}; no other will in the next {days} days."
 
 

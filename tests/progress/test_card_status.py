@@ -32,7 +32,7 @@ def test_a_card_asked_three_times(right: bool, thinking_s: float, state: str) ->
     assert (status.strength >= 0.8) == right
     assert (status.speed_s <= 1.5) == (state == "fluent")
     assert 0 <= status.fluent_chance <= status.strength
-    assert (progress.whole.seen, getattr(progress.whole, state)) == (3, 3)
+    assert (progress.whole.seen, getattr(progress.whole, state if right else "never_right")) == (3, 3)
     assert progress.whole.lagging == (0 if state == "fluent" else 3)
 
 
@@ -130,7 +130,7 @@ def test_a_row_is_the_mean_of_the_cards_its_focus_drills(progress: Progress, kin
         assert row.seen == len(met)
         assert row.strength == (fmean(s.strength for s in met) if met else None)
         assert row.speed_s == (fmean(s.speed_s for s in met) if met else None)
-        states = [row.cards - row.seen, row.fading, row.slow, row.fluent]
+        states = [row.cards - row.seen, row.never_right, row.fading, row.slow, row.fluent]
         assert sum(states) == row.cards == len(drilled)
 
 

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from datetime import UTC, datetime
 
 import pytest
 
 from drill.memory import State
 from drill.progress import CardHistory
+from drill.progress.columns import progress_object
 from drill.progress.lines import Lines
 from tests.progress.worked import LOW_A, LOW_G, C, worked_progress
+from tests.support.learners import Empty
 
 
 def in_utc(at_s: float) -> datetime:
@@ -118,7 +121,11 @@ def test_what_never_came_right_is_not_said_to_fade() -> None:
     assert next(Lines(progress, in_utc).forecast()) == (
         "2 cards are not right yet. 1 card is fading now; no other will in the next 3 days."
     )
-    assert progress.whole.fading == 3, "as programs are told"
+    assert (progress.whole.fading, progress.whole.never_right, progress.whole.lagging) == (1, 2, 3)
+    programs = replace(progress, log=Empty())
+    programs.__dict__["statuses"] = progress.statuses
+    told = progress_object(programs)["whole"]
+    assert (told["fading"], told["never_right"]) == (1, 2), "programs are told the same"
     assert progress.whole.lagging_words == "1 is fading and 2 are not right yet"
     assert [line.split()[-7] for line in list(Lines(progress, in_utc).table("string"))[1:3]] == ["1", "0"]
     progress.__dict__.pop("whole")

@@ -205,7 +205,7 @@ def _group_content(row: GroupRow, shown: Shown) -> Content:
     asked = f"{row.seen}/{row.cards}"
     if row.strength is None or row.speed_s is None or row.target_s is None:
         return Content.assemble((name, "bold"), (f"{'·':<8} {'':>5} {asked:>7}", STYLES["unmet"]))
-    more = f" {seconds(row.target_s):>6} {row.faded or '':>6} {row.slow or '':>4}" if shown.width >= WIDE else ""
+    more = f" {seconds(row.target_s):>6} {row.fading or '':>6} {row.slow or '':>4}" if shown.width >= WIDE else ""
     strength = (f"{reading(row.strength):<8}", STYLES[band(row.strength)])
     return Content.assemble((name, "bold"), strength, f" {seconds(row.speed_s):>5} {asked:>7}{more}")
 
