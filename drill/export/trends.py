@@ -10,11 +10,10 @@ from drill.export.pages import NO_BREAK, day_in_short, day_in_words
 from drill.export.svg import Scale
 from drill.present.figures import how_many, per_cent, seconds
 from drill.progress import Period
+from drill.progress.history import FEWEST_ANSWERS
 
 TREND_WEEKS = 26
 """As far back as a trend reaches, in weeks before the newest."""
-FEWEST_ANSWERS = 15
-"""A figure of a week rests on so many answers at least, before it is said to be better or worse than another."""
 PAUSE_DAYS = 14
 """From so many days without a drill on, the report says so."""
 

@@ -130,9 +130,9 @@ def test_weeks_are_told_in_a_table_and_as_a_trend(progress: Progress) -> None:
 
 def test_what_grew_is_told_against_the_last_week_and_the_first(progress: Progress) -> None:
     weeks = progress._counts._weeks
-    weeks[0] = weeks[0]._replace(right=15, first_answers=16, first_right=12)
-    weeks[1] = weeks[1]._replace(right=0, first_answers=15)
-    weeks[2] = weeks[2]._replace(right=15, first_answers=15, first_right=15)
+    weeks[0] = weeks[0]._replace(right=25, first_answers=28, first_right=21)
+    weeks[1] = weeks[1]._replace(right=0, first_answers=25)
+    weeks[2] = weeks[2]._replace(right=25, first_answers=25, first_right=25)
     grown = section(report(progress), "What grew")
     assert grown == (
         "Right at first: 100%, up from 0% in the week of 22 Dec 2025. "
@@ -166,8 +166,9 @@ def test_a_week_of_a_few_answers_has_not_grown_or_fallen(progress: Progress) -> 
     assert grew([many, few]) == []
     assert fell([many, few._replace(first_right=0, median_ms=3000)]) == []
     assert grew([few, many._replace(start=date(2026, 1, 19), first_right=99)]) == []
-    enough = few._replace(right=15, first_answers=15, first_right=15)
+    enough = few._replace(right=25, first_answers=25, first_right=25)
     assert len(grew([many, enough])) == 2
+    assert grew([many, enough._replace(right=24, first_answers=24, first_right=24)]) == []
     few_words = "There are too few answers in a week yet to tell whether they are better than before."
     assert section(report(progress), "What grew") == few_words
 

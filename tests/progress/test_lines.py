@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 
 import pytest
 
 from drill.memory import State
-from drill.progress import CardHistory
+from drill.progress import CardHistory, Period
 from drill.progress.columns import progress_object
+from drill.progress.history import trend_sentence
 from drill.progress.lines import Lines
 from tests.progress.worked import LOW_A, LOW_G, C, worked_progress
 from tests.support.learners import Empty
@@ -79,14 +80,25 @@ def test_where_nothing_fades_nothing_is_to_be_drilled() -> None:
 
 def test_weeks_show_what_was_known_and_how_fast(lines: Lines) -> None:
     assert list(lines.weeks()) == [
-        "In your newest week 100% came right at the first try of a day, in 0.9 s; in your first week 75%, in 1.4 s. "
-        "These times include reading and the key press.",
         "   Week of  drills  answers  typed, right at first   time",
         "2025-12-15       1        7                    75%  1.4 s",
         "2025-12-22       2        9                     0%      -",
         "2025-12-29       3        8                   100%  0.9 s",
         "2026-01-05       0        0                      -      -",
     ]
+
+
+def test_a_week_of_a_few_answers_is_no_trend(lines: Lines) -> None:
+    """Seven of eight right may be five or eight in ten. On Monday morning the week before still counts."""
+    old, newest = Period(date(2025, 12, 1), 30, 25, 28, 21, 1449, 2), Period(date(2025, 12, 8), 30, 30, 25, 25, 900, 3)
+    monday = Period(date(2025, 12, 15), 5, 5, 5, 5, 800, 1)
+    assert trend_sentence([old, newest, monday]).startswith(
+        "In the week of 8 December 2025 100% came right at the first try of a day, in 0.9 s; "
+        "in that of 1 December 2025 75%, in 1.4 s."
+    )
+    for few in (newest._replace(first_answers=24, first_right=24), newest._replace(right=24)):
+        assert trend_sentence([old, few, monday]) == ""
+    assert next(lines.weeks()).split()[:2] == ["Week", "of"], "these weeks have a few answers each"
 
 
 def test_without_mix_ups_and_predictions(lines: Lines) -> None:
