@@ -20,10 +20,9 @@ from drill.export.staging import PACKAGE_FILE, PACKAGE_NAME, Staging, file_name,
 from drill.export.tables import ATTEMPTS, CARDS, DAYS, KEYS, LANDINGS, TABLES, card_rows
 from drill.present.dates import iso_utc
 from drill.progress import Progress
-from drill.progress.attempt_log import AttemptLog
 from drill.progress.columns import exact_writers
 from drill.progress.homework import assignments
-from drill.record import AttemptRow, LearnerRow
+from drill.record import AttemptRow, LearnerRow, Record
 
 LOG, SCHEMA, PAGE = "attempts.jsonl", "attempts.schema.json", "report.html"
 FILES = (PACKAGE_FILE, *(table.file for table in TABLES), LOG, SCHEMA, PAGE)
@@ -92,7 +91,7 @@ def _write_log(progress: Progress, staging: Staging, watch: Watch, who: LearnerR
     return Asked(cards, landed)
 
 
-def _write_landings(log: AttemptLog, staging: Staging, lines: TextIO) -> set[str]:
+def _write_landings(log: Record, staging: Staging, lines: TextIO) -> set[str]:
     """Write the landings of rounds as CSV and as lines of the log; returns the keys in them."""
     keys = set[str]()
     with staging.open(LANDINGS.file) as table:

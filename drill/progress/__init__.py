@@ -13,7 +13,6 @@
 Every figure is worked out once, when it is first asked for. Only `weeks`, `days`, `mixups` and `card_history` read the
 log; all others cost the same however long the log is.
 
-    attempt_log    AttemptLog
     asked_cards    a card of the log as this learner is asked it
     card_status    CardStatus, CardGroup, GroupRow, SpotRow
     card_history   CardHistory
@@ -29,7 +28,6 @@ log; all others cost the same however long the log is.
     lines          the tables as text
 """
 
-from drill.progress.attempt_log import AttemptLog
 from drill.progress.card_history import CardHistory
 from drill.progress.card_status import GROUPINGS, CardGroup, CardStatus, Grouping, GroupRow, SpotRow
 from drill.progress.history import Period
@@ -40,7 +38,6 @@ from drill.progress.weakest import Weakest
 
 __all__ = [
     "GROUPINGS",
-    "AttemptLog",
     "CardGroup",
     "CardHistory",
     "CardStatus",

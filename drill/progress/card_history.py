@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
-from drill.decks import Deck
-from drill.memory import Learner, Planner, ReasonKind, Settled, Sitting, Standing, Start, fades_at
+from drill.memory import Planner, ReasonKind, Settled, Standing, fades_at
 from drill.present.figures import how_many, per_cent
 from drill.present.reasons import reason_sentence
 from drill.progress.asked_cards import card_as_asked, entry_in
-from drill.progress.attempt_log import AttemptLog
 from drill.progress.card_status import CardStatus
 from drill.questions.card import Card
 from drill.record import AttemptRow
+
+if TYPE_CHECKING:
+    from drill.progress.overview import Progress
 
 DRILL_S = 300.0
 """The length in seconds of the drill whose first card is looked at."""
@@ -33,43 +34,37 @@ class CardHistory(NamedTuple):
     why: str = ""
 
 
-def card_history(
-    card_id: str,
-    log: AttemptLog,
-    learner: Learner,
-    deck: Deck,
-    now_s: float,
-    sitting: Sitting | None = None,
-    start: Start | None = None,
-) -> CardHistory:
-    """The history of a card of this or any other deck. Raises `UnknownName` for an id no family writes.
+def card_history(card_id: str, progress: Progress) -> CardHistory:
+    """The history of a card of the learner's or any other deck. Raises `UnknownName` for an id no family writes.
 
-    With a `sitting`, a card that it did not ask is shown as it was before (see `memory.sitting`). `start` is where the
-    learner begins.
+    What the sitting did not ask is shown as it was before (see `memory.sitting`).
     """
+    deck, now_s = progress.deck, progress.now_s
     entry = entry_in(deck, card_id)
-    standing = _standing(card_id, learner, deck.begun_with(start), now_s, start)
-    shown = Settled(learner, sitting).of(entry.item)
+    standing = _standing(card_id, progress)
+    shown = Settled(progress.learner, progress.sitting).of(entry.item)
     status = CardStatus.of(entry, shown, now_s)
     return CardHistory(
         card=card_as_asked(entry, deck),
         status=status,
         fades_at_s=fades_at(shown, entry.item, now_s),
-        weakest_fact=learner.weakest_fact(entry.item, now_s),
+        weakest_fact=progress.learner.weakest_fact(entry.item, now_s),
         waits_for=standing.after if standing else (),
-        attempts=tuple(log.attempts(card=card_id)),
+        attempts=tuple(progress.log.attempts(card=card_id)),
         why=_why(standing, status.strength) if standing else f"It is not asked: it is not in the deck “{deck.title}”.",
     )
 
 
-def _standing(card: str, learner: Learner, deck: Deck, now_s: float, start: Start | None) -> Standing | None:
+def _standing(card: str, progress: Progress) -> Standing | None:
     """What the planner says of the card; None if the deck does not ask it.
 
     Whole tasks come before their parts, but not for who begins with the notes.
     """
+    start, now_s = progress.settings.place, progress.now_s
+    deck = progress.deck.begun_with(start)
     if card not in deck.entries:
         return None
-    standing = Planner(learner, deck.items, now_s, start).standing(card, now_s, DRILL_S)
+    standing = Planner(progress.learner, deck.items, now_s, start).standing(card, now_s, DRILL_S)
     return standing._replace(after=()) if start == "notes" else standing
 
 

@@ -12,7 +12,6 @@ from drill.memory.calibration import Calibration
 from drill.present.dates import moment
 from drill.progress import history
 from drill.progress.asked_cards import card_as_asked
-from drill.progress.attempt_log import AttemptLog
 from drill.progress.card_history import CardHistory, card_history
 from drill.progress.card_status import (
     GROUPINGS,
@@ -29,6 +28,7 @@ from drill.progress.landings import AsPlayed, LandedKey, as_played, landed_keys
 from drill.progress.mixup_counts import MixupRow
 from drill.progress.readiness import KeyReadiness, key_readiness
 from drill.progress.weakest import Weakest, choose, least_ready, weakest
+from drill.record import Record
 from drill.settings import Settings
 from drill.system.platforms import shell_quoted
 from drill.theory.bars import bar_seconds
@@ -46,7 +46,7 @@ class Progress:
     """
 
     learner: Learner
-    log: AttemptLog
+    log: Record
     """The attempts from which the learner was derived."""
     deck: Deck
     settings: Settings
@@ -185,4 +185,4 @@ class Progress:
 
     def card_history(self, card_id: str) -> CardHistory:
         """Everything known about one card. Raises `UnknownName`."""
-        return card_history(card_id, self.log, self.learner, self.deck, self.now_s, self.sitting, self.settings.place)
+        return card_history(card_id, self)

@@ -1,18 +1,18 @@
-"""Progress reads any log of attempts, not only a record."""
+"""Progress hangs on the log alone, wherever its rows come from."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
-from drill.progress import AttemptLog, Progress
+from drill.progress import Progress
 from drill.progress.columns import progress_object
 from drill.record import AttemptRow, DrillRow, LandingRow
 
 
 @dataclass
 class Copied:
-    """A log in memory, as a reader of a file would make it."""
+    """The rows of a log in memory."""
 
     rows: list[AttemptRow]
     landed: list[LandingRow] = field(default_factory=list)
@@ -31,8 +31,7 @@ class Copied:
 
 
 def test_a_copy_of_the_log_gives_the_same_progress_as_the_record(progress: Progress) -> None:
-    log: AttemptLog = Copied(list(progress.log.attempts()), list(progress.log.landings()))
-    copied = replace(progress, log=log)
+    copied = replace(progress, log=Copied(list(progress.log.attempts()), list(progress.log.landings())))
     assert progress_object(copied) == progress_object(progress)
     often = max(progress.statuses, key=lambda status: status.asked)
     assert copied.card_history(often.card).attempts == progress.card_history(often.card).attempts
