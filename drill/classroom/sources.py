@@ -11,7 +11,7 @@ import json
 import os
 from collections.abc import Iterable, Iterator
 from pathlib import Path, PurePosixPath
-from typing import BinaryIO, NamedTuple, Protocol
+from typing import BinaryIO, NamedTuple
 
 from drill.errors import BadFile
 from drill.export.staging import MOST_BYTES, PACKAGE_FILE
@@ -40,24 +40,6 @@ class Skipped(NamedTuple):
         return f"{self.where}: {self.why} {self.fix}".rstrip()
 
 
-class Source(Protocol):
-    """An export, wherever it lies."""
-
-    @property
-    def where(self) -> str:
-        """Where it lies, for people."""
-
-    @property
-    def file(self) -> str:
-        """The name of the folder or the file that it came in."""
-
-    def text(self, name: str) -> str:
-        """A small file of it. Raises BadFile."""
-
-    def lines(self, name: str) -> Iterator[bytes]:
-        """The lines of a file of it, with their ends. Raises BadFile."""
-
-
 class Folder(NamedTuple):
     """An export in a folder, which people know as `called` if that is not its path."""
 
@@ -66,19 +48,23 @@ class Folder(NamedTuple):
 
     @property
     def where(self) -> str:
+        """Where it lies, for people."""
         return self.called or str(self.path)
 
     @property
     def file(self) -> str:
+        """The name of the folder or the file that it came in."""
         return Path(self.where).name
 
     def text(self, name: str) -> str:
+        """A small file of it. Raises BadFile."""
         try:
             return input_files.read_text(self.path / name, "", MOST_BYTES)
         except FileNotFoundError as error:
             raise self._missing(name) from error
 
     def lines(self, name: str) -> Iterator[bytes]:
+        """The lines of a file of it, with their ends. Raises BadFile."""
         path = self.path / name
         if not os.path.lexists(path):
             raise self._missing(name)
@@ -93,7 +79,7 @@ class Folder(NamedTuple):
 
 
 class Archive(NamedTuple):
-    """An export in a zip archive, below a folder of it."""
+    """An export in a zip archive, below a folder of it; read as a `Folder` is."""
 
     path: Path
     inside: str
@@ -127,7 +113,8 @@ class Log(NamedTuple):
     path: Path
 
 
-Found = Folder | Archive | Log | Skipped
+Source = Folder | Archive
+Found = Source | Log | Skipped
 
 
 def find(paths: Iterable[Path]) -> Iterator[Found]:
