@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Protocol
+from typing import TYPE_CHECKING
 
 from drill.cli.output import notify
 from drill.errors import NoSound
@@ -14,21 +14,13 @@ from drill.system import files
 from drill.system.environment import Environment, expand_user
 from drill.theory.bars import bar_seconds
 
+if TYPE_CHECKING:
+    from drill.cli.commands.looking_up import LoopRequest
+
 STEP_S = 0.05
 
 
-class SoundRequest(Protocol):
-    """What `fretsure loop` was asked for, as far as it is about sound."""
-
-    @property
-    def wav(self) -> str | None: ...
-    @property
-    def midi(self) -> str | None: ...
-    @property
-    def tempo(self) -> int | None: ...
-
-
-def write_files(view: LoopView, request: SoundRequest, environment: Environment) -> None:
+def write_files(view: LoopView, request: LoopRequest, environment: Environment) -> None:
     """Write the loop to the files that were asked for. Raises NoSound, CannotWrite; a file is never replaced."""
     arrangement = _arranged(view, request, environment)
     if request.midi:
@@ -43,7 +35,7 @@ def write_files(view: LoopView, request: SoundRequest, environment: Environment)
         _write(request.wav, wav_bytes(render(arrangement).mixed(), RATE), environment)
 
 
-def play(view: LoopView, request: SoundRequest, environment: Environment) -> None:
+def play(view: LoopView, request: LoopRequest, environment: Environment) -> None:
     """Play the loop: on its own screen, or, without a terminal, once. Raises NoSound."""
     refuse_without_numpy()
     if environment.is_terminal:
@@ -52,7 +44,7 @@ def play(view: LoopView, request: SoundRequest, environment: Environment) -> Non
         _play_once(_arranged(view, request, environment), environment)
 
 
-def _play_on_screen(view: LoopView, request: SoundRequest, environment: Environment) -> None:
+def _play_on_screen(view: LoopView, request: LoopRequest, environment: Environment) -> None:
     from drill.cli.learner import load_settings
     from drill.cli.screens import run_screens
     from drill.sound.render import RATE
@@ -79,7 +71,7 @@ def _play_once(arrangement: Arrangement, environment: Environment) -> None:
         raise NoSound(playback.silent_because)
 
 
-def _arranged(view: LoopView, request: SoundRequest, environment: Environment) -> Arrangement:
+def _arranged(view: LoopView, request: LoopRequest, environment: Environment) -> Arrangement:
     """The loop at the tempo that was asked for, or else the learner's own."""
     from drill.cli.learner import load_settings
 
