@@ -9,8 +9,7 @@ from pathlib import Path
 from drill.classroom.columns import TABLES, rows_of
 from drill.classroom.view import ClassView
 from drill.errors import CannotWrite
-from drill.system.files import make_folder
-from drill.system.new_file import save_new
+from drill.system.files import make_folder, write_new
 
 
 def write_tables(view: ClassView, folder: Path) -> tuple[str, ...]:
@@ -25,5 +24,5 @@ def write_tables(view: ClassView, folder: Path) -> tuple[str, ...]:
     for table in TABLES:
         text = io.StringIO()
         table.write(text, rows_of(table, view))
-        save_new(folder / table.file, text.getvalue(), "table")
+        write_new(folder / table.file, text.getvalue())
     return tuple(table.file for table in TABLES)

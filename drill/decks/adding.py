@@ -55,7 +55,7 @@ def add_deck(path: Path) -> str:
         raise CannotWrite(
             f"The folder {folder} cannot be made ({error.strerror}).", "Check the permissions of the folder above it."
         ) from error
-    files.write_new(folder / f"{name}.toml", text.encode())
+    files.write_new(folder / f"{name}.toml", text)
     return name
 
 

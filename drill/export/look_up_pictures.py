@@ -18,7 +18,7 @@ from drill.present.neck_drawing.picture import dot_text
 from drill.questions.loop_sentences import named_fit
 from drill.questions.picture import Mark, Picture, Role
 from drill.questions.wording import to_screen
-from drill.system.new_file import save_new
+from drill.system.files import write_new
 from drill.system.text import wrapped
 from drill.theory.neck import Spot
 
@@ -64,7 +64,7 @@ def loop_picture(view: LoopView, look: Look) -> str:
 
 def save_picture(file: str, picture: str) -> str:
     """Save a picture in a new file, and say so; raises `CannotWrite`."""
-    save_new(Path(file), picture, "picture")
+    write_new(Path(file), picture)
     return f"The picture is in {file}."
 
 

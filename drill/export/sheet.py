@@ -26,7 +26,7 @@ from drill.questions.answers import FretAnswer
 from drill.questions.card import Card
 from drill.questions.facets import shape_of
 from drill.settings import Settings
-from drill.system.new_file import save_new
+from drill.system.files import write_new
 
 MOST_NECKS = 3
 MOST_QUESTIONS = 10
@@ -117,7 +117,7 @@ def save_beside(progress: Progress, folder: Path, rng: random.Random) -> Path:
     cards = weakest(progress) if weak else mixed(progress.deck, rng)
     text = sheet(progress.deck, Exercise.of(cards), progress.settings, weak=weak, answers=True)
     path = next(each for each in _names(folder, f"practice-sheet-{progress.today}") if not os.path.lexists(each))
-    save_new(path, text, "sheet")
+    write_new(path, text)
     return path
 
 

@@ -96,15 +96,10 @@ def copy(record: Path, target: Path, *, must_be_new: bool = False) -> int:
         answers = examine_fully(temporary, called=record)
         with explaining_errors(target):
             if not database_files.put_if_free(temporary, target) and must_be_new:
-                raise taken(target)
+                raise files.taken(target)
         return answers
     finally:
         database_files.remove(temporary)
-
-
-def taken(target: Path) -> CannotWrite:
-    """The error for a backup whose name another file has."""
-    return CannotWrite(f"{target} already exists and was left alone.", "Choose another name for the backup.")
 
 
 def keep_replaced(record: Path, now_s: float) -> Path:

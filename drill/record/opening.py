@@ -13,7 +13,7 @@ from drill.present.figures import how_many
 from drill.record import backups, database_files, placing, schema
 from drill.record.check import answers_in, examine, examine_fully
 from drill.record.connection import WAIT_S, alone, connect, explaining_errors, immediate
-from drill.system import input_files
+from drill.system import files, input_files
 
 
 def opened(path: Path, now: Callable[[], float], wait_s: float, notices: list[str]) -> sqlite3.Connection:
@@ -92,7 +92,7 @@ def back_up_to(record: Path, target: Path) -> None:
     with explaining_errors(target):
         for present in (target, *database_files.existing_side_files(target)):
             if os.path.lexists(present):
-                raise backups.taken(present)
+                raise files.taken(present)
     backups.copy(record, target, must_be_new=True)
 
 

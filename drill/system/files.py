@@ -81,7 +81,7 @@ def refuse_existing(path: Path) -> None:
     Long work should ask before.
     """
     if os.path.lexists(path):
-        raise _taken(path)
+        raise taken(path)
     refuse_without_folder(path)
 
 
@@ -99,20 +99,22 @@ def _make(folder: Path) -> str:
     return f"Make the folder first (mkdir {shell_quoted(str(folder))}), or give a file in one that exists."
 
 
-def _taken(path: Path) -> CannotWrite:
-    return CannotWrite(f"{path} exists already; nothing was overwritten.", "Give another name.")
+def taken(path: Path) -> CannotWrite:
+    """The error for a new file whose name something else has."""
+    return CannotWrite(f"{path} already exists and was left alone.", "Give another name.")
 
 
-def write_new(path: Path, data: bytes) -> None:
+def write_new(path: Path, content: bytes | str) -> None:
     """Write a new file, whole or not at all. Raises CannotWrite, also where something has that name already."""
     refuse_without_folder(path)
     try:
-        create_whole(path, data)
+        create_whole(path, content.encode() if isinstance(content, str) else content)
     except FileExistsError as error:
-        raise _taken(path) from error
-    except OSError as error:
+        raise taken(path) from error
+    except (OSError, ValueError) as error:
         fix = "Make room on the disk, check the permissions of the folder, or give another name."
-        raise CannotWrite(f"{path} cannot be written ({error.strerror}).", fix) from error
+        reason = getattr(error, "strerror", None) or str(error)
+        raise CannotWrite(f"{path} cannot be written ({reason}).", fix) from error
 
 
 @contextmanager

@@ -67,7 +67,7 @@ def test_what_is_there_is_never_replaced(option: str, kind: str, fake_environmen
         "link": lambda: target.symlink_to(other),
         "folder": target.mkdir,
     }[kind]()
-    with pytest.raises(CannotWrite, match="exists already; nothing was overwritten"):
+    with pytest.raises(CannotWrite, match="already exists and was left alone"):
         run(parse([*LOOP, option, str(target)]), fake_environment)
     assert CannotWrite.exit_code == 73
     assert not other.exists()

@@ -16,7 +16,7 @@ from drill.lookup.charts import read_chart
 from drill.lookup.keys import KeyView
 from drill.lookup.loops import LoopView
 from drill.present.neck_drawing import Look
-from drill.system.new_file import save_new
+from drill.system.files import write_new
 from drill.theory.keys import parse_key
 from drill.theory.neck import STANDARD, Neck, Tuning
 
@@ -131,13 +131,13 @@ def test_a_picture_follows_no_link(tmp_path: Path) -> None:
 @pytest.mark.parametrize("name", ["absent/a.svg", "x" * 300, "a\0b", ""])
 def test_a_place_that_takes_no_file_is_said(name: str, tmp_path: Path) -> None:
     with pytest.raises(CannotWrite):
-        save_new(tmp_path / name, "text", "picture")
+        write_new(tmp_path / name, "text")
     assert list(tmp_path.iterdir()) == []
 
 
 def test_a_write_that_fails_leaves_nothing(tmp_path: Path) -> None:
-    with pytest.raises(CannotWrite, match="could not be written"):
-        save_new(tmp_path / "a.svg", "\ud800", "picture")  # half a character, which UTF-8 cannot write
+    with pytest.raises(CannotWrite, match="cannot be written"):
+        write_new(tmp_path / "a.svg", "\ud800")  # half a character, which UTF-8 cannot write
     assert list(tmp_path.iterdir()) == []
 
 

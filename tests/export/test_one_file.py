@@ -58,7 +58,7 @@ def test_what_has_the_name_already_stays_and_nobody_is_asked_first(tmp_path: Pat
     for name in ("one", "calendar"):
         target = tmp_path / f"{name}.zip"
         target.write_text("mine")
-        with pytest.raises(CannotWrite, match="exists already"):
+        with pytest.raises(CannotWrite, match="already exists"):
             export_record(NOTHING._replace(**{name: str(target)}), here)
         assert target.read_text() == "mine"
     assert here.stderr.getvalue() == ""  # type: ignore[attr-defined]

@@ -4,14 +4,12 @@ from __future__ import annotations
 
 import os
 import shlex
-from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
 from drill.errors import CannotWrite
 from drill.system import files
-from drill.system.new_file import save_new
 
 
 def modes(folder: Path) -> dict[str, int]:
@@ -76,16 +74,13 @@ def test_only_old_names_of_ours_are_swept_up(tmp_path: Path) -> None:
     assert {each.name for each in tmp_path.iterdir()} == {path.name, young.name, *(each.name for each in others)}
 
 
-@pytest.mark.parametrize("write", [lambda path: files.write_new(path, b""), lambda path: save_new(path, "", "sheet")])
-def test_a_missing_folder_is_named_with_the_command_that_makes_it(
-    write: Callable[[Path], None], tmp_path: Path
-) -> None:
+def test_a_missing_folder_is_named_with_the_command_that_makes_it(tmp_path: Path) -> None:
     path = tmp_path / "for Thursday" / "sheet.html"
-    for refuse in (files.refuse_existing, write):
+    for refuse in (files.refuse_existing, lambda path: files.write_new(path, b"")):
         with pytest.raises(CannotWrite) as caught:
             refuse(path)
         assert str(caught.value.message) == f"{path.parent} is not there, so sheet.html cannot be written."
         assert f"mkdir {shlex.quote(str(path.parent))}" in caught.value.fix
     path.parent.write_text("a file")
     with pytest.raises(CannotWrite, match="is no folder"):
-        write(path)
+        files.write_new(path, "")

@@ -56,10 +56,10 @@ def _write_page(view: ClassView, file: str | None, environment: Environment) -> 
     if file is None:
         return []
     from drill.classroom.page import class_page
-    from drill.system.new_file import save_new
+    from drill.system.files import write_new
 
     path = expand_user(file)
-    save_new(path, class_page(view, load_settings(environment).voice), "page")
+    write_new(path, class_page(view, load_settings(environment).voice))
     return [f"The page was written to {path}."]
 
 

@@ -130,7 +130,7 @@ def calendar_lines(progress: Progress, environment: Environment, file: Path) -> 
     from drill.present.dates import day_in_words
 
     offset = environment.utc_offset_minutes
-    write_new(file, calendar(progress, offset).encode())
+    write_new(file, calendar(progress, offset))
     hour, minute = divmod(usual_minute(progress, offset), 60)
     until = last_day(progress)
     lasts = f", until {day_in_words(until)}," if until else ""

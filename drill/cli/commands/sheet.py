@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import argparse
-from pathlib import Path
 from typing import NamedTuple
 
 from drill.cli.commands import Command, add_deck_option
 from drill.cli.learner import chosen_deck, load_settings, open_progress
 from drill.cli.output import print_lines
 from drill.system.environment import Environment, expand_user
+from drill.system.files import write_new
 
 
 class SheetRequest(NamedTuple):
@@ -23,9 +23,7 @@ class SheetRequest(NamedTuple):
 
 def write_sheet(request: SheetRequest, environment: Environment) -> None:
     """Write a practice sheet of a deck, or of the learner's weakest cards, to a new file."""
-    from drill.system.new_file import save_new
-
-    save_new(Path(expand_user(request.file)), _page(request, environment), "sheet")
+    write_new(expand_user(request.file), _page(request, environment))
     print_lines(environment, [f"The sheet is in {request.file}. Open it in a browser and print it."])
 
 
