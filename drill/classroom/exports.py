@@ -130,35 +130,21 @@ def _rows(source: Source, name: str, hash: str) -> Iterator[dict[str, str]]:
         raise BadFile(f"{source.where}/{name}", "", "was changed since it was exported, or is damaged.", ASK)
 
 
-class _Sum:
-    """Cards of a group, summed."""
-
-    def __init__(self) -> None:
-        self.cards = self.seen = self.fluent = 0
-        self.strength = self.speed_s = self.in_time = 0.0
-
-    def add(self, row: dict[str, str]) -> None:
-        self.cards += 1
-        if row["state"] != "fresh":
-            self.seen += 1
-            self.fluent += row["state"] == "fluent"
-            self.strength += float(row["strength"])
-            self.speed_s += float(row["speed_s"])
-            self.in_time += float(row["fluent_chance"])
-
-    def standing(self) -> Standing:
-        if not self.seen:
-            return Standing(self.cards, 0, 0, None, None, None)
-        means = (total / self.seen for total in (self.strength, self.speed_s, self.in_time))
-        return Standing(self.cards, self.seen, self.fluent, *means)
-
-
 def _standing(rows: Iterable[dict[str, str]], strengths: dict[str, float]) -> dict[Group, Standing]:
     """How each group of cards stands: those of the deck, and any other card seen, whose `strengths` are filled in."""
-    sums: dict[Group, _Sum] = defaultdict(_Sum)
+    found: dict[Group, list[dict[str, str]]] = defaultdict(list)
     for row in rows:
         if row["state"] != "fresh":
             strengths[row["card"]] = float(row["strength"])
         for group in (("whole", ""), *groups_of(row["card"])):
-            sums[group].add(row)
-    return {group: found.standing() for group, found in sums.items()}
+            found[group].append(row)
+    return {group: _stands(inside) for group, inside in found.items()}
+
+
+def _stands(rows: list[dict[str, str]]) -> Standing:
+    """How the cards in some rows stand together."""
+    seen = [row for row in rows if row["state"] != "fresh"]
+    sums = (sum(float(row[name]) for row in seen) for name in ("strength", "speed_s", "fluent_chance"))
+    strength, speed_s, in_time = (total / len(seen) if seen else None for total in sums)
+    fluent = sum(row["state"] == "fluent" for row in seen)
+    return Standing(len(rows), len(seen), fluent, strength, speed_s, in_time)
