@@ -12,7 +12,7 @@ Nothing that comes in is kept here, but for what has not been read yet; nothing 
 from collections import deque
 from collections.abc import Callable, Generator, Sequence
 from contextlib import suppress
-from typing import TYPE_CHECKING, Any, NamedTuple, Protocol
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from drill.errors import NoSound
 from drill.system.audio import (
@@ -60,37 +60,7 @@ class Devices(NamedTuple):
     speakers: tuple[str, ...]
 
 
-class Duplex(Protocol):
-    """A microphone and a speaker, counted in samples of one stream: sample n in and sample n out are simultaneous."""
-
-    rate: int
-    """Samples a second, both ways."""
-
-    def start(self, source: Source | None) -> None:
-        """Open the microphone, and play; without a source, silence. Raises NoSound. It may follow a `stop`."""
-
-    def read(self) -> "list[Samples]":
-        """What has come in since the last call, in order: one channel, full scale is 1."""
-
-    def stop(self) -> None:
-        """Close the microphone and fall silent. Safe to call twice."""
-
-    @property
-    def lost(self) -> bool:
-        """Whether the microphone or the speaker is gone."""
-
-    @property
-    def overruns(self) -> int:
-        """How often samples were lost because the machine was too busy."""
-
-
-class OpenDuplex(Protocol):
-    """Prepares a stream; nothing is heard before it starts. Raises NoSound where there is nothing to open."""
-
-    def __call__(self, rate: int, monotonic: Callable[[], float], chosen: Chosen = SYSTEM_CHOICE) -> Duplex: ...
-
-
-def open_duplex(rate: int, monotonic: Callable[[], float], chosen: Chosen = SYSTEM_CHOICE) -> Duplex:
+def open_duplex(rate: int, monotonic: Callable[[], float], chosen: Chosen = SYSTEM_CHOICE) -> "Duplex":
     """Prepare the learner's microphone and speaker. Raises NoSound."""
     try:
         import miniaudio  # noqa: F401
@@ -98,7 +68,7 @@ def open_duplex(rate: int, monotonic: Callable[[], float], chosen: Chosen = SYST
     except ImportError as error:
         raise NoSound(NOT_INSTALLED, EXTRA) from error
     _plugged_in(chosen)
-    return TwoWay(rate, monotonic, chosen)
+    return Duplex(rate, monotonic, chosen)
 
 
 def find_devices() -> Devices:
@@ -149,18 +119,24 @@ def _id(ids: dict[str, Any], name: str, kind: str) -> Any:
     return ids[name] if name else None
 
 
-class TwoWay:
-    """A microphone and a speaker by way of miniaudio, whose thread calls `_exchange`."""
+class Duplex:
+    """A microphone and a speaker by way of miniaudio, whose thread calls `_exchange`.
+
+    They are counted in samples of one stream: sample n in and sample n out are simultaneous.
+    """
 
     def __init__(self, rate: int, monotonic: Callable[[], float], chosen: Chosen) -> None:
-        self.rate, self.overruns = rate, 0
+        self.rate = rate
+        """Samples a second, both ways."""
+        self.overruns = 0
+        """How often samples were lost because the machine was too busy."""
         self._monotonic, self._chosen = monotonic, chosen
         self._device: DuplexStream | None = None
         self._unread: deque[Samples] = deque()  # its ends may be used from two threads at once
         self._waiting, self._exchanged_at_s, self._unheeded = 0, 0.0, False
 
     def start(self, source: Source | None) -> None:
-        """Open the microphone, and play. Raises NoSound."""
+        """Open the microphone, and play; without a source, silence. Raises NoSound. It may follow a `stop`."""
         self.stop()
         self._unread.clear()
         self._waiting, self._exchanged_at_s, self._unheeded = 0, self._monotonic(), False
@@ -199,7 +175,7 @@ class TwoWay:
             self._unheeded = True
 
     def read(self) -> "list[Samples]":
-        """What has come in since the last call."""
+        """What has come in since the last call, in order: one channel, full scale is 1."""
         self._waiting, found = 0, []
         with suppress(IndexError):  # Ctrl+Z, which closes the microphone, may read the rest meanwhile
             while True:
@@ -207,7 +183,7 @@ class TwoWay:
         return [] if self._unheeded else found
 
     def stop(self) -> None:
-        """Close the microphone and fall silent."""
+        """Close the microphone and fall silent. Safe to call twice."""
         device, self._device = self._device, None
         if device is not None:
             with suppress(Exception):  # a device that is gone cannot be closed
@@ -215,7 +191,7 @@ class TwoWay:
 
     @property
     def lost(self) -> bool:
-        """Whether the sound card has stopped calling, or nobody has read for long."""
+        """Whether the microphone or the speaker is gone: it has stopped calling, or nobody has read for long."""
         return self._device is not None and (self._unheeded or self._monotonic() - self._exchanged_at_s > LOST_S)
 
 
@@ -242,6 +218,10 @@ def _device(rate: int, chosen: Chosen) -> "DuplexStream":
             )
     except miniaudio.MiniaudioError as error:
         raise NoSound("The microphone cannot be opened.", "Plug it in again, or choose another in Set-up.") from error
+
+
+OpenDuplex = Callable[[int, Callable[[], float], Chosen], Duplex]
+"""Prepares a stream; nothing is heard before it starts. Raises NoSound where there is nothing to open."""
 
 
 def names_bluetooth(names: Sequence[str]) -> bool:

@@ -13,7 +13,7 @@ import pytest
 
 from drill.errors import NoSound
 from drill.system.audio import LEAD_S, LOST_S
-from drill.system.duplex import UNREAD_S, Chosen, Devices, TwoWay, find_devices, names_bluetooth, open_duplex
+from drill.system.duplex import UNREAD_S, Chosen, Devices, Duplex, find_devices, names_bluetooth, open_duplex
 from tests.support.worlds import HandClock
 
 RATE = 44_100
@@ -214,7 +214,7 @@ def test_what_happens_while_blocks_are_read_breaks_nothing(
     library: SimpleNamespace, clock: HandClock, what: str
 ) -> None:
     duplex = open_duplex(RATE, clock.monotonic)
-    assert isinstance(duplex, TwoWay)
+    assert isinstance(duplex, Duplex)
     duplex.start(None)
     past_the_lead(FakeStream.last)
     duplex._unread = unread = Interrupted()
