@@ -8,14 +8,13 @@ from typing import Any, NamedTuple
 from drill.classroom.view import FACETS, ClassView, SharedMixup, StudentView
 from drill.classroom.words import command, label, place_command, sentence
 from drill.export.tables import Table
-from drill.present.tables import EXACT, Column, Columns, Kind, as_object, inside, meanings
-from drill.present.voice import Voice
+from drill.present.tables import EXACT, Column, Columns, Kind, as_object, inside
 from drill.progress.homework import Assignment
+from drill.questions.wording import to_ascii
 
 PLAIN, INTEGER, SHARE, SECONDS, DAY, MOMENT = (
     Kind.PLAIN, Kind.INTEGER, Kind.SHARE, Kind.SECONDS, Kind.DAY, Kind.MOMENT
 )  # fmt: skip
-_ASCII = Voice()
 
 
 class Row(NamedTuple):
@@ -44,17 +43,13 @@ _WEAKNESS: Columns = (
            SHARE),
     Column("usual", "what the class and the student's other answers would lead to expect in its place", SHARE),
     Column("answers", "the answers this rests on", INTEGER),
-    Column("sentence", "all of it in words", PLAIN, lambda weakness: _ascii(sentence(weakness, _ASCII))),
+    Column("sentence", "all of it in words", PLAIN, lambda weakness: sentence(weakness, to_ascii)),
     Column("command", "the command that drills it", PLAIN, command),
 )  # fmt: skip
 
 
-def _ascii(text: str) -> str:
-    return text.replace("♭", "b").replace("♯", "#")
-
-
 def _label(row: Row) -> str:
-    return _ascii(label(row.group, _ASCII, row.student.tuning))
+    return label(row.group, to_ascii, row.student.tuning)
 
 
 _GROUP: Columns = (
@@ -156,8 +151,6 @@ CLASS: Columns = (
                "shares", "each student's own part in it", Kind.ROWS, columns=_SHARE))),
     Column("skipped", "what was passed over, and why", Kind.ROWS, columns=SKIPPED),
 )  # fmt: skip
-MEANING = meanings(CLASS)
-"""The meaning of every key of `fretsure class --json`."""
 _WHO: Columns = (
     Column("student", "the student", PLAIN, "student.label"),
     Column("learner", "the identity", PLAIN, "student.gathered.learner"),
@@ -175,7 +168,7 @@ TABLES = (
 
 
 def class_object(view: ClassView) -> dict[str, Any]:
-    """Everything, with the keys of `MEANING`."""
+    """Everything, with the keys of `CLASS`."""
     return as_object(CLASS, view, EXACT)
 
 

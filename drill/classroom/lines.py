@@ -7,11 +7,10 @@ from typing import Any
 
 from drill.classroom.sources import Skipped
 from drill.classroom.view import FACETS, ClassView, SharedMixup, StudentView
-from drill.classroom.words import command, label, place_command, sentence
+from drill.classroom.words import Say, command, label, place_command, sentence
 from drill.present.dates import day_in_words
 from drill.present.figures import how_many, per_cent
 from drill.present.tables import Column, Kind, text_table
-from drill.present.voice import Voice
 from drill.system.text import wrapped
 
 WEAKEST_SEEN = 3
@@ -25,23 +24,23 @@ WEEK = (
 )
 
 
-def class_lines(view: ClassView, voice: Voice, width: int | None = None) -> Iterator[str]:
+def class_lines(view: ClassView, say: Say, width: int | None = None) -> Iterator[str]:
     """The whole class in words, sentences in lines of at most `width` columns; commands stay whole, to be copied."""
-    for line in _lines(view, voice):
+    for line in _lines(view, say):
         yield from [line] if line.lstrip().startswith("fretsure ") else wrapped(line, width)
 
 
-def _lines(view: ClassView, voice: Voice) -> Iterator[str]:
+def _lines(view: ClassView, say: Say) -> Iterator[str]:
     yield f"{how_many(len(view.students), 'student')}, up to {day_in_words(view.day)}. {WEEK}"
     yield ""
     yield from text_table(_WEEK, view.students)
     yield from _section("Homework", _homework_lines(view))
     yield from _section("Played on the guitar", played_lines(view))
-    yield from _section(f"Stuck. {EXPECTED}", _stuck(view, voice))
+    yield from _section(f"Stuck. {EXPECTED}", _stuck(view, say))
     yield from _section("Stopped", stopped_lines(view))
     yield from _section("Grew", grew_lines(view))
     yield from _section("Mixed up by several", mixup_lines(view))
-    yield from _section("Weakest string, key, shape and kind of question", _weakest_lines(view, voice))
+    yield from _section("Weakest string, key, shape and kind of question", _weakest_lines(view, say))
     yield from _section("Of one name", namesake_lines(view))
     yield from _section("Passed over", skipped_lines(view.skipped))
 
@@ -54,10 +53,10 @@ def _section(heading: str, lines: Iterable[str]) -> Iterator[str]:
         yield from (f"    {line}" for line in found)
 
 
-def _stuck(view: ClassView, voice: Voice) -> Iterator[str]:
+def _stuck(view: ClassView, say: Say) -> Iterator[str]:
     for student in view.stuck:
         for weakness in student.weaknesses:
-            yield f"{student.label}: {sentence(weakness, voice, student.tuning)}"
+            yield f"{student.label}: {sentence(weakness, say, student.tuning)}"
             yield f"    {command(weakness)}"
 
 
@@ -166,8 +165,8 @@ def weakest(student: StudentView, facet: str) -> str | None:
     return min(known)[1] if len(known) > 1 else None
 
 
-def _weakest_lines(view: ClassView, voice: Voice) -> Iterator[str]:
+def _weakest_lines(view: ClassView, say: Say) -> Iterator[str]:
     for student in view.students:
         found = [(facet, name) for facet in FACETS if (name := weakest(student, facet)) is not None]
         if found:
-            yield f"{student.label}: {', '.join(label(group, voice, student.tuning) for group in found)}"
+            yield f"{student.label}: {', '.join(label(group, say, student.tuning) for group in found)}"

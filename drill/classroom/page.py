@@ -71,7 +71,7 @@ def _chance(share: float | None) -> str | None:
 
 
 def _weaknesses(student: StudentView, voice: Voice) -> list[tuple[str, str]]:
-    return [(sentence(each, voice, student.tuning), command(each)) for each in student.weaknesses]
+    return [(sentence(each, voice.say, student.tuning), command(each)) for each in student.weaknesses]
 
 
 def _table(view: ClassView, facet: str, voice: Voice) -> dict[str, Any]:
@@ -89,7 +89,7 @@ def _head(group: Group, voice: Voice, tuning: str) -> str:
     """A group at the head of a narrow column; a key as on a lead sheet: 'B♭m'."""
     facet, name = group
     if facet != "key":
-        return label(group, voice, tuning)
+        return label(group, voice.say, tuning)
     key = parse_key(name)
     return show_note(key.tonic, voice.language) + ("m" if key.mode == "minor" else "")
 

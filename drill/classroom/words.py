@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from drill.classroom.answers import Group
 from drill.classroom.weaknesses import Weakness
 from drill.errors import FretsureError
 from drill.present.figures import per_cent
-from drill.present.voice import Voice
 from drill.questions.catalogue import FAMILIES
 from drill.questions.wording import named_key, shape_label, string_label
 from drill.system.platforms import shell_quoted
@@ -14,6 +15,8 @@ from drill.system.tunings import find_tuning
 from drill.theory.keys import PRACTICAL_KEYS, Key, parse_key
 from drill.theory.shapes import ShapeId, find_shape
 
+Say = Callable[[str], str]
+"""Writes a sentence with marked notes as somebody reads it (see `questions.wording`)."""
 _FIXED: dict[Group, str] = {
     ("side", "flat"): "flat keys",
     ("side", "sharp"): "sharp keys",
@@ -25,13 +28,13 @@ _FIXED: dict[Group, str] = {
 }
 
 
-def label(group: Group, voice: Voice, tuning: str = "standard") -> str:
+def label(group: Group, say: Say, tuning: str = "standard") -> str:
     """A group of cards as people say it: 'flat keys', 'string 6 (low E)'. What is unknown here keeps its name."""
     facet, value = group
     if group in _FIXED:
         return _FIXED[group]
     try:
-        return voice.say(_label(facet, value, tuning))
+        return say(_label(facet, value, tuning))
     except (FretsureError, KeyError, ValueError, StopIteration):
         return value
 
@@ -47,9 +50,9 @@ def _label(facet: str, value: str, tuning: str) -> str:
     return FAMILIES[value].title.lower() if facet == "family" else value
 
 
-def sentence(weakness: Weakness, voice: Voice, tuning: str = "standard") -> str:
+def sentence(weakness: Weakness, say: Say, tuning: str = "standard") -> str:
     """What somebody is stuck on, with its figures, and what the class and their own other answers lead to expect."""
-    what = label(weakness.group, voice, tuning)
+    what = label(weakness.group, say, tuning)
     if weakness.sort == "slow":
         return f"slow at {what}: {weakness.found:.1f} times the target (expected: {weakness.usual:.1f})"
     share, expected = per_cent(weakness.found), per_cent(weakness.usual)

@@ -15,7 +15,7 @@ from pathlib import Path
 
 import pytest
 
-from drill.classroom.columns import MEANING, TABLES
+from drill.classroom.columns import CLASS, TABLES
 from drill.classroom.exports import read_export
 from drill.classroom.sources import Folder
 from drill.cli.main import main
@@ -24,6 +24,7 @@ from drill.present.figures import per_cent
 from drill.record import Record
 from tests.export.conftest import DRILL, attempt, exported, world
 from tests.support.class_of import EIGHT, write_log
+from tests.support.meanings import meanings
 
 Ran = Callable[..., tuple[int, str, str]]
 DAY_MS = 86_400_000
@@ -488,7 +489,7 @@ def test_json_and_tables_hold_what_their_columns_say(fretsure: Ran, tmp_path: Pa
     assert {path.name for path in (tmp_path / "csv").iterdir()} == {table.file for table in TABLES}
     found = json.loads(fretsure("class", tmp_path / "class", "--json")[1])
     [ana] = found["students"]
-    assert {f"students[].{key}" for key in ana} | set(found) <= MEANING.keys()
+    assert {f"students[].{key}" for key in ana} | set(found) <= meanings(CLASS).keys()
     assert ana["learner"] and ana["exported"].endswith("Z")
     assert [row["name"] for row in ana["strings"]] == ["5", "6"]
     assert [row["name"] for row in ana["shapes"]] == ["string-5", "string-6"]

@@ -126,7 +126,7 @@ def test_of_one_kind_alone_nobody_is_weakest() -> None:
 def test_a_class_fits_a_terminal_of_eighty_columns_and_commands_stay_whole() -> None:
     ana, ben = gathered("Ana (4266795a)", other_string(300, 400, 6)), gathered("Ben", other_string(12, 60, 5))
     there = ClassView(Roll((ana, ben), (Skipped("in/ben.zip", "is a damaged archive.", ASK),)), date(2026, 1, 6))
-    lines = [*class_lines(there, Voice(), 80)]
+    lines = [*class_lines(there, Voice().say, 80)]
     commands = [line for line in lines if line.lstrip().startswith("fretsure focus")]
     assert commands
     assert max(len(line) for line in lines if line not in commands) <= 80

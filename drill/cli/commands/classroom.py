@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from drill.classroom.exports import Export
     from drill.classroom.sources import Log
     from drill.classroom.view import ClassView
+    from drill.present.voice import Voice
 
 
 class ClassRequest(NamedTuple):
@@ -42,24 +43,24 @@ def show_class(request: ClassRequest, environment: Environment) -> None:
         unpack = partial(_unpack, environment, stack)
         roll = gather(map(expand_user, request.folders), unpack)
         view = ClassView(roll, local(environment.now(), environment).date())
-    written = [*_write_page(view, request.html, environment), *_write_tables(view, request.csv)]
+    written = [*_write_page(view, request.html, voice), *_write_tables(view, request.csv)]
     if request.json:
         print_json(environment, [class_object(view)])
     elif written:
         notify(environment, skipped_lines(view.skipped))
         print_lines(environment, written)
     else:
-        print_lines(environment, class_lines(view, voice, environment.columns))
+        print_lines(environment, class_lines(view, voice.say, environment.columns))
 
 
-def _write_page(view: ClassView, file: str | None, environment: Environment) -> list[str]:
+def _write_page(view: ClassView, file: str | None, voice: Voice) -> list[str]:
     if file is None:
         return []
     from drill.classroom.page import class_page
     from drill.system.files import write_new
 
     path = expand_user(file)
-    write_new(path, class_page(view, load_settings(environment).voice))
+    write_new(path, class_page(view, voice))
     return [f"The page was written to {path}."]
 
 
