@@ -5,12 +5,11 @@ Column      a JSON key, its meaning, the kind of its cells, where a row has the 
 cell_text   a cell as people read it
 text_table  rows as lines of text under their headings
 as_object   a row as a JSON object, exact
-meanings    the meaning of every key of such an object
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from datetime import date
 from enum import Enum, auto
 from operator import attrgetter
@@ -147,13 +146,3 @@ def written(column: Column, value: Any, writers: Writers = EXACT) -> Any:
         return [as_object(column.columns, row, writers) for row in value]
     write = writers.get(column.kind)
     return write(value) if write else value
-
-
-def meanings(columns: Sequence[Column], path: str = "") -> dict[str, str]:
-    """The meaning of every key by its path: dots lead into objects, `[]` stands for the elements of a list."""
-    found: dict[str, str] = {}
-    for column in columns:
-        own = f"{path}{column.key}"
-        found[own] = column.meaning
-        found |= meanings(column.columns, f"{own}[]." if column.kind is Kind.ROWS else f"{own}.")
-    return found

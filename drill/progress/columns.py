@@ -12,7 +12,7 @@ from drill.decks import Entry
 from drill.memory import TARGET_STRENGTH, State
 from drill.present.dates import in_sight
 from drill.present.figures import per_cent
-from drill.present.tables import EXACT, Column, Columns, Kind, Writers, as_object, inside, meanings, pick
+from drill.present.tables import EXACT, Column, Columns, Kind, Writers, as_object, inside, pick
 from drill.progress.card_history import CardHistory
 from drill.progress.card_status import Grouping
 from drill.progress.overview import Progress
@@ -274,8 +274,6 @@ CARD_HISTORY: Columns = (
            "weakest_fact"),
     Column("history", "its answers, oldest first", Kind.ROWS, "attempts", columns=ATTEMPT),
 )  # fmt: skip
-MEANING, CARD_MEANING = meanings(PROGRESS), meanings(CARD_HISTORY)
-"""The meaning of every key of `fretsure progress --json`, and of the same with `--card ID`."""
 
 
 def exact_writers(progress: Progress) -> Writers:
@@ -288,12 +286,12 @@ def exact_writers(progress: Progress) -> Writers:
 
 
 def progress_object(progress: Progress) -> dict[str, Any]:
-    """Everything, with the keys of `MEANING`."""
+    """Everything, with the keys of `PROGRESS`."""
     return as_object(PROGRESS, progress, exact_writers(progress))
 
 
 def card_history_object(history: CardHistory, progress: Progress) -> dict[str, Any]:
-    """One card, with the keys of `CARD_MEANING`."""
+    """One card, with the keys of `CARD_HISTORY`."""
     fades_at_s = history.fades_at_s
     if fades_at_s is not None and not in_sight(fades_at_s, progress.now_s):
         history = history._replace(fades_at_s=None)

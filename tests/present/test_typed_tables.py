@@ -7,9 +7,10 @@ from typing import NamedTuple
 
 import pytest
 
-from drill.present.tables import EXACT, Column, Kind, as_object, cell_text, inside, meanings, pick, text_table
+from drill.present.tables import EXACT, Column, Kind, as_object, cell_text, inside, pick, text_table
 from drill.questions.wording import named, to_screen
 from drill.theory.pitch import Note
+from tests.support.meanings import meanings
 
 B_FLAT = f"{named(Note.of('B', -1))} string"
 

@@ -20,7 +20,7 @@ from drill.decks import Focus, load_deck
 from drill.memory import State
 from drill.present.figures import per_cent, seconds
 from drill.progress import GROUPINGS, Progress
-from drill.progress.columns import CARD_MEANING, MEANING, card_history_object, progress_object
+from drill.progress.columns import CARD_HISTORY, PROGRESS, card_history_object, progress_object
 from drill.progress.lines import Lines, answer_text
 from drill.questions.wording import named_key, to_ascii, to_screen
 from drill.settings import Settings
@@ -28,6 +28,7 @@ from drill.theory.keys import KEYS, parse_key
 from drill.theory.names import NOTE_LANGUAGES, NoteLanguage
 from drill.theory.neck import STANDARD, Neck
 from tests.support.learners import beginner
+from tests.support.meanings import meanings
 
 DEEP = ("focus",)
 """Keys whose inside is explained in one sentence."""
@@ -38,7 +39,7 @@ def utc_time(at_s: float) -> datetime:
 
 
 def paths(value: Any, path: str = "") -> Iterator[str]:
-    """The path of every key in a JSON value, as `MEANING` writes them."""
+    """The path of every key in a JSON value, as `meanings` writes them."""
     if isinstance(value, dict):
         for key, inner in value.items():
             own = f"{path}.{key}" if path else key
@@ -61,15 +62,16 @@ def told(progress: Progress) -> dict[str, Any]:
 
 
 def test_every_key_is_documented_and_every_documented_key_is_there(told: dict[str, Any]) -> None:
-    assert set(paths(told)) == set(MEANING)
-    assert all(meaning and not meaning.endswith(".") for meaning in MEANING.values())
-    assert set(State) == set(re.findall(r"\w+", MEANING["cards[].state"])) - {"or"}
+    promised = meanings(PROGRESS)
+    assert set(paths(told)) == set(promised)
+    assert all(meaning and not meaning.endswith(".") for meaning in promised.values())
+    assert set(State) == set(re.findall(r"\w+", promised["cards[].state"])) - {"or"}
 
 
 def test_a_cards_keys_are_documented_too(progress: Progress) -> None:
     often = max(progress.statuses, key=lambda status: status.asked)
     told = card_history_object(progress.card_history(often.card), progress)
-    assert set(paths(json.loads(json.dumps(told)))) == set(CARD_MEANING)
+    assert set(paths(json.loads(json.dumps(told)))) == set(meanings(CARD_HISTORY))
 
 
 def test_json_promises_no_date_that_the_screens_do_not_promise(progress: Progress) -> None:
