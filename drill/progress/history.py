@@ -19,12 +19,9 @@ from drill.decks import Deck
 from drill.memory import KEY_PRESS
 from drill.present.dates import EPOCH, day_in_words
 from drill.present.figures import per_cent, seconds
-from drill.progress.hows import HowCounts, HowRow, lower_median
+from drill.progress.hows import SLOWEST_MS, HowCounts, HowRow, lower_median
 from drill.progress.mixup_counts import MixupCounts, MixupRow
 from drill.record import AttemptRow
-
-SLOWEST_MS = 30_000
-"""Longer thinking counts as this long in a median: the learner was elsewhere."""
 
 FEWEST_ANSWERS = 25
 """A figure of a week rests on so many answers at least before it is held against another week's. Of so many, the share

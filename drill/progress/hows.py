@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from statistics import median_low
 from typing import NamedTuple
 
 from drill.present.figures import how_many, per_cent, seconds
 from drill.record import AttemptRow, How
 
-SLOWEST_MS = 60_000
-"""Longer times count as this long: which of them it was says nothing of thinking."""
+SLOWEST_MS = 30_000
+"""Longer thinking counts as this long in a median: the learner was elsewhere."""
 
 
 class HowRow(NamedTuple):
@@ -58,12 +59,7 @@ class HowCounts:
 
 def lower_median(times_ms: Counter[int]) -> int | None:
     """The lower median of counted values; None of none."""
-    left = (times_ms.total() + 1) // 2
-    for value in sorted(times_ms):
-        left -= times_ms[value]
-        if left <= 0:
-            return value
-    return None
+    return median_low(times_ms.elements()) if times_ms else None
 
 
 def how_sentence(rows: Iterable[HowRow]) -> str:
