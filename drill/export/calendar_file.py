@@ -8,7 +8,7 @@ it and ends with the last day of the homework set with it.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterator
 from datetime import date, datetime, timedelta
 from pathlib import Path
 from statistics import median_low
@@ -120,14 +120,10 @@ def _escaped(text: str) -> str:
 
 def _folded(line: str) -> Iterator[str]:
     """The line in pieces short enough; each but the first begins with a blank. No letter is cut in two."""
-    piece, size = "", 0
-    for sign, bytes_ in _sizes(line):
-        if size + bytes_ > LONGEST_LINE:
+    piece = ""
+    for sign in line:
+        if len(f"{piece}{sign}".encode("utf-8", "replace")) > LONGEST_LINE:
             yield piece
-            piece, size = " ", 1
-        piece, size = piece + sign, size + bytes_
+            piece = " "
+        piece += sign
     yield piece
-
-
-def _sizes(line: str) -> Iterable[tuple[str, int]]:
-    return ((sign, len(sign.encode("utf-8", "replace"))) for sign in line)

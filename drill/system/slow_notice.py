@@ -12,14 +12,14 @@ READING = "fretsure: reading a long record takes a moment. Ctrl+C stops it; noth
 
 
 @contextmanager
-def notify_if_slow(stream: TextIO, sentence: str = READING, after_s: float = SLOW_S) -> Iterator[None]:
-    """Write the sentence once if the block takes longer than `after_s` seconds and the stream is a terminal."""
+def notify_if_slow(stream: TextIO, after_s: float = SLOW_S) -> Iterator[None]:
+    """Say once that a long record is read, if the block takes longer than `after_s` seconds at a terminal."""
     if not stream.isatty():
         yield
         return
     from threading import Timer  # here: look-ups never wait
 
-    timer = Timer(after_s, _say, (stream, sentence))
+    timer = Timer(after_s, _say, (stream,))
     timer.daemon = True
     timer.start()
     try:
@@ -29,7 +29,7 @@ def notify_if_slow(stream: TextIO, sentence: str = READING, after_s: float = SLO
         timer.join()  # a sentence half written ends before the next one begins
 
 
-def _say(stream: TextIO, sentence: str) -> None:
+def _say(stream: TextIO) -> None:
     with suppress(OSError):
-        stream.write(f"{sentence}\n")
+        stream.write(f"{READING}\n")
         stream.flush()

@@ -41,15 +41,15 @@ class Screen(io.StringIO):
 
 def test_long_work_is_explained_once() -> None:
     screen = Screen(terminal=True)
-    with notify_if_slow(screen, "reading", after_s=0.0):
+    with notify_if_slow(screen, after_s=0.0):
         assert screen.said.wait(PATIENCE_S)
-    assert screen.getvalue() == "reading\n"
+    assert screen.getvalue() == f"{READING}\n"
 
 
 def test_short_work_is_not() -> None:
     screen = Screen(terminal=True)
     before = threading.active_count()
-    with notify_if_slow(screen, "reading", after_s=NEVER_S):
+    with notify_if_slow(screen, after_s=NEVER_S):
         assert threading.active_count() == before + 1
     assert threading.active_count() == before
     assert screen.getvalue() == ""
@@ -58,7 +58,7 @@ def test_short_work_is_not() -> None:
 def test_a_pipe_is_told_nothing() -> None:
     pipe = Screen(terminal=False)
     before = threading.active_count()
-    with notify_if_slow(pipe, "reading", after_s=0.0):
+    with notify_if_slow(pipe, after_s=0.0):
         assert threading.active_count() == before
     assert pipe.getvalue() == ""
 
@@ -66,7 +66,7 @@ def test_a_pipe_is_told_nothing() -> None:
 def test_work_that_is_stopped_takes_the_sentence_along() -> None:
     screen = Screen(terminal=True)
     before = threading.active_count()
-    with pytest.raises(KeyboardInterrupt), notify_if_slow(screen, "reading", after_s=NEVER_S):
+    with pytest.raises(KeyboardInterrupt), notify_if_slow(screen, after_s=NEVER_S):
         raise KeyboardInterrupt
     assert threading.active_count() == before
 

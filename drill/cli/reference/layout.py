@@ -10,10 +10,10 @@ from drill.present.tables import Columns
 STEP = 2
 
 
-def prose(text: str, width: int, indent: int = 0) -> Iterator[str]:
+def prose(text: str, width: int) -> Iterator[str]:
     """An empty line, then a paragraph."""
     yield ""
-    yield from textwrap.wrap(text, width, initial_indent=" " * indent, subsequent_indent=" " * indent)
+    yield from textwrap.wrap(text, width)
 
 
 def entry(name: str, meaning: str, width: int, indent: int = STEP) -> Iterator[str]:
