@@ -14,6 +14,7 @@ from functools import lru_cache
 from sys import intern
 from typing import NamedTuple
 
+from drill.decks import card_of, entry_of
 from drill.errors import FretsureError
 from drill.questions.facets import as_plain, string_of
 from drill.theory.keys import parse_key
@@ -162,12 +163,8 @@ def local_day(minute: str, offset_min: str) -> int:
 @lru_cache(maxsize=50_000)
 def _named(card_id: str, given: str) -> str:
     """The mix-up behind a wrong answer whose log names none, as logs of earlier releases do; empty if there is none."""
-    from drill.decks import entry_of
-    from drill.questions.catalogue import FAMILIES
-
     try:
-        entry, neck = entry_of(card_id)
-        mixups = FAMILIES[entry.item.family].card(entry.facets, neck).mixups_behind(given) if given else ()
+        mixups = card_of(card_id).mixups_behind(given) if given else ()
     except FretsureError:
         return ""
     return mixups[0].name if mixups else ""
@@ -176,8 +173,6 @@ def _named(card_id: str, given: str) -> str:
 @lru_cache(maxsize=20_000)
 def groups_of(card_id: str) -> frozenset[Group]:
     """What a card has in common with others; nothing if no family knows it any more."""
-    from drill.decks import entry_of
-
     try:
         entry, _ = entry_of(card_id)
     except FretsureError:

@@ -26,6 +26,8 @@ from drill.classroom.sources import Skipped
 from drill.classroom.weaknesses import FEWEST_MIXUPS, LEAST_MIXED_UP, Weakness, place_of, weaknesses
 from drill.present.dates import day_in_words, moment
 from drill.progress.homework import Assignment
+from drill.questions.catalogue import FAMILIES
+from drill.theory.keys import KEYS, PRACTICAL_KEYS
 
 WEEK, GROWTH_DAYS = 7, 28
 STOPPED_DAYS, STOPPED_GAPS = 10, 3
@@ -305,9 +307,6 @@ def _today(students: Sequence[Gathered]) -> int:
 
 def _in_order(facet: str) -> Callable[[str], int | str]:
     """What sorts the values of a facet as a guitarist expects them."""
-    from drill.questions.catalogue import FAMILIES
-    from drill.theory.keys import KEYS, PRACTICAL_KEYS
-
     if facet == "string":
         return lambda value: -int(value)
     if facet == "shape":

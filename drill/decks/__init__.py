@@ -10,12 +10,12 @@ adding           puts a deck file among the learner's decks; `schema` has its fo
 Focus            the part of a deck to drill: strings, keys, families, shapes
 other_names      the keys that a deck asks by another name than the focus has
 widenings        what a focus of few cards could be widened to
-entry_of         what a card id alone says
+entry_of         what a card id alone says; card_of the card
 """
 
 from drill.decks.checks import check_deck
 from drill.decks.deck import Deck
-from drill.decks.entry import Entry, entry_of
+from drill.decks.entry import Entry, card_of, entry_of
 from drill.decks.focus import Focus
 from drill.decks.homework import Homework
 from drill.decks.loading import added_decks, decks_with_homework, load_deck, next_deck, shipped_decks
@@ -28,6 +28,7 @@ __all__ = [
     "Homework",
     "Widening",
     "added_decks",
+    "card_of",
     "check_deck",
     "decks_with_homework",
     "entry_of",

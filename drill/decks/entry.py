@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from drill.decks.targets import BAR_S, target_seconds
 from drill.memory import Item
+from drill.questions.card import Card
 from drill.questions.catalogue import FAMILIES, read_card_id
 from drill.questions.facets import Facets, Group
 from drill.questions.family import F, Family
@@ -31,7 +32,7 @@ def make_entry(
     return Entry(Item(card_id, family.id, order, target_s, facts, needs, frozenset(map(str, groups))), facets, groups)
 
 
-@lru_cache(maxsize=512)
+@lru_cache(maxsize=4096)  # the cards of every deck that ships, twice over
 def entry_of(card_id: str, bar_s: float = BAR_S) -> tuple[Entry, Neck]:
     """What a card id alone says: enough to judge an old attempt whatever deck is in use now. Raises `UnknownName`.
 
@@ -44,3 +45,9 @@ def entry_of(card_id: str, bar_s: float = BAR_S) -> tuple[Entry, Neck]:
     if not asked or family.card_id(name.facets, neck) != card_id:
         raise no_card(card_id)
     return make_entry(card_id, family, name.facets, neck, 0, target_seconds(family.id, bar_s), ()), neck
+
+
+def card_of(card_id: str) -> Card:
+    """The card that an id alone names, on the longest neck. Raises `UnknownName`."""
+    entry, neck = entry_of(card_id)
+    return FAMILIES[entry.item.family].card(entry.facets, neck)

@@ -18,7 +18,7 @@ from typing import Any, BinaryIO, NamedTuple
 
 from pydantic import ValidationError
 
-from drill.decks import entry_of
+from drill.decks import card_of
 from drill.errors import BadFile, UnknownName
 from drill.export.model import KINDS, Row, checked, read
 from drill.questions.catalogue import FAMILIES
@@ -235,8 +235,7 @@ def _card_problem(card: str, family: str) -> str | None:
     if family not in FAMILIES:
         return None
     try:
-        entry, neck = entry_of(card)
-        if FAMILIES[family].card(entry.facets, neck).id == card:
+        if card_of(card).id == card:
             return None
     except (UnknownName, LookupError, ValueError, StopIteration):
         pass

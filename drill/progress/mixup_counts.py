@@ -14,11 +14,10 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import NamedTuple
 
-from drill.decks import Deck, Focus, entry_of
+from drill.decks import Deck, Focus, card_of, entry_of
 from drill.errors import FretsureError
 from drill.progress.asked_cards import card_as_asked, entry_in
 from drill.questions.card import Card
-from drill.questions.catalogue import FAMILIES
 from drill.questions.facets import string_of
 from drill.record import AttemptRow
 
@@ -68,7 +67,7 @@ class _Times:
     cards: Counter[str] = field(default_factory=Counter)
 
     def add(self, row: AttemptRow) -> None:
-        place = (row.family, _string(row.card))
+        place = (row.family, string_of(entry_of(row.card)[0].facets))
         self.last_at_ms = row.answered_at
         self.places[place] += 1
         self.newest[place] = row
@@ -117,20 +116,10 @@ def _drill_of(place: _Place) -> Focus:
     return Focus(strings=() if string is None else (string,), families=(family,))
 
 
-def _card(card_id: str) -> Card:
-    entry, neck = entry_of(card_id)
-    return FAMILIES[entry.item.family].card(entry.facets, neck)
-
-
 @lru_cache(maxsize=4096)
 def can_happen(card_id: str) -> frozenset[str]:
     """The mix-ups that some answer to the card would be told; none for a card that no family knows any more."""
     try:
-        return frozenset(mixup.name for mixup in _card(card_id).mixups)
+        return frozenset(mixup.name for mixup in card_of(card_id).mixups)
     except FretsureError:
         return frozenset()
-
-
-@lru_cache(maxsize=4096)
-def _string(card_id: str) -> int | None:
-    return string_of(entry_of(card_id)[0].facets)
