@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date
+from functools import partial
 from pathlib import Path
 
 from drill.decks import deck_file
-from drill.decks.deck_file import DeckFile, Part
+from drill.decks.deck_file import DeckFile, Part, check_names
 from drill.decks.fields import FIELDS
 from drill.decks.homework import Goal
 from drill.decks.layout import PartCards, build_deck, neck_for, part_stretches
@@ -72,7 +73,9 @@ def _check_parts(file: DeckFile, neck: Neck, reported: set[str]) -> Iterator[Pro
     asked: set[str] = set()
     for number, part in enumerate(file.parts, start=1):
         where = f"part.{number}"
-        problems = [*_check_strings(where, part, neck), *_check_shapes(where, part, neck)]
+        shapes = part.shapes if isinstance(part.shapes, list) else []
+        find = partial(find_shape, PRACTICAL_KEYS[0], neck.tuning)
+        problems = [*_check_strings(where, part, neck), *check_names(f"{where}.shapes", shapes, find)]
         yield from problems
         if not problems and not any(_of_part(field, where) for field in reported):
             yield from _check_reach(where, part, neck, asked)
@@ -90,14 +93,6 @@ def _check_strings(where: str, part: Part, neck: Neck) -> Iterator[Problem]:
         except UsageProblem as error:
             fix = f"{error.fix} A deck for another instrument needs its tuning: {FIELDS['tuning'].example}."
             yield Problem(f"{where}.strings", error.message, fix)
-
-
-def _check_shapes(where: str, part: Part, neck: Neck) -> Iterator[Problem]:
-    for name in part.shapes if isinstance(part.shapes, list) else ():
-        try:
-            find_shape(PRACTICAL_KEYS[0], neck.tuning, name)
-        except UsageProblem as error:
-            yield Problem(f"{where}.shapes", error.message, error.fix)
 
 
 def _check_reach(where: str, part: Part, neck: Neck, asked: set[str]) -> Iterator[Problem]:

@@ -153,9 +153,9 @@ def _toml(path: Path) -> dict[str, Any]:
 
 
 def _check_head(head: Head, targets: object) -> Iterator[Problem]:
-    yield from _check_names("next", [head.next] if head.next else [], _find_next)
-    yield from _check_names("tuning", [head.tuning] if head.tuning else [], find_tuning)
-    yield from _check_names("targets", targets if isinstance(targets, dict) else [], find_family)
+    yield from check_names("next", [head.next] if head.next else [], _find_next)
+    yield from check_names("tuning", [head.tuning] if head.tuning else [], find_tuning)
+    yield from check_names("targets", targets if isinstance(targets, dict) else [], find_family)
 
 
 def _find_next(name: str) -> None:
@@ -166,10 +166,10 @@ def _find_next(name: str) -> None:
 
 
 def _check_part(where: str, part: Part) -> Iterator[Problem]:
-    yield from _check_names(f"{where}.families", part.families, find_family)
+    yield from check_names(f"{where}.families", part.families, find_family)
     if isinstance(part.keys, list):
-        yield from _check_names(f"{where}.keys", part.keys, parse_key)
-    yield from _check_names(f"{where}.loops", part.loops, _read_loop)
+        yield from check_names(f"{where}.keys", part.keys, parse_key)
+    yield from check_names(f"{where}.loops", part.loops, _read_loop)
     if part.frets[0] > part.frets[1]:
         yield Problem(f"{where}.frets", f"{part.frets} runs backwards.", "Write the lower fret first.")
     for name in ("strings", "keys", "shapes"):
@@ -183,7 +183,8 @@ def _read_loop(text: str) -> None:
     read_loop(text)
 
 
-def _check_names(field_name: str, names: Iterable[str], find: Callable[[str], object]) -> Iterator[Problem]:
+def check_names(field_name: str, names: Iterable[str], find: Callable[[str], object]) -> Iterator[Problem]:
+    """A mistake for each name that `find` refuses with a UsageProblem."""
     for name in islice(names, LONGEST_LIST):  # a longer list has its own problem
         try:
             find(name)
