@@ -8,6 +8,7 @@ read_tunings   the tunings in any text
 from __future__ import annotations
 
 import difflib
+from collections.abc import Mapping
 from functools import cache
 from typing import Any
 
@@ -27,9 +28,11 @@ _FIELDS = {
 _FEWEST_STRINGS, _MOST_STRINGS = 3, 12
 
 
-def tunings() -> dict[str, Tuning]:
+@cache
+def tunings() -> Mapping[str, Tuning]:
     """Return every tuning by its id, in the order of the table. Raises BadFile if the shipped table is damaged."""
-    return dict(_shipped())
+    file = data_file("tunings.toml")
+    return read_tunings(file.read_text(encoding="utf-8"), str(file))
 
 
 def find_tuning(name: str) -> Tuning:
@@ -50,12 +53,6 @@ def read_tunings(text: str, file: str) -> dict[str, Tuning]:
     """Read the tunings written in `text`; errors call it `file`. Raises BadFile."""
     rows = parse_toml(text, file, "Install fretsure again.")
     return {id: _tuning(file, id, row) for id, row in rows.items()}
-
-
-@cache
-def _shipped() -> dict[str, Tuning]:
-    file = data_file("tunings.toml")
-    return read_tunings(file.read_text(encoding="utf-8"), str(file))
 
 
 def _tuning(file: str, id: str, row: Any) -> Tuning:
