@@ -57,17 +57,8 @@ def daily(record: Path, now_s: float) -> Path | None:
     return target
 
 
-def before_migration(record: Path, now_s: float) -> Path:
-    """A backup of the record as it is, before its tables are changed."""
-    return _before(record, "before-migration", now_s)
-
-
-def before_merge(record: Path, now_s: float) -> Path:
-    """A backup of the record as it is, before the answers of a log are added: nothing else takes them out again."""
-    return _before(record, "before-merge", now_s)
-
-
-def _before(record: Path, occasion: Occasion, now_s: float) -> Path:
+def before(occasion: Literal["before-migration", "before-merge"], record: Path, now_s: float) -> Path:
+    """A backup of the record as it is, before its tables are changed, or answers added that nothing takes out again."""
     target = _free(record, occasion, now_s)
     copy(record, target)
     _prune(record, occasion, target)

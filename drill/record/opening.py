@@ -145,7 +145,7 @@ def _bring_up_to_date(path: Path, now: Callable[[], float], wait_s: float, notic
         with alone(path, wait_s) as db:
             if schema.is_current(db):
                 return
-        kept = backups.before_migration(path, now())
+        kept = backups.before("before-migration", path, now())
         with alone(path, wait_s) as db:
             _migrate(db, path)
     notices.append(f"The record was updated for this version of fretsure. A copy of it as it was before is in {kept}.")

@@ -36,12 +36,13 @@ def whose(path: Path) -> Whose | None:
     try:
         with explaining_errors(path), closing(connect(path, read_only=True)) as db:
             drills = frozenset(name for (name,) in db.execute("SELECT id FROM drill"))
-            return Whose(_owner(db), _identities(db), drills)
+            return Whose(owner_in(db), identities_in(db), drills)
     except FretsureError:
         return None
 
 
-def _owner(db: sqlite3.Connection) -> LearnerRow | None:
+def owner_in(db: sqlite3.Connection) -> LearnerRow | None:
+    """The learner whose record it is, None before the first answer and the first export."""
     columns = _columns(db, "owner")
     if "learner" not in columns:
         return None
@@ -49,7 +50,8 @@ def _owner(db: sqlite3.Connection) -> LearnerRow | None:
     return None if row is None else LearnerRow(*row)
 
 
-def _identities(db: sqlite3.Connection) -> frozenset[str]:
+def identities_in(db: sqlite3.Connection) -> frozenset[str]:
+    """Every identity that answered in it, the owner's among them."""
     tables = [table for table in ("owner", "attempt", "landing") if "learner" in _columns(db, table)]
     if not tables:
         return frozenset()

@@ -20,6 +20,7 @@ from drill.errors import FretsureError, RecordDamaged, UnknownName
 from drill.record import backups, opening, statements
 from drill.record.check import examine_fully
 from drill.record.connection import WAIT_S, explaining_errors, immediate
+from drill.record.ownership import identities_in, owner_in
 from drill.record.rows import (
     ATTEMPT_COLUMNS,
     BEFORE_ALL,
@@ -294,14 +295,12 @@ class Record:
     def owner(self) -> LearnerRow | None:
         """The learner whose record this is, None before the first answer and the first export."""
         with self._explaining_errors():
-            row = self._db.execute("SELECT learner, name FROM owner").fetchone()
-        return None if row is None else LearnerRow(*row)
+            return owner_in(self._db)
 
     def identities(self) -> frozenset[str]:
         """Every identity that this learner has answered under: the owner's, and those of records merged into this."""
         with self._explaining_errors():
-            union = " UNION ".join(f"SELECT learner FROM {table}" for table in ("owner", "attempt", "landing"))
-            return frozenset(identity for (identity,) in self._db.execute(union) if identity is not None)
+            return identities_in(self._db)
 
     def first_moment(self) -> int | None:
         """When the first question of all was asked, in milliseconds since the epoch; None in an empty record."""
@@ -312,7 +311,7 @@ class Record:
     def keep_copy(self) -> Path:
         """Puts a copy of the record among its backups before a merge. Raises CannotWrite, RecordDamaged."""
         with _offering_backup():
-            return backups.before_merge(self.path, self._now())
+            return backups.before("before-merge", self.path, self._now())
 
     def attempt_count(self) -> int:
         """How many attempts there are."""

@@ -94,7 +94,7 @@ def test_a_planted_link_costs_no_file_its_log(tmp_path: Path) -> None:
 def test_the_names_the_program_makes_are_known_to_it(tmp_path: Path, clock: HandClock, kept: Path) -> None:
     """Names of a backup for each occasion, and those of the work on the way to it."""
     made = [backups.keep_replaced(kept, clock.now()), backups.keep_replaced(kept, clock.now())]
-    made += [backups.before_migration(kept, clock.now()), backups.before_migration(kept, clock.now())]
+    made += [backups.before("before-migration", kept, clock.now()) for _ in range(2)]
     daily = backups.daily(kept, clock.now())
     assert daily is not None
     assert [path.name for path in (*made, daily) if not is_backup(path.name)] == []

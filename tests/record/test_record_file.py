@@ -354,7 +354,7 @@ def test_a_link_that_leads_nowhere_is_not_followed(
     planted = tmp_path / "planted"
     for name in ("replaced-2026-01-05T080000Z", "before-migration-2026-01-05T080000Z", "daily-2026-01-05"):
         (backups.folder(kept) / f"{name}.sqlite3").symlink_to(planted)
-    made = (backups.keep_replaced(kept, clock.now()), backups.before_migration(kept, clock.now()))
+    made = (backups.keep_replaced(kept, clock.now()), backups.before("before-migration", kept, clock.now()))
     assert [path.name for path in made] == [
         "replaced-2026-01-05T080000Z-2.sqlite3",
         "before-migration-2026-01-05T080000Z-2.sqlite3",
