@@ -194,8 +194,3 @@ def _key_groups(name: str) -> tuple[Group, ...]:
     key = parse_key(name)
     side = "flat" if key.signature < 0 else "sharp" if key.signature > 0 else "natural"
     return ("key", name), ("mode", key.mode), ("side", side)
-
-
-def family_of(card_id: str) -> str:
-    """The family in a card's id."""
-    return card_id.partition(":")[0]

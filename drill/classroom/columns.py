@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any, NamedTuple
 
-from drill.classroom.view import FACETS, ClassView, SharedMixup, StudentView
+from drill.classroom.view import ClassView, SharedMixup, StudentView
 from drill.classroom.words import command, label, place_command, sentence
 from drill.export.tables import Table
 from drill.present.tables import EXACT, Column, Columns, Kind, as_object, inside
+from drill.progress import GROUPINGS
 from drill.progress.homework import Assignment
 from drill.questions.wording import to_ascii
 
@@ -175,7 +176,7 @@ def class_object(view: ClassView) -> dict[str, Any]:
 def rows_of(table: Table, view: ClassView) -> Iterator[Any]:
     """The rows of one of the `TABLES`."""
     if table.name == "standing":
-        return (row for student in view.students for facet in FACETS for row in group_rows(student, facet))
+        return (row for student in view.students for facet in GROUPINGS for row in group_rows(student, facet))
     if table.name == "homework":
         return (Row(student, each) for student in view.students for each in student.homework)
     if table.name == "weaknesses":

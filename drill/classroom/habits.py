@@ -14,9 +14,10 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
-from drill.classroom.answers import Answers, Cell, Group, Where, family_of, groups_of
+from drill.classroom.answers import Answers, Cell, Group, Where, groups_of
 from drill.memory.belief import logistic, logit
 from drill.progress.mixup_counts import can_happen
+from drill.questions.ids import family_of
 
 PRIOR_ANSWERS = 10.0
 """So many answers at the rate of all kinds together are added to what is known of one kind: few prove little."""

@@ -6,11 +6,12 @@ from collections.abc import Callable, Iterable, Iterator, Set
 from typing import Any
 
 from drill.classroom.sources import Skipped
-from drill.classroom.view import FACETS, ClassView, SharedMixup, StudentView
+from drill.classroom.view import ClassView, SharedMixup, StudentView
 from drill.classroom.words import Say, command, label, place_command, sentence
 from drill.present.dates import day_in_words
 from drill.present.figures import how_many, per_cent
 from drill.present.tables import Column, Kind, text_table
+from drill.progress import GROUPINGS
 from drill.system.text import wrapped
 
 WEAKEST_SEEN = 3
@@ -167,6 +168,6 @@ def weakest(student: StudentView, facet: str) -> str | None:
 
 def _weakest_lines(view: ClassView, say: Say) -> Iterator[str]:
     for student in view.students:
-        found = [(facet, name) for facet in FACETS if (name := weakest(student, facet)) is not None]
+        found = [(facet, name) for facet in GROUPINGS if (name := weakest(student, facet)) is not None]
         if found:
             yield f"{student.label}: {', '.join(label(group, say, student.tuning) for group in found)}"

@@ -39,7 +39,6 @@ DOUBT = 20
 it added to each: slips happen to everybody. Nobody's answers count for another's."""
 FEWEST_SHARED = 5
 """The mean of fewer cards says little of a student beside the others."""
-FACETS = ("string", "key", "shape", "family")
 
 
 class HomeworkView(NamedTuple):

@@ -35,6 +35,7 @@ from drill.classroom.habits import (
 from drill.classroom.unevenness import Unevenness
 from drill.memory import TARGET_STRENGTH
 from drill.memory.belief import logistic, logit
+from drill.questions.ids import family_of
 
 Sort = Literal["mix-up", "misses", "slow"]
 FALSE_ALARMS = 0.02
@@ -247,7 +248,7 @@ def place_of(cards: Counter[str]) -> tuple[str, int | None]:
     places: Counter[tuple[str, int | None]] = Counter()
     for card, number in cards.items():
         strings = [int(value) for facet, value in groups_of(card) if facet == "string"]
-        places[card.partition(":")[0], strings[0] if strings else None] += number
+        places[family_of(card), strings[0] if strings else None] += number
     return places.most_common(1)[0][0]
 
 
