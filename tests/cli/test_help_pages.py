@@ -13,7 +13,8 @@ import pytest
 from drill.classroom.columns import TABLES as CLASS_TABLES
 from drill.cli.main import main
 from drill.cli.reference import TOPICS, page_lines
-from drill.cli.reference.objects import COMMANDS, FACETS, LINES
+from drill.cli.reference.lines import LINES
+from drill.cli.reference.objects import COMMANDS, FACETS
 from drill.decks.fields import EXAMPLE, FIELDS
 from drill.export.tables import TABLES
 from drill.present.tables import Columns

@@ -8,9 +8,11 @@ from pathlib import Path
 
 import pytest
 
-from drill.cli.commands.decks import card_lines, card_object, check_lines, deck_lines, deck_object
+from drill.cli.commands.decks import card_lines, check_lines, deck_lines, listed
+from drill.cli.reference.objects import CARD, DECK
 from drill.decks import Focus, check_deck, entry_of, load_deck, next_deck, shipped_decks
 from drill.errors import BadFile, UnknownName, UsageProblem
+from drill.present.tables import as_object
 from drill.present.voice import Voice
 from drill.questions.catalogue import FAMILIES
 from drill.system import resources
@@ -404,12 +406,12 @@ def test_a_shape_in_focus_may_be_named_by_its_number() -> None:
 def test_lists_of_decks_and_cards() -> None:
     decks = shipped_decks(NECK)
     assert next(iter(deck_lines(decks))).startswith("naturals: Naturals on the two lowest strings, 30 cards, stage 1")
-    objects = [json.loads(json.dumps(deck_object(deck))) for deck in decks]
+    objects = [json.loads(json.dumps(as_object(DECK, deck))) for deck in decks]
     assert [each["deck"] for each in objects] == [deck.id for deck in decks]
     assert all(each["cards"] == len(deck.entries) for each, deck in zip(objects, decks, strict=True))
     for deck in decks:
-        for each in deck.cards():
-            line = json.dumps(card_object(each, deck), ensure_ascii=False)
+        for each in listed(deck):
+            line = json.dumps(as_object(CARD, each), ensure_ascii=False)
             card = json.loads(line)
             assert line.isascii()
             assert set(card) == {"card", "family", "prompt", "facets", "accepts", "because", "target_s"}

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from drill.cli.commands import Command, add_deck_option, add_json_option, add_repeated_option
 from drill.cli.learner import chosen_deck, load_settings
@@ -53,7 +53,10 @@ def list_decks(request: DecksRequest, environment: Environment) -> None:
     notify(environment, errors)
     decks = [*shipped_decks(neck), *added]
     if request.json:
-        print_json(environment, map(deck_object, decks))
+        from drill.cli.reference.objects import DECK
+        from drill.present.tables import as_object
+
+        print_json(environment, (as_object(DECK, deck) for deck in decks))
     else:
         print_lines(environment, deck_lines(decks))
 
@@ -86,9 +89,24 @@ def list_cards(request: CardsRequest, environment: Environment) -> None:
     if request.family:
         deck = deck.focused(Focus(families=tuple(find_family(name).id for name in request.family)))
     if request.json:
-        print_json(environment, (card_object(card, deck) for card in deck.cards()))
+        from drill.cli.reference.objects import CARD
+        from drill.present.tables import as_object
+
+        print_json(environment, (as_object(CARD, row) for row in listed(deck)))
     else:
         print_lines(environment, card_lines(deck, settings.voice))
+
+
+class Listed(NamedTuple):
+    """A card, and the seconds within which an answer is in time."""
+
+    card: Card
+    target_s: float
+
+
+def listed(deck: Deck) -> Iterator[Listed]:
+    """Every card of a deck as programs are told of it."""
+    return (Listed(deck.card(card_id), entry.item.target_s) for card_id, entry in deck.entries.items())
 
 
 def deck_lines(decks: Iterable[Deck]) -> Iterator[str]:
@@ -101,21 +119,6 @@ def deck_lines(decks: Iterable[Deck]) -> Iterator[str]:
         if deck.homework:
             yield f"    {deck.homework.sentence}"
         yield from (f"    left out: {sentence}" for sentence in deck.left_out)
-
-
-def deck_object(deck: Deck) -> dict[str, Any]:
-    """A deck as one JSON object; its keys are told in `cli.reference.objects`."""
-    return {
-        "deck": deck.id,
-        "title": deck.title,
-        "about": deck.about,
-        "stage": deck.stage,
-        "tuning": deck.neck.tuning.id,
-        "cards": len(deck.entries),
-        "families": list(dict.fromkeys(entry.item.family for entry in deck.entries.values())),
-        "left_out": list(deck.left_out),
-        "homework": deck.homework.as_object() if deck.homework else None,
-    }
 
 
 def check_lines(path: Path, today: date) -> Iterator[str]:
@@ -179,22 +182,6 @@ def card_lines(deck: Deck, voice: Voice) -> Iterator[str]:
     for card in deck.cards():
         answers = " or ".join(card.kind.show(answer, voice.language) for answer in card.accepts)
         yield f"{voice.say(card.prompt)} {answers}"
-
-
-def card_object(card: Card, deck: Deck) -> dict[str, Any]:
-    """A card of a deck as one JSON object; its keys are told in `cli.reference.objects`."""
-    from drill.questions.facets import as_plain
-    from drill.questions.wording import to_ascii
-
-    return {
-        "card": card.id,
-        "family": card.family,
-        "prompt": to_ascii(card.prompt),
-        "facets": as_plain(card.facets),
-        "accepts": list(card.accepts),
-        "because": [to_ascii(step) for step in card.because],
-        "target_s": deck.entries[card.id].item.target_s,
-    }
 
 
 def _decks_options(parser: argparse.ArgumentParser) -> None:

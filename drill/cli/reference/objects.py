@@ -1,13 +1,16 @@
 """The keys of the objects that commands print with --json, each with its meaning.
 
-Those of `progress`, `class` and the exported tables are declared where their values are found.
+Those of a drill, `progress`, `class` and the exported tables are declared where their values are found.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 
-from drill.present.tables import Column, Columns, pick
+from drill.present.reasons import reason_sentence
+from drill.present.tables import Column, Columns, Kind, pick
+from drill.questions.facets import as_plain
+from drill.questions.wording import to_ascii
 
 
 def _columns(*pairs: tuple[str, str] | tuple[str, str, Columns]) -> Columns:
@@ -29,69 +32,20 @@ ASSIGNMENT = (
         ("cards", "how many it has"),
     ),
 )
-QUESTION = _columns(
-    ("card", "the card's id"),
-    ("family", "its family's id"),
-    ("deck", "the deck it is asked from"),
-    ("prompt", "the whole question in one line, without a picture"),
-    ("facets", "what it is about, by the names below; they alone determine the answer"),
-    ("target_s", "the seconds within which an answer is in time"),
-    ("why", "why it is asked now"),
+QUESTION: Columns = (
+    Column("card", "the card's id", value="card.id"),
+    Column("family", "its family's id", value="card.family"),
+    Column("deck", "the deck it is asked from"),
+    Column("prompt", "the whole question in one line, without a picture", Kind.SENTENCE, "card.prompt"),
+    Column("facets", "what it is about, by the names below; they alone determine the answer",
+           value=lambda row: as_plain(row.card.facets)),
+    Column("target_s", "the seconds within which an answer is in time"),
+    Column("why", "why it is asked now", value=lambda row: reason_sentence(row.reason)),
+)  # fmt: skip
+ANSWER: Columns = (
+    Column("accepts", "every accepted answer", value="card.accepts"),
+    Column("because", "the reason, step by step", value=lambda row: list(map(to_ascii, row.card.because))),
 )
-ANSWER = _columns(("accepts", "every accepted answer"), ("because", "the reason, step by step"))
-MIXUP = _columns(("mixup", "its name"), ("sentence", "what was confused, in words"))
-LINES: Mapping[str, tuple[str, Columns]] = {
-    "question": ("answer it with one line on standard input; an empty line or ? means not known", QUESTION),
-    "shown": (
-        "a card shown solved, before any of its kind is asked and again after a miss while none of its kind has come "
-        "right; it takes no line and counts as nothing",
-        (*QUESTION, *ANSWER, *_columns(("idea", "the idea of its kind in a sentence"))),
-    ),
-    "problem": (
-        "a line that cannot be read: nothing is counted, and the next line answers the same question, which is not "
-        "sent again; the third such line counts as not known",
-        _columns(("card", "the card's id"), ("problem", "what is wrong with the line")),
-    ),
-    "verdict": (
-        "what became of the line",
-        _columns(
-            ("card", "the card's id"),
-            ("right", "whether the answer was right"),
-            ("given", "the line that was judged"),
-            *((each.key, each.meaning) for each in ANSWER),
-            ("mixup", "the named mix-up, the likelier of two; null without one"),
-            ("mixup_sentence", "what was confused, in words; null without one"),
-            ("mixups", "one or two of them, each with:", MIXUP),
-            ("thinking_ms", "milliseconds from the question to the line, raw; null if they could not be measured"),
-        ),
-    ),
-    "summary": (
-        "the last line",
-        _columns(
-            ("answered", "how many answers were given"),
-            ("right", "how many of them were right"),
-            ("first_time", "how many cards were asked for the first time, not shown solved before"),
-            ("seconds", "how long the drill was"),
-            ("moved", "the cards whose strength changed most, each with its chance of recall before and after",
-             _columns(("card", "the card's id"), ("before", "0 to 1"), ("after", "0 to 1"))),
-            ("mixups", "what was confused with what",
-             _columns(("mixup", "its name"), ("count", "how often"), ("example", "one of them in words"))),
-            ("slowest", "where thinking took longest",
-             _columns(("group", "a string, key, shape or family"), ("seconds", "mean thinking time"))),
-            ("returns_at", "when to drill again, UTC: tomorrow at the earliest, within four weeks; null if nothing was "
-             "answered"),
-            ("in_time", "cards of the neck whose newest answer came in time"),
-            ("in_time_week_ago", "the same a week ago; null if nothing was asked before then"),
-            ("ending", "known if nothing more was urgent, time if the time was up, null if the input ended"),
-            ("next", "a faster tempo or the next deck to take; null if there is no reason to",
-             _columns(("tempo_bpm", "beats a minute"), ("deck", "the deck's id"))),
-            ("homework", "what is set with the deck; null if nothing is", ASSIGNMENT),
-            ("other_homework", "what is set with other decks, after the daily drill", ASSIGNMENT),
-            ("new_record", "the path of the record if no answer was in it before this drill; else null"),
-        ),
-    ),
-}  # fmt: skip
-"""The lines of a drill by their `type`, each with what it is for and its other keys."""
 DOT = _columns(
     ("string", "1 is the highest"), ("fret", "counted from the nut"), ("note", "its name"), ("degree", "of the key"),
     ("finger", "1 index to 4 little; null for none"),
@@ -161,17 +115,19 @@ LOOP = _columns(
      _columns(("key", "the key"), ("correlation", "-1 to 1"))),
 )  # fmt: skip
 CARD = (*pick(QUESTION, "card", "family", "prompt", "facets"), *ANSWER, *pick(QUESTION, "target_s"))
-DECK = _columns(
-    ("deck", "its id"),
-    ("title", "its title"),
-    ("about", "what it is for"),
-    ("stage", "its place in the list, 1 for beginners to 5"),
-    ("tuning", "the tuning's id"),
-    ("cards", "how many cards it has"),
-    ("families", "the kinds of question"),
-    ("left_out", "what this instrument cannot be asked, in sentences"),
-    ("homework", "what is set with it; null if nothing is", HOMEWORK),
-)
+DECK: Columns = (
+    Column("deck", "its id", value="id"),
+    Column("title", "its title"),
+    Column("about", "what it is for"),
+    Column("stage", "its place in the list, 1 for beginners to 5"),
+    Column("tuning", "the tuning's id", value="neck.tuning.id"),
+    Column("cards", "how many cards it has", value=lambda deck: len(deck.entries)),
+    Column("families", "the kinds of question",
+           value=lambda deck: list(dict.fromkeys(entry.item.family for entry in deck.entries.values()))),
+    Column("left_out", "what this instrument cannot be asked, in sentences"),
+    Column("homework", "what is set with it; null if nothing is",
+           value=lambda deck: deck.homework and deck.homework.as_object(), columns=HOMEWORK),
+)  # fmt: skip
 COMMANDS: Mapping[str, tuple[str, Columns]] = {
     "cards": ("a card a line", CARD),
     "decks": ("a deck a line", DECK),

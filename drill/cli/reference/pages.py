@@ -64,7 +64,8 @@ def _keys(width: int) -> Iterator[str]:
 
 
 def _json(width: int) -> Iterator[str]:
-    from drill.cli.reference.objects import COMMANDS, FACETS, LINES
+    from drill.cli.reference.lines import LINES
+    from drill.cli.reference.objects import COMMANDS, FACETS
 
     yield from prose(EXACT, width)
     yield from prose("`today --json` and `focus --json`: a line each, by its `type`.", width)
