@@ -21,7 +21,7 @@ def next_step(progress: Progress, nothing_urgent: bool = False) -> NextStep | No
     """
     whole = progress.deck.whole_keys
     keys = [row for row in progress.keys if row.key in whole]
-    ready = all((row.measured or 0.0) >= READY for row in keys) if keys else _is_known(progress)
+    ready = all((row.shown or 0.0) >= READY for row in keys) if keys else _is_known(progress)
     if not (ready or nothing_urgent):
         return None
     tempo_bpm, deck = progress.settings.tempo_bpm, next_deck(progress.deck, progress.settings.neck, progress.bar_s)

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from drill.decks import load_deck
-from drill.memory import Learner
-from drill.progress.next_step import TEMPOS, next_step
+from drill.memory import Learner, State
+from drill.progress.next_step import READY, TEMPOS, next_step
 from drill.settings import Settings
 from tests.support.learners import beginner, taught
 
@@ -39,6 +39,15 @@ def test_the_deck_it_leads_on_to_is_named(ready: Learner) -> None:
     assert step is not None
     assert (step.faster_bpm, step.deck) == (None, progress.deck.next)
     assert step.deck_title == load_deck(progress.deck.next, progress.deck.neck).title
+
+
+def test_a_key_measured_in_part_is_not_ready_however_likely_the_rest_is(ready: Learner) -> None:
+    progress = beginner(ready)
+    [first, *others] = progress.keys
+    unasked = first.needed[0].status._replace(state=State.FRESH, asked=0, right=0, is_touched=False)
+    needed = (first.needed[0]._replace(status=unasked), *first.needed[1:])
+    progress.__dict__["keys"] = (first._replace(needed=needed), *others)
+    assert first.readiness > READY and next_step(progress) is None
 
 
 def test_right_but_slow_is_not_ready() -> None:
