@@ -138,13 +138,10 @@ def _prune(record: Path, occasion: Occasion, just_made: Path) -> None:
 
 
 def _sweep(record: Path, just_made: Path) -> None:
-    """Deletes the unfinished files of programs that were killed; an hour is longer than any copy takes."""
-    long_ago = just_made.stat().st_mtime - 3600
+    """Deletes the unfinished files of programs that were killed."""
     in_folder = _named(folder(record), is_unfinished_backup)
-    for unfinished in (*in_folder, *_named(record.parent, lambda name: is_unfinished_record(name, record))):
-        with suppress(OSError):
-            if unfinished.lstat().st_mtime < long_ago:
-                unfinished.unlink()
+    beside = _named(record.parent, lambda name: is_unfinished_record(name, record))
+    files.remove_abandoned((*in_folder, *beside), just_made)
 
 
 def _named(place: Path, ours: Callable[[str], bool]) -> list[Path]:

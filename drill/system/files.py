@@ -18,7 +18,7 @@ from __future__ import annotations
 
 import os
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import TextIO
@@ -138,10 +138,16 @@ def remove_leftovers(path: Path) -> None:
     """Delete what killed programs left under a name from `temporary_path`."""
     ours = re.compile(rf"\.{re.escape(path.name)}\.[0-9a-f]+\.new")
     with suppress(OSError):
-        now_s = path.stat().st_mtime
-        for unfinished in (each for each in path.parent.iterdir() if ours.fullmatch(each.name)):
-            if unfinished.lstat().st_mtime < now_s - ABANDONED_S:
-                unfinished.unlink()
+        remove_abandoned((each for each in path.parent.iterdir() if ours.fullmatch(each.name)), path)
+
+
+def remove_abandoned(unfinished: Iterable[Path], just_made: Path) -> None:
+    """Delete files that have not been written for an hour when another was made. Raises OSError for the latter."""
+    long_ago = just_made.stat().st_mtime - ABANDONED_S
+    for path in unfinished:
+        with suppress(OSError):
+            if path.lstat().st_mtime < long_ago:
+                path.unlink()
 
 
 def sync_folder(path: Path) -> None:
