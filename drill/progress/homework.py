@@ -155,11 +155,12 @@ def _keys(progress: Progress) -> tuple[int, int]:
 def _chance(row: KeyReadiness, families: Set[str]) -> float:
     """The chance that all its deck asks of a key comes within the bar, in the kinds of question it asks.
 
-    What the answers rest on, such as the relative beneath an index fret, is in their chance already. As long as nothing
-    was asked of the key, it is a guess and counts as 0.
+    What the answers rest on, such as the relative beneath an index fret, is in their chance already. As long as a part
+    of it was not measured, it is a guess and counts as 0.
     """
-    asked = (each.in_time for each in row.needed if each.is_reached and each.status.item.family in families)
-    return math.prod(asked) if row.asked else 0.0
+    asked = [each for each in row.needed if each.is_reached and each.status.item.family in families]
+    is_measured = row.asked and all(each.is_measured for each in asked)
+    return math.prod(each.in_time for each in asked) if is_measured else 0.0
 
 
 def assignment_sentence(now: Assignment, today: date, *, by_title: bool = False) -> str:

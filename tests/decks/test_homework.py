@@ -14,6 +14,7 @@ from drill.cli.commands.decks import check_lines
 from drill.decks import Deck, Homework, check_deck, decks_with_homework, load_deck, loading
 from drill.decks.homework import Goal
 from drill.decks.layout import build_deck
+from drill.memory import State
 from drill.progress import Progress
 from drill.progress.homework import Assignment, assignment, assignment_sentence, assignments, told, told_sentences
 from drill.progress.next_step import READY
@@ -115,6 +116,21 @@ def test_what_the_deck_never_asks_counts_for_no_goal(reached: bool, monkeypatch:
     now = assignment(progress)
     assert now is not None
     assert now.reached is reached
+
+
+def test_a_key_counts_once_all_that_the_deck_asks_of_it_was_measured(monkeypatch: pytest.MonkeyPatch) -> None:
+    """C comes at .8 x .899 where the rest is not asked for; with one of the two a guess, nobody knows that it does."""
+    row = next(row for row in worked_progress().keys if row.key.name == "C major")
+    monkeypatch.setattr(Deck, "whole_keys", (row.key,))
+    done = []
+    for status in (row.needed[1].status, row.needed[1].status._replace(state=State.FRESH, asked=0, right=0)):
+        progress = worked_progress()
+        needed = (row.needed[1]._replace(status=status), row.needed[2])
+        object.__setattr__(progress, "keys", (row._replace(needed=needed),))
+        object.__setattr__(progress, "deck", progress.deck._replace(homework=Homework(None, Goal("keys", 1), "", "")))
+        now = assignment(progress)
+        done.append(now and now.done)
+    assert done == [1, 0]
 
 
 def test_a_deck_of_index_frets_asks_no_relatives_as_well(tmp_path: Path) -> None:
