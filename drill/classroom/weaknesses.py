@@ -73,20 +73,11 @@ class Weakness(NamedTuple):
     """Of a mix-up: the family and the string where it happens most."""
 
 
-class _Rest(NamedTuple):
-    """What of a group is left over, beside what chance leaves over."""
-
-    found: float
-    usual: float
-    answers: float
-    clearness: float
-
-
 def weaknesses(students: Sequence[Answers]) -> list[list[Weakness]]:
     """What each of a class is stuck on, the clearest first."""
     everyone = Class(students)
     tallies = [everyone.tallies(number, student) for number, student in enumerate(students)]
-    known = _Known(everyone, _Leanings(tallies), Unevenness.of(tallies))
+    known = everyone, _Leanings(tallies), Unevenness.of(tallies)
     told = [_Search(number, student, tallies[number], known).told() for number, student in enumerate(students)]
     for number, weakness in _stand_out(tallies):
         told[number].append(weakness)
@@ -133,18 +124,12 @@ def _grouped(rows: Iterable[Tally]) -> dict[Group, list[Tally]]:
     return found
 
 
-class _Known(NamedTuple):
-    """What is known of a class before anybody's weaknesses are looked for."""
-
-    everyone: Class
-    leanings: _Leanings
-    uneven: Unevenness
-
-
 class _Search:
     """Looks for one student's weaknesses."""
 
-    def __init__(self, number: int, student: Answers, tallies: Sequence[Tally], known: _Known) -> None:
+    def __init__(
+        self, number: int, student: Answers, tallies: Sequence[Tally], known: tuple[Class, _Leanings, Unevenness]
+    ) -> None:
         self._number, self._student = number, student
         self._everyone, self._leanings, self._uneven = known
         self._misses, self._times = list(tallies), list(tallies)
@@ -163,23 +148,20 @@ class _Search:
 
     def _candidates(self) -> Iterator[Weakness]:
         yield from self._mixed_up()
-        yield from self._in_groups("misses", self._misses, self._missed)
-        yield from self._in_groups("slow", self._times, self._dawdled)
+        yield from self._in_groups(self._misses, self._missed)
+        yield from self._in_groups(self._times, self._dawdled)
 
     def _in_groups(
-        self, sort: Sort, tallies: Sequence[Tally], rest: Callable[[Group, list[Tally], list[Tally]], _Rest | None]
+        self, tallies: Sequence[Tally], look: Callable[[Group, list[Tally], list[Tally]], Weakness | None]
     ) -> Iterator[Weakness]:
         for group, inside in _grouped(tallies).items():
             within = set(map(id, inside))
             outside = [row for row in tallies if id(row) not in within]
-            if (
-                len({row.card for row in inside}) >= FEWEST_CARDS
-                and outside
-                and (found := rest(group, inside, outside))
-            ):
-                yield Weakness(sort, group, found.found, found.usual, round(found.answers), found.clearness)
+            enough = outside and len({row.card for row in inside}) >= FEWEST_CARDS
+            if enough and (found := look(group, inside, outside)):
+                yield found
 
-    def _missed(self, group: Group, inside: list[Tally], outside: list[Tally]) -> _Rest | None:
+    def _missed(self, group: Group, inside: list[Tally], outside: list[Tally]) -> Weakness | None:
         answers = sum(row.answers for row in inside)
         if min(answers, sum(row.answers for row in outside)) < FEWEST_ANSWERS:
             return None
@@ -190,9 +172,10 @@ class _Search:
         chance = sum(self._uneven.of_misses(count(rows), each) for rows, each in zip(cards, usual, strict=True))
         # the level itself is known from few answers only, which adds to what chance can do
         chance += (sum(usual) ** 2) / (sum(row.wrong for row in outside) + 1.0)
-        return _Rest(sum(row.wrong for row in inside) / answers, sum(usual) / answers, answers, _clear(left, chance))
+        found, clear = sum(row.wrong for row in inside) / answers, _clear(left, chance)
+        return Weakness("misses", group, found, sum(usual) / answers, round(answers), clear)
 
-    def _dawdled(self, group: Group, inside: list[Tally], outside: list[Tally]) -> _Rest | None:
+    def _dawdled(self, group: Group, inside: list[Tally], outside: list[Tally]) -> Weakness | None:
         timed, others = sum(row.timed for row in inside), sum(row.timed for row in outside)
         if min(timed, others) < FEWEST_ANSWERS:
             return None
@@ -202,7 +185,8 @@ class _Search:
         usual = sum(row.usual_late for row in inside) / timed + late
         chance = sum(self._uneven.of_times(sum(row.timed for row in rows)) for rows in cards)
         chance += sum(self._uneven.of_times(row.timed) for row in outside) * (timed / others) ** 2
-        return _Rest(math.exp(usual + sum(left) / timed), math.exp(usual), timed, _clear(left, chance))
+        found, clear = math.exp(usual + sum(left) / timed), _clear(left, chance)
+        return Weakness("slow", group, found, math.exp(usual), round(timed), clear)
 
     def _mixed_up(self) -> Iterator[Weakness]:
         for name, cards in by_name(self._mixups).items():
