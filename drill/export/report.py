@@ -6,7 +6,7 @@ Figures are rounded; each stands in a <data> element whose value is exact. What 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from typing import Any, NamedTuple
+from typing import Any
 
 from drill.export import svg
 from drill.export.pages import Drawing, Figure, chance, count, day_in_short, day_in_words, page, time
@@ -48,13 +48,6 @@ SIGNS: tuple[tuple[str, str], ...] = (
     ("inlay", "fret marker of the guitar"),
 )
 """The signs of the neck and what they mean; the bands are those of `neck_drawing.band`."""
-
-
-class Play(NamedTuple):
-    """Something to play this week, and the command that starts it."""
-
-    what: str
-    command: str
 
 
 def report(progress: Progress) -> str:
@@ -140,16 +133,17 @@ class _Report:
             yield f"Mixed up: {first.name}, in {first.times} of {answers} where it can happen."
         yield from fell(progress.weeks)
 
-    def _play(self) -> Iterator[Play]:
+    def _play(self) -> Iterator[tuple[str, str]]:
+        """What to play this week, each with the command that starts it."""
         progress = self._progress
-        yield Play(f"{self._words(progress.weakest.label)}.", progress.command(progress.weakest.focus))
+        yield (f"{self._words(progress.weakest.label)}.", progress.command(progress.weakest.focus))
         cure = next((row for row in progress.mixups if row.focus and row.focus != progress.weakest.focus), None)
         if cure is not None and cure.focus is not None:
-            yield Play(f"Against the mix-up “{cure.name}”.", progress.command(cure.focus))
+            yield (f"Against the mix-up “{cure.name}”.", progress.command(cure.focus))
         if keys := by_readiness(progress.keys)[:MOST_ROUND_KEYS]:
             names = ", ".join(self._words(named_key(row.key)) for row in keys)
             options = " ".join(f'--key "{row.key.typed_in(self._settings.note_language)}"' for row in keys)
-            yield Play(f"Guitar in hand: a round of {names}.", f"fretsure round {options}")
+            yield (f"Guitar in hand: a round of {names}.", f"fretsure round {options}")
 
     def _neck(self) -> dict[str, Any] | None:
         spots, neck = self._progress.spots, self._progress.deck.neck
