@@ -8,7 +8,6 @@ from pathlib import Path
 from drill.decks.checks import check_deck
 from drill.errors import BadFile, CannotWrite, UnknownName, UsageProblem
 from drill.system import files, input_files, resources
-from drill.system.validation import Problem
 from drill.theory.names import quoted
 
 LONGEST_ID = 60
@@ -38,7 +37,7 @@ def add_deck(path: Path) -> str:
 
     Raises `BadFile` with every mistake in it, and `CannotWrite` where a deck has that name already.
     """
-    refuse_mistakes(path, check_deck(path))
+    refuse_mistakes(path)
     text = input_files.read_text(path, "Give the path of a deck file.")
     name = deck_name(path)
     if name in resources.deck_files():
@@ -79,9 +78,9 @@ def _removable() -> str:
     return f"Added decks: {', '.join(added)}." if added else "No deck was added so far: fretsure decks add FILE"
 
 
-def refuse_mistakes(path: Path, problems: list[Problem]) -> None:
+def refuse_mistakes(path: Path) -> None:
     """Raise `BadFile` with every mistake in a deck file, one a line, if there is any."""
-    if problems:
+    if problems := check_deck(path):
         first, *others = problems
         more = "".join(f"\n{path}, {each.field}: {each.problem} {each.fix}" for each in others)
         raise BadFile(str(path), first.field, first.problem, first.fix + more)

@@ -78,14 +78,6 @@ def add_tempo_option(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--tempo", metavar="BPM", type=tempo, help="40 to 240 beats a minute; else your own tempo")
 
 
-def add_sound_options(parser: argparse.ArgumentParser) -> None:
-    """How a loop is heard: through the sound card, or from a file."""
-    parser.add_argument("--play", action="store_true", help="play the loop, after a bar of clicks")
-    parser.add_argument("--wav", metavar="FILE", help="write the loop to a new sound file")
-    parser.add_argument("--midi", metavar="FILE", help="write the loop to a new MIDI file")
-    add_tempo_option(parser)
-
-
 def add_repeated_option(parser: argparse.ArgumentParser, name: str, metavar: str, help: str) -> None:
     """An option that may be given several times; each adds a value to a list."""
     parser.add_argument(name, metavar=metavar, action="append", default=[], help=help)

@@ -126,12 +126,11 @@ def check_lines(path: Path, today: date) -> Iterator[str]:
 
     Raises `BadFile` with every mistake in it, one a line.
     """
-    from drill.decks import check_deck
     from drill.decks.adding import refuse_mistakes
     from drill.decks.checks import remarks
     from drill.present.figures import how_many
 
-    refuse_mistakes(path, check_deck(path))
+    refuse_mistakes(path)
     notes = remarks(path, today)
     yield from (f"Note: {each}" for each in notes)
     yield f"{path}: no problems found" + (f", {how_many(len(notes), 'note')}." if notes else ".")

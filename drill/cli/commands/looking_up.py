@@ -6,7 +6,7 @@ import argparse
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
-from drill.cli.commands import Command, add_json_option, add_sound_options, whole_number
+from drill.cli.commands import Command, add_json_option, add_tempo_option, whole_number
 from drill.cli.output import notify, print_json, print_lines
 from drill.errors import UnknownName, UsageProblem
 from drill.system.environment import Environment
@@ -185,7 +185,10 @@ def _loop_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("chords", metavar="CHORD", nargs="+", help="the chords of one round, such as Am F C G")
     parser.add_argument("--rests", metavar="CHORD", help="the chord on which the loop rests: then the key is certain")
     parser.add_argument("--count-notes", action="store_true", help="also rank the keys by note counts alone")
-    add_sound_options(parser)
+    parser.add_argument("--play", action="store_true", help="play the loop, after a bar of clicks")
+    parser.add_argument("--wav", metavar="FILE", help="write the loop to a new sound file")
+    parser.add_argument("--midi", metavar="FILE", help="write the loop to a new MIDI file")
+    add_tempo_option(parser)
     _look_up_options(parser)
 
 
