@@ -49,18 +49,17 @@ class LoopRequest(NamedTuple):
 
 def look_up_key(request: KeyRequest, environment: Environment) -> None:
     """Show where a key lies on the neck, or a scale on its tonic."""
-    if request.scale or request.per_string or request.index_fret:
-        _look_up_scale(request, environment)
-        return
-    from drill.lookup.keys import KeyView, key_lines, key_object
     from drill.lookup.typed_scale import typed_scale
-    from drill.theory.keys import parse_key
 
     neck, look = _neck_and_look(environment, request.show)
     text = " ".join(request.key)
-    if typed_scale(text, look.language):  # a scale with its tonic, as in 'Bb dorian'
-        _look_up_scale(request, environment)
+    is_scale = request.scale or request.per_string or request.index_fret
+    if is_scale or typed_scale(text, look.language):  # a scale with its tonic, as in 'Bb dorian'
+        _look_up_scale(request, neck, look, environment)
         return
+    from drill.lookup.keys import KeyView, key_lines, key_object
+    from drill.theory.keys import parse_key
+
     try:
         view = KeyView.of(parse_key(text, look.language), neck)
     except UnknownName as problem:
@@ -75,10 +74,9 @@ def look_up_key(request: KeyRequest, environment: Environment) -> None:
         print_lines(environment, key_lines(view, look, all_shapes=request.all, width=environment.columns))
 
 
-def _look_up_scale(request: KeyRequest, environment: Environment) -> None:
+def _look_up_scale(request: KeyRequest, neck: Neck, look: Look, environment: Environment) -> None:
     from drill.lookup.scales import ScaleView, scale_lines, scale_object
 
-    neck, look = _neck_and_look(environment, request.show)
     tonic, name = _scale_wanted(request, look.language)
     if request.svg:
         raise UsageProblem("A scale has no picture.", "Leave out --svg, or look the key up without a scale.")

@@ -43,7 +43,7 @@ def play_round(request: RoundRequest, environment: Environment) -> None:
     if environment.is_terminal:
         _round_on_screen(request, keys, environment)
     else:
-        _round_in_lines(request, keys, environment)
+        _round_in_lines(request, keys, settings, environment)
 
 
 def _round_on_screen(request: RoundRequest, keys: tuple[Key, ...], environment: Environment) -> None:
@@ -58,8 +58,9 @@ def _round_on_screen(request: RoundRequest, keys: tuple[Key, ...], environment: 
     )
 
 
-def _round_in_lines(request: RoundRequest, keys: tuple[Key, ...], environment: Environment) -> None:
+def _round_in_lines(request: RoundRequest, keys: tuple[Key, ...], settings: Settings, environment: Environment) -> None:
     from drill.decks import Focus
+    from drill.practice.round import plan_round
     from drill.progress.round_keys import round_keys
     from drill.system.steady import steady_clock
 
@@ -67,9 +68,9 @@ def _round_in_lines(request: RoundRequest, keys: tuple[Key, ...], environment: E
     if not keys:
         with open_progress(request.deck, environment, exact=False) as progress:
             keys = round_keys(progress)
-    settings = load_settings(environment)
-    called = _planned(request, keys, settings, environment)
-    with steady_clock(environment.monotonic) as steady, _landings(request, focus, environment) as landings:
+    minutes, bpm = request.minutes or settings.minutes, request.tempo or settings.tempo_bpm
+    called = plan_round(keys, bpm, request.bars, minutes, environment.rng)
+    with steady_clock(environment.monotonic) as steady, _landings(request, focus, settings, environment) as landings:
         _round_in_words(request, called, settings, environment._replace(monotonic=steady), landings)
 
 
@@ -97,24 +98,18 @@ def _round_in_words(
 
 
 @contextmanager
-def _landings(request: RoundRequest, focus: Focus, environment: Environment) -> Iterator[Landings | None]:
+def _landings(
+    request: RoundRequest, focus: Focus, settings: Settings, environment: Environment
+) -> Iterator[Landings | None]:
     """Where landings are written; None where nobody listens, nor sits who could say so."""
     from drill.practice.round import Landings
 
     if not (request.listen or environment.stdin.isatty()):
         yield None
         return
-    settings = load_settings(environment)
     deck, minutes = request.deck or settings.deck, request.minutes or settings.minutes
     with open_record(environment) as record:
         yield Landings(environment, record, deck, minutes, focus)
-
-
-def _planned(request: RoundRequest, keys: tuple[Key, ...], settings: Settings, environment: Environment) -> Round:
-    from drill.practice.round import plan_round
-
-    minutes = request.minutes or settings.minutes
-    return plan_round(keys, request.tempo or settings.tempo_bpm, request.bars, minutes, environment.rng)
 
 
 def _round_options(parser: argparse.ArgumentParser) -> None:
