@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import TYPE_CHECKING
 
+from drill.cli.learner import load_settings
 from drill.cli.output import notify
 from drill.errors import NoSound
 from drill.lookup.loops import LoopView
@@ -45,7 +45,6 @@ def play(view: LoopView, request: LoopRequest, environment: Environment) -> None
 
 
 def _play_on_screen(view: LoopView, request: LoopRequest, environment: Environment) -> None:
-    from drill.cli.learner import load_settings
     from drill.cli.screens import run_screens
     from drill.sound.render import RATE
     from drill.tui.screens.play import PlayScreen
@@ -56,11 +55,7 @@ def _play_on_screen(view: LoopView, request: LoopRequest, environment: Environme
 
 
 def _play_once(arrangement: Arrangement, environment: Environment) -> None:
-    from drill.cli.learner import load_settings
-
     playback, _ = play_loop(environment, arrangement, load_settings(environment).decibels_down)
-    if playback.silent_because:
-        raise NoSound(playback.silent_because)
     end_s = arrangement.seconds + bar_seconds(arrangement.bpm)
     try:
         while playback.elapsed_s < end_s and not playback.silent_because:
@@ -73,12 +68,10 @@ def _play_once(arrangement: Arrangement, environment: Environment) -> None:
 
 def _arranged(view: LoopView, request: LoopRequest, environment: Environment) -> Arrangement:
     """The loop at the tempo that was asked for, or else the learner's own."""
-    from drill.cli.learner import load_settings
-
     return arrange(view.reading.chords, request.tempo or load_settings(environment).tempo_bpm)
 
 
 def _write(name: str, data: bytes, environment: Environment) -> None:
-    path = Path(expand_user(name))
+    path = expand_user(name)
     files.write_new(path, data)
     notify(environment, [f"Written: {path}"])
