@@ -68,7 +68,7 @@ def drill_in_words(session: Session, environment: Environment, ears: PlayedLines
                 break
             session.shown()
             continue
-        say(_question_line(question, voice, ears.asked(question) if ears else question.card.kind.hint))
+        say(_question_line(question, voice, ears.asked(question) if ears else question.card.hint))
         answered = ears.answer() if ears else None
         answered = answered or answer_from_lines(session, environment, lambda error: say(f"{error} Not counted."))
         if answered is None:

@@ -21,7 +21,7 @@ from drill.questions.wording import (
 )
 from drill.system.text import wrapped
 from drill.theory.chords import Chord
-from drill.theory.keys import Key
+from drill.theory.keys import KEYS, Key
 from drill.theory.landing import inside_and_outside, tones_inside
 from drill.theory.loops import Fit, LoopReading, analyse_loop
 from drill.theory.names import NoteLanguage, show_note
@@ -83,6 +83,17 @@ def result_sentences(view: LoopView, look: Look) -> Iterator[str]:
     yield to_screen(_result(view.reading), look.language)
     for fit, layout in zip(view.reading.fits, view.views, strict=True):
         yield to_screen(_where(fit, layout), look.language)
+    for sentence in _over_a_blues(view):
+        yield to_screen(sentence, look.language)
+
+
+def _over_a_blues(view: LoopView) -> Iterator[str]:
+    """Where the minor shape of the tonic lies, which is played over a whole blues (common practice, no source)."""
+    key, neck = view.views[0].key, view.views[0].neck
+    if view.reading.is_blues and not view.reading.is_open and key.mode == "major":
+        minor = next(each for each in KEYS if each.mode == "minor" and each.tonic.sounds_like(key.tonic))
+        if places := _index_frets(KeyView.of(minor, neck)):
+            yield f"It is a blues, so {named_key(minor)} fits over all of it too: {places}"
 
 
 def reason_sentences(view: LoopView, look: Look) -> Iterator[str]:
@@ -107,12 +118,16 @@ def _result(reading: LoopReading) -> str:
 def _where(fit: Fit, layout: KeyView) -> str:
     """One key in a line: how likely, both index frets, the scale."""
     likely = f" ({per_cent(fit.likelihood)})" if fit.likelihood < 1 else ""
-    places = [
+    scale = f"scale {named_notes(spell(fit.key.tonic, SCALES[fit.scale]))}"
+    return f"{named_fit(fit)}{likely}: {'; '.join(filter(None, (_index_frets(layout), scale)))}"
+
+
+def _index_frets(layout: KeyView) -> str:
+    """Where the index finger of each shape of a key lies; empty where the neck has no shapes."""
+    return "; ".join(
         f"{shape_label(shape, layout.neck.tuning)} index fret {_places(layout, shape.number)}"
         for shape in layout.anchors
-    ]
-    scale = f"scale {named_notes(spell(fit.key.tonic, SCALES[fit.scale]))}"
-    return f"{named_fit(fit)}{likely}: {'; '.join([*places, scale])}"
+    )
 
 
 def _places(layout: KeyView, number: int) -> str:

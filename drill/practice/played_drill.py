@@ -91,7 +91,7 @@ class PlayedDrill:
 
     def hint(self, question: Question) -> str:
         """How to answer a question: what to play and what to type, or why it is typed. Notes are marked."""
-        typed = question.card.kind.hint
+        typed = question.card.hint
         if not self.is_listening:
             return typed
         how = self.how(question)

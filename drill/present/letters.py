@@ -46,7 +46,7 @@ def headlines() -> tuple[Line, ...]:
     """The page in three lines that fit on the smallest screen."""
     return (
         Line("Letters:", _marked("{A} to {G}, then {A} again.")),
-        Line("One fret:", _marked("{B} {C} and {E} {F}. Others: two.")),
+        Line("One fret:", _marked("{B}–{C}, {E}–{F}. All others: two.")),
         Line("Between:", "♯ one fret up, ♭ one down."),
     )
 

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
-from drill.questions.answers import AnswerKind
+from drill.questions.answers import AnswerKind, hint_beside
 from drill.questions.facets import Facets
 from drill.questions.ids import CardName
 from drill.questions.mixups.mixup import Mixup, fitting
@@ -83,6 +83,11 @@ class Card:
     def prompt(self) -> str:
         """The whole question in one line, to be answered without a picture."""
         return (self.unseen or self.ask).line
+
+    @property
+    def hint(self) -> str:
+        """What to type, in a few words that do not give the answer away."""
+        return hint_beside(self.kind, self.accepts)
 
     @property
     def because(self) -> tuple[str, ...]:

@@ -13,6 +13,7 @@ from drill.export.pages import STYLE
 from drill.export.svg import Caption, Dot, Scale, bar, trend
 from drill.present.figures import per_cent
 from drill.present.neck_drawing import Look
+from drill.system.tunings import find_tuning
 from drill.theory.neck import STANDARD, Neck, Spot
 
 MONDAY = date(2026, 1, 5)
@@ -132,6 +133,12 @@ def test_wound_strings_and_inlays_are_those_of_a_guitar() -> None:
     assert [each["cx"] for each in having(picture, class_="inlay")] == ["199", "291", "383", "475", "613", "613"]
     assert [each["cy"] for each in having(picture, class_="inlay")] == ["110"] * 4 + ["74", "146"]
     assert {"1 E", "2 B", "3 G", "4 D", "5 A", "6 E"} <= texts(picture).keys()
+
+
+@pytest.mark.parametrize("tuning", ["half-step-down", "whole-step-down"])
+def test_a_lower_tuning_winds_no_other_string(tuning: str) -> None:
+    # common practice, no source: the third string of a guitar is plain, and stays on when it is tuned lower
+    assert len(having(neck({}, some=Neck(find_tuning(tuning), 12)), class_="string wound")) == 3
 
 
 def test_a_capo_moves_the_inlays() -> None:

@@ -170,6 +170,28 @@ def test_a_decided_loop_gives_one_key() -> None:
     assert "over E7: the pentatonic contains E and D but not G♯ or B" in text
 
 
+@pytest.mark.parametrize(
+    ("loop", "minor", "low", "high"),
+    [
+        ("A7 D7 E7", "A minor", 5, 12),
+        ("E7 A7 B7", "E minor", 12, 7),
+        ("Db7 Gb7 Ab7", "C♯ minor", 9, 4),
+        ("G7", "G minor", 3, 10),
+    ],
+)
+def test_over_a_blues_the_minor_shape_is_told_too(loop: str, minor: str, low: int, high: int) -> None:
+    """Common practice, no source: the minor pentatonic of the tonic is played over all chords of a blues."""
+    assert loop_text(loop).splitlines()[2] == (
+        f"It is a blues, so {minor} fits over all of it too: "
+        f"low-E-string shape index fret {low}; A-string shape index fret {high}"
+    )
+
+
+@pytest.mark.parametrize("loop", ["A7 D7 Am", "Am7 D7", "A D E7", "F7 Bb7 Cm"])
+def test_what_is_no_blues_is_not_called_one(loop: str) -> None:
+    assert "It is a blues" not in loop_text(loop)
+
+
 def test_a_mode_is_named_with_its_scale_and_its_shapes() -> None:
     """D mixolydian has the notes of G major, and its major pentatonic is that of D (counted out)."""
     lines = loop_text("D C G").splitlines()

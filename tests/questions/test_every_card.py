@@ -249,3 +249,13 @@ def test_sentences_can_be_said_in_every_note_language() -> None:
             for text in (to_ascii(sentence), *(to_screen(sentence, language, True) for language in NOTE_LANGUAGES)):
                 assert "⟦" not in text
                 assert "⟧" not in text
+
+
+def test_no_hint_gives_an_example_that_is_right() -> None:
+    judged = 0
+    for card, _ in cards(*NECKS[0]):
+        for example in to_ascii(card.hint).partition("such as ")[2].partition(";")[0].split(" or "):
+            if example:
+                judged += 1
+                assert not card.judge(example).right, f"{card.prompt} {card.hint}"
+    assert judged > 1000

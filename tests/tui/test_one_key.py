@@ -9,6 +9,7 @@ from textual.pilot import Pilot
 from drill.decks import Focus
 from drill.record import Record
 from drill.tui import FretsureApp
+from drill.tui.beats import beat_marks
 from drill.tui.screens.drill import DrillScreen
 from drill.tui.widgets.answer_field import AnswerField
 from drill.tui.widgets.answer_neck import AnswerNeck
@@ -203,6 +204,19 @@ async def test_the_beats_of_the_bar_fill_at_the_tempo_and_then_say_what_is_wante
             await sees(pilot, marks)
         clock.tick(1.0)
         assert "▌ 1 to 15" in await sees(pilot, "the bar is over")
+
+
+def test_beats_that_come_too_late_for_a_note_are_smaller() -> None:
+    assert [beat_marks(begun, 2, 1).plain for begun in (1, 3)] == ["●  ○  ·  ·", "●  ●  •  ·"]
+    assert beat_marks(4, 2, 2).plain == "██████ ██████ ▒▒▒▒▒▒ ▒▒▒▒▒▒"
+    assert beat_marks(5, 4, 1).plain == "●  ●  ●  ●  the bar is over"
+
+
+async def test_a_note_is_wanted_within_half_a_bar(make_app: MakeApp) -> None:
+    app = make_app({"deck": "naturals", "tempo_bpm": 60}, begin=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        await sees(pilot, "●  ○  ·  ·")
 
 
 async def test_after_a_pause_the_bar_begins_anew(make_app: MakeApp, clock: HandClock) -> None:

@@ -11,8 +11,11 @@ from drill.theory.neck import Spot
 SINGLE_INLAYS, DOUBLE_INLAYS = frozenset({3, 5, 7, 9, 15, 17, 19, 21}), frozenset({12, 24})
 """Frets with one and with two inlay dots, counted from the nut (common practice, no source)."""
 
-LOWEST_PLAIN_STRING = 55
-"""Strings that sound lower than G3 are wound, and are drawn heavier (common practice, no source)."""
+LOWEST_PLAIN_STRING = 53
+"""Strings that sound lower than F3 are wound, and are drawn heavier (common practice, no source).
+
+The third string of a guitar tuned a whole step down sounds F3.
+"""
 
 _MIRRORED = str.maketrans("┤┥┐┑┘┙◂▸", "├┝┌┍└┕▸◂")
 

@@ -13,7 +13,7 @@ from drill.errors import FretsureError, UnknownName
 from drill.memory import ReasonKind
 from drill.practice.learner_store import BEHIND
 from drill.present.reasons import reason_afterwards
-from drill.questions.answers import FretAnswer
+from drill.questions.answers import FretAnswer, hint_beside
 from drill.questions.deciding import answer_kind
 from drill.questions.marks import right_frets, verdict_picture
 from drill.questions.wording import string_label
@@ -84,7 +84,7 @@ class DrillScreen(BaseScreen):
         self._begun = 0
         self._footer_asks = True
         self._hinted: set[str] = set()
-        """Kinds of answer that this drill has said how to type."""
+        """Families whose answers this drill has said how to type."""
 
     def bar(self) -> TimeBar:
         return TimeBar(id="time")
@@ -333,14 +333,14 @@ class DrillScreen(BaseScreen):
 
     def _show_beats(self) -> None:
         """Fill a mark with each beat of the bar; once the bar is over, say what kind of answer is wanted."""
-        if not self.is_asked:
+        if self.question is None or not self.is_asked:
             return
-        moving = self.settings.motion == "running"
-        begun = beats_begun(self._now_s() - self._asked_s, self.settings.beat_s) if moving else 0
+        beat_s, moving = self.settings.beat_s, self.settings.motion == "running"
+        begun = beats_begun(self._now_s() - self._asked_s, beat_s) if moving else 0
         if begun == self._begun and moving:
             return
         self._begun = min(begun, BEATS_IN_A_BAR + 1)
-        self.board.put(beat_marks(begun, self.board.layout_now.scale))
+        self.board.put(beat_marks(begun, round(self.question.target_s / beat_s), self.board.layout_now.scale))
         if begun > BEATS_IN_A_BAR:
             self._hint()
 
@@ -353,7 +353,7 @@ class DrillScreen(BaseScreen):
         if question.solved:
             self.board.field.close()
             self.board.hint(ANY_KEY)
-        elif type(self._kind).__name__ not in self._hinted:
+        elif question.card.family not in self._hinted:
             self._hint()
         self._show_words(question)
 
@@ -370,16 +370,16 @@ class DrillScreen(BaseScreen):
         self._update_footer()
 
     def _hint(self) -> None:
-        """Say what kind of answer is wanted: at the first of its kind, and to who has not answered within the bar."""
-        if self._kind is not None:
-            self._hinted.add(type(self._kind).__name__)
-            sort, _, example = self._kind.hint.partition(", ")
+        """Say what kind of answer is wanted: at the first of its family, and to who has not answered within the bar."""
+        if self._kind is not None and self.question is not None:
+            self._hinted.add(self.question.card.family)
+            sort, _, example = hint_beside(self._kind, self.question.card.accepts).partition(", ")
             self.board.hint(self.settings.voice.hint(example or sort))
 
     def _show_answer(self, verdict: Verdict) -> None:
         if self.verdict is verdict:  # the learner may be at the next question already
             words = verdict_content(verdict, self.settings)
-            if self.board.layout_now.scale and self.question:  # with room to spare, also why it was asked
+            if self.board.layout_now.scale and self.question and not verdict.right:  # there is room, and time to read
                 words = words + Content.styled(f"\n{reason_afterwards(self.question.reason)}", "$neck-quiet")
             self.board.put(words)  # by now the question has its size
             self.board.show_neck(verdict_picture(verdict.card, verdict.given), right_frets(verdict.card))
