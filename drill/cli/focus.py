@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from drill.cli.learner import chosen_deck
+from drill.cli.requests import FocusRequest
 from drill.decks import Focus
 from drill.decks.strings import find_string
 from drill.decks.typed_focus import read_words
@@ -14,9 +13,6 @@ from drill.settings import Settings
 from drill.theory.keys import Key, in_other_languages, parse_key
 from drill.theory.names import NoteLanguage
 from drill.theory.neck import Tuning
-
-if TYPE_CHECKING:
-    from drill.cli.commands.drilling import FocusRequest
 
 
 def read_focus(request: FocusRequest, settings: Settings) -> Focus:

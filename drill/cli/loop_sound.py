@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from drill.cli.learner import load_settings
 from drill.cli.output import notify
+from drill.cli.requests import LoopRequest
 from drill.errors import NoSound
 from drill.lookup.loops import LoopView
 from drill.practice.playback import play_loop, refuse_without_numpy
@@ -13,9 +12,6 @@ from drill.sound.arrangement import Arrangement, arrange
 from drill.system import files
 from drill.system.environment import Environment, expand_user
 from drill.theory.bars import bar_seconds
-
-if TYPE_CHECKING:
-    from drill.cli.commands.looking_up import LoopRequest
 
 STEP_S = 0.05
 

@@ -8,14 +8,14 @@
     progress.forecast                how many cards fade in each coming day
     progress.weeks, .days, .mixups   from the log, read once when first asked for
     progress.calibration             the chances predicted, and the share of right answers observed
-    progress.card_history(card)      one card: status, attempts, why it is or is not asked next
+    card_history(card, progress)     one card: status, attempts, why it is or is not asked next
 
 Every figure is worked out once, when it is first asked for. Only `weeks`, `days`, `mixups` and `card_history` read the
 log; all others cost the same however long the log is.
 
     asked_cards    a card of the log as this learner is asked it
     card_status    CardStatus, CardGroup, GroupRow, SpotRow
-    card_history   CardHistory
+    card_history   CardHistory, card_history
     readiness      KeyReadiness, Needed
     history        Period
     mixup_counts   MixupRow

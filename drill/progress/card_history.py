@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple
 
 from drill.memory import Planner, ReasonKind, Settled, Standing, fades_at
 from drill.present.figures import how_many, per_cent
 from drill.present.reasons import reason_sentence
 from drill.progress.asked_cards import card_as_asked, entry_in
 from drill.progress.card_status import CardStatus
+from drill.progress.overview import Progress
 from drill.questions.card import Card
 from drill.record import AttemptRow
-
-if TYPE_CHECKING:
-    from drill.progress.overview import Progress
 
 DRILL_S = 300.0
 """The length in seconds of the drill whose first card is looked at."""

@@ -12,7 +12,6 @@ from drill.memory.calibration import Calibration
 from drill.present.dates import moment
 from drill.progress import history
 from drill.progress.asked_cards import card_as_asked
-from drill.progress.card_history import CardHistory, card_history
 from drill.progress.card_status import (
     GROUPINGS,
     CardGroup,
@@ -182,7 +181,3 @@ class Progress:
         if self.deck_option:
             options.append(f"--deck {shell_quoted(self.deck_option)}")
         return " ".join(("fretsure focus", *options))
-
-    def card_history(self, card_id: str) -> CardHistory:
-        """Everything known about one card. Raises `UnknownName`."""
-        return card_history(card_id, self)

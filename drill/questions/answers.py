@@ -14,7 +14,7 @@ ChordAnswer NumeralAnswer     a chord, its numeral in a key
 
 import re
 import unicodedata
-from collections.abc import Collection, Iterable
+from collections.abc import Iterable
 from functools import cache
 from typing import NamedTuple, Protocol
 
@@ -29,7 +29,6 @@ from drill.theory.pitch import Note
 
 _NO_SIGNS_TYPED = "0"
 _G, _E_MINOR = named(Note.of("G")), named(Note.of("E")) + "m"
-_D, _B_MINOR = named(Note.of("D")), named(Note.of("B")) + "m"
 _WORDS_FOR_NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven")
 
 
@@ -51,15 +50,6 @@ class AnswerKind(Protocol):
 
         It is told from all answers that the question could have, never from the right one: that would betray it.
         """
-
-
-def hint_beside(kind: AnswerKind, answers: Collection[str]) -> str:
-    """The hint of a question with these canonical answers: an example that is one of them gives way to another."""
-    hint = kind.hint
-    for answer, (example, other) in _OTHER_EXAMPLES.get(type(kind).__name__, {}).items():
-        if answer in answers:
-            hint = hint.replace(example, other)
-    return hint
 
 
 class NoteAnswer(NamedTuple):
@@ -339,18 +329,6 @@ class NumeralAnswer(NamedTuple):
 _TRIADS = (*("I", "II", "III", "IV", "V", "VI", "VII"), *("i", "ii", "iii", "iv", "v", "vi", "vii"), "iio", "viio")
 _NUMERALS = tuple(flat + numeral for numeral in _TRIADS for flat in ("", "b"))
 """What a triad of a key can be called; capitals and small letters are different numerals."""
-
-
-_OTHER_EXAMPLES = {
-    "NoteAnswer": {"Eb": (named(Note.of("E", -1)), named(Note.of("B", -1)))},
-    "KeyAnswer": {"G major": (_G, _D), "E minor": (_E_MINOR, _B_MINOR)},
-    "AnyKeyAnswer": {"G major": (_G, _D), "E minor": (_E_MINOR, _B_MINOR)},
-    "SignatureAnswer": {"3 flats": ("3 flats", "4 flats"), "2 sharps": ("2#", "3#")},
-    "DegreeAnswer": {"5": ("5", "6"), "b3": ("b3", "b7")},
-    "ChordAnswer": {"Gm": (f"{_G}m", f"{_D}m"), "Bdim": (f"{named(Note.of('B'))}dim", f"{named(Note.of('A'))}dim")},
-    "NumeralAnswer": {"IV": ("IV", "V"), "vi": ("vi", "iii")},
-}
-"""For each kind of answer: the answers that its hint has for examples, as they stand there, and others instead."""
 
 
 # -- whole answers -----------------------------------------------------------------------------------------------------

@@ -4,8 +4,9 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
-from drill.questions.answers import AnswerKind, hint_beside
+from drill.questions.answers import AnswerKind
 from drill.questions.facets import Facets
+from drill.questions.hints import hint_beside
 from drill.questions.ids import CardName
 from drill.questions.mixups.mixup import Mixup, fitting
 from drill.questions.picture import Picture

@@ -7,7 +7,8 @@ import io
 import pytest
 
 from drill import settings as settings_file
-from drill.cli.commands.drilling import FocusRequest, TodayRequest, drill_focus, drill_today
+from drill.cli.commands.drilling import TodayRequest, drill_focus, drill_today
+from drill.cli.requests import FocusRequest
 from drill.cli.tuning_lines import UNCHECKED
 from drill.errors import NoSound, UsageProblem
 from drill.practice.hearing import CLOSED, OPENED

@@ -9,15 +9,16 @@ import pytest
 from drill.cli.commands import MODULES, commands
 from drill.cli.commands.classroom import ClassRequest
 from drill.cli.commands.decks import CardsRequest, DecksRequest
-from drill.cli.commands.drilling import FocusRequest, ProgramRequest, TodayRequest
+from drill.cli.commands.drilling import ProgramRequest, TodayRequest
 from drill.cli.commands.help import HelpRequest
-from drill.cli.commands.looking_up import KeyRequest, LoopRequest
+from drill.cli.commands.looking_up import KeyRequest
 from drill.cli.commands.progress import ProgressRequest
 from drill.cli.commands.record import ExportRequest, FileRequest, RestoreRequest
 from drill.cli.commands.rounds import RoundRequest
 from drill.cli.commands.sheet import SheetRequest
 from drill.cli.focus import read_focus
 from drill.cli.parser import build_parser, parse
+from drill.cli.requests import FocusRequest, LoopRequest
 from drill.decks import Focus
 from drill.decks.strings import find_string
 from drill.errors import UnknownName

@@ -14,6 +14,7 @@ from drill.practice.session import Session
 from drill.present.figures import per_cent
 from drill.present.reasons import reason_sentence
 from drill.progress import Progress
+from drill.progress.card_history import card_history
 from drill.questions.wording import to_ascii
 from drill.record import Record
 from drill.settings import Settings
@@ -32,7 +33,7 @@ def test_the_first_card_is_what_a_drill_would_ask_first() -> None:
     progress = newcomer()
     choice = Planner(Learner(), progress.deck.items, progress.now_s).next(progress.now_s, 300)
     assert choice is not None
-    history = progress.card_history(choice.card)
+    history = card_history(choice.card, progress)
     assert history.why.startswith("It is what a drill would ask first.")
     assert history.why.endswith(reason_sentence(choice.reason))
     assert history.status.state == "fresh"
@@ -41,21 +42,21 @@ def test_the_first_card_is_what_a_drill_would_ask_first() -> None:
 
 def test_a_part_waits_for_the_whole_tasks_that_rest_on_it() -> None:
     progress = newcomer()
-    history = progress.card_history("fret-of-note:string=6:note=A")
+    history = card_history("fret-of-note:string=6:note=A", progress)
     # A on the low E string (fret 5) holds the index finger in A minor and in C major
     assert set(history.waits_for) == {"shape-anchor:key=Am:shape=string-6", "shape-anchor:key=C:shape=string-6"}
     assert history.why == (
         "It is not asked yet: 2 larger questions contain it and come first; if one of them goes wrong, this one is "
         "asked by itself."
     )
-    assert progress.card_history("shape-anchor:key=Em:shape=string-5").waits_for == ()
+    assert card_history("shape-anchor:key=Em:shape=string-5", progress).waits_for == ()
 
 
 def test_for_whoever_begins_with_the_notes_no_part_waits_for_its_whole() -> None:
     progress = replace(newcomer(), settings=Settings(start="notes"))
-    first = progress.card_history("fret-of-note:string=6:note=A")
+    first = card_history("fret-of-note:string=6:note=A", progress)
     assert first.why.startswith("It is what a drill would ask first.")
-    later = progress.card_history("fret-of-note:string=6:note=B")
+    later = card_history("fret-of-note:string=6:note=B", progress)
     assert later.waits_for == ()
     assert later.why == "It is not asked yet: new cards come a few at a time, in the order of the deck."
 
@@ -65,7 +66,7 @@ def test_a_part_that_its_whole_proves_says_so() -> None:
     whole = deck.entries["shape-anchor:key=Am:shape=string-6"].item
     for day in (4, 3, 2, 1):
         learner.observe(whole, Attempt(whole.card, MONDAY_MORNING - day * 86_400.0, True, 1.2))
-    history = newcomer(learner).card_history("fret-of-note:string=6:note=A")
+    history = card_history("fret-of-note:string=6:note=A", newcomer(learner))
     assert history.why == "It is not asked: a question that rests on the same facts keeps proving it."
 
 
@@ -74,11 +75,11 @@ def test_new_cards_that_wait_for_nothing_wait_for_their_turn() -> None:
     cards = [card for card, entry in progress.deck.entries.items() if entry.item.family == "note-at-fret"]
     for card in cards[1:]:
         why = "It is not asked yet: new cards come a few at a time, in the order of the deck."
-        assert progress.card_history(card).why == why
+        assert card_history(card, progress).why == why
 
 
 def test_a_card_of_another_deck_says_so() -> None:
-    history = newcomer().card_history("note-at-fret:string=1:fret=5")
+    history = card_history("note-at-fret:string=1:fret=5", newcomer())
     assert history.why == "It is not asked: it is not in the deck “Two shapes, every key”."
     assert history.card.accepts == ("A",)
 
@@ -88,12 +89,12 @@ def test_a_card_of_another_deck_says_so() -> None:
 )
 def test_no_card(card: str) -> None:
     with pytest.raises(UnknownName):
-        newcomer().card_history(card)
+        card_history(card, newcomer())
 
 
 def test_a_known_card_tells_its_history_and_when_it_fades(progress: Progress) -> None:
     fluent = next(s for s in progress.statuses if s.state == "fluent" and s.asked > 3)
-    history = progress.card_history(fluent.card)
+    history = card_history(fluent.card, progress)
     assert {row.card for row in history.attempts} == {fluent.card}
     assert sum(row.correct is not None for row in history.attempts) == fluent.asked
     assert history.status == fluent
@@ -105,7 +106,7 @@ def test_a_known_card_tells_its_history_and_when_it_fades(progress: Progress) ->
 @pytest.mark.parametrize("state", ["fading", "fluent"])
 def test_a_card_met_before_tells_how_well_it_is_known_and_no_place_in_a_queue(progress: Progress, state: str) -> None:
     """The planner follows no fixed order, so that a place in it would not be true."""
-    alike = [progress.card_history(status.card) for status in progress.statuses if status.state == state]
+    alike = [card_history(status.card, progress) for status in progress.statuses if status.state == state]
     told = [history for history in alike if not history.why.startswith("It is what a drill would ask first")]
     assert told
     for history in told:
@@ -122,7 +123,7 @@ def test_a_card_that_holds_but_is_slow_says_by_how_much() -> None:
     for day in (3, 2, 1):
         for item in cards:
             learner.observe(item, Attempt(item.card, MONDAY_MORNING - day * 86_400.0, True, 20.0))
-    told = [newcomer(learner).card_history(item.card) for item in cards]
+    told = [card_history(item.card, newcomer(learner)) for item in cards]
     assert {history.status.state for history in told} == {"slow"}
     history = next(history for history in told if not history.why.startswith("It is what a drill would ask first"))
     assert re.fullmatch(r"You know it, but slowly: in about [0-9.]+ s; the target is 1\.5 s\.", history.why)
@@ -135,13 +136,13 @@ def test_what_never_came_right_is_not_said_to_be_known(fake_environment: Environ
         session.give_up()
         progress = Progress(session.store.learner, record, session.deck, session.settings, fake_environment.now())
         why = "You have not had it right yet."
-        assert progress.card_history(card).why == why
+        assert card_history(card, progress).why == why
 
 
 def test_a_card_of_another_deck_is_quoted_as_this_learner_is_asked_it() -> None:
     """On 15 frets A minor fits only at fret 12 of the A string, D flat major not where its neck ends."""
     progress = replace(beginner(deck="naturals"), log=Empty())
     for key, asked in (("Am", "A minor, A-string shape: index"), ("Db", "Db major, whole A-string shape: index")):
-        history = progress.card_history(f"shape-anchor:key={key}:shape=string-5")
+        history = card_history(f"shape-anchor:key={key}:shape=string-5", progress)
         assert to_ascii(history.card.prompt).startswith(asked)
         assert progress.prompt(history.status.entry) == history.card.prompt

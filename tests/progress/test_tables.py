@@ -13,13 +13,14 @@ from typing import Any
 
 import pytest
 
-from drill.cli.commands.drilling import FocusRequest
 from drill.cli.focus import read_focus
 from drill.cli.parser import parse
+from drill.cli.requests import FocusRequest
 from drill.decks import Focus, load_deck
 from drill.memory import State
 from drill.present.figures import per_cent, seconds
 from drill.progress import GROUPINGS, Progress
+from drill.progress.card_history import card_history
 from drill.progress.columns import CARD_HISTORY, PROGRESS, card_history_object, progress_object
 from drill.progress.lines import Lines, answer_text
 from drill.questions.wording import named_key, to_ascii, to_screen
@@ -70,12 +71,12 @@ def test_every_key_is_documented_and_every_documented_key_is_there(told: dict[st
 
 def test_a_cards_keys_are_documented_too(progress: Progress) -> None:
     often = max(progress.statuses, key=lambda status: status.asked)
-    told = card_history_object(progress.card_history(often.card), progress)
+    told = card_history_object(card_history(often.card, progress), progress)
     assert set(paths(json.loads(json.dumps(told)))) == set(meanings(CARD_HISTORY))
 
 
 def test_json_promises_no_date_that_the_screens_do_not_promise(progress: Progress) -> None:
-    history = progress.card_history(progress.statuses[0].card)
+    history = card_history(progress.statuses[0].card, progress)
     for days, told in ((27, True), (29, False)):
         ahead = history._replace(fades_at_s=progress.now_s + days * 86_400)
         assert bool(card_history_object(ahead, progress)["fades"]) is told
@@ -171,7 +172,7 @@ def test_a_beginner_is_told_where_to_begin_and_nothing_else() -> None:
 
 def test_a_card_in_lines(progress: Progress) -> None:
     often = max(progress.statuses, key=lambda status: status.asked)
-    text = "\n".join(Lines(progress, utc_time).card_history(progress.card_history(often.card)))
+    text = "\n".join(Lines(progress, utc_time).card_history(card_history(often.card, progress)))
     asked = f"Asked {often.asked} times, right {often.right} times."
     assert f"{asked} These times include reading and the key press." in text
     assert f"Strength {per_cent(often.strength)}" in text
@@ -185,7 +186,7 @@ def test_a_card_in_lines(progress: Progress) -> None:
 
 
 def test_a_day_of_the_month_has_no_leading_zero(progress: Progress) -> None:
-    history = progress.card_history(progress.statuses[0].card)
+    history = card_history(progress.statuses[0].card, progress)
     third = datetime(2026, 2, 3, 9, 5, tzinfo=UTC).timestamp()
     soon = history._replace(fades_at_s=third)
     lines = Lines(replace(progress, now_s=third - 1), utc_time).card_history(soon)

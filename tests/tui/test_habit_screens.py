@@ -9,6 +9,7 @@ import pytest
 
 from drill.decks import load_deck
 from drill.present.summaries import NextStep
+from drill.progress.card_history import card_history
 from drill.record import DrillRow, LandingRow, Record
 from drill.settings import Settings
 from drill.system.environment import Environment
@@ -224,7 +225,7 @@ async def test_home_and_progress_agree_on_a_day_of_misses(
         assert {spot: row.recall for spot, row in progress.spots.items()} == view.strengths
         for status in progress.statuses:
             if status.seen:
-                assert progress.card_history(status.card).status.strength == pytest.approx(status.strength, abs=1e-9)
+                assert card_history(status.card, progress).status.strength == pytest.approx(status.strength, abs=1e-9)
 
 
 async def test_after_tells_what_was_landed_on_in_rounds_of_these_keys(

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from drill.cli.commands import Command, add_deck_option, add_json_option, add_repeated_option, whole_number
 from drill.cli.learner import chosen_deck, load_settings, open_progress, open_record
 from drill.cli.output import notify
+from drill.cli.requests import FocusRequest
 from drill.errors import UsageProblem
 from drill.system.environment import Environment
 from drill.system.slow_notice import notify_if_slow
@@ -34,25 +35,6 @@ class TodayRequest(NamedTuple):
     deck: str | None
     plain: bool
     json: bool
-    listen: bool = False
-    words: Sequence[str] = ()
-
-
-class FocusRequest(NamedTuple):
-    """What `fretsure focus` was asked for; strings, keys, families and shapes as they were typed.
-
-    `words` name them in one line, as on the screen: "Eb minor on the A string".
-    """
-
-    minutes: int | None
-    deck: str | None
-    plain: bool
-    json: bool
-    string: Sequence[str]
-    key: Sequence[str]
-    family: Sequence[str]
-    shape: Sequence[str]
-    weakest: bool
     listen: bool = False
     words: Sequence[str] = ()
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from drill.cli.commands import Command, add_json_option, add_tempo_option, whole_number
 from drill.cli.output import notify, print_json, print_lines
+from drill.cli.requests import LoopRequest
 from drill.errors import UnknownName, UsageProblem
 from drill.system.environment import Environment
 
@@ -29,21 +30,6 @@ class KeyRequest(NamedTuple):
     index_fret: int | None
     show: Show | None
     json: bool
-    svg: str | None = None
-
-
-class LoopRequest(NamedTuple):
-    """What `fretsure loop` was asked for; the chords as they were typed."""
-
-    chords: Sequence[str]
-    show: Show | None
-    play: bool
-    wav: str | None
-    midi: str | None
-    tempo: int | None
-    json: bool
-    rests: str | None = None
-    count_notes: bool = False
     svg: str | None = None
 
 

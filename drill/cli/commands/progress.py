@@ -40,17 +40,19 @@ def show_progress(request: ProgressRequest, environment: Environment) -> None:
 
 
 def _object(progress: Progress, card: str | None) -> dict[str, Any]:
+    from drill.progress.card_history import card_history
     from drill.progress.columns import card_history_object, progress_object
 
-    return card_history_object(progress.card_history(card), progress) if card else progress_object(progress)
+    return card_history_object(card_history(card, progress), progress) if card else progress_object(progress)
 
 
 def _lines(progress: Progress, environment: Environment, card: str | None) -> Iterator[str]:
     from drill.present.dates import local
+    from drill.progress.card_history import card_history
     from drill.progress.lines import Lines
 
     lines = Lines(progress, partial(local, environment=environment), environment.columns)
-    return lines.card_history(progress.card_history(card)) if card else lines.all()
+    return lines.card_history(card_history(card, progress)) if card else lines.all()
 
 
 def _progress_options(parser: argparse.ArgumentParser) -> None:

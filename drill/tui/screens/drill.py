@@ -13,8 +13,9 @@ from drill.errors import FretsureError, UnknownName
 from drill.memory import ReasonKind
 from drill.practice.learner_store import BEHIND
 from drill.present.reasons import reason_afterwards
-from drill.questions.answers import FretAnswer, hint_beside
+from drill.questions.answers import FretAnswer
 from drill.questions.deciding import answer_kind
+from drill.questions.hints import hint_beside
 from drill.questions.marks import right_frets, verdict_picture
 from drill.questions.wording import string_label
 from drill.system.streams import can_show

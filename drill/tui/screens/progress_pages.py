@@ -13,6 +13,7 @@ from drill.present.dates import local, relative_day
 from drill.present.figures import how_many, per_cent, seconds
 from drill.present.neck_drawing import RAMP, band, block
 from drill.progress import Grouping, GroupRow, KeyReadiness, Needed, Period, Progress, SpotRow
+from drill.progress.card_history import card_history
 from drill.progress.card_status import CardGroup
 from drill.progress.columns import MOST_HELD_BACK
 from drill.progress.history import trend_sentence, with_gaps
@@ -112,7 +113,7 @@ def _spot_lines(progress: Progress, spot: Spot, settings: Settings, environment:
     yield Content.assemble((f"String {spot.string}, fret {spot.fret}  ", "bold"), _spot_reading(row))
     asked = [status for status in row.statuses if status.seen]
     for status in asked or row.statuses[:1]:
-        history = progress.card_history(status.card)
+        history = card_history(status.card, progress)
         fades = history.fades_at_s
         ahead = f" Fades {relative_day(fades, environment)}." if fades is not None and fades > progress.now_s else ""
         figures = f"{reading(status.strength)}, {status.right} of {status.asked} right.{ahead} " if asked else ""
