@@ -82,8 +82,8 @@ LINES: Mapping[str, tuple[str, Columns]] = {
              "answered"),
             ("in_time", "cards of the neck whose newest answer came in time"),
             ("in_time_week_ago", "the same a week ago; null if nothing was asked before then"),
-            ("ending", "known if nothing more was urgent, in time if all came right in time today, time if the time was "
-             "up, null if the input ended"),
+            ("ending", "known if nothing more was urgent, in time if all came right in time, time if the time was up, "
+             "null if the input ended"),
             ("next", "a faster tempo or the next deck to take; null if there is no reason to",
              _columns(("tempo_bpm", "beats a minute"), ("deck", "the deck's id"))),
             ("homework", "what is set with the deck; null if nothing is", ASSIGNMENT),
