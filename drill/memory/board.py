@@ -229,13 +229,17 @@ class Board:
         """Whether a part that was asked for, or missed, is still to come in this drill."""
         return not self.kinds.rests(self.items[part].family) or (part in self.diary.missed and self.comes_back(part))
 
-    def comes_back(self, card: str) -> bool:
-        """Whether a card missed in this drill returns; of a kind that rests only the one missed longest ago does."""
+    def comes_back(self, card: str, *, surely: bool = False) -> bool:
+        """Whether a card missed in this drill returns; of a kind that rests only the one missed longest ago does.
+
+        It does so `surely` where no single miss could let its kind rest.
+        """
         missed, family = self.diary.missed, self.items[card].family
         if card not in missed or not self.kinds.returns(family):
             return False
         first = next(other for other in missed if self.items[other].family == family)
-        return card == first or not self.kinds.rests(family)
+        rests = self.kinds.may_rest_soon if surely else self.kinds.rests
+        return card == first or not rests(family)
 
     def unproven(self) -> Iterator[Item]:
         """The cards that need a question and do not hold, in time, now and tomorrow; those never asked among them.

@@ -25,6 +25,7 @@ from typing import NamedTuple
 
 from drill.memory.board import Board, Start
 from drill.memory.constants import DAY_S
+from drill.memory.diary import RETURN_S
 from drill.memory.front import Front
 from drill.memory.item import Attempt, Item
 from drill.memory.learner import Learner
@@ -175,9 +176,11 @@ class Planner:
         """Whether whatever needs a question holds, or came right in time in this drill."""
         return self._board.all_hold() or self._board.all_prompt()
 
-    def comes_back(self, card: str) -> bool:
-        """Whether a card that was missed in this drill is to be asked again, if the time suffices."""
-        return card not in self._left_out and self._board.comes_back(card)
+    def comes_back(self, card: str, seconds_left: float) -> bool:
+        """Whether a card that was missed just now is sure to be asked again in this drill."""
+        if seconds_left < RETURN_S + TIGHT_S or card in self._left_out:
+            return False
+        return self._board.comes_back(card, surely=True)
 
     def standing(self, card: str, now_s: float, seconds_left: float) -> Standing:
         """Why the card would be asked now, or why not; `KeyError` for a card that is not among the items."""

@@ -277,7 +277,7 @@ class Session:
             mixups=judgement.mixups,
             thinking_s=self.watch.thinking_s,
             target_s=question.target_s,
-            comes_back=self.seconds_left > 0 and self.planner.comes_back(card.id),
+            comes_back=self.planner.comes_back(card.id, self.seconds_left),
             strength_before=before,
             last_thinking_s=last_s,
             net_thinking_s=self._net_s(card, self.watch.thinking_s, how),
