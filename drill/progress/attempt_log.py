@@ -20,6 +20,9 @@ class AttemptLog(Protocol):
     def attempts(self, card: str | None = None) -> Iterator[AttemptRow]:
         """Every attempt, or those at one card, in the order in which they were asked."""
 
+    def last_answers(self) -> list[AttemptRow]:
+        """The newest answer to each card."""
+
     def attempt_count(self) -> int:
         """How many attempts there are."""
 
