@@ -258,11 +258,19 @@ class Board:
     def all_prompt(self) -> bool:
         """Whether every card that needs a question and does not hold came right in time in this drill.
 
-        It counts only where four in five did so at the first go: what was told a moment ago is drilled on.
+        It counts only for who knew them: what was told a moment ago is drilled on.
         """
+        return self.knew_them and all(item.card in self.diary.prompt for item in self.unproven())
+
+    @property
+    def knew_them(self) -> bool:
+        """Whether four in five cards of this drill came right in time at the first go."""
         first = self.diary.in_time.values()
-        knew_them = sum(first) >= STEADY * len(first)
-        return knew_them and all(item.card in self.diary.prompt for item in self.unproven())
+        return sum(first) >= STEADY * len(first)
+
+    def is_late(self, item: Item) -> bool:
+        """Whether the card came right too late in this drill for who knew most of the others."""
+        return self.knew_them and item.card not in self.diary.prompt
 
     def _holds(self, item: Item) -> bool:
         prospect, state = self.prospects[item.card], self.learner.cards[item.card]

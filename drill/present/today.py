@@ -2,7 +2,7 @@
 
 Today           the topics of the next drill, about how many answers fit, and its length
 today_sentence  the sentence
-done_sentence   what it says once today's minutes are done: what tomorrow brings
+done_sentence   what it says once today's drill is done: what tomorrow brings
 first_sentence  the same before the first drill: what Enter does
 letters         the first topics, to be drawn large
 topic_name      a topic as it is listed: a key, a string by its number, a kind of question by its title
@@ -64,17 +64,16 @@ def today_sentence(today: Today, language: NoteLanguage) -> str:
 
 
 def done_sentence(tomorrow: Today, language: NoteLanguage) -> str:
-    """That today's minutes are done, what tomorrow brings, and that one may go on.
+    """That today's drill is done, what tomorrow brings, and what is worth doing now.
 
     >>> from drill.theory.keys import parse_key
     >>> done_sentence(Today((parse_key("Dm"),), (), (parse_key("Am"),), 60, 5), "english")
-    'Today is done. Tomorrow brings D minor for the first time, and A minor again. Enter keeps drilling, if you like.'
+    "Today's drill is done: now play. Tomorrow brings D minor for the first time, and A minor again."
     >>> done_sentence(Today((), (), (), 60, 5), "english")
-    'Today is done, and nothing fades by tomorrow. Enter keeps drilling, if you like.'
+    "Today's drill is done: now play. Nothing fades by tomorrow."
     """
     brings = _brings(tomorrow, language)
-    said = f"Today is done. Tomorrow brings {brings}." if brings else "Today is done, and nothing fades by tomorrow."
-    return f"{said} Enter keeps drilling, if you like."
+    return f"Today's drill is done: now play. {f'Tomorrow brings {brings}' if brings else 'Nothing fades by tomorrow'}."
 
 
 def _brings(today: Today, language: NoteLanguage) -> str:

@@ -12,6 +12,9 @@ from drill.questions.catalogue import FAMILIES
 from drill.questions.facets import string_of
 from drill.theory.keys import Key
 
+FILLED = 0.8
+"""A drill lasts its whole time if what it has to ask fills so much of it: misses and slow answers come again."""
+
 
 def todays(progress: Progress, preview: Preview, minutes: int, answers: int | None = None) -> Today:
     """The topics of the drill that the planner foresees, and its length in minutes and in answers.
@@ -27,7 +30,7 @@ def todays(progress: Progress, preview: Preview, minutes: int, answers: int | No
         first=first,
         more=more,
         back=tuple(topic for topic in _weakest_first(back, progress) if topic not in more),
-        answers=answers if answers and answers <= preview.needed else None,
+        answers=answers if answers and preview.needed >= FILLED * answers else None,
         minutes=minutes,
         asks=preview.asks,
     )

@@ -179,6 +179,21 @@ def test_who_knows_all_of_a_deck_is_done_once_each_card_came_right_in_time(slips
     assert set(repeated) <= {*slips}, "nothing comes twice to fill the time"
 
 
+def test_what_comes_late_from_who_knows_the_rest_is_asked_again_before_parts_that_the_whole_keeps_proving():
+    late = {"whole:1:minor:5", "whole:6:major:6"}
+
+    class Late(Drill):
+        def answer(self, item, now):
+            self.thinking = 4.0 if item.card in late and not self.times[item.card] else 1.2
+            return super().answer(item, now)
+
+    drill = Late(keys(8), start="speed")
+    log = drill.run()
+    assert drill.planner.ending is Ending.IN_TIME
+    again = [choice for choice, _ in log if choice.reason.kind is ReasonKind.SETTLING]
+    assert sorted(choice.card for choice in again) == sorted(late)
+
+
 def test_who_was_told_most_of_it_or_comes_too_late_goes_on_until_the_time_is_up():
     for knows, thinking in ((lambda card, before: before > 0, 1.2), (lambda card, before: True, 3.4)):
         drill = Drill(keys(2), knows, thinking=thinking, start="speed")

@@ -41,7 +41,8 @@ def test_a_deck_without_keys_names_its_strings() -> None:
 def test_answers_are_counted_only_where_the_drill_lasts_its_whole_time() -> None:
     for answers, told in (
         (40, "about 40 answers in 5 minutes."),
-        (45, "5 minutes at most."),
+        (50, "about 50 answers in 5 minutes."),
+        (55, "5 minutes at most."),
         (None, "5 minutes at most."),
     ):
         today = todays(beginner(), foreseen((C_LOW,), ()), 5, answers)
