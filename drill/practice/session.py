@@ -250,9 +250,8 @@ class Session:
         from drill.practice.growth import growth
         from drill.practice.summary import summarise
 
-        summary = summarise(self.verdicts, self.watch.spent_s, self.deck, self.store.learner, now_s)
-        if self.question is None:
-            summary = summary._replace(ending=self.planner.ending)
+        ending = self.planner.ending if self.question is None else None
+        summary = summarise(self.verdicts, self.watch.spent_s, self.deck, self.store.learner, now_s, ending)
         with suppress(FretsureError):  # a damaged answer of long ago is told of elsewhere
             return summary._replace(growth=growth(self.store, self.deck.neck, now_s))
         return summary

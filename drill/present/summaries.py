@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from drill.system.environment import Environment
 
 NOTHING_URGENT = "Nothing more is urgent today: every card here is known, and still will be tomorrow."
-ALL_IN_TIME = "All of it came right in time today, so the drill ends here; tomorrow shows what lasts."
+ALL_IN_TIME = "All of it came right in time today, so the drill ends here."
 EARLY = {Ending.KNOWN: NOTHING_URGENT, Ending.IN_TIME: ALL_IN_TIME}
 """What is said where a drill ends before its time."""
 NOTHING_ANSWERED = "Nothing was answered, so nothing has changed."
