@@ -157,8 +157,8 @@ def _opening_lines(session: Session) -> Iterator[str]:
 
 def _summary_lines(summary: Summary, environment: Environment, voice: Voice) -> Iterator[str | Line]:
     """The end of a drill in words."""
-    if summary.is_known:
-        yield summaries.NOTHING_URGENT
+    if summary.ending in summaries.EARLY:
+        yield summaries.EARLY[summary.ending]
     if not summary.answered:
         yield summaries.NOTHING_ANSWERED
         return

@@ -26,6 +26,8 @@ OVERNIGHT_S = DAY_S / 2
 """What came right after such a gap was not only remembered from the same sitting."""
 STEADY = 0.8
 """The chance of a right answer within the bar from which a card is steady."""
+KNEW_THEM = 0.9
+"""Who has so many of the cards right in time at the first go of a drill knew them before it."""
 PROVERS = 6
 """Of the cards that may prove another, so many are looked at."""
 MOST_CARRIED = 9
@@ -55,9 +57,9 @@ class Board:
         self.start = start
         self.now_s = now_s
         self.anatomy = Anatomy(self.items)
-        self.diary = Diary(now_s)
-        self.kinds = Kinds()
         self.bar_s = max((item.target_s for item in ordered), default=0.0)
+        self.diary = Diary(now_s, self.bar_s)
+        self.kinds = Kinds()
         self.prospects: dict[str, Prospect] = {}
         self._provers = {item.card: tuple(self.anatomy.proving(item))[:PROVERS] for item in ordered}
         self._carriers = {item.card: tuple(self.anatomy.carrying(item))[:PROVERS] for item in ordered}
@@ -229,21 +231,48 @@ class Board:
         """Whether a part that was asked for, or missed, is still to come in this drill."""
         return not self.kinds.rests(self.items[part].family) or (part in self.diary.missed and self.comes_back(part))
 
-    def comes_back(self, card: str) -> bool:
-        """Whether a card missed in this drill returns; of a kind that rests only the one missed longest ago does."""
+    def comes_back(self, card: str, *, surely: bool = False) -> bool:
+        """Whether a card missed in this drill returns; of a kind that rests only the one missed longest ago does.
+
+        It does so `surely` where no single miss could let its kind rest.
+        """
         missed, family = self.diary.missed, self.items[card].family
         if card not in missed or not self.kinds.returns(family):
             return False
         first = next(other for other in missed if self.items[other].family == family)
-        return card == first or not self.kinds.rests(family)
+        rests = self.kinds.may_rest_soon if surely else self.kinds.rests
+        return card == first or not rests(family)
 
-    def all_hold(self) -> bool:
-        """Whether every card was met or is proved, and each that needs a question holds, in time, now and tomorrow.
+    def unproven(self) -> Iterator[Item]:
+        """The cards that need a question and do not hold, in time, now and tomorrow; those never asked among them.
 
         What came right only in one sitting does not count: that it holds is no more than predicted.
         """
-        met = (item for card, item in self.items.items() if card not in self.fresh)
-        return not self.unmet and all(self.is_spared(item) or self._holds(item) for item in met)
+        for card, item in self.items.items():
+            needs = not self.anatomy.is_part(item) if card in self.fresh else not self.is_spared(item)
+            if needs and (card in self.fresh or not self._holds(item)):
+                yield item
+
+    def all_hold(self) -> bool:
+        """Whether every card that needs a question was asked, and holds, in time, now and tomorrow."""
+        return next(self.unproven(), None) is None
+
+    def all_prompt(self) -> bool:
+        """Whether every card that needs a question and does not hold came right in time in this drill.
+
+        It counts only for who knew them: what was told a moment ago is drilled on.
+        """
+        return self.knew_them and all(item.card in self.diary.prompt for item in self.unproven())
+
+    @property
+    def knew_them(self) -> bool:
+        """Whether nearly all cards of this drill came right in time at the first go."""
+        first = self.diary.in_time.values()
+        return sum(first) >= KNEW_THEM * len(first)
+
+    def is_late(self, item: Item) -> bool:
+        """Whether the card came right too late in this drill for who knew most of the others."""
+        return self.knew_them and item.card not in self.diary.prompt
 
     def _holds(self, item: Item) -> bool:
         prospect, state = self.prospects[item.card], self.learner.cards[item.card]

@@ -25,9 +25,10 @@ class Miss(NamedTuple):
 
 
 class Diary:
-    """One drill, told by its attempts in order."""
+    """One drill, told by its attempts in order. In time is an answer within `bar_s` seconds, or the card's target."""
 
-    def __init__(self, began_s: float) -> None:
+    def __init__(self, began_s: float, bar_s: float = 0.0) -> None:
+        self.bar_s = bar_s
         self.last_s = began_s
         self.count = 0
         self.asked: deque[Item] = deque(maxlen=RETURN_AFTER + 1)
@@ -36,6 +37,8 @@ class Diary:
         """The cards asked."""
         self.in_time: dict[str, bool] = {}
         """Whether each of them came right and in time at its first answer; no played one is late."""
+        self.prompt: set[str] = set()
+        """The cards that came right in time when they were last asked."""
         self.new: set[str] = set()
         """The cards asked for the first time, or shown before."""
         self.missed: dict[str, Miss] = {}
@@ -68,8 +71,9 @@ class Diary:
             self.answers += 1
             self.right += attempt.right
         self.done[item.card] = item
-        quick = attempt.played or attempt.thinking_s is None or attempt.thinking_s <= item.target_s
+        quick = attempt.played or attempt.thinking_s is None or attempt.thinking_s <= max(item.target_s, self.bar_s)
         self.in_time.setdefault(item.card, attempt.right and quick)
+        (self.prompt.add if attempt.right and quick else self.prompt.discard)(item.card)
         self.missed.pop(item.card, None)
         self.failed.discard(item.card)
         self.errands.pop(item.card, None)

@@ -48,6 +48,10 @@ class Kinds:
         """Whether this kind is left until tomorrow, as long as there are others."""
         return self._running[family] >= TIRES_AFTER and self._balance[family] < 0
 
+    def may_rest_soon(self, family: str) -> bool:
+        """Whether one more miss would let this kind rest."""
+        return self._running[family] >= TIRES_AFTER - 1 and self._balance[family] <= 0
+
     def returns(self, family: str) -> bool:
         """Whether a missed card of this kind may come back in this drill."""
         return not (self.rests(family) and family in self._tried)

@@ -12,6 +12,7 @@ The rules are those of a private teacher with five minutes a day:
 - A kind that goes badly rests until tomorrow while anything else may come, but for one missed card, and holds nothing
   else up (`kinds`).
 - When everything is known and will be tomorrow, the drill ends early: at once if it is settled, or else after ENOUGH_S.
+  So it does once everything that needs a question came right in time today, almost always at the first go.
 
 `pools.POOLS` says in which order. The planner never asks a card that it asked just before, nor one whose answer the
 question before gave away, as long as there is another. Nothing depends on chance.
@@ -24,8 +25,8 @@ from typing import NamedTuple
 
 from drill.memory.board import Board, Start
 from drill.memory.constants import DAY_S
+from drill.memory.diary import RETURN_S
 from drill.memory.front import Front
-from drill.memory.gain import cost_s
 from drill.memory.item import Attempt, Item
 from drill.memory.learner import Learner
 from drill.memory.pools import POOLS, REFRESH_BELOW, May, Pool
@@ -40,7 +41,7 @@ LEAST_S = 2.0
 TIGHT_S = 20.0
 """With less time left than this, a card is asked only if its answer is expected in time."""
 ENOUGH_S = 60.0
-"""After so many seconds a drill ends if all that is left is to deepen what holds, in time, and will tomorrow."""
+"""After so many seconds a drill ends if all that is left is to deepen what holds, or came right in time today."""
 SHORTLIST = 8
 FORESEEN = 6
 """A preview names so many of the cards to be asked for the first time."""
@@ -78,16 +79,18 @@ class Standing(NamedTuple):
 
 
 class Preview(NamedTuple):
-    """What a drill will hold: cards in each state, about how many answers fit, and the cards it begins with.
+    """What a drill will hold: cards in each state, and the cards it begins with.
 
     `new` are to be asked for the first time, in their order; `back` were asked and need it again, the worthiest first.
+    A drill that has to ask `needed` cards before it may end early ends at once where it `asks` nothing.
     """
 
     fading: int
     slow: int
     fresh: int
     fluent: int
-    answers: int
+    needed: int
+    asks: bool = True
     new: tuple[str, ...] = ()
     back: tuple[str, ...] = ()
 
@@ -122,17 +125,19 @@ class Planner:
         self._left_out.add(card)
 
     def preview(self, now_s: float, seconds: float) -> Preview:
-        """Cards in each state at `now_s`, and about how many answers fit in `seconds`."""
-        items, prospects = self._board.items, self._board.prospects
-        states = [state_of(self.learner, item, now_s) for item in items.values()]
+        """What a drill of so many seconds that begins at `now_s` will hold."""
+        states = [state_of(self.learner, item, now_s) for item in self._board.items.values()]
         counts = {state.value: states.count(state) for state in State}
-        likely = sorted(items.values(), key=lambda item: -prospects[item.card].rate)
-        answers, left = 0, seconds
-        while likely and left > 0:
-            item = likely[answers % len(likely)]
-            left -= cost_s(self.learner, item, prospects[item.card].strength)
-            answers += 1
-        return Preview(**counts, answers=answers, new=self._new_ones(), back=self._back_again())
+        needed, asks = sum(1 for _ in self._board.unproven()), self.next(now_s, seconds) is not None
+        return Preview(**counts, needed=needed, asks=asks, new=self._new_ones(), back=self._back_again())
+
+    def is_through(self, attempts: Iterable[Attempt]) -> bool:
+        """Whether nothing is left that a drill has to ask today, after these attempts of today that were learnt."""
+        board = self._board
+        for attempt in attempts:
+            if attempt.card in board.items:
+                board.diary.add(board.items[attempt.card], attempt, new=False)
+        return bool(board.diary.done) and self._is_all_done
 
     def _new_ones(self) -> tuple[str, ...]:
         return tuple(item.card for item in self._front.ahead(FORESEEN)) if not self._front.is_closed else ()
@@ -148,7 +153,7 @@ class Planner:
         self._board.update(chain(self._touched, self._slice()), now_s)
         self._touched.clear()
         found = self._pick(seconds_left) if seconds_left >= LEAST_S else None
-        if found is None or self._is_enough(found[1], seconds_left):
+        if found is None or self._is_enough(*found, seconds_left):
             self.ending = self._ending(seconds_left)
             return None
         item, pool = found
@@ -160,14 +165,22 @@ class Planner:
             return ReasonKind.REMINDER
         return ReasonKind.EXAMPLE if self._lessons.is_met(item) else pool.name
 
-    def _is_enough(self, pool: Pool, seconds_left: float) -> bool:
+    def _is_enough(self, item: Item, pool: Pool, seconds_left: float) -> bool:
         """Whether the rest of the time is better spent on something else."""
         enough = self._board.diary.spent_s >= ENOUGH_S and seconds_left >= TIGHT_S
-        return enough and pool.name in _DEEPENING and self._board.all_hold()
+        can_wait = pool.name in _DEEPENING or (pool.name is ReasonKind.FRESH and self._board.anatomy.is_part(item))
+        return enough and can_wait and self._is_all_done
 
-    def comes_back(self, card: str) -> bool:
-        """Whether a card that was missed in this drill is to be asked again, if the time suffices."""
-        return card not in self._left_out and self._board.comes_back(card)
+    @property
+    def _is_all_done(self) -> bool:
+        """Whether whatever needs a question holds, or came right in time in this drill."""
+        return self._board.all_hold() or self._board.all_prompt()
+
+    def comes_back(self, card: str, seconds_left: float) -> bool:
+        """Whether a card that was missed just now is sure to be asked again in this drill."""
+        if seconds_left < RETURN_S + TIGHT_S or card in self._left_out:
+            return False
+        return self._board.comes_back(card, surely=True)
 
     def standing(self, card: str, now_s: float, seconds_left: float) -> Standing:
         """Why the card would be asked now, or why not; `KeyError` for a card that is not among the items."""
@@ -283,10 +296,11 @@ class Planner:
         return math.pow(ALIKE, len(asked[-1].groups & item.groups) + (asked[-1].family == item.family))
 
     def _ending(self, seconds_left: float) -> Ending:
-        if not self._board.items:
+        if self._board.items and seconds_left < TIGHT_S:
+            return Ending.TIME
+        if not self._board.items or not self._is_all_done:
             return Ending.EMPTY
-        known = seconds_left >= TIGHT_S
-        return Ending.KNOWN if known else Ending.TIME
+        return Ending.KNOWN if self._board.all_hold() else Ending.IN_TIME
 
     # -- reasons --------------------------------------------------------------------------------------------------
 

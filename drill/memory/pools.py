@@ -79,7 +79,7 @@ def _settling(board: Board, front: Front, may: May) -> Iterator[Item]:
         for item in board.by_rate(board.diary.done.values())
         if item.card not in board.diary.missed
         and board.diary.right_at.get(item.card, 0.0) < rested
-        and board.prospects[item.card].tomorrow < SETTLED
+        and (board.prospects[item.card].tomorrow < SETTLED or board.is_late(item))
         and not board.is_spared(item)
         and may(item)
     )

@@ -65,5 +65,7 @@ class Ending(StrEnum):
     """The time is up, or too short for another answer."""
     KNOWN = "known"
     """Every card is known and will be tomorrow; what is left of the time is better spent on something else."""
+    IN_TIME = "in time"
+    """Every card that needed a question came right in time today; only another day shows whether it lasts."""
     EMPTY = "empty"
-    """There are no cards."""
+    """There are no cards that may be asked."""

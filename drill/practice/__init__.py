@@ -3,6 +3,7 @@
 session         one drill, question by question
 request         the drill a learner asks for
 stopwatch       the time that is left, and thinking times
+pace            how many questions the learner answers in a time
 growth          how many facts come in time, now and a week ago
 summary         a drill summed up
 attempts        an answer as a row of the log, and as the memory learns from it

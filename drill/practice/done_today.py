@@ -1,4 +1,4 @@
-"""How long was drilled today, by the answers in the record: whether today's minutes are done."""
+"""What was drilled today, by the answers in the record, and for how long: whether today's minutes are done."""
 
 from __future__ import annotations
 
@@ -16,12 +16,13 @@ MOST = 2000
 """So many of the day's answers are looked at: more than anybody gives in an hour, the longest drill there is."""
 
 
-def is_done(record: Record, environment: Environment, minutes: float) -> bool:
-    """Whether so many minutes were drilled since midnight on the learner's calendar. Raises RecordDamaged."""
-    return drilled_s(_of_today(record, environment)) >= ALMOST * 60 * minutes
+def is_done(rows: Iterable[AttemptRow], minutes: float) -> bool:
+    """Whether answering these took so many minutes."""
+    return drilled_s(rows) >= ALMOST * 60 * minutes
 
 
-def _of_today(record: Record, environment: Environment) -> list[AttemptRow]:
+def of_today(record: Record, environment: Environment) -> list[AttemptRow]:
+    """The attempts since midnight on the learner's calendar. Raises RecordDamaged."""
     midnight_s = _midnight_s(environment.now(), environment)
     return record.page_after((round(midnight_s * 1000), ""), record.last_attempt_id(), MOST)
 

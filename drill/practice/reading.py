@@ -1,8 +1,9 @@
 """How long a learner reads a kind of question before thinking begins; it is taken off like the key press.
 
 Whoever knows a fact well answers at once: of the quickest answers to a kind, what is left beside the key press and a
-quick choice is reading. Only questions in their present wording count: those of before were longer. The log keeps raw
-times.
+quick choice is reading. Who never answers quickly counts something out each time, and nobody can tell how much of that
+is reading: the more is left, the less is taken off. Only questions in their present wording count: those of before were
+longer. The log keeps raw times.
 
 Answers that are played have a baseline of their own, found in the same way from played answers alone: there the hand
 has to get to the note and pluck it, where a typed answer has its key press.
@@ -22,7 +23,7 @@ CHOICE_S = 0.5
 """A choice among some ten answers known by heart, between reading and pressing (Merkel 1885 found .6 s, key press and
 all; see Woodworth, Experimental Psychology, 1938)."""
 MOST_S = 1.0
-"""Longer reading than this is thinking."""
+"""Longer reading than this is thinking; of twice as much none is taken for reading."""
 MOST_PLAYED_S = 2.0
 """Of an answer that is played, longer reading, reaching and plucking than this is thinking."""
 
@@ -44,7 +45,8 @@ class ReadingTimes:
         if len(times) < LEAST_ANSWERS:
             return 0.0
         quickest_s = times[int(QUICKEST_SHARE * len(times))]
-        return min(max(quickest_s - key_press_s - CHOICE_S, 0.0), self.most_s)
+        left_s = quickest_s - key_press_s - CHOICE_S
+        return max(min(left_s, 2 * self.most_s - left_s), 0.0)
 
     def without(self, family: str, thinking_s: float, key_press_s: float) -> float:
         """A thinking time without reading: at least half of it, and no less than a key press."""

@@ -35,6 +35,8 @@ if TYPE_CHECKING:
     from drill.present.summaries import Summary
 
 
+RULE_KNOWN = 3
+"""Once a kind of question came right so often, its reasons have been read."""
 READ_S = 2.0
 """Whoever had a solved card in sight for so long has seen it."""
 
@@ -248,9 +250,8 @@ class Session:
         from drill.practice.growth import growth
         from drill.practice.summary import summarise
 
-        summary = summarise(self.verdicts, self.watch.spent_s, self.deck, self.store.learner, now_s)
-        if self.question is None:
-            summary = summary._replace(ending=self.planner.ending)
+        ending = self.planner.ending if self.question is None else None
+        summary = summarise(self.verdicts, self.watch.spent_s, self.deck, self.store.learner, now_s, ending)
         with suppress(FretsureError):  # a damaged answer of long ago is told of elsewhere
             return summary._replace(growth=growth(self.store, self.deck.neck, now_s))
         return summary
@@ -267,17 +268,18 @@ class Session:
         question = self._open_question()
         card, item = question.card, self.deck.entries[question.card.id].item
         before, last_s = self.store.learner.strength(item, self.environment.now()), self._last_right_s(card, how)
-        fresh = is_fresh(self.store.learner, item)
+        fresh, new = is_fresh(self.store.learner, item), judgement.right and self._is_new(card)
         self._learn(question, judgement, how)
         verdict = Verdict(
             card=card,
             fresh=fresh,
+            is_new=new,
             right=judgement.right,
             given=judgement.given or None,
             mixups=judgement.mixups,
             thinking_s=self.watch.thinking_s,
             target_s=question.target_s,
-            comes_back=self.seconds_left > 0 and self.planner.comes_back(card.id),
+            comes_back=self.planner.comes_back(card.id, self.seconds_left),
             strength_before=before,
             last_thinking_s=last_s,
             net_thinking_s=self._net_s(card, self.watch.thinking_s, how),
@@ -288,6 +290,18 @@ class Session:
         self.missed_by_ear.discard(card.id)
         self.verdicts.append(verdict)
         return verdict
+
+    def _is_new(self, card: Card) -> bool:
+        """Whether the card, about to come right, was missed last, or never came right before.
+
+        Of a kind that has come right a few times its rule is known: then a card that comes in time is none to explain.
+        """
+        cards, target_s = self.store.learner.cards, self.deck.entries[card.id].item.target_s
+        state, thinking_s = cards.get(card.id), self.watch.thinking_s
+        if state is None or not state.right:
+            late = thinking_s is None or thinking_s > target_s
+            return late or sum(s.right for name, s in cards.items() if name.startswith(f"{card.family}:")) < RULE_KNOWN
+        return state.failed
 
     def _net_s(self, card: Card, thinking_s: float | None, how: How) -> float | None:
         """A thinking time without what reading and the key press, or reach and pluck, take by what is known now."""

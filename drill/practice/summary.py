@@ -7,11 +7,11 @@ from collections.abc import Iterable, Mapping, Sequence
 from statistics import median
 
 from drill.decks import Deck
-from drill.memory import Item, Learner, fades_at, is_fresh, is_holding
+from drill.memory import Ending, Item, Learner, fades_at, is_fresh, is_holding
 from drill.memory.board import STRETCH
 from drill.memory.constants import DAY_S
 from drill.present.dates import FAR_DAYS
-from drill.present.summaries import MixupCount, Move, Return, Slow, Summary
+from drill.present.summaries import EARLY, MixupCount, Move, Return, Slow, Summary
 from drill.present.verdicts import Verdict
 from drill.questions.facets import Group
 from drill.theory.keys import Key
@@ -20,13 +20,25 @@ MOST_MOVES = 5
 MOST_SLOW = 3
 
 
-def summarise(verdicts: Sequence[Verdict], seconds: float, deck: Deck, learner: Learner, now_s: float) -> Summary:
-    """The summary of a drill of so many seconds that ends at `now_s`."""
+def summarise(
+    verdicts: Sequence[Verdict],
+    seconds: float,
+    deck: Deck,
+    learner: Learner,
+    now_s: float,
+    ending: Ending | None = None,
+) -> Summary:
+    """The summary of a drill of so many seconds that ends at `now_s`, for this reason if it was not left.
+
+    Once all that needs a question was asked, cards that were not are no reason to come back.
+    """
     first = {verdict.card.id: verdict for verdict in reversed(verdicts)}
     last = {verdict.card.id: verdict for verdict in verdicts}
     items = [deck.entries[card].item for card in first if not is_fresh(learner, deck.entries[card].item)]
-    unasked = sum(is_fresh(learner, item) for item in deck.items)
+    unasked = 0 if ending in EARLY else sum(is_fresh(learner, item) for item in deck.items)
     returns_for, returns_at_s = _return(items, unasked, learner, now_s)
+    if ending is Ending.IN_TIME:
+        returns_for, returns_at_s = Return.TEST, now_s + DAY_S
     return Summary(
         answered=len(verdicts),
         right=sum(verdict.right for verdict in verdicts),
@@ -39,6 +51,7 @@ def summarise(verdicts: Sequence[Verdict], seconds: float, deck: Deck, learner: 
         returns_for=returns_for,
         unasked=unasked,
         keys=_keys(verdicts, deck),
+        ending=ending,
     )
 
 

@@ -23,6 +23,9 @@ if TYPE_CHECKING:
     from drill.system.environment import Environment
 
 NOTHING_URGENT = "Nothing more is urgent today: every card here is known, and still will be tomorrow."
+ALL_IN_TIME = "All of it came right in time today, so the drill ends here."
+EARLY = {Ending.KNOWN: NOTHING_URGENT, Ending.IN_TIME: ALL_IN_TIME}
+"""What is said where a drill ends before its time."""
 NOTHING_ANSWERED = "Nothing was answered, so nothing has changed."
 
 
@@ -127,7 +130,7 @@ class Summary(NamedTuple):
     @property
     def is_known(self) -> bool:
         """Whether the drill ended early because nothing was left that is worth asking today."""
-        return self.ending is Ending.KNOWN
+        return self.ending in EARLY
 
 
 def growth_sentence(growth: Growth) -> str:

@@ -2,7 +2,7 @@
 
 Today           the topics of the next drill, about how many answers fit, and its length
 today_sentence  the sentence
-done_sentence   what it says once today's minutes are done: what tomorrow brings
+done_sentence   what it says once today's drill is done: what tomorrow brings
 first_sentence  the same before the first drill: what Enter does
 letters         the first topics, to be drawn large
 topic_name      a topic as it is listed: a key, a string by its number, a kind of question by its title
@@ -13,7 +13,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from drill.present.figures import how_many
 from drill.present.placement import BEGINS, Place
 from drill.theory.keys import PRACTICAL_KEYS, Key
 from drill.theory.names import NoteLanguage, show_note
@@ -29,14 +28,16 @@ NOTHING_YET = "Tomorrow this line says what grew."
 class Today(NamedTuple):
     """The next drill: topics never asked about, or else those with new questions, and topics that come back, in order.
 
-    `answers` is about how many answers fit in so many `minutes`.
+    `answers` is about how many answers fit in so many `minutes`; None where that cannot be told, for one because the
+    drill may end early. It `asks` nothing where everything is known for days.
     """
 
     first: tuple[Topic, ...]
     more: tuple[Topic, ...]
     back: tuple[Topic, ...]
-    answers: int
+    answers: int | None
     minutes: int
+    asks: bool = True
 
 
 def today_sentence(today: Today, language: NoteLanguage) -> str:
@@ -46,29 +47,33 @@ def today_sentence(today: Today, language: NoteLanguage) -> str:
     >>> a_flat, f, b_flat = map(parse_key, ("Ab", "Fm", "Bbm"))
     >>> today_sentence(Today((a_flat,), (), (f, 6, b_flat, "Letters"), 90, 5), "english")
     'Today brings A♭ major for the first time, and F minor, string 6 and 2 more again: about 90 answers in 5 minutes.'
-    >>> today_sentence(Today((), (), (), 1, 1), "english")
-    'Nothing fades today. A drill makes sure of it, and ends when nothing is urgent.'
+    >>> today_sentence(Today((), (), (f,), None, 5), "english")
+    'Today brings F minor again: 5 minutes at most.'
+    >>> today_sentence(Today((), (), (), None, 1), "english")
+    'Nothing fades today. A drill makes sure of it: a minute at most.'
     >>> today_sentence(Today((6, 5), (), PRACTICAL_KEYS, 60, 5), "english")
     'Today brings new questions on string 6 and string 5, and every key again: about 60 answers in 5 minutes.'
     """
-    brings = _brings(today, language)
+    if not today.asks:
+        return "Nothing to drill today: you know all of this deck."
+    brings, minutes = _brings(today, language), minutes_in_words(today.minutes)
+    length = f"about {today.answers} answers in {minutes}" if today.answers else f"{minutes} at most"
     if not brings:
-        return "Nothing fades today. A drill makes sure of it, and ends when nothing is urgent."
-    return f"Today brings {brings}: about {how_many(today.answers, 'answer')} in {minutes_in_words(today.minutes)}."
+        return f"Nothing fades today. A drill makes sure of it: {length}."
+    return f"Today brings {brings}: {length}."
 
 
 def done_sentence(tomorrow: Today, language: NoteLanguage) -> str:
-    """That today's minutes are done, what tomorrow brings, and that one may go on.
+    """That today's drill is done, what tomorrow brings, and what is worth doing now.
 
     >>> from drill.theory.keys import parse_key
     >>> done_sentence(Today((parse_key("Dm"),), (), (parse_key("Am"),), 60, 5), "english")
-    'Today is done. Tomorrow brings D minor for the first time, and A minor again. Enter keeps drilling, if you like.'
+    "Today's drill is done: now play. Tomorrow brings D minor for the first time, and A minor again."
     >>> done_sentence(Today((), (), (), 60, 5), "english")
-    'Today is done, and nothing fades by tomorrow. Enter keeps drilling, if you like.'
+    "Today's drill is done: now play. Nothing fades by tomorrow."
     """
     brings = _brings(tomorrow, language)
-    said = f"Today is done. Tomorrow brings {brings}." if brings else "Today is done, and nothing fades by tomorrow."
-    return f"{said} Enter keeps drilling, if you like."
+    return f"Today's drill is done: now play. {f'Tomorrow brings {brings}' if brings else 'Nothing fades by tomorrow'}."
 
 
 def _brings(today: Today, language: NoteLanguage) -> str:

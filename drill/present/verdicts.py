@@ -44,6 +44,8 @@ class Verdict(NamedTuple):
     how: Literal["typed", "played", "self-checked"] = "typed"
     heard: int | None = None
     """The MIDI number of the last note of a played answer."""
+    is_new: bool = False
+    """Whether it came right for the first time, or after a miss, so that its reason is worth reading."""
     mixed_up_before: frozenset[str] = frozenset()
     """The names of the mix-ups behind earlier answers of this drill."""
     only_typed: bool = False

@@ -12,9 +12,15 @@ from drill.questions.catalogue import FAMILIES
 from drill.questions.facets import string_of
 from drill.theory.keys import Key
 
+FILLED = 0.8
+"""A drill lasts its whole time if what it has to ask fills so much of it: misses and slow answers come again."""
 
-def todays(progress: Progress, preview: Preview, minutes: int) -> Today:
-    """The topics of the drill that the planner foresees, which lasts so many minutes."""
+
+def todays(progress: Progress, preview: Preview, minutes: int, answers: int | None = None) -> Today:
+    """The topics of the drill that the planner foresees, and its length in minutes and in answers.
+
+    Where it may end early, nobody can tell how many answers it will take.
+    """
     entries = progress.deck.entries
     new, back = (topics(entries[card] for card in cards) for cards in (preview.new, preview.back))
     met = {topic_of(status.entry) for status in progress.statuses if status.seen}
@@ -24,8 +30,9 @@ def todays(progress: Progress, preview: Preview, minutes: int) -> Today:
         first=first,
         more=more,
         back=tuple(topic for topic in _weakest_first(back, progress) if topic not in more),
-        answers=preview.answers,
+        answers=answers if answers and preview.needed >= FILLED * answers else None,
         minutes=minutes,
+        asks=preview.asks,
     )
 
 

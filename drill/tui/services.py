@@ -239,7 +239,7 @@ class Services:
         self.drop_old_notices()
         progress, language = self.progress(), self.settings.note_language
         newcomer = not progress.learner.cards
-        done = self._is_done()
+        done = self._is_done(progress)
         ahead = self._today(progress, progress.now_s + DAY_S * done)
         homework = told(progress)
         return HomeView(
@@ -272,12 +272,16 @@ class Services:
             return self.record.last_attempt_id() > 0
         return True
 
-    def _is_done(self) -> bool:
-        """Whether today's minutes are done."""
-        from drill.practice.done_today import is_done
+    def _is_done(self, progress: Progress) -> bool:
+        """Whether today's minutes are done, or nothing is left that today has to ask."""
+        from drill.practice.attempts import attempt_of
+        from drill.practice.done_today import is_done, of_today
 
         with suppress(FretsureError):  # a damaged answer is told of elsewhere
-            return is_done(self.record, self.environment, self.minutes)
+            rows = of_today(self.record, self.environment)
+            if rows and not is_done(rows, self.minutes):
+                return self._planner(progress, progress.now_s).is_through(map(attempt_of, rows))
+            return bool(rows)
         return False
 
     def _brings(self, ahead: Today, newcomer: bool, done: bool) -> str:
@@ -290,11 +294,19 @@ class Services:
 
     def _today(self, progress: Progress, at_s: float) -> Today:
         """What a drill that is started then, in seconds since the epoch, is about."""
+        from drill.practice.pace import answers_in
         from drill.progress.today import todays
 
+        seconds, answers = 60 * self.minutes, None
+        with suppress(FretsureError):  # a damaged answer is told of elsewhere
+            answers = answers_in(seconds, self.record)
+        preview = self._planner(progress, at_s).preview(at_s, seconds)
+        return todays(progress, preview, round(self.minutes), answers)
+
+    def _planner(self, progress: Progress, at_s: float) -> Planner:
+        """The planner of a drill that is started then, in seconds since the epoch."""
         deck = progress.deck.begun_with(self.settings.place)
-        planner = Planner(progress.learner, deck.items, at_s, self.settings.place)
-        return todays(progress, planner.preview(at_s, 60 * self.minutes), round(self.minutes))
+        return Planner(progress.learner, deck.items, at_s, self.settings.place)
 
     # -- setting up ----------------------------------------------------------------------------------------------------
 

@@ -37,7 +37,7 @@ class Drill:
     def _run(self, run: Any, lines: Iterator[str] | list[str]) -> str:
         environment = self.environment._replace(stdin=_Typed(lines, self.clock), stdout=io.StringIO())
         deck = load_deck("naturals", Neck(STANDARD))
-        session = Session.start(environment, self.settings, self.record, deck, minutes=1)
+        session = Session.start(environment, self.settings, self.record, deck, minutes=2)
         run(session, environment)
         assert isinstance(environment.stdout, io.StringIO)
         return environment.stdout.getvalue()
@@ -139,7 +139,7 @@ def test_a_right_and_a_wrong_answer_in_words(drill: Drill) -> None:
 
 
 def test_the_first_drill_begins_with_the_cautions_and_no_other(first_drill: Drill) -> None:
-    assert first_drill.in_words("E")[:2] == [f"Naturals on the two lowest strings. 1 min. {HOW}", " ".join(CAUTIONS)]
+    assert first_drill.in_words("E")[:2] == [f"Naturals on the two lowest strings. 2 min. {HOW}", " ".join(CAUTIONS)]
     assert not any(CAUTIONS[0] in line for line in first_drill.in_words("E"))
 
 

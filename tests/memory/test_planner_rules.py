@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from itertools import groupby, pairwise
 
 import pytest
@@ -105,7 +106,7 @@ def test_without_a_mixup_the_weakest_part_is_asked():
 
 
 def test_a_mixup_that_leaves_the_parts_right_sends_none_of_them():
-    learner, items = Learner(), {item.card: item for item in keys(3)}
+    learner, items = Learner(), {item.card: item for item in keys(12)}
     planner = Planner(learner, items.values(), NOW, "shapes")
     missed = Attempt("whole:0:minor:6", NOW, False, 4.0, parts_right=True)
     learner.observe(items[missed.card], missed)
@@ -158,12 +159,56 @@ def test_of_what_rests_itself_it_is_not_said_that_it_goes_well():
 
 
 def test_a_drill_ends_after_a_while_if_what_is_left_holds_and_has_held_overnight():
-    drill = Drill(keys(3), thinking=1.0, start="speed")
+    drill = Drill(keys(3), lambda card, before: before > 0, thinking=1.0, start="speed")
     first, *later = [drill.run(day) for day in range(8)]
     assert first[-1][1].at_s - NOW > 280, "what came right in one sitting only is drilled on"
     last = later[-1]
     assert drill.planner.ending is Ending.KNOWN
     assert ENOUGH_S <= last[-1][1].at_s - (NOW + 7 * DAY) < 2 * ENOUGH_S
+
+
+@pytest.mark.parametrize("slips", [(), ("whole:4:minor:5", "whole:2:major:6")])
+def test_who_knows_all_of_a_deck_is_done_once_each_card_came_right_in_time(slips):
+    drill = Drill(keys(8), lambda card, before: card not in slips or before > 0, thinking=1.2, start="speed")
+    log = drill.run()
+    assert drill.planner.ending is Ending.IN_TIME
+    assert log[-1][1].at_s - NOW < 240
+    last = {choice.card: attempt.right for choice, attempt in log}
+    assert all(last[card] for card in drill.items if card.startswith("whole"))
+    repeated = [card for card, times in Counter(cards(log)).items() if times > 1]
+    assert set(repeated) <= {*slips}, "nothing comes twice to fill the time"
+
+
+def test_what_comes_late_from_who_knows_the_rest_is_asked_again_before_parts_that_the_whole_keeps_proving():
+    late = {"whole:1:minor:5", "whole:6:major:6"}
+
+    class Late(Drill):
+        def answer(self, item, now):
+            self.thinking = 4.0 if item.card in late and not self.times[item.card] else 1.2
+            return super().answer(item, now)
+
+    drill = Late(keys(8), start="speed")
+    log = drill.run()
+    assert drill.planner.ending is Ending.IN_TIME
+    again = [choice for choice, _ in log if choice.reason.kind is ReasonKind.SETTLING]
+    assert sorted(choice.card for choice in again) == sorted(late)
+
+
+def test_who_was_told_most_of_it_or_comes_too_late_goes_on_until_the_time_is_up():
+    for knows, thinking in ((lambda card, before: before > 0, 1.2), (lambda card, before: True, 3.4)):
+        drill = Drill(keys(2), knows, thinking=thinking, start="speed")
+        drill.run()
+        assert drill.planner.ending is Ending.TIME
+
+
+def test_what_was_asked_today_is_through_for_today_and_no_longer():
+    drill = Drill(keys(3), thinking=1.2, start="speed")
+    log = drill.run()
+    half = [attempt for _, attempt in log[: len(log) // 2]]
+    later = NOW + 3600
+    assert Planner(drill.learner, drill.items.values(), later).is_through(attempt for _, attempt in log)
+    for attempts in (half, []):
+        assert not Planner(drill.learner, drill.items.values(), later).is_through(attempts)
 
 
 def test_no_drill_ends_early_while_a_card_stands_missed():
@@ -582,7 +627,7 @@ def test_a_kind_that_another_deck_asked_is_not_shown_again():
 
 
 def test_a_drill_says_why_it_ends():
-    drill = Drill(keys(), start="shapes")
+    drill = Drill(keys(), thinking=3.4, start="shapes")
     drill.run()
     assert drill.planner.ending is Ending.TIME
     planner = Planner(Learner(), [], NOW)
@@ -591,7 +636,7 @@ def test_a_drill_says_why_it_ends():
 
 
 def test_a_drill_ends_early_once_everything_is_known_and_has_stood_days_without_a_question():
-    drill = Drill(keys(1), thinking=1.0, start="speed")
+    drill = Drill(keys(1), lambda card, before: before > 0, thinking=1.0, start="speed")
     lengths = [len(drill.run(day)) for day in (0, 1, 2, 4, 8, 12, 18, 24, 30)]
     assert drill.planner.ending is Ending.KNOWN
     assert lengths[0] > 40

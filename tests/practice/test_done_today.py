@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from drill.practice.done_today import LONGEST_S, drilled_s, is_done
+from drill.practice.done_today import LONGEST_S, drilled_s, is_done, of_today
+from drill.practice.pace import answers_in
 from drill.record import AttemptRow, Record
 from drill.system.environment import Environment
 from tests.support.records import attempt, drill
@@ -25,18 +26,28 @@ def test_five_minutes_are_done_when_no_answer_fits_any_more(
     record: Record, clock: HandClock, fake_environment: Environment
 ) -> None:
     answers(record, clock, 40)
-    assert not is_done(record, fake_environment, 5), "200 seconds"
+    assert not is_done(of_today(record, fake_environment), 5), "200 seconds"
     clock.tick(3600)
     answers(record, clock, 15, name="later")
-    assert is_done(record, fake_environment, 5), "275 seconds, in two drills"
-    assert not is_done(record, fake_environment, 10)
+    assert is_done(of_today(record, fake_environment), 5), "275 seconds, in two drills"
+    assert not is_done(of_today(record, fake_environment), 10)
 
 
 def test_another_day_begins_anew(record: Record, clock: HandClock, fake_environment: Environment) -> None:
     answers(record, clock, 60)
-    assert is_done(record, fake_environment, 5)
+    assert is_done(of_today(record, fake_environment), 5)
     clock.tick(86_400)
-    assert not is_done(record, fake_environment, 5)
+    assert not is_done(of_today(record, fake_environment), 5)
+
+
+@pytest.mark.parametrize(("every_s", "fit"), [(3.0, 100), (5.0, 60), (11.0, 25)])
+def test_the_pace_is_that_of_the_newest_answers(record: Record, clock: HandClock, every_s: float, fit: int) -> None:
+    answers(record, clock, 19, every_s)
+    assert answers_in(300, record) is None, "too few to tell"
+    answers(record, clock, 120, every_s, name="next")
+    assert answers_in(300, record) == fit
+    answers(record, clock, 100, 6.0, name="later")
+    assert answers_in(300, record) == 50
 
 
 def row(asked_s: float, answered_s: float, of: str = "d") -> AttemptRow:
@@ -65,9 +76,9 @@ def test_the_evening_before_the_clocks_go_forward_is_not_today(
     there = fake_environment._replace(utc_offset_minutes=lambda at_s: 120 if at_s >= spring_s else 60)
     clock.now_s = spring_s - 2.5 * 3600  # 23:30 on 28 March
     answers(record, clock, 60)
-    assert is_done(record, there, 5)
+    assert is_done(of_today(record, there), 5)
     clock.tick(9 * 3600)
-    assert not is_done(record, there, 5)
+    assert not is_done(of_today(record, there), 5)
 
 
 def test_the_night_in_which_the_clocks_go_back_is_today(
@@ -79,4 +90,4 @@ def test_the_night_in_which_the_clocks_go_back_is_today(
     clock.now_s = autumn_s - 2.9 * 3600  # 00:06 on 25 October
     answers(record, clock, 60)
     clock.tick(9 * 3600)
-    assert is_done(record, there, 5)
+    assert is_done(of_today(record, there), 5)

@@ -164,7 +164,7 @@ def test_the_other_string_casts_doubt_on_the_string_and_not_on_the_finger_rule(
     session = Session.start(fake_environment, SETTINGS, record, alone, minutes=5)
     for given in ("1", "1", "8"):
         assert ask(session) is not None
-        clock.tick(2.0)
+        clock.tick(4.0)
         verdict = session.answer(given)
         clock.tick(80.0)
         if given == "1":

@@ -40,8 +40,9 @@ def test_too_few_answers_say_nothing() -> None:
     assert read(*[1.4] * (LEAST_ANSWERS - 1)).of("a", KEY_PRESS_S) == 0.0
 
 
-def test_a_slow_learner_is_not_thought_to_read_for_seconds() -> None:
-    assert read(*[6.0] * 30).of("a", KEY_PRESS_S) == MOST_S
+@pytest.mark.parametrize(("always_s", "reading_s"), [(1.8, MOST_S), (2.3, 0.5), (2.8, 0.0), (3.05, 0.0), (6.0, 0.0)])
+def test_who_is_always_slow_thinks_and_is_not_thought_to_read(always_s: float, reading_s: float) -> None:
+    assert read(*[always_s] * 30).of("a", KEY_PRESS_S) == pytest.approx(reading_s)
 
 
 def test_only_the_newest_answers_count() -> None:
@@ -50,21 +51,21 @@ def test_only_the_newest_answers_count() -> None:
 
 @pytest.mark.parametrize(("thinking_s", "left_s"), [(3.0, 2.0), (2.0, 1.0), (1.2, 0.6), (0.5, 0.3), (0.2, 0.2)])
 def test_at_least_half_of_a_time_is_left_and_never_less_than_a_key_press(thinking_s: float, left_s: float) -> None:
-    assert read(*[6.0] * 30).without("a", thinking_s, KEY_PRESS_S) == pytest.approx(left_s)
+    assert read(*[1.8] * 30).without("a", thinking_s, KEY_PRESS_S) == pytest.approx(left_s)
 
 
 def drilled(present_wording: bool) -> DerivedState:
-    """Thirty right answers after 2 s each, to questions as they are worded now or as they were before."""
+    """Thirty right answers after 1.8 s each, to questions as they are worded now or as they were before."""
     state = DerivedState()
     for number in range(1, 31):
-        state.learn(SPOT, Attempt(SPOT.card, 60.0 * number, True, 2.0, None, present_wording))
+        state.learn(SPOT, Attempt(SPOT.card, 60.0 * number, True, 1.8, None, present_wording))
     return state
 
 
 def test_the_learner_learns_from_times_without_reading_and_the_state_keeps_raw_ones() -> None:
-    """With .3 s for the key press, 2 s leave 1.2 s beside a quick choice, of which 1 s counts as reading."""
+    """With .3 s for the key press, 1.8 s leave 1 s beside a quick choice: that counts as reading."""
     state = drilled(present_wording=True)
-    assert json.loads(state.rows()[READING + "note-at-fret"]) == [2.0] * 30
+    assert json.loads(state.rows()[READING + "note-at-fret"]) == [1.8] * 30
     assert state.without_reading("note-at-fret", 2.0) == pytest.approx(1.0)
     assert state.learner.speed(SPOT, 2000.0) < drilled(present_wording=False).learner.speed(SPOT, 2000.0)
 

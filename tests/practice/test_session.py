@@ -347,6 +347,22 @@ def test_a_verdict_knows_when_the_card_last_came_right_and_how_fast(
     assert last == pytest.approx([None, 3.7, 3.7, 2.2]), "less 0.3 s for a key press that nobody measured"
 
 
+def test_a_reason_is_to_be_read_while_card_or_rule_is_new_and_after_a_miss(
+    fake_environment: Environment, record: Record, deck: Deck, clock: HandClock
+) -> None:
+    card = "shape-anchor:key=Fm:shape=string-6"
+    alone = deck._replace(entries={card: deck.entries[card]})
+    new = []
+    for right in (True, True, False, True, True):
+        session = Session.start(fake_environment, SETTINGS, record, alone, minutes=5)
+        new.append(answered(session, clock, right=right).is_new)
+    assert new == [True, False, False, True, False]
+    session = Session.start(fake_environment, SETTINGS, record, deck, minutes=5)
+    in_time, late = answered(session, clock), answered(session, clock, thinking_s=9.0)
+    assert (in_time.card.family, late.card.family) == ("shape-anchor", "shape-anchor")
+    assert (in_time.is_new, late.is_new) == (False, True), "the rule is known by now"
+
+
 def test_each_attempt_keeps_the_target_it_was_asked_with(
     fake_environment: Environment, record: Record, clock: HandClock
 ) -> None:

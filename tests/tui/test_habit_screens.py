@@ -53,7 +53,7 @@ async def test_home_says_two_sentences_and_lists_every_way_at_every_size(make_ap
         await press(pilot, "escape")
         for size in SIZES:
             await resized(pilot, size)
-            screen = await reads(pilot, "answers in 5 minutes.")
+            screen = await reads(pilot, "5 minutes at most.")
             await reads(pilot, "3 cards in time so far.")
             for command in ways():
                 assert f"{command.key_shown} {command.title}" in screen
@@ -68,7 +68,7 @@ async def test_a_large_window_has_the_keys_of_today_in_large_letters(make_app: M
         await press(pilot, "escape")
         for size, has_letters in (((200, 60), True), ((120, 40), True), ((80, 24), False)):
             await resized(pilot, size)
-            screen = await reads(pilot, "answers in 5 minutes.")
+            screen = await reads(pilot, "5 minutes at most.")
             above = screen.split("Today brings")[0]
             assert any(block in above for block in BLOCKS.strip()) == has_letters
             blank = [line for line in screen.splitlines() if not line.strip()]
@@ -180,7 +180,7 @@ async def test_every_page_of_progress_has_its_footer_and_its_heads(make_app: Mak
             if page == "Neck":  # each size begins with Progress opened anew
                 app.go_home()
                 await resized(pilot, size)
-                await reads(pilot, "answers in 5 minutes.")
+                await reads(pilot, "5 minutes at most.")
                 await press(pilot, "p")
             await sees(pilot, f"[{page}]")
             await sees(pilot, head)

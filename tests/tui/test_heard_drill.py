@@ -20,7 +20,7 @@ from drill.system.audio import NOT_INSTALLED
 from drill.system.environment import Environment
 from drill.tui import FretsureApp
 from drill.tui.screens.after import AfterScreen
-from drill.tui.screens.drill import ALONE_S
+from drill.tui.screens.drill import ALONE_S, NEW_S
 from drill.tui.screens.drill_listening import TYPED_INSTEAD, DeafDrillScreen, HeardDrillScreen
 from drill.tui.screens.tuning_check import TuningCheckScreen
 from drill.tui.widgets.listening_sign import WORDS
@@ -101,7 +101,7 @@ async def test_a_note_answers_and_the_next_question_comes_by_itself(
         await play(pilot, clock, screen, the_note(screen))
         await until(pilot, lambda: screen.verdict)
         assert says(await sees(pilot, "Right"), "Right:")
-        await time_goes_on(pilot, clock, 1.2)
+        await time_goes_on(pilot, clock, NEW_S + 0.2)
         await until(pilot, lambda: screen.question is not first and screen.is_asked)
         (row,) = answers(record)
         assert (row.how, row.correct) == ("played", True)

@@ -73,7 +73,7 @@ async def test_home_after_a_drill_shows_what_is_known_and_what_comes_next(make_a
         await press(pilot, "escape")
         await sees(pilot, "3 of 3 right")
         await press(pilot, "enter")
-        screen = await reads(pilot, "answers in 5 minutes")
+        screen = await reads(pilot, "5 minutes at most")
         asked = [line for line in screen.splitlines() if line.strip().startswith(("5 A", "6 E"))]
         assert any(char in RAMP for line in asked for char in line)
         assert "Today brings " in screen and " for the first time" in screen
@@ -84,7 +84,7 @@ async def test_home_after_a_drill_shows_what_is_known_and_what_comes_next(make_a
         clock.tick(86_400)
     again = make_app()
     async with again.run_test(size=(80, 24)) as pilot:
-        assert "Welcome" not in await reads(pilot, "answers in 5 minutes")
+        assert "Welcome" not in await reads(pilot, "5 minutes at most")
 
 
 async def test_no_line_of_a_low_screen_is_wasted(make_app: MakeApp) -> None:

@@ -7,10 +7,11 @@ from textual import events
 from textual.pilot import Pilot
 
 from drill.decks import Focus
+from drill.practice.session import RULE_KNOWN
 from drill.record import Record
 from drill.tui import FretsureApp
 from drill.tui.beats import beat_marks
-from drill.tui.screens.drill import DrillScreen
+from drill.tui.screens.drill import NEW_S, NEXT_S, TOO_SOON_S, DrillScreen
 from drill.tui.widgets.answer_field import AnswerField
 from drill.tui.widgets.answer_neck import AnswerNeck
 from tests.support.asking import answers
@@ -167,7 +168,10 @@ async def test_the_next_question_comes_by_itself_after_a_right_answer_and_waits_
         drill = await begin(pilot)
         await press(pilot, "5")
         await sees(pilot, "✓ Right: fret 5.")
-        clock.tick(1.0)
+        clock.tick(NEXT_S)
+        await pilot.pause(0.3)
+        assert drill.verdict is not None, "it is new: its reason is read"
+        clock.tick(NEW_S - NEXT_S)
         await until(pilot, lambda: drill.verdict is None)
         await press(pilot, "enter")  # meant for the verdict that has just gone
         await press(pilot, "7")
@@ -175,6 +179,24 @@ async def test_the_next_question_comes_by_itself_after_a_right_answer_and_waits_
         clock.tick(60.0)
         await pilot.pause(0.3)
         assert drill.verdict is not None
+
+
+async def test_what_is_known_goes_quickly_and_any_key_leaves_what_is_new(make_app: MakeApp, clock: HandClock) -> None:
+    app = anchors(make_app)
+    async with app.run_test(size=(80, 24)) as pilot:
+        drill = await begin(pilot)
+        for _ in range(RULE_KNOWN):
+            await press(pilot, *drill.question.card.accepts[0])
+            await sees(pilot, "any key goes on")
+            clock.tick(TOO_SOON_S)
+            await press(pilot, "x")
+            await until(pilot, lambda: drill.verdict is None)
+        await press(pilot, *drill.question.card.accepts[0])
+        await sees(pilot, "Enter: next question")
+        await press(pilot, "x")
+        assert drill.verdict is not None
+        clock.tick(NEXT_S)
+        await until(pilot, lambda: drill.verdict is None)
 
 
 async def test_it_waits_for_enter_where_the_setting_says_so(make_app: MakeApp, clock: HandClock) -> None:

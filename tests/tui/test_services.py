@@ -72,14 +72,28 @@ def test_home_says_when_today_is_done_and_what_tomorrow_brings(
     assert services.home().today.startswith("Today brings "), "three answers are no drill"
     drilled(services, clock)
     view = services.home()
-    assert view.today.startswith("Today is done. Tomorrow brings ")
-    assert view.today.endswith(" again. Enter keeps drilling, if you like.")
+    assert view.today.startswith("Today's drill is done: now play. Tomorrow brings ")
+    assert view.today.endswith(" again.")
     assert not view.letters, "nothing calls for a drill any more"
     drilled(services, clock)
-    assert services.home().today.startswith("Today is done. "), "going on undoes nothing"
+    assert services.home().today.startswith("Today's drill is done"), "going on undoes nothing"
     clock.tick(86_400.0)
     assert services.home().today.startswith("Today brings ")
     assert services.home().letters
+
+
+def test_home_says_that_a_drill_that_ended_early_is_done_and_offers_it_anew_tomorrow(
+    fake_environment: Environment, record: Record, clock: HandClock
+) -> None:
+    services = Services(fake_environment, Settings(deck="naturals"), record, minutes=5)
+    began_s = clock.now()
+    drilled(services, clock)
+    assert clock.now() - began_s < 200, "each natural note came right in time"
+    assert services.home().today.startswith("Today's drill is done"), "no further minute is asked for"
+    again = Services(fake_environment, Settings(deck="naturals"), record, minutes=5)
+    assert again.home().today.startswith("Today's drill is done"), "the record knows"
+    clock.tick(86_400.0)
+    assert "done" not in again.home().today
 
 
 def test_a_deck_with_its_own_instrument_loses_nothing_on_another(

@@ -99,7 +99,8 @@ LINES: Mapping[str, tuple[str, Columns]] = {
                        value=lambda summary: summary.growth and summary.growth.in_time),
                 Column("in_time_week_ago", "the same a week ago; null if nothing was asked before then",
                        value=lambda summary: summary.growth and summary.growth.week_ago),
-                Column("ending", "known if nothing more was urgent, time if the time was up, null if the input ended"),
+                Column("ending", "known if nothing more was urgent, in time if all came right in time, "
+                       "time if the time was up, null if the input ended"),
             )),
             Column("next", "a faster tempo or the next deck to take; null if there is no reason to", Kind.OBJECT,
                    "step", columns=(Column("tempo_bpm", "beats a minute", value="faster_bpm"),

@@ -113,8 +113,8 @@ class AfterScreen(BaseScreen):
 
     def lines(self) -> Iterator[Content]:
         """The report, line by line."""
-        if self.summary.is_known:
-            yield Content(summaries.NOTHING_URGENT)
+        if self.summary.ending in summaries.EARLY:
+            yield Content(summaries.EARLY[self.summary.ending])
         if not self.summary.answered:
             yield Content(summaries.NOTHING_ANSWERED)
             return

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import partial
+from math import inf
 from typing import TYPE_CHECKING
 
 from textual.app import ComposeResult
@@ -36,22 +37,18 @@ if TYPE_CHECKING:
 
 TICK_S = 0.1
 """How often the screen looks at the clock: for the beats, the time that is left, and the next question."""
-
 KEY_REPEAT_S = 0.25
 """Enters that follow each other faster come from a key that is held down, and are ignored."""
-
 TOO_SOON_S = 0.5
 """An Enter or a click so soon after a question or a verdict came was meant for what was there before."""
-
 NEXT_S = 1.0
 """After a right answer the next question comes by itself when no key was pressed for so long."""
-
+NEW_S = 4.0
+"""The same where the card, or its rule, is new: so long takes a reason of a dozen words to be read."""
 ALONE_S, ALONE_READING_S = 30.0, 120.0
 """A question without a key for so long was left alone, and so was what is there to be read."""
-
 ONE_FRAME_S = 1 / 60
 """The neck follows its verdict by so much: drawn at once, it would keep the words from the thread that writes them."""
-
 NOTHING_TYPED = "Nothing typed yet. Press Enter again if you do not know."
 NEXT = "Enter: next question"
 ANY_KEY = "any key goes on"
@@ -157,20 +154,17 @@ class DrillScreen(BaseScreen):
             self._give(text)
 
     def pressed(self) -> None:
-        """A key while nothing can be typed: a verdict stays while keys are pressed, a solved card goes."""
-        self._pressed_s = self._now_s()
-        if self.is_solved:
-            self._leave_solved()
+        """A key while nothing can be typed: a verdict stays while keys are pressed, but what is to be read goes."""
+        before_s, self._pressed_s = self._pressed_s, self._now_s()
+        if self.is_solved or (self.verdict is not None and self.verdict.is_new):
+            self._leave(before_s)
 
     def entered(self, text: str) -> None:
         """Enter: submit the answer, or leave the verdict for the next question."""
         now_s, before_s = self._now_s(), self._pressed_s
         self._pressed_s = now_s
-        if self.verdict is not None:
-            if now_s - self._judged_s >= TOO_SOON_S and now_s - before_s >= KEY_REPEAT_S:
-                self.next_question()
-        elif self.is_solved:
-            self._leave_solved()
+        if self.verdict is not None or self.is_solved:
+            self._leave(before_s)
         elif text.strip():
             self._give(text)
         elif now_s - self._asked_s < TOO_SOON_S:
@@ -191,10 +185,7 @@ class DrillScreen(BaseScreen):
 
     def on_click(self) -> None:
         """A click where nothing is asked goes on, as Enter does."""
-        if self.verdict is not None and self._now_s() - self._judged_s >= TOO_SOON_S:
-            self.next_question()
-        elif self.is_solved:
-            self._leave_solved()
+        self._leave()
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Keep out of the footer what does nothing now."""
@@ -244,6 +235,14 @@ class DrillScreen(BaseScreen):
         else:
             self.typed()
             self._give(str(fret))
+
+    def _leave(self, before_s: float = -inf) -> None:
+        """Go on from what is to be read, unless a verdict has only just come, or the key is held since `before_s`."""
+        now_s = self._now_s()
+        if self.is_solved:
+            self._leave_solved()
+        elif self.verdict and now_s - self._judged_s >= TOO_SOON_S and now_s - before_s >= KEY_REPEAT_S:
+            self.next_question()
 
     def _leave_solved(self) -> None:
         """Go on from a card that was shown with its answer, unless it has only just come."""
@@ -323,9 +322,9 @@ class DrillScreen(BaseScreen):
     @property
     def _rested(self) -> bool:
         """Whether a right answer has been in sight for long enough, and no key was pressed for as long."""
-        by_itself = self.settings.next_question == "by itself"
-        waited = self._now_s() - self._pressed_s >= NEXT_S
-        return by_itself and waited and self.verdict is not None and self.verdict.right
+        if self.verdict is None or not self.verdict.right or self.settings.next_question != "by itself":
+            return False
+        return self._now_s() - self._pressed_s >= (NEW_S if self.verdict.is_new else NEXT_S)
 
     def _show_time(self) -> None:
         bar = self.query_one(TimeBar)
@@ -385,7 +384,7 @@ class DrillScreen(BaseScreen):
             self.board.put(words)  # by now the question has its size
             self.board.show_neck(verdict_picture(verdict.card, verdict.given), right_frets(verdict.card))
             self.board.field.value = ""
-            self.board.hint(NEXT)
+            self.board.hint(ANY_KEY if verdict.is_new else NEXT)
             self._update_footer()
 
     def on_resize(self) -> None:
