@@ -110,7 +110,7 @@ def _more_strings(deck: Deck, strings: tuple[int, ...]) -> Iterator[int]:
     None where it asks nothing about the strings in focus: then others would stand in their place, not beside them.
     """
     tuning = deck.neck.tuning
-    to_anchors = set(strings) < set(tuning.anchor_strings)
+    to_anchors = bool(strings) and set(strings) < set(tuning.anchor_strings)
     for string in tuning.anchor_strings if to_anchors else tuning.strings:
         near = to_anchors or {string - 1, string + 1} & set(strings)
         if near and string not in strings and all(deck.count(Focus((each,))) for each in (string, *strings)):

@@ -97,6 +97,7 @@ def test_a_string_that_the_deck_does_not_ask_about_is_widened_by_no_other_of_its
     assert found
     assert all(words.startswith("the deck") for words in found)
     assert "the deck “The whole neck”" in found
+    assert not any(wide.strings for wide in offers(Focus(keys=ON_A.keys)).values()), "no string was named"
 
 
 def test_decks_of_another_instrument_are_not_offered() -> None:
