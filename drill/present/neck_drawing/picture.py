@@ -51,6 +51,10 @@ class MarkedNeck(NamedTuple):
         """The neck as a drawing."""
         return self._board().draw()
 
+    def drawn_for(self, width: int) -> Drawing:
+        """The drawing in at most so many cells."""
+        return self._replace(width=width).draw()
+
     def spot_at(self, column: int, row: int) -> Spot | None:
         """The spot in a cell of the drawing, None beside the strings; `column` and `row` count from 0."""
         return self._board().spot_at(column, row)
