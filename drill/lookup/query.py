@@ -28,6 +28,7 @@ _KEYS = f"{named(Note.of('E', -1))} or {named(Note.of('F', 1))}m"
 _LOOP = f"{named(Note.of('A'))}m {named_notes(map(Note.of, 'FCG'))}"
 TAKES = f"Write a key, such as {_KEYS}, a scale, such as {A_SCALE}, or the chords of a loop with spaces: {_LOOP}."
 HINT = f"a key, such as {_KEYS}, a scale, {A_SCALE}, or a loop: {_LOOP}"
+HINT_IN_SHORT = f"{_KEYS}, {A_SCALE} or {_LOOP}"
 """The notes are marked, so that they can be written in the learner's note language."""
 FIRST = Key(Note.of("A"), "minor")
 """Where steps begin."""

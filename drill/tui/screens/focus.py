@@ -39,7 +39,7 @@ WEAKEST_OF: dict[str, Grouping] = {"weakest-string": "string", "weakest-key": "k
 """Lines that drill the weakest of a kind."""
 HOW = "{start} drills this line; {select} selects it, to drill several together."
 NO_MATCH = "{back} empties the field."
-HINT = "type to find, such as {key} on the {string} string"
+HINT, IN_SHORT = "type to find, such as {key} on the {string} string", "such as {key} on the {string} string"
 NOTHING = "No deck asks about that."
 EXAMPLE = parse_key("Eb minor")
 LONGEST_QUERY = 60
@@ -92,7 +92,8 @@ class FocusScreen(BaseScreen):
             yield TickList(id="choices")
             yield FocusPreview(self._progress.deck.neck, self.look, self.settings.voice)
         yield Static(id="hint", classes="way-on", markup=False)
-        yield FindField(self._example(), max_length=LONGEST_QUERY, id="query")
+        hint, in_short = map(self._example, (HINT, IN_SHORT))
+        yield FindField(hint, in_short=in_short, max_length=LONGEST_QUERY, id="query")
 
     def on_mount(self) -> None:
         for kind in GROUPINGS:
@@ -103,10 +104,10 @@ class FocusScreen(BaseScreen):
         self.set_class(self.size.width >= BESIDE_FROM, "beside")
         self._show_preview()
 
-    def _example(self) -> str:
+    def _example(self, hint: str) -> str:
         voice, tuning = self.settings.voice, self._progress.deck.neck.tuning
         lowest = self._progress.deck.neck.tuning.open(tuning.anchor_strings[-1]).note
-        return voice.hint(HINT.format(key=named_key(EXAMPLE), string=named(lowest)))
+        return voice.hint(hint.format(key=named_key(EXAMPLE), string=named(lowest)))
 
     def _choice(self, kind: Grouping, row: GroupRow) -> _Choice:
         names = [key.typed_in(self.settings.note_language) for key in row.focus.by_either_name.keys]
