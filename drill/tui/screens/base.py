@@ -89,11 +89,15 @@ class BaseScreen(Screen[None]):
 
     def _way_to_help(self, taken: int) -> Content:
         """F1 at the end of the bar, if there is no footer to name it and room beside so many cells."""
-        words = f"{self.key_of('help')} Help"
-        room = self.size.width - 2 - taken - len(words)
+        room = self.size.width - 2 - taken - len(self.words_of_help)
         if self.size.height >= FOOTER_FROM or self.where == "help" or room < 1:
             return Content()
-        return Content.from_markup(f"{' ' * room}[@click=app.do_help]$words[/]", words=words)
+        return Content.from_markup(f"{' ' * room}[@click=app.do_help]$words[/]", words=self.words_of_help)
+
+    @property
+    def words_of_help(self) -> str:
+        """The key that lists all others, with its word."""
+        return f"{self.key_of('help')} Help"
 
     def body(self) -> ComposeResult:
         """All between the bar and the footer."""
