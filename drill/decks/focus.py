@@ -1,5 +1,6 @@
 """The focus of a drill: the strings, keys, families and shapes that a learner picks from a deck."""
 
+from collections.abc import Iterable
 from typing import NamedTuple
 
 from drill.decks.entry import Entry
@@ -53,3 +54,14 @@ class Focus(NamedTuple):
 
     def __bool__(self) -> bool:
         return bool(self.strings or self.keys or self.families or self.shapes)
+
+
+def combined(foci: Iterable[Focus]) -> Focus:
+    """Several choices as one focus: those of a kind widen it, those of different kinds narrow it."""
+    chosen = tuple(foci)
+    return Focus(
+        strings=tuple(string for focus in chosen for string in focus.strings),
+        keys=tuple(key for focus in chosen for key in focus.keys),
+        families=tuple(family for focus in chosen for family in focus.families),
+        shapes=tuple(shape for focus in chosen for shape in focus.shapes),
+    )

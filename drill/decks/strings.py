@@ -1,9 +1,14 @@
-"""Strings as learners name them: by number or by open note."""
+"""Strings as learners name them: by number, by open note, or by where they lie.
+
+find_string    one string: '6', 'sixth', 'A', 'low E', 'thin E'
+find_strings   the strings of a list: 'E' and 'A', or 'E' for both of them
+placed         strings by their place alone: the lowest, the two highest, the bass strings
+"""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator, Sequence
 
 from drill.errors import UnknownName
 from drill.questions.wording import string_label, to_screen
@@ -13,16 +18,26 @@ from drill.theory.neck import Tuning
 LONGEST_NUMBER = 3
 """Digits; the numbers of strings are smaller."""
 
-_PLACES: dict[str, Callable[[list[int]], int]] = {
-    "low": max, "tiefe": max, "tiefen": max, "high": min, "hohe": min, "hohen": min,
-}  # fmt: skip
-"""The words that tell strings of one note apart, as the screens say them; the highest string has the lowest number."""
+LOW = (
+    "low", "lowest", "thick", "thickest", "fat", "fattest", "deep", "deepest", "bass", "wound", "tiefe", "tiefen",
+    "tiefste", "tiefsten", "dicke", "dicken",
+)  # fmt: skip
+HIGH = (
+    "high", "highest", "thin", "thinnest", "treble", "plain", "hohe", "hohen", "höchste", "höchsten", "dünne",
+    "dünnen",
+)  # fmt: skip
+EITHER = (
+    "top", "topmost", "upper", "uppermost", "bottom", "lower", "oberste", "obersten", "unterste", "untersten",
+)  # fmt: skip
+"""The words that tell strings of one note apart. What is on top depends on whether one hears it or looks down at it."""
 _NUMBERS = {
     word: number
     for words in (
         "first second third fourth fifth sixth seventh",
         "erste zweite dritte vierte fünfte sechste siebte",
         "ersten zweiten dritten vierten fünften sechsten siebten",
+        "one two three four five six seven",
+        "eins zwei drei vier fünf sechs sieben",
     )
     for number, word in enumerate(words.split(), 1)
 }
@@ -36,31 +51,74 @@ def find_string(text: str, tuning: Tuning, language: NoteLanguage) -> int:
     >>> [find_string(text, STANDARD, "german") for text in ("6", "A", "h", "low E", "sixth", "5th")]
     [6, 5, 2, 6, 6, 5]
     """
-    if (number := _number(text)) is not None:
-        return number
-    place, _, name = text.rpartition(" ")
-    pick = _PLACES.get(place.casefold())
-    try:
-        note = parse_note(name if pick else text, language)
-    except UnknownName:
-        raise UnknownName(f"{quoted(text)} is not a string.", _ways_to_name_strings(tuning, language)) from None
-    found = [string for string in tuning.strings if tuning.open(string).note.pitch_class == note.pitch_class]
-    if not found:
-        raise UnknownName(f"No string is called {quoted(text)}.", _ways_to_name_strings(tuning, language))
-    if pick:
-        return pick(found)
+    found = _meant(text, tuning, language)
     if len(found) > 1:
-        labels = " or ".join(to_screen(string_label(tuning, string), language) for string in found)
-        raise UnknownName(f"{quoted(text)} could be {labels}.", "Write the number of the one you mean.")
+        raise _several(text, found, tuning, language)
     return found[0]
 
 
-def _number(text: str) -> int | None:
+def find_strings(names: Sequence[str], tuning: Tuning, language: NoteLanguage, plural: bool) -> tuple[int, ...]:
+    """The strings of a list. 'E strings' are both; in 'E and A', the E beside the A is meant. Raises UnknownName.
+
+    >>> from drill.theory.neck import STANDARD
+    >>> [find_strings(names.split(), STANDARD, "english", True) for names in ("E A", "B E", "E", "5 6")]
+    [(6, 5), (2, 1), (6, 1), (5, 6)]
+    """
+    meant = [_meant(name, tuning, language) for name in names]
+    if plural and len(meant) == 1:
+        return tuple(sorted(meant[0], reverse=True))
+    sure = [found[0] for found in meant if len(found) == 1]
+    for name, found in zip(names, meant, strict=True):
+        if len(found) > 1 and not sure:
+            raise _several(name, found, tuning, language)
+    return tuple(min(found, key=lambda one: min((abs(one - each) for each in sure), default=0)) for found in meant)
+
+
+def placed(place: str, count: int | None, tuning: Tuning, language: NoteLanguage) -> tuple[int, ...]:
+    """So many strings from the lowest or the highest on, the lowest first; without a number, the half that lies there.
+
+    Raises UnknownName for 'top' and 'bottom'.
+    """
+    lowest_first, half = tuple(reversed(tuning.strings)), len(tuning.strings) // 2
+    if place.casefold() in EITHER:
+        raise _several(place, [tuning.strings[0], tuning.strings[-1]], tuning, language)
+    if place.casefold() in LOW:
+        return lowest_first[: count or len(lowest_first) - half]
+    return lowest_first[-(count or half) :]
+
+
+def string_number(text: str) -> int | None:
     """The number that a text writes, as '6', '6th' or 'sixth'; None for a name."""
     if number := _NUMBERS.get(text.casefold()):
         return number
     digits = ordinal[1] if (ordinal := _ORDINAL.fullmatch(text)) else text
     return int(digits) if digits.isdecimal() and len(digits) <= LONGEST_NUMBER else None
+
+
+def is_place(text: str) -> bool:
+    """Whether a word says where a string lies: 'low', 'thin', 'top'."""
+    return text.casefold() in (*LOW, *HIGH, *EITHER)
+
+
+def _meant(text: str, tuning: Tuning, language: NoteLanguage) -> list[int]:
+    """Every string that a name may mean. Raises UnknownName if there is none."""
+    if (number := string_number(text)) is not None:
+        return [number]
+    place, _, name = text.rpartition(" ")
+    place = place.casefold() if is_place(place) else ""
+    try:
+        note = parse_note(name if place else text, language)
+    except UnknownName:
+        raise UnknownName(f"{quoted(text)} is not a string.", _ways_to_name_strings(tuning, language)) from None
+    found = [string for string in tuning.strings if tuning.open(string).note.pitch_class == note.pitch_class]
+    if not found:
+        raise UnknownName(f"No string is called {quoted(text)}.", _ways_to_name_strings(tuning, language))
+    return found[-1:] if place in LOW else found[:1] if place in HIGH else found
+
+
+def _several(text: str, found: Sequence[int], tuning: Tuning, language: NoteLanguage) -> UnknownName:
+    labels = " or ".join(to_screen(string_label(tuning, string), language) for string in found)
+    return UnknownName(f"{quoted(text)} could be {labels}.", "Write the number of the one you mean.")
 
 
 def _ways_to_name_strings(tuning: Tuning, language: NoteLanguage) -> str:

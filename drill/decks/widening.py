@@ -7,7 +7,6 @@ from drill.decks.deck import Deck
 from drill.decks.focus import Focus
 from drill.questions.wording import named_key, string_label
 from drill.theory.keys import KEYS, PRACTICAL_KEYS, Key
-from drill.theory.neck import Tuning
 
 ENOUGH = 8
 """A drill of fewer cards repeats them so often that it trains short-term memory."""
@@ -46,7 +45,7 @@ def widenings(deck: Deck, focus: Focus, others: Iterable[Deck]) -> tuple[Widenin
     All but the nearest have enough cards for a drill. For a focus that leaves no card, fewer are better than none.
     """
     same = [other for other in others if other.neck.tuning.id == deck.neck.tuning.id and other.id != deck.id]
-    same.sort(key=lambda other: -other.count(focus))
+    same.sort(key=lambda other: -other.count(focus) / max(len(other.entries), 1))
     ways = [(deck, way) for way in _wider(deck, focus)]
     ways += [(other, _in_another_deck(other, focus)) for other in same[:MOST_DECKS]]
     asked = deck.count(focus)
@@ -81,7 +80,7 @@ def _wider(deck: Deck, focus: Focus) -> Iterator[_Way]:
         same = "the same key" if len(focus.keys) == 1 else "the same keys"
         adds = f"It adds all else that is asked about {_listed(key_names(focus.keys))}."
         yield _Way(f"{same} on every string", adds, focus._replace(strings=()), nearest=True)
-    strings, keys = _more_strings(tuning, focus.strings), tuple(key.relative for key in focus.keys)
+    strings, keys = tuple(_more_strings(deck, focus.strings)), tuple(key.relative for key in focus.keys)
     beside = tuple(_beside(focus.keys))
     for added, relatives, near in ((strings, (), ()), ((), keys, ()), ((), (), beside), (strings, keys, beside)):
         names = [*(string_label(tuning, string) for string in added), *key_names((*relatives, *near))]
@@ -105,13 +104,17 @@ def _in_another_deck(deck: Deck, focus: Focus) -> _Way:
     return _Way(f"the deck “{deck.title}”", f"For this drill alone: {deck.about}", focus)
 
 
-def _more_strings(tuning: Tuning, strings: tuple[int, ...]) -> tuple[int, ...]:
-    """The other anchor where an anchor string is in focus, else the strings beside."""
-    if not strings:
-        return ()
-    if set(strings) < set(tuning.anchor_strings):
-        return tuple(string for string in tuning.anchor_strings if string not in strings)
-    return tuple(each for each in tuning.strings if each not in strings and {each - 1, each + 1} & set(strings))
+def _more_strings(deck: Deck, strings: tuple[int, ...]) -> Iterator[int]:
+    """The other anchor where an anchor string is in focus, else the strings beside that the deck asks about.
+
+    None where it asks nothing about the strings in focus: then others would stand in their place, not beside them.
+    """
+    tuning = deck.neck.tuning
+    to_anchors = bool(strings) and set(strings) < set(tuning.anchor_strings)
+    for string in tuning.anchor_strings if to_anchors else tuning.strings:
+        near = to_anchors or {string - 1, string + 1} & set(strings)
+        if near and string not in strings and all(deck.count(Focus((each,))) for each in (string, *strings)):
+            yield string
 
 
 def _without_a_part(focus: Focus) -> Iterator[_Way]:

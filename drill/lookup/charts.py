@@ -21,6 +21,7 @@ from typing import NamedTuple
 
 from drill.errors import UnknownName, UsageProblem
 from drill.theory.chords import CHORD_KINDS, Chord, parse_chord
+from drill.theory.keys import in_other_languages
 from drill.theory.names import LONGEST_NAME, NoteLanguage, parse_note, quoted
 from drill.theory.pitch import Note
 
@@ -161,9 +162,12 @@ def _root(text: str, language: NoteLanguage) -> Note | None:
 
 
 def _refused(text: str, language: NoteLanguage, refusal: UnknownName) -> UnknownName:
-    """What to say of a text that is no chord: that it is several, or the longest beginning of it that is one."""
+    """What to say of a text that is no chord: that it is several, or one elsewhere, or that its beginning is one."""
     if together := unspaced(text, language):
         return UnknownName(together, refusal.fix)
+    if told := elsewhere(text, language):
+        problem, _, fix = told.partition(". ")
+        return UnknownName(f"{problem}.", fix)
     if found := nearest(text, language):
         return UnknownName(f"{quoted(text)} is not a chord; the nearest is {found}.", refusal.fix)
     return refusal
@@ -184,6 +188,11 @@ def unspaced(text: str, language: NoteLanguage) -> str:
         if len(words) > 1 and all(_is_chord(word, language) for word in words):
             return f"{quoted(text)} needs spaces between its chords: {' '.join(words)}."
     return ""
+
+
+def elsewhere(word: str, language: NoteLanguage) -> str:
+    """That a word would be a chord if note names were in another language; else nothing."""
+    return in_other_languages(word, language, "chord", _is_chord)
 
 
 def _is_chord(word: str, language: NoteLanguage) -> bool:

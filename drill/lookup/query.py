@@ -6,7 +6,8 @@ import re
 from typing import NamedTuple
 
 from drill.errors import UnknownName
-from drill.lookup.charts import BETWEEN, Chart, nearest, read_chart, unspaced
+from drill.lookup.charts import BETWEEN, Chart, elsewhere, nearest, read_chart, unspaced
+from drill.lookup.in_other_words import together, understood
 from drill.lookup.keys import KeyView, headline, key_sentences
 from drill.lookup.loops import LoopView, landing_sentences, reason_sentences, result_sentences
 from drill.lookup.scales import ScaleView, scale_picture, spelled
@@ -18,19 +19,26 @@ from drill.questions.wording import named, named_notes, to_screen, to_typed
 from drill.settings import Settings
 from drill.theory.chords import Chord
 from drill.theory.keys import PRACTICAL_KEYS, Key, parse_key
-from drill.theory.names import NoteLanguage, quoted, show_note
+from drill.theory.names import NoteLanguage, quoted, show_note, typed_note
 from drill.theory.neck import Neck
 from drill.theory.pitch import Note
+from drill.theory.scales import scales_called
 
 _KEYS = f"{named(Note.of('E', -1))} or {named(Note.of('F', 1))}m"
 _LOOP = f"{named(Note.of('A'))}m {named_notes(map(Note.of, 'FCG'))}"
 TAKES = f"Write a key, such as {_KEYS}, a scale, such as {A_SCALE}, or the chords of a loop with spaces: {_LOOP}."
 HINT = f"a key, such as {_KEYS}, a scale, {A_SCALE}, or a loop: {_LOOP}"
+HINT_IN_SHORT = f"{_KEYS}, {A_SCALE} or {_LOOP}"
 """The notes are marked, so that they can be written in the learner's note language."""
 FIRST = Key(Note.of("A"), "minor")
 """Where steps begin."""
 FIFTH = 7
 """Half tones."""
+MOST_WORDS = 64
+"""Words of a text that are tried in other languages."""
+LONGEST_SUFFIX = 4
+"""Letters of what follows the root of most chords: a longer word after a note is meant for a scale."""
+_DRILLED = re.compile(r"\b(?:strings?|shapes?|frets?|fingers?|saiten?)\b", re.IGNORECASE)
 
 
 class Found(NamedTuple):
@@ -64,6 +72,10 @@ class Found(NamedTuple):
 
 def look_up(text: str, settings: Settings, rests_on: Chord | None = None) -> Found:
     """Look up a key, a scale or the chords of a loop; raises `FretsureError` with what may be typed."""
+    return understood(text, lambda each: _look_up(each, settings, rests_on), settings.note_language)
+
+
+def _look_up(text: str, settings: Settings, rests_on: Chord | None) -> Found:
     language = settings.note_language
     chart = _loop(text, language)
     if len(chart.chords) > 1:
@@ -73,6 +85,8 @@ def look_up(text: str, settings: Settings, rests_on: Chord | None = None) -> Fou
     try:
         return look_up_key(parse_key(text, language), settings)
     except UnknownName:
+        if advice := _advice(text, language):
+            raise UnknownName(advice) from None
         raise UnknownName(_problem(text, language), to_typed(TAKES, language)) from None
 
 
@@ -138,13 +152,21 @@ def _problem(text: str, language: NoteLanguage) -> str:
     """Why a text is neither a key nor a loop, as near as possible to what was meant."""
     if not text.strip():
         return "Nothing has been typed yet."
-    if _loop(text, language).chords:
+    if _loop(together(text), language).chords:
         return f"{quoted(text)} is a single chord, neither a key nor a loop."
-    if known := near_scale(text, language) or in_another_language(text, language):
-        return known
+    if _DRILLED.search(text):
+        return f"{quoted(text)} is not looked up but drilled: see Focus."
     found = (_unread_chord(re.split(between, text), language) for between in BETWEEN)
     problem = unspaced(text, language) or next(filter(None, found), "")
     return problem or f"{quoted(text)} is not a key or a chord{_nearest(text, language)}."
+
+
+def _advice(text: str, language: NoteLanguage) -> str:
+    """What to type instead, where that is plain; else nothing."""
+    if scales_called(text):
+        return f"{quoted(text)} needs a note before it: {typed_note(Note.of('A'), language)} {text.strip()}."
+    told = (elsewhere(word, language) for word in text.split()[:MOST_WORDS])
+    return near_scale(text, language) or in_another_language(text, language) or next(filter(None, told), "")
 
 
 def _unread_chord(parts: list[str], language: NoteLanguage) -> str:
@@ -153,6 +175,8 @@ def _unread_chord(parts: list[str], language: NoteLanguage) -> str:
     unread = [word for word in words if not _loop(word, language).chords]
     if not 0 < len(unread) < len(words):
         return ""
+    if words[1:] == unread and len(unread[0]) > LONGEST_SUFFIX:
+        return f"{quoted(' '.join(unread))} is neither a chord nor a scale known here."
     return f"{quoted(unread[0])} is not a chord{_nearest(unread[0], language)}."
 
 

@@ -22,6 +22,8 @@ from drill.theory.scales import SCALES, scales_called
 A_SCALE = f"{named(Note.of('A'))} dorian"
 """An example; the note is marked, so that it can be written in the learner's note language."""
 LONGEST_SCALE = 60
+SHORT = ("minor", "pentatonic", "blues")
+"""What scales are called for short."""
 
 
 def typed_scale(text: str, language: NoteLanguage) -> tuple[Note, str] | None:
@@ -51,9 +53,10 @@ def near_scale(text: str, language: NoteLanguage) -> str:
         note = typed_note(tonic, language)
         if len(two := scales_called(name, mode)) > 1:
             return f"{quoted(name)} is the name of two scales. Type {' or '.join(f'{note} {each}' for each in two)}."
-        alike = [each for each in SCALES if each[0] == name[0].casefold()]
-        if not mode and (near := difflib.get_close_matches(name.casefold(), alike, n=1, cutoff=0.7)):
-            return f"{quoted(name)} is not a scale; the nearest is {note} {near[0]}."
+        alike = [each for each in (*SCALES, *SHORT) if each[0] == name[0].casefold()]
+        for near in difflib.get_close_matches(name.casefold(), alike, n=1, cutoff=0.7):
+            called = (mode and scales_called(near, mode)) or (near,)
+            return f"{quoted(name)} is not a scale; the nearest is {note} {called[0]}."
     return ""
 
 

@@ -46,4 +46,5 @@ NECK = (
     ("[?]", "the place in question"),
     ("▇83", "strength on the map: a block that grows with it, and per cent"),
     ("◂ ▸", "more marks beyond the edge"),
+    ("┄", "frets left out between"),
 )

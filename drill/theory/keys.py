@@ -12,6 +12,7 @@ Key('Cb major')
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from functools import cache
 from typing import Final, Literal, get_args
 
@@ -191,19 +192,24 @@ def is_mode_word(text: str) -> bool:
     return text.casefold() in _MAJOR_WORDS + _MINOR_WORDS
 
 
-def in_other_languages(text: str, language: NoteLanguage) -> str:
+def in_other_languages(
+    text: str, language: NoteLanguage, what: str = "key", reads: Callable[[str, NoteLanguage], bool] | None = None
+) -> str:
     """That a text which is no key in a note language is one in others, and where to change it; else nothing.
+
+    `reads` tells whether a text is `what` in a language, if something else than a key is wanted.
 
     >>> in_other_languages("Es moll", "english")
     '“Es moll” is a key in German note names, but yours are English. To change them, open Set-up: “Note names”.'
     """
-    others = [each for each in NOTE_LANGUAGES if each != language and _is_key(text, each)]
-    if _is_key(text, language) or not others:
+    reads = reads or _is_key
+    others = [each for each in NOTE_LANGUAGES if each != language and reads(text, each)]
+    if reads(text, language) or not others:
         return ""
     *most, last = others[:1] if "english" in others else others  # the others read English letters as well
     names = f"{', '.join(map(str.capitalize, most))} or {last.capitalize()}" if most else last.capitalize()
     return (
-        f"{quoted(text)} is a key in {names} note names, but yours are {language.capitalize()}. "
+        f"{quoted(text)} is a {what} in {names} note names, but yours are {language.capitalize()}. "
         "To change them, open Set-up: “Note names”."
     )
 

@@ -5,7 +5,7 @@ Modules that a drill does not need are imported inside functions, so that a star
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from contextlib import suppress
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
@@ -358,14 +358,3 @@ class Services:
 
 DECK_SETTINGS = ("deck", "tuning", "frets", "capo")
 """Settings that decide what can be asked; a value that the deck cannot be built for is not saved."""
-
-
-def combined(foci: Iterable[Focus]) -> Focus:
-    """Several choices as one focus: those of a kind widen it, those of different kinds narrow it."""
-    chosen = tuple(foci)
-    return Focus(
-        strings=tuple(string for focus in chosen for string in focus.strings),
-        keys=tuple(key for focus in chosen for key in focus.keys),
-        families=tuple(family for focus in chosen for family in focus.families),
-        shapes=tuple(shape for focus in chosen for shape in focus.shapes),
-    )

@@ -135,10 +135,11 @@ def test_json_implies_plain(command: tuple[str, ...], fretsure: Fretsure) -> Non
     [
         (["key", "Ais"], "The same sound is written B major."),
         (
-            ["key", "Bb"],
+            ["key", "Xb"],
             "Write a note and a mode, as in Es minor, Fism or E. For a scale: fretsure key A --scale dorian",
         ),
-        (["loop", "Am", "Bb"], "Write a root and a kind, as in Am, Fism7b5, Hdim, G7 or C/E."),
+        (["loop", "Am", "Xb"], "Write a root and a kind, as in Am, Fism7b5, Hdim, G7 or C/E."),
+        (["loop", "Am", "Bb"], "names, but yours are German. To change them, open Set-up: “Note names”."),
         (["focus", "--plain"], "Example: fretsure focus B minor on string 5"),
     ],
 )

@@ -139,7 +139,7 @@ def test_a_right_and_a_wrong_answer_in_words(drill: Drill) -> None:
 
 
 def test_the_first_drill_begins_with_the_cautions_and_no_other(first_drill: Drill) -> None:
-    assert first_drill.in_words("E")[:2] == [f"Naturals on the two lowest strings. 2 min. {HOW}", " ".join(CAUTIONS)]
+    assert first_drill.in_words("E")[:2] == [f"Naturals on two low strings. 2 min. {HOW}", " ".join(CAUTIONS)]
     assert not any(CAUTIONS[0] in line for line in first_drill.in_words("E"))
 
 

@@ -405,7 +405,7 @@ def test_a_shape_in_focus_may_be_named_by_its_number() -> None:
 
 def test_lists_of_decks_and_cards() -> None:
     decks = shipped_decks(NECK)
-    assert next(iter(deck_lines(decks))).startswith("naturals: Naturals on the two lowest strings, 30 cards, stage 1")
+    assert next(iter(deck_lines(decks))).startswith("naturals: Naturals on two low strings, 30 cards, stage 1")
     objects = [json.loads(json.dumps(as_object(DECK, deck))) for deck in decks]
     assert [each["deck"] for each in objects] == [deck.id for deck in decks]
     assert all(each["cards"] == len(deck.entries) for each, deck in zip(objects, decks, strict=True))

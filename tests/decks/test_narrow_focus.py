@@ -91,5 +91,14 @@ def test_a_focus_that_leaves_nothing_is_offered_what_other_decks_ask() -> None:
     assert "the deck “Chords of a key”" in offers(numerals)
 
 
+def test_a_string_that_the_deck_does_not_ask_about_is_widened_by_no_other_of_its_strings() -> None:
+    """The deck of the two shapes asks about their anchors alone; what is known of the D string, others ask."""
+    found = offers(Focus(strings=(4,)))
+    assert found
+    assert all(words.startswith("the deck") for words in found)
+    assert "the deck “The whole neck”" in found
+    assert not any(wide.strings for wide in offers(Focus(keys=ON_A.keys)).values()), "no string was named"
+
+
 def test_decks_of_another_instrument_are_not_offered() -> None:
     assert not any("bass" in words for words in offers(ON_A))

@@ -8,6 +8,7 @@ from drill.decks import Focus
 from drill.decks.strings import find_string
 from drill.decks.typed_focus import read_typed_focus, read_words
 from drill.errors import FretsureError, UnknownName
+from drill.system.tunings import find_tuning
 from drill.theory.keys import parse_key
 from drill.theory.neck import STANDARD
 
@@ -37,6 +38,42 @@ UNDERSTOOD = {
     "sixth string": Focus(strings=(6,)),
     "Am 5th string": Focus(strings=(5,), keys=(A_MINOR,)),
     "Am string 5": Focus(strings=(5,), keys=(A_MINOR,)),
+    "low E": Focus(strings=(6,)),
+    "thin e": Focus(strings=(1,)),
+    "thick E string": Focus(strings=(6,)),
+    "lowest string": Focus(strings=(6,)),
+    "two lowest strings": Focus(strings=(6, 5)),
+    "lowest two strings": Focus(strings=(6, 5)),
+    "bass strings": Focus(strings=(6, 5, 4)),
+    "treble strings": Focus(strings=(3, 2, 1)),
+    "E and A strings": Focus(strings=(6, 5)),
+    "strings B and E": Focus(strings=(2, 1)),
+    "a d g strings": Focus(strings=(5, 4, 3)),
+    "A- and D-string": Focus(strings=(5, 4)),
+    "both E strings": Focus(strings=(6, 1)),
+    "low E and A": Focus(strings=(6, 5)),
+    "low E and A minor": Focus(strings=(6,), keys=(A_MINOR,)),
+    "strings 5 and 6": Focus(strings=(5, 6)),
+    "strings 1-3": Focus(strings=(1, 2, 3)),
+    "string5": Focus(strings=(5,)),
+    "string six": Focus(strings=(6,)),
+    "5th": Focus(strings=(5,)),
+    "notes on D": Focus(strings=(4,), families=("note-at-fret", "fret-of-note")),
+    "notes on the D": Focus(strings=(4,), families=("note-at-fret", "fret-of-note")),
+    "notes in D": Focus(keys=(parse_key("D"),), families=("note-at-fret", "fret-of-note")),
+    "on D": Focus(keys=(parse_key("D"),)),
+    "Am on 5": Focus(strings=(5,), keys=(A_MINOR,)),
+    "a flat minor on A": Focus(strings=(5,), keys=(parse_key("Abm"),)),
+    "notes on A minor": Focus(keys=(A_MINOR,), families=("note-at-fret", "fret-of-note")),
+    "E shape": Focus(shapes=("string-6",)),
+    "Am A shape": Focus(keys=(A_MINOR,), shapes=("string-5",)),
+    "third shape": Focus(shapes=("3",)),
+    "Am shapes": Focus(keys=(A_MINOR,), families=("shape-anchor", "neck-diagram")),
+    "A minor pentatonic": Focus(keys=(A_MINOR,)),
+    "the key of A": Focus(keys=(parse_key("A"),)),
+    "Am - F - C": Focus(keys=(A_MINOR, parse_key("F"), parse_key("C"))),
+    "Am/C": Focus(keys=(A_MINOR, parse_key("C"))),
+    "roots on the A string": Focus(strings=(5,), families=("tonic-fret",)),
 }
 GERMAN = {
     "es moll a saite": Focus(strings=(5,), keys=(E_FLAT_MINOR,)),
@@ -52,6 +89,20 @@ GERMAN = {
 def test_what_a_learner_names_is_found(text: str) -> None:
     assert read_words(text, STANDARD, "english") == UNDERSTOOD[text]
     assert read_typed_focus(text, STANDARD, "english") == UNDERSTOOD[text]
+
+
+def test_the_lowest_strings_are_those_of_the_instrument() -> None:
+    seven = find_tuning("seven-string")
+    assert read_words("two lowest strings", seven, "english") == Focus(strings=(7, 6))
+    assert read_words("low B", seven, "english") == Focus(strings=(7,))
+
+
+def test_keys_are_named_together_by_mode_and_by_signs() -> None:
+    """The everyday minor keys, and those with flats (circle of fifths)."""
+    minor, flat = (read_words(text, STANDARD, "english").keys for text in ("all minor keys", "flat keys"))
+    assert len(minor) == 12
+    assert {key.mode for key in minor} == {"minor"}
+    assert {key.short for key in flat} == {"F", "Bb", "Eb", "Ab", "Db", "Dm", "Gm", "Cm", "Fm", "Bbm"}
 
 
 @pytest.mark.parametrize("text", GERMAN)
@@ -79,6 +130,10 @@ def test_every_name_of_a_string_that_is_offered_is_read() -> None:
         ("Am on the X string", "“X” is not a string"),
         ("Am E string", "“E” could be string 1 (high E) or string 6 (low E)"),
         ("Fb major", "Fb major would need 8 flats"),
+        ("top string", "“top” could be string 1 (high E) or string 6 (low E)"),
+        ("bottom E", "“bottom E” could be string 1 (high E) or string 6 (low E)"),
+        ("low F", "No string is called “low F”"),
+        ("E flat string", "No string is called “E flat”"),
     ],
 )
 def test_what_is_not_understood_is_named(text: str, named: str) -> None:

@@ -118,11 +118,46 @@ def test_a_scale_is_found_and_spelled(text: str, title: str, notes: str) -> None
 
 
 @pytest.mark.parametrize(
+    ("text", "short"),
+    [
+        ("the key of A", "A"),
+        ("key: Am", "Am"),
+        ("A minor key", "Am"),
+        ("relative minor of C", "Am"),
+        ("Am relative", "C"),
+        ("loop Am F C G", "Am F C G"),
+        ("A m F C G", "Am F C G"),
+        ("A minor, F, C and G", "Am F C G"),
+        ("what key is Am F C G in?", "Am F C G"),
+        ("I V vi IV in G", "G D Em C"),
+        ("i-VI-III-VII in Am", "Am F C G"),
+        ("ii7 V7 Imaj7 in Bb", "Cm7 F7 Bbmaj7"),
+        ("1 5 6 4 in G", "G D Em C"),
+        ("dorian in A", "A dorian"),
+        ("A dorian mode", "A dorian"),
+    ],
+)
+def test_the_same_in_more_words_finds_the_same(text: str, short: str) -> None:
+    """The numerals are those of common practice."""
+    assert look_up(text, Settings()) == look_up(short, Settings())
+
+
+@pytest.mark.parametrize(
     ("text", "problem"),
     [
         ("A dorain", "“dorain” is not a scale; the nearest is A dorian."),
         ("e flat Harmonic minr", "“Harmonic minr” is not a scale; the nearest is Eb harmonic minor."),
-        ("C major dorian", "“major” is not a chord."),
+        ("A phrygian dominant", "“phrygian dominant” is neither a chord nor a scale known here."),
+        ("A minr", "“minr” is not a scale; the nearest is A minor."),
+        ("Em pentatonc", "“pentatonc” is not a scale; the nearest is E minor pentatonic."),
+        ("dorian", "“dorian” needs a note before it: A dorian."),
+        ("I V vi IV", "“I V vi IV” are numerals. Say in which key: I V vi IV in G."),
+        ("5th string", "“5th string” is not looked up but drilled: see Focus."),
+        ("B dim", "“B dim” is a single chord, neither a key nor a loop."),
+        (
+            "Hm Em",
+            "“Hm” is a chord in German note names, but yours are English. To change them, open Set-up: “Note names”.",
+        ),
         ("Am Ddom", "“Ddom” is not a chord; the nearest is D."),
     ],
 )

@@ -139,11 +139,26 @@ def test_the_mode_of_a_key_tells_which_pentatonic_is_meant(capsys: pytest.Captur
 
 
 def test_what_is_neither_key_nor_scale_is_told_how_a_scale_is_asked_for(capsys: pytest.CaptureFixture[str]) -> None:
-    assert main(["key", "Bb", "dorain"]) == 2
+    assert main(["key", "Bb", "foo"]) == 2
     assert capsys.readouterr().err == (
-        "fretsure: “dorain” is not a scale; the nearest is Bb dorian. "
+        "fretsure: “Bb foo” is not a key. "
         "Write a note and a mode, as in Eb minor, F#m or E. For a scale: fretsure key A --scale dorian\n"
     )
+
+
+@pytest.mark.parametrize(
+    ("typed", "advice"),
+    [
+        ("Bb dorain", "“dorain” is not a scale; the nearest is Bb dorian."),
+        ("C diminished",
+         "“diminished” is the name of two scales. Type C whole-half diminished or C half-whole diminished."),
+    ],
+)  # fmt: skip
+def test_advice_that_says_what_to_type_stands_alone(
+    typed: str, advice: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["key", *typed.split()]) == 2
+    assert capsys.readouterr().err == f"fretsure: {advice}\n"
 
 
 def test_the_spelled_scale_follows_its_degrees() -> None:

@@ -10,7 +10,7 @@ from typing import Literal
 import pytest
 from rich.cells import cell_len
 
-from drill.present.neck_drawing import RAMP, SURE, Drawing, Look, NeckMap, block, draw, plain
+from drill.present.neck_drawing import RAMP, SURE, Drawing, Look, MarkedNeck, NeckMap, block, draw, plain
 from drill.questions.picture import Mark, asked, shape_picture
 from drill.theory.keys import parse_key
 from drill.theory.names import parse_note
@@ -127,6 +127,33 @@ def test_an_arrow_points_up_the_neck_to_what_lies_there() -> None:
     picture = (*asked([Spot(6, 0)]), Mark(Spot(5, 15), "note"))
     assert rows(draw(NECK, picture, width=40))[4].endswith("▸")
     assert rows(draw(NECK, picture, Look(hand="left"), width=40))[4].startswith("◂")
+
+
+@pytest.mark.parametrize("look", LOOKS)
+@pytest.mark.parametrize(("given", "right"), [(14, 5), (0, 12), (1, 13), (15, 2)])
+def test_a_wrong_answer_far_from_the_right_one_stands_beside_it_on_a_folded_neck(
+    look: Look, given: int, right: int
+) -> None:
+    wrong = Mark(Spot(6, given), "given", note=parse_note("F#"))
+    picture = (wrong, Mark(Spot(6, right), "note", note=parse_note("A")))
+    drawing = MarkedNeck(NECK, picture, look._replace(show="notes"), 40, range(right, right + 1), strings=(5, 6))
+    drawn = drawing.draw()
+    assert max(map(len, rows(drawn))) <= 40
+    for text, fret in (("✗F♯", given), ("(A)", right)):
+        line, number = found(drawn, text)
+        assert "6 E" in line
+        assert "┄" in line
+        assert number == str(fret)
+        column, row = line.index(text), rows(drawn).index(line)
+        assert drawing.spot_at(column, row) == Spot(6, fret)
+
+
+def test_a_neck_is_folded_neither_where_both_are_in_sight_nor_where_there_is_room_for_one_only() -> None:
+    near, far = ((Mark(Spot(6, 5), "note", finger=1), Mark(Spot(6, fret), "given", finger=1)) for fret in (7, 14))
+    assert "┄" not in plain(draw(NECK, near, width=40))
+    assert "┄" in plain(draw(NECK, far, width=40))
+    assert "┄" not in plain(draw(NECK, far, width=80))
+    assert max(map(len, rows(draw(NECK, far, width=13)))) <= 13
 
 
 def test_numbers_stand_midway_between_their_wires() -> None:

@@ -10,7 +10,7 @@ from drill.errors import UsageProblem
 from drill.theory.chords import Chord, parse_chord
 from drill.theory.functions import function_of, is_tonic, respelled
 from drill.theory.harmony import chord_at, scale_chords
-from drill.theory.keys import KEYS, parse_key
+from drill.theory.keys import KEYS, Key, parse_key
 from drill.theory.loop_evidence import WEIGHTS, evidence_for
 from drill.theory.loops import CERTAIN, LONGEST_LOOP, Fit, LoopReading, analyse_loop, likely_spellings, weighed
 from drill.theory.pitch import Note
@@ -86,6 +86,32 @@ def test_a_key_that_players_hear_is_listed(loop: str, among: str) -> None:
     """Common practice, no source."""
     assert among in heard(loop).split(", ")
     assert read(loop).fits[0].likelihood < CERTAIN
+
+
+@pytest.mark.parametrize("key", [key for key in KEYS if abs(key.signature) < 7], ids=lambda key: key.short)
+@pytest.mark.parametrize("numerals", ["V7 I", "I V7", "ii7 V7 I", "V7 I V7 I"])
+def test_a_dominant_seventh_that_falls_a_fifth_comes_home(key: Key, numerals: str) -> None:
+    """The authentic cadence, in whichever order a loop of two chords is played (Piston, Harmony, chapter 12)."""
+    minor = {"I": "i", "ii7": "iiø7"} if key.mode == "minor" else {}
+    chords = tuple(chord_at(minor.get(numeral, numeral), key) for numeral in numerals.split())
+    assert analyse_loop(chords).keys[0].sounds_like(key)
+
+
+@pytest.mark.parametrize(
+    ("loop", "found"),
+    [
+        ("A7 D", "D major, A mixolydian"),  # V I, or I IV of a rock loop
+        ("A7 D7", "A major"),  # the seventh of the second chord tells that sevenths are colour
+        ("D7 A7", "D major"),
+        ("A7 G", "D major, A mixolydian"),  # no fifth falls
+        ("E7 A B7", "E major"),
+        ("B7 E A", "E major"),
+    ],
+)
+def test_a_seventh_may_be_home_all_the_same(loop: str, found: str) -> None:
+    """Common practice, no source."""
+    assert set(found.split(", ")) <= set(heard(loop).split(", "))
+    assert heard(loop).startswith(found.split(",")[0])
 
 
 @pytest.mark.parametrize("loop", ["Am F C G", "Am G F E", "Dm7 G7 Cmaj7", "A7 D7 E7", "C F G", "Am Dm Em", "D C G"])

@@ -64,7 +64,12 @@ async def test_a_key_and_a_shape_are_typed_in_one_line_and_a_shape_that_is_none_
         await sees(pilot, "E♭ minor · A-string shape: 1 card")
         await press(pilot, "escape")
         await type_in(pilot, "Ebm B-string shape")
-        await reads(pilot, "Nothing is called “Ebm B-string shape”.")
+        await reads(pilot, "There is no shape “string-2”.")
+        await press(pilot, "escape")
+        await type_in(pilot, "bottom")
+        await reads(pilot, "“bottom” is neither a key nor a string")
+        await type_in(pilot, " E")
+        await reads(pilot, "“bottom E” could be string 1 (high E) or string 6 (low E).")
 
 
 async def test_several_are_selected_counted_and_dropped_again(make_app: MakeApp) -> None:
@@ -103,7 +108,7 @@ async def test_what_is_called_nothing_is_told(make_app: MakeApp) -> None:
         await press(pilot, "escape", "f")
         await sees(pilot, "To begin with")
         await press(pilot, *"qqq")
-        screen = await sees(pilot, "Nothing is called “qqq”.")
+        screen = await sees(pilot, "“qqq” is neither a key nor a string, a shape or a kind of question.")
         assert "Esc empties the field." in screen
         assert "Enter" not in screen, "it drills nothing"
         await press(pilot, "enter", "tab")

@@ -44,6 +44,18 @@ async def test_a_key_rests_nowhere(make_app: MakeApp) -> None:
         assert "resting" not in await sees(pilot, "relative D♭ major")
 
 
+@pytest.mark.parametrize(
+    ("key", "hint"), [("l", "▌ Eb or F#m, A dorian or Am F C G"), ("f", "▌ such as Eb minor on the A string")]
+)
+async def test_the_example_in_an_empty_field_is_whole_in_forty_columns(make_app: MakeApp, key: str, hint: str) -> None:
+    app = make_app()
+    async with app.run_test(size=(40, 12)) as pilot:
+        await press(pilot, "escape", key)
+        await until(pilot, lambda: shown(app).splitlines()[-1] == hint)
+        await pilot.resize_terminal(100, 12)
+        await until(pilot, lambda: hint not in shown(app))
+
+
 @pytest.mark.parametrize("size", [(40, 12), (80, 24), (120, 40)])
 async def test_the_result_stands_first_and_arrows_step_through_the_keys(
     size: tuple[int, int], make_app: MakeApp

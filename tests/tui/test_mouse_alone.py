@@ -119,6 +119,16 @@ async def test_the_pages_of_progress_are_turned_beside_the_way_back(make_app: Ma
         await sees(pilot, "[Keys] 2 of 6")
 
 
+@pytest.mark.parametrize(("key", "title"), [("p", "Progress"), ("l", "Look up"), ("s", "Set-up")])
+async def test_the_bar_of_a_low_window_leads_to_the_keys(make_app: MakeApp, key: str, title: str) -> None:
+    app = make_app()
+    async with app.run_test(size=(40, 12)) as pilot:
+        await press(pilot, "escape", key)
+        await until(pilot, lambda: shown(app).splitlines()[0].endswith("F1 Help"))
+        await click(pilot, "F1 Help")
+        await sees(pilot, f"{title}: this screen")
+
+
 @pytest.mark.parametrize("size", SIZES)
 async def test_lines_are_selected_by_their_boxes_and_drilled_together(size: tuple[int, int], make_app: MakeApp) -> None:
     app = make_app(GERMAN_LEFT)

@@ -415,7 +415,7 @@ async def test_seven_strings_left_handed_in_german(make_app: MakeApp, size: tupl
 # -- only what helps now -----------------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("size", [(80, 24), (40, 12)])
+@pytest.mark.parametrize("size", [(80, 24), (60, 16)])
 async def test_the_footer_calls_enter_by_what_it_does_now(make_app: MakeApp, size: tuple[int, int]) -> None:
     app = anchors(make_app)
     async with app.run_test(size=size) as pilot:

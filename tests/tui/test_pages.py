@@ -157,7 +157,7 @@ async def test_what_cannot_be_looked_up_is_explained_and_typed_over(make_app: Ma
     app = make_app()
     async with app.run_test(size=(40, 12)) as pilot:
         await press(pilot, "escape", "l")
-        await sees(pilot, "▌ a key")
+        await sees(pilot, "▌ Eb or F#m")
         await type_in(pilot, "H#7[/]")
         await press(pilot, "enter")
         await sees(pilot, "is not a")

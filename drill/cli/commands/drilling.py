@@ -65,7 +65,7 @@ def drill_focus(request: FocusRequest, environment: Environment) -> None:
     """Drill what the focus leaves of the deck, or whatever is weakest."""
     from drill.cli.focus import read_focus
 
-    weakest = request.weakest or [word.casefold() for word in request.words] == ["weakest"]
+    weakest = request.weakest or " ".join(request.words).casefold() in ("weakest", "my weakest")
     focus = _weakest(request, environment) if weakest else read_focus(request, load_settings(environment))
     _drill(request, focus, environment)
 

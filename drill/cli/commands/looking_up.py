@@ -43,11 +43,13 @@ def look_up_key(request: KeyRequest, environment: Environment) -> None:
     if is_scale or typed_scale(text, look.language):  # a scale with its tonic, as in 'Bb dorian'
         _look_up_scale(request, neck, look, environment)
         return
+    from drill.lookup.in_other_words import understood
     from drill.lookup.keys import KeyView, key_lines, key_object
     from drill.theory.keys import parse_key
 
     try:
-        view = KeyView.of(parse_key(text, look.language), neck)
+        key = understood(text, lambda each: parse_key(each, look.language), look.language)
+        view = KeyView.of(key, neck)
     except UnknownName as problem:
         raise _not_a_key(text, look.language, problem) from None
     if request.svg:
@@ -98,9 +100,10 @@ def _not_a_key(text: str, language: NoteLanguage, problem: UnknownName) -> Unkno
 
     if is_loop(text, language):
         return UnknownName(f"{quoted(text)} are the chords of a loop.", f"Type: fretsure loop {one_line(text)}")
-    slip = near_scale(text, language) or in_another_language(text, language)
+    if advice := near_scale(text, language) or in_another_language(text, language):
+        return UnknownName(advice)
     example = to_typed(A_SCALE, language).replace(" ", " --scale ")
-    return UnknownName(slip or problem.message, f"{problem.fix} For a scale: fretsure key {example}")
+    return UnknownName(problem.message, f"{problem.fix} For a scale: fretsure key {example}")
 
 
 def look_up_loop(request: LoopRequest, environment: Environment) -> None:
@@ -129,10 +132,11 @@ def look_up_loop(request: LoopRequest, environment: Environment) -> None:
 def _loop_view(request: LoopRequest, environment: Environment) -> tuple[LoopView, Look]:
     """The loop that was typed, read and laid out on the learner's neck."""
     from drill.lookup.charts import read_chart, read_chord
+    from drill.lookup.in_other_words import understood
     from drill.lookup.loops import LoopView
 
     neck, look = _neck_and_look(environment, request.show)
-    chart = read_chart(" ".join(request.chords), look.language)
+    chart = understood(" ".join(request.chords), lambda each: read_chart(each, look.language), look.language)
     rests_on = read_chord(request.rests, look.language)[0] if request.rests is not None else None
     return LoopView.of(chart, neck, rests_on, request.count_notes), look
 

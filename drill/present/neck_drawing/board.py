@@ -1,10 +1,10 @@
 """The neck itself: strings, wires, nut and fret numbers, with texts on its spots."""
 
-from collections.abc import Iterable, Iterator, Mapping
-from itertools import chain
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from itertools import chain, pairwise
 from typing import NamedTuple
 
-from drill.present.neck_drawing.frame import CELL, Frame
+from drill.present.neck_drawing.frame import CELL, FOLD_CELLS, Frame
 from drill.present.neck_drawing.look import Drawing, Line, Role, Segment
 from drill.theory.neck import Spot
 
@@ -17,6 +17,9 @@ LOWEST_PLAIN_STRING = 53
 The third string of a guitar tuned a whole step down sounds F3.
 """
 
+FOLD = "┄"
+"""Stands on a string for frets left out."""
+
 _MIRRORED = str.maketrans("┤┥┐┑┘┙◂▸", "├┝┌┍└┕▸◂")
 
 
@@ -28,10 +31,13 @@ class _Cell(NamedTuple):
 
 
 class Board(NamedTuple):
-    """The frets of a neck in a frame, with texts on spots, and fret numbers if it is `numbered`."""
+    """The frets of a neck in a frame, with texts on spots, and fret numbers if it is `numbered`.
+
+    Where `frets` leaves some out, the neck is drawn folded.
+    """
 
     frame: Frame
-    frets: range
+    frets: Sequence[int]
     texts: Mapping[Spot, Segment]
     numbered: bool = True
 
@@ -67,9 +73,14 @@ class Board(NamedTuple):
         return text.ljust(cells) if self.frame.look.hand == "right" else text.rjust(cells)
 
     @property
-    def _beyond_the_head(self) -> range:
+    def _beyond_the_head(self) -> Sequence[int]:
         """Frets that are drawn with a wire; the open string is drawn before the nut."""
-        return self.frets[1:] if self.frets.start == 0 else self.frets
+        return self.frets[1:] if self.frets[0] == 0 else self.frets
+
+    @property
+    def _after_a_fold(self) -> set[int]:
+        """Frets before which some are left out."""
+        return {fret for before, fret in pairwise(self.frets) if fret > before + 1}
 
     # -- strings -------------------------------------------------------------------------------------------------------
 
@@ -84,12 +95,13 @@ class Board(NamedTuple):
         """A row above the string at `gap`: fret wires, and inlays in the middle of the neck, from nut to body."""
         cell = self.frame.cell
         yield Segment(" " * self.frame.label_cells, "label")
-        if self.frets.start == 0:
+        if self.frets[0] == 0:
             yield Segment(" " * cell, "label")
             yield Segment("║", "nut")
         else:
             yield Segment(" │", "string")
         for fret in self._beyond_the_head:
+            yield from (Segment(" " * FOLD_CELLS, "string"),) * (fret in self._after_a_fold)
             dot = "•" if with_inlays and gap in self._inlay_gaps(fret) else " "
             yield Segment(dot.center(cell - 1), "inlay" if dot != " " else "string")
             yield Segment("│", "string")
@@ -112,6 +124,8 @@ class Board(NamedTuple):
         yield _Cell(None, (Segment(self._padded(frame.label(string), frame.label_cells), "label"),))
         yield self._head(string, line, wire)
         for fret in self._beyond_the_head:
+            if fret in self._after_a_fold:
+                yield _Cell(None, (Segment(FOLD * FOLD_CELLS, "beyond"),))
             text = self.texts.get(Spot(string, fret))
             yield _Cell(fret, tuple(_fret(text, line, end if fret == last else wire, frame.cell)))
         if self.frets[-1] < last:
@@ -120,9 +134,9 @@ class Board(NamedTuple):
 
     def _head(self, string: int, line: str, wire: str) -> _Cell:
         """The open string and the nut, or the edge of a window further up the neck."""
-        if self.frets.start == 0:
+        if self.frets[0] == 0:
             return _Cell(0, (_filled(self.texts.get(Spot(string, 0)), " ", self.frame.cell), Segment("║", "nut")))
-        beyond = any(spot.string == string and spot.fret < self.frets.start for spot in self.texts)
+        beyond = any(spot.string == string and spot.fret < self.frets[0] for spot in self.texts)
         return _Cell(None, (_edge(beyond, "◂", line), Segment(wire, "string")))
 
     def _wires(self, string: int, wound: bool) -> tuple[str, str]:
@@ -137,12 +151,13 @@ class Board(NamedTuple):
         """Fret numbers, those with inlays between dots; a capo moves the inlays, for frets are counted from it."""
         cell = self.frame.cell
         yield Segment(" " * self.frame.label_cells, "label")
-        if self.frets.start == 0:
+        if self.frets[0] == 0:
             yield Segment("0".center(cell) if cell >= CELL else "0 ", "number")
             yield Segment(" ", "number")
         else:
             yield Segment("  ", "number")
         for fret in self._beyond_the_head:
+            yield from (Segment(" " * FOLD_CELLS, "number"),) * (fret in self._after_a_fold)
             yield self._number(fret)
 
     def _number(self, fret: int) -> Segment:

@@ -1,6 +1,6 @@
 """The measures of a drawing, and the stretch of the neck that it shows."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import partial
 from typing import NamedTuple
 
@@ -11,6 +11,8 @@ CELL = 4
 """Cells that a fret takes: three characters and the wire."""
 NARROW_CELL = 2
 WIDEST_CELL = 12
+FOLD_CELLS = 1
+"""Cells that stand for frets left out."""
 
 
 class Frame(NamedTuple):
@@ -42,9 +44,9 @@ class Frame(NamedTuple):
         """The number of a string and the note it is tuned to."""
         return f"{string} {short_name(self.neck.tuning.open(string).note, self.look.language)}"
 
-    def breadth(self, frets: range) -> int:
+    def breadth(self, frets: Sequence[int]) -> int:
         """Cells that a drawing of these frets takes."""
-        from_nut = frets.start == 0
+        from_nut = frets[0] == 0
         head = self.label_cells + (self.cell + 1 if from_nut else 2)
         return head + self.cell * (len(frets) - from_nut) + 1
 
@@ -66,6 +68,13 @@ class Frame(NamedTuple):
         runs = [self._run_from(start, width) for start in self.whole]
         homely = [run for run in runs if home and home[0] in run and home[-1] in run]
         return max(homely or runs, key=partial(_worth, weights))
+
+    def folded(self, weights: Mapping[Spot, int], width: int, home: range | None, far: int) -> Sequence[int]:
+        """The run for a width, and a fret far from it where there is room for both; those between are left out."""
+        beside = {spot: weight for spot, weight in weights.items() if spot.fret != far}
+        run = self.window(beside, width - self.cell - FOLD_CELLS, home)
+        frets = (far, *run) if far < run[0] else (*run, far)
+        return frets if self.breadth(frets) + FOLD_CELLS <= width else self.window(weights, width, home)
 
     def _run_from(self, start: int, width: int) -> range:
         """The longest run of frets from `start` that fits, one fret at least."""

@@ -1,5 +1,6 @@
 """A neck with the marks of a picture."""
 
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from drill.present.neck_drawing.board import Board
@@ -31,7 +32,8 @@ class MarkedNeck(NamedTuple):
 
     Of a neck that does not fit, the drawing shows the stretch with the most of what the picture is about: the marks in
     question first, then tonics, then other notes. The stretch includes all frets of `home` where it is wide enough for
-    them. The drawing has at least one fret, however small the width. An empty picture may be `narrowed` instead, so
+    them; a given answer that is far from it stands beside it, the neck between them folded. The drawing has at least
+    one fret, however small the width. An empty picture may be `narrowed` instead, so
     that every fret can be pointed at. Strings lie `pitch` rows apart; no `strings` means all of them.
     """
 
@@ -49,6 +51,10 @@ class MarkedNeck(NamedTuple):
         """The neck as a drawing."""
         return self._board().draw()
 
+    def drawn_for(self, width: int) -> Drawing:
+        """The drawing in at most so many cells."""
+        return self._replace(width=width).draw()
+
     def spot_at(self, column: int, row: int) -> Spot | None:
         """The spot in a cell of the drawing, None beside the strings; `column` and `row` count from 0."""
         return self._board().spot_at(column, row)
@@ -57,7 +63,16 @@ class MarkedNeck(NamedTuple):
         texts = {mark.spot: _mark_text(mark, self.look) for mark in self.picture}
         frame = self._frame(max([CELL, *(len(segment.text) for segment in texts.values())]))
         weights = {mark.spot: WEIGHTS[mark.role] for mark in self.picture}
-        return Board(frame, frame.window(weights, self.width, self.home), texts, self.numbered)
+        return Board(frame, self._frets(frame, weights), texts, self.numbered)
+
+    def _frets(self, frame: Frame, weights: Mapping[Spot, int]) -> Sequence[int]:
+        """The frets to draw; the neck is folded where a wrong answer and the right one would not be seen together."""
+        frets = frame.window(weights, self.width, self.home)
+        given = next((mark.spot.fret for mark in self.picture if mark.role == "given"), None)
+        together = given in frets and any(spot.fret in frets for spot in weights if spot.fret != given)
+        if given is None or together or self.width is None:
+            return frets
+        return frame.folded(weights, self.width, self.home, given)
 
     def _frame(self, cell: int) -> Frame:
         frame = Frame(self.neck, self.look, cell, self.pitch, self.strings)

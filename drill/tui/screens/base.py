@@ -67,9 +67,10 @@ class BaseScreen(Screen[None]):
             self.entitle(self.caption)
 
     def entitle(self, caption: str) -> None:
-        """Show these words in the bar; a click on it goes back where the window is too low for a footer to click on."""
+        """Show these words in the bar; where the window is too low for a footer, it leads back and to the keys."""
         self.caption = caption
-        self.query_one("#title", Static).update(self._way_back if self.leads_back else caption)
+        words = self._way_back if self.leads_back else Content(caption)
+        self.query_one("#title", Static).update(words + self._way_to_help(len(words)))
 
     @property
     def leads_back(self) -> bool:
@@ -85,6 +86,18 @@ class BaseScreen(Screen[None]):
     @property
     def _way_back(self) -> Content:
         return Content.from_markup(f"[@click=screen.do_back]{BACK}[/] $caption", caption=self.caption)
+
+    def _way_to_help(self, taken: int) -> Content:
+        """F1 at the end of the bar, if there is no footer to name it and room beside so many cells."""
+        room = self.size.width - 2 - taken - len(self.words_of_help)
+        if self.size.height >= FOOTER_FROM or self.where == "help" or room < 1:
+            return Content()
+        return Content.from_markup(f"{' ' * room}[@click=app.do_help]$words[/]", words=self.words_of_help)
+
+    @property
+    def words_of_help(self) -> str:
+        """The key that lists all others, with its word."""
+        return f"{self.key_of('help')} Help"
 
     def body(self) -> ComposeResult:
         """All between the bar and the footer."""

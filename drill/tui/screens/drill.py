@@ -80,7 +80,7 @@ class DrillScreen(BaseScreen):
         self._warned_at_s: float | None = None
         """When an empty Enter last brought a warning."""
         self._begun = 0
-        self._footer_asks = True
+        self._footer = (True, False)  # whether a question waits, and whether the words are longer than their place
         self._hinted: set[str] = set()
         """Families whose answers this drill has said how to type."""
 
@@ -190,13 +190,13 @@ class DrillScreen(BaseScreen):
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Keep out of the footer what does nothing now."""
         if action == "do_hear_again":
-            return self._footer_asks and self.session.is_heard
-        return self._footer_asks if action == "do_not_known" else super().check_action(action, parameters)
+            return self._footer[0] and self.session.is_heard
+        return self._footer[0] if action == "do_not_known" else super().check_action(action, parameters)
 
     def _update_footer(self) -> None:
         """Tell the footer if what works has changed; it is made anew then, which takes longer than a verdict may."""
-        if self._footer_asks != self.is_asked:
-            self._footer_asks = self.is_asked
+        if self._footer != (now := (self.is_asked, self.board.is_long)):
+            self._footer = now
             self.refresh_bindings()
 
     async def action_do_answer(self) -> None:

@@ -109,6 +109,11 @@ class DrillBoard(Vertical):
             page.scroll_home(animate=False)
         self.query_one(VerdictView).put(words, page.content_size.height)
 
+    @property
+    def is_long(self) -> bool:
+        """Whether the words in the place of the verdict are longer than it."""
+        return self.query_one(VerdictView).has_class("long")
+
     def say(self, sentence: str) -> None:
         """Show a message above the neck, which it does not move, or none."""
         message = self.query_one("#message", Static)

@@ -13,8 +13,9 @@ from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from drill.decks import Deck, Focus
+from drill.decks.focus import combined
 from drill.decks.preview import preview
-from drill.decks.typed_focus import read_typed_focus
+from drill.decks.typed_focus import read_typed_focus, read_words
 from drill.errors import FretsureError
 from drill.present.figures import how_many
 from drill.present.finding import matches, plain_words
@@ -25,7 +26,7 @@ from drill.questions.wording import named, named_key, string_label
 from drill.theory.keys import parse_key
 from drill.tui.commands import bindings
 from drill.tui.screens.base import BaseScreen
-from drill.tui.services import Services, combined
+from drill.tui.services import Services
 from drill.tui.verdict_text import group_reading
 from drill.tui.widgets.choices import BOX, TICKED, Choices, TickList
 from drill.tui.widgets.find_field import FindField
@@ -38,8 +39,8 @@ WEAKEST_OF: dict[str, Grouping] = {"weakest-string": "string", "weakest-key": "k
 """Lines that drill the weakest of a kind."""
 HOW = "{start} drills this line; {select} selects it, to drill several together."
 NO_MATCH = "{back} empties the field."
-HINT = "type to find, such as {key} on the {string} string"
-NOTHING = "Nothing is called “{text}”. Type a key, a string, a shape or a kind of question."
+HINT, IN_SHORT = "type to find, such as {key} on the {string} string", "such as {key} on the {string} string"
+NOTHING = "No deck asks about that."
 EXAMPLE = parse_key("Eb minor")
 LONGEST_QUERY = 60
 LONGEST_LABEL = 32
@@ -91,7 +92,8 @@ class FocusScreen(BaseScreen):
             yield TickList(id="choices")
             yield FocusPreview(self._progress.deck.neck, self.look, self.settings.voice)
         yield Static(id="hint", classes="way-on", markup=False)
-        yield FindField(self._example(), max_length=LONGEST_QUERY, id="query")
+        hint, in_short = map(self._example, (HINT, IN_SHORT))
+        yield FindField(hint, in_short=in_short, max_length=LONGEST_QUERY, id="query")
 
     def on_mount(self) -> None:
         for kind in GROUPINGS:
@@ -102,10 +104,10 @@ class FocusScreen(BaseScreen):
         self.set_class(self.size.width >= BESIDE_FROM, "beside")
         self._show_preview()
 
-    def _example(self) -> str:
+    def _example(self, hint: str) -> str:
         voice, tuning = self.settings.voice, self._progress.deck.neck.tuning
         lowest = self._progress.deck.neck.tuning.open(tuning.anchor_strings[-1]).note
-        return voice.hint(HINT.format(key=named_key(EXAMPLE), string=named(lowest)))
+        return voice.hint(hint.format(key=named_key(EXAMPLE), string=named(lowest)))
 
     def _choice(self, kind: Grouping, row: GroupRow) -> _Choice:
         names = [key.typed_in(self.settings.note_language) for key in row.focus.by_either_name.keys]
@@ -168,7 +170,7 @@ class FocusScreen(BaseScreen):
         elsewhere = list(self._in_other_decks(typed)) if typed and not cards else []
         yield from elsewhere
         if not (names or cards or elsewhere or "weakest".startswith(plain_words(text))):
-            yield Option(NOTHING.format(text=text), disabled=True)
+            yield Option(self._why_nothing(), disabled=True)
 
     def _in_other_decks(self, focus: Focus) -> Iterator[Option]:
         """The same focus in every other deck of the instrument that asks about it."""
@@ -290,6 +292,15 @@ class FocusScreen(BaseScreen):
         with suppress(FretsureError):
             return typed if typed and deck.known(typed) else None
         return None
+
+    def _why_nothing(self) -> str:
+        """What is wrong with the text in the field, where no line fits it."""
+        deck = self._progress.deck
+        try:
+            deck.known(read_words(self.query_text, deck.neck.tuning, self.settings.note_language))
+        except FretsureError as error:
+            return error.message
+        return NOTHING
 
     def _as_typed(self, focus: Focus) -> Focus:
         """The focus by the name of the key that was typed, where that is the same focus."""

@@ -12,7 +12,7 @@ from textual.widgets import Input, Static
 
 from drill.decks import Focus
 from drill.errors import FretsureError
-from drill.lookup.query import FIFTH, HINT, Found, look_up, look_up_key, next_rest, stepped
+from drill.lookup.query import FIFTH, HINT, HINT_IN_SHORT, Found, look_up, look_up_key, next_rest, stepped
 from drill.present.neck_drawing import Drawing, Show, draw, plain
 from drill.system.streams import can_show
 from drill.theory.chords import Chord
@@ -66,7 +66,8 @@ class LookUpScreen(BaseScreen):
             yield Static(id="legend", markup=False)
             yield Static(EMPTY, id="found", markup=False)
         yield Static(id="message", markup=False)
-        yield StepField(self.settings.voice.hint(HINT), max_length=LONGEST_QUERY, id="query")
+        hint, in_short = map(self.settings.voice.hint, (HINT, HINT_IN_SHORT))
+        yield StepField(hint, in_short=in_short, max_length=LONGEST_QUERY, id="query")
 
     def on_mount(self) -> None:
         self.query_one("#message").display = False

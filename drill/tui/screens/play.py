@@ -29,6 +29,9 @@ if TYPE_CHECKING:
 
 LEGEND = "[3] note of the chord, as a degree of it   ◆m minor tonic   ●M major tonic"
 
+LETTERS_FROM = 16
+"""Rows of a window with room for the chord in letters above a whole neck."""
+
 
 class PlayScreen(PlayingScreen):
     """A loop that plays until it is stopped. Make it with `of`."""
@@ -38,7 +41,7 @@ class PlayScreen(PlayingScreen):
     DEFAULT_CSS = """
     #chords, #key, #tones, #parts { text-align: center; height: auto; }
     #tones { min-height: 1; }
-    PlayScreen.-low #parts, PlayScreen.-low #legend, PlayScreen.-flat #key { display: none; }
+    PlayScreen.bare #now, PlayScreen.-low #parts, PlayScreen.-low #legend, PlayScreen.-flat #key { display: none; }
     """
 
     def __init__(self, view: LoopView, arrangement: Arrangement) -> None:
@@ -67,6 +70,10 @@ class PlayScreen(PlayingScreen):
             yield Static(id="key", markup=False)
             yield Static(id="parts", markup=False)
         yield Static(id="message", markup=False)
+
+    def on_resize(self) -> None:
+        """Leave the large chord out where the neck would not fit below it: its name is marked among the others."""
+        self.set_class(self.size.height < LETTERS_FROM, "bare")
 
     def begin(self) -> None:
         """Start with the count-in."""

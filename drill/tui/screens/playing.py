@@ -82,6 +82,12 @@ class PlayingScreen(BaseScreen):
         message.update(sentence)
         message.display = bool(sentence)
 
+    def action_do_page_up(self) -> None:
+        self.query_one("#page").scroll_page_up(animate=False)
+
+    def action_do_page_down(self) -> None:
+        self.query_one("#page").scroll_page_down(animate=False)
+
     def action_do_louder(self) -> None:
         self._change_volume(1)
 

@@ -96,7 +96,8 @@ class ProgressScreen(BaseScreen):
 
     def on_resize(self) -> None:
         """Lay the table out anew for the width there is, and the neck for the height."""
-        self.query_one(PageBar).back = BACK if self.leads_back else ""
+        bar = self.query_one(PageBar)
+        bar.back, bar.help = (BACK, self.words_of_help) if self.leads_back else ("", "")
         self.query_one(SpotPicker).pitch = grown_pitch(self.size, BESIDE)
         if self._lists:
             self.turn_to(self.query_one(PageBar).current)

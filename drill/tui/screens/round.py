@@ -19,7 +19,7 @@ from drill.lookup.places import tonic_places
 from drill.practice.playback import Playback, play_clicks
 from drill.practice.round import USUAL_BARS, Landings, Moment, Round, plan_round
 from drill.present.figures import how_many
-from drill.present.neck_drawing import draw
+from drill.present.neck_drawing import MarkedNeck
 from drill.present.rounds import HEADPHONES, UNMEASURED, Judged, brief, had_it, heard_over, outcome, round_over, table
 from drill.theory.keys import Key
 from drill.tui.commands import bindings
@@ -36,6 +36,8 @@ if TYPE_CHECKING:
 COUNT_IN = "Count-in"
 LAND_IT = "land on it in this bar"
 AGAIN = "A: another round. Esc: back."
+BESIDE = 9
+"""Rows of a low window that are not strings: the bar, the key in letters, the beats, two of places, the numbers."""
 SAY_IT = "Space says that you had it."
 
 
@@ -189,12 +191,19 @@ class RoundScreen(PlayingScreen):
         places, neck = self.query_one("#places", Static), self.query_one(NeckView)
         if key is None:
             places.update(self._note)
-            neck.painter = lambda width: draw(self.settings.neck, (), self.look, width=width)
+            neck.painter = MarkedNeck(self.settings.neck, (), self.look, strings=self._strings).drawn_for
             return
         self._note = ""
         view, language = KeyView.of(key, self.settings.neck), self.settings.note_language
         places.update(f"{key.shown_in(language)}: {tonic_places(key, view.neck, language)}")
-        neck.painter = lambda width: draw(view.neck, view.picture, self.look, width=width, home=view.home)
+        neck.painter = MarkedNeck(view.neck, view.picture, self.look, home=view.home, strings=self._strings).drawn_for
+
+    @property
+    def _strings(self) -> tuple[int, ...]:
+        """The strings that there is room for, the lowest first, and those of both tonics in any case."""
+        tuning, room = self.settings.neck.tuning, self.size.height - BESIDE
+        most = max(room, tuning.strings[-1] + 1 - min(tuning.anchor_strings))
+        return tuple(tuning.strings)[-most:]
 
     def action_do_had_it(self) -> None:
         playback = self.playback
@@ -221,12 +230,6 @@ class RoundScreen(PlayingScreen):
         """Begin anew, and listen; or listen no more."""
         self._listens = not self._listens
         self.action_do_new_round()
-
-    def action_do_page_up(self) -> None:
-        self.query_one("#page").scroll_page_up(animate=False)
-
-    def action_do_page_down(self) -> None:
-        self.query_one("#page").scroll_page_down(animate=False)
 
     def stop(self) -> None:
         """Fall silent, and close the microphone."""

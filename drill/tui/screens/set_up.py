@@ -184,9 +184,6 @@ class SetUpScreen(BaseScreen):
 
     def _say(self, sentence: str) -> None:
         self.query_one("#hint", Static).update(sentence)
-        self.call_after_refresh(
-            self.query_one(Choices).scroll_to_highlight
-        )  # a long sentence leaves the list less room
 
     def _show_example(self) -> None:
         """Draw a key on the neck as it is set, and name it and its first shape as they will be named."""

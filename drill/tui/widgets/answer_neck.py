@@ -27,7 +27,7 @@ class AnswerNeck(NeckView):
     def put(self, marked: MarkedNeck) -> None:
         """Show a neck, as wide as there is room."""
         self._marked = marked
-        self.painter = lambda width: marked._replace(width=width).draw()
+        self.painter = marked.drawn_for
 
     def on_click(self, event: Click) -> None:
         spot = self.spot_at(event.x, event.y)

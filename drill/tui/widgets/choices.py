@@ -32,6 +32,10 @@ class Choices(OptionList, inherit_bindings=False):
     Choices:nocolor > .option-list--option-highlighted { text-style: bold reverse; }
     """
 
+    def on_resize(self) -> None:
+        """Keep the line under the cursor in sight where a longer sentence takes room from the list."""
+        self.call_after_refresh(self.scroll_to_highlight)
+
     @property
     def chosen(self) -> str | None:
         """The id of the line under the cursor."""

@@ -33,8 +33,15 @@ class LineField(Input):
     LineField:nocolor > .input--selection { text-style: underline; }
     """
 
-    def __init__(self, placeholder: str = "", *, max_length: int, id: str | None = None) -> None:
+    def __init__(self, placeholder: str = "", *, in_short: str = "", max_length: int, id: str | None = None) -> None:
+        """`in_short` stands in the empty field where the placeholder would be cut."""
         super().__init__(placeholder=placeholder, id=id, max_length=max_length, select_on_focus=False)
+        self._hints = (placeholder, in_short)
+
+    def on_resize(self) -> None:
+        whole, in_short = self._hints
+        if in_short:
+            self.placeholder = whole if len(whole) <= self.content_size.width else in_short
 
     async def _on_key(self, event: Key) -> None:
         if event.key == "escape" and not self.is_covered:

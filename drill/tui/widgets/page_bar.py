@@ -15,11 +15,12 @@ class PageBar(Widget):
     """Shows `pages` with the one at `current` in brackets; where they do not fit, only that one and its number.
 
     A click turns to the page under it, or to the next where the others are not shown. With `back`, the way back stands
-    before them.
+    before them; with `help`, the way to the keys at the end of the line.
     """
 
     current = reactive(0)
     back = reactive("")
+    help = reactive("")
 
     class Left(Message):
         """The learner clicked on the way back."""
@@ -38,7 +39,9 @@ class PageBar(Widget):
     def render(self) -> Content:
         if self._is_short:
             place = f"[{self.pages[self.current]}] {self.current + 1} of {len(self.pages)}"
-            return Content(self._before) + Content.styled(place[: self.size.width], "$primary bold")
+            taken = len(self._before) + len(place)
+            end = self.help.rjust(self.size.width - taken) if self.size.width > taken + len(self.help) else ""
+            return Content.assemble(self._before, (place[: self.size.width], "$primary bold"), (end, "$primary bold"))
         return Content("").join((Content(self._before), *self._names()))
 
     @property
@@ -60,6 +63,9 @@ class PageBar(Widget):
         right = len(self._before)
         if event.x < right:
             self.post_message(self.Left())
+            return
+        if self._is_short and self.help and event.x >= self.size.width - len(self.help):
+            self.call_later(self.app.run_action, "do_help")
             return
         if self._is_short:
             self.post_message(self.Turned((self.current + 1) % len(self.pages)))
