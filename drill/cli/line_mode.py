@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from itertools import chain
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TextIO, cast
 
 from drill.cli.line_input import (
     CATCH_UP_S,
@@ -35,6 +35,7 @@ from drill.system.text import visible
 
 if TYPE_CHECKING:
     from drill.cli.played_lines import PlayedLines
+    from drill.practice.hearing import Ears
 
 GO_ON = "Press Enter to go on."
 GO_ON_PLAYING = "Press Enter or play a note to go on; after a while it goes on by itself."
@@ -88,6 +89,21 @@ def drill_in_words(session: Session, environment: Environment, ears: PlayedLines
         say(sentence)
     if step := step_after(session, summary):
         say(summaries.next_step_sentence(step))
+
+
+def drill_by_ear(ears: Ears, session: Session, environment: Environment) -> None:
+    """Run a drill in sentences that is played, and typed where it cannot be. Raises CannotWrite, RecordDamaged."""
+    from drill.cli.played_lines import PlayedLines
+    from drill.practice.played_drill import PlayedDrill
+    from drill.system.typed_lines import TypedLines
+
+    voice, lines = session.settings.voice, TypedLines(environment.stdin)
+
+    def say(sentence: str) -> None:
+        print(visible(voice.say(sentence)), file=environment.stdout, flush=True)
+
+    waiting = PlayedLines(PlayedDrill(session, ears), lines, environment.monotonic, say)
+    drill_in_words(session, environment._replace(stdin=cast("TextIO", lines)), waiting)
 
 
 def _question_line(question: Question, voice: Voice, hint: str) -> str:

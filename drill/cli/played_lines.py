@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from typing import TYPE_CHECKING, NamedTuple, Protocol, TextIO, cast
+from typing import TYPE_CHECKING, NamedTuple, Protocol
 
 from drill.cli.line_input import Answered
 from drill.cli.output import notify
 from drill.decks import Deck, Focus
 from drill.errors import UsageProblem
 from drill.practice.request import DrillRequest
-from drill.practice.session import Question, Session
+from drill.practice.session import Question
 from drill.present.verdicts import Verdict
 from drill.settings import Settings
 from drill.system.audio import LOOK_S
@@ -124,21 +124,6 @@ def _prepared(deck: Deck, focus: Focus | None, settings: Settings) -> tuple[Deck
     played = can_be_played(asked)
     told = what_is_heard(len(played.entries), len(asked.entries), hands_free=hands_free)
     return (can_be_played(deck) if hands_free else deck), told
-
-
-def drill_by_ear(ears: Ears, session: Session, environment: Environment) -> None:
-    """Run a drill in sentences that is played, and typed where it cannot be. Raises CannotWrite, RecordDamaged."""
-    from drill.cli.line_mode import drill_in_words
-    from drill.practice.played_drill import PlayedDrill
-    from drill.system.typed_lines import TypedLines
-
-    voice, lines = session.settings.voice, TypedLines(environment.stdin)
-
-    def say(sentence: str) -> None:
-        _print(environment, voice.say(sentence))
-
-    waiting = PlayedLines(PlayedDrill(session, ears), lines, environment.monotonic, say)
-    drill_in_words(session, environment._replace(stdin=cast("TextIO", lines)), waiting)
 
 
 def _print(environment: Environment, sentence: str) -> None:

@@ -125,7 +125,8 @@ def _heard(
     request: "DrillRequest", deck: "Deck", focus: "Focus | None", settings: "Settings", environment: Environment
 ) -> "Iterator[tuple[Deck, Run | None]]":
     """What can be played, and what runs a drill of it with the microphone open; see `played_lines.heard`."""
-    from drill.cli.played_lines import drill_by_ear, heard  # a drill that is typed starts without it
+    from drill.cli.line_mode import drill_by_ear
+    from drill.cli.played_lines import heard  # a drill that is typed starts without it
 
     with heard(request, deck, focus, settings, environment) as (given, ears):
         yield given, partial(drill_by_ear, ears) if ears else None
