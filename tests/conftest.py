@@ -8,6 +8,7 @@ import os
 import re
 import shutil
 import sys
+from collections import defaultdict
 from collections.abc import Iterator
 from importlib.util import find_spec
 from pathlib import Path
@@ -28,7 +29,33 @@ OF_THE_TESTER = re.compile(
 for name in filter(OF_THE_TESTER.fullmatch, [*os.environ]):
     del os.environ[name]
 
+gc.disable()  # until all is imported, of which nearly nothing is garbage
 sys.dont_write_bytecode = False  # else every worker compiles every test anew, whose asserts pytest rewrites
+
+IN_MEMORY = Path("/dev/shm")
+"""Where files are neither written to a disk nor, which takes longer, deleted from one."""
+if "TMPDIR" not in os.environ and IN_MEMORY.is_dir() and shutil.disk_usage(IN_MEMORY).free > 2e9:
+    os.environ.setdefault("PYTEST_DEBUG_TEMPROOT", str(IN_MEMORY))
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Run every test that is named, a long one too."""
+    if any("::" in argument for argument in config.args) and config.option.markexpr == "not long":
+        config.option.markexpr = ""
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Of a function marked `long(but=2)`, two cases are not long: the first, and one from the middle."""
+    functions: dict[tuple[Path, str], list[pytest.Item]] = defaultdict(list)
+    for item in items:
+        if any("but" in mark.kwargs for mark in item.own_markers):
+            functions[item.path, getattr(item, "originalname", item.name)].append(item)
+    for cases in functions.values():
+        (but,) = (mark.kwargs["but"] for mark in cases[0].own_markers if "but" in mark.kwargs)
+        for number in range(min(but, len(cases))):
+            case = cases[number * len(cases) // but]
+            case.own_markers = [mark for mark in case.own_markers if "but" not in mark.kwargs]
 
 
 def pytest_collection(session: pytest.Session) -> None:
@@ -43,10 +70,16 @@ def pytest_collection(session: pytest.Session) -> None:
 
 
 def pytest_collection_finish() -> None:
-    """Let the garbage collector pass over what lasts: looking it through again and again takes a fifth of the time."""
-    gc.collect()
+    """Let the garbage collector pass over what lasts: looking it through again and again takes a fifth of the time.
+
+    And let no event loop be idle.
+    """
+    from tests.support import hurrying  # only whoever runs tests imports what it needs
+
     gc.freeze()
+    gc.enable()
     gc.set_threshold(20_000, 20, 100)
+    hurrying.let_loops_hurry()
 
 
 def pytest_xdist_auto_num_workers() -> int:
