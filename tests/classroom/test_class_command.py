@@ -100,6 +100,7 @@ def test_the_page_has_the_figures_of_the_week_and_a_dash_where_there_is_none(fre
     assert cells == [*answers, *right, *cards_in_time, *strength, "5 Jan 2026", "5 Jan 2026"]
 
 
+@pytest.mark.long
 def test_folders_archives_and_logs_are_read_alike_and_each_student_once(fretsure: Ran, tmp_path: Path) -> None:
     student(tmp_path, "Ana")
     ben, log = student(tmp_path, "Ben"), student(tmp_path, "Cem")
@@ -188,6 +189,7 @@ def test_all_homework_comes_along_whatever_deck_the_export_is_made_for(
         ]  # fmt: skip
 
 
+@pytest.mark.long
 def test_who_lacks_the_homework_that_most_have_is_named(fretsure: Ran, tmp_path: Path) -> None:
     told = '[{"deck": "flats", "title": "Flats", "by": "Ms Adler", "done": 0, "wanted": 2, "goal": "2 keys ready"}]'
     for number, name in enumerate(("Ana", "Ben", "Cem", "Dan")):
@@ -224,6 +226,7 @@ def test_homework_of_an_export_of_before_is_read(fretsure: Ran, tmp_path: Path) 
     assert "    “two-shapes”, set\n        Ana: 3 of 5 keys ready\n" in fretsure("class", tmp_path / "class")[1]
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("homework", ['{"goal": "5 keys ready", "wanted": "x"}', "[1]", '{"goal": 1, "wanted": 1e999}'])
 def test_homework_that_no_export_holds_is_a_damaged_export(homework: str, fretsure: Ran, tmp_path: Path) -> None:
     student(tmp_path, "Ana")
@@ -240,6 +243,7 @@ def test_a_pipe_named_like_an_archive_holds_nothing_up(fretsure: Ran, tmp_path: 
     assert "a pipe" in skipped["why"]
 
 
+@pytest.mark.long
 def test_the_newest_export_of_a_student_counts_and_the_one_before_is_remembered(fretsure: Ran, tmp_path: Path) -> None:
     here = world(tmp_path / "home")
     for week in range(3):
@@ -323,6 +327,7 @@ def _endless_line(export: Path) -> None:
     table.write_bytes(b"x" * 300_000)
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("harm", [_cut, _foreign, _garbled, _outside, _without_cards, _endless_line])
 def test_a_bad_export_is_named_and_passed_over(harm: Callable[[Path], None], fretsure: Ran, tmp_path: Path) -> None:
     student(tmp_path, "Ana")
@@ -373,6 +378,7 @@ def _edited(log: Path) -> None:
 CHANGED = "is cut short, or was changed since it was exported (line "
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize(
     ("harm", "why"),
     [
@@ -430,6 +436,7 @@ def _nothing(archive: Path) -> None:
         file.writestr("holiday.txt", "sun")
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize(
     ("harm", "why"), [(_slip, "outside its folder"), (_bomb, "too large"), (_noise, "damaged"), (_nothing, "no export")]
 )
@@ -496,6 +503,7 @@ def test_json_and_tables_hold_what_their_columns_say(fretsure: Ran, tmp_path: Pa
     assert (sixth["seen"], 0.0 < sixth["strength"] < 1.0) == (1, True)
 
 
+@pytest.mark.long
 def test_who_stopped_is_told_and_who_exported_long_ago_is_not_thought_to_have(fretsure: Ran, tmp_path: Path) -> None:
     def at(day: int, last: int, name: str) -> None:
         here = world(tmp_path / name)

@@ -45,6 +45,7 @@ def other_string(times: int, of: int, string: int) -> Answers:
     return found
 
 
+@pytest.mark.long
 def test_the_same_record_has_the_same_strengths_whatever_deck_it_is_exported_for(
     fretsure: Ran,  # noqa: F811
     tmp_path: Path,
@@ -86,6 +87,7 @@ def test_what_several_mix_up_is_told_with_the_share_of_each() -> None:
     assert command == "fretsure focus --family shape-anchor --string 5"
 
 
+@pytest.mark.long
 def test_the_page_says_over_what_strengths_are_taken(fretsure: Ran, tmp_path: Path) -> None:  # noqa: F811
     (tmp_path / "logs").mkdir()
     for each in EIGHT[:3]:

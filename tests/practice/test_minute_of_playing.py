@@ -57,6 +57,7 @@ def played(world: Environment, clock: HandClock, seed: int) -> PlayedAlong:
     return out
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("seed", [1, 2])
 def test_every_verdict_is_right_or_not_heard(seed: int, fake_environment: Environment, clock: HandClock) -> None:
     out = played(fake_environment, clock, seed)

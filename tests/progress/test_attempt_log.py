@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
+import pytest
+
 from drill.progress import AttemptLog, Progress
 from drill.progress.columns import progress_object
 from drill.record import AttemptRow, DrillRow, LandingRow
@@ -30,6 +32,7 @@ class Copied:
         return iter(self.landed)
 
 
+@pytest.mark.long
 def test_a_copy_of_the_log_gives_the_same_progress_as_the_record(progress: Progress) -> None:
     log: AttemptLog = Copied(list(progress.log.attempts()), list(progress.log.landings()))
     copied = replace(progress, log=log)

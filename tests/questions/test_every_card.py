@@ -61,6 +61,7 @@ def test_a_reason_leads_to_an_accepted_answer(tuning: str, frets: int, capo: int
         assert all(step and not step.endswith(".") for step in card.because)
 
 
+@pytest.mark.long(but=1)
 @on_necks
 def test_no_mixup_is_a_right_answer_and_each_can_be_typed(tuning: str, frets: int, capo: int) -> None:
     for card, _ in cards(tuning, frets, capo):
@@ -243,6 +244,7 @@ def test_an_answer_can_be_typed_as_it_is_shown() -> None:
             assert [card.kind.read(text, language) for text in shown] == list(card.accepts), (card.id, language)
 
 
+@pytest.mark.long
 def test_sentences_can_be_said_in_every_note_language() -> None:
     for card, _ in cards("standard", 15, 0):
         for sentence in (card.prompt, *card.because, *(mixup.sentence for mixup in card.mixups)):

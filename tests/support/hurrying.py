@@ -47,7 +47,7 @@ class _Impatient(selectors.DefaultSelector):
 
     def select(self, timeout: float | None = None) -> Any:
         ready = super().select(0)
-        if ready or timeout is not None and (timeout <= 0 or self._skip(timeout)):
+        if ready or (timeout is not None and (timeout <= 0 or self._skip(timeout))):
             return ready
         return super().select(timeout)
 

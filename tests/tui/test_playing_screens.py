@@ -93,6 +93,7 @@ async def test_the_beats_of_the_bar_run(loud: Make, clock: HandClock) -> None:
             clock.tick(0.5)
 
 
+@pytest.mark.long
 async def test_had_it_is_optional_and_kept_apart(loud: Make, clock: HandClock, record: Record) -> None:
     app = loud(lambda: RoundScreen(KEYS))
     async with app.run_test(size=(80, 24)) as pilot:
@@ -112,6 +113,7 @@ async def test_had_it_is_optional_and_kept_apart(loud: Make, clock: HandClock, r
     assert record.attempt_count() == 0
 
 
+@pytest.mark.long
 async def test_home_opens_a_round_of_the_deck_and_escape_leads_back(make_app: MakeApp, clock: HandClock) -> None:
     app = make_app()
     async with app.run_test(size=(80, 24)) as pilot:
@@ -155,6 +157,7 @@ async def test_one_key_alone_is_called_again_and_again(loud: Make, clock: HandCl
     assert app.return_code == 0
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("size", [(40, 12), (30, 8), (120, 40)])
 async def test_a_key_is_seen_on_any_screen(size: tuple[int, int], loud: Make, clock: HandClock) -> None:
     app = loud(lambda: RoundScreen(KEYS))
@@ -179,6 +182,7 @@ def loop() -> BaseScreen:
     return PlayScreen.of(view_of(parse_chords("Am F")), Settings(tempo_bpm=120))
 
 
+@pytest.mark.long
 async def test_a_loop_shows_chord_by_chord_what_lies_inside_and_outside(loud: Make, clock: HandClock) -> None:
     app = loud(loop)
     async with app.run_test(size=(100, 30)) as pilot:
@@ -246,6 +250,7 @@ async def test_another_key_of_the_loop_can_be_shown(loud: Make) -> None:
         await sees(pilot, f"Shapes of {second.key.minor.shown_in('english')} and")
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize(
     ("installed", "said"), [(True, "No sound card was found."), (False, "Sound is not installed.")]
 )
@@ -286,6 +291,7 @@ async def test_why_nothing_is_heard_gives_the_neck_its_rows_back(
         assert "No sound card" not in shown(app)
 
 
+@pytest.mark.long
 async def test_a_loop_that_cannot_be_played_is_said(make_app: MakeApp) -> None:
     app = make_app()
     async with app.run_test(size=(80, 24), notifications=True) as pilot:
