@@ -59,8 +59,17 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 
 
 def pytest_collection(session: pytest.Session) -> None:
-    """Of the whole suite, import another part first in each worker, which then finds the others' parts compiled."""
+    """Whoever runs tests waits for no idle loop, and lays out no deck again that another test has laid out.
+
+    Of the whole suite, each worker imports another part first, and then finds the others' parts compiled.
+    """
     own = getattr(session.config, "workerinput", None)
+    if own or not getattr(session.config.option, "numprocesses", None):
+        from tests.support import hurrying, once  # they take a while to import, which whoever starts workers need not
+
+        hurrying.let_loops_hurry()
+        if find_spec("drill._marks") is None:  # else `benchmarks/reaching.py` looks for every test that lays a deck out
+            once.keep_decks()
     if own and session.config.args_source is session.config.ArgsSource.TESTPATHS:
         files = sorted(Path(__file__).parent.rglob("test_*.py"))
         for path in files[int(own["workerid"].removeprefix("gw")) :: own["workercount"]]:
@@ -70,16 +79,15 @@ def pytest_collection(session: pytest.Session) -> None:
 
 
 def pytest_collection_finish() -> None:
-    """Let the garbage collector pass over what lasts: looking it through again and again takes a fifth of the time.
-
-    And let no event loop be idle.
-    """
-    from tests.support import hurrying  # only whoever runs tests imports what it needs
-
+    """Let the garbage collector pass over what lasts: looking it through again and again takes a fifth of the time."""
     gc.freeze()
     gc.enable()
     gc.set_threshold(20_000, 20, 100)
-    hurrying.let_loops_hurry()
+
+
+def pytest_sessionfinish() -> None:
+    """What is left ends with the program, and need not be looked through either."""
+    gc.freeze()
 
 
 def pytest_xdist_auto_num_workers() -> int:
@@ -95,16 +103,11 @@ def pytest_cmdline_main(config: pytest.Config) -> None:
 
 @pytest.fixture(autouse=True, scope="session")
 def nothing_is_made_twice() -> Iterator[None]:
-    """No test waits for the disk but those of the rooms where this is what they look at: `record` and `faults`.
-
-    Nor does any lay out again a deck that another has laid out.
-    """
-    from tests.support import once  # it takes a while to import, which whoever starts the tests need not
+    """No test waits for the disk but those of the rooms where this is what they look at: `record` and `faults`."""
+    from tests.support import once
 
     with pytest.MonkeyPatch.context() as patch:
         disk.unforced(patch)
-        if find_spec("drill._marks") is None:  # else `benchmarks/reaching.py` looks for every test that lays a deck out
-            once.kept_decks(patch)
         once.kept_styles(patch)
         yield
 

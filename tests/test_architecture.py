@@ -171,7 +171,7 @@ def test_every_dependency_is_bounded_and_listed_with_its_licence() -> None:
     not (ROOT / ".ci").exists(), reason="a source archive does not bring along the command for all checks"
 )
 def test_the_checks_run_the_long_tests_and_the_others() -> None:
-    """The README's command leaves out what is marked long; the checks run that too, and both in the folders they name."""
+    """The README's command leaves out what is marked long; the checks run that too, and both in folders they name."""
     options = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["tool"]["pytest"]["ini_options"]
     readme, checks = ((ROOT / name).read_text(encoding="utf-8") for name in ("README.md", ".ci/run"))
     assert shlex.split(options["addopts"]) == ["-q", "-m", "not long"]
