@@ -69,7 +69,7 @@ def test_twenty_drawn_at_random_are_told_theirs(seed: int) -> None:
             assert_told(student.name, found[student.name])
 
 
-@pytest.mark.long(but=1)
+@pytest.mark.long
 @pytest.mark.parametrize("seed", [21, 22, 23, 24, 221, 222])
 def test_of_a_healthy_class_one_in_ten_at_most_is_told_anything(seed: int) -> None:
     found = told([drawn(number, seed) for number in range(HEALTHY)], seed)

@@ -76,6 +76,7 @@ def test_a_log_is_scored_against_the_rivals(scored):
     assert lines[-1].startswith("speed of ")
 
 
+@pytest.mark.long
 def test_predictions_are_written_beside_the_rows_they_are_for(scored):
     _, log, out = scored
     assert [{c: row[c] for c in COLUMNS} for row in out] == log

@@ -69,6 +69,7 @@ def test_every_verdict_is_right_or_not_heard(seed: int, fake_environment: Enviro
     assert sum(outcome.startswith("landed") for _, outcome in judged) >= 2
 
 
+@pytest.mark.long
 def test_what_is_heard_is_not_kept(clock: HandClock) -> None:
     """After five more seconds of playing, five times 180 kilobytes, hardly anything more is held."""
 

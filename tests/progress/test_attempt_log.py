@@ -41,6 +41,7 @@ def test_a_copy_of_the_log_gives_the_same_progress_as_the_record(progress: Progr
     assert copied.card_history(often.card).attempts == progress.card_history(often.card).attempts
 
 
+@pytest.mark.long
 def test_half_the_log_gives_half_the_answers(progress: Progress) -> None:
     rows = list(progress.log.attempts())
     halved = replace(progress, log=Copied(rows[: len(rows) // 2]))

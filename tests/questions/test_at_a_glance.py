@@ -52,6 +52,7 @@ def test_no_question_asks_in_more_than_six_words(tuning: str, frets: int, capo: 
             assert len(re.sub(r" \(.*?\)", "", said).split()) <= MOST_WORDS, (card.id, said)
 
 
+@pytest.mark.long(but=2)
 @on_necks
 def test_a_question_has_a_subject_and_ends_with_its_only_question_mark(tuning: str, frets: int, capo: int) -> None:
     for card in cards(tuning, frets, capo):

@@ -77,6 +77,7 @@ def test_no_mixup_is_a_right_answer_and_each_can_be_typed(tuning: str, frets: in
             assert judgement.mixup == mixup
 
 
+@pytest.mark.long(but=1)
 @on_necks
 def test_a_mixup_with_a_fact_moves_that_fact_alone(tuning: str, frets: int, capo: int) -> None:
     """An answer can only move what its card rests on; the fact blamed falls, and the card's other facts do not."""

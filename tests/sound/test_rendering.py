@@ -144,7 +144,7 @@ def test_the_size_of_the_blocks_makes_no_difference(frames: int) -> None:
     assert np.allclose(parts, whole[: parts.size], atol=1e-4)
 
 
-@pytest.mark.long(but=1)
+@pytest.mark.long
 @pytest.mark.parametrize("bpm", [40, 97, 133, 240])
 def test_clicks_keep_time_for_ten_minutes(bpm: int) -> None:
     mix = ClickMix(bpm, 8000, LOUDEST_DB)

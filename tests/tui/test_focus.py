@@ -19,7 +19,7 @@ def where(app: FretsureApp) -> str:
     return getattr(app.screen, "where", "")
 
 
-@pytest.mark.long(but=1)
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("size", "typed"),
     [*((size, "e flat minor") for size in SIZES), *(((80, 24), typed) for typed in ("ebm", "Eb minor", "d#m"))],
