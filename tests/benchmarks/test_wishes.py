@@ -16,7 +16,7 @@ async def test_a_wish_is_granted_by_four_keys_from_home(wish: Wish, tmp_path: Pa
     await granted(wish, tmp_path)
 
 
-@pytest.mark.long(but=1)
+@pytest.mark.long
 @pytest.mark.parametrize("answers", LONGEST_S)
 async def test_a_newcomer_reads_and_presses_for_less_than_a_minute(answers: str, tmp_path: Path) -> None:
     """Counted, not timed: all words on the way to the first question, and the keys that lead there."""

@@ -226,7 +226,6 @@ def test_homework_of_an_export_of_before_is_read(fretsure: Ran, tmp_path: Path) 
     assert "    “two-shapes”, set\n        Ana: 3 of 5 keys ready\n" in fretsure("class", tmp_path / "class")[1]
 
 
-@pytest.mark.long(but=1)
 @pytest.mark.parametrize("homework", ['{"goal": "5 keys ready", "wanted": "x"}', "[1]", '{"goal": 1, "wanted": 1e999}'])
 def test_homework_that_no_export_holds_is_a_damaged_export(homework: str, fretsure: Ran, tmp_path: Path) -> None:
     student(tmp_path, "Ana")
@@ -327,7 +326,6 @@ def _endless_line(export: Path) -> None:
     table.write_bytes(b"x" * 300_000)
 
 
-@pytest.mark.long(but=1)
 @pytest.mark.parametrize("harm", [_cut, _foreign, _garbled, _outside, _without_cards, _endless_line])
 def test_a_bad_export_is_named_and_passed_over(harm: Callable[[Path], None], fretsure: Ran, tmp_path: Path) -> None:
     student(tmp_path, "Ana")

@@ -90,7 +90,6 @@ def test_the_times_of_played_answers_change_nothing_but_their_own_baseline(histo
     assert timed.calibration.dump() == untimed.calibration.dump()
 
 
-@pytest.mark.long
 @settings(max_examples=60, deadline=None)
 @given(histories, st.integers(0, 30))
 def test_a_state_that_was_kept_goes_on_as_one_that_never_stopped(history: list[Event], cut: int) -> None:

@@ -105,7 +105,6 @@ def test_a_loud_room_is_told(fake_environment: Environment, clock: HandClock) ->
     assert found["Quiet"].words.startswith("The room is at -34 dB. That is loud: soft notes will be missed.")
 
 
-@pytest.mark.long
 def test_notes_while_nobody_plays_are_told(fake_environment: Environment, clock: HandClock) -> None:
     found, _ = checked(fake_environment, clock, lambda duplex: duplex.pluck_at(round((QUIET_S + 1) * RATE), 45))
     assert "Notes are heard while nobody plays" in found["Quiet"].words

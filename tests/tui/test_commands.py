@@ -211,6 +211,7 @@ async def test_the_footer_of_a_pause_tells_that_keys_can_be_looked_up(make_app: 
         await until(pilot, lambda: "l Look up" in footer(app) and "e End the drill" in footer(app))
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("where", ["home", "after"])
 async def test_the_footer_repeats_no_command_that_the_screen_lists(where: str, make_app: MakeApp) -> None:
     app = make_app(begin=where == "after")

@@ -158,7 +158,6 @@ async def test_an_answer_that_cannot_be_read_gives_way_to_the_next(make_app: Mak
     assert [row.given for row in answers(record)] == ["E", ""]
 
 
-@pytest.mark.long
 async def test_an_empty_enter_warns_first_and_passes_at_the_second(
     make_app: MakeApp, clock: HandClock, record: Record
 ) -> None:
@@ -245,7 +244,6 @@ async def test_space_on_the_empty_field_hides_the_question_and_holds_the_time(
     assert [row.thinking_ms for row in answers(record)] == [None]
 
 
-@pytest.mark.long
 async def test_losing_the_focus_and_a_sleep_of_the_machine_pause(make_app: MakeApp, clock: HandClock) -> None:
     app = asking_notes(make_app)
     async with app.run_test(size=(80, 24)) as pilot:

@@ -19,7 +19,7 @@ from tests.support.screens import press, reads, sees, shown, until
 from tests.tui.conftest import MakeApp
 
 
-@pytest.mark.long(but=1)
+@pytest.mark.long
 @pytest.mark.parametrize("size", [(80, 24), (40, 12)])
 async def test_five_keys_lead_from_the_cautions_to_the_first_question(
     size: tuple[int, int], make_app: MakeApp, fake_environment: Environment
@@ -40,7 +40,7 @@ async def test_five_keys_lead_from_the_cautions_to_the_first_question(
     assert settings.load(fake_environment.config_path).start == "shapes"
 
 
-@pytest.mark.long(but=1)
+@pytest.mark.long
 @pytest.mark.parametrize("size", [(80, 24), (40, 12)])
 async def test_the_first_drill_waits_until_the_learner_is_ready(
     size: tuple[int, int], make_app: MakeApp, record: Record
@@ -94,7 +94,7 @@ async def test_the_whole_idea_is_on_the_smallest_screen(make_app: MakeApp) -> No
         assert "Enter" in screen
 
 
-@pytest.mark.long(but=1)
+@pytest.mark.long
 @pytest.mark.parametrize("size", [(80, 24), (40, 12)])
 async def test_whoever_knows_no_notes_is_taught_the_letters_before_any_is_asked(
     size: tuple[int, int], make_app: MakeApp
@@ -119,7 +119,6 @@ async def test_whoever_knows_no_notes_is_taught_the_letters_before_any_is_asked(
         assert "Letters:" not in shown(knows)
 
 
-@pytest.mark.long
 async def test_back_leads_from_the_letters_to_the_questions_which_are_asked_anew(
     make_app: MakeApp, fake_environment: Environment
 ) -> None:

@@ -57,7 +57,6 @@ async def test_a_key_and_a_string_are_typed_in_one_line(make_app: MakeApp) -> No
         assert drilling(app).session.deck.entries == TWO_SHAPES.focused(wanted).entries
 
 
-@pytest.mark.long
 async def test_a_key_and_a_shape_are_typed_in_one_line_and_a_shape_that_is_none_is_not_found(make_app: MakeApp) -> None:
     app = make_app()
     async with app.run_test(size=(80, 24)) as pilot:
@@ -70,7 +69,6 @@ async def test_a_key_and_a_shape_are_typed_in_one_line_and_a_shape_that_is_none_
         await reads(pilot, "Nothing is called “Ebm B-string shape”.")
 
 
-@pytest.mark.long
 async def test_several_are_selected_counted_and_dropped_again(make_app: MakeApp) -> None:
     app = make_app()
     async with app.run_test(size=(80, 24)) as pilot:
@@ -115,7 +113,7 @@ async def test_what_is_called_nothing_is_told(make_app: MakeApp) -> None:
         assert where(app) == "focus"
 
 
-@pytest.mark.long(but=1)
+@pytest.mark.long
 @pytest.mark.parametrize("size", SIZES)
 async def test_a_string_is_three_keys_from_home(size: tuple[int, int], make_app: MakeApp) -> None:
     app = make_app()
@@ -158,7 +156,7 @@ async def test_a_command_with_a_narrow_focus_begins_with_the_offer(make_app: Mak
 TOLD = "E♭ minor is asked as D♯ minor: the same frets."
 
 
-@pytest.mark.long(but=1)
+@pytest.mark.long
 @pytest.mark.parametrize("size", SIZES)
 async def test_a_key_that_is_asked_by_its_other_name_is_told_before_it_is_drilled(
     size: tuple[int, int], make_app: MakeApp

@@ -140,7 +140,6 @@ async def test_after_says_what_came_of_it_when_to_come_back_and_how_to_play_it(
             assert find("faster").title not in shown(app) and find("next-deck").title not in shown(app)
 
 
-@pytest.mark.long
 async def test_a_round_and_a_loop_take_the_keys_just_drilled(make_app: MakeApp, clock: HandClock) -> None:
     app = make_app(begin=True)
     async with app.run_test(size=(80, 24)) as pilot:

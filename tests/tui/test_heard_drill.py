@@ -168,7 +168,6 @@ async def test_what_is_typed_is_the_answer_and_notes_meanwhile_are_not(
         assert [row.how for row in answers(record)] == ["typed"]
 
 
-@pytest.mark.long
 async def test_silence_is_told_once_and_never_counts(make_heard: MakeHeard, record: Record, clock: HandClock) -> None:
     async with make_heard().run_test(size=(80, 24)) as pilot:
         screen = await at_first_question(pilot, clock)

@@ -99,7 +99,7 @@ async def test_no_line_of_a_low_screen_is_wasted(make_app: MakeApp) -> None:
         assert any("p Progress" in line for line in lines)
 
 
-@pytest.mark.long(but=1)
+@pytest.mark.long
 @pytest.mark.parametrize("size", [(40, 12), (20, 6)])
 async def test_home_on_a_small_terminal_leads_to_a_drill(make_app: MakeApp, size: tuple[int, int]) -> None:
     app = make_app()

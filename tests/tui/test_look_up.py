@@ -24,7 +24,6 @@ async def test_a_refusal_takes_the_place_of_what_was_found_before(make_app: Make
         assert "◆" in screen
 
 
-@pytest.mark.long
 async def test_one_key_says_on_which_chord_a_loop_rests(make_app: MakeApp) -> None:
     app = make_app()
     async with app.run_test(size=(80, 24)) as pilot:

@@ -115,7 +115,6 @@ async def test_a_click_leads_back_from_screens_with_a_bar_of_their_own(
         await until(pilot, lambda: where(app) == "home")
 
 
-@pytest.mark.long
 async def test_the_pages_of_progress_are_turned_beside_the_way_back(make_app: MakeApp) -> None:
     app = make_app(GERMAN_LEFT)
     async with app.run_test(size=(40, 12)) as pilot:
@@ -141,7 +140,7 @@ async def test_lines_are_selected_by_their_boxes_and_drilled_together(size: tupl
         assert app._focus == Focus(strings=(6, 5))
 
 
-@pytest.mark.long(but=1)
+@pytest.mark.long
 @pytest.mark.parametrize("size", SIZES)
 async def test_keys_are_stepped_through_by_clicks(size: tuple[int, int], make_app: MakeApp) -> None:
     app = make_app(GERMAN_LEFT)

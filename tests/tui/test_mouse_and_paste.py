@@ -72,7 +72,7 @@ async def test_a_click_takes_a_deck_and_ends_a_pause(make_app: MakeApp) -> None:
         await until(pilot, lambda: app.screen is drill and not drill.session.watch.paused)
 
 
-@pytest.mark.long(but=1)
+@pytest.mark.long
 @pytest.mark.parametrize("size", [(80, 24), (40, 12)])
 async def test_home_and_progress_show_the_neck_that_is_set(make_app: MakeApp, size: tuple[int, int]) -> None:
     """Standard bass tuning from the highest string: G D A E (common practice, no source)."""
@@ -140,7 +140,6 @@ async def test_what_is_pasted_by_key_ends_thinking_too(make_app: MakeApp, clock:
         assert drill.verdict.thinking_s == 1.5
 
 
-@pytest.mark.long
 async def test_a_pasted_answer_ends_thinking_and_counts_and_none_is_taken_on_a_verdict(
     make_app: MakeApp, clock: HandClock
 ) -> None:

@@ -134,6 +134,7 @@ async def test_a_held_figure_answers_once_and_holds_the_next_question_back(
     assert [row.given for row in answers(record)] == ["5"]
 
 
+@pytest.mark.long
 async def test_a_paste_waits_for_enter(make_app: MakeApp, record: Record) -> None:
     app = anchors(make_app)
     async with app.run_test(size=(80, 24)) as pilot:
@@ -333,7 +334,6 @@ async def test_a_click_on_a_verdict_goes_on_once_and_answers_nothing(make_app: M
 # -- what is said ------------------------------------------------------------------------------------------------------
 
 
-@pytest.mark.long(but=1)
 @pytest.mark.parametrize("key", ["x", "question_mark"])
 async def test_a_solved_card_shows_idea_question_answer_reason_and_steps_and_any_key_goes_on(
     key: str, make_app: MakeApp, record: Record, clock: HandClock
@@ -412,7 +412,7 @@ async def test_the_footer_calls_enter_by_what_it_does_now(make_app: MakeApp, siz
         await sees(pilot, "Enter Answer")
 
 
-@pytest.mark.long(but=1)
+@pytest.mark.long
 @pytest.mark.parametrize("family", ["tonic-finger", "signature", "note-at-fret"])
 async def test_a_hint_stands_in_the_field_whole_or_not_at_all(make_app: MakeApp, family: str) -> None:
     deck = {"tonic-finger": "two-shapes", "signature": "keys", "note-at-fret": "naturals"}[family]

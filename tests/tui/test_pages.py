@@ -202,7 +202,6 @@ PAGES = {
 }
 
 
-@pytest.mark.long
 async def test_every_page_of_progress_is_reached_by_tab(make_app: MakeApp, clock: HandClock) -> None:
     app = make_app({"deck": "naturals"}, begin=True)
     async with app.run_test(size=(40, 12)) as pilot:
@@ -241,7 +240,6 @@ async def test_a_weak_key_stands_before_the_keys_not_yet_asked_and_one_key_drill
         assert all(f"key-{key.short}" in entry.item.groups for entry in drilled)
 
 
-@pytest.mark.long
 async def test_a_spot_tells_its_cards_and_is_drilled(make_app: MakeApp, clock: HandClock) -> None:
     app = make_app({"deck": "naturals"}, begin=True)
     async with app.run_test(size=(80, 24)) as pilot:
@@ -332,7 +330,6 @@ async def test_settings_are_turned_typed_and_kept(make_app: MakeApp, fake_enviro
     assert (kept.frets, kept.hand) == (22, "left")
 
 
-@pytest.mark.long
 async def test_every_setting_can_be_opened_and_says_what_it_takes(make_app: MakeApp) -> None:
     app: FretsureApp = make_app()
     async with app.run_test(size=(80, 24)) as pilot:

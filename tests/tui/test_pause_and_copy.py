@@ -110,7 +110,6 @@ async def test_a_drill_that_is_over_holds_no_ctrl_c_back(make_app: MakeApp) -> N
         await until(pilot, lambda: app.left_with == 130)
 
 
-@pytest.mark.long
 async def test_ctrl_c_elsewhere_ends_the_program(make_app: MakeApp) -> None:
     app = make_app()
     async with app.run_test(size=(80, 24)) as pilot:

@@ -93,7 +93,6 @@ async def test_the_beats_of_the_bar_run(loud: Make, clock: HandClock) -> None:
             clock.tick(0.5)
 
 
-@pytest.mark.long
 async def test_had_it_is_optional_and_kept_apart(loud: Make, clock: HandClock, record: Record) -> None:
     app = loud(lambda: RoundScreen(KEYS))
     async with app.run_test(size=(80, 24)) as pilot:
@@ -113,7 +112,6 @@ async def test_had_it_is_optional_and_kept_apart(loud: Make, clock: HandClock, r
     assert record.attempt_count() == 0
 
 
-@pytest.mark.long
 async def test_home_opens_a_round_of_the_deck_and_escape_leads_back(make_app: MakeApp, clock: HandClock) -> None:
     app = make_app()
     async with app.run_test(size=(80, 24)) as pilot:

@@ -79,7 +79,7 @@ async def test_beside_a_choice_stands_what_it_would_drill(size: tuple[int, int],
         assert "◆1m" in screen
 
 
-@pytest.mark.long(but=1)
+@pytest.mark.long
 @pytest.mark.parametrize("size", [(40, 12), (80, 24)])
 async def test_a_small_window_keeps_the_whole_list(size: tuple[int, int], make_app: MakeApp) -> None:
     app = make_app()

@@ -92,7 +92,6 @@ async def test_a_round_is_tuned_heard_and_told_with_a_table(
     assert drill.ended_at is not None
 
 
-@pytest.mark.long
 async def test_one_key_begins_to_listen_and_ends_it(make: Make, shop: MicrophoneShop, clock: HandClock) -> None:
     app = make(shop)
     async with app.run_test(size=(80, 24)) as pilot:

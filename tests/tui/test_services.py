@@ -86,7 +86,6 @@ def test_home_says_when_today_is_done_and_what_tomorrow_brings(
     assert services.home().letters
 
 
-@pytest.mark.long
 def test_a_deck_with_its_own_instrument_loses_nothing_on_another(
     fake_environment: Environment, record: Record, clock: HandClock
 ) -> None:

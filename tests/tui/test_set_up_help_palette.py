@@ -106,7 +106,6 @@ async def found(app: FretsureApp, query: str) -> list[str]:
     return [str(hit.text or hit.match_display) for hit in sorted(hits, key=lambda hit: -hit.score)]
 
 
-@pytest.mark.long
 async def test_the_palette_ranks_titles_first(make_app: MakeApp) -> None:
     app = make_app()
     async with app.run_test(size=(80, 24)) as pilot:

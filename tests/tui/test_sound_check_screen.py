@@ -92,7 +92,6 @@ async def test_the_check_runs_step_by_step_and_keeps_the_way_back(
         assert app.services.settings.path_ms == 100
 
 
-@pytest.mark.long
 async def test_leaving_closes_the_microphone(app: FretsureApp, shop: MicrophoneShop) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         app.open("sound-check")

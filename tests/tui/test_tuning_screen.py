@@ -140,7 +140,7 @@ async def test_the_microphone_closes_when_the_program_is_left(app: FretsureApp, 
     assert not stream(shop).is_open
 
 
-@pytest.mark.long(but=1)
+@pytest.mark.long
 @pytest.mark.parametrize("how", ["help", "blur", "pause"])
 async def test_the_microphone_closes_whenever_nobody_looks(how: str, app: FretsureApp, shop: MicrophoneShop) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
@@ -175,7 +175,6 @@ async def test_the_microphone_is_closed_while_the_program_stands_still(
     assert not stream(shop).is_open
 
 
-@pytest.mark.long
 async def test_help_over_it_stays_when_the_strings_are_in_tune(
     app: FretsureApp, shop: MicrophoneShop, clock: HandClock
 ) -> None:
