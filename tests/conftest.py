@@ -8,6 +8,7 @@ import os
 import re
 import shutil
 import sys
+from collections import defaultdict
 from collections.abc import Iterator
 from importlib.util import find_spec
 from pathlib import Path
@@ -28,12 +29,47 @@ OF_THE_TESTER = re.compile(
 for name in filter(OF_THE_TESTER.fullmatch, [*os.environ]):
     del os.environ[name]
 
+gc.disable()  # until all is imported, of which nearly nothing is garbage
 sys.dont_write_bytecode = False  # else every worker compiles every test anew, whose asserts pytest rewrites
+
+IN_MEMORY = Path("/dev/shm")
+"""Where files are neither written to a disk nor, which takes longer, deleted from one."""
+if "TMPDIR" not in os.environ and IN_MEMORY.is_dir() and shutil.disk_usage(IN_MEMORY).free > 2e9:
+    os.environ.setdefault("PYTEST_DEBUG_TEMPROOT", str(IN_MEMORY))
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Run every test that is named, a long one too."""
+    if any("::" in argument for argument in config.args) and config.option.markexpr == "not long":
+        config.option.markexpr = ""
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Of a function marked `long(but=2)`, two cases are not long: the first, and one from the middle."""
+    functions: dict[tuple[Path, str], list[pytest.Item]] = defaultdict(list)
+    for item in items:
+        if any("but" in mark.kwargs for mark in item.own_markers):
+            functions[item.path, getattr(item, "originalname", item.name)].append(item)
+    for cases in functions.values():
+        (but,) = (mark.kwargs["but"] for mark in cases[0].own_markers if "but" in mark.kwargs)
+        for number in range(min(but, len(cases))):
+            case = cases[number * len(cases) // but]
+            case.own_markers = [mark for mark in case.own_markers if "but" not in mark.kwargs]
 
 
 def pytest_collection(session: pytest.Session) -> None:
-    """Of the whole suite, import another part first in each worker, which then finds the others' parts compiled."""
+    """Whoever runs tests waits for no idle loop, and lays out no deck again that another test has laid out.
+
+    Of the whole suite, each worker imports another part first, and then finds the others' parts compiled.
+    """
     own = getattr(session.config, "workerinput", None)
+    if own or not getattr(session.config.option, "numprocesses", None):
+        from tests.support import hurrying, once  # they take a while to import, which whoever starts workers need not
+
+        hurrying.let_loops_hurry()
+        if find_spec("drill._marks") is None:  # else `benchmarks/reaching.py` looks for every test that lays a deck out
+            once.keep_decks()
     if own and session.config.args_source is session.config.ArgsSource.TESTPATHS:
         files = sorted(Path(__file__).parent.rglob("test_*.py"))
         for path in files[int(own["workerid"].removeprefix("gw")) :: own["workercount"]]:
@@ -44,9 +80,14 @@ def pytest_collection(session: pytest.Session) -> None:
 
 def pytest_collection_finish() -> None:
     """Let the garbage collector pass over what lasts: looking it through again and again takes a fifth of the time."""
-    gc.collect()
     gc.freeze()
+    gc.enable()
     gc.set_threshold(20_000, 20, 100)
+
+
+def pytest_sessionfinish() -> None:
+    """What is left ends with the program, and need not be looked through either."""
+    gc.freeze()
 
 
 def pytest_xdist_auto_num_workers() -> int:
@@ -62,16 +103,11 @@ def pytest_cmdline_main(config: pytest.Config) -> None:
 
 @pytest.fixture(autouse=True, scope="session")
 def nothing_is_made_twice() -> Iterator[None]:
-    """No test waits for the disk but those of the rooms where this is what they look at: `record` and `faults`.
-
-    Nor does any lay out again a deck that another has laid out.
-    """
-    from tests.support import once  # it takes a while to import, which whoever starts the tests need not
+    """No test waits for the disk but those of the rooms where this is what they look at: `record` and `faults`."""
+    from tests.support import once
 
     with pytest.MonkeyPatch.context() as patch:
         disk.unforced(patch)
-        if find_spec("drill._marks") is None:  # else `benchmarks/reaching.py` looks for every test that lays a deck out
-            once.kept_decks(patch)
         once.kept_styles(patch)
         yield
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 import re
+import shlex
 import subprocess
 import sys
 import tomllib
@@ -164,6 +165,21 @@ def test_every_dependency_is_bounded_and_listed_with_its_licence() -> None:
     for each in (*project["dependencies"], *chain(*project["optional-dependencies"].values())):
         name = re.split("[<>=]", each)[0]
         assert f"`{name}`" in listed, name
+
+
+@pytest.mark.skipif(
+    not (ROOT / ".ci").exists(), reason="a source archive does not bring along the command for all checks"
+)
+def test_the_checks_run_the_long_tests_and_the_others() -> None:
+    """The README's command leaves out what is marked long; the checks run that too, and both in folders they name."""
+    options = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["tool"]["pytest"]["ini_options"]
+    readme, checks = ((ROOT / name).read_text(encoding="utf-8") for name in ("README.md", ".ci/run"))
+    assert shlex.split(options["addopts"]) == ["-q", "-m", "not long"]
+    assert re.findall(r"^python3 -m venv .* -m pytest (.*)$", readme, re.M) == ["-n auto"]
+    long, *of_folders = re.findall(r"bin/python\"? -m pytest (.*)$", checks, re.M)
+    assert long == "-n auto -m long"
+    assert [each.startswith('-n auto -m "" tests/') for each in of_folders[:-1]] == [True, True]
+    assert of_folders[-1] == "tests/export/read_by_pandas.py"
 
 
 def test_no_file_and_no_function_of_the_program_has_outgrown_its_reader() -> None:

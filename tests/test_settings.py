@@ -107,6 +107,7 @@ def test_numbers_may_reach_their_limits_and_texts_their_lengths() -> None:
     }
 
 
+@pytest.mark.long
 @given(some_settings)
 def test_what_is_written_is_read_again(some: Settings) -> None:
     assert settings.parse(settings.dump(some), "settings.toml") == some
@@ -126,6 +127,7 @@ def test_a_file_needs_only_what_differs() -> None:
     assert settings.parse('frets = 22 # mine\nhand = "left"', "s") == Settings(frets=22, hand="left")
 
 
+@pytest.mark.long(but=27)
 @pytest.mark.parametrize(("name", "value"), [(name, value) for name, values in WRONG.items() for value in values])
 def test_a_wrong_value_is_told_with_file_field_and_fix(name: str, value: str) -> None:
     with pytest.raises(BadFile) as caught:
@@ -168,6 +170,7 @@ def test_no_text_brings_more_than_a_sentence(text: str) -> None:
         assert str(error).startswith("settings.toml")
 
 
+@pytest.mark.long
 @given(st.dictionaries(st.sampled_from(list(WRONG)) | st.text(max_size=9), st.text(max_size=9) | st.integers()))
 def test_no_table_brings_more_than_a_sentence(table: dict[str, str | int]) -> None:
     text = "\n".join(f"{settings._toml(name)} = {settings._toml(value)}" for name, value in table.items())

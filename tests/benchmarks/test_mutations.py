@@ -131,6 +131,7 @@ def is_running(pid: int) -> bool:
     return True
 
 
+@pytest.mark.long
 def test_a_changed_module_is_run_as_it_stands_and_its_byte_code_goes(tmp_path: Path) -> None:
     copy = Copy(tmp_path / "copy")
     name, test = "drill/errors.py", "test_errors.py"  # beside no conftest, which would import most of the program

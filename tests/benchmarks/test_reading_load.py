@@ -7,6 +7,10 @@ import subprocess
 import sys
 from pathlib import Path
 
+import pytest
+
+pytestmark = pytest.mark.long
+
 SCRIPT = Path(__file__).with_name("reading_load.py")
 
 

@@ -56,11 +56,15 @@ class Copy:
         os.utime(path, (moment, moment))
 
     def run(self, arguments: list[str], limit_s: float) -> Ended:
-        """Runs pytest with these arguments up to the first failure; what runs longer is ended with its children."""
+        """Runs pytest with these arguments up to the first failure; what runs longer is ended with its children.
+
+        Tests marked `long` are among them.
+        """
         mark = uuid.uuid4().hex
         outside = {name: value for name, value in os.environ.items() if not name.startswith("PYTEST")}
         world = {**outside, MARK: mark, "PYTHONPATH": str(self.folder)}
-        command = [sys.executable, "-m", "pytest", "-x", "-q", "-p", "no:cacheprovider", "--tb=line", *arguments]
+        choice = ["-m", "", "-x", "-q", "-p", "no:cacheprovider", "--tb=line"]
+        command = [sys.executable, "-m", "pytest", *choice, *arguments]
         began, output = time.monotonic(), self.folder / ".tests-said"
         with output.open("wb") as said:
             child = subprocess.Popen(

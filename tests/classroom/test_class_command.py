@@ -101,6 +101,7 @@ def test_the_page_has_the_figures_of_the_week_and_a_dash_where_there_is_none(fre
     assert cells == [*answers, *right, *cards_in_time, *strength, "5 Jan 2026", "5 Jan 2026"]
 
 
+@pytest.mark.long
 def test_folders_archives_and_logs_are_read_alike_and_each_student_once(fretsure: Ran, tmp_path: Path) -> None:
     student(tmp_path, "Ana")
     ben, log = student(tmp_path, "Ben"), student(tmp_path, "Cem")
@@ -189,6 +190,7 @@ def test_all_homework_comes_along_whatever_deck_the_export_is_made_for(
         ]  # fmt: skip
 
 
+@pytest.mark.long
 def test_who_lacks_the_homework_that_most_have_is_named(fretsure: Ran, tmp_path: Path) -> None:
     told = '[{"deck": "flats", "title": "Flats", "by": "Ms Adler", "done": 0, "wanted": 2, "goal": "2 keys ready"}]'
     for number, name in enumerate(("Ana", "Ben", "Cem", "Dan")):
@@ -241,6 +243,7 @@ def test_a_pipe_named_like_an_archive_holds_nothing_up(fretsure: Ran, tmp_path: 
     assert "a pipe" in skipped["why"]
 
 
+@pytest.mark.long
 def test_the_newest_export_of_a_student_counts_and_the_one_before_is_remembered(fretsure: Ran, tmp_path: Path) -> None:
     here = world(tmp_path / "home")
     for week in range(3):
@@ -374,6 +377,7 @@ def _edited(log: Path) -> None:
 CHANGED = "is cut short, or was changed since it was exported (line "
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize(
     ("harm", "why"),
     [
@@ -431,6 +435,7 @@ def _nothing(archive: Path) -> None:
         file.writestr("holiday.txt", "sun")
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize(
     ("harm", "why"), [(_slip, "outside its folder"), (_bomb, "too large"), (_noise, "damaged"), (_nothing, "no export")]
 )
@@ -497,6 +502,7 @@ def test_json_and_tables_hold_what_their_columns_say(fretsure: Ran, tmp_path: Pa
     assert (sixth["seen"], 0.0 < sixth["strength"] < 1.0) == (1, True)
 
 
+@pytest.mark.long
 def test_who_stopped_is_told_and_who_exported_long_ago_is_not_thought_to_have(fretsure: Ran, tmp_path: Path) -> None:
     def at(day: int, last: int, name: str) -> None:
         here = world(tmp_path / name)

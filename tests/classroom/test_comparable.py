@@ -86,6 +86,7 @@ def test_what_several_mix_up_is_told_with_the_share_of_each() -> None:
     assert command == "fretsure focus --family shape-anchor --string 5"
 
 
+@pytest.mark.long
 def test_the_page_says_over_what_strengths_are_taken(fretsure: Ran, tmp_path: Path) -> None:  # noqa: F811
     (tmp_path / "logs").mkdir()
     for each in EIGHT[:3]:

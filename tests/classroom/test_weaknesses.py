@@ -50,6 +50,7 @@ def assert_told(name: str, found: list[Weakness]) -> None:
     assert (found[0].sort, found[0].group in groups) == (sort, True), (name, found)
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("seed", [1, 2, 3, 201, 202])
 def test_each_planted_weakness_of_eight_is_told(seed: int) -> None:
     found = told(EIGHT, seed)
@@ -58,6 +59,7 @@ def test_each_planted_weakness_of_eight_is_told(seed: int) -> None:
     assert found["Cleo"] == [], "who stopped was well until then"
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("seed", [11, 12, 211])
 def test_twenty_drawn_at_random_are_told_theirs(seed: int) -> None:
     students = [with_a_weakness(number, seed) for number in range(20)]
@@ -67,6 +69,7 @@ def test_twenty_drawn_at_random_are_told_theirs(seed: int) -> None:
             assert_told(student.name, found[student.name])
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("seed", [21, 22, 23, 24, 221, 222])
 def test_of_a_healthy_class_one_in_ten_at_most_is_told_anything(seed: int) -> None:
     found = told([drawn(number, seed) for number in range(HEALTHY)], seed)
@@ -74,6 +77,7 @@ def test_of_a_healthy_class_one_in_ten_at_most_is_told_anything(seed: int) -> No
     assert len(alarmed) <= HEALTHY // 10, alarmed
 
 
+@pytest.mark.long
 def test_a_weakness_is_told_among_healthy_students() -> None:
     students = [*(drawn(number, 31) for number in range(HEALTHY)), EIGHT[0], EIGHT[3]]
     found = told(students, 31)
@@ -81,6 +85,7 @@ def test_a_weakness_is_told_among_healthy_students() -> None:
     assert_told("Dan", found["Dan"])
 
 
+@pytest.mark.long
 def test_few_answers_prove_nothing() -> None:
     student = Answers()
     for number in range(FEWEST_ANSWERS - 1):
@@ -90,6 +95,7 @@ def test_few_answers_prove_nothing() -> None:
     assert weaknesses([student, *others])[0] == []
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("name", ["Ada", "Ben", "Fay", "Eve", "Gil"])
 def test_a_student_without_a_class_is_still_told_a_planted_weakness(name: str) -> None:
     [student] = [each for each in EIGHT if each.name == name]
@@ -97,6 +103,7 @@ def test_a_student_without_a_class_is_still_told_a_planted_weakness(name: str) -
     assert_told(name, found)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("size", [1, 2, 4])
 def test_too_few_for_a_class_are_not_told_what_is_ordinary(size: int) -> None:
     """Of forty healthy students, each alone, or in twos and fours, one in ten at most is told anything."""

@@ -196,6 +196,7 @@ def test_a_backup_and_the_way_back(fretsure: Fretsure, tmp_path: Path) -> None:
     assert back.out.startswith("Restored from copy.sqlite3.\nYour previous record is saved in ")
 
 
+@pytest.mark.long
 def test_the_demonstration_touches_nothing_of_the_learners(
     fretsure: Fretsure, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

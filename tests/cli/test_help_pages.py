@@ -122,6 +122,7 @@ def test_a_page_tells_every_name(topic: str, wanted: set[str]) -> None:
     assert wanted <= names(topic)
 
 
+@pytest.mark.long
 def test_every_command_of_the_screens_every_family_and_every_setting_has_its_line() -> None:
     assert all(f"{each.key_shown}  {each.title} [{each.id}]:" in page("keys") for each in SCREEN_COMMANDS)
     assert all(f"{name}  {family.title}" in page("families") for name, family in FAMILIES.items())

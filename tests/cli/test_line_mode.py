@@ -240,6 +240,7 @@ def test_thinking_lasts_until_the_line_that_can_be_read(drill: Drill) -> None:
     assert verdict["thinking_ms"] == 4000, "two lines, each after two seconds of thought"
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("language", ["english", "german"])
 def test_a_script_that_knows_every_answer_gets_every_verdict_right(drill: Drill, language: NoteLanguage) -> None:
     deck = load_deck("naturals", Neck(STANDARD))

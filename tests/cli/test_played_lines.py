@@ -81,6 +81,7 @@ def of(rows: list[AttemptRow], how: str) -> list[AttemptRow]:
     return [row for row in rows if row.how == how]
 
 
+@pytest.mark.long
 def test_what_can_be_heard_is_played_and_the_rest_is_typed(play) -> None:  # type: ignore[no-untyped-def]
     drill = play(well_played(), ("relative-minor", "tonic-finger"))
     played, typed = of(drill.rows, "played"), of(drill.rows, "typed")
@@ -92,6 +93,7 @@ def test_what_can_be_heard_is_played_and_the_rest_is_typed(play) -> None:  # typ
     assert CANNOT_BE_HEARD in drill.printed
 
 
+@pytest.mark.long
 def test_the_time_is_that_of_the_pluck(play) -> None:  # type: ignore[no-untyped-def]
     """However long the note takes to be named, and whenever the program looks."""
     drill = play(well_played(1.5), ("relative-minor",))
@@ -104,6 +106,7 @@ def a_semitone_up(question: Question) -> list[int]:
     return [note + 1 for note in right_notes(question)[:1]]
 
 
+@pytest.mark.long
 def test_another_note_is_told_and_the_right_one_counts(play) -> None:  # type: ignore[no-untyped-def]
     def plan(question: Question) -> list[tuple[float, Deed]]:
         (right,) = right_notes(question)
@@ -131,6 +134,7 @@ def one_missed_first(missed: list[str]) -> Plan:
     return plan
 
 
+@pytest.mark.long
 def test_a_played_miss_comes_back_typed_and_that_answer_counts(play) -> None:  # type: ignore[no-untyped-def]
     missed: list[str] = []
     drill = play(one_missed_first(missed), ("relative-minor",), minutes=2)
@@ -141,6 +145,7 @@ def test_a_played_miss_comes_back_typed_and_that_answer_counts(play) -> None:  #
     assert any(line.startswith("Wrong: heard ") for line in first)
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize(("plucked_s", "until_s"), [([], 2.5 + READ_WRONG_S), ([5.0], 5.0)])
 def test_a_wrong_answer_can_be_read_before_the_next_question(play, plucked_s: list[float], until_s: float) -> None:  # type: ignore[no-untyped-def]
     """It stands for some seconds, or until a note is plucked."""
@@ -158,6 +163,7 @@ def test_a_wrong_answer_can_be_read_before_the_next_question(play, plucked_s: li
     assert (following.asked_at - wrong.asked_at) / 1000 == pytest.approx(until_s, abs=0.5)
 
 
+@pytest.mark.long
 def test_where_nothing_is_to_be_typed_a_played_miss_does_not_come_back_and_lowers_nothing(play) -> None:  # type: ignore[no-untyped-def]
     """The setting "hands free": not one of many questions asks for a line, in a drill that would ask a miss again."""
     missed: list[str] = []
@@ -172,6 +178,7 @@ def test_where_nothing_is_to_be_typed_a_played_miss_does_not_come_back_and_lower
     assert drill.session.store.learner.strength(item, drill.session.environment.now()) >= miss.strength_before
 
 
+@pytest.mark.long
 def test_no_line_that_is_typed_meanwhile_is_lost(play) -> None:  # type: ignore[no-untyped-def]
     """Three lines at once: each answers a question, or is said to have come where none was open."""
     lines, sent = ("E minor", "A minor", "B minor"), list[Question]()
@@ -188,12 +195,14 @@ def test_no_line_that_is_typed_meanwhile_is_lost(play) -> None:  # type: ignore[
     assert of(drill.rows, "played")
 
 
+@pytest.mark.long
 def test_silence_never_counts_and_typing_is_offered(play) -> None:  # type: ignore[no-untyped-def]
     drill = play(lambda question: [(15.0, question.card.accepts[0])], ("relative-minor",))
     assert drill.said and set(drill.said) == {NOTHING_YET}
     assert {row.how for row in drill.rows} == {"typed"}
 
 
+@pytest.mark.long
 def test_noise_is_told_of_once_a_question_and_moves_nothing_on(play) -> None:  # type: ignore[no-untyped-def]
     """Seven knocks a question, none of which has a pitch: one sentence, and never a count."""
 
@@ -205,6 +214,7 @@ def test_noise_is_told_of_once_a_question_and_moves_nothing_on(play) -> None:  #
     assert {row.how for row in drill.rows} == {"typed"}
 
 
+@pytest.mark.long
 def test_where_nobody_plays_the_microphone_closes(play) -> None:  # type: ignore[no-untyped-def]
     drill = play(lambda question: [(NOBODY_S + 5, "?")], ("relative-minor",))
     assert drill.said[-1] == NOBODY_PLAYS
@@ -235,6 +245,7 @@ def test_an_unplugged_microphone_leaves_a_drill_that_is_typed(play) -> None:  # 
     assert len(of(drill.rows, "typed")) == len(drill.rows) > 3
 
 
+@pytest.mark.long
 def test_the_state_kept_is_what_the_log_alone_gives(play, record: Record) -> None:  # type: ignore[no-untyped-def]
     """Played and typed, right and wrong: who starts from the log knows as much as who was there."""
     from drill.practice.learner_store import LearnerStore
@@ -259,6 +270,7 @@ def test_the_state_kept_is_what_the_log_alone_gives(play, record: Record) -> Non
     assert LearnerStore.of(record).state.rows() == replayed.rows() == drill.session.store.state.rows()
 
 
+@pytest.mark.long
 def test_every_card_of_the_first_deck_that_a_guitar_answers_is_heard_right(play) -> None:  # type: ignore[no-untyped-def]
     drill = play(well_played(1.0), minutes=2)
     asked = {row.card: row for row in of(drill.rows, "played")}
@@ -268,6 +280,7 @@ def test_every_card_of_the_first_deck_that_a_guitar_answers_is_heard_right(play)
     assert all(row.correct for row in asked.values())
 
 
+@pytest.mark.long
 def test_an_answer_that_cannot_be_saved_is_played_again(play, monkeypatch: pytest.MonkeyPatch) -> None:  # type: ignore[no-untyped-def]
     refused: list[str] = []
     save = Session.answer_played

@@ -80,6 +80,7 @@ LINES: dict[str, object] = {
 }
 
 
+@pytest.mark.long(but=16)
 @pytest.mark.parametrize("line", LINES)
 def test_a_line_becomes_a_request(line: str) -> None:
     found = parse(line.split())

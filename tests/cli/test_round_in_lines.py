@@ -133,6 +133,7 @@ def test_a_line_is_taken_only_when_it_is_there() -> None:
     os.close(ours)
 
 
+@pytest.mark.long
 @pytest.mark.skipif(sys.platform == "win32", reason="has no pseudo-terminals")
 def test_who_interrupts_a_round_hears_of_landings_and_not_of_answers(tmp_path: Path) -> None:
     command = [sys.executable, "-m", "drill", "--record", str(tmp_path / "r.sqlite3"), *ROUND]
@@ -149,6 +150,7 @@ def test_who_interrupts_a_round_hears_of_landings_and_not_of_answers(tmp_path: P
 LISTENED = [*ROUND, "--listen"]
 
 
+@pytest.mark.long
 def test_a_round_that_listens_tells_every_call_and_ends_with_a_table(
     fake_environment: Environment, clock: HandClock
 ) -> None:
@@ -173,6 +175,7 @@ def test_a_round_that_listens_tells_every_call_and_ends_with_a_table(
         assert {row.how for row in record.landings()} == {"heard"}
 
 
+@pytest.mark.long
 def test_at_a_terminal_the_tuning_is_checked_first_and_enter_says_nothing(
     attended: Environment, clock: HandClock
 ) -> None:
@@ -183,6 +186,7 @@ def test_at_a_terminal_the_tuning_is_checked_first_and_enter_says_nothing(
     assert "Had it" not in written(world)
 
 
+@pytest.mark.long
 def test_a_microphone_that_goes_leaves_the_round_and_enter(attended: Environment, clock: HandClock) -> None:
     shop = MicrophoneShop(clock)
 

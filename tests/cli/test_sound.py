@@ -95,6 +95,7 @@ def test_without_numpy_the_midi_file_is_still_written(
     assert not wav.exists()
 
 
+@pytest.mark.long
 def test_playing_without_a_sound_card_is_one_sentence_and_no_traceback(tmp_path: Path) -> None:
     """In a process of its own, with a miniaudio that finds no device."""
     fake = tmp_path / "miniaudio.py"
@@ -198,6 +199,7 @@ def test_each_key_is_called_in_time_and_its_place_added_a_bar_later(
     assert said(fake_environment)[1] == "fretsure: No sound card was found. The round goes on in silence.\n"
 
 
+@pytest.mark.long
 def test_ten_minutes_of_calls_keep_time_to_five_milliseconds(fake_environment: Environment, clock: HandClock) -> None:
     out = TimedOut(clock)
     shop = SpeakerShop(clock)

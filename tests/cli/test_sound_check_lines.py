@@ -32,6 +32,7 @@ class Leaking(MicrophoneShop):
         return duplex
 
 
+@pytest.mark.long
 def test_each_step_is_asked_and_what_it_found_is_told(fake_environment: Environment, clock: HandClock) -> None:
     shop = Leaking(clock)
     devices = Devices(("AirPods",), ("Built-in",))

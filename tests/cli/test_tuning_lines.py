@@ -48,6 +48,7 @@ def test_each_string_is_told_as_it_is_played(world: Environment, clock: HandCloc
     assert clock.monotonic_s - 1000.0 < 7.5
 
 
+@pytest.mark.long
 def test_a_string_that_is_flat_is_told_with_its_cents(world: Environment, clock: HandClock) -> None:
     duplex = FakeDuplex(clock, RATE)
     duplex.script[RATE] = detuned(note_of(45, 1.0), -35)
@@ -56,6 +57,7 @@ def test_a_string_that_is_flat_is_told_with_its_cents(world: Environment, clock:
     assert lines[-1] == "1 of 6 strings heard."
 
 
+@pytest.mark.long
 def test_whoever_plays_nothing_is_not_kept_waiting(world: Environment, clock: HandClock) -> None:
     lines = checked(world, FakeDuplex(clock, RATE))
     assert lines[-1] == "0 of 6 strings heard."

@@ -52,6 +52,7 @@ def test_without_a_device(command: str, fake_environment: Environment, monkeypat
     assert not world.record_path.exists()
 
 
+@pytest.mark.long
 def test_the_program_itself_says_one_sentence_and_no_traceback(tmp_path: Path) -> None:
     """In a process of its own, with a miniaudio that finds nothing, as over ssh."""
     (tmp_path / "miniaudio.py").write_text(

@@ -150,6 +150,7 @@ def test_key_by_key_a_part_asks_all_its_families_of_two_relatives_before_the_nex
     ]
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.filterwarnings("error")
 @pytest.mark.parametrize("tuning", tunings())
 def test_every_deck_can_be_built_on_every_instrument(tuning: str) -> None:
@@ -403,6 +404,7 @@ def test_a_shape_in_focus_may_be_named_by_its_number() -> None:
 # -- lists -------------------------------------------------------------------------------------------------------------
 
 
+@pytest.mark.long
 def test_lists_of_decks_and_cards() -> None:
     decks = shipped_decks(NECK)
     assert next(iter(deck_lines(decks))).startswith("naturals: Naturals on two low strings, 30 cards, stage 1")

@@ -28,6 +28,7 @@ def progress(invented: Environment) -> Iterator[Progress]:
         yield progress
 
 
+@pytest.mark.long
 def test_three_months_up_to_yesterday_evening(progress: Progress) -> None:
     rows = list(progress.log.attempts())
     local = [datetime.fromtimestamp(row.asked_at / 1000, UTC) + timedelta(hours=1) for row in rows]
@@ -65,6 +66,7 @@ def test_every_key_was_met_and_one_pair_stays_behind(progress: Progress) -> None
     assert progress.mixups[0].name == "other string"
 
 
+@pytest.mark.long
 def test_a_folder_that_is_gone_before_the_end_is_no_fault(tmp_path: Path) -> None:
     """Temporary folders are swept by others too."""
     with demonstration(world(tmp_path)) as demo:
@@ -72,6 +74,7 @@ def test_a_folder_that_is_gone_before_the_end_is_no_fault(tmp_path: Path) -> Non
     assert not demo.record_path.parent.exists()
 
 
+@pytest.mark.long
 def test_the_record_is_the_same_every_time_and_gone_afterwards(tmp_path: Path) -> None:
     seen = []
     for _ in range(2):
@@ -85,6 +88,7 @@ def test_the_record_is_the_same_every_time_and_gone_afterwards(tmp_path: Path) -
     assert not world(tmp_path).record_path.exists()
 
 
+@pytest.mark.long
 def test_it_is_gone_after_a_mistake_too(tmp_path: Path) -> None:
     with pytest.raises(RuntimeError), demonstration(world(tmp_path)) as shown:
         raise RuntimeError
@@ -98,6 +102,7 @@ def test_the_answers_are_of_cards_there_are() -> None:
     assert all(answer.thinking_ms <= answer.took_ms for answer in answers)
 
 
+@pytest.mark.long
 def test_the_file_can_be_made_again(tmp_path: Path) -> None:
     made = list(made_up_answers(world(tmp_path), days=7))
     assert {answer.drill for answer in made} >= {1}
@@ -107,6 +112,7 @@ def test_the_file_can_be_made_again(tmp_path: Path) -> None:
     assert {True, False} == set(judged)
 
 
+@pytest.mark.long
 def test_the_environment_is_the_learners_otherwise(tmp_path: Path) -> None:
     given: Environment = world(tmp_path)
     with demonstration(given) as shown:

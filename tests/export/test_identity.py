@@ -110,6 +110,7 @@ def test_nobody_is_asked_who_is_known_or_has_no_terminal(settings: Settings, tmp
     assert owner_of(here).name is None
 
 
+@pytest.mark.long
 def test_an_empty_record_becomes_that_of_the_first_log_restored_into_it(tmp_path: Path) -> None:
     here, there = drilled(tmp_path / "here", 1, name="Ana"), world(tmp_path / "there")
     with Record.open(there.record_path, there.now) as record:
@@ -142,6 +143,7 @@ def test_an_empty_record_that_has_a_name_takes_no_log_of_another_unasked(tmp_pat
     assert owner_of(teacher) == owner_of(student)
 
 
+@pytest.mark.long(but=2)
 @pytest.mark.parametrize(("typed", "taken"), [("yes\n", True), ("no\n", False), ("", False)])
 @pytest.mark.parametrize("sort", ["log", "backup"])
 def test_a_terminal_asks_whether_this_is_you_before_an_empty_record_is_filled(
@@ -199,6 +201,7 @@ def test_a_log_without_an_identity_counts_as_anothers(tmp_path: Path) -> None:
     assert "were new" in said
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize(("typed", "merged"), [("yes\n", True), ("no\n", False), ("", False)])
 def test_a_terminal_asks_whether_this_is_you(typed: str, merged: bool, tmp_path: Path) -> None:
     here = at_a_terminal(drilled(tmp_path / "here", 1), typed)
@@ -234,6 +237,7 @@ def test_a_copy_is_taken_before_a_merge(tmp_path: Path) -> None:
         assert [row.uid for row in record.attempts()] == ["drill-1-1"]
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("name", [None, "Ana"])
 def test_exports_of_two_learners_into_one_folder_stay_apart(name: str | None, tmp_path: Path) -> None:
     one, other = (drilled(tmp_path / each, 1, drill=each, name=name) for each in ("one", "other"))

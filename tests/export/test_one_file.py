@@ -40,6 +40,7 @@ def test_it_holds_the_whole_export_in_a_folder_of_the_learners_name(tmp_path: Pa
     assert len(read) == len(FILES)
 
 
+@pytest.mark.long
 def test_it_is_small_the_same_each_time_and_for_its_owner_only(invented: Environment, tmp_path: Path) -> None:
     one, again = (mailed(invented, tmp_path / name).read_bytes() for name in ("one.zip", "again.zip"))
     assert one == again
@@ -86,6 +87,7 @@ def test_why_no_temporary_file_can_be_written_is_told_as_the_system_tells_it(
     assert not (tmp_path / "mine.zip").exists()
 
 
+@pytest.mark.long
 def test_restored_it_gives_the_same_record_and_merged_again_nothing_new(tmp_path: Path) -> None:
     here, there = drilled(tmp_path / "here", 1, 2, name="Ana"), world(tmp_path / "there")
     file = mailed(here, tmp_path / "ana.zip")

@@ -97,6 +97,7 @@ def told(invented: Environment) -> Iterator[dict[str, Any]]:
         yield json.loads(json.dumps(progress_object(progress)))
 
 
+@pytest.mark.long
 def test_cards_agree_with_the_json(package: Path, told: dict[str, Any]) -> None:
     rows = [row for row in typed(package, "cards") if row["in_deck"]]
     for row, card in zip(rows, told["cards"], strict=True):
@@ -240,6 +241,7 @@ def test_a_beginners_page_and_package(tmp_path: Path) -> None:
     assert json.loads(line)["type"] == "learner", "an empty log still says whose it is"
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("settings", [Settings(hand="left"), Settings(low_string="top"), Settings(frets=24, capo=3)])
 def test_the_neck_is_drawn_as_the_learner_holds_it(invented: Environment, settings: Settings) -> None:
     def nut(some: Settings) -> tuple[float, float]:
@@ -256,6 +258,7 @@ def test_the_neck_is_drawn_as_the_learner_holds_it(invented: Environment, settin
     assert (y < usual_y) == (settings.low_string == "top")
 
 
+@pytest.mark.long
 def test_answers_on_another_instrument_are_told_on_their_own(invented: Environment, tmp_path: Path) -> None:
     # five frets of shapes need fourths and a third between strings, which drop D has not
     package = exported(invented, tmp_path / "export", Settings(tuning="drop-d", deck="whole-neck", capo=2, frets=22))
@@ -285,6 +288,7 @@ def test_words_and_keys_of_other_tables_are_described_and_hold(package: Path) ->
 # -- the folder --------------------------------------------------------------------------------------------------------
 
 
+@pytest.mark.long
 def test_an_export_is_written_over_by_the_next(invented: Environment, tmp_path: Path) -> None:
     folder = exported(invented, tmp_path / "export")
     before = {path.name: path.read_bytes() for path in folder.iterdir()}
@@ -296,6 +300,7 @@ def test_an_export_is_written_over_by_the_next(invented: Environment, tmp_path: 
     assert len(list(folder.iterdir())) == len(FILES), "files under the names of before are gone"
 
 
+@pytest.mark.long
 def test_nothing_foreign_is_overwritten(invented: Environment, tmp_path: Path) -> None:
     with progress_of(invented) as progress:
         for number, name in enumerate(FILES):
@@ -307,6 +312,7 @@ def test_nothing_foreign_is_overwritten(invented: Environment, tmp_path: Path) -
             assert (folder / name).read_text() == "mine"
 
 
+@pytest.mark.long
 def test_a_link_in_an_earlier_export_is_neither_followed_nor_overwritten(invented: Environment, tmp_path: Path) -> None:
     folder, other = exported(invented, tmp_path / "export"), tmp_path / "elsewhere"
     with progress_of(invented) as progress:
@@ -320,6 +326,7 @@ def test_a_link_in_an_earlier_export_is_neither_followed_nor_overwritten(invente
             other.replace(folder / name)
 
 
+@pytest.mark.long
 def test_other_files_are_not_mixed_with_an_export(invented: Environment, tmp_path: Path) -> None:
     (tmp_path / "holiday.jpg").write_text("mine")
     for replacing in ("", ", replacing your earlier export there"):
@@ -331,6 +338,7 @@ def test_other_files_are_not_mixed_with_an_export(invented: Environment, tmp_pat
         assert {path.name for path in tmp_path.iterdir()} == {"holiday.jpg", "fretsure-export"}
 
 
+@pytest.mark.long
 def test_files_laid_beside_an_export_change_nothing(invented: Environment, tmp_path: Path) -> None:
     folder = exported(invented, tmp_path / "export")
     (folder / "notes.txt").write_text("mine")
@@ -338,6 +346,7 @@ def test_files_laid_beside_an_export_change_nothing(invented: Environment, tmp_p
         assert export(progress, folder) == folder
 
 
+@pytest.mark.long
 def test_hidden_files_do_not_make_a_folder_used(invented: Environment, tmp_path: Path) -> None:
     (tmp_path / ".DS_Store").touch()
     with progress_of(invented) as progress:
@@ -363,6 +372,7 @@ def test_a_link_is_no_folder_of_its_own(invented: Environment, tmp_path: Path) -
     assert list((tmp_path / "elsewhere").iterdir()) == []
 
 
+@pytest.mark.long
 def test_an_export_is_for_its_owner_alone(invented: Environment, tmp_path: Path) -> None:
     before = os.umask(0)
     try:
@@ -373,6 +383,7 @@ def test_an_export_is_for_its_owner_alone(invented: Environment, tmp_path: Path)
     assert {path.stat().st_mode & 0o777 for path in (folder, folder.parent)} == {0o700}
 
 
+@pytest.mark.long
 def test_a_link_laid_in_the_way_of_what_is_written_aside_is_not_followed(invented: Environment, tmp_path: Path) -> None:
     victim = tmp_path / "victim"
     victim.write_text("dear diary")
@@ -384,6 +395,7 @@ def test_a_link_laid_in_the_way_of_what_is_written_aside_is_not_followed(invente
     assert victim.read_text() == "dear diary"
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("planted", ["pipe", "/dev/zero"])
 def test_a_package_that_would_never_end_is_not_read(planted: str, invented: Environment, tmp_path: Path) -> None:
     if planted == "pipe":
@@ -394,6 +406,7 @@ def test_a_package_that_would_never_end_is_not_read(planted: str, invented: Envi
         assert export(progress, tmp_path) == tmp_path / "fretsure-export"
 
 
+@pytest.mark.long
 def test_what_a_killed_export_left_is_swept_up_in_time(invented: Environment, tmp_path: Path) -> None:
     old, young, other = (tmp_path / name for name in (".keys.csv.17.new", ".keys.csv.18.new", ".notes.txt.17.new"))
     for path in (old, young, other):
@@ -478,6 +491,7 @@ def measured() -> int:
     return most
 
 
+@pytest.mark.long
 def test_a_long_record_takes_no_more_memory_than_a_short_one(tmp_path: Path) -> None:
     most: list[int] = []
 
@@ -492,6 +506,7 @@ def test_a_long_record_takes_no_more_memory_than_a_short_one(tmp_path: Path) -> 
     assert long < short + ROOM
 
 
+@pytest.mark.long
 def test_what_the_log_comes_to_is_counted_in_bounded_memory() -> None:
     most = []
     for length in (500, 5000):
@@ -513,6 +528,7 @@ def test_the_bar_shows_how_far_it_has_come() -> None:
     assert silent.getvalue() == ""
 
 
+@pytest.mark.long
 def test_what_was_written_is_told(invented: Environment, tmp_path: Path) -> None:
     with progress_of(invented) as progress:
         lines = list(export_lines(progress, invented, tmp_path / "export"))

@@ -18,6 +18,7 @@ def checked(folder: Path, monkeypatch: pytest.MonkeyPatch, **how: Any) -> Any:
     return validate("datapackage.json", **how)
 
 
+@pytest.mark.long(but=1)
 def test_frictionless_finds_the_package_valid(each_export: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """It checks sizes, hashes, types, required values, choices, primary and foreign keys."""
     found = checked(each_export, monkeypatch)
@@ -25,6 +26,7 @@ def test_frictionless_finds_the_package_valid(each_export: Path, monkeypatch: py
     assert [task.name for task in found.tasks] == list(resources(each_export))
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize(
     ("old", "new", "error"),
     [
@@ -50,6 +52,7 @@ def test_frictionless_finds_what_the_schema_does_not_allow(
     assert error in {kind for (kind,) in found.flatten(["type"])}
 
 
+@pytest.mark.long
 def test_frictionless_finds_what_was_changed_afterwards(
     package: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

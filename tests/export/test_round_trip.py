@@ -22,6 +22,7 @@ from tests.export.conftest import DRILL, attempt, exported, progress_of, world
 from tests.support.records import HEARD, SELF_CHECKED, VERSIONS, make_earlier
 
 
+@pytest.mark.long
 def test_the_record_comes_back_byte_by_byte(invented: Environment, package: Path, tmp_path: Path) -> None:
     there = world(tmp_path)
     said, whose = restore_lines(there, package / "attempts.jsonl")
@@ -73,6 +74,7 @@ def test_merging_twice_adds_nothing_and_two_records_become_one(package: Path, tm
         assert [written(row) for row in record.attempts()] == [line.rstrip() for line in answers]
 
 
+@pytest.mark.long
 def test_a_merge_keeps_what_the_record_has_of_its_own(package: Path, tmp_path: Path) -> None:
     there = world(tmp_path)
     with Record.open(there.record_path, there.now) as record:
@@ -84,6 +86,7 @@ def test_a_merge_keeps_what_the_record_has_of_its_own(package: Path, tmp_path: P
         assert progress.learner.cards["relative-minor:key=C"].asked > 1
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("version", sorted(VERSIONS.iterdir()), ids=lambda path: path.name)
 def test_records_and_logs_of_every_version_come_back_whole(version: Path, tmp_path: Path) -> None:
     """Each holds the same three answers, the newest two landings as well."""

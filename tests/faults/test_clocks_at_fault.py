@@ -141,6 +141,7 @@ def test_a_laptop_that_sleeps_in_the_middle_of_a_question(learner: Learner, cloc
     assert first.thinking_ms is None
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("zone", ["XXX24:59:59", "XXX-24:59:59", "<+14>-14"])
 def test_a_time_zone_days_away_is_exported_and_restored(zone: str, tmp_path: Path) -> None:
     def move() -> None:

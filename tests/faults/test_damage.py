@@ -18,6 +18,7 @@ from tests.support.children import forked
 from tests.support.records import attempt, drill, open_at, raw, without_ids
 
 
+@pytest.mark.long
 def test_damaged_bytes_are_told_or_harmless(sound: Path, tmp_path: Path) -> None:
     found = bytes_at_fault.tally(sound, tmp_path, 40, random.Random(3))
     assert found.total() == 120
@@ -66,6 +67,7 @@ def test_a_place_that_an_index_gets_wrong_is_found_by_the_full_check(sound: Path
             record.check()
 
 
+@pytest.mark.long(but=3)
 @pytest.mark.parametrize(
     "change",
     [

@@ -47,22 +47,26 @@ def path(tmp_path: Path) -> Path:
     return tmp_path / "record.sqlite3"
 
 
+@pytest.mark.long
 def test_kill_9_of_a_running_drill_loses_no_answer_whose_verdict_was_told(path: Path) -> None:
     toll = kills.strike(Driller, path, 6, random.Random(2), 0.05)
     assert (toll.kills, toll.acknowledged >= 6) == (6, True)
     assert assert_remembered(path) == toll.found
 
 
+@pytest.mark.long
 def test_kill_9_of_a_program_that_starts_leaves_a_record_or_none(tmp_path: Path) -> None:
     assert kills.strike_starts(Driller, tmp_path, 5, random.Random(5)).startswith("5 kills at the start")
 
 
+@pytest.mark.long
 def test_kill_9_of_a_drill_on_the_screen_loses_no_answer_whose_verdict_was_seen(path: Path) -> None:
     toll = kills.strike(ScreenDriller, path, 1, random.Random(3), 0.3)
     assert toll.acknowledged >= 1
     assert assert_remembered(path) == toll.found
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGHUP, signal.SIGINT])
 def test_a_signal_ends_a_drill_by_lines_in_order(number: signal.Signals, path: Path) -> None:
     driller = Driller(path)
@@ -142,6 +146,7 @@ def test_a_reader_that_leaves_ends_the_drill_quietly(path: Path) -> None:
     assert assert_remembered(path) in (2, 3)
 
 
+@pytest.mark.long
 def test_a_disk_that_fills_up_ends_the_drill_with_a_sentence(path: Path) -> None:
     """A limit on the size of files stands for the full disk: SQLite is refused in the same place."""
     room = 400_000
@@ -211,6 +216,7 @@ def test_a_lock_met_while_drilling_is_told_and_the_next_start_goes_on(
     assert assert_remembered(path) == 2
 
 
+@pytest.mark.long
 def test_two_programs_drill_on_one_record(path: Path) -> None:
     first, second = Driller(path), Driller(path)
     for count in range(1, 31):
@@ -223,6 +229,7 @@ def test_two_programs_drill_on_one_record(path: Path) -> None:
         assert len({row.drill for row in record.attempts()}) == 2
 
 
+@pytest.mark.long
 def test_a_damaged_record_is_told_at_the_start_and_the_backup_restored_as_told(path: Path) -> None:
     assert run(*TODAY, home=path.parent, reads="E\nE\n").code == 0
     (backup,) = backups.all_of(path)
@@ -296,6 +303,7 @@ def test_the_record_is_for_its_owner_alone(path: Path, tmp_path: Path) -> None:
     assert assert_remembered(record) == 1
 
 
+@pytest.mark.long
 def test_kill_9_of_a_program_that_reads_a_long_log_costs_no_more_than_what_it_did_last(
     path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

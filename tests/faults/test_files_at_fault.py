@@ -67,6 +67,7 @@ def ran(*arguments: str, home: Path, before: Callable[[], None] = lambda: None) 
     return run(*arguments, home=home, before=bounded)
 
 
+@pytest.mark.long(but=2)
 @pytest.mark.parametrize("sort", STRANGE)
 @pytest.mark.parametrize("command", [["progress"], ["today", "--plain"], ["export", "out"], ["backup", "copy"]])
 def test_a_record_that_is_no_file_is_called_what_it_is(command: list[str], sort: str, tmp_path: Path) -> None:
@@ -87,6 +88,7 @@ def test_the_root_of_the_disk_is_no_record(command: list[str], tmp_path: Path) -
     assert "Traceback" not in ended.complained
 
 
+@pytest.mark.long(but=2)
 @pytest.mark.parametrize("sort", STRANGE)
 def test_nothing_is_restored_over_what_is_no_file(sort: str, tmp_path: Path) -> None:
     """Without root's right to write anywhere: the device might be replaced."""
@@ -130,6 +132,7 @@ def test_a_heap_of_text_is_refused_before_it_is_read_as_toml(text: str, tmp_path
         assert f"{path}: is too large. It may hold at most 20000 bytes." in ended.complained
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("sort", STRANGE)
 def test_what_is_no_file_is_no_backup(sort: str, sound: Path) -> None:
     [good] = backups.all_of(sound)

@@ -33,6 +33,7 @@ def sound(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return backup_at(tmp_path_factory.mktemp("stranger") / "backup.sqlite3")
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("kind", KINDS)
 def test_a_backup_from_a_stranger_is_refused_or_harmless(kind: str, sound: Path, tmp_path: Path) -> None:
     assert ordeal(tmp_path, sound, kind, thorough=False) == (kind not in HARMLESS)
@@ -53,6 +54,7 @@ def test_a_record_in_use_that_was_tampered_with_is_told_and_no_good_copy_is_prun
     assert backups.all_of(record) == (good,)
 
 
+@pytest.mark.long(but=2)
 @pytest.mark.parametrize("kind", KINDS)
 def test_a_strangers_file_opened_as_the_record_is_told_or_harmless(kind: str, sound: Path, tmp_path: Path) -> None:
     """It is not restored, so nothing vouches for its rows; the long run also exports it and looks at one card."""
@@ -65,6 +67,7 @@ def test_derived_state_that_cannot_be_read_is_derived_anew_at_the_start(kind: st
         assert dump(LearnerStore.of(record).learner) == dump(LearnerStore.of(whole).learner)
 
 
+@pytest.mark.long
 def test_a_backup_is_tried_out_as_it_is_and_leaves_nothing_behind(sound: Path, tmp_path: Path) -> None:
     home = tmp_path / "home"
     home.mkdir()

@@ -70,6 +70,7 @@ def comes_true(condition: Callable[[], bool]) -> bool:
     return condition()
 
 
+@pytest.mark.long
 def test_the_microphone_closes_while_the_program_stands_still_and_when_it_is_ended(card: Card, tmp_path: Path) -> None:
     with program(card, tmp_path) as child:
         assert comes_true(lambda: opened(card))
@@ -94,6 +95,7 @@ def test_a_crash_leaves_no_microphone_open(card: Card, tmp_path: Path) -> None:
         assert comes_true(lambda: not opened(card))
 
 
+@pytest.mark.long
 def test_a_microphone_that_is_unplugged_is_one_sentence_and_the_drill_goes_on_typed(card: Card, tmp_path: Path) -> None:
     settings = tmp_path / "config" / "fretsure" / "settings.toml"
     settings.parent.mkdir(parents=True)
@@ -124,6 +126,7 @@ def may_be_traced() -> bool:
     return bool(shutil.which("strace")) and not subprocess.run(["strace", "-o", os.devnull, "true"]).returncode
 
 
+@pytest.mark.long
 def test_nothing_is_written_but_the_record_and_nothing_is_sent_but_to_the_sound_server(
     card: Card, tmp_path: Path
 ) -> None:

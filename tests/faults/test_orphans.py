@@ -46,11 +46,13 @@ def count(path: Path) -> str:
     return told_by_child(lambda: orphans.counted(path))
 
 
+@pytest.mark.long
 def test_orphaned_logs_of_killed_drills_enter_no_other_file(tmp_path: Path) -> None:
     told = orphans.strike(tmp_path, 6, random.Random(1))
     assert told.startswith("6 rounds, every file placed whole, no answer astray: 1 moved, then begin; ")
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize(("command", "answers"), [("restore", 8), ("stats", 0)])
 def test_the_program_tells_where_the_log_of_a_moved_record_is_kept(
     command: str, answers: int, old: Path, tmp_path: Path
@@ -124,6 +126,7 @@ def test_a_log_that_a_running_drill_needs_is_left_alone(tmp_path: Path) -> None:
     victim.rest()
 
 
+@pytest.mark.long
 def test_many_programs_begin_where_an_orphan_lies(orphaned: Path) -> None:
     """None takes the log of the record that another has just begun for a stray one."""
 

@@ -34,6 +34,7 @@ def begin_at(path: Path) -> str:
         return str(record.attempt_count())
 
 
+@pytest.mark.long
 def test_kill_9_at_random_moments_loses_no_acknowledged_answer(tmp_path: Path) -> None:
     toll = kills.strike(kills.appender, tmp_path / "record.sqlite3", 6, random.Random(1))
     kills.assert_unbroken(tmp_path / "record.sqlite3")
@@ -41,6 +42,7 @@ def test_kill_9_at_random_moments_loses_no_acknowledged_answer(tmp_path: Path) -
     assert toll.acknowledged >= 6
 
 
+@pytest.mark.long
 def test_kill_9_while_restoring_leaves_one_record_or_the_other(tmp_path: Path) -> None:
     assert kills.strike_restores(tmp_path, 6, random.Random(1)).startswith(
         "6 kills while restoring, every record whole"
@@ -75,6 +77,7 @@ def test_a_record_another_program_keeps_to_itself(sound: Path) -> None:
             open_at(sound)
 
 
+@pytest.mark.long
 def test_two_programs_write_to_one_record(tmp_path: Path) -> None:
     path = tmp_path / "record.sqlite3"
 
@@ -127,6 +130,7 @@ def test_a_migration_has_the_record_to_itself_from_its_start(sound: Path, monkey
         assert record.check() == 50
 
 
+@pytest.mark.long
 def test_many_programs_begin_one_record_at_once(tmp_path: Path) -> None:
     path = tmp_path / "new" / "record.sqlite3"
 

@@ -75,6 +75,7 @@ def imported(node: ast.AST) -> list[str]:
     return []
 
 
+@pytest.mark.long
 def test_the_source_imports_the_standard_library_its_dependencies_and_nothing_that_talks_or_runs() -> None:
     allowed = (sys.stdlib_module_names - FORBIDDEN_MODULES) | DEPENDENCIES.keys() | OF_EXTRAS | {"drill"}
     found = {name: where for where, node in nodes() for name in imported(node)}
@@ -139,6 +140,7 @@ def test_the_watch_sees_what_it_should(tmp_path: Path) -> None:
     assert watch.written_outside(log, tmp_path / "home") == {str(tmp_path / "owned")}
 
 
+@pytest.mark.long
 def test_deck_and_log_files_make_the_program_touch_nothing_else(home: Path, tmp_path: Path) -> None:
     log = tmp_path / "watched"
 

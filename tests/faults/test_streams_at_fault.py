@@ -17,6 +17,7 @@ FULL = "fretsure: The output cannot be written (No space left on device). Every 
 DRILL = ("today", "--plain", "--deck", DECK)
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize(
     ("arguments", "shell", "code", "complained"),
     [

@@ -33,10 +33,12 @@ def test_what_a_terminal_is_left_in_is_seen() -> None:
     assert modes_left(b"\x1b[?1049h\x1b[?25l\x1b[>25u\x1b[?1049l\x1b[?25h") == {"keyboard"}
 
 
+@pytest.mark.long
 def test_a_signal_at_a_random_moment(path: Path) -> None:
     assert screens.strike(path, 1, random.Random(1)).startswith("1 signals")
 
 
+@pytest.mark.long
 def test_a_terminal_that_knows_only_ascii_and_is_closed_within_a_drill(path: Path) -> None:
     with DrillingTerminal(path, PYTHONIOENCODING="ascii").started("| a") as terminal:
         terminal.asked()
@@ -49,6 +51,7 @@ def test_a_terminal_that_knows_only_ascii_and_is_closed_within_a_drill(path: Pat
     assert assert_remembered(path) == 1
 
 
+@pytest.mark.long
 def test_a_storm_of_sizes_leaves_the_drill_standing_and_ctrl_c_ends_it(path: Path) -> None:
     chance = random.Random(4)
     with DrillingTerminal(path).started() as terminal:
@@ -62,6 +65,7 @@ def test_a_storm_of_sizes_leaves_the_drill_standing_and_ctrl_c_ends_it(path: Pat
     assert len(backups.all_of(path)) == 1
 
 
+@pytest.mark.long
 def test_a_program_that_lay_stopped_wakes_in_a_pause(path: Path) -> None:
     with DrillingTerminal(path).started() as terminal:
         terminal.signal(signal.SIGSTOP)
@@ -71,6 +75,7 @@ def test_a_program_that_lay_stopped_wakes_in_a_pause(path: Path) -> None:
         terminal.wait("The computer was asleep.")
 
 
+@pytest.mark.long
 def test_ctrl_z_gives_the_shell_its_terminal_and_fg_comes_back(path: Path) -> None:
     """In a real shell with job control, as a learner does it."""
     with Terminal(["bash", "--norc", "--noprofile", "--noediting", "-i"], variables_for(path.parent)) as terminal:
@@ -109,6 +114,7 @@ def test_ctrl_z_gives_the_shell_its_terminal_and_fg_comes_back(path: Path) -> No
     assert len({(path.parent / name).read_text() for name in ("before", "aside", "after")}) == 1
 
 
+@pytest.mark.long
 def test_a_full_disk_is_told_on_the_screen_and_the_drill_can_end(path: Path) -> None:
     run("today", "--plain", "--deck", DECK, home=path.parent, reads="E\n")
     limit = path.stat().st_size // 1024 + 40
@@ -126,6 +132,7 @@ def test_a_full_disk_is_told_on_the_screen_and_the_drill_can_end(path: Path) -> 
     assert assert_remembered(path) == kept
 
 
+@pytest.mark.long
 def test_a_record_that_cannot_be_used_is_told_before_any_screen(path: Path) -> None:
     run("today", "--plain", "--deck", DECK, home=path.parent, reads="E\n")
     path.write_bytes(path.read_bytes()[:9000])
@@ -136,12 +143,14 @@ def test_a_record_that_cannot_be_used_is_told_before_any_screen(path: Path) -> N
         terminal.assert_given_back()
 
 
+@pytest.mark.long
 def test_a_way_of_colouring_that_no_screen_knows_is_told(path: Path) -> None:
     with DrillingTerminal(path, TEXTUAL_COLOR_SYSTEM="none") as terminal:
         assert terminal.wait_end() == 2
         assert terminal.says("TEXTUAL_COLOR_SYSTEM is “none”, which is not a colour system")
 
 
+@pytest.mark.long
 def test_a_mistake_of_the_program_is_told_in_a_sentence_and_kept_in_a_file(path: Path) -> None:
     with open_at(path):
         pass

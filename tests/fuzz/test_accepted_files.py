@@ -25,6 +25,8 @@ from tests.fuzz.hostile import toml, tried
 from tests.support.records import open_at
 from tests.support.worlds import MONDAY_MORNING
 
+pytestmark = pytest.mark.long
+
 NECK = Neck(STANDARD)
 
 

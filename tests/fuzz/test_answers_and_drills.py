@@ -56,6 +56,7 @@ def test_every_sort_of_answer_is_tried() -> None:
     assert set(KINDS) == defined
 
 
+@pytest.mark.long(but=2)
 @pytest.mark.parametrize("name", KINDS)
 @given(text=texts, language=LANGUAGES)
 @tried(60)
@@ -84,6 +85,7 @@ def record(tmp_path: Path) -> Iterator[Record]:
         yield opened
 
 
+@pytest.mark.long
 def test_a_drill_goes_on_whatever_it_is_fed_and_the_record_stays_sound(
     fake_environment: Environment, record: Record, deck: Deck
 ) -> None:
@@ -123,6 +125,7 @@ def refuse(terminal: DrillingTerminal, text: str) -> None:
     terminal.wait("is counted yet")
 
 
+@pytest.mark.long
 def test_nasty_text_on_the_screen_is_refused_and_touches_nothing(tmp_path: Path) -> None:
     """Pasted into the answer field, as a terminal pastes: in brackets. The whole run is watched."""
     home, log = tmp_path / "home", tmp_path / "watched"

@@ -17,6 +17,8 @@ from drill.system.text import visible
 from tests.faults.program import CODES
 from tests.fuzz.hostile import texts, tried
 
+pytestmark = pytest.mark.long
+
 COMMANDS = ("today", "focus", "key", "loop", "decks", "cards", "progress", "export", "backup", "restore")
 OPTIONS = (
     *("--plain", "--json", "--minutes", "--deck", "--string", "--key", "--family", "--shape", "--weakest"),

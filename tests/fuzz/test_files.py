@@ -66,6 +66,7 @@ def assert_told(error: FretsureError) -> None:
     assert len(str(error)) < 1500
 
 
+@pytest.mark.long
 @given(head=heads, others=strangers, parts=st.lists(parts, max_size=3))
 @tried(80)
 def test_a_deck_file_is_taken_or_refused(
@@ -147,6 +148,7 @@ def test_a_deck_file_of_monstrous_size_is_refused_soon(body: str, tmp_path: Path
 SETTINGS_VALUES = {field.name: mixed(field.default) for field in settings.fields()}
 
 
+@pytest.mark.long
 @given(
     values=st.fixed_dictionaries({}, optional=SETTINGS_VALUES),
     others=st.one_of(st.just({}), st.just({}), strangers),
@@ -177,6 +179,7 @@ changes = st.tuples(
 )
 
 
+@pytest.mark.long
 @given(changed=st.lists(changes, min_size=1, max_size=2))
 @tried(80)
 def test_a_log_is_merged_or_refused_and_the_record_stays_sound(

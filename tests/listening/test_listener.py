@@ -36,6 +36,7 @@ def _heard(samples: Samples) -> list[Event]:
 
 
 # At 22,050 samples a second the made strings above E5 die within a tenth of a second, as muted ones do.
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize(("rate", "highest"), [(22_050, 76), (44_100, HIGH), (48_000, HIGH)])
 def test_every_note_of_a_guitar_is_named_in_its_octave_and_holds(rate: int, highest: int) -> None:
     for midi in range(LOW, highest + 1):
@@ -48,6 +49,7 @@ def test_every_note_of_a_guitar_is_named_in_its_octave_and_holds(rate: int, high
         assert held.decided - first.decided >= 0.12 * rate
 
 
+@pytest.mark.long(but=2)
 @pytest.mark.parametrize("capo", [0, 3])
 @pytest.mark.parametrize("tuning", tunings().values(), ids=lambda tuning: tuning.id)
 def test_every_instrument_is_heard_from_its_lowest_note_to_its_highest(tuning: Tuning, capo: int) -> None:
@@ -63,6 +65,7 @@ def test_the_reach_of_a_neck_goes_from_its_lowest_open_string_to_the_last_fret()
     assert reach(Neck(tunings()["ukulele"], 12)) == (60, 81)  # string 4 is not the lowest
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("beat_s", [0.75, 0.375, 0.1875])
 def test_a_damped_phrase_is_heard_note_by_note(beat_s: float) -> None:
     phrase = [45, 48, 50, 52, 55, 57, 60, 62, 64, 57, 52, 45]
@@ -83,6 +86,7 @@ def test_a_string_out_of_tune_is_told_with_its_cents(cents: int) -> None:
     assert all(abs(event.cents - cents) < 4 for event in events if isinstance(event, Heard))
 
 
+@pytest.mark.long(but=2)
 @pytest.mark.parametrize(
     "disturbance",
     [
@@ -108,6 +112,7 @@ def test_through_loud_noise_a_note_is_named_and_no_other_holds() -> None:
         assert set(_held(events)) <= {midi}
 
 
+@pytest.mark.long
 def test_in_steady_noise_a_note_counts_though_it_is_less_clear() -> None:
     """Steady noise takes from the clarity of the purest tone, and the listener knows how loud it was before."""
     for midi in range(46, 77, 2):
@@ -136,6 +141,7 @@ def test_a_note_that_becomes_clear_only_after_its_attack_counts_then() -> None:
     assert (is_sure(first), is_sure(clear), clear.held) == (False, True, False)
 
 
+@pytest.mark.long(but=3)
 @pytest.mark.parametrize("range_", [(40, 86), (28, 67), (23, 67)], ids=["guitar", "bass", "five-string bass"])
 @pytest.mark.parametrize(
     "sound",
@@ -192,6 +198,7 @@ SHORT = together(played([(0.1, 45), (0.35, 57), (0.6, 64)], 1.0), playing.noise(
 WHOLE = _heard(SHORT)
 
 
+@pytest.mark.long
 @settings(max_examples=25, deadline=None)
 @given(lengths=st.lists(st.integers(1, 4096), min_size=1, max_size=8))
 def test_blocks_of_any_lengths_give_the_same_events(lengths: list[int]) -> None:
@@ -204,6 +211,7 @@ def test_blocks_of_any_lengths_give_the_same_events(lengths: list[int]) -> None:
     assert _names(WHOLE) == [45, 57, 64]
 
 
+@pytest.mark.long
 def test_blocks_of_one_sample_give_the_same_events() -> None:
     listener = Listener(RATE, LOW, HIGH)
     assert [event for sample in SHORT[:, None] for event in listener.feed(sample)] == WHOLE
@@ -223,6 +231,7 @@ def test_no_pitch_is_read_while_nothing_sounds_but_the_room(monkeypatch: pytest.
     assert len(windows) > 0.3 * RATE / hop_size(RATE)
 
 
+@pytest.mark.long
 def test_the_listener_holds_no_more_however_long_it_listens() -> None:
     listener = Listener(RATE, LOW, HIGH)
     held = []

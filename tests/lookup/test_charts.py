@@ -132,6 +132,7 @@ def test_chords_without_spaces_are_told_apart(text: str, chords: str) -> None:
     assert unspaced(text, "english") == (f"“{text}” needs spaces between its chords: {chords}." if chords else "")
 
 
+@pytest.mark.long(but=21)
 @pytest.mark.parametrize("suffix", CHORD_KINDS)
 def test_every_kind_of_chord_is_read_whole_in_brackets_too(suffix: str) -> None:
     assert read_chord(f"F#{suffix}") == read_chord(f"(F#{suffix})")
@@ -145,6 +146,7 @@ def test_charts_are_read_in_the_note_language() -> None:
 CHART = st.text(alphabet="ABCGH#b♭m7913aduøΔ°()/|:%x2 .,-+sjlt^N", max_size=30)
 
 
+@pytest.mark.long
 @given(text=st.one_of(CHART, st.text(max_size=40)))
 @settings(max_examples=300, deadline=None)
 def test_anything_is_read_or_refused(text: str) -> None:

@@ -89,6 +89,7 @@ def test_a_neck_too_short_for_a_shape_says_so() -> None:
     assert "A-string shape: needs more frets than this neck has" in text
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("width", [40, 77, 80])
 def test_a_window_shows_the_lowest_shape_whole_and_both_on_eighty_columns(width: int) -> None:
     neck, counted = Neck(STANDARD, 22), instrument("standard", 22, 0)
@@ -307,6 +308,7 @@ def test_loop_json_is_exact(loop: str) -> None:
     assert all(-1 <= each["correlation"] <= 1 for each in value["profile"])
 
 
+@pytest.mark.long(but=6)
 @pytest.mark.parametrize("suffix", CHORD_KINDS)
 def test_every_kind_of_chord_may_stand_in_a_loop(suffix: str) -> None:
     view = LoopView.of(read_chart(f"Bb{suffix} Eb F"), NECK, count_notes=True)
@@ -354,6 +356,7 @@ def test_loops_that_are_none() -> None:
         loop_view("C " * 65)
 
 
+@pytest.mark.long(but=2)
 @pytest.mark.parametrize("tuning", tunings())
 def test_everything_can_be_looked_up_on_every_instrument(tuning: str) -> None:
     for frets, capo in ((12, 11), (24, 0)):
@@ -367,6 +370,7 @@ def test_everything_can_be_looked_up_on_every_instrument(tuning: str) -> None:
 # -- a light start -----------------------------------------------------------------------------------------------------
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("arguments", [["key", "Am"], ["key", "Am", "--json"], ["loop", "Am", "F", "C", "G"]])
 def test_a_look_up_starts_light(arguments: list[str], tmp_path: Path) -> None:
     check = (

@@ -68,6 +68,7 @@ def test_a_file_that_is_no_table_is_said(tmp_path: Path) -> None:
     assert "Traceback" not in done.stderr
 
 
+@pytest.mark.long
 def test_a_fit_finds_what_the_loops_say(tmp_path: Path) -> None:
     pytest.importorskip("numpy")
     done = run(tmp_path, "--fit")

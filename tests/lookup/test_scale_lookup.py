@@ -23,6 +23,7 @@ OPEN = {1: 64, 2: 59, 3: 55, 4: 50, 5: 45, 6: 40}
 """MIDI numbers of the open strings, as LilyPond's guitar tuning gives them (string-tunings-init.ly)."""
 
 
+@pytest.mark.long(but=18)
 @pytest.mark.parametrize("name", SCALES)
 @pytest.mark.parametrize("tonic", ["C", "F#", "Bb"])
 def test_every_spot_of_a_scale_and_no_other_is_shown(name: str, tonic: str) -> None:
@@ -249,6 +250,7 @@ def test_one_neck_stands_for_all_fingerings_and_json_has_each(capsys: pytest.Cap
     assert len(patterns) == len(played) == 8
 
 
+@pytest.mark.long(but=6)
 @pytest.mark.parametrize("name", SCALES)
 @pytest.mark.parametrize("tuning", ["standard", "seven-string", "bass"])
 def test_the_choices_are_free_of_each_other(name: str, tuning: str) -> None:

@@ -58,6 +58,7 @@ def figures(line, name):
     return [float(figure) for figure in line.removeprefix(name).split()[:4]]
 
 
+@pytest.mark.long
 def test_a_log_is_scored_against_the_rivals(scored):
     result, _, _ = scored
     assert result.returncode == 0, result.stderr
@@ -75,6 +76,7 @@ def test_a_log_is_scored_against_the_rivals(scored):
     assert lines[-1].startswith("speed of ")
 
 
+@pytest.mark.long
 def test_predictions_are_written_beside_the_rows_they_are_for(scored):
     _, log, out = scored
     assert [{c: row[c] for c in COLUMNS} for row in out] == log
@@ -90,6 +92,7 @@ def test_predictions_are_written_beside_the_rows_they_are_for(scored):
         met.add(key)
 
 
+@pytest.mark.long
 def test_nothing_is_predicted_from_what_comes_later(scored, tmp_path):
     _, log, out = scored
     half = len(log) // 2
@@ -105,6 +108,7 @@ def test_nothing_is_predicted_from_what_comes_later(scored, tmp_path):
     assert told[0] != told[1]
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize(
     ("row", "said"),
     [
@@ -123,6 +127,7 @@ def test_a_mistake_in_a_log_is_named(row, said, tmp_path):
     assert "Traceback" not in result.stderr
 
 
+@pytest.mark.long
 def test_a_log_that_is_missing_or_lacks_a_column_is_named(tmp_path):
     missing = run("score_log.py", tmp_path / "none.csv")
     assert (missing.returncode, "none.csv" in missing.stderr) == (65, True)
@@ -136,6 +141,7 @@ def test_a_log_with_nothing_to_predict_says_so(tmp_path):
     assert (result.returncode, "nothing to predict" in result.stdout) == (0, True)
 
 
+@pytest.mark.long
 def test_the_schedulers_are_compared():
     result = run("scheduler.py", "--days", 1, 2, "--seeds", 2, "--learner", "understands", "correcting, slow")
     assert result.returncode == 0, result.stderr

@@ -43,6 +43,7 @@ def test_a_first_drill_goes_through_the_deck_in_order_and_leaves_parts_for_later
     assert log[0][0].reason.kind == "fresh"
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("share_right", [0.5, 0.8, 1.0])
 def test_no_question_gives_the_next_one_away(share_right):
     source = Random(5)
@@ -66,6 +67,7 @@ def test_a_missed_card_comes_back_after_a_minute_and_a_few_others():
     assert "missed" in reason_sentence(log[second][0].reason)
 
 
+@pytest.mark.long
 def test_a_hopeless_card_does_not_eat_the_drill():
     drill = Drill(deck(), lambda card, before: card != "note:1")
     log = drill.run(seconds=1800)
@@ -103,6 +105,7 @@ def test_a_first_drill_places_an_advanced_learner():
     assert {card[0] for card in cards(novice.run())} == {"a"}
 
 
+@pytest.mark.long
 def test_after_a_month_what_faded_comes_first_and_what_is_new_has_its_least_share():
     drill = Drill(deck(), lambda card, before: (len(card) + before) % 3 > 0)
     for day in range(2):
@@ -131,6 +134,7 @@ def test_no_card_is_trusted_far_beyond_the_longest_gap_it_has_stood():
     assert "for 10 days" in reason_sentence(choice.reason)
 
 
+@pytest.mark.long
 def test_a_known_but_slow_card_keeps_coming_until_it_is_fast():
     items = [Item(f"c{k}", "f", k, 2.0, (f"x{k}",)) for k in range(12)]
     slow, fast = Drill(items, thinking=8.0), Drill(items, thinking=1.0)
@@ -146,6 +150,7 @@ def test_a_known_but_slow_card_keeps_coming_until_it_is_fast():
     assert Planner(fast.learner, items, now).preview(now, 300).fluent == 12
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize(
     ("misses", "seconds", "least"), [(0, 60.0, 10), (0, 150.0, 25), (1, 300.0, 48), (1, 1800.0, 300)]
 )
@@ -208,6 +213,7 @@ def test_neighbours_differ_where_they_can():
     assert alike <= len(asked) * 0.1
 
 
+@pytest.mark.long
 def test_the_same_answers_bring_the_same_drill():
     def run():
         drill = Drill(deck(), lambda card, before: (len(card) + before) % 3 > 0)
@@ -251,6 +257,7 @@ def test_of_many_cards_that_may_come_only_the_worthiest_few_are_looked_at(monkey
     assert len(looked) <= 2 * SHORTLIST
 
 
+@pytest.mark.long
 def test_every_reason_is_a_sentence():
     drill = Drill(deck(), lambda card, before: before > 0, thinking=4.0)
     said = {
@@ -277,6 +284,7 @@ def test_one_card_that_teaches_a_fact_is_groundwork_enough():
     assert built.card in asked or choice.card == built.card
 
 
+@pytest.mark.long
 def test_what_an_answer_says_of_a_card_with_the_same_fact_counts_at_the_next_choice():
     items = [Item(f"c{k}", "f", k, facts=(f"x{k // 2}",)) for k in range(10 * SLICE)]
     drill = Drill(items)

@@ -134,6 +134,7 @@ def test_a_part_of_a_kind_that_rests_does_not_keep_a_whole_from_coming_back():
     assert list(board.back()) == [whole]
 
 
+@pytest.mark.long
 def test_of_a_kind_that_rests_one_more_card_is_asked_and_what_is_asked_instead_says_that_it_rests():
     drill = Drill(keys(2), lambda card, before: not card.startswith("fret"), start="notes")
     drill.run()
@@ -151,6 +152,7 @@ def test_of_a_kind_that_rests_one_more_card_is_asked_and_what_is_asked_instead_s
     assert not kinds & {ReasonKind.AGAIN, ReasonKind.HOLDING}
 
 
+@pytest.mark.long
 def test_of_what_rests_itself_it_is_not_said_that_it_goes_well():
     drill = Drill(keys(1), lambda card, before: not card.startswith("fret") or before % 4 == 1)
     frets = [choice for day in range(3) for choice, _ in drill.run(day) if choice.card.startswith("fret")]
@@ -158,6 +160,7 @@ def test_of_what_rests_itself_it_is_not_said_that_it_goes_well():
     assert all(choice.reason.kind is not ReasonKind.INSTEAD for choice in frets)
 
 
+@pytest.mark.long
 def test_a_drill_ends_after_a_while_if_what_is_left_holds_and_has_held_overnight():
     drill = Drill(keys(3), lambda card, before: before > 0, thinking=1.0, start="speed")
     first, *later = [drill.run(day) for day in range(8)]
@@ -211,6 +214,7 @@ def test_what_was_asked_today_is_through_for_today_and_no_longer():
         assert not Planner(drill.learner, drill.items.values(), later).is_through(attempts)
 
 
+@pytest.mark.long
 def test_no_drill_ends_early_while_a_card_stands_missed():
     drill = Drill(keys(3), lambda card, before: card != "whole:1:major:6", thinking=1.0, start="speed")
     for day in range(8):
@@ -218,6 +222,7 @@ def test_no_drill_ends_early_while_a_card_stands_missed():
         assert drill.planner.ending is Ending.TIME
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("thinking", [1.3, 1.6, 2.5])
 def test_slow_is_said_only_of_what_is_slower_than_its_target(thinking):
     drill = Drill(keys(3), lambda card, before: before != 1, thinking=thinking, start="notes")
@@ -270,6 +275,7 @@ def test_a_whole_is_not_proved_by_another_that_rests_on_the_same_facts():
 # -- the front ---------------------------------------------------------------------------------------------------------
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("thinking", [1.5, 3.5])
 @pytest.mark.parametrize("right", [0.9, 1.0])
 def test_every_drill_brings_something_new_while_anything_is_new(right, thinking):
@@ -290,6 +296,7 @@ def hash_of(card):
     return sum((k + 7) * ord(letter) for k, letter in enumerate(card))
 
 
+@pytest.mark.long
 def test_a_slow_card_does_not_outrank_a_new_task_unless_it_is_slower_than_a_bar():
     """The parts' own target is half a bar; that is for later."""
     drill = Drill(keys(), thinking=2.2, start="shapes")
@@ -361,6 +368,7 @@ def met(learner, items, cards_met):
     return learner
 
 
+@pytest.mark.long
 def test_after_too_many_misses_nothing_is_new_for_two_drills_and_then_one_part_comes():
     items = keys()
     first_pair = {item.card for item in items[:8]}
@@ -474,6 +482,7 @@ def pair_of(card):
     return int(card.split(":")[1]) if card.startswith("whole") else None
 
 
+@pytest.mark.long
 def test_an_expert_has_every_key_judged_in_the_first_drill():
     for start in (None, "speed"):
         log = Drill(keys(), thinking=1.6, start=start).run()
@@ -541,6 +550,7 @@ def of_kind(log, kind):
     return [card for card in asked(log) if card.startswith(kind)]
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("kind", ["rule", "fret", "whole", "relative"])
 def test_a_kind_that_is_missed_again_and_again_rests_until_tomorrow_and_holds_nothing_else_up(kind):
     drill = Drill(keys_with_fingers(), lambda card, before: not card.startswith(kind), thinking=4.0, start="notes")
@@ -635,6 +645,7 @@ def test_a_drill_says_why_it_ends():
     assert planner.ending is Ending.EMPTY
 
 
+@pytest.mark.long
 def test_a_drill_ends_early_once_everything_is_known_and_has_stood_days_without_a_question():
     drill = Drill(keys(1), lambda card, before: before > 0, thinking=1.0, start="speed")
     lengths = [len(drill.run(day)) for day in (0, 1, 2, 4, 8, 12, 18, 24, 30)]
@@ -643,6 +654,7 @@ def test_a_drill_ends_early_once_everything_is_known_and_has_stood_days_without_
     assert lengths[-1] < 20
 
 
+@pytest.mark.long
 def test_nothing_is_asked_twice_in_a_row():
     drill = Drill(keys(1), lambda card, before: before % 2 > 0, start="notes")
     for day in range(3):

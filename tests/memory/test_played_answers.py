@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from typing import NamedTuple
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -62,6 +63,7 @@ def log_odds(learner: Learner, item: Item, now_s: float) -> float:
     return learner.log_odds(item, learner.clock.read(now_s, learner.constants))
 
 
+@pytest.mark.long
 @settings(max_examples=80, deadline=None)
 @given(histories, st.sampled_from(ITEMS), gaps, st.booleans(), st.floats(1.0, 1e7))
 def test_a_played_answer_right_or_wrong_lowers_the_strength_of_no_card(
@@ -77,6 +79,7 @@ def test_a_played_answer_right_or_wrong_lowers_the_strength_of_no_card(
         assert log_odds(with_it.learner, other, now_s + gap_s + wait_s) >= before - 1e-9
 
 
+@pytest.mark.long
 @settings(max_examples=60, deadline=None)
 @given(histories)
 def test_the_times_of_played_answers_change_nothing_but_their_own_baseline(history: list[Event]) -> None:
@@ -96,6 +99,7 @@ def test_a_state_that_was_kept_goes_on_as_one_that_never_stopped(history: list[E
     assert lived(history[cut:], kept, now_s)[0].rows() == whole.rows()
 
 
+@pytest.mark.long
 @settings(max_examples=60, deadline=None)
 @given(histories)
 def test_a_log_of_typed_answers_is_read_as_ever(history: list[Event]) -> None:

@@ -51,6 +51,7 @@ def test_forgetting_only_ever_goes_down_with_time(history, item, waits):
     assert all(0.0 <= s <= 1.0 for s in strengths)
 
 
+@pytest.mark.long
 @settings(max_examples=60, deadline=None)
 @given(histories, st.sampled_from(ITEMS), gaps, st.floats(1.0, 1e7))
 def test_a_right_answer_never_lowers_strength(history, item, gap, wait):
@@ -68,6 +69,7 @@ def log_odds(learner, item, now):
     return learner.log_odds(item, learner.clock.read(now, learner.constants))
 
 
+@pytest.mark.long
 @settings(max_examples=60, deadline=None)
 @given(histories, st.sampled_from(ITEMS))
 def test_a_wrong_answer_never_leaves_more_than_a_right_one(history, item):
@@ -79,6 +81,7 @@ def test_a_wrong_answer_never_leaves_more_than_a_right_one(history, item):
         assert wrong.strength(item, now + wait) <= right.strength(item, now + wait)
 
 
+@pytest.mark.long
 @settings(max_examples=60, deadline=None)
 @given(histories)
 def test_rows_written_one_answer_at_a_time_are_the_whole_learner(history):
@@ -118,6 +121,7 @@ spells = st.lists(st.tuples(st.sampled_from([5.0, 60.0, 400.0, 1500.0, 9000.0]),
 """Waits between answers, each repeated so often: at random, and crammed after long breaks."""
 
 
+@pytest.mark.long
 @settings(max_examples=40, deadline=None)
 @given(spells)
 @example([(9000.0, 20), (5.0, 50)])
@@ -146,6 +150,7 @@ WORST_IN_A_YEAR = [
 """Found by a search for histories that merging tells badly: off by .067 in a year."""
 
 
+@pytest.mark.long
 @settings(max_examples=40, deadline=None)
 @given(spells)
 @example(CRAMMED)

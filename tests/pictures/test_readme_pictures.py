@@ -15,6 +15,7 @@ LARGEST = 60_000
 """Bytes of a picture: a README that is slow to open is not read."""
 
 
+@pytest.mark.long
 async def test_the_pictures_say_what_the_screens_say_now(tmp_path: Path) -> None:
     """Compared by what each line says; if this fails, draw them anew: python -m tests.pictures."""
     for name, picture in (await drawn(tmp_path)).items():

@@ -59,6 +59,7 @@ def test_the_first_day_has_plain_letters_alone_teaches_before_it_asks_and_touche
     assert "shape-anchor" in families
 
 
+@pytest.mark.long
 def test_sharps_wait_until_all_plain_keys_were_met(
     fake_environment: Environment, record: Record, clock: HandClock
 ) -> None:

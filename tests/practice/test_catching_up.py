@@ -164,6 +164,7 @@ def test_a_program_that_is_killed_does_not_begin_again(record: Record, deck: Dec
     assert_whole(store)
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize(
     "damage",
     ['{"learner": "[1, 2"}', '{"position": "9999"}', '{"position": "x"}', '{"place": "[1]"}', '{"place": "7"}',
@@ -181,6 +182,7 @@ def test_a_base_that_is_damaged_or_of_another_version_is_not_built_on(record: Re
     assert_whole(store)
 
 
+@pytest.mark.long
 def test_state_of_another_version_is_derived_anew_in_slices(record: Record, deck: Deck) -> None:
     add(record, answers(range(400), deck))
     LearnerStore.of(record)
@@ -253,6 +255,7 @@ def test_what_comes_late_but_before_the_base_is_in_its_place_at_the_end(record: 
     assert_whole(store)
 
 
+@pytest.mark.long
 def test_a_drill_never_stands_while_another_program_merges(
     fake_environment: Environment, record: Record, deck: Deck, clock: HandClock, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -277,6 +280,7 @@ def test_a_drill_never_stands_while_another_program_merges(
     assert_whole(session.store)
 
 
+@pytest.mark.long
 def test_two_programs_that_drill_at_once_keep_each_other_in_step(
     fake_environment: Environment, record: Record, deck: Deck, clock: HandClock
 ) -> None:
@@ -350,6 +354,7 @@ def test_no_base_is_made_of_answers_that_a_clock_set_back_has_put_in_another_ord
     assert_whole(LearnerStore.of(record))
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("seed", range(12))
 def test_whatever_happens_in_whatever_order_a_replay_gives_the_same(
     fake_environment: Environment, record: Record, deck: Deck, clock: HandClock, seed: int

@@ -57,6 +57,7 @@ def replayed(record: Record) -> Learner:
     return known.learner
 
 
+@pytest.mark.long
 def test_the_kept_state_is_what_a_replay_of_the_log_gives(
     fake_environment: Environment, record: Record, deck: Deck, clock: HandClock
 ) -> None:
@@ -74,6 +75,7 @@ def test_a_start_does_not_read_the_log_again(
     assert LearnerStore.of(record).position == record.attempt_count() >= 10
 
 
+@pytest.mark.long(but=2)
 @pytest.mark.parametrize(
     "damage",
     [

@@ -65,6 +65,7 @@ def test_another_note_in_haste_after_a_pluck_is_not_even_told() -> None:
     assert kinds(heard(take_of(RELATIVE), plucked(G, 1.0), plucked(A, 1.3))) == ["again", "right"]
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("card_id", [RELATIVE, "relative-minor:key=Eb", "relative-minor:key=D", OCTAVE])
 def test_somebody_who_talks_in_the_room_answers_hardly_anything(card_id: str) -> None:
     """A voice glides through all notes: what it names by chance is not clear, or does not come after quiet."""

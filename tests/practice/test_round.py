@@ -68,6 +68,7 @@ def test_a_round_lasts_about_as_long_as_it_was_asked_for() -> None:
     assert len(plan_round((C, AM), 40, 16, 1, random.Random(1)).keys) == 1
 
 
+@pytest.mark.long(but=19)
 @pytest.mark.parametrize("seed", range(20))
 @pytest.mark.parametrize("count", [2, 3, 24])
 def test_every_key_in_turn_and_never_the_same_twice(count: int, seed: int) -> None:

@@ -56,6 +56,7 @@ def test_a_tonic_that_is_not_clear_counts_once_it_has_held() -> None:
     assert ruling(unclear) == Right(700)
 
 
+@pytest.mark.long
 def test_a_voice_in_the_room_lands_on_hardly_anything() -> None:
     """Its syllables glide through all notes, so that in one call of three it would name the tonic by chance."""
     names = [names_of(pitch_class)[0] for pitch_class in range(12)]
@@ -318,6 +319,7 @@ def test_a_microphone_that_gives_nothing_but_zeros_is_closed_with_a_reason(
     assert LOST not in listened.playback.silent_because
 
 
+@pytest.mark.long
 def test_the_benchmark_meets_its_bars_on_a_short_round(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     from tests.benchmarks import round_heard
 

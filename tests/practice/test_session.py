@@ -168,6 +168,7 @@ def test_a_missed_card_comes_back_after_a_minute_and_some_others(session: Sessio
     assert between >= 3
 
 
+@pytest.mark.long
 def test_an_open_string_for_an_index_fret_sends_no_question_about_the_note(
     session: Session, clock: HandClock, deck: Deck
 ) -> None:
@@ -184,6 +185,7 @@ def test_an_open_string_for_an_index_fret_sends_no_question_about_the_note(
         session.answer(question.card.accepts[0])
 
 
+@pytest.mark.long
 def test_no_two_neighbours_give_each_other_away(session: Session, clock: HandClock, deck: Deck) -> None:
     before: Question | None = None
     while (question := session.ask()) is not None:
@@ -242,6 +244,7 @@ def test_the_record_knows_when_a_drill_began_and_ended(session: Session, record:
     assert ended.ended_at == round(clock.now_s * 1000)
 
 
+@pytest.mark.long
 def test_a_week_of_drills_brings_new_cards_and_keeps_old_ones(fake_environment: Environment, deck: Deck) -> None:
     """Whole days under a frozen clock; the learner knows a card from its second meeting on."""
     start = datetime(2026, 3, 2, 19, 0)
@@ -303,6 +306,7 @@ def drilled_rightly(session: Session, clock: HandClock) -> list[Card]:
     return shown
 
 
+@pytest.mark.long
 def test_a_card_is_new_when_it_is_first_asked_even_if_it_was_shown_solved(session: Session, clock: HandClock) -> None:
     """What the end of a drill calls new is what has ceased to be unasked, whether an example came before it or not."""
     unasked_before = len(session.deck.entries)
@@ -323,6 +327,7 @@ def test_a_solved_card_at_which_the_drill_ends_was_seen_if_there_was_time(
     assert [row.kind for row in record.attempts()] == kinds
 
 
+@pytest.mark.long
 def test_each_kind_is_shown_once_and_never_again_after_it_came_right(
     fake_environment: Environment, record: Record, deck: Deck, clock: HandClock
 ) -> None:

@@ -52,6 +52,7 @@ def leaking(duplex: FakeDuplex) -> None:
     duplex.leak = 1.0
 
 
+@pytest.mark.long
 def test_all_is_well(fake_environment: Environment, clock: HandClock) -> None:
     def with_a_headphone_held_to_it(duplex: FakeDuplex) -> None:
         played_well(duplex)
@@ -73,12 +74,14 @@ def test_a_loop_from_loudspeakers_is_heard_as_notes_and_headphones_are_advised(
     assert "Use headphones" in found["Loop"].words
 
 
+@pytest.mark.long
 def test_without_a_way_back_nothing_is_made_up(fake_environment: Environment, clock: HandClock) -> None:
     found, check = checked(fake_environment, clock, played_well)
     assert check.way_ms is None
     assert found["Way back"].words.startswith("0 of the 8 clicks came back.")
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize(
     ("level", "words"),
     [(4.0, "too loud"), (0.03, "too soft"), (0.0, "too soft")],

@@ -31,6 +31,7 @@ def test_the_page_fits_on_the_smallest_screen() -> None:
     assert "◆1m" in drawing[5] and "●4M" in drawing[5]
 
 
+@pytest.mark.long(but=12)
 @pytest.mark.parametrize("tuning", tunings().values(), ids=lambda tuning: tuning.id)
 @pytest.mark.parametrize("frets", [12, 24])
 def test_every_instrument_is_shown_the_shape(tuning: Tuning, frets: int) -> None:

@@ -40,6 +40,7 @@ def found(drawn: Drawing, text: str) -> tuple[str, str]:
     return line, below[0]
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("look", LOOKS)
 @pytest.mark.parametrize("width", [None, 80, 40, 100, 130])
 def test_every_spot_stands_over_its_fret_and_on_its_string(look: Look, width: int | None) -> None:
@@ -56,6 +57,7 @@ def test_the_low_string_is_where_it_is_wanted(low_string: Literal["bottom", "top
     assert [line.split()[0] for line in strings] == [*from_the_top]
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("tuning", [BASS, STANDARD, SEVEN], ids=lambda tuning: tuning.id)
 @pytest.mark.parametrize("frets", [12, 24])
 def test_a_drawing_keeps_to_its_width_and_shows_what_is_asked(tuning: Tuning, frets: int) -> None:
@@ -237,6 +239,7 @@ def test_blocks_grow_with_strength() -> None:
     assert (blocks[0], blocks[-1]) == (RAMP[0], RAMP[-1])
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("look", LOOKS)
 @pytest.mark.parametrize("width", [80, 40, 30, 110])
 def test_a_cell_of_the_map_leads_back_to_its_spot(look: Look, width: int) -> None:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
+import pytest
+
 from drill.progress import Progress
 from drill.progress.card_history import card_history
 from drill.progress.columns import progress_object
@@ -31,6 +33,7 @@ class Copied:
         return iter(self.landed)
 
 
+@pytest.mark.long
 def test_a_copy_of_the_log_gives_the_same_progress_as_the_record(progress: Progress) -> None:
     copied = replace(progress, log=Copied(list(progress.log.attempts()), list(progress.log.landings())))
     assert progress_object(copied) == progress_object(progress)
@@ -38,6 +41,7 @@ def test_a_copy_of_the_log_gives_the_same_progress_as_the_record(progress: Progr
     assert card_history(often.card, copied).attempts == card_history(often.card, progress).attempts
 
 
+@pytest.mark.long
 def test_half_the_log_gives_half_the_answers(progress: Progress) -> None:
     rows = list(progress.log.attempts())
     halved = replace(progress, log=Copied(rows[: len(rows) // 2]))

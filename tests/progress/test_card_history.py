@@ -103,6 +103,7 @@ def test_a_known_card_tells_its_history_and_when_it_fades(progress: Progress) ->
     assert history.fades_at_s > progress.now_s
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("state", ["fading", "fluent"])
 def test_a_card_met_before_tells_how_well_it_is_known_and_no_place_in_a_queue(progress: Progress, state: str) -> None:
     """The planner follows no fixed order, so that a place in it would not be true."""

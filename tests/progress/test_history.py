@@ -165,6 +165,7 @@ def test_cards_no_family_knows_any_more_spoil_nothing() -> None:
     assert [week.answers for week in log.weeks] == [1]
 
 
+@pytest.mark.long
 def test_what_was_told_before_each_answer_is_held_against_it(progress: Progress) -> None:
     known, told = DerivedState(), []
     for item, attempt in observations(progress.log.attempts()):

@@ -79,6 +79,7 @@ def test_the_drill_of_a_key_holds_what_holds_it_back(progress: Progress) -> None
             assert card in drilled or not needed.asked_by_deck
 
 
+@pytest.mark.long(but=3)
 @pytest.mark.parametrize("tuning", tunings().values(), ids=lambda tuning: tuning.id)
 def test_on_every_instrument_keys_are_ready_or_left_out(tuning: Tuning) -> None:
     neck = Neck(tuning, 15)

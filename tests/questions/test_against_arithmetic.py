@@ -30,6 +30,7 @@ def test_arithmetic_answers_every_family_but_those_for_the_ear() -> None:
     assert SOLVERS.keys() | ANSWERED_BY_EAR == FAMILIES.keys()
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize(("tuning", "frets", "capo"), NECKS)
 def test_every_card_accepts_what_arithmetic_finds(tuning: str, frets: int, capo: int) -> None:
     neck = Neck(find_tuning(tuning), frets, capo)

@@ -55,6 +55,7 @@ def test_some_tunings_have_shapes_and_those_without_are_few() -> None:
     assert sum(bool(anchored(tuning)) for tuning in tunings()) >= 8
 
 
+@pytest.mark.long(but=2)
 @pytest.mark.parametrize("tuning", tunings())
 def test_every_place_where_the_whole_shape_fits_is_accepted_and_no_other(tuning: str) -> None:
     for last_fret in range(12, 25):
@@ -63,6 +64,7 @@ def test_every_place_where_the_whole_shape_fits_is_accepted_and_no_other(tuning:
             assert list(card.accepts) == right, (card.id, last_fret)
 
 
+@pytest.mark.long(but=2)
 @pytest.mark.parametrize("tuning", tunings())
 def test_a_question_says_whole_where_the_tonic_has_another_fret_that_will_not_do(tuning: str) -> None:
     for last_fret in range(12, 25):
@@ -73,6 +75,7 @@ def test_a_question_says_whole_where_the_tonic_has_another_fret_that_will_not_do
             assert without_open == any(fret < int(card.accepts[0]) for fret in left_out), (card.id, last_fret)
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("tuning", tunings())
 def test_the_reason_why_another_fret_of_the_tonic_will_not_do_is_true(tuning: str) -> None:
     for last_fret in range(12, 25):
@@ -107,6 +110,7 @@ def test_low_b_of_seven_strings(key: str) -> None:
     assert to_ascii(mixup.sentence) == f"Fret 1 sounds C, but {why}"
 
 
+@pytest.mark.long(but=2)
 @pytest.mark.parametrize("tuning", tunings())
 def test_where_the_question_says_whole_the_reason_names_a_fret_from_which_the_shape_does_not_fit(tuning: str) -> None:
     for last_fret in range(12, 25):

@@ -42,6 +42,7 @@ KINDS: list[AnswerKind] = [
 ]
 
 
+@pytest.mark.long(but=19)
 @pytest.mark.parametrize("kind", KINDS, ids=lambda kind: to_ascii(kind.hint))
 @pytest.mark.parametrize("language", NOTE_LANGUAGES)
 def test_what_a_field_gives_as_an_example_can_be_typed_in_every_language(
@@ -217,6 +218,7 @@ def test_answers_are_shown_with_real_signs(kind: AnswerKind, answer: str, shown:
 anything = st.text(max_size=50) | st.text("ABCDEFGHabcdefgh#b♭♯ mM7-°iIvVx0123456789sharpflatmin", max_size=14)
 
 
+@pytest.mark.long(but=2)
 @pytest.mark.parametrize("kind", KINDS, ids=lambda kind: to_ascii(kind.hint))
 @settings(max_examples=50)
 @given(text=anything, language=st.sampled_from(NOTE_LANGUAGES))
@@ -233,6 +235,7 @@ def test_any_text_is_read_or_refused(kind: AnswerKind, text: str, language: Note
         assert kind.show(canonical, language)
 
 
+@pytest.mark.long(but=20)
 @pytest.mark.parametrize("kind", KINDS, ids=lambda kind: to_ascii(kind.hint))
 @pytest.mark.parametrize(
     "text", ["a" * 1_000_000, "1" * 1_000_000, "\x1b[2J\x00\x07", "b\u202e#", "\ud800", "♭" * 50, "i" * 9000]

@@ -43,6 +43,7 @@ def cards(tuning: str, frets: int, capo: int) -> tuple[Card, ...]:
     return tuple(dict.fromkeys(card for deck in decks for card in deck.cards()))
 
 
+@pytest.mark.long(but=1)
 @on_necks
 def test_no_question_asks_in_more_than_six_words(tuning: str, frets: int, capo: int) -> None:
     """A string's number stands for it; its note in brackets is there for who does not count strings."""
@@ -51,6 +52,7 @@ def test_no_question_asks_in_more_than_six_words(tuning: str, frets: int, capo: 
             assert len(re.sub(r" \(.*?\)", "", said).split()) <= MOST_WORDS, (card.id, said)
 
 
+@pytest.mark.long(but=2)
 @on_necks
 def test_a_question_has_a_subject_and_ends_with_its_only_question_mark(tuning: str, frets: int, capo: int) -> None:
     for card in cards(tuning, frets, capo):
@@ -62,6 +64,7 @@ def test_a_question_has_a_subject_and_ends_with_its_only_question_mark(tuning: s
         assert all(part == part.strip() for part in (subject, place, ask)), card.id
 
 
+@pytest.mark.long(but=2)
 @on_necks
 @in_languages
 def test_what_the_screen_shows_has_one_answer(tuning: str, frets: int, capo: int, language: str) -> None:
@@ -76,6 +79,7 @@ def test_what_the_screen_shows_has_one_answer(tuning: str, frets: int, capo: int
     assert not [question for question, answers in (*shown.items(), *told.items()) if len(answers) > 1]
 
 
+@pytest.mark.long(but=2)
 @on_necks
 def test_a_prompt_is_the_question_in_one_line(tuning: str, frets: int, capo: int) -> None:
     """The parts in their order; where the drawing tells a part of it, the prompt says that too, in the same words."""
@@ -100,6 +104,7 @@ def _words(sentence: str) -> set[str]:
     return set(re.findall(r"[\w#]+", to_ascii(sentence).casefold()))
 
 
+@pytest.mark.long(but=2)
 @on_necks
 def test_steps_of_a_reason_are_short(tuning: str, frets: int, capo: int) -> None:
     """Half of a family's steps have at most eight words; those that list notes or keys by name may be longer."""
@@ -109,6 +114,7 @@ def test_steps_of_a_reason_are_short(tuning: str, frets: int, capo: int) -> None
     assert not {family: found for family, found in lengths.items() if median(found) > MOST_WORDS_OF_A_STEP}
 
 
+@pytest.mark.long(but=2)
 @on_necks
 def test_a_degree_is_counted_from_the_nearest_tonic(tuning: str, frets: int, capo: int) -> None:
     """Nobody has to count through an octave, and nobody from a tonic to itself."""

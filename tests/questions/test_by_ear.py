@@ -130,6 +130,7 @@ def test_every_family_is_either_heard_or_typed() -> None:
     assert not HEARD.keys() & TYPED
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize(("tuning", "frets", "capo"), NECKS)
 def test_every_card_is_answered_by_the_notes_that_arithmetic_finds(tuning: str, frets: int, capo: int) -> None:
     neck = Neck(find_tuning(tuning), frets, capo)
@@ -177,6 +178,7 @@ def test_the_answer_that_a_note_gives_is_one_the_card_accepts() -> None:
         assert answers <= set(card.accepts)
 
 
+@pytest.mark.long
 def test_a_wrong_note_comes_to_a_wrong_answer_or_to_none() -> None:
     for card in cards(Neck(STANDARD)):
         found = playing(card)

@@ -32,6 +32,7 @@ def test_ids_do_not_depend_on_the_run() -> None:
     assert first.items == second.items
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize(
     ("tuning", "capo"), [("standard", 0), ("standard", 5), ("dadgad", 0), ("bass", 2), ("seven-string", 0)]
 )
@@ -105,6 +106,7 @@ def test_what_no_family_writes_is_no_card(card_id: str) -> None:
         entry_of(card_id)
 
 
+@pytest.mark.long
 @given(st.text(max_size=60) | st.from_regex(r"[a-z-]{1,14}(:[a-z]{1,7}=[A-Za-z0-9#-]{0,8}){0,4}", fullmatch=True))
 def test_any_text_is_a_card_or_is_refused(text: str) -> None:
     try:

@@ -85,6 +85,7 @@ def test_signatures_of_the_midi_file_standard(key: Key) -> None:
     assert ask("signature-key", signature=count, mode=key.mode).accepts == (key.name,)
 
 
+@pytest.mark.long(but=8)
 @pytest.mark.parametrize("key", KEYS, ids=lambda key: key.short)
 def test_relatives_and_triads_are_music21s(key: Key) -> None:
     """music21 10: key.Key(...).relative, and thirds stacked on the pitches of its scale."""

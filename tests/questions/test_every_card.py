@@ -61,6 +61,7 @@ def test_a_reason_leads_to_an_accepted_answer(tuning: str, frets: int, capo: int
         assert all(step and not step.endswith(".") for step in card.because)
 
 
+@pytest.mark.long(but=1)
 @on_necks
 def test_no_mixup_is_a_right_answer_and_each_can_be_typed(tuning: str, frets: int, capo: int) -> None:
     for card, _ in cards(tuning, frets, capo):
@@ -76,6 +77,7 @@ def test_no_mixup_is_a_right_answer_and_each_can_be_typed(tuning: str, frets: in
             assert judgement.mixup == mixup
 
 
+@pytest.mark.long(but=1)
 @on_necks
 def test_a_mixup_with_a_fact_moves_that_fact_alone(tuning: str, frets: int, capo: int) -> None:
     """An answer can only move what its card rests on; the fact blamed falls, and the card's other facts do not."""
@@ -243,6 +245,7 @@ def test_an_answer_can_be_typed_as_it_is_shown() -> None:
             assert [card.kind.read(text, language) for text in shown] == list(card.accepts), (card.id, language)
 
 
+@pytest.mark.long
 def test_sentences_can_be_said_in_every_note_language() -> None:
     for card, _ in cards("standard", 15, 0):
         for sentence in (card.prompt, *card.because, *(mixup.sentence for mixup in card.mixups)):

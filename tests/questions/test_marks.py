@@ -68,6 +68,7 @@ def test_a_right_answer_is_drawn_alone_and_who_passed_sees_the_way() -> None:
     assert [mark.role for mark in verdict_picture(card, None)] == ["step", "note"]
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("name", sorted(resources.deck_files()))
 def test_nothing_covers_the_right_answer(name: str) -> None:
     """What is marked wrong sounds otherwise than every place that is right, over all mix-ups of all cards."""

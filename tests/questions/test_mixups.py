@@ -40,21 +40,25 @@ def test_every_family_has_its_confusions() -> None:
     assert CONFUSIONS.keys() == FAMILIES.keys()
 
 
+@pytest.mark.long
 def test_nine_in_ten_of_the_plausible_confusions_are_named() -> None:
     assert Named.of(every_card(Neck(STANDARD))[::4]).share() >= OVERALL
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("family", FAMILIES)
 def test_four_in_five_are_named_in_every_family(family: str) -> None:
     assert Named.of(cards_of(family)).share(family) >= IN_EVERY_FAMILY
 
 
+@pytest.mark.long(but=2)
 @pytest.mark.parametrize("family", FAMILIES)
 def test_every_mixup_is_true(family: str) -> None:
     false = [line for card in cards_of(family) for line in false_in(card, card.mixups)]
     assert not false, (len(false), false[:3])
 
 
+@pytest.mark.long(but=2)
 @pytest.mark.parametrize("family", FAMILIES)
 def test_every_wrong_answer_is_explained_truly_or_not_at_all(family: str) -> None:
     """Answers that sound like a mix-up by another name among them; `tests/benchmarks/mixups.py` looks at every card."""
@@ -131,6 +135,7 @@ ABOUT_FRETS_AND_NOTES = (
 )  # fmt: skip
 
 
+@pytest.mark.long(but=2)
 @pytest.mark.parametrize("family", ABOUT_FRETS_AND_NOTES)
 def test_no_sentence_names_a_note_that_a_beginner_never_met(family: str) -> None:
     """The everyday names are the seven naturals and the five black keys of a piano as a sharp and as a flat."""
@@ -152,6 +157,7 @@ def test_two_confusions_that_lead_to_one_answer_are_both_named() -> None:
     assert judgement.mixup == judgement.mixups[0]
 
 
+@pytest.mark.long(but=20)
 @pytest.mark.parametrize("family", FAMILIES)
 @pytest.mark.parametrize("given", ["", "é!\u2028", "x" * 500, "-1", "99"])
 def test_what_is_no_answer_at_all_has_no_mixup(family: str, given: str) -> None:

@@ -209,6 +209,7 @@ def cards(tuning: str, frets: int, capo: int) -> list[Card]:
     return [card for deck in shipped_decks(Neck(find_tuning(tuning), frets, capo)) for card in deck.cards()]
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize(("tuning", "frets", "capo"), NECKS)
 def test_a_prompt_can_be_answered_from_its_words_alone(tuning: str, frets: int, capo: int) -> None:
     answered = set()

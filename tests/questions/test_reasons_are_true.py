@@ -148,6 +148,7 @@ def cards(tuning: str, frets: int, capo: int) -> list[Card]:
     return list(dict.fromkeys(card for deck in decks for card in deck.cards()))
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize(("tuning", "frets", "capo"), NECKS)
 def test_what_a_step_says_can_be_counted_out(tuning: str, frets: int, capo: int) -> None:
     counted: Counter[str] = Counter()

@@ -111,6 +111,7 @@ def test_only_what_can_be_read_goes(text: str, kind: AnswerKind, language: NoteL
         assert kind.read(text, language)
 
 
+@pytest.mark.long(but=3)
 @pytest.mark.parametrize("name", sorted(resources.deck_files()))
 def test_when_an_answer_goes_does_not_depend_on_the_card(name: str) -> None:
     """Else the moment would betray the answer. A numeral's kind holds its key, which the question tells."""

@@ -89,6 +89,7 @@ SLIPS: dict[str, dict[str, str]] = {
 }  # fmt: skip
 
 
+@pytest.mark.long(but=21)
 @pytest.mark.parametrize(("card_id", "given"), [(card, given) for card, slips in SLIPS.items() for given in slips])
 def test_a_wrong_answer_is_known_by_what_led_to_it(card_id: str, given: str) -> None:
     mixup = card_of(card_id).judge(given).mixup

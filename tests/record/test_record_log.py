@@ -61,6 +61,7 @@ def test_what_another_program_appended_is_news(record: Record, reopen: Callable[
     assert record.last_attempt_id() == mine + 2
 
 
+@pytest.mark.long
 def test_the_log_is_read_a_page_at_a_time_while_it_grows(record: Record) -> None:
     """Twenty pages in memory at once would take some 15 MB; one page takes less than 2."""
     record.merge([], (attempt(number) for number in range(20_000)))

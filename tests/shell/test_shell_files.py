@@ -66,6 +66,7 @@ printf '%s\\n' "${{COMPREPLY[@]}}"
     assert_offered(words, spoken(["bash", "--norc", "-c", program], here).split())
 
 
+@pytest.mark.long(but=5)
 @needs("fish")
 @pytest.mark.parametrize("words", OFFERS)
 def test_fish_offers(words: str, here: Path) -> None:
@@ -74,6 +75,7 @@ def test_fish_offers(words: str, here: Path) -> None:
     assert_offered(words, [line.split("\t")[0] for line in said.splitlines()])
 
 
+@pytest.mark.long
 @needs("zsh")
 def test_zsh_offers(here: Path) -> None:
     """zsh completes in a terminal alone, so its screen is read."""

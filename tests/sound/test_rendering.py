@@ -39,6 +39,7 @@ def rendered() -> Rendered:
     return render(LOOP)
 
 
+@pytest.mark.long
 def test_another_reader_hears_every_chord_and_every_bass_note_of_24_keys() -> None:
     asked, heard, low = [], [], []
     for key in PRACTICAL_KEYS:
@@ -143,6 +144,7 @@ def test_the_size_of_the_blocks_makes_no_difference(frames: int) -> None:
     assert np.allclose(parts, whole[: parts.size], atol=1e-4)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("bpm", [40, 97, 133, 240])
 def test_clicks_keep_time_for_ten_minutes(bpm: int) -> None:
     mix = ClickMix(bpm, 8000, LOUDEST_DB)

@@ -17,8 +17,8 @@ from drill.decks import Deck, loading
 from drill.theory.neck import Neck
 
 
-def kept_decks(patch: pytest.MonkeyPatch) -> None:
-    """Lay a deck out once for each neck and tempo."""
+def keep_decks() -> None:
+    """From now on lay a deck out once for each neck and tempo."""
     laid_out: dict[tuple[object, ...], Deck] = {}
     lay_out = loading._read
 
@@ -30,7 +30,7 @@ def kept_decks(patch: pytest.MonkeyPatch) -> None:
             laid_out[key] = lay_out(path, neck, bar_s)
         return laid_out[key]
 
-    patch.setattr(loading, "_read", read)
+    loading._read = read
 
 
 def kept_styles(patch: pytest.MonkeyPatch) -> None:

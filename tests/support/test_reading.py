@@ -10,6 +10,7 @@ from tests.support.reading import says
 WORDS = "The last good backup holds 1 answer"
 
 
+@pytest.mark.long(but=24)
 @pytest.mark.parametrize("length", range(81))
 def test_a_sentence_is_found_whatever_the_length_of_the_path_before_it(length: int) -> None:
     screen = pyte.Screen(80, 24)

@@ -62,6 +62,7 @@ def today() -> list[str]:
 # -- Windows -----------------------------------------------------------------------------------------------------------
 
 
+@pytest.mark.long
 @needs_proc
 def test_every_command_that_keeps_a_record_works_as_on_windows(tmp_path: Path) -> None:
     copy, folder = str(tmp_path / "copy.sqlite3"), tmp_path / "for my teacher"
@@ -83,6 +84,7 @@ def test_every_command_that_keeps_a_record_works_as_on_windows(tmp_path: Path) -
     assert json.loads(progress)["weeks"][0]["answers"] == 4
 
 
+@pytest.mark.long
 @needs_proc
 def test_answers_from_before_1970_are_restored_shown_and_exported_as_on_windows(tmp_path: Path) -> None:
     """A clock that was wrong dates them so; 86,400,000 ms before 1970 the last day of 1969 begins, in UTC."""
@@ -106,6 +108,7 @@ def test_answers_from_before_1970_are_restored_shown_and_exported_as_on_windows(
     assert "1969-12-31T00:00:00.000Z" in (tmp_path / "again" / "attempts.csv").read_text()
 
 
+@pytest.mark.long
 @needs_proc
 def test_an_export_that_a_spreadsheet_holds_open_changes_nothing_as_on_windows(tmp_path: Path) -> None:
     out = tmp_path / "out"
@@ -248,6 +251,7 @@ def test_a_path_to_a_deck_is_told_from_its_name_by_the_systems_own_signs(monkeyp
         load_deck(r"decks\mine", Settings().neck)
 
 
+@pytest.mark.long
 def test_a_program_that_cannot_be_put_aside_does_not_offer_it() -> None:
     done = as_on_windows(
         "import sys; sys.platform = 'linux'; import drill.tui.commands as c; print(*[each.id for each in c.COMMANDS])"
@@ -333,6 +337,7 @@ def test_an_event_loop_goes_on_to_heed_its_own_signals() -> None:
     asyncio.run(run_to_the_signal())
 
 
+@pytest.mark.long
 def test_a_window_that_is_closed_ends_the_program_in_order_as_on_windows() -> None:
     """Closing the window, logging off and Ctrl+Break arrive as SIGBREAK, number 21: played by one that exists here."""
     done = as_on_windows(

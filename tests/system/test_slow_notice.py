@@ -71,6 +71,7 @@ def test_work_that_is_stopped_takes_the_sentence_along() -> None:
     assert threading.active_count() == before
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(("arguments", "then"), WAITERS.values(), ids=WAITERS)
 def test_at_a_terminal_the_wait_for_a_record_is_explained(
     fake_environment: Environment, tmp_path: Path, arguments: list[str], then: str

@@ -30,6 +30,7 @@ READERS: list[Callable[[str], object]] = [
 MUSICAL = st.text(alphabet="ABCDEFGHabcdefgmisx#♯♭𝄪𝄫-−/°øΔ()0123456789 ", max_size=12)
 
 
+@pytest.mark.long(but=2)
 @pytest.mark.parametrize("reader", READERS)
 @given(text=st.one_of(st.text(max_size=60), MUSICAL))
 @example(text="")

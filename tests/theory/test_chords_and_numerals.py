@@ -12,6 +12,7 @@ from drill.theory.names import NOTE_LANGUAGES, NoteLanguage, parse_note
 from drill.theory.pitch import LETTERS, Note
 
 
+@pytest.mark.long(but=5)
 @pytest.mark.parametrize("language", NOTE_LANGUAGES)
 @pytest.mark.parametrize("letter", LETTERS)
 def test_every_chord_shown_is_read_back_in_its_language(letter: str, language: NoteLanguage) -> None:
@@ -97,6 +98,7 @@ def test_what_is_no_chord_is_refused(text: str) -> None:
     assert "F#m7b5" in refusal.value.fix
 
 
+@pytest.mark.long(but=12)
 @pytest.mark.parametrize("suffix", CHORD_KINDS)
 def test_a_chord_is_found_again_from_its_notes(suffix: str) -> None:
     for fifths in range(-6, 7):
@@ -130,6 +132,7 @@ def test_a_chord_reduces_to_its_triad(name: str, triad: str) -> None:
     assert parse_chord(name).triad.name == triad
 
 
+@pytest.mark.long(but=18)
 @pytest.mark.parametrize("key", KEYS, ids=str)
 @pytest.mark.parametrize("sevenths", [False, True])
 def test_numerals_and_chords_of_a_key_match_both_ways(key: Key, sevenths: bool) -> None:

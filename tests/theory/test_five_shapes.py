@@ -31,6 +31,7 @@ BOXED = [tunings()[name] for name in BOXES]
 BOXLESS = [tuning for tuning in tunings().values() if tuning not in BOXED]
 
 
+@pytest.mark.long(but=9)
 @pytest.mark.parametrize("tuning", BOXED, ids=lambda tuning: tuning.id)
 @pytest.mark.parametrize("capo", [0, 1, 5])
 def test_a_shape_that_can_be_moved_has_no_open_string(tuning: Tuning, capo: int) -> None:

@@ -114,6 +114,7 @@ def test_a_seventh_may_be_home_all_the_same(loop: str, found: str) -> None:
     assert heard(loop).startswith(found.split(",")[0])
 
 
+@pytest.mark.long(but=2)
 @pytest.mark.parametrize("loop", ["Am F C G", "Am G F E", "Dm7 G7 Cmaj7", "A7 D7 E7", "C F G", "Am Dm Em", "D C G"])
 def test_a_loop_moved_to_another_root_moves_its_keys(loop: str) -> None:
     chords = tuple(map(parse_chord, loop.split()))

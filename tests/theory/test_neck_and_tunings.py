@@ -29,6 +29,7 @@ def test_every_sound_has_one_natural_or_a_sharp_and_a_flat() -> None:
     assert found == ["C", "C# Db", "D", "D# Eb", "E", "F", "F# Gb", "G", "G# Ab", "A", "A# Bb", "B"]
 
 
+@pytest.mark.long(but=19)
 @pytest.mark.parametrize("tuning", tunings().values(), ids=lambda tuning: tuning.id)
 @pytest.mark.parametrize("frets", [12, 24])
 @pytest.mark.parametrize("capo", [0, 5])

@@ -9,6 +9,7 @@ from tests.theory.outside import SOURCES
 from tests.theory.outside.registry import Source
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("source", SOURCES, ids=[f"{source.name}, {source.subject}" for source in SOURCES])
 def test_every_fact_of_the_source_agrees(source: Source) -> None:
     compared, wrong = source.differing()

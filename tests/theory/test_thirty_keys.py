@@ -47,6 +47,7 @@ def test_every_name_of_a_key_is_read_back(key: Key) -> None:
         assert parse_key(name) == key
 
 
+@pytest.mark.long(but=24)
 @pytest.mark.parametrize("letter", LETTERS)
 @pytest.mark.parametrize("accidental", range(-2, 3))
 @pytest.mark.parametrize("mode", ["major", "minor"])

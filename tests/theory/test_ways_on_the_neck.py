@@ -117,6 +117,7 @@ def test_where_a_scale_needs_no_stretch(name: str) -> None:
     assert found == NO_STRETCH[name]
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("tuning", BOXED, ids=lambda tuning: tuning.id)
 def test_every_scale_tone_in_reach_is_played_once_and_every_tie_is_given(tuning: Tuning) -> None:
     for name in SCALES:

@@ -22,6 +22,7 @@ def test_no_two_characters_look_alike() -> None:
     assert {cell for rows in drawn.values() for row in rows for cell in row} <= set(" ▀▄█")
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("language", NOTE_LANGUAGES)
 def test_every_subject_has_its_letters_in_every_language(language: str) -> None:
     subjects = {

@@ -52,6 +52,7 @@ def test_no_key_of_a_screen_means_two_things(where: str) -> None:
     assert {(where, key) for key in keys if key in others} <= OVERRIDDEN
 
 
+@pytest.mark.long(but=40)
 @pytest.mark.parametrize("command", COMMANDS, ids=lambda command: command.id)
 def test_every_command_is_carried_out_where_it_is_offered(command) -> None:  # type: ignore[no-untyped-def]
     homes = [SCREENS[where] for where in command.where] or [FretsureApp]
@@ -90,6 +91,7 @@ async def assert_keys_do(pilot: Pilot[None], where: str, patch: pytest.MonkeyPat
             done.clear()
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("where", sorted(SCREENS.keys() - PAGES))
 async def test_every_key_of_a_screen_does_what_the_table_says(
     where: str, make_app: MakeApp, monkeypatch: pytest.MonkeyPatch
@@ -100,6 +102,7 @@ async def test_every_key_of_a_screen_does_what_the_table_says(
         await assert_keys_do(pilot, where, monkeypatch)
 
 
+@pytest.mark.long
 async def test_every_key_of_a_page_does_what_the_table_says(make_app: MakeApp, monkeypatch: pytest.MonkeyPatch) -> None:
     app = make_app()
     async with app.run_test(size=(40, 12)) as pilot:
@@ -114,6 +117,7 @@ def test_every_screen_of_the_table_exists() -> None:
     assert set(itertools.chain.from_iterable(command.where for command in COMMANDS)) <= set(SCREENS)
 
 
+@pytest.mark.long
 async def test_help_tells_every_command_and_question_mark_opens_and_closes_it(make_app: MakeApp) -> None:
     app = make_app()
     async with app.run_test(size=(110, 170)) as pilot:
@@ -125,6 +129,7 @@ async def test_help_tells_every_command_and_question_mark_opens_and_closes_it(ma
         await sees(pilot, "t Today")
 
 
+@pytest.mark.long
 async def test_help_keeps_its_columns_in_a_narrow_terminal(make_app: MakeApp) -> None:
     app = make_app()
     async with app.run_test(size=(40, 24)) as pilot:
@@ -163,6 +168,7 @@ def footer(app: FretsureApp) -> str:
     return " ".join("".join(shown(app).splitlines()[-1:]).split())
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("where", ["home", "after", "progress", "decks", "pause", "set-up"])
 async def test_a_letter_that_quits_is_told_and_where_letters_are_typed_another_key_is(
     where: str, make_app: MakeApp
@@ -179,6 +185,7 @@ async def test_a_letter_that_quits_is_told_and_where_letters_are_typed_another_k
         await until(pilot, lambda: app.left_with == 0)
 
 
+@pytest.mark.long
 async def test_a_footer_is_drawn_anew_only_when_other_keys_are_offered(
     make_app: MakeApp, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -204,6 +211,7 @@ async def test_the_footer_of_a_pause_tells_that_keys_can_be_looked_up(make_app: 
         await until(pilot, lambda: "l Look up" in footer(app) and "e End the drill" in footer(app))
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("where", ["home", "after"])
 async def test_the_footer_repeats_no_command_that_the_screen_lists(where: str, make_app: MakeApp) -> None:
     app = make_app(begin=where == "after")

@@ -39,6 +39,8 @@ from tests.support.speakers import SpeakerShop
 from tests.support.worlds import HandClock, make_environment
 from tests.tui.test_themes import contrast
 
+pytestmark = pytest.mark.long
+
 SIZE = (80, 24)
 TEXT, GRAPHICS = 4.5, 3.0
 DRAWN = set("─━│║┃┬┼┿┯┷┴┐┤┥┑┙┘┕└├┝═╌▀▄█▌▐░▒▓▁▂▃▅▆▇●○◆◉·")

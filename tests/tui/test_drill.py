@@ -51,6 +51,7 @@ def asking_notes(make_app: MakeApp, minutes: float | None = None, **settings: st
     return make_app({"deck": "whole-neck", **settings}, begin=True, focus=notes, minutes=minutes)
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("size", SIZES)
 async def test_a_question_shows_its_prompt_the_time_and_a_field(make_app: MakeApp, size: tuple[int, int]) -> None:
     app = asking_notes(make_app)
@@ -62,6 +63,7 @@ async def test_a_question_shows_its_prompt_the_time_and_a_field(make_app: MakeAp
         assert app.focused is app.screen.query_one(AnswerField)
 
 
+@pytest.mark.long
 async def test_the_neck_shows_the_asked_place_and_not_the_answer(make_app: MakeApp) -> None:
     app = make_app({"deck": "naturals"}, begin=True)
     async with app.run_test(size=(40, 12)) as pilot:
@@ -113,6 +115,7 @@ async def test_enter_goes_on_and_the_neck_keeps_its_place(make_app: MakeApp) -> 
         await sees(pilot, "○ Not known. It is F.")
 
 
+@pytest.mark.long
 async def test_keys_of_one_burst_keep_their_order_and_typing_on_a_verdict_is_dropped(make_app: MakeApp) -> None:
     app = asking_notes(make_app, hand="left")
     async with app.run_test(size=(80, 24)) as pilot:
@@ -127,6 +130,7 @@ async def test_keys_of_one_burst_keep_their_order_and_typing_on_a_verdict_is_dro
         assert app.screen.query_one(AnswerField).value == ""
 
 
+@pytest.mark.long
 async def test_a_burst_answers_one_question_and_its_verdict_stays_in_sight(make_app: MakeApp, record: Record) -> None:
     """Nobody knows the next question before it is there: what was typed for more than one is for none of them."""
     app = asking_notes(make_app)
@@ -177,6 +181,7 @@ async def test_an_empty_enter_warns_first_and_passes_at_the_second(
     assert [(row.correct, row.given) for row in answers(record)] == [(False, "")]
 
 
+@pytest.mark.long
 async def test_who_goes_on_at_once_sees_nothing_of_the_answer_before(make_app: MakeApp) -> None:
     app = asking_notes(make_app)
     async with app.run_test(size=(80, 24)) as pilot:
@@ -193,6 +198,7 @@ async def test_who_goes_on_at_once_sees_nothing_of_the_answer_before(make_app: M
         assert "▌ b" in screen
 
 
+@pytest.mark.long
 async def test_what_cannot_be_read_is_explained_and_nothing_is_counted(make_app: MakeApp, record: Record) -> None:
     app = asking_notes(make_app)
     async with app.run_test(size=(80, 24)) as pilot:
@@ -218,6 +224,7 @@ def freed_of_frames(drill: DrillScreen) -> Iterator[list[Callable[[], None]]]:
 # -- pauses ------------------------------------------------------------------------------------------------------------
 
 
+@pytest.mark.long
 async def test_space_on_the_empty_field_hides_the_question_and_holds_the_time(
     make_app: MakeApp, clock: HandClock, record: Record
 ) -> None:
@@ -258,6 +265,7 @@ async def test_losing_the_focus_and_a_sleep_of_the_machine_pause(make_app: MakeA
         assert drilling(app).session.seconds_left == pytest.approx(300)
 
 
+@pytest.mark.long
 async def test_help_over_a_question_holds_the_time(make_app: MakeApp, clock: HandClock) -> None:
     app = asking_notes(make_app)
     async with app.run_test(size=(80, 24)) as pilot:
@@ -274,6 +282,7 @@ async def test_help_over_a_question_holds_the_time(make_app: MakeApp, clock: Han
 # -- the end -----------------------------------------------------------------------------------------------------------
 
 
+@pytest.mark.long
 async def test_escape_ends_the_drill_and_every_answer_is_kept(
     make_app: MakeApp, fake_environment: Environment, record: Record
 ) -> None:
@@ -332,6 +341,7 @@ async def test_a_disk_that_refuses_is_told_and_the_answer_can_be_given_again(
     assert len(answers(record)) == 1
 
 
+@pytest.mark.long
 async def test_a_whole_drill_by_keyboard_in_forty_columns_and_twelve_lines(make_app: MakeApp, clock: HandClock) -> None:
     app = asking_notes(make_app, minutes=1, next_question="on enter")
     async with app.run_test(size=(40, 12)) as pilot:

@@ -65,6 +65,7 @@ def test_what_is_one_key_to_a_terminal_stays_one() -> None:
     assert keys("\x1b[B", "\x1bOP", "\x1b[Z", "\x1b\t") == ["down", "f1", "shift+tab", "shift+tab", "up"]
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("typed", ["", "b", "zz"])
 async def test_escape_and_enter_at_once_end_the_drill_and_judge_nothing(
     typed: str, make_app: MakeApp, record: Record

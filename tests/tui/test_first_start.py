@@ -19,6 +19,7 @@ from tests.support.screens import press, reads, sees, shown, until
 from tests.tui.conftest import MakeApp
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("size", [(80, 24), (40, 12)])
 async def test_five_keys_lead_from_the_cautions_to_the_first_question(
     size: tuple[int, int], make_app: MakeApp, fake_environment: Environment
@@ -39,6 +40,7 @@ async def test_five_keys_lead_from_the_cautions_to_the_first_question(
     assert settings.load(fake_environment.config_path).start == "shapes"
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("size", [(80, 24), (40, 12)])
 async def test_the_first_drill_waits_until_the_learner_is_ready(
     size: tuple[int, int], make_app: MakeApp, record: Record
@@ -55,6 +57,7 @@ async def test_the_first_drill_waits_until_the_learner_is_ready(
         assert not app._notifications, "a note would cover the neck"
 
 
+@pytest.mark.long
 async def test_who_answers_on_the_guitar_is_told_to_take_it(make_app: MakeApp) -> None:
     async with make_app({"answers": "hands free"}).run_test(size=(80, 24)) as pilot:
         await sees(pilot, "Welcome")
@@ -62,6 +65,7 @@ async def test_who_answers_on_the_guitar_is_told_to_take_it(make_app: MakeApp) -
         await reads(pilot, READY_TO_PLAY)
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("way", [("n", "enter", "enter"), ("escape", "t")])
 async def test_the_welcome_comes_once_even_if_nothing_was_answered(way: tuple[str, ...], make_app: MakeApp) -> None:
     app = make_app()
@@ -78,6 +82,7 @@ async def test_the_welcome_comes_once_even_if_nothing_was_answered(way: tuple[st
         assert "Welcome" not in await sees(pilot, "t Today")
 
 
+@pytest.mark.long
 async def test_the_whole_idea_is_on_the_smallest_screen(make_app: MakeApp) -> None:
     app = make_app()
     async with app.run_test(size=(40, 12)) as pilot:
@@ -89,6 +94,7 @@ async def test_the_whole_idea_is_on_the_smallest_screen(make_app: MakeApp) -> No
         assert "Enter" in screen
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("size", [(80, 24), (40, 12)])
 async def test_whoever_knows_no_notes_is_taught_the_letters_before_any_is_asked(
     size: tuple[int, int], make_app: MakeApp
@@ -132,6 +138,7 @@ async def test_back_leads_from_the_letters_to_the_questions_which_are_asked_anew
     assert settings.load(fake_environment.config_path).start == "undecided"
 
 
+@pytest.mark.long
 async def test_back_leads_from_the_idea_to_the_cautions(make_app: MakeApp) -> None:
     app = make_app()
     async with app.run_test(size=(80, 24)) as pilot:
@@ -144,6 +151,7 @@ async def test_back_leads_from_the_idea_to_the_cautions(make_app: MakeApp) -> No
         await sees(pilot, "t Today")
 
 
+@pytest.mark.long
 async def test_the_letters_stand_on_the_instrument_of_the_deck(make_app: MakeApp) -> None:
     """A deck may bring its own instrument, whatever is set; its questions are asked there."""
     app = make_app({"start": "notes", "deck": "bass"})
@@ -172,6 +180,7 @@ async def test_help_explains_the_letters_at_leisure_and_leads_back(
         await sees(pilot, "this screen")
 
 
+@pytest.mark.long
 async def test_answers_can_be_chosen_by_arrow_and_by_mouse(make_app: MakeApp, fake_environment: Environment) -> None:
     app = make_app()
     async with app.run_test(size=(80, 24)) as pilot:
@@ -189,6 +198,7 @@ async def test_answers_can_be_chosen_by_arrow_and_by_mouse(make_app: MakeApp, fa
     assert settings.load(fake_environment.config_path).start == "shapes"
 
 
+@pytest.mark.long
 async def test_whoever_skips_the_questions_begins_undecided_at_home(
     make_app: MakeApp, fake_environment: Environment
 ) -> None:

@@ -19,6 +19,7 @@ def where(app: FretsureApp) -> str:
     return getattr(app.screen, "where", "")
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("size", "typed"),
     [*((size, "e flat minor") for size in SIZES), *(((80, 24), typed) for typed in ("ebm", "Eb minor", "d#m"))],
@@ -39,6 +40,7 @@ async def test_a_key_is_found_by_any_of_its_names_and_its_few_cards_are_offered_
         assert len(drilling(app).session.deck.entries) >= 8
 
 
+@pytest.mark.long
 async def test_a_key_and_a_string_are_typed_in_one_line(make_app: MakeApp) -> None:
     app = make_app()
     async with app.run_test(size=(80, 24)) as pilot:
@@ -102,6 +104,7 @@ async def test_cards_of_other_decks_are_found_and_drilled(make_app: MakeApp) -> 
         assert drilling(app).session.deck.id != "naturals"
 
 
+@pytest.mark.long
 async def test_what_is_called_nothing_is_told(make_app: MakeApp) -> None:
     app = make_app()
     async with app.run_test(size=(80, 24)) as pilot:
@@ -115,6 +118,7 @@ async def test_what_is_called_nothing_is_told(make_app: MakeApp) -> None:
         assert where(app) == "focus"
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("size", SIZES)
 async def test_a_string_is_three_keys_from_home(size: tuple[int, int], make_app: MakeApp) -> None:
     app = make_app()
@@ -128,6 +132,7 @@ async def test_a_string_is_three_keys_from_home(size: tuple[int, int], make_app:
         assert drilling(app).session.deck.entries == TWO_SHAPES.focused(Focus(strings=(5,))).entries
 
 
+@pytest.mark.long
 async def test_back_from_the_offer_leads_to_where_it_came_from(make_app: MakeApp) -> None:
     app = make_app()
     async with app.run_test(size=(80, 24)) as pilot:
@@ -139,6 +144,7 @@ async def test_back_from_the_offer_leads_to_where_it_came_from(make_app: MakeApp
         await until(pilot, lambda: where(app) == "focus")
 
 
+@pytest.mark.long
 async def test_a_command_with_a_narrow_focus_begins_with_the_offer(make_app: MakeApp) -> None:
     app = make_app(begin=True, focus=Focus(strings=(5,), keys=(parse_key("Ebm"),)))
     async with app.run_test(size=(80, 24)) as pilot:
@@ -155,6 +161,7 @@ async def test_a_command_with_a_narrow_focus_begins_with_the_offer(make_app: Mak
 TOLD = "E♭ minor is asked as D♯ minor: the same frets."
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("size", SIZES)
 async def test_a_key_that_is_asked_by_its_other_name_is_told_before_it_is_drilled(
     size: tuple[int, int], make_app: MakeApp
@@ -170,6 +177,7 @@ async def test_a_key_that_is_asked_by_its_other_name_is_told_before_it_is_drille
         await reads(pilot, TOLD)
 
 
+@pytest.mark.long
 async def test_look_up_tells_by_which_name_its_drill_asks(make_app: MakeApp) -> None:
     app = make_app()
     async with app.run_test(size=(80, 40)) as pilot:

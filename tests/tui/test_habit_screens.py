@@ -46,6 +46,7 @@ async def drilled(pilot, clock: HandClock, answers: int = 3) -> FretsureApp:  # 
 # -- home --------------------------------------------------------------------------------------------------------------
 
 
+@pytest.mark.long
 async def test_home_says_two_sentences_and_lists_every_way_at_every_size(make_app: MakeApp, clock: HandClock) -> None:
     app = make_app(begin=True)
     async with app.run_test(size=SIZES[0]) as pilot:
@@ -61,6 +62,7 @@ async def test_home_says_two_sentences_and_lists_every_way_at_every_size(make_ap
             assert not re.search(r"\b(fading|fresh|slow|due)\b", screen.split("Enter")[0])
 
 
+@pytest.mark.long
 async def test_a_large_window_has_the_keys_of_today_in_large_letters(make_app: MakeApp, clock: HandClock) -> None:
     app = make_app(begin=True)
     async with app.run_test(size=SIZES[-1]) as pilot:
@@ -85,6 +87,7 @@ async def test_a_newcomer_reads_what_enter_does_and_sees_no_figure(make_app: Mak
         assert not re.search(r"\d", table), "nothing was measured"
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("size", SIZES)
 async def test_arrows_reach_every_way_and_enter_opens_the_one_that_is_told(
     make_app: MakeApp, size: tuple[int, int], monkeypatch: pytest.MonkeyPatch
@@ -107,6 +110,7 @@ async def test_arrows_reach_every_way_and_enter_opens_the_one_that_is_told(
         assert grid.at == (grid.columns(grid.size.width) if grid.columns(grid.size.width) < len(ways()) else 0)
 
 
+@pytest.mark.long
 async def test_a_drag_over_the_ways_opens_none(make_app: MakeApp) -> None:
     app = make_app()
     async with app.run_test(size=(80, 24)) as pilot:
@@ -121,6 +125,7 @@ async def test_a_drag_over_the_ways_opens_none(make_app: MakeApp) -> None:
 # -- after -------------------------------------------------------------------------------------------------------------
 
 
+@pytest.mark.long
 async def test_after_says_what_came_of_it_when_to_come_back_and_how_to_play_it(
     make_app: MakeApp, clock: HandClock
 ) -> None:
@@ -152,6 +157,7 @@ async def test_a_round_and_a_loop_take_the_keys_just_drilled(make_app: MakeApp, 
         await until(pilot, lambda: isinstance(app.screen, PlayScreen))
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize(("key", "setting", "value"), [("t", "tempo_bpm", 90), ("d", "deck", "one-bar")])
 async def test_what_is_proposed_is_taken_by_one_key(
     make_app: MakeApp, clock: HandClock, monkeypatch: pytest.MonkeyPatch, key: str, setting: str, value: str | int
@@ -171,6 +177,7 @@ async def test_what_is_proposed_is_taken_by_one_key(
 # -- progress ----------------------------------------------------------------------------------------------------------
 
 
+@pytest.mark.long
 async def test_every_page_of_progress_has_its_footer_and_its_heads(make_app: MakeApp, clock: HandClock) -> None:
     heads = {"Neck": "6 E", "Keys": "ready", "Strings and kinds": "strength", "Weeks": "Week of", "Mix-ups": "mix-ups"}
     app = make_app(begin=True)
@@ -192,6 +199,7 @@ async def test_every_page_of_progress_has_its_footer_and_its_heads(make_app: Mak
             await press(pilot, "tab")
 
 
+@pytest.mark.long
 async def test_nothing_is_weakest_before_anything_was_asked(make_app: MakeApp, record: Record) -> None:
     app = make_app(begin=True)
     async with app.run_test(size=(80, 24)) as pilot:
@@ -207,6 +215,7 @@ async def test_nothing_is_weakest_before_anything_was_asked(make_app: MakeApp, r
         assert len(list(record.drills())) == drills
 
 
+@pytest.mark.long
 async def test_home_and_progress_agree_on_a_day_of_misses(
     make_app: MakeApp, clock: HandClock, fake_environment: Environment, record: Record
 ) -> None:
@@ -228,6 +237,7 @@ async def test_home_and_progress_agree_on_a_day_of_misses(
                 assert card_history(status.card, progress).status.strength == pytest.approx(status.strength, abs=1e-9)
 
 
+@pytest.mark.long
 async def test_after_tells_what_was_landed_on_in_rounds_of_these_keys(
     make_app: MakeApp, clock: HandClock, record: Record
 ) -> None:

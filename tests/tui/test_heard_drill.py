@@ -89,6 +89,7 @@ def the_note(screen: HeardDrillScreen) -> int:
     return right_notes(screen.question)[0]
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("size", SIZES)
 async def test_a_note_answers_and_the_next_question_comes_by_itself(
     make_heard: MakeHeard, record: Record, clock: HandClock, size: tuple[int, int]
@@ -109,6 +110,7 @@ async def test_a_note_answers_and_the_next_question_comes_by_itself(
         assert 850 <= row.thinking_ms <= 1050
 
 
+@pytest.mark.long
 async def test_another_note_is_told_and_the_same_again_is_wrong_and_comes_back_typed(
     make_heard: MakeHeard, record: Record, clock: HandClock
 ) -> None:
@@ -175,6 +177,7 @@ async def test_silence_is_told_once_and_never_counts(make_heard: MakeHeard, reco
         assert not answers(record)
 
 
+@pytest.mark.long
 async def test_where_the_machine_is_too_busy_to_hear_that_is_said(make_heard: MakeHeard, clock: HandClock) -> None:
     """Only of the question at which it was."""
     async with make_heard().run_test(size=(80, 24)) as pilot:
@@ -227,6 +230,7 @@ async def test_a_pause_closes_the_microphone_and_the_drill_opens_it_again(
         await pilot.pause(0.1)
 
 
+@pytest.mark.long
 async def test_an_unplugged_microphone_leaves_a_drill_that_is_typed(
     make_heard: MakeHeard, record: Record, clock: HandClock
 ) -> None:
@@ -247,6 +251,7 @@ async def test_without_a_microphone_the_drill_is_typed_and_says_so(make_heard: M
         assert says(await sees(pilot, TYPED_INSTEAD), f"No microphone was found. {TYPED_INSTEAD}")
 
 
+@pytest.mark.long
 async def test_with_the_setting_hands_free_only_what_can_be_heard_is_asked(
     make_heard: MakeHeard, clock: HandClock
 ) -> None:
@@ -256,6 +261,7 @@ async def test_with_the_setting_hands_free_only_what_can_be_heard_is_asked(
         assert {entry.item.family for entry in screen.session.deck.entries.values()} == {"relative-minor"}
 
 
+@pytest.mark.long
 async def test_with_the_setting_hands_free_the_screen_says_what_is_left_out(make_heard: MakeHeard) -> None:
     both = Focus(families=("relative-minor", "tonic-finger"))
     async with make_heard(both, Settings(answers="hands free")).run_test(size=(80, 24)) as pilot:
@@ -278,6 +284,7 @@ async def test_with_the_setting_hands_free_a_played_miss_is_not_asked_again(
         assert [(row.how, row.correct) for row in answers(record)] == [("played", False)]
 
 
+@pytest.mark.long
 async def test_a_new_card_goes_by_itself_and_is_saved_as_shown(
     make_heard: MakeHeard, record: Record, clock: HandClock
 ) -> None:
@@ -321,6 +328,7 @@ async def test_where_nothing_can_be_played_the_drill_is_typed_and_says_so(
         assert shop.duplex is None or not shop.duplex.starts
 
 
+@pytest.mark.long
 async def test_what_the_loudspeakers_play_goes_on_from_nothing(
     make_heard: MakeHeard, clock: HandClock, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -338,6 +346,7 @@ async def test_what_the_loudspeakers_play_goes_on_from_nothing(
         assert screen.question is before
 
 
+@pytest.mark.long
 async def test_at_the_start_the_microphone_is_opened_once(make_heard: MakeHeard, clock: HandClock) -> None:
     async with make_heard().run_test(size=(80, 24)) as pilot:
         screen = await at_first_question(pilot, clock)
@@ -345,6 +354,7 @@ async def test_at_the_start_the_microphone_is_opened_once(make_heard: MakeHeard,
         assert microphone(screen).starts == 1
 
 
+@pytest.mark.long
 async def test_a_question_left_alone_pauses_in_time_though_silence_is_told(
     make_heard: MakeHeard, clock: HandClock
 ) -> None:
@@ -356,6 +366,7 @@ async def test_a_question_left_alone_pauses_in_time_though_silence_is_told(
         await until(pilot, lambda: pilot.app.screen is not screen)
 
 
+@pytest.mark.long
 async def test_noise_that_is_not_told_says_too_that_somebody_is_there(make_heard: MakeHeard, clock: HandClock) -> None:
     async with make_heard().run_test(size=(80, 24)) as pilot:
         screen = await at_first_question(pilot, clock)

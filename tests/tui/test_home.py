@@ -25,6 +25,7 @@ from tests.support.worlds import HandClock
 from tests.tui.conftest import MakeApp
 
 
+@pytest.mark.long
 async def test_the_first_start_shows_the_cautions_and_leads_on(make_app: MakeApp) -> None:
     app = make_app()
     async with app.run_test(size=(80, 24)) as pilot:
@@ -62,6 +63,7 @@ async def test_a_key_press_is_measured_and_kept(make_app: MakeApp, clock: HandCl
     assert [row.thinking_ms for row in record.attempts()] == [250] * 7
 
 
+@pytest.mark.long
 async def test_home_after_a_drill_shows_what_is_known_and_what_comes_next(make_app: MakeApp, clock: HandClock) -> None:
     app = make_app(begin=True)
     async with app.run_test(size=(80, 24)) as pilot:
@@ -87,6 +89,7 @@ async def test_home_after_a_drill_shows_what_is_known_and_what_comes_next(make_a
         assert "Welcome" not in await reads(pilot, "5 minutes at most")
 
 
+@pytest.mark.long
 async def test_no_line_of_a_low_screen_is_wasted(make_app: MakeApp) -> None:
     app = make_app()
     async with app.run_test(size=(40, 12)) as pilot:
@@ -96,6 +99,7 @@ async def test_no_line_of_a_low_screen_is_wasted(make_app: MakeApp) -> None:
         assert any("p Progress" in line for line in lines)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("size", [(40, 12), (20, 6)])
 async def test_home_on_a_small_terminal_leads_to_a_drill(make_app: MakeApp, size: tuple[int, int]) -> None:
     app = make_app()
@@ -106,6 +110,7 @@ async def test_home_on_a_small_terminal_leads_to_a_drill(make_app: MakeApp, size
         await begin(pilot)
 
 
+@pytest.mark.long
 async def test_a_click_on_a_way_goes_there(make_app: MakeApp) -> None:
     app = make_app()
     async with app.run_test(size=(80, 24)) as pilot:
@@ -115,6 +120,7 @@ async def test_a_click_on_a_way_goes_there(make_app: MakeApp) -> None:
         await until(pilot, lambda: isinstance(app.screen, DrillScreen))
 
 
+@pytest.mark.long
 async def test_keys_stand_over_their_relatives_around_the_circle_of_fifths(make_app: MakeApp) -> None:
     """Order of the majors C G D A E B F# Db Ab Eb Bb F: the circle of fifths as open textbooks print it."""
     app = make_app()
@@ -127,6 +133,7 @@ async def test_keys_stand_over_their_relatives_around_the_circle_of_fifths(make_
         assert minors == "Am Em Bm F♯m C♯m G♯m D♯m B♭m Fm Cm Gm Dm".split()  # noqa: SIM905
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("columns", [40, 60, 80])
 async def test_every_key_stands_there_whole_however_narrow_the_screen(make_app: MakeApp, columns: int) -> None:
     app = make_app()
@@ -139,6 +146,7 @@ async def test_every_key_stands_there_whole_however_narrow_the_screen(make_app: 
         assert sorted(minors) == sorted("Am Em Bm F♯m C♯m G♯m D♯m B♭m Fm Cm Gm Dm".split())  # noqa: SIM905
 
 
+@pytest.mark.long
 async def test_markup_in_what_the_learner_wrote_is_only_text(make_app: MakeApp, tmp_path: Path) -> None:
     deck = tmp_path / "mine.toml"
     deck.write_text('title = "[/b] [red]mine"\nabout = "[/]"\n[[part]]\nfamilies = ["note-at-fret"]\n')
@@ -183,6 +191,7 @@ async def test_a_figure_below_a_tenth_is_left_to_the_block(make_app: MakeApp, mo
         assert "01" not in screen and "04" not in screen
 
 
+@pytest.mark.long
 async def test_what_comes_after_a_known_deck_is_told_for_as_long_as_it_stands(
     make_app: MakeApp, record: Record, fake_environment: Environment, clock: HandClock
 ) -> None:
@@ -222,6 +231,7 @@ LONG_NOTICE = (
 )
 
 
+@pytest.mark.long
 async def test_how_a_new_record_began_is_told_whole_until_something_is_answered(
     make_app: MakeApp, record: Record
 ) -> None:
@@ -242,6 +252,7 @@ async def test_how_a_new_record_began_is_told_whole_until_something_is_answered(
         assert "new record" not in shown(app)
 
 
+@pytest.mark.long
 async def test_what_a_way_does_is_told_whole_in_a_narrow_window(make_app: MakeApp) -> None:
     app = make_app()
     async with app.run_test(size=(40, 12)) as pilot:

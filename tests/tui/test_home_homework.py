@@ -24,6 +24,7 @@ keys = ["F", "Bb", "Eb"]
 """
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("size", [(80, 24), (100, 36)])
 async def test_home_tells_homework_of_another_deck_and_h_drills_it(
     size: tuple[int, int], make_app: MakeApp, added_decks: Path, record: Record, fake_environment: Environment
@@ -41,6 +42,7 @@ async def test_home_tells_homework_of_another_deck_and_h_drills_it(
     assert "flats" in {drill.deck for drill in record.drills()}
 
 
+@pytest.mark.long
 async def test_where_nothing_is_set_no_key_offers_it(
     make_app: MakeApp, record: Record, fake_environment: Environment
 ) -> None:
@@ -52,6 +54,7 @@ async def test_where_nothing_is_set_no_key_offers_it(
         assert app.screen.where == "home"  # type: ignore[attr-defined]
 
 
+@pytest.mark.long
 async def test_sentences_of_two_lines_leave_the_keys_in_sight(
     make_app: MakeApp, added_decks: Path, record: Record, fake_environment: Environment, monkeypatch: pytest.MonkeyPatch
 ) -> None:

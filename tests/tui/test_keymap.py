@@ -47,6 +47,7 @@ def test_the_table_is_read_and_written_with_the_settings() -> None:
         settings_file.parse("[keys]\nlook-up = 8\n", "settings.toml")
 
 
+@pytest.mark.long
 async def test_a_command_answers_to_its_new_key_and_is_shown_with_it(make_app: MakeApp) -> None:
     app = make_app({"keys": (("look-up", "f8"),)})  # type: ignore[dict-item]
     async with app.run_test(size=(80, 24)) as pilot:
@@ -75,6 +76,7 @@ OWN = (
 """A key of its own for commands that screens tell of."""
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize(
     ("keys", "begin", "words"),
     [
@@ -99,6 +101,7 @@ async def test_a_new_key_is_told_everywhere(keys: list[str], begin: bool, words:
             await sees(pilot, each)
 
 
+@pytest.mark.long
 async def test_a_new_key_for_what_is_weakest_is_told_once_something_was_asked(
     make_app: MakeApp, fake_environment: Environment, record: Record
 ) -> None:
@@ -113,6 +116,7 @@ async def test_a_new_key_for_what_is_weakest_is_told_once_something_was_asked(
             await sees(pilot, words)
 
 
+@pytest.mark.long
 async def test_the_palette_tells_a_new_key(make_app: MakeApp) -> None:
     app = make_app({"keys": OWN})  # type: ignore[dict-item]
     async with app.run_test(size=(80, 24)) as pilot:

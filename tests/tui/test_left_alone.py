@@ -24,6 +24,7 @@ def anchors(make_app: MakeApp) -> FretsureApp:
     return make_app({"deck": "two-shapes", "motion": "still"}, begin=True, focus=focus)
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("size", SIZES)
 async def test_a_question_left_alone_is_hidden_and_nothing_is_charged(
     make_app: MakeApp, clock: HandClock, record: Record, size: tuple[int, int]
@@ -47,6 +48,7 @@ async def test_a_question_left_alone_is_hidden_and_nothing_is_charged(
     assert [row.thinking_ms for row in answers(record)] == [None]
 
 
+@pytest.mark.long
 async def test_typing_and_correcting_keep_a_question_in_sight(make_app: MakeApp, clock: HandClock) -> None:
     app = anchors(make_app)
     async with app.run_test(size=(80, 24)) as pilot:
@@ -76,6 +78,7 @@ async def test_a_key_that_comes_just_as_the_drill_pauses_is_the_answer(
     assert [(row.given, row.thinking_ms) for row in answers(record)] == [("E", None)]
 
 
+@pytest.mark.long
 async def test_what_was_typed_waits_in_the_field_and_goes_with_its_next_key(
     make_app: MakeApp, clock: HandClock, record: Record
 ) -> None:
@@ -95,6 +98,7 @@ async def test_what_was_typed_waits_in_the_field_and_goes_with_its_next_key(
     assert [row.given for row in answers(record)] == ["12"]
 
 
+@pytest.mark.long
 async def test_a_verdict_may_be_read_for_longer(make_app: MakeApp, clock: HandClock) -> None:
     app = anchors(make_app)
     async with app.run_test(size=(80, 24)) as pilot:

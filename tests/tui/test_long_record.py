@@ -44,6 +44,7 @@ def app(fake_environment: Environment, record: Record, monkeypatch: pytest.Monke
     return FretsureApp(fake_environment._replace(monotonic=Steps(0.01)), SETTINGS, record)
 
 
+@pytest.mark.long
 async def test_home_says_so_and_is_shown_anew_when_all_is_read(app: FretsureApp, record: Record) -> None:
     async with app.run_test(size=(100, 50)) as pilot:
         await sees(pilot, BEGINNING)
@@ -54,6 +55,7 @@ async def test_home_says_so_and_is_shown_anew_when_all_is_read(app: FretsureApp,
     assert record.states()[POSITION] == str(ANSWERS)
 
 
+@pytest.mark.long
 async def test_a_drill_says_so_with_its_first_question_and_goes_by_all_once_it_is_read(app: FretsureApp) -> None:
     async with app.run_test(size=(100, 50)) as pilot:
         await sees(pilot, BEGINNING)

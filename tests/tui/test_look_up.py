@@ -8,6 +8,7 @@ from tests.support.screens import look_up_at_home, press, sees, shown, until
 from tests.tui.conftest import MakeApp
 
 
+@pytest.mark.long
 async def test_a_refusal_takes_the_place_of_what_was_found_before(make_app: MakeApp) -> None:
     app = make_app()
     async with app.run_test(size=(80, 24)) as pilot:
@@ -36,6 +37,7 @@ async def test_one_key_says_on_which_chord_a_loop_rests(make_app: MakeApp) -> No
         await sees(pilot, "fits D mixolydian or G major")
 
 
+@pytest.mark.long
 async def test_a_key_rests_nowhere(make_app: MakeApp) -> None:
     app = make_app()
     async with app.run_test(size=(80, 24)) as pilot:
@@ -56,6 +58,7 @@ async def test_the_example_in_an_empty_field_is_whole_in_forty_columns(make_app:
         await until(pilot, lambda: hint not in shown(app))
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("size", [(40, 12), (80, 24), (120, 40)])
 async def test_the_result_stands_first_and_arrows_step_through_the_keys(
     size: tuple[int, int], make_app: MakeApp
@@ -91,6 +94,7 @@ async def test_an_arrow_moves_the_cursor_while_something_is_edited(make_app: Mak
         await sees(pilot, "relative G♭ major")
 
 
+@pytest.mark.long
 async def test_a_scale_is_shown_and_the_footer_tells_only_what_works(make_app: MakeApp) -> None:
     app = make_app()
     async with app.run_test(size=(100, 24)) as pilot:

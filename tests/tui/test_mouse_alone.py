@@ -46,6 +46,7 @@ async def go_back(pilot: Pilot[None], size: tuple[int, int]) -> None:
     await click(pilot, "‹ Back" if size[1] < 20 else "Esc Back")
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("size", SIZES)
 async def test_the_first_start_goes_on_by_clicks(size: tuple[int, int], make_app: MakeApp) -> None:
     app = make_app()
@@ -64,6 +65,7 @@ async def test_the_first_start_goes_on_by_clicks(size: tuple[int, int], make_app
         await until(pilot, lambda: where(app) == "drill")
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("size", SIZES)
 async def test_the_first_questions_are_left_out_by_a_click(size: tuple[int, int], make_app: MakeApp) -> None:
     app = make_app()
@@ -75,6 +77,7 @@ async def test_the_first_questions_are_left_out_by_a_click(size: tuple[int, int]
         await until(pilot, lambda: where(app) == "home")
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("size", SIZES)
 async def test_a_click_leads_to_a_screen_and_back(
     size: tuple[int, int], make_app: MakeApp, monkeypatch: pytest.MonkeyPatch
@@ -95,6 +98,7 @@ async def test_a_click_leads_to_a_screen_and_back(
             await until(pilot, lambda: where(app) == "home")
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("size", SIZES)
 @pytest.mark.parametrize(("way", "screen"), [("p", "progress"), ("r", "round"), ("o", "play")])
 async def test_a_click_leads_back_from_screens_with_a_bar_of_their_own(
@@ -129,6 +133,7 @@ async def test_the_bar_of_a_low_window_leads_to_the_keys(make_app: MakeApp, key:
         await sees(pilot, f"{title}: this screen")
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("size", SIZES)
 async def test_lines_are_selected_by_their_boxes_and_drilled_together(size: tuple[int, int], make_app: MakeApp) -> None:
     app = make_app(GERMAN_LEFT)
@@ -145,18 +150,20 @@ async def test_lines_are_selected_by_their_boxes_and_drilled_together(size: tupl
         assert app._focus == Focus(strings=(6, 5))
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("size", SIZES)
 async def test_keys_are_stepped_through_by_clicks(size: tuple[int, int], make_app: MakeApp) -> None:
     app = make_app(GERMAN_LEFT)
     async with app.run_test(size=size) as pilot:
         await press(pilot, "l")
         for key in ("A minor", "Bb minor"):
-            await until(pilot, lambda: isinstance(app.screen, LookUpScreen) and app.screen.query_one("#found"))
+            await until(pilot, lambda: isinstance(app.screen, LookUpScreen) and app.screen.query("#found"))
             look_up(app).query_one("#page").scroll_end(animate=False)
             await click(pilot, "↑ ↓ half tones")
             await until(pilot, lambda key=key: key_of(app) == key)
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("size", SIZES[1:])
 async def test_a_number_is_set_by_clicks_both_ways(size: tuple[int, int], make_app: MakeApp) -> None:
     app = make_app(GERMAN_LEFT)
@@ -170,6 +177,7 @@ async def test_a_number_is_set_by_clicks_both_ways(size: tuple[int, int], make_a
         await until(pilot, lambda: app.services.settings.capo == 0)
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("size", SIZES)
 async def test_a_deck_is_chosen_by_a_click_and_help_says_the_screen_it_was_called_from(
     size: tuple[int, int], make_app: MakeApp
@@ -185,6 +193,7 @@ async def test_a_deck_is_chosen_by_a_click_and_help_says_the_screen_it_was_calle
         await until(pilot, lambda: where(app) == "decks")
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("size", SIZES)
 async def test_focus_speaks_german_and_is_drawn_for_the_left_hand(size: tuple[int, int], make_app: MakeApp) -> None:
     app = make_app(GERMAN_LEFT)

@@ -18,6 +18,7 @@ def place(screen: str, words: str) -> tuple[int, int]:
     return line.index(words), row
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("way", ["Focus", "Progress", "Decks", "Set-up"])
 async def test_a_click_on_a_way_opens_that_one(make_app: MakeApp, way: str) -> None:
     """Wherever it stands in its row."""
@@ -45,6 +46,7 @@ async def test_a_click_turns_to_a_page_of_progress(make_app: MakeApp) -> None:
             screen = await sees(pilot, words)
 
 
+@pytest.mark.long
 async def test_a_click_on_a_short_page_bar_turns_to_the_next_page(make_app: MakeApp) -> None:
     app = make_app()
     async with app.run_test(size=(40, 12)) as pilot:
@@ -54,6 +56,7 @@ async def test_a_click_on_a_short_page_bar_turns_to_the_next_page(make_app: Make
         await sees(pilot, "[Strings and kinds] 3 of 6")
 
 
+@pytest.mark.long
 async def test_a_click_takes_a_deck_and_ends_a_pause(make_app: MakeApp) -> None:
     app = make_app()
     async with app.run_test(size=(80, 24)) as pilot:
@@ -69,6 +72,7 @@ async def test_a_click_takes_a_deck_and_ends_a_pause(make_app: MakeApp) -> None:
         await until(pilot, lambda: app.screen is drill and not drill.session.watch.paused)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("size", [(80, 24), (40, 12)])
 async def test_home_and_progress_show_the_neck_that_is_set(make_app: MakeApp, size: tuple[int, int]) -> None:
     """Standard bass tuning from the highest string: G D A E (common practice, no source)."""
@@ -90,6 +94,7 @@ async def test_home_and_progress_show_the_neck_that_is_set(make_app: MakeApp, si
         await reads(pilot, "String 3, fret 11")
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("size", [(80, 24), (40, 12)])
 async def test_a_click_changes_a_setting_and_says_its_choices(make_app: MakeApp, size: tuple[int, int]) -> None:
     app = make_app()
@@ -101,6 +106,7 @@ async def test_a_click_changes_a_setting_and_says_its_choices(make_app: MakeApp,
         await reads(pilot, "Choices: right-handed, left-handed (← →).")
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("size", [(80, 24), (40, 12)])
 async def test_a_line_of_focus_is_drilled_by_a_click_and_several_by_space(
     make_app: MakeApp, size: tuple[int, int]

@@ -50,6 +50,7 @@ async def told_whole(pilot: Pilot[None], heights: tuple[int, ...], *wanted: str)
             assert all(each in row or (each.split()[0] in row and width < 60) for each in wanted), (width, height, row)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("height", [12, 24])
 async def test_the_footers_of_a_drill_are_whole_at_every_width(make_app: MakeApp, height: int) -> None:
     app = make_app({"deck": "two-shapes"}, begin=True, focus=LOW_ANCHORS)
@@ -79,6 +80,7 @@ async def test_the_footer_names_the_key_for_the_rest_of_words_that_are_longer_th
         assert "PgDn More" not in footer(app)
 
 
+@pytest.mark.long
 async def test_the_footer_of_a_pause_is_whole_at_every_width(make_app: MakeApp) -> None:
     app = make_app({"deck": "two-shapes"}, begin=True, focus=LOW_ANCHORS)
     async with app.run_test(size=(80, 24)) as pilot:
@@ -88,6 +90,7 @@ async def test_the_footer_of_a_pause_is_whole_at_every_width(make_app: MakeApp) 
         await told_whole(pilot, (24,), "Space Resume", "F1 Help")
 
 
+@pytest.mark.long
 async def test_the_footers_of_a_drill_by_ear_are_whole_at_every_width(
     fake_environment: Environment, record: Record, clock: HandClock, make_app: MakeApp
 ) -> None:
@@ -104,6 +107,7 @@ async def test_the_footers_of_a_drill_by_ear_are_whole_at_every_width(
         await told_whole(pilot, (12, 24), "Enter Answer", "? Not known", "Esc End", "F1 Help")
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("size", [(40, 12), (80, 24), (120, 40)])
 async def test_a_message_does_not_move_the_neck(make_app: MakeApp, size: tuple[int, int]) -> None:
     app = make_app({"deck": "two-shapes"}, begin=True, focus=LOW_ANCHORS)
@@ -140,6 +144,7 @@ async def clicked(pilot: Pilot[None], drill: DrillScreen, place: Callable[[], tu
     return given
 
 
+@pytest.mark.long
 async def test_a_click_on_each_fret_in_sight_answers_that_fret_in_forty_columns(make_app: MakeApp) -> None:
     app = make_app({"deck": "naturals"}, begin=True, focus=Focus(families=("fret-of-note",)), minutes=30)
     async with app.run_test(size=(40, 12)) as pilot:
@@ -154,6 +159,7 @@ async def test_a_click_on_each_fret_in_sight_answers_that_fret_in_forty_columns(
                 row, columns = frets_on_screen(app, string)
 
 
+@pytest.mark.long
 async def test_a_click_beside_the_neck_answers_nothing_in_forty_columns(make_app: MakeApp, record: Record) -> None:
     app = make_app({"deck": "two-shapes"}, begin=True, focus=LOW_ANCHORS)
     async with app.run_test(size=(40, 12)) as pilot:
@@ -169,6 +175,7 @@ async def test_a_click_beside_the_neck_answers_nothing_in_forty_columns(make_app
     assert answers(record) == []
 
 
+@pytest.mark.long
 async def test_the_neck_of_a_verdict_shows_the_right_fret_beside_a_wrong_one_far_away(make_app: MakeApp) -> None:
     c_major = Focus(families=("shape-anchor",), strings=(5,), keys=(parse_key("C"),))
     app = make_app({"deck": "two-shapes"}, begin=True, focus=c_major)

@@ -48,6 +48,7 @@ def naturals(make_app: MakeApp, **settings: str | int) -> FretsureApp:
 # -- one key -----------------------------------------------------------------------------------------------------------
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("size", SIZES)
 async def test_a_fret_goes_at_its_figure_and_its_verdict_stands_where_the_answer_was(
     make_app: MakeApp, size: tuple[int, int]
@@ -65,6 +66,7 @@ async def test_a_fret_goes_at_its_figure_and_its_verdict_stands_where_the_answer
         assert "◆1m" in marked, "the right fret is marked beside the wrong one"
 
 
+@pytest.mark.long
 async def test_a_figure_that_a_longer_fret_begins_with_waits_for_the_second_or_enter(
     make_app: MakeApp, record: Record
 ) -> None:
@@ -82,6 +84,7 @@ async def test_a_figure_that_a_longer_fret_begins_with_waits_for_the_second_or_e
     assert [row.given for row in answers(record)] == ["12", "1"]
 
 
+@pytest.mark.long
 async def test_two_waits_on_a_neck_of_twenty_frets(make_app: MakeApp) -> None:
     app = anchors(make_app, frets=22)
     async with app.run_test(size=(120, 40)) as pilot:
@@ -93,6 +96,7 @@ async def test_two_waits_on_a_neck_of_twenty_frets(make_app: MakeApp) -> None:
         await sees(pilot, "Wrong: fret 20.")
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize(("language", "key"), [("english", "e"), ("german", "e")])
 async def test_a_letter_goes_at_once_where_naturals_alone_are_asked(make_app: MakeApp, language: str, key: str) -> None:
     app = naturals(make_app, note_language=language)
@@ -116,6 +120,7 @@ async def test_enter_from_habit_belongs_to_the_answer_that_went_by_itself(
     assert [row.given for row in answers(record)] == ["7"]
 
 
+@pytest.mark.long
 async def test_a_held_figure_answers_once_and_holds_the_next_question_back(
     make_app: MakeApp, clock: HandClock, record: Record
 ) -> None:
@@ -131,6 +136,7 @@ async def test_a_held_figure_answers_once_and_holds_the_next_question_back(
     assert [row.given for row in answers(record)] == ["5"]
 
 
+@pytest.mark.long
 async def test_a_paste_waits_for_enter(make_app: MakeApp, record: Record) -> None:
     app = anchors(make_app)
     async with app.run_test(size=(80, 24)) as pilot:
@@ -146,6 +152,7 @@ async def test_a_paste_waits_for_enter(make_app: MakeApp, record: Record) -> Non
 # -- the next question -------------------------------------------------------------------------------------------------
 
 
+@pytest.mark.long
 async def test_enter_held_down_leaves_the_verdict_in_sight(make_app: MakeApp, clock: HandClock) -> None:
     app = anchors(make_app)
     async with app.run_test(size=(80, 24)) as pilot:
@@ -160,6 +167,7 @@ async def test_enter_held_down_leaves_the_verdict_in_sight(make_app: MakeApp, cl
         assert screen.verdict is None
 
 
+@pytest.mark.long
 async def test_the_next_question_comes_by_itself_after_a_right_answer_and_waits_after_a_wrong_one(
     make_app: MakeApp, clock: HandClock
 ) -> None:
@@ -199,6 +207,7 @@ async def test_what_is_known_goes_quickly_and_any_key_leaves_what_is_new(make_ap
         await until(pilot, lambda: drill.verdict is None)
 
 
+@pytest.mark.long
 async def test_it_waits_for_enter_where_the_setting_says_so(make_app: MakeApp, clock: HandClock) -> None:
     app = anchors(make_app, next_question="on enter")
     async with app.run_test(size=(80, 24)) as pilot:
@@ -213,6 +222,7 @@ async def test_it_waits_for_enter_where_the_setting_says_so(make_app: MakeApp, c
 # -- beats -------------------------------------------------------------------------------------------------------------
 
 
+@pytest.mark.long
 async def test_the_beats_of_the_bar_fill_at_the_tempo_and_then_say_what_is_wanted(
     make_app: MakeApp, clock: HandClock
 ) -> None:
@@ -241,6 +251,7 @@ async def test_a_note_is_wanted_within_half_a_bar(make_app: MakeApp) -> None:
         await sees(pilot, "●  ○  ·  ·")
 
 
+@pytest.mark.long
 async def test_after_a_pause_the_bar_begins_anew(make_app: MakeApp, clock: HandClock) -> None:
     app = anchors(make_app, tempo_bpm=60)
     async with app.run_test(size=(80, 24)) as pilot:
@@ -253,6 +264,7 @@ async def test_after_a_pause_the_bar_begins_anew(make_app: MakeApp, clock: HandC
         await sees(pilot, "●  ○  ○  ○")
 
 
+@pytest.mark.long
 async def test_everything_stands_still_where_the_setting_says_so(make_app: MakeApp, clock: HandClock) -> None:
     app = anchors(make_app, motion="still")
     async with app.run_test(size=(80, 24)) as pilot:
@@ -286,6 +298,7 @@ async def click(pilot: Pilot[None], string: int, fret: int) -> None:
     await pilot.click(offset=cell_of(app, string, fret))
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize(("size", "hand"), [*((size, "right") for size in SIZES), ((80, 24), "left")])
 async def test_a_click_on_the_neck_answers_with_its_fret(make_app: MakeApp, size: tuple[int, int], hand: str) -> None:
     app = anchors(make_app, hand=hand)
@@ -319,6 +332,7 @@ async def test_a_click_where_a_note_is_asked_tells_nothing(make_app: MakeApp, re
         assert answers(record) == []
 
 
+@pytest.mark.long
 async def test_every_fret_can_be_clicked_in_forty_columns(make_app: MakeApp) -> None:
     app = anchors(make_app)
     async with app.run_test(size=(40, 12)) as pilot:
@@ -337,6 +351,7 @@ async def test_a_drag_across_the_neck_is_no_click(make_app: MakeApp, record: Rec
     assert answers(record) == []
 
 
+@pytest.mark.long
 async def test_a_click_on_a_verdict_goes_on_once_and_answers_nothing(make_app: MakeApp, record: Record) -> None:
     app = anchors(make_app)
     async with app.run_test(size=(80, 24)) as pilot:
@@ -375,6 +390,7 @@ async def test_a_solved_card_shows_idea_question_answer_reason_and_steps_and_any
         assert answers(record) == []
 
 
+@pytest.mark.long
 async def test_why_a_card_was_asked_is_told_after_the_verdict_and_never_above_a_question(make_app: MakeApp) -> None:
     app = anchors(make_app)
     async with app.run_test(size=(80, 24)) as pilot:
@@ -386,6 +402,7 @@ async def test_why_a_card_was_asked_is_told_after_the_verdict_and_never_above_a_
         assert "Wrong: fret 7." in screen
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("colours", ["rosewood", "maple", "contrast", "terminal"])
 @pytest.mark.parametrize("no_color", [False, True])
 async def test_no_colours_change_what_is_there_to_read(make_app: MakeApp, colours: str, no_color: bool) -> None:
@@ -399,6 +416,7 @@ async def test_no_colours_change_what_is_there_to_read(make_app: MakeApp, colour
         assert "◆1m" in screen
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("size", SIZES)
 async def test_seven_strings_left_handed_in_german(make_app: MakeApp, size: tuple[int, int]) -> None:
     """The seventh string is tuned to B, which German calls H (common practice)."""
@@ -415,6 +433,7 @@ async def test_seven_strings_left_handed_in_german(make_app: MakeApp, size: tupl
 # -- only what helps now -----------------------------------------------------------------------------------------------
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("size", [(80, 24), (60, 16)])
 async def test_the_footer_calls_enter_by_what_it_does_now(make_app: MakeApp, size: tuple[int, int]) -> None:
     app = anchors(make_app)
@@ -429,6 +448,7 @@ async def test_the_footer_calls_enter_by_what_it_does_now(make_app: MakeApp, siz
         await sees(pilot, "Enter Answer")
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("family", ["tonic-finger", "signature", "note-at-fret"])
 async def test_a_hint_stands_in_the_field_whole_or_not_at_all(make_app: MakeApp, family: str) -> None:
     deck = {"tonic-finger": "two-shapes", "signature": "keys", "note-at-fret": "naturals"}[family]

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 
+import pytest
+
 from drill import settings
 from drill.decks import Focus
 from drill.memory import Ending
@@ -49,6 +51,7 @@ async def play(pilot, clock: HandClock, answers: int, wrong: int = 0) -> None:  
 # -- after -------------------------------------------------------------------------------------------------------------
 
 
+@pytest.mark.long
 async def test_after_tells_what_moved_what_was_mixed_up_what_was_slow_and_when_to_come_back(
     make_app: MakeApp, clock: HandClock
 ) -> None:
@@ -65,6 +68,7 @@ async def test_after_tells_what_moved_what_was_mixed_up_what_was_slow_and_when_t
         await begin(pilot)
 
 
+@pytest.mark.long
 async def test_what_moved_has_a_block_and_a_figure_on_either_side(make_app: MakeApp) -> None:
     app = make_app({"deck": "naturals"}, begin=True)
     async with app.run_test(size=(80, 40)) as pilot:
@@ -98,6 +102,7 @@ async def test_a_long_drill_ends_with_the_cautions(make_app: MakeApp, clock: Han
         await sees(pilot, "That was a long drill: rest your hands")
 
 
+@pytest.mark.long
 async def test_a_drill_without_an_answer_says_so(make_app: MakeApp) -> None:
     app = make_app(begin=True)
     async with app.run_test(size=(80, 24)) as pilot:
@@ -112,6 +117,7 @@ async def test_a_drill_without_an_answer_says_so(make_app: MakeApp) -> None:
 # -- look up -----------------------------------------------------------------------------------------------------------
 
 
+@pytest.mark.long
 async def test_looking_a_key_up_shows_both_shapes_and_the_dots_change(make_app: MakeApp) -> None:
     """F minor: index at string 6 fret 1 and string 5 fret 8, A flat three frets up (common practice, no source)."""
     app = make_app()
@@ -131,6 +137,7 @@ async def test_looking_a_key_up_shows_both_shapes_and_the_dots_change(make_app: 
         assert all("key=Fm" in card or "key=Ab" in card for card in drilling(app).session.deck.entries)
 
 
+@pytest.mark.long
 async def test_a_long_neck_is_shown_from_the_lowest_shape_on(make_app: MakeApp) -> None:
     """B flat minor: index at string 5 fret 1 and string 6 fret 6 (common practice, no source)."""
     app = make_app({"frets": 22})
@@ -141,6 +148,7 @@ async def test_a_long_neck_is_shown_from_the_lowest_shape_on(make_app: MakeApp) 
         assert "┷◆1m┷━━━┷━━━┷●4M┷" in next(line for line in lines if "6 E" in line)
 
 
+@pytest.mark.long
 async def test_looking_a_loop_up_names_its_keys_and_where_to_put_the_finger(make_app: MakeApp) -> None:
     """Am F C G can be heard in A minor or in C major (Open Music Theory, on chord loops)."""
     app = make_app()
@@ -170,6 +178,7 @@ async def test_what_cannot_be_looked_up_is_explained_and_typed_over(make_app: Ma
 # -- focus -------------------------------------------------------------------------------------------------------------
 
 
+@pytest.mark.long
 async def test_two_keys_lead_from_home_to_a_drill_of_the_weakest(make_app: MakeApp, clock: HandClock) -> None:
     app = make_app({"deck": "naturals"}, begin=True)
     async with app.run_test(size=(80, 24)) as pilot:
@@ -211,6 +220,7 @@ async def test_every_page_of_progress_is_reached_by_tab(make_app: MakeApp, clock
         await begin(pilot)
 
 
+@pytest.mark.long
 async def test_a_weak_key_stands_before_the_keys_not_yet_asked_and_one_key_drills_it(make_app: MakeApp) -> None:
     app = make_app(begin=True, focus=Focus(families=("shape-anchor",)))
     async with app.run_test(size=(80, 24)) as pilot:
@@ -269,6 +279,7 @@ async def test_a_click_on_a_spot_or_a_key_of_home_tells_of_it(make_app: MakeApp)
         await sees(pilot, "B♭ minor, relative D♭ major")
 
 
+@pytest.mark.long
 async def test_w_drills_the_weakest(make_app: MakeApp, clock: HandClock) -> None:
     app = make_app(begin=True)
     async with app.run_test(size=(80, 24)) as pilot:
@@ -284,6 +295,7 @@ async def test_w_drills_the_weakest(make_app: MakeApp, clock: HandClock) -> None
 # -- decks and set-up --------------------------------------------------------------------------------------------------
 
 
+@pytest.mark.long
 async def test_a_deck_is_chosen_for_the_daily_drill_and_kept(make_app: MakeApp, fake_environment: Environment) -> None:
     app = make_app()
     async with app.run_test(size=(80, 24)) as pilot:

@@ -26,6 +26,7 @@ async def drag(pilot: Pilot[None], start: tuple[int, int], end: tuple[int, int])
         await pilot.pause()
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("size", SIZES)
 async def test_a_pause_says_what_can_be_done_and_its_question_is_hidden(
     size: tuple[int, int], make_app: MakeApp
@@ -45,6 +46,7 @@ async def test_a_pause_says_what_can_be_done_and_its_question_is_hidden(
         await until(pilot, lambda: where(app) == "after")
 
 
+@pytest.mark.long
 async def test_a_key_is_looked_up_in_a_pause_and_the_drill_goes_on(make_app: MakeApp) -> None:
     app = make_app(begin=True)
     async with app.run_test(size=(80, 24)) as pilot:
@@ -65,6 +67,7 @@ async def test_a_key_is_looked_up_in_a_pause_and_the_drill_goes_on(make_app: Mak
         assert drill.question is question
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("size", SIZES)
 async def test_ctrl_c_pauses_a_drill_and_a_second_one_ends_the_program(
     size: tuple[int, int], make_app: MakeApp, clock: HandClock
@@ -95,6 +98,7 @@ async def test_ctrl_c_over_a_paused_drill_leads_back_to_the_pause(make_app: Make
         assert app.left_with is None
 
 
+@pytest.mark.long
 async def test_a_drill_that_is_over_holds_no_ctrl_c_back(make_app: MakeApp) -> None:
     """A drill that the program began with stays below the other screens."""
     app = make_app(begin=True)
@@ -115,6 +119,7 @@ async def test_ctrl_c_elsewhere_ends_the_program(make_app: MakeApp) -> None:
         await until(pilot, lambda: app.left_with == 130)
 
 
+@pytest.mark.long
 async def test_a_dragged_mouse_copies_text_and_opens_nothing(make_app: MakeApp) -> None:
     app = make_app()
     async with app.run_test(size=(80, 24), notifications=True) as pilot:
@@ -129,6 +134,7 @@ async def test_a_dragged_mouse_copies_text_and_opens_nothing(make_app: MakeApp) 
         assert app.left_with is None
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("words", ["6 E", "Focus", "B♭m"])
 async def test_a_dragged_mouse_opens_no_screen_of_home(words: str, make_app: MakeApp) -> None:
     app = make_app()

@@ -155,6 +155,7 @@ async def test_one_key_alone_is_called_again_and_again(loud: Make, clock: HandCl
     assert app.return_code == 0
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("size", [(40, 12), (30, 8), (120, 40)])
 async def test_a_key_is_seen_on_any_screen(size: tuple[int, int], loud: Make, clock: HandClock) -> None:
     app = loud(lambda: RoundScreen(KEYS))
@@ -181,6 +182,7 @@ def loop() -> BaseScreen:
     return PlayScreen.of(view_of(parse_chords("Am F")), Settings(tempo_bpm=120))
 
 
+@pytest.mark.long
 async def test_a_loop_shows_chord_by_chord_what_lies_inside_and_outside(loud: Make, clock: HandClock) -> None:
     app = loud(loop)
     async with app.run_test(size=(100, 30)) as pilot:
@@ -261,6 +263,7 @@ async def test_another_key_of_the_loop_can_be_shown(loud: Make) -> None:
         await sees(pilot, f"Shapes of {second.key.minor.shown_in('english')} and")
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize(
     ("installed", "said"), [(True, "No sound card was found."), (False, "Sound is not installed.")]
 )
@@ -300,6 +303,7 @@ async def test_why_nothing_is_heard_gives_the_neck_its_rows_back(
         await until(pilot, lambda: "No sound card" not in shown(app) and "·3·" in shown(app))
 
 
+@pytest.mark.long
 async def test_a_loop_that_cannot_be_played_is_said(make_app: MakeApp) -> None:
     app = make_app()
     async with app.run_test(size=(80, 24), notifications=True) as pilot:

@@ -34,6 +34,7 @@ def column_filled(screen: str, at: int) -> float:
     return sum(bool(row[at:].strip()) for row in rows) / len(rows)
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("size", SIZES)
 async def test_few_cards_begins_with_what_was_asked_for_and_says_what_each_line_adds(
     size: tuple[int, int], make_app: MakeApp
@@ -52,6 +53,7 @@ async def test_few_cards_begins_with_what_was_asked_for_and_says_what_each_line_
         ]
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("size", SIZES)
 async def test_a_click_takes_a_line_of_few_cards(size: tuple[int, int], make_app: MakeApp) -> None:
     app = make_app(begin=True, focus=ON_A)
@@ -63,6 +65,7 @@ async def test_a_click_takes_a_line_of_few_cards(size: tuple[int, int], make_app
         assert len(drilling(app).session.deck.entries) == 4
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("size", WIDE)
 async def test_beside_a_choice_stands_what_it_would_drill(size: tuple[int, int], make_app: MakeApp) -> None:
     app = make_app()
@@ -76,6 +79,7 @@ async def test_beside_a_choice_stands_what_it_would_drill(size: tuple[int, int],
         assert "◆1m" in screen
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("size", [(40, 12), (80, 24)])
 async def test_a_small_window_keeps_the_whole_list(size: tuple[int, int], make_app: MakeApp) -> None:
     app = make_app()
@@ -90,6 +94,7 @@ async def test_a_small_window_keeps_the_whole_list(size: tuple[int, int], make_a
         assert not app.screen.query_one(FocusPreview).display
 
 
+@pytest.mark.long
 async def test_after_a_drill_a_high_window_shows_the_neck_as_it_stands_now(make_app: MakeApp, clock: HandClock) -> None:
     app = make_app(begin=True)
     async with app.run_test(size=SIZES[0]) as pilot:

@@ -59,6 +59,7 @@ async def pass_time(pilot: Pilot[None], clock: HandClock, seconds: float) -> Non
         await pilot.pause(0.04)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("size", [(80, 24), (40, 12)])
 async def test_a_round_is_tuned_heard_and_told_with_a_table(
     make: Make, shop: MicrophoneShop, clock: HandClock, record: Record, size: tuple[int, int]
@@ -116,6 +117,7 @@ async def test_without_a_microphone_the_round_goes_on_with_a_note(make: Make, cl
         await reads(pilot, "Had it: F♯ minor.")
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("how", ["help", "blur", "back", "quit"])
 async def test_the_microphone_closes_whenever_the_round_is_left(
     make: Make, shop: MicrophoneShop, clock: HandClock, how: str
@@ -136,6 +138,7 @@ async def test_the_microphone_closes_whenever_the_round_is_left(
     assert not shop.duplex.is_open
 
 
+@pytest.mark.long
 async def test_a_microphone_that_goes_is_said_and_the_round_goes_on(
     make: Make, shop: MicrophoneShop, clock: HandClock, record: Record
 ) -> None:
@@ -169,6 +172,7 @@ async def test_what_was_heard_before_the_microphone_went_is_told_with_a_table(
         assert "F♯ min" in await sees(pilot, "unsure")
 
 
+@pytest.mark.long
 async def test_without_numpy_the_round_says_so_and_goes_on_in_silence(
     fake_environment: Environment, record: Record, monkeypatch: pytest.MonkeyPatch
 ) -> None:

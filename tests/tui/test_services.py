@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from drill.decks import Focus
 from drill.record import Record
 from drill.settings import Settings
@@ -22,6 +24,7 @@ def drilled(services: Services, clock: HandClock) -> None:
     session.finish()
 
 
+@pytest.mark.long
 def test_until_the_next_day_home_changes_only_what_was_asked_today(
     fake_environment: Environment, record: Record, clock: HandClock
 ) -> None:
@@ -58,6 +61,7 @@ def test_a_name_changed_in_set_up_is_that_of_the_next_export(fake_environment: E
     assert record.owner.name == "Anna"
 
 
+@pytest.mark.long
 def test_home_says_when_today_is_done_and_what_tomorrow_brings(
     fake_environment: Environment, record: Record, clock: HandClock
 ) -> None:

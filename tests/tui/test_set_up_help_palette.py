@@ -26,6 +26,7 @@ def test_every_setting_has_words_of_its_own() -> None:
             assert value_of(field.name, choice) != choice or choice == "fingers"
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("size", SIZES)
 async def test_a_change_of_set_up_shows_on_the_neck(size: tuple[int, int], make_app: MakeApp) -> None:
     app = make_app()
@@ -48,6 +49,7 @@ async def test_a_change_of_set_up_shows_on_the_neck(size: tuple[int, int], make_
         await sees(pilot, "Example: H minor, low-E-string shape (number 1)")
 
 
+@pytest.mark.long
 async def test_the_setting_under_the_cursor_is_in_sight_in_the_lowest_window(make_app: MakeApp) -> None:
     """A long sentence below the list takes room from it."""
     app = make_app()
@@ -59,6 +61,7 @@ async def test_the_setting_under_the_cursor_is_in_sight_in_the_lowest_window(mak
             await press(pilot, "down")
 
 
+@pytest.mark.long
 async def test_a_letter_leads_to_the_next_setting_of_that_name_and_around(make_app: MakeApp) -> None:
     """By any word of four letters or more: "t" does not stop at the neck for its "the"."""
     app = make_app()
@@ -74,6 +77,7 @@ async def test_a_letter_leads_to_the_next_setting_of_that_name_and_around(make_a
             await until(pilot, lambda title=title: title_of(settings.chosen or "instrument") == title)
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("size", SIZES)
 async def test_help_begins_with_this_screen_and_the_signs(size: tuple[int, int], make_app: MakeApp) -> None:
     app = make_app()
@@ -87,6 +91,7 @@ async def test_help_begins_with_this_screen_and_the_signs(size: tuple[int, int],
             assert screen.index("Half tone up") < screen.index("On the neck") < screen.index("Everywhere")
 
 
+@pytest.mark.long
 async def test_help_in_a_drill_begins_with_the_drill(make_app: MakeApp) -> None:
     app = make_app(begin=True)
     async with app.run_test(size=(80, 24)) as pilot:
@@ -118,6 +123,7 @@ async def test_the_palette_ranks_titles_first(make_app: MakeApp) -> None:
             assert (await found(app, query))[0] == title
 
 
+@pytest.mark.long
 async def test_the_palette_tells_no_key_that_would_be_typed_into_the_field_below(make_app: MakeApp) -> None:
     app = make_app()
     async with app.run_test(size=(80, 24)) as pilot:

@@ -32,6 +32,7 @@ def app(fake_environment: Environment, record: Record, shop: MicrophoneShop) -> 
     return FretsureApp(world, Settings(path_ms=70), record)
 
 
+@pytest.mark.long
 async def test_devices_are_chosen_in_set_up_and_what_was_measured_with_others_is_dropped(app: FretsureApp) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await press(pilot, "escape")
@@ -50,6 +51,7 @@ async def test_devices_are_chosen_in_set_up_and_what_was_measured_with_others_is
         assert settings_file.load(app.environment.config_path) == Settings(microphone="interface")
 
 
+@pytest.mark.long
 async def test_the_check_is_reached_from_set_up_and_opens_nothing_by_itself(
     app: FretsureApp, shop: MicrophoneShop
 ) -> None:
@@ -62,6 +64,7 @@ async def test_the_check_is_reached_from_set_up_and_opens_nothing_by_itself(
         assert WORDS not in shown(app)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("size", [(40, 12), (80, 24)])
 async def test_the_check_runs_step_by_step_and_keeps_the_way_back(
     size: tuple[int, int], app: FretsureApp, shop: MicrophoneShop, clock: HandClock
@@ -123,6 +126,7 @@ async def test_without_a_microphone_it_says_so(fake_environment: Environment, re
         await sees(pilot, "Enter begins")
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("how", ["out of focus", "covered"])
 async def test_enter_begins_anew_after_the_check_was_broken_off(
     how: str, app: FretsureApp, shop: MicrophoneShop

@@ -80,6 +80,7 @@ def answer_one(terminal: Terminal) -> None:
     terminal.wait(lambda text: "✓ Right" not in text)
 
 
+@pytest.mark.long
 def test_from_the_first_key_to_a_second_start_that_remembers(world: dict[str, str]) -> None:
     with Terminal(FRETSURE, world) as terminal:
         before = terminal.settings()
@@ -113,6 +114,7 @@ def test_help_breaks_its_lines_where_the_page_ends(world: dict[str, str]) -> Non
     assert not broken, screen
 
 
+@pytest.mark.long
 def test_killed_in_the_middle_on_a_small_terminal_nothing_answered_is_lost(world: dict[str, str]) -> None:
     with Terminal([*FRETSURE, "today"], world, 40, 12) as terminal:
         answer_one(terminal)
@@ -123,6 +125,7 @@ def test_killed_in_the_middle_on_a_small_terminal_nothing_answered_is_lost(world
     assert kept(world) == 2
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGHUP])
 def test_a_signal_gives_the_terminal_back_and_no_colour_is_sent_where_none_is_wanted(
     world: dict[str, str], number: signal.Signals

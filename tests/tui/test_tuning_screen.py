@@ -50,6 +50,7 @@ def push(app: FretsureApp, then: Callable[[object], None] = lambda _: None) -> N
     app.push_screen(TuningCheckScreen(), then)
 
 
+@pytest.mark.long
 async def test_strings_are_told_as_they_are_played_and_it_goes_on_by_itself(
     app: FretsureApp, shop: MicrophoneShop, clock: HandClock
 ) -> None:
@@ -67,6 +68,7 @@ async def test_strings_are_told_as_they_are_played_and_it_goes_on_by_itself(
         await until(pilot, lambda: gone_on == [None])
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("key", ["enter", "space", "escape"])
 async def test_one_key_skips_it_and_closes_the_microphone(key: str, app: FretsureApp, shop: MicrophoneShop) -> None:
     gone_on: list[object] = []
@@ -79,6 +81,7 @@ async def test_one_key_skips_it_and_closes_the_microphone(key: str, app: Fretsur
         assert not stream(shop).is_open
 
 
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("size", [(40, 12), (80, 24)])
 async def test_it_fits(size: tuple[int, int], app: FretsureApp, clock: HandClock) -> None:
     async with app.run_test(size=size) as pilot:
@@ -90,6 +93,7 @@ async def test_it_fits(size: tuple[int, int], app: FretsureApp, clock: HandClock
         await reads(pilot, "1 of 6 strings heard.")
 
 
+@pytest.mark.long
 async def test_without_a_microphone_it_says_so_and_one_key_goes_on(
     fake_environment: Environment, record: Record
 ) -> None:
@@ -103,6 +107,7 @@ async def test_without_a_microphone_it_says_so_and_one_key_goes_on(
         await until(pilot, lambda: gone_on == [None])
 
 
+@pytest.mark.long
 async def test_a_microphone_that_gives_nothing_is_explained(
     app: FretsureApp, shop: MicrophoneShop, clock: HandClock
 ) -> None:
@@ -116,6 +121,7 @@ async def test_a_microphone_that_gives_nothing_is_explained(
         assert not stream(shop).is_open
 
 
+@pytest.mark.long
 async def test_a_microphone_that_is_unplugged_is_one_sentence(app: FretsureApp, shop: MicrophoneShop) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         push(app)
@@ -125,6 +131,7 @@ async def test_a_microphone_that_is_unplugged_is_one_sentence(app: FretsureApp, 
         assert WORDS not in shown(app)
 
 
+@pytest.mark.long
 async def test_the_microphone_closes_when_the_program_is_left(app: FretsureApp, shop: MicrophoneShop) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         push(app)
@@ -133,6 +140,7 @@ async def test_the_microphone_closes_when_the_program_is_left(app: FretsureApp, 
     assert not stream(shop).is_open
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("how", ["help", "blur", "pause"])
 async def test_the_microphone_closes_whenever_nobody_looks(how: str, app: FretsureApp, shop: MicrophoneShop) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
@@ -148,6 +156,7 @@ async def test_the_microphone_closes_whenever_nobody_looks(how: str, app: Fretsu
         await until(pilot, lambda: WORDS not in shown(app))
 
 
+@pytest.mark.long
 async def test_the_microphone_is_closed_while_the_program_stands_still(
     app: FretsureApp, shop: MicrophoneShop, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -212,6 +221,7 @@ async def test_it_listens_again_when_the_learner_is_back(how: str, app: Fretsure
         assert "Another window" not in shown(app)
 
 
+@pytest.mark.long
 async def test_without_numpy_it_says_so_and_one_key_goes_on(
     fake_environment: Environment, record: Record, monkeypatch: pytest.MonkeyPatch
 ) -> None:
