@@ -11,7 +11,8 @@ from textual.pilot import Pilot
 from textual.widgets import Input
 
 from drill.tui import FretsureApp
-from drill.tui.screens.drill import TOO_SOON_S, DrillScreen
+from drill.tui.drill_times import LESSON_S, TOO_SOON_S
+from drill.tui.screens.drill import DrillScreen
 from tests.support.reading import says
 from tests.support.worlds import HandClock
 
@@ -96,19 +97,19 @@ async def begin(pilot: Pilot[None]) -> DrillScreen:
     return drilling(pilot.app)
 
 
-def half_a_second(pilot: Pilot[None]) -> None:
+def half_a_second(pilot: Pilot[None], seconds: float = TOO_SOON_S) -> None:
     """Let the hand-moved clock run on until an Enter is heeded again after a question or an answer."""
     app = pilot.app
     assert isinstance(app, FretsureApp)
     clock = app.environment.monotonic.__self__  # type: ignore[attr-defined]
     assert isinstance(clock, HandClock)
-    clock.tick(TOO_SOON_S)
+    clock.tick(seconds)
 
 
 async def leave_solved(pilot: Pilot[None]) -> None:
     """Go on from solved cards to the next question, or to the end."""
     while isinstance(screen := pilot.app.screen, DrillScreen) and (question := screen.question) and question.solved:
-        half_a_second(pilot)
+        half_a_second(pilot, LESSON_S)
         await press(pilot, "enter")
         await until(pilot, lambda screen=screen, question=question: screen.question is not question)
 

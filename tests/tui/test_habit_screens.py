@@ -16,7 +16,7 @@ from drill.system.environment import Environment
 from drill.theory.keys import PRACTICAL_KEYS
 from drill.tui import FretsureApp
 from drill.tui.commands import find
-from drill.tui.screens.after import AfterScreen
+from drill.tui.screens.after import READ_S, AfterScreen
 from drill.tui.screens.home import HomeScreen, ways
 from drill.tui.screens.play import PlayScreen
 from drill.tui.screens.round import RoundScreen
@@ -139,6 +139,19 @@ async def test_after_says_what_came_of_it_when_to_come_back_and_how_to_play_it(
             for name in ("home", "play-round", "play-loop", "again", "drill-weakest"):
                 assert f"{find(name).key_shown} {find(name).title}" in shown(app)
             assert find("faster").title not in shown(app) and find("next-deck").title not in shown(app)
+
+
+async def test_an_enter_meant_for_the_last_verdict_does_not_turn_the_summary_away(
+    make_app: MakeApp, clock: HandClock
+) -> None:
+    app = make_app(begin=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await drilled(pilot, clock)
+        await press(pilot, "enter")
+        assert isinstance(app.screen, AfterScreen)
+        clock.tick(READ_S)
+        await press(pilot, "enter")
+        await until(pilot, lambda: isinstance(app.screen, HomeScreen))
 
 
 async def test_a_round_and_a_loop_take_the_keys_just_drilled(make_app: MakeApp, clock: HandClock) -> None:

@@ -19,8 +19,8 @@ from drill.system import duplex
 from drill.system.audio import NOT_INSTALLED
 from drill.system.environment import Environment
 from drill.tui import FretsureApp
+from drill.tui.drill_times import ALONE_S, NEW_S
 from drill.tui.screens.after import AfterScreen
-from drill.tui.screens.drill import ALONE_S, NEW_S
 from drill.tui.screens.drill_listening import TYPED_INSTEAD, DeafDrillScreen, HeardDrillScreen
 from drill.tui.screens.tuning_check import TuningCheckScreen
 from drill.tui.widgets.listening_sign import WORDS

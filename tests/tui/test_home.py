@@ -14,8 +14,9 @@ from drill.record import Record
 from drill.settings import Settings
 from drill.system.environment import Environment
 from drill.theory.neck import Spot
+from drill.tui.screens.after import READ_S
 from drill.tui.screens.drill import DrillScreen
-from drill.tui.screens.home import ways
+from drill.tui.screens.home import OF_KEYS, ways
 from drill.tui.services import Services
 from drill.tui.views import HomeView
 from drill.tui.widgets.ways import Ways
@@ -74,8 +75,10 @@ async def test_home_after_a_drill_shows_what_is_known_and_what_comes_next(make_a
             await go_on(pilot)
         await press(pilot, "escape")
         await sees(pilot, "3 of 3 right")
+        clock.tick(READ_S)
         await press(pilot, "enter")
         screen = await reads(pilot, "5 minutes at most")
+        assert OF_KEYS in screen
         asked = [line for line in screen.splitlines() if line.strip().startswith(("5 A", "6 E"))]
         assert any(char in RAMP for line in asked for char in line)
         assert "Today brings " in screen and " for the first time" in screen

@@ -7,7 +7,7 @@ import pytest
 from drill.decks import Focus
 from drill.record import Record
 from drill.tui import FretsureApp
-from drill.tui.screens.drill import ALONE_READING_S, ALONE_S
+from drill.tui.drill_times import ALONE_READING_S, ALONE_S
 from drill.tui.screens.pause import ON_ITS_WAY_S, PauseScreen
 from drill.tui.widgets.answer_field import AnswerField
 from tests.support.asking import answers

@@ -11,7 +11,8 @@ from drill.practice.session import RULE_KNOWN
 from drill.record import Record
 from drill.tui import FretsureApp
 from drill.tui.beats import beat_marks
-from drill.tui.screens.drill import NEW_S, NEXT_S, TOO_SOON_S, DrillScreen
+from drill.tui.drill_times import NEW_S, NEXT_S, TOO_SOON_S
+from drill.tui.screens.drill import DrillScreen
 from drill.tui.widgets.answer_field import AnswerField
 from drill.tui.widgets.answer_neck import AnswerNeck
 from tests.support.asking import answers

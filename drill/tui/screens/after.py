@@ -35,6 +35,8 @@ LEAST_NECK = 8
 NECK_NOW = "Your neck now; a click on a spot tells all about it"
 MOST_KEYS = 6
 """So many of the keys just drilled are named."""
+READ_S = 1.5
+"""An Enter so soon after the summary came was meant for the last verdict."""
 NO_STEP = "This deck still has work to do."
 
 
@@ -61,6 +63,7 @@ class AfterScreen(BaseScreen):
         super().__init__()
         self.summary, self.focus_was = summary, focus
         self._step: NextStep | None = None
+        self._came_s = 0.0
         self._ever_asked = bool(summary.answered)
         """Whether any card of the deck was asked, in this drill or before."""
 
@@ -83,6 +86,7 @@ class AfterScreen(BaseScreen):
 
     def on_mount(self) -> None:
         self.query_one("#result", BigWords).words = f"{self.summary.right} / {self.summary.answered}"
+        self._came_s = self._now_s()
 
     def on_resize(self) -> None:
         """Use the height there is: the result in large, and below the report the neck as it stands now."""
@@ -108,6 +112,9 @@ class AfterScreen(BaseScreen):
 
     def on_strength_map_touched(self, event: StrengthMap.Touched) -> None:
         self.navigator.show_spot(event.spot)
+
+    def _now_s(self) -> float:
+        return self.services.environment.monotonic()
 
     # -- the report ----------------------------------------------------------------------------------------------------
 
@@ -192,6 +199,8 @@ class AfterScreen(BaseScreen):
         self.call_later(self.run_action, event.command.action)
 
     async def action_do_go(self) -> None:
+        if self._now_s() - self._came_s < READ_S:
+            return
         await self.run_action(self.query_one(Ways).chosen.action)
 
     def action_do_home(self) -> None:

@@ -23,6 +23,17 @@ from drill.system.streams import can_show
 from drill.theory.bars import BEATS_IN_A_BAR, beats_begun
 from drill.tui.beats import beat_marks
 from drill.tui.commands import bindings
+from drill.tui.drill_times import (
+    ALONE_READING_S,
+    ALONE_S,
+    KEY_REPEAT_S,
+    LESSON_S,
+    NEW_S,
+    NEXT_S,
+    ONE_FRAME_S,
+    TICK_S,
+    TOO_SOON_S,
+)
 from drill.tui.screens.base import BaseScreen
 from drill.tui.screens.drill_board import DrillBoard
 from drill.tui.verdict_text import solved_content, trouble, verdict_content
@@ -35,20 +46,6 @@ if TYPE_CHECKING:
     from drill.present.verdicts import Verdict
     from drill.questions.answers import AnswerKind
 
-TICK_S = 0.1
-"""How often the screen looks at the clock: for the beats, the time that is left, and the next question."""
-KEY_REPEAT_S = 0.25
-"""Enters that follow each other faster come from a key that is held down, and are ignored."""
-TOO_SOON_S = 0.5
-"""An Enter or a click so soon after a question or a verdict came was meant for what was there before."""
-NEXT_S = 1.0
-"""After a right answer the next question comes by itself when no key was pressed for so long."""
-NEW_S = 4.0
-"""The same where the card, or its rule, is new: so long takes a reason of a dozen words to be read."""
-ALONE_S, ALONE_READING_S = 30.0, 120.0
-"""A question without a key for so long was left alone, and so was what is there to be read."""
-ONE_FRAME_S = 1 / 60
-"""The neck follows its verdict by so much: drawn at once, it would keep the words from the thread that writes them."""
 NOTHING_TYPED = "Nothing typed yet. Press Enter again if you do not know."
 NEXT = "Enter: next question"
 ANY_KEY = "any key goes on"
@@ -246,7 +243,7 @@ class DrillScreen(BaseScreen):
 
     def _leave_solved(self) -> None:
         """Go on from a card that was shown with its answer, unless it has only just come."""
-        if self._now_s() - self._asked_s < TOO_SOON_S:
+        if self._now_s() - self._asked_s < LESSON_S:
             return
         try:
             self.session.shown()

@@ -20,6 +20,7 @@ from drill.tui.widgets.spot_picker import StrengthMap
 from drill.tui.widgets.ways import Ways, told
 
 LEGEND = f"{SURE}  · not asked"
+OF_KEYS = "Below, how surely all that a key takes comes within one bar:"
 LEGEND_IN_PART = f"{LEGEND}  1/4 one of four measured"
 """The same where some keys have been asked about in part."""
 ROOM_FOR_LETTERS, ROOM_FOR_LARGE_LETTERS = 30, 44
@@ -44,7 +45,8 @@ class HomeScreen(BaseScreen):
     #growth, #next, #homework { padding: 0 1; }
     #next { display: none; }
     #neck { margin-top: 1; }
-    #legend { margin-bottom: 1; text-wrap: nowrap; text-overflow: ellipsis; }
+    #legend, #of-keys { text-wrap: nowrap; text-overflow: ellipsis; }
+    #of-keys { text-align: center; color: $neck-quiet; }
     #notices { color: $text-warning; padding: 0 1; }
     #grid { height: auto; max-height: 100%; background: $surface; scrollbar-size-vertical: 1; }
     #told { height: 1; padding: 0 1; background: $surface; color: $neck-quiet; }
@@ -53,7 +55,7 @@ class HomeScreen(BaseScreen):
     HomeScreen.-broad #homework { text-align: center; }
     HomeScreen.-low #today, HomeScreen.-tight #today { padding: 0 1; }
     HomeScreen.-low #neck, HomeScreen.-tight #neck { margin-top: 0; }
-    HomeScreen.-tight #legend { margin-bottom: 0; }
+    HomeScreen.-tight #of-keys, HomeScreen.-low #of-keys, HomeScreen.-slim #of-keys { display: none; }
     HomeScreen.-slim #told { height: auto; text-wrap: wrap; }
     HomeScreen.-low #legend, HomeScreen.-low #keys, HomeScreen.-slim #legend { display: none; }
     HomeScreen.-flat #page, HomeScreen.-flat #told { display: none; }
@@ -68,6 +70,7 @@ class HomeScreen(BaseScreen):
             yield Static(id="homework", markup=False)
             yield StrengthMap(id="neck")
             yield Static(LEGEND, id="legend", markup=False)
+            yield Static(OF_KEYS, id="of-keys", markup=False)
             yield KeyTable(id="keys")
             yield Static(id="notices", markup=False)
         with VerticalScroll(id="grid", can_focus=False):

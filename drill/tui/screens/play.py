@@ -27,7 +27,7 @@ from drill.tui.widgets.neck_view import NeckView
 if TYPE_CHECKING:
     from drill.sound.mix import LoopMix
 
-LEGEND = "[3] note of the chord, as a degree of it   ◆m minor tonic   ●M major tonic"
+LEGEND = "[3] note of the chord, by degree  (○) rest of the shape  ◆m ●M the tonics"
 
 LETTERS_FROM = 16
 """Rows of a window with room for the chord in letters above a whole neck."""
