@@ -57,6 +57,11 @@ def _brisk(board: Board, front: Front, may: May) -> Iterable[Item]:
     return front.next(may) if front.is_brisk else ()
 
 
+def _rehearsed(board: Board, front: Front, may: May) -> Iterable[Item]:
+    """The notes of a first drill, before anything else is new."""
+    return (item for item in front.rehearsed if item.card not in board.diary.missed and may(item))
+
+
 def _weak(board: Board, front: Front, may: May) -> Iterator[Item]:
     """Cards that fade or soon will, and that need a question of their own."""
     weak = (i for i in board.ranked() if board.strength(i) < FIRST_BELOW and not board.is_spared(i) and may(i))
@@ -78,6 +83,7 @@ def _settling(board: Board, front: Front, may: May) -> Iterator[Item]:
         item
         for item in board.by_rate(board.diary.done.values())
         if item.card not in board.diary.missed
+        and item.card not in front.opening
         and board.diary.right_at.get(item.card, 0.0) < rested
         and board.prospects[item.card].tomorrow < SETTLED
         and not board.is_spared(item)
@@ -143,6 +149,7 @@ POOLS = (
     Pool(ReasonKind.MISSED, _back, by_worth=False),
     Pool(ReasonKind.FRESH, _owed, by_worth=False),
     Pool(ReasonKind.FRESH, _brisk, by_worth=False),
+    Pool(ReasonKind.SETTLING, _rehearsed, by_worth=False),
     Pool(ReasonKind.FADING, _weak),
     Pool(ReasonKind.UNTRIED, _untried),
     Pool(ReasonKind.SETTLING, _settling),
