@@ -52,6 +52,11 @@ def _owed(board: Board, front: Front, may: May) -> Iterable[Item]:
     return islice(chain(front.next(may), _parts(board, front, may)), 1) if front.is_owed else ()
 
 
+def _missed_by_ear(board: Board, front: Front, may: May) -> Iterator[Item]:
+    """Cards that were played and missed in an earlier drill, and have not been asked since."""
+    return (item for item in board.told if item.card in board.waiting and may(item))
+
+
 def _brisk(board: Board, front: Front, may: May) -> Iterable[Item]:
     """What is new, while what was met goes well."""
     return front.next(may) if front.is_brisk else ()
@@ -148,6 +153,7 @@ POOLS = (
     Pool(ReasonKind.PART, _errands, by_worth=False),
     Pool(ReasonKind.MISSED, _back, by_worth=False),
     Pool(ReasonKind.FRESH, _owed, by_worth=False),
+    Pool(ReasonKind.FAILED, _missed_by_ear, by_worth=False),
     Pool(ReasonKind.FRESH, _brisk, by_worth=False),
     Pool(ReasonKind.SETTLING, _rehearsed, by_worth=False),
     Pool(ReasonKind.FADING, _weak),
