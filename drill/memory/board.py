@@ -74,6 +74,8 @@ class Board:
         self.fresh = {card: item for card, item in self.items.items() if is_fresh(learner, item) and card not in done}
         self.waiting = {card: item for card, item in self.items.items() if not (card in self.fresh or card in done)}
         """Cards met in earlier drills that this one has not asked yet."""
+        self.told = [item for card, item in self.waiting.items() if learner.cards[card].was_told_last]
+        """Those of them whose answer was told last, as after one that was played and missed, and not asked since."""
         self.kinds.renew(learner, self.items)
         self._ranked: list[Item] | None = None
         self._untried: set[str] = set()

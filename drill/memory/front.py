@@ -7,14 +7,15 @@ in four answers come right, up to a third is new before anything is refreshed, a
 put off while whole tasks have brought up all that it asks. Whoever misses more goes on in the deck's order.
 
 Where to begin is decided by `start`, or, without it, by the first answers: whole tasks from all over the deck, as long
-as they come right in time. Whoever misses goes on in the deck's order.
+as they come right in time. Whoever misses goes on in the deck's order. Whoever begins with the notes first meets those
+that stand at the head of the deck, and in the first drill nothing else before almost all came right twice.
 """
 
 from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterator
-from itertools import islice
+from itertools import islice, takewhile
 
 from drill.memory.belief import logistic
 from drill.memory.board import Board
@@ -38,6 +39,10 @@ PROBE_SHARE = 0.3
 """After the probe, the learner goes on as one who knows it all if less than this share was not right in time."""
 GOLDEN = 0.618034
 """Steps of this share of a circle scatter any number of cards evenly."""
+SURE_AFTER = 2
+"""Whoever begins with the notes has them right so often, or is asked them once more than that, all but ..."""
+STRAGGLERS = 2
+"""... so many, before the first shape comes."""
 KNOWN_AT_SIGHT = 0.9
 """Fresh cards that come right at first sight as surely as this let those of other families go first."""
 
@@ -50,6 +55,9 @@ class Front:
         wholes = [item for item in board.items.values() if board.anatomy.is_whole(item)]
         scattered = sorted(enumerate(wholes), key=lambda each: each[0] * GOLDEN % 1.0)
         self._scattered = [item for _, item in scattered]
+        parts = takewhile(board.anatomy.is_part, board.items.values())
+        self.opening = {part.card: part for part in parts} if board.start == "notes" else {}
+        """The notes at the head of the deck, for who begins with them: the first drill makes sure of them by itself."""
         self._first_drill = all(item.card in board.fresh for item in wholes)
         self._dry = board.learner.recent.dry_drills(idle_s)
         self._held = board.learner.recent.too_many_misses
@@ -87,7 +95,18 @@ class Front:
     @property
     def is_closed(self) -> bool:
         """Whether nothing at all is asked for the first time now."""
-        return self.held_back or self._misses_wait
+        return self.held_back or self._misses_wait or bool(self.rehearsed)
+
+    @property
+    def rehearsed(self) -> list[Item]:
+        """In the first drill of whoever begins with the notes, once all were asked: those to be made sure of first."""
+        board, cards = self.board, self.board.learner.cards
+        waits = self._first_drill and not board.kinds.any_rests
+        if not waits or any(card in board.fresh for card in self.opening):
+            return []
+        states = ((item, cards[item.card]) for item in self.opening.values())
+        unsure = [item for item, state in states if state.right < SURE_AFTER and state.asked <= SURE_AFTER]
+        return unsure if len(unsure) > STRAGGLERS else []
 
     @property
     def _misses_wait(self) -> bool:
@@ -102,7 +121,7 @@ class Front:
 
     def next(self, may: Callable[[Item], bool]) -> Iterator[Item]:
         """The next card to be asked for the first time, if any may be asked now."""
-        if not self._misses_wait:
+        if not (self._misses_wait or self.rehearsed):
             yield from islice(self._in_order(may), 1)
 
     def ahead(self, most: int) -> list[Item]:
@@ -117,6 +136,7 @@ class Front:
 
         if self.is_probing:
             yield from (item for item in self._scattered if item.card in fresh and may(item))
+        yield from (item for item in self.opening.values() if item.card in fresh and may(item))
         familiar, later, goes_well = [], [], self.goes_well
         for item in fresh.values():
             if board.anatomy.is_part(item) or board.is_proved(item):

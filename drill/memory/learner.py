@@ -52,6 +52,11 @@ class CardState:
         """How often it was answered wrong."""
         return self.asked - self.right
 
+    @property
+    def was_told_last(self) -> bool:
+        """Whether its answer was last told and not asked: it was shown, or played and missed (`Attempt.learnable`)."""
+        return self.shown_s is not None and self.shown_s == self.last_s
+
 
 @dataclass(slots=True)
 class FactState:

@@ -51,7 +51,7 @@ SLICE = 8
 
 _NEEDED_AGAIN = (ReasonKind.FADING, ReasonKind.UNTRIED, ReasonKind.SLOW)
 """The pools of cards that were asked before and need it again."""
-_PLAIN = (ReasonKind.PART, ReasonKind.MISSED, ReasonKind.FRESH, ReasonKind.EXAMPLE, ReasonKind.REMINDER)
+_PLAIN = tuple(map(ReasonKind, ("part", "missed", "failed", "fresh", "example", "reminder")))
 """What is told as it is, whatever the state of the card."""
 _DEEPENING = (ReasonKind.HOLDING, ReasonKind.AGAIN)
 """The pools of cards that can wait."""

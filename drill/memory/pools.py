@@ -52,9 +52,19 @@ def _owed(board: Board, front: Front, may: May) -> Iterable[Item]:
     return islice(chain(front.next(may), _parts(board, front, may)), 1) if front.is_owed else ()
 
 
+def _missed_by_ear(board: Board, front: Front, may: May) -> Iterator[Item]:
+    """Cards that were played and missed in an earlier drill, and have not been asked since."""
+    return (item for item in board.told if item.card in board.waiting and may(item))
+
+
 def _brisk(board: Board, front: Front, may: May) -> Iterable[Item]:
     """What is new, while what was met goes well."""
     return front.next(may) if front.is_brisk else ()
+
+
+def _rehearsed(board: Board, front: Front, may: May) -> Iterable[Item]:
+    """The notes of a first drill, before anything else is new."""
+    return (item for item in front.rehearsed if item.card not in board.diary.missed and may(item))
 
 
 def _weak(board: Board, front: Front, may: May) -> Iterator[Item]:
@@ -78,6 +88,7 @@ def _settling(board: Board, front: Front, may: May) -> Iterator[Item]:
         item
         for item in board.by_rate(board.diary.done.values())
         if item.card not in board.diary.missed
+        and item.card not in front.opening
         and board.diary.right_at.get(item.card, 0.0) < rested
         and (board.prospects[item.card].tomorrow < SETTLED or board.is_late(item))
         and not board.is_spared(item)
@@ -142,7 +153,9 @@ POOLS = (
     Pool(ReasonKind.PART, _errands, by_worth=False),
     Pool(ReasonKind.MISSED, _back, by_worth=False),
     Pool(ReasonKind.FRESH, _owed, by_worth=False),
+    Pool(ReasonKind.FAILED, _missed_by_ear, by_worth=False),
     Pool(ReasonKind.FRESH, _brisk, by_worth=False),
+    Pool(ReasonKind.SETTLING, _rehearsed, by_worth=False),
     Pool(ReasonKind.FADING, _weak),
     Pool(ReasonKind.UNTRIED, _untried),
     Pool(ReasonKind.SETTLING, _settling),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from itertools import takewhile
 from typing import Literal
 
@@ -9,6 +10,7 @@ import pytest
 
 from drill.decks import Deck, load_deck, shipped_decks
 from drill.memory.constants import DAY_S
+from drill.memory.front import STRAGGLERS
 from drill.practice.session import Question, Session
 from drill.questions.wording import to_screen
 from drill.record import Record
@@ -19,6 +21,8 @@ from drill.theory.neck import STANDARD, Neck
 from tests.support.worlds import HandClock
 
 NECK = Neck(STANDARD)
+PLAIN_FRETS = {6: (0, 1, 3, 5, 7, 8, 10), 5: (0, 2, 3, 5, 7, 8, 10)}
+"""E F G A B C D and A B C D E F G, counted up each string: two frets, but one from B to C and from E to F."""
 MISSED_EVERY = 20
 """A newcomer who learns quickly: each twentieth question goes wrong."""
 
@@ -60,6 +64,18 @@ def test_the_first_day_has_plain_letters_alone_teaches_before_it_asks_and_touche
 
 
 @pytest.mark.long
+def test_the_first_shape_waits_until_the_plain_notes_of_both_strings_came_twice(
+    fake_environment: Environment, record: Record, clock: HandClock
+) -> None:
+    asked = [each.card for each in drilled("notes", fake_environment, record, clock) if not each.solved]
+    before = list(takewhile(lambda card: card.family == "fret-of-note", asked))
+    times = Counter((card.id.split("string=")[1][0], card.id[-1]) for card in before)
+    assert times.keys() == {(string, letter) for string in "65" for letter in "ABCDEFG"}
+    assert sum(count < 2 for count in times.values()) <= STRAGGLERS
+    assert len(before) < len(asked) * 2 / 3, "and leave room for the shape on the first day"
+
+
+@pytest.mark.long
 def test_sharps_wait_until_all_plain_keys_were_met(
     fake_environment: Environment, record: Record, clock: HandClock
 ) -> None:
@@ -93,6 +109,11 @@ def test_keys_whose_tonics_are_plain_letters_come_first_and_relatives_stay_toget
     assert sorted((*plain, *others)) == sorted(key.short for key in deck.whole_keys)
     pairs = zip(others[::2], others[1::2], strict=True)
     assert all(parse_key(minor).relative == parse_key(major) for minor, major in pairs)
+
+
+def test_plain_notes_come_before_the_keys_each_string_from_the_open_one_up() -> None:
+    first = [entry.item.facts[0] for entry in load_deck("two-shapes", NECK).begun_with("notes").entries.values()][:14]
+    assert first == [f"spot:{string}:{fret}" for string, frets in PLAIN_FRETS.items() for fret in frets]
 
 
 @pytest.mark.parametrize("deck", shipped_decks(NECK), ids=lambda deck: deck.id)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import datetime, timedelta
+from typing import Literal
 
 import pytest
 from freezegun import freeze_time
@@ -381,3 +382,33 @@ def test_each_attempt_keeps_the_target_it_was_asked_with(
         assert verdict.beat_s == 60 / bpm
         clock.tick(86_400.0)
     assert [row.target_ms for row in record.attempts() if row.kind == "asked"] == [3000, 2000]
+
+
+def test_what_was_played_and_missed_hands_free_comes_early_in_the_next_drill(
+    fake_environment: Environment, record: Record, deck: Deck, clock: HandClock
+) -> None:
+    """A played miss says nothing certain, so nothing in its strength brings the card forward."""
+    deck = deck.focused(Focus(families=("shape-anchor",)))
+
+    def drilled(answers: Literal["typed", "hands free"], missed: int = -1) -> list[Question]:
+        session, asked = Session.start(fake_environment, Settings(answers=answers), record, deck, minutes=3), []
+        while question := ask(session):
+            clock.tick(2.0)
+            wrong = len(asked) == missed
+            asked.append(question)
+            if answers == "typed":
+                session.answer(question.card.accepts[0])
+            else:
+                session.answer_played("14" if wrong else question.card.accepts[0], 50, right=not wrong, thinking_s=2.0)
+            clock.tick(2.0)
+        session.finish()
+        clock.tick(86_400.0)
+        return asked
+
+    for _ in range(4):
+        drilled("typed")
+    missed = drilled("hands free", missed=10)[10]
+    assert missed.reason.kind is not ReasonKind.FRESH
+    early = {question.card.id: question.reason.kind for question in drilled("typed")[:3]}
+    assert early[missed.card.id] is ReasonKind.FAILED
+    assert missed.card.id not in [question.card.id for question in drilled("typed")[:3]], "once is enough"

@@ -236,7 +236,7 @@ LONG_NOTICE = (
 
 @pytest.mark.long
 async def test_how_a_new_record_began_is_told_whole_until_something_is_answered(
-    make_app: MakeApp, record: Record
+    make_app: MakeApp, record: Record, clock: HandClock
 ) -> None:
     record.notices.append(LONG_NOTICE)
     app = make_app()
@@ -250,6 +250,7 @@ async def test_how_a_new_record_began_is_told_whole_until_something_is_answered(
         await press(pilot, "escape")
         await sees(pilot, "1 of 1 right")
         assert not record.notices, "what is printed at the end"
+        clock.tick(READ_S)
         await press(pilot, "enter")
         await sees(pilot, "Today brings")
         assert "new record" not in shown(app)
