@@ -327,6 +327,7 @@ def _endless_line(export: Path) -> None:
     table.write_bytes(b"x" * 300_000)
 
 
+@pytest.mark.long(but=2)
 @pytest.mark.parametrize("harm", [_cut, _foreign, _garbled, _outside, _without_cards, _endless_line])
 def test_a_bad_export_is_named_and_passed_over(harm: Callable[[Path], None], fretsure: Ran, tmp_path: Path) -> None:
     student(tmp_path, "Ana")

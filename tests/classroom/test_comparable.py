@@ -45,6 +45,7 @@ def other_string(times: int, of: int, string: int) -> Answers:
     return found
 
 
+@pytest.mark.long
 def test_the_same_record_has_the_same_strengths_whatever_deck_it_is_exported_for(
     fretsure: Ran,  # noqa: F811
     tmp_path: Path,

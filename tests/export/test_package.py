@@ -106,6 +106,7 @@ def test_cards_agree_with_the_json(package: Path, told: dict[str, Any]) -> None:
         assert row["right"] == card["right"]
 
 
+@pytest.mark.long
 def test_keys_days_and_answers_agree_with_the_json(package: Path, told: dict[str, Any]) -> None:
     keys = typed(package, "keys")
     assert [(row["key"], row["readiness"]) for row in keys] == [(k["key"], k["readiness"]) for k in told["readiness"]]

@@ -81,7 +81,7 @@ def test_without_a_way_back_nothing_is_made_up(fake_environment: Environment, cl
     assert found["Way back"].words.startswith("0 of the 8 clicks came back.")
 
 
-@pytest.mark.long(but=1)
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("level", "words"),
     [(4.0, "too loud"), (0.03, "too soft"), (0.0, "too soft")],
@@ -105,6 +105,7 @@ def test_a_loud_room_is_told(fake_environment: Environment, clock: HandClock) ->
     assert found["Quiet"].words.startswith("The room is at -34 dB. That is loud: soft notes will be missed.")
 
 
+@pytest.mark.long
 def test_notes_while_nobody_plays_are_told(fake_environment: Environment, clock: HandClock) -> None:
     found, _ = checked(fake_environment, clock, lambda duplex: duplex.pluck_at(round((QUIET_S + 1) * RATE), 45))
     assert "Notes are heard while nobody plays" in found["Quiet"].words

@@ -45,7 +45,7 @@ async def test_a_capo_set_by_a_slip_loses_nothing_and_both_screens_say_so(
         assert not app.services.kept_elsewhere()
 
 
-@pytest.mark.long(but=1)
+@pytest.mark.long
 @pytest.mark.parametrize("size", SIZES)
 async def test_home_names_the_capo_even_where_nothing_has_been_asked_yet(
     size: tuple[int, int], make_app: MakeApp

@@ -163,6 +163,7 @@ async def test_the_letters_stand_on_the_instrument_of_the_deck(make_app: MakeApp
         await sees(pilot, "4 E (E)")
 
 
+@pytest.mark.long
 async def test_help_explains_the_letters_at_leisure_and_leads_back(
     make_app: MakeApp, fake_environment: Environment, record: Record
 ) -> None:

@@ -74,6 +74,7 @@ async def test_a_key_and_a_shape_are_typed_in_one_line_and_a_shape_that_is_none_
         await reads(pilot, "“bottom E” could be string 1 (high E) or string 6 (low E).")
 
 
+@pytest.mark.long
 async def test_several_are_selected_counted_and_dropped_again(make_app: MakeApp) -> None:
     app = make_app()
     async with app.run_test(size=(80, 24)) as pilot:

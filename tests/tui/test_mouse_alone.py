@@ -46,7 +46,7 @@ async def go_back(pilot: Pilot[None], size: tuple[int, int]) -> None:
     await click(pilot, "‹ Back" if size[1] < 20 else "Esc Back")
 
 
-@pytest.mark.long(but=1)
+@pytest.mark.long
 @pytest.mark.parametrize("size", SIZES)
 async def test_the_first_start_goes_on_by_clicks(size: tuple[int, int], make_app: MakeApp) -> None:
     app = make_app()
@@ -65,7 +65,7 @@ async def test_the_first_start_goes_on_by_clicks(size: tuple[int, int], make_app
         await until(pilot, lambda: where(app) == "drill")
 
 
-@pytest.mark.long(but=1)
+@pytest.mark.long
 @pytest.mark.parametrize("size", SIZES)
 async def test_the_first_questions_are_left_out_by_a_click(size: tuple[int, int], make_app: MakeApp) -> None:
     app = make_app()

@@ -417,7 +417,7 @@ async def test_no_colours_change_what_is_there_to_read(make_app: MakeApp, colour
         assert "◆1m" in screen
 
 
-@pytest.mark.long(but=1)
+@pytest.mark.long
 @pytest.mark.parametrize("size", SIZES)
 async def test_seven_strings_left_handed_in_german(make_app: MakeApp, size: tuple[int, int]) -> None:
     """The seventh string is tuned to B, which German calls H (common practice)."""

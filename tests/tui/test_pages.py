@@ -330,6 +330,7 @@ async def test_settings_are_turned_typed_and_kept(make_app: MakeApp, fake_enviro
     assert (kept.frets, kept.hand) == (22, "left")
 
 
+@pytest.mark.long
 async def test_every_setting_can_be_opened_and_says_what_it_takes(make_app: MakeApp) -> None:
     app: FretsureApp = make_app()
     async with app.run_test(size=(80, 24)) as pilot:

@@ -263,7 +263,7 @@ async def test_another_key_of_the_loop_can_be_shown(loud: Make) -> None:
         await sees(pilot, f"Shapes of {second.key.minor.shown_in('english')} and")
 
 
-@pytest.mark.long(but=1)
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("installed", "said"), [(True, "No sound card was found."), (False, "Sound is not installed.")]
 )
