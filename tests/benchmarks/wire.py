@@ -36,7 +36,7 @@ KEYS = 5
 """How many keys are pressed in each run."""
 SOLVED = "key goes on"
 """What the field says under a card that is shown solved; its first word is broken up by the cursor."""
-LONGEST_GUARD_S = 0.6
+LONGEST_GUARD_S = 1.6
 """So long after a card came, a key still counts for what was there before."""
 CALM_S = 0.1
 """A program that has written nothing for so long waits for a key."""

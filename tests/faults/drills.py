@@ -20,7 +20,7 @@ from tests.faults.program import DECK, Running, answers, begin, variables_for
 from tests.support.asking import answers as answered
 from tests.support.terminal import Terminal
 
-GOES_ON = "Enter: next question"
+GOES_ON = ": next question"
 """What the answer field says once the verdict is there."""
 SOLVED = "any key goes on"
 """What it says under a card that is shown solved."""
@@ -28,6 +28,8 @@ SETTLED_S = 0.1
 """A program that has painted nothing for so long has painted all."""
 GUARD_S = 0.6
 """So long after a question or a verdict came, an Enter still counts for what was there before."""
+LESSON_GUARD_S = 1.6
+"""So long after a card came that is shown solved."""
 
 
 class Driller:
@@ -97,7 +99,7 @@ class ScreenDriller:
 
     def _go_on(self, sign: str) -> None:
         """Presses Enter, if the sign is still there: two presses too many would count as an answer."""
-        time.sleep(GUARD_S)
+        time.sleep(LESSON_GUARD_S if sign == SOLVED else GUARD_S)
         self._settle()
         if sign in self.terminal.text():
             self._type("\r")

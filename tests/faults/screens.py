@@ -12,7 +12,7 @@ from contextlib import closing
 from pathlib import Path
 from typing import Self
 
-from tests.faults.drills import GOES_ON, GUARD_S, SOLVED, Driller, assert_remembered, screen_command
+from tests.faults.drills import GOES_ON, GUARD_S, LESSON_GUARD_S, SOLVED, Driller, assert_remembered, screen_command
 from tests.faults.program import variables_for
 from tests.support.reading import says
 from tests.support.terminal import Terminal
@@ -72,7 +72,7 @@ class DrillingTerminal(Terminal):
     def asked(self) -> str:
         """Waits for a question that wants an answer, past cards that are shown solved; gives the screen."""
         if SOLVED in self.wait(lambda screen: asks(screen) or SOLVED in screen):
-            time.sleep(GUARD_S)
+            time.sleep(LESSON_GUARD_S)
             self.type("\r")
         return self.wait(asks)
 

@@ -15,7 +15,7 @@ import pytest
 from drill.record import backups
 from drill.system.steady import ASLEEP_S
 from tests.faults import screens
-from tests.faults.drills import GOES_ON, GUARD_S, SOLVED, assert_remembered, screen_command
+from tests.faults.drills import GOES_ON, LESSON_GUARD_S, SOLVED, assert_remembered, screen_command
 from tests.faults.program import DECK, run, variables_for
 from tests.faults.screens import DrillingTerminal, modes_left
 from tests.support.records import open_at
@@ -84,7 +84,7 @@ def test_ctrl_z_gives_the_shell_its_terminal_and_fg_comes_back(path: Path) -> No
         begun = len(terminal.raw)
         terminal.type(f"{shlex.join(screen_command(path))}\n")
         terminal.wait(SOLVED)
-        time.sleep(GUARD_S)
+        time.sleep(LESSON_GUARD_S)
         terminal.type("\r")
         terminal.wait("Which note?")
         terminal.wait(lambda text: SOLVED not in text)

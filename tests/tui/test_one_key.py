@@ -11,7 +11,7 @@ from drill.practice.session import RULE_KNOWN
 from drill.record import Record
 from drill.tui import FretsureApp
 from drill.tui.beats import beat_marks
-from drill.tui.drill_times import NEW_S, NEXT_S, TOO_SOON_S
+from drill.tui.drill_times import LESSON_S, NEW_S, NEXT_S, TOO_SOON_S
 from drill.tui.screens.drill import DrillScreen
 from drill.tui.widgets.answer_field import AnswerField
 from drill.tui.widgets.answer_neck import AnswerNeck
@@ -196,7 +196,7 @@ async def test_what_is_known_goes_quickly_and_any_key_leaves_what_is_new(make_ap
         drill = await begin(pilot)
         for _ in range(RULE_KNOWN):
             await press(pilot, *drill.question.card.accepts[0])
-            await sees(pilot, "any key goes on")
+            await sees(pilot, "any key: next question")
             clock.tick(TOO_SOON_S)
             await press(pilot, "x")
             await until(pilot, lambda: drill.verdict is None)
@@ -385,7 +385,7 @@ async def test_a_solved_card_shows_idea_question_answer_reason_and_steps_and_any
         assert "Why: " in screen
         await press(pilot, "x", "enter", "5")  # a burst that was meant for what was there before
         assert drill.is_solved
-        clock.tick(0.6)
+        clock.tick(LESSON_S)
         await press(pilot, key)
         await until(pilot, lambda: drill.is_asked)
         assert answers(record) == []

@@ -25,7 +25,7 @@ QUESTION = re.compile(r"Fret (\d+), string (\d) \(.*?\) Which note\?")
 SOLVED = "any key goes on"
 BEATS = re.compile("[●○]  [●○]")
 """The beats of the bar, which run while a question waits for its answer."""
-GUARD_S = 0.6
+GUARD_S = 1.6
 """So long after a card came, a key still counts for what was there before."""
 
 
@@ -93,6 +93,7 @@ def test_from_the_first_key_to_a_second_start_that_remembers(world: dict[str, st
         asked(terminal)
         terminal.type(ESCAPE)
         terminal.wait("3 of 3 right")
+        time.sleep(GUARD_S)
         terminal.type(ENTER)
         terminal.wait("t Today")
         terminal.type("q")

@@ -48,6 +48,7 @@ if TYPE_CHECKING:
 
 NOTHING_TYPED = "Nothing typed yet. Press Enter again if you do not know."
 NEXT = "Enter: next question"
+NEXT_BY_ANY = "any key: next question"
 ANY_KEY = "any key goes on"
 LAST = "last question"
 LEFT_ALONE = "No key came, so the clock stopped. The wait is not counted."
@@ -381,7 +382,7 @@ class DrillScreen(BaseScreen):
             self.board.put(words)  # by now the question has its size
             self.board.show_neck(verdict_picture(verdict.card, verdict.given), right_frets(verdict.card))
             self.board.field.value = ""
-            self.board.hint(ANY_KEY if verdict.is_new else NEXT)
+            self.board.hint(NEXT_BY_ANY if verdict.is_new else NEXT)
             self._update_footer()
 
     def on_resize(self) -> None:
