@@ -36,6 +36,7 @@ from drill.questions.wording import to_screen
 from drill.record import Record
 from drill.settings import Settings
 from drill.tui import FretsureApp
+from drill.tui.drill_times import LESSON_S, NEW_S
 from drill.tui.screens.drill import DrillScreen
 from drill.tui.widgets.answer_field import AnswerField
 from drill.tui.widgets.key_footer import KeyFooter
@@ -155,7 +156,7 @@ async def _asked(world: World) -> bool:
     """Wait for the next question; what is only shown, solved, is left by a key. False at the end of the drill."""
     await until(world.pilot, lambda: world.is_over or (world.screen.question and world.screen.verdict is None))
     while not world.is_over and getattr(question := world.screen.question, "solved", False):
-        world.clock.tick(THINKS_S)
+        world.clock.tick(LESSON_S)
         await press(world.pilot, "enter")
         await until(world.pilot, lambda asked=question: world.is_over or world.screen.question is not asked)
     return not world.is_over
@@ -216,7 +217,7 @@ async def _answer(world: World, text: str) -> int:
 async def _go_on(world: World) -> int:
     """Look at the verdict; where the next question does not come by itself, ask for it. The number of keys."""
     judged = world.screen.verdict
-    world.clock.tick(WATCHES_S)
+    world.clock.tick(NEW_S if judged is not None and judged.is_new else WATCHES_S)
     world.screen.watch_clock()  # at once, where the program would look within a tenth of a second
     await world.pilot.pause(0)
     if world.is_over or world.screen.verdict is not judged:

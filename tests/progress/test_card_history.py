@@ -54,7 +54,7 @@ def test_a_part_waits_for_the_whole_tasks_that_rest_on_it() -> None:
 
 def test_for_whoever_begins_with_the_notes_no_part_waits_for_its_whole() -> None:
     progress = replace(newcomer(), settings=Settings(start="notes"))
-    first = card_history("fret-of-note:string=6:note=A", progress)
+    first = card_history("fret-of-note:string=6:note=E", progress)
     assert first.why.startswith("It is what a drill would ask first.")
     later = card_history("fret-of-note:string=6:note=B", progress)
     assert later.waits_for == ()
@@ -143,7 +143,10 @@ def test_what_never_came_right_is_not_said_to_be_known(fake_environment: Environ
 def test_a_card_of_another_deck_is_quoted_as_this_learner_is_asked_it() -> None:
     """On 15 frets A minor fits only at fret 12 of the A string, D flat major not where its neck ends."""
     progress = replace(beginner(deck="naturals"), log=Empty())
-    for key, asked in (("Am", "A minor, A-string shape: index"), ("Db", "Db major, whole A-string shape: index")):
+    for key, asked in (
+        ("Am", "A minor, A-string shape: index"),
+        ("Db", "Db major, A-string shape, whole on the neck"),
+    ):
         history = card_history(f"shape-anchor:key={key}:shape=string-5", progress)
         assert to_ascii(history.card.prompt).startswith(asked)
         assert progress.prompt(history.status.entry) == history.card.prompt

@@ -194,7 +194,10 @@ def test_a_mixup_quotes_the_question_as_it_was_asked(in_deck: bool) -> None:
     deck = beginner().deck
     if not in_deck:
         deck = deck._replace(entries={})
-    for key, asked in (("Am", "A minor, A-string shape: index fret?"), ("Db", "Db major, whole A-string shape: index")):
+    for key, asked in (
+        ("Am", "A minor, A-string shape: index fret?"),
+        ("Db", "Db major, A-string shape, whole"),
+    ):
         card = f"shape-anchor:key={key}:shape=string-5"
         missed = row("2026-01-05T10:00", False, card=card, family="shape-anchor", given="7", mixup="other string")
         [found] = LogCounts.of([missed]).mixups(deck)

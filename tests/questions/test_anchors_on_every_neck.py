@@ -18,7 +18,7 @@ from drill.theory.neck import FRETS_PER_OCTAVE, Neck
 from drill.theory.shapes import Shape, ShapeId, shapes_anchored
 
 FAMILY = ShapeAnchor()
-WHOLE = "whole "
+WHOLE = ", whole"
 
 
 @cache
@@ -104,7 +104,7 @@ def test_low_b_of_seven_strings(key: str) -> None:
     neck = Neck(tunings()["seven-string"], 24)
     card = FAMILY.card(KeyAndShape(parse_key(key), ShapeId.on(7)), neck)
     assert card.accepts == ("13",)
-    assert to_ascii(card.prompt) == f"{key}, {WHOLE}low-B-string shape, no open strings: index fret?"
+    assert to_ascii(card.prompt) == f"{key}, low-B-string shape{WHOLE}, no open strings: index fret?"
     mixup = next(mixup for mixup in card.mixups if mixup.answer == "1")
     why = "from there the lowest note of the shape would lie on an open string."
     assert to_ascii(mixup.sentence) == f"Fret 1 sounds C, but {why}"

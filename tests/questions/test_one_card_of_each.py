@@ -287,7 +287,7 @@ def test_reasons_at_the_edges(card_id: str, steps: list[str]) -> None:
 def test_an_anchor_far_up_the_neck_is_ruled_out_in_words() -> None:
     """F minor lies at 1 and 13; from 13 the shape would need a sixteenth fret."""
     short, longer = (card_of("shape-anchor:key=Fm:shape=string-6", Neck(STANDARD, frets)) for frets in (15, 16))
-    bounded = "F minor, whole low-E-string shape: index fret?"
+    bounded = "F minor, low-E-string shape, whole on the neck: index fret?"
     assert to_ascii(short.prompt) == bounded
     assert (short.accepts, longer.accepts) == (("1",), ("1", "13"))
     assert "whole" not in longer.prompt

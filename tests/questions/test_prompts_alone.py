@@ -115,7 +115,10 @@ READERS: dict[str, tuple[str, Reader]] = {
         _with("finger-key"),
     ),
     "tonic-fret": (rf"{KEY}, {STRING}{CAPO}: tonic fret\?", _with("tonic-fret")),
-    "shape-anchor": (rf"{KEY}, (?:whole )?{SHAPE}(?:, no open strings)?{CAPO}: index fret\?", _with("shape-anchor")),
+    "shape-anchor": (
+        rf"{KEY}, {SHAPE}(?:, whole on the neck|, whole, no open strings)?{CAPO}: index fret\?",
+        _with("shape-anchor"),
+    ),
     "other-tonic": (
         rf"{KEY} at (?P<fret>\d+), {SHAPE}{CAPO}: (?:major|minor) tonic's fret, same string\?",
         _other_tonic,

@@ -175,8 +175,8 @@ def _whole_on_the_neck(neck: Neck, places: tuple[Shape, ...]) -> str:
     """The shape, with a word more where the string has the tonic at another fret too, from which it does not fit."""
     label = shape_label(places[0], neck.tuning)
     if _too_low(places) is not None:
-        return f"whole {label}, no open strings"
-    return f"whole {label}" if _too_high(neck, places) is not None else label
+        return f"{label}, whole, no open strings"
+    return f"{label}, whole on the neck" if _too_high(neck, places) is not None else label
 
 
 def _not_whole(neck: Neck, places: tuple[Shape, ...]) -> Iterator[str]:
