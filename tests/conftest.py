@@ -8,8 +8,9 @@ import os
 import re
 import shutil
 import sys
+from asyncio import AbstractEventLoop
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from importlib.util import find_spec
 from pathlib import Path
 
@@ -34,13 +35,14 @@ sys.dont_write_bytecode = False  # else every worker compiles every test anew, w
 
 IN_MEMORY = Path("/dev/shm")
 """Where files are neither written to a disk nor, which takes longer, deleted from one."""
-if "TMPDIR" not in os.environ and IN_MEMORY.is_dir() and shutil.disk_usage(IN_MEMORY).free > 2e9:
+if "TMPDIR" not in os.environ and os.access(IN_MEMORY, os.W_OK | os.X_OK) and shutil.disk_usage(IN_MEMORY).free > 2e9:
     os.environ.setdefault("PYTEST_DEBUG_TEMPROOT", str(IN_MEMORY))
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    """Run every test that is named, a long one too."""
-    if any("::" in argument for argument in config.args) and config.option.markexpr == "not long":
+    """Run every test that is named, itself or by its file, a long one too; of a folder only the quick ones."""
+    named = any("::" in argument or Path(argument).is_file() for argument in config.args)
+    if named and config.option.markexpr == "not long":
         config.option.markexpr = ""
 
 
@@ -59,7 +61,7 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 
 
 def pytest_collection(session: pytest.Session) -> None:
-    """Whoever runs tests waits for no idle loop, and lays out no deck again that another test has laid out.
+    """Whoever runs tests waits for no timer, and lays out no deck again that another test has laid out.
 
     Of the whole suite, each worker imports another part first, and then finds the others' parts compiled.
     """
@@ -67,7 +69,7 @@ def pytest_collection(session: pytest.Session) -> None:
     if own or not getattr(session.config.option, "numprocesses", None):
         from tests.support import hurrying, once  # they take a while to import, which whoever starts workers need not
 
-        hurrying.let_loops_hurry()
+        hurrying.let_timers_follow()
         if find_spec("drill._marks") is None:  # else `benchmarks/reaching.py` looks for every test that lays a deck out
             once.keep_decks()
     if own and session.config.args_source is session.config.ArgsSource.TESTPATHS:
@@ -76,6 +78,13 @@ def pytest_collection(session: pytest.Session) -> None:
             if str(path.parent) not in sys.path:
                 sys.path.insert(0, str(path.parent))
             importlib.import_module(path.stem)
+
+
+def pytest_asyncio_loop_factories() -> dict[str, Callable[[], AbstractEventLoop]]:
+    """No test waits for a loop that is idle."""
+    from tests.support.hurrying import HurryingLoop
+
+    return {"hurrying": HurryingLoop}
 
 
 def pytest_collection_finish() -> None:

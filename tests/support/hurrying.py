@@ -16,9 +16,8 @@ from typing import Any
 from textual import _time
 
 
-def let_loops_hurry() -> None:
-    """Let every event loop that is begun from now on hurry, and Textual's timers go by its clock."""
-    asyncio.set_event_loop_policy(_Policy())
+def let_timers_follow() -> None:
+    """Let Textual's timers go by the clock of the loop, for which it has no public way."""
     _time.get_time = _loop_time
 
 
@@ -26,15 +25,15 @@ class HurryingLoop(asyncio.SelectorEventLoop):
     """Its time is that of the machine and all that it has skipped."""
 
     def __init__(self) -> None:
-        self.skipped_s, self._threads = 0.0, threading.active_count()
+        self.skipped_s, self._older = 0.0, {*threading.enumerate()}
         super().__init__(_Impatient(self._skip))
 
     def time(self) -> float:
         return super().time() + self.skipped_s
 
     def _skip(self, seconds: float) -> bool:
-        """Put the clock forward, unless another thread has begun since the loop has."""
-        if threading.active_count() > self._threads:
+        """Put the clock forward, unless a thread is alive that has begun since the loop has."""
+        if not self._older.issuperset(threading.enumerate()):
             return False
         self.skipped_s += seconds
         return True
@@ -50,11 +49,6 @@ class _Impatient(selectors.DefaultSelector):
         if ready or (timeout is not None and (timeout <= 0 or self._skip(timeout))):
             return ready
         return super().select(timeout)
-
-
-class _Policy(asyncio.DefaultEventLoopPolicy):
-    def new_event_loop(self) -> asyncio.AbstractEventLoop:
-        return HurryingLoop()
 
 
 def _loop_time() -> float:
