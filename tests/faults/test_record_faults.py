@@ -34,12 +34,13 @@ def begin_at(path: Path) -> str:
         return str(record.attempt_count())
 
 
-@pytest.mark.long
-def test_kill_9_at_random_moments_loses_no_acknowledged_answer(tmp_path: Path) -> None:
-    toll = kills.strike(kills.appender, tmp_path / "record.sqlite3", 6, random.Random(1))
+@pytest.mark.long(but=1)
+@pytest.mark.parametrize("often", [2, 6])
+def test_kill_9_at_random_moments_loses_no_acknowledged_answer(often: int, tmp_path: Path) -> None:
+    toll = kills.strike(kills.appender, tmp_path / "record.sqlite3", often, random.Random(1))
     kills.assert_unbroken(tmp_path / "record.sqlite3")
-    assert toll.kills == 6
-    assert toll.acknowledged >= 6
+    assert toll.kills == often
+    assert toll.acknowledged >= often
 
 
 @pytest.mark.long
@@ -77,21 +78,22 @@ def test_a_record_another_program_keeps_to_itself(sound: Path) -> None:
             open_at(sound)
 
 
-@pytest.mark.long
-def test_two_programs_write_to_one_record(tmp_path: Path) -> None:
+@pytest.mark.long(but=1)
+@pytest.mark.parametrize("each", [10, 60])
+def test_two_programs_write_to_one_record(each: int, tmp_path: Path) -> None:
     path = tmp_path / "record.sqlite3"
 
     def write(pipe: int) -> None:
         name = str(os.getpid())
         with open_at(path, PATIENCE_S) as record:
             record.start_drill(drill(id=name))
-            for number in range(60):
+            for number in range(each):
                 record.append(attempt(number, uid=f"{name}-{number}", drill=name), {"learner": name})
                 record.merge([], [attempt(number, uid=f"both-{number}", drill=name)])
 
     together(write, 2)
     with open_at(path) as record:
-        assert record.check() == 60 + 60 + 60
+        assert record.check() == each + each + each
         assert len({row.drill for row in record.attempts()}) == 2
 
 

@@ -75,7 +75,6 @@ def imported(node: ast.AST) -> list[str]:
     return []
 
 
-@pytest.mark.long
 def test_the_source_imports_the_standard_library_its_dependencies_and_nothing_that_talks_or_runs() -> None:
     allowed = (sys.stdlib_module_names - FORBIDDEN_MODULES) | DEPENDENCIES.keys() | OF_EXTRAS | {"drill"}
     found = {name: where for where, node in nodes() for name in imported(node)}

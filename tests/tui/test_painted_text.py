@@ -37,7 +37,7 @@ async def test_text_from_elsewhere_acts_on_no_screen(make_app: MakeApp, record: 
     assert [ACTS_ON_A_TERMINAL.search(screen) for screen in screens] == [None] * len(screens)
 
 
-@pytest.mark.long
+@pytest.mark.long(but=1)
 @pytest.mark.parametrize("given", [PAINT, "\u202e"])
 async def test_a_mixup_with_control_characters_is_told(make_app: MakeApp, record: Record, given: str) -> None:
     record.start_drill(drill())
