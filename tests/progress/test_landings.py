@@ -13,7 +13,7 @@ from drill.record import LandingRow
 from drill.settings import Settings
 from drill.theory.keys import parse_key
 from tests.progress.conftest import AT_MS, LANDINGS
-from tests.progress.test_attempt_log import Copied
+from tests.progress.test_log_alone import Copied
 
 NAMES = Settings().voice
 
