@@ -33,8 +33,8 @@ class MarkedNeck(NamedTuple):
     Of a neck that does not fit, the drawing shows the stretch with the most of what the picture is about: the marks in
     question first, then tonics, then other notes. The stretch includes all frets of `home` where it is wide enough for
     them; a given answer that is far from it stands beside it, the neck between them folded. The drawing has at least
-    one fret, however small the width. An empty picture may be `narrowed` instead, so
-    that every fret can be pointed at. Strings lie `pitch` rows apart; no `strings` means all of them.
+    one fret, however small the width. An empty picture may be `narrowed` instead, so that every fret can be pointed at.
+    Strings lie `pitch` rows apart; no `strings` means all of them.
     """
 
     neck: Neck
