@@ -19,7 +19,8 @@ from functools import cache
 from typing import NamedTuple, Protocol
 
 from drill.errors import FretsureError, UnknownName
-from drill.questions.wording import FINGERS, NO_SIGNS, named, named_degree, signature_in_words, to_screen
+from drill.questions import hints
+from drill.questions.wording import FINGERS, NO_SIGNS, named_degree, signature_in_words, to_screen
 from drill.theory.chords import parse_chord
 from drill.theory.harmony import chord_at, numeral_of, show_numeral
 from drill.theory.keys import KEYS, MOST_SIGNS, Key, Mode, parse_tonic
@@ -28,7 +29,6 @@ from drill.theory.neck import names_of
 from drill.theory.pitch import Note
 
 _NO_SIGNS_TYPED = "0"
-_G, _E_MINOR = named(Note.of("G")), named(Note.of("E")) + "m"
 _WORDS_FOR_NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven")
 
 
@@ -55,7 +55,7 @@ class AnswerKind(Protocol):
 class NoteAnswer(NamedTuple):
     """A note name; `naturals_only` where no question of its deck has any other note for an answer."""
 
-    hint: str = f"a note, such as {named(Note.of('E', -1))}"
+    hint: str = hints.NOTE.beside()
     naturals_only: bool = False
 
     def decides(self, text: str, language: NoteLanguage = "english") -> bool:
@@ -93,7 +93,7 @@ class KeyAnswer(NamedTuple):
 
     @property
     def hint(self) -> str:
-        return f"a {self.mode} key, such as {_G if self.mode == 'major' else _E_MINOR}"
+        return hints.KEY[self.mode].beside()
 
     def read(self, text: str, language: NoteLanguage = "english") -> str:
         tonic, mode = parse_tonic(text, language)
@@ -112,7 +112,7 @@ class KeyAnswer(NamedTuple):
 class AnyKeyAnswer(NamedTuple):
     """A key of either mode; a bare tonic is major, as everywhere. A final m or M ends the answer: f#m is F# minor."""
 
-    hint: str = f"a key, such as {_G} or {_E_MINOR}"
+    hint: str = hints.ANY_KEY.beside()
 
     def read(self, text: str, language: NoteLanguage = "english") -> str:
         tonic, mode = parse_tonic(text, language)
@@ -133,7 +133,7 @@ def _shown_key(answer: str, language: NoteLanguage) -> str:
 class SignatureAnswer(NamedTuple):
     """A number of sharps or of flats, canonically '3 flats', '1 sharp' or '0'."""
 
-    hint: str = "how many and of which, such as 3 flats or 2#; 0 for none"
+    hint: str = hints.SIGNATURE.beside()
 
     def read(self, text: str, language: NoteLanguage = "english") -> str:
         match = re.fullmatch(_SIGNATURE, _plain(text).casefold())
@@ -244,7 +244,7 @@ _FINGER_NAMES = {name: number for number, name in FINGERS.items()} | {
 class DegreeAnswer(NamedTuple):
     """A scale degree against the major scale: '5', 'b3'; or the interval from the tonic: 'P5', 'm3'."""
 
-    hint: str = "a degree, such as 5 or b3"
+    hint: str = hints.DEGREE.beside()
 
     def read(self, text: str, language: NoteLanguage = "english") -> str:
         spelled = _spelled_out(_plain(text))
@@ -296,7 +296,7 @@ def _degree_of(interval: re.Match[str], text: str, hint: str) -> str:
 class ChordAnswer(NamedTuple):
     """A chord, as on a lead sheet."""
 
-    hint: str = f"a chord, such as {_G}m or {named(Note.of('B'))}dim"
+    hint: str = hints.CHORD.beside()
 
     def read(self, text: str, language: NoteLanguage = "english") -> str:
         return parse_chord(text, language).name
@@ -313,7 +313,7 @@ class NumeralAnswer(NamedTuple):
     """A roman numeral in a key; 'bVI' and 'VI' are one in a minor key, as players write both."""
 
     key: Key
-    hint: str = "a roman numeral, such as IV or vi"
+    hint: str = hints.NUMERAL.beside()
 
     def read(self, text: str, language: NoteLanguage = "english") -> str:
         return numeral_of(chord_at(text if len(text) <= LONGEST_NAME else "", self.key), self.key)

@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from drill.questions.answers import AnswerKind
 from drill.questions.facets import Facets
-from drill.questions.hints import hint_beside
+from drill.questions.hints import beside
 from drill.questions.ids import CardName
 from drill.questions.mixups.mixup import Mixup, fitting
 from drill.questions.picture import Picture
@@ -88,7 +88,7 @@ class Card:
     @property
     def hint(self) -> str:
         """What to type, in a few words that do not give the answer away."""
-        return hint_beside(self.kind, self.accepts)
+        return beside(self.kind.hint, self.accepts)
 
     @property
     def because(self) -> tuple[str, ...]:

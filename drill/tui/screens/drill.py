@@ -16,7 +16,7 @@ from drill.practice.learner_store import BEHIND
 from drill.present.reasons import reason_afterwards
 from drill.questions.answers import FretAnswer
 from drill.questions.deciding import answer_kind
-from drill.questions.hints import hint_beside
+from drill.questions.hints import beside
 from drill.questions.marks import right_frets, verdict_picture
 from drill.questions.wording import string_label
 from drill.system.streams import can_show
@@ -371,7 +371,7 @@ class DrillScreen(BaseScreen):
         """Say what kind of answer is wanted: at the first of its family, and to who has not answered within the bar."""
         if self._kind is not None and self.question is not None:
             self._hinted.add(self.question.card.family)
-            sort, _, example = hint_beside(self._kind, self.question.card.accepts).partition(", ")
+            sort, _, example = beside(self._kind.hint, self.question.card.accepts).partition(", ")
             self.board.hint(self.settings.voice.hint(example or sort))
 
     def _show_answer(self, verdict: Verdict) -> None:
