@@ -6,6 +6,7 @@ from drill.memory import Attempt, Choice, Item, Learner, Planner
 from drill.memory.planner import Start
 
 NOW, DAY = 1_700_000_000.0, 86_400.0
+WHOLE_NEEDS = ("fret", "relative")
 
 
 class Drill:
@@ -52,3 +53,30 @@ def cards(log):
 def asked(log):
     """The cards that were asked."""
     return [choice.card for choice, _ in log if not choice.solved]
+
+
+def keys(pairs=12):
+    """Per pair of relatives: the index fret on two strings in both keys, then two spots and the bond, one by one."""
+    items: list[Item] = []
+
+    def add(card, family, target_s, facts, needs, groups):
+        items.append(Item(card, family, len(items), target_s, facts, needs, frozenset(groups)))
+
+    for pair in range(pairs):
+        spots = {string: f"spot:{string}:{pair}" for string in (6, 5)}
+        for mode in ("minor", "major"):
+            bond = (f"relative:{pair}",) if mode == "major" else ()
+            for string, spot in spots.items():
+                groups = (f"key-{pair}{mode}", f"string-{string}")
+                add(f"whole:{pair}:{mode}:{string}", "whole", 3.0, (spot, *bond, "finger"), WHOLE_NEEDS, groups)
+        for string, spot in spots.items():
+            add(f"fret:{string}:{pair}", "fret", 1.5, (spot,), (), (f"string-{string}", f"note-{pair}"))
+        groups = (f"key-{pair}minor", f"key-{pair}major")
+        add(f"relative:{pair}", "relative", 1.5, (f"relative:{pair}",), (), groups)
+        add(f"back:{pair}", "back", 1.5, (f"relative:{pair}",), ("relative",), groups)
+    return items
+
+
+def wholes(log):
+    """The whole tasks that were asked."""
+    return [card for card in asked(log) if card.startswith("whole")]
