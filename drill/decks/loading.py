@@ -59,17 +59,11 @@ def decks_with_homework(neck: Neck, bar_s: float = BAR_S, since: date = date.min
     found: list[Deck] = []
     for path in resources.added_deck_files().values():
         with suppress(FretsureError, OSError):
-            file, stat = deck_file.read(path), path.stat()
+            file = deck_file.read(path)
             homework = file.head.homework
             if homework and (homework.until or date.max) >= since and not file.problems:
-                found.append(_laid_out(path, (stat.st_mtime_ns, stat.st_size), neck, bar_s))
+                found.append(_read(path, neck, bar_s))
     return [deck for deck in found if deck.entries]
-
-
-@lru_cache(maxsize=16)
-def _laid_out(path: Path, written: tuple[int, int], neck: Neck, bar_s: float) -> Deck:
-    """A deck as it is laid out while its file stays as it was `written`: Home asks for it each time it is shown."""
-    return _read(path, neck, bar_s)
 
 
 def next_deck(deck: Deck, neck: Neck, bar_s: float = BAR_S) -> Deck | None:
@@ -101,6 +95,19 @@ def _find(name: str) -> Path:
 
 
 def _read(path: Path, neck: Neck, bar_s: float) -> Deck:
+    with suppress(OSError):  # which reading the file explains
+        stat = path.stat()
+        return _laid_out(path, (stat.st_mtime_ns, stat.st_size), neck, bar_s)
+    return _lay_out(path, neck, bar_s)
+
+
+@lru_cache(maxsize=32)
+def _laid_out(path: Path, written: tuple[int, int], neck: Neck, bar_s: float) -> Deck:
+    """A deck as it is laid out while its file stays as it was `written`: screens ask for all of them at each key."""
+    return _lay_out(path, neck, bar_s)
+
+
+def _lay_out(path: Path, neck: Neck, bar_s: float) -> Deck:
     file = deck_file.read(path)
     if file.problems:
         first = file.problems[0]

@@ -135,8 +135,9 @@ class Board:
         return proved
 
     def prover(self, item: Item) -> Item | None:
-        """The first card that proves this one; None if there is none, or if this one failed in the drill."""
-        if item.card in self.diary.failed:
+        """The first card that proves this one; None if there is none, or if this one was missed when last asked."""
+        state = self.learner.cards.get(item.card)
+        if item.card in self.diary.failed or (state is not None and state.failed):
             return None
         return next(filter(self.is_steady, self._provers[item.card]), None)
 
@@ -150,7 +151,7 @@ class Board:
 
     def _is_carried(self, item: Item) -> bool:
         state = self.learner.cards.get(item.card)
-        if item.card in self.fresh or state is None or (state.missed and state.proven_s < OVERNIGHT_S):
+        if item.card in self.fresh or state is None or state.failed or (state.missed and state.proven_s < OVERNIGHT_S):
             return False
         return any(whole.card not in self.fresh for whole in self._carriers[item.card])
 

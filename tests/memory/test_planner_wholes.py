@@ -152,3 +152,19 @@ def test_a_whole_is_not_proved_by_another_that_rests_on_the_same_facts():
     assert board.is_proved(items["relative:0"])
     assert not board.is_proved(items["whole:0:minor:6"])
     assert not board.is_proved(items["fret:5:0"])
+
+
+def test_a_part_missed_when_last_asked_is_proved_by_no_whole_and_ends_no_drill():
+    drill = Drill(keys(1), thinking=1.0, start="speed")
+    items, learner, missed = drill.items, drill.learner, "relative:0"
+    for day in (-40, -20):
+        for item in items.values():
+            learner.observe(item, Attempt(item.card, NOW + day * DAY, True, 1.0))
+    learner.observe(items[missed], Attempt(missed, NOW - 19 * DAY, False))
+    for item in items.values():
+        if item.card != missed:
+            learner.observe(item, Attempt(item.card, NOW - DAY, True, 1.0))
+    board = Board(learner, items.values(), NOW, "speed")
+    assert not board.is_proved(items[missed])
+    assert [item.card for item in board.unproven()] == [missed]
+    assert missed in asked(drill.run())

@@ -19,7 +19,7 @@ from drill.system import duplex
 from drill.system.audio import NOT_INSTALLED
 from drill.system.environment import Environment
 from drill.tui import FretsureApp
-from drill.tui.drill_times import ALONE_S, NEW_S
+from drill.tui.drill_times import ALONE_S, LESSON_S, NEW_S
 from drill.tui.screens.after import AfterScreen
 from drill.tui.screens.drill_listening import TYPED_INSTEAD, DeafDrillScreen, HeardDrillScreen
 from drill.tui.screens.tuning_check import TuningCheckScreen
@@ -143,7 +143,7 @@ async def test_after_a_wrong_answer_the_next_comes_after_a_while_or_at_a_note(
         await time_goes_on(pilot, clock, 0.7)
         await until(pilot, lambda: screen.question is not before)
         if screen.is_solved:  # a note goes on from a new card too
-            await time_goes_on(pilot, clock, 0.6)
+            await time_goes_on(pilot, clock, LESSON_S)
             await play(pilot, clock, screen, 50)
             await until(pilot, lambda: screen.is_asked)
         before = screen.question

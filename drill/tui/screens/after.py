@@ -199,7 +199,7 @@ class AfterScreen(BaseScreen):
         self.call_later(self.run_action, event.command.action)
 
     async def action_do_go(self) -> None:
-        if self._now_s() - self._came_s < READ_S:
+        if self.summary.answered and self._now_s() - self._came_s < READ_S:
             return
         await self.run_action(self.query_one(Ways).chosen.action)
 
