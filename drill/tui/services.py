@@ -188,7 +188,7 @@ class Services:
         )
 
     def next_step(self, nothing_urgent: bool = False) -> NextStep | None:
-        """What to propose if the deck is known by now, or if a drill of it has just ended early."""
+        """What to propose if the deck is known by now, or if a drill of it has just ended because all is."""
         from drill.progress.next_step import next_step
 
         with suppress(FretsureError):
