@@ -59,6 +59,8 @@ class Board:
         self.anatomy = Anatomy(self.items)
         self.bar_s = max((item.target_s for item in ordered), default=0.0)
         self.diary = Diary(now_s, self.bar_s)
+        self.left_out: set[str] = set()
+        """Cards that this drill asks no more."""
         self.kinds = Kinds()
         self.prospects: dict[str, Prospect] = {}
         self._provers = {item.card: tuple(self.anatomy.proving(item))[:PROVERS] for item in ordered}
