@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Iterable, Iterator
-from itertools import islice
+from itertools import chain, islice
 from typing import Literal, NamedTuple
 
 from drill.memory.anatomy import Anatomy
@@ -262,11 +262,12 @@ class Board:
         return next(self.unproven(), None) is None
 
     def all_prompt(self) -> bool:
-        """Whether every card that needs a question and does not hold came right in time in this drill.
+        """Whether all that this drill asked, and all that still needs a question, came right within its target.
 
-        It counts only for who knew them: what was told a moment ago is drilled on.
+        Only a learner who knew nearly all of it is done by that: what was told a moment ago is drilled on.
         """
-        return self.knew_them and all(item.card in self.diary.prompt for item in self.unproven())
+        diary = self.diary
+        return self.knew_them and all(item.card in diary.prompt for item in chain(diary.done.values(), self.unproven()))
 
     @property
     def knew_them(self) -> bool:

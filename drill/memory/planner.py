@@ -196,7 +196,7 @@ class Planner:
         return Standing(told, False, after)
 
     def observe(self, attempt: Attempt) -> None:
-        """Take an attempt into account, after `Learner.observe` has."""
+        """Take an attempt with its net thinking time into account, after `Learner.observe` has."""
         board = self._board
         item = board.items.get(attempt.card)
         if item is None:

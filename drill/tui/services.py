@@ -280,7 +280,8 @@ class Services:
         with suppress(FretsureError):  # a damaged answer is told of elsewhere
             rows = of_today(self.record, self.environment)
             if rows and not is_done(rows, self.minutes):
-                return self._planner(progress, progress.now_s).is_through(map(attempt_of, rows))
+                attempts = (self.store.net(row.family, attempt_of(row)) for row in rows)
+                return self._planner(progress, progress.now_s).is_through(attempts)
             return bool(rows)
         return False
 
