@@ -152,10 +152,7 @@ class DrillScreen(BaseScreen):
             self._give(text)
 
     def pressed(self) -> None:
-        """A key other than Enter, while nothing can be typed.
-
-        It leaves a solved card, or a verdict whose reason is new; any other verdict stays as long as keys are pressed.
-        """
+        """A key other than Enter: it leaves a solved card or a verdict whose reason is new, and keeps any other."""
         before_s, self._pressed_s = self._pressed_s, self._now_s()
         if self.is_solved or (self.verdict is not None and self.verdict.is_new):
             self._leave(before_s)
