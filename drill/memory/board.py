@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Iterable, Iterator
-from itertools import islice
+from itertools import chain, islice
 from typing import Literal, NamedTuple
 
 from drill.memory.anatomy import Anatomy
@@ -59,6 +59,8 @@ class Board:
         self.anatomy = Anatomy(self.items)
         self.bar_s = max((item.target_s for item in ordered), default=0.0)
         self.diary = Diary(now_s, self.bar_s)
+        self.left_out: set[str] = set()
+        """Cards that this drill asks no more."""
         self.kinds = Kinds()
         self.prospects: dict[str, Prospect] = {}
         self._provers = {item.card: tuple(self.anatomy.proving(item))[:PROVERS] for item in ordered}
@@ -261,11 +263,12 @@ class Board:
         return next(self.unproven(), None) is None
 
     def all_prompt(self) -> bool:
-        """Whether every card that needs a question and does not hold came right in time in this drill.
+        """Whether all that this drill asked, and all that still needs a question, came right within its target.
 
-        It counts only for who knew them: what was told a moment ago is drilled on.
+        Only a learner who knew nearly all of it is done by that: what was told a moment ago is drilled on.
         """
-        return self.knew_them and all(item.card in self.diary.prompt for item in self.unproven())
+        diary = self.diary
+        return self.knew_them and all(item.card in diary.prompt for item in chain(diary.done.values(), self.unproven()))
 
     @property
     def knew_them(self) -> bool:

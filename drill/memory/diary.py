@@ -25,7 +25,10 @@ class Miss(NamedTuple):
 
 
 class Diary:
-    """One drill, told by its attempts in order. In time is an answer within `bar_s` seconds, or the card's target."""
+    """One drill, told by its attempts in order; their thinking times are net, as in a verdict.
+
+    In time is an answer within `bar_s` seconds, or the card's longer target.
+    """
 
     def __init__(self, began_s: float, bar_s: float = 0.0) -> None:
         self.bar_s = bar_s
@@ -38,7 +41,7 @@ class Diary:
         self.in_time: dict[str, bool] = {}
         """Whether each of them came right and in time at its first answer; no played one is late."""
         self.prompt: set[str] = set()
-        """The cards that came right in time when they were last asked."""
+        """The cards that came right within their own target when they were last asked."""
         self.new: set[str] = set()
         """The cards asked for the first time, or shown before."""
         self.missed: dict[str, Miss] = {}
@@ -71,9 +74,8 @@ class Diary:
             self.answers += 1
             self.right += attempt.right
         self.done[item.card] = item
-        quick = attempt.played or attempt.thinking_s is None or attempt.thinking_s <= max(item.target_s, self.bar_s)
-        self.in_time.setdefault(item.card, attempt.right and quick)
-        (self.prompt.add if attempt.right and quick else self.prompt.discard)(item.card)
+        self.in_time.setdefault(item.card, _is_right_within(max(item.target_s, self.bar_s), attempt))
+        (self.prompt.add if _is_right_within(item.target_s, attempt) else self.prompt.discard)(item.card)
         self.missed.pop(item.card, None)
         self.failed.discard(item.card)
         self.errands.pop(item.card, None)
@@ -113,3 +115,9 @@ class Diary:
             part = miss.part if miss.part is not None and comes(miss.part) else None
             if rested and part not in self.errands and part not in self.missed:
                 yield card
+
+
+def _is_right_within(seconds: float, attempt: Attempt) -> bool:
+    """Whether an answer came right in so many seconds; a played one, or one that was not timed, is never late."""
+    thinking_s = None if attempt.played else attempt.thinking_s
+    return attempt.right is True and (thinking_s is None or thinking_s <= seconds)

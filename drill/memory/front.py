@@ -104,7 +104,7 @@ class Front:
         waits = self._first_drill and not board.kinds.any_rests
         if not waits or any(card in board.fresh for card in self.opening):
             return []
-        states = ((item, cards[item.card]) for item in self.opening.values())
+        states = ((item, cards[item.card]) for item in self.opening.values() if item.card not in board.left_out)
         unsure = [item for item, state in states if state.right < SURE_AFTER and state.asked <= SURE_AFTER]
         return unsure if len(unsure) > STRAGGLERS else []
 

@@ -105,8 +105,6 @@ class Planner:
         self._touched: list[Item] = []
         """Cards whose prospects have changed since the last choice."""
         self._turn = cycle(self._board.items.values())
-        self._left_out: set[str] = set()
-        """Cards that this drill asks no more."""
         self.ending: Ending | None = None
         """Why `next` gave None the last time."""
 
@@ -122,7 +120,7 @@ class Planner:
 
     def leave_out(self, card: str) -> None:
         """Ask a card no more in this drill."""
-        self._left_out.add(card)
+        self._board.left_out.add(card)
 
     def preview(self, now_s: float, seconds: float) -> Preview:
         """What a drill of so many seconds that begins at `now_s` will hold."""
@@ -178,7 +176,7 @@ class Planner:
 
     def comes_back(self, card: str, seconds_left: float) -> bool:
         """Whether a card that was missed just now is sure to be asked again in this drill."""
-        if seconds_left < RETURN_S + TIGHT_S or card in self._left_out:
+        if seconds_left < RETURN_S + TIGHT_S or card in self._board.left_out:
             return False
         return self._board.comes_back(card, surely=True)
 
@@ -198,7 +196,7 @@ class Planner:
         return Standing(told, False, after)
 
     def observe(self, attempt: Attempt) -> None:
-        """Take an attempt into account, after `Learner.observe` has."""
+        """Take an attempt with its net thinking time into account, after `Learner.observe` has."""
         board = self._board
         item = board.items.get(attempt.card)
         if item is None:
@@ -259,7 +257,7 @@ class Planner:
 
         def fits(item: Item) -> bool:
             in_time = not tight or board.prospects[item.card].speed_s <= seconds_left
-            return in_time and item.card not in self._left_out
+            return in_time and item.card not in board.left_out
 
         def rested(item: Item) -> bool:
             return item.card not in recent and fits(item)

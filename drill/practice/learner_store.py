@@ -93,6 +93,11 @@ class LearnerStore:
         left_s = self.state.without_reading(family, thinking_s)
         return None if left_s is None else self.learner.net_thinking(left_s)
 
+    def net(self, family: str, attempt: Attempt) -> Attempt:
+        """The attempt at a card of this kind with its net thinking time: the planner compares that with targets."""
+        net_s = self.net_thinking_s(family, attempt.thinking_s, played=attempt.played)
+        return attempt._replace(thinking_s=net_s)
+
     @property
     def behind(self) -> bool:
         """Whether `catch_up` still has a part of the log to read."""

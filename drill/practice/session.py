@@ -268,7 +268,8 @@ class Session:
         question = self._open_question()
         card, item = question.card, self.deck.entries[question.card.id].item
         before, last_s = self.store.learner.strength(item, self.environment.now()), self._last_right_s(card, how)
-        fresh, new = is_fresh(self.store.learner, item), judgement.right and self._is_new(card)
+        net_s = self._net_s(card, self.watch.thinking_s, how)
+        fresh, new = is_fresh(self.store.learner, item), judgement.right and self._is_new(card, net_s)
         self._learn(question, judgement, how)
         verdict = Verdict(
             card=card,
@@ -282,7 +283,7 @@ class Session:
             comes_back=self.planner.comes_back(card.id, self.seconds_left),
             strength_before=before,
             last_thinking_s=last_s,
-            net_thinking_s=self._net_s(card, self.watch.thinking_s, how),
+            net_thinking_s=net_s,
             beat_s=self.settings.beat_s,
             how=how,
             mixed_up_before=frozenset(each.mixup.name for each in self.verdicts if each.mixup),
@@ -291,15 +292,15 @@ class Session:
         self.verdicts.append(verdict)
         return verdict
 
-    def _is_new(self, card: Card) -> bool:
-        """Whether the card, about to come right, was missed last, or never came right before.
+    def _is_new(self, card: Card, net_s: float | None) -> bool:
+        """Whether the card, about to come right after so many net seconds, was missed last, or never came right before.
 
-        Of a kind that has come right a few times its rule is known: then a card that comes in time is none to explain.
+        Once its kind has come right a few times, the learner knows the rule: a card that comes in time needs no reason.
         """
         cards, target_s = self.store.learner.cards, self.deck.entries[card.id].item.target_s
-        state, thinking_s = cards.get(card.id), self.watch.thinking_s
+        state = cards.get(card.id)
         if state is None or not state.right:
-            late = thinking_s is None or thinking_s > target_s
+            late = net_s is None or net_s > target_s
             return late or sum(s.right for name, s in cards.items() if name.startswith(f"{card.family}:")) < RULE_KNOWN
         return state.failed
 
@@ -322,8 +323,9 @@ class Session:
         row = attempt_row(self.environment.new_uid(), self.drill, card.id, card.family, times, judgement, how)
         mixup = judgement.mixup if judgement else None
         attempt = attempt_of(row, mixup.fact if mixup else None)
+        net = self.store.net(card.family, attempt)  # by what was known before this answer, as its verdict is
         self.store.add(row, item, attempt)
-        self.planner.observe(attempt._replace(parts_right=mixup is not None and mixup.parts_right))
+        self.planner.observe(net._replace(parts_right=mixup is not None and mixup.parts_right))
         self.question = None
         self.heard.stop()
 

@@ -129,8 +129,8 @@ class Summary(NamedTuple):
 
     @property
     def is_known(self) -> bool:
-        """Whether the drill ended early because nothing was left that is worth asking today."""
-        return self.ending in EARLY
+        """Whether the drill ended early because every card is known, and not only came right in time today."""
+        return self.ending is Ending.KNOWN
 
 
 def growth_sentence(growth: Growth) -> str:

@@ -16,7 +16,8 @@ TEMPOS = (80, 90, 100, 110, 120)
 def next_step(progress: Progress, nothing_urgent: bool = False) -> NextStep | None:
     """What to propose now; None while the deck still has work to do, and where nothing comes after it.
 
-    With `nothing_urgent`, a drill of the whole deck has just ended early: then the next deck is proposed in any case.
+    With `nothing_urgent`, a drill of the whole deck has just ended because all of it is known: then the next deck is
+    proposed in any case.
     A faster tempo is, once as many cards as there are keys were asked at this one: a tempo just taken proves nothing.
     Raises FretsureError for a deck file that leads on to a deck that cannot be read.
     """

@@ -188,7 +188,7 @@ class Services:
         )
 
     def next_step(self, nothing_urgent: bool = False) -> NextStep | None:
-        """What to propose if the deck is known by now, or if a drill of it has just ended early."""
+        """What to propose if the deck is known by now, or if a drill of it has just ended because all is."""
         from drill.progress.next_step import next_step
 
         with suppress(FretsureError):
@@ -280,7 +280,8 @@ class Services:
         with suppress(FretsureError):  # a damaged answer is told of elsewhere
             rows = of_today(self.record, self.environment)
             if rows and not is_done(rows, self.minutes):
-                return self._planner(progress, progress.now_s).is_through(map(attempt_of, rows))
+                attempts = (self.store.net(row.family, attempt_of(row)) for row in rows)
+                return self._planner(progress, progress.now_s).is_through(attempts)
             return bool(rows)
         return False
 

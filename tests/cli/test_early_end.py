@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterator
 import pytest
 
 from drill.cli.json_mode import drill_in_json
+from drill.cli.line_input import step_after
 from drill.cli.line_mode import drill_in_words
 from drill.decks import Focus, load_deck
 from drill.memory import Attempt, Ending
@@ -19,6 +20,7 @@ from drill.record import Record
 from drill.settings import Settings
 from drill.system.environment import Environment
 from drill.theory.neck import STANDARD, Neck
+from tests.support.asking import ask
 from tests.support.worlds import HandClock
 
 DAY_S = 86_400.0
@@ -71,6 +73,20 @@ def test_line_mode_says_so_and_proposes_the_next_deck(start: Started) -> None:
     *_, nothing_urgent, _, proposal = said(start(), drill_in_words).splitlines()
     assert nothing_urgent == NOTHING_URGENT
     assert load_deck("two-shapes", Neck(STANDARD)).title in proposal
+
+
+def test_a_deck_that_came_in_time_in_one_sitting_is_not_called_known(
+    fake_environment: Environment, record: Record, clock: HandClock
+) -> None:
+    session = Session.start(fake_environment, Settings(start="speed"), record, load_deck("two-shapes", Neck(STANDARD)))
+    while question := ask(session):
+        clock.tick(1.7)
+        session.answer(question.card.accepts[0])
+        clock.tick(1.0)
+    summary = session.finish()
+    assert summary.ending is Ending.IN_TIME
+    assert step_after(session, summary) is None
+    assert not summary.is_known
 
 
 def test_a_drill_of_a_part_proposes_no_other_deck(start: Started) -> None:

@@ -115,6 +115,16 @@ def test_what_was_asked_today_is_through_for_today_and_no_longer():
         assert not Planner(drill.learner, drill.items.values(), later).is_through(attempts)
 
 
+@pytest.mark.parametrize(("thinking", "through"), [(1.4, True), (2.6, False)])
+def test_a_part_that_took_the_whole_bar_did_not_come_in_time(thinking, through):
+    """A bar lasts 3 s; a single note or relative has to come within 1.5 s."""
+    learner, items = Learner(), {item.card: item for item in keys(2)}
+    attempts = [Attempt(card, NOW + 5 * number, True, thinking) for number, card in enumerate(items)]
+    for attempt in attempts:
+        learner.observe(items[attempt.card], attempt)
+    assert Planner(learner, items.values(), NOW + 3600).is_through(attempts) is through
+
+
 @pytest.mark.long
 def test_no_drill_ends_early_while_a_card_stands_missed():
     drill = Drill(keys(3), lambda card, before: card != "whole:1:major:6", thinking=1.0, start="speed")

@@ -18,6 +18,7 @@ from drill.settings import Settings
 from drill.system.environment import Environment
 from drill.theory.keys import parse_key
 from drill.theory.neck import STANDARD, Neck
+from tests.support.asking import ask
 from tests.support.worlds import HandClock
 
 NECK = Neck(STANDARD)
@@ -86,6 +87,21 @@ def test_sharps_wait_until_all_plain_keys_were_met(
     before = takewhile(lambda question: not has_sign(question), asked)
     met = {question.card.id.split(":")[1] for question in before if question.card.family == "shape-anchor"}
     assert met >= {"key=Am", "key=Em", "key=Dm", "key=Bm"}
+
+
+def test_notes_that_are_played_and_missed_hands_free_do_not_keep_the_shape_away(
+    fake_environment: Environment, record: Record, clock: HandClock
+) -> None:
+    """This drill asks them no more, so it cannot make sure of them."""
+    settings = Settings(start="notes", answers="hands free")
+    session, asked = Session.start(fake_environment, settings, record, load_deck("two-shapes", NECK), minutes=5), []
+    while question := ask(session):
+        right = len(asked) not in range(STRAGGLERS + 1)
+        asked.append(question.card.family)
+        clock.tick(2.0)
+        session.answer_played(question.card.accepts[0] if right else "", 50, right=right, thinking_s=2.0)
+        clock.tick(1.5)
+    assert "shape-anchor" in asked
 
 
 def test_whoever_knows_the_notes_begins_with_the_shape(

@@ -11,8 +11,8 @@ from freezegun import freeze_time
 
 from drill.decks import Deck, Focus, entry_of, load_deck
 from drill.errors import UnknownName, UsageProblem
-from drill.memory import TARGET_STRENGTH, Reason, ReasonKind
-from drill.practice.session import Question, Session
+from drill.memory import TARGET_STRENGTH, Ending, Reason, ReasonKind
+from drill.practice.session import RULE_KNOWN, Question, Session
 from drill.present.verdicts import Verdict
 from drill.questions.card import Card
 from drill.questions.catalogue import FAMILIES
@@ -367,6 +367,37 @@ def test_a_reason_is_to_be_read_while_card_or_rule_is_new_and_after_a_miss(
     in_time, late = answered(session, clock), answered(session, clock, thinking_s=9.0)
     assert (in_time.card.family, late.card.family) == ("shape-anchor", "shape-anchor")
     assert (in_time.is_new, late.is_new) == (False, True), "the rule is known by now"
+
+
+def test_what_comes_in_time_by_its_net_thinking_is_not_to_be_read(
+    fake_environment: Environment, record: Record, deck: Deck, clock: HandClock
+) -> None:
+    """Each answer takes longer than its target by a part of what a key press takes."""
+    session, verdicts = Session.start(fake_environment, SETTINGS, record, deck, minutes=5), []
+    for _ in range(RULE_KNOWN + 3):
+        question = ask(session)
+        assert question is not None
+        clock.tick(1.05 * question.target_s)
+        verdicts.append(session.answer(question.card.accepts[0]))
+    assert len({verdict.card.family for verdict in verdicts}) == 1
+    assert all(verdict.in_time for verdict in verdicts)
+    assert [verdict.is_new for verdict in verdicts] == [True] * RULE_KNOWN + [False] * 3
+
+
+@pytest.mark.parametrize(("deck_id", "thinking_s"), [("naturals", 1.6), ("two-shapes", 2.2)])
+def test_only_a_drill_of_which_each_card_came_within_its_own_net_target_ends_early(
+    fake_environment: Environment, record: Record, clock: HandClock, deck_id: str, thinking_s: float
+) -> None:
+    """A natural note has 1.5 s, without the key press; a part of a shape has no longer, however long a shape has."""
+    session = Session.start(fake_environment, SETTINGS, record, load_deck(deck_id, Neck(STANDARD)), minutes=5)
+    while (question := ask(session)) is not None:
+        clock.tick(thinking_s)
+        session.answer(question.card.accepts[0])
+        clock.tick(1.0)
+    last = {verdict.card.id: verdict for verdict in session.verdicts}
+    all_in_time = all(verdict.in_time for verdict in last.values())
+    assert all_in_time is (deck_id == "naturals")
+    assert session.planner.ending is (Ending.IN_TIME if all_in_time else Ending.TIME)
 
 
 def test_each_attempt_keeps_the_target_it_was_asked_with(

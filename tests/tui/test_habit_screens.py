@@ -16,7 +16,8 @@ from drill.system.environment import Environment
 from drill.theory.keys import PRACTICAL_KEYS
 from drill.tui import FretsureApp
 from drill.tui.commands import find
-from drill.tui.screens.after import READ_S, AfterScreen
+from drill.tui.drill_times import SUMMARY_S
+from drill.tui.screens.after import AfterScreen
 from drill.tui.screens.home import HomeScreen, ways
 from drill.tui.screens.play import PlayScreen
 from drill.tui.screens.round import RoundScreen
@@ -149,7 +150,7 @@ async def test_an_enter_meant_for_the_last_verdict_does_not_turn_the_summary_awa
         await drilled(pilot, clock)
         await press(pilot, "enter")
         assert isinstance(app.screen, AfterScreen)
-        clock.tick(READ_S)
+        clock.tick(SUMMARY_S)
         await press(pilot, "enter")
         await until(pilot, lambda: isinstance(app.screen, HomeScreen))
 

@@ -14,7 +14,7 @@ from drill.record import Record
 from drill.settings import Settings
 from drill.system.environment import Environment
 from drill.theory.neck import Spot
-from drill.tui.screens.after import READ_S
+from drill.tui.drill_times import SUMMARY_S
 from drill.tui.screens.drill import DrillScreen
 from drill.tui.screens.home import OF_KEYS, ways
 from drill.tui.services import Services
@@ -75,7 +75,7 @@ async def test_home_after_a_drill_shows_what_is_known_and_what_comes_next(make_a
             await go_on(pilot)
         await press(pilot, "escape")
         await sees(pilot, "3 of 3 right")
-        clock.tick(READ_S)
+        clock.tick(SUMMARY_S)
         await press(pilot, "enter")
         screen = await reads(pilot, "5 minutes at most")
         assert OF_KEYS in screen
@@ -250,7 +250,7 @@ async def test_how_a_new_record_began_is_told_whole_until_something_is_answered(
         await press(pilot, "escape")
         await sees(pilot, "1 of 1 right")
         assert not record.notices, "what is printed at the end"
-        clock.tick(READ_S)
+        clock.tick(SUMMARY_S)
         await press(pilot, "enter")
         await sees(pilot, "Today brings")
         assert "new record" not in shown(app)

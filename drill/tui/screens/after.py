@@ -18,6 +18,7 @@ from drill.present.neck_drawing import band
 from drill.present.summaries import Move, NextStep, Summary
 from drill.present.today import listed
 from drill.tui.commands import Command, bindings, of_screen
+from drill.tui.drill_times import SUMMARY_S
 from drill.tui.screens.base import BaseScreen, heading
 from drill.tui.verdict_text import LEGEND, LONG_DRILL_S, lead_in_bold, reading
 from drill.tui.widgets.big_words import BigWords
@@ -35,8 +36,6 @@ LEAST_NECK = 8
 NECK_NOW = "Your neck now; a click on a spot tells all about it"
 MOST_KEYS = 6
 """So many of the keys just drilled are named."""
-READ_S = 1.5
-"""An Enter so soon after the summary came was meant for the last verdict."""
 NO_STEP = "This deck still has work to do."
 
 
@@ -199,7 +198,7 @@ class AfterScreen(BaseScreen):
         self.call_later(self.run_action, event.command.action)
 
     async def action_do_go(self) -> None:
-        if self.summary.answered and self._now_s() - self._came_s < READ_S:
+        if self.summary.answered and self._now_s() - self._came_s < SUMMARY_S:
             return
         await self.run_action(self.query_one(Ways).chosen.action)
 

@@ -67,7 +67,7 @@ class BaseScreen(Screen[None]):
             self.entitle(self.caption)
 
     def entitle(self, caption: str) -> None:
-        """Show these words in the bar; where the window is too low for a footer, it leads back and to the keys."""
+        """Show these words in the bar; in a window too low for a footer, the bar also leads back and to the keys."""
         self.caption = caption
         words = self._way_back if self.leads_back else Content(caption)
         self.query_one("#title", Static).update(words + self._way_to_help(len(words)))

@@ -152,7 +152,7 @@ class DrillScreen(BaseScreen):
             self._give(text)
 
     def pressed(self) -> None:
-        """A key while nothing can be typed: a verdict stays while keys are pressed, but what is to be read goes."""
+        """A key other than Enter: it leaves a solved card or a verdict whose reason is new, and keeps any other."""
         before_s, self._pressed_s = self._pressed_s, self._now_s()
         if self.is_solved or (self.verdict is not None and self.verdict.is_new):
             self._leave(before_s)
@@ -368,7 +368,7 @@ class DrillScreen(BaseScreen):
         self._update_footer()
 
     def _hint(self) -> None:
-        """Say what kind of answer is wanted: at the first of its family, and to who has not answered within the bar."""
+        """Say what kind of answer is wanted: at the first question of its family, and once the bar is over."""
         if self._kind is not None and self.question is not None:
             self._hinted.add(self.question.card.family)
             sort, _, example = beside(self._kind.hint, self.question.card.accepts).partition(", ")
