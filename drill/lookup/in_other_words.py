@@ -74,10 +74,11 @@ def reworded(text: str, language: NoteLanguage) -> Iterator[str]:
         turned = f"{found['key']} {found['what']}"
         if is_mode_word(found["what"]) or typed_scale(turned, language):
             yield turned
-        with suppress(FretsureError):
-            key = parse_key(found["key"], language)
-            chords = (_chord(each, key) for each in numerals(found["what"]))
-            yield " ".join(chord.typed_in(language) for chord in chords if chord)
+        if of_key := numerals(found["what"]):
+            with suppress(FretsureError):
+                key = parse_key(found["key"], language)
+                chords = (_chord(each, key) for each in of_key)
+                yield " ".join(chord.typed_in(language) for chord in chords if chord)
 
 
 def _bare(text: str) -> str:

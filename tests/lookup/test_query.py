@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import pytest
 
 from drill.errors import TheoreticalKey, UnknownName, UsageProblem
+from drill.lookup.charts import read_chart
+from drill.lookup.in_other_words import understood
 from drill.lookup.query import FIFTH, look_up, next_rest, stepped
 from drill.settings import Settings
 from drill.theory.names import NoteLanguage
@@ -167,10 +171,12 @@ def test_a_long_text_is_never_cut_to_what_can_be_read() -> None:
 
 @pytest.mark.parametrize("text", ["Am F C G in Am", "what key is Am F C G in A minor?", "A m F C G in the key of C"])
 def test_a_key_beside_the_chords_of_a_loop_is_none_of_its_chords(text: str) -> None:
-    with pytest.raises(UsageProblem) as refused:
-        look_up(text, Settings())
-    assert refused.value.message.endswith("has chords and a key. A loop is looked up by its chords alone.")
-    assert refused.value.fix == "Type: Am F C G."
+    readers: list[Callable[[str], object]] = [lambda each: look_up(each, Settings()), read_chart]
+    for read in readers:
+        with pytest.raises(UsageProblem) as refused:
+            understood(text, read, "english")
+        assert refused.value.message.endswith("has chords and a key. A loop is looked up by its chords alone.")
+        assert refused.value.fix == "Type: Am F C G."
 
 
 @pytest.mark.parametrize(
