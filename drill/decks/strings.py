@@ -3,6 +3,7 @@
 find_string    one string: '6', 'sixth', 'A', 'low E', 'thin E'
 find_strings   the strings of a list: 'E' and 'A', or 'E' for both of them
 placed         strings by their place alone: the lowest, the two highest, the bass strings
+unsure         what to say where a place leaves open which strings are meant
 """
 
 from __future__ import annotations
@@ -19,13 +20,14 @@ LONGEST_NUMBER = 3
 """Digits; the numbers of strings are smaller."""
 
 LOW = (
-    "low", "lowest", "thick", "thickest", "fat", "fattest", "deep", "deepest", "bass", "wound", "tiefe", "tiefen",
+    "low", "lowest", "thick", "thickest", "fat", "fattest", "deep", "deepest", "bass", "tiefe", "tiefen",
     "tiefste", "tiefsten", "dicke", "dicken",
 )  # fmt: skip
 HIGH = (
-    "high", "highest", "thin", "thinnest", "treble", "plain", "hohe", "hohen", "höchste", "höchsten", "dünne",
+    "high", "highest", "thin", "thinnest", "treble", "hohe", "hohen", "höchste", "höchsten", "dünne",
     "dünnen",
 )  # fmt: skip
+MIDDLE = "middle"
 EITHER = (
     "top", "topmost", "upper", "uppermost", "bottom", "lower", "oberste", "obersten", "unterste", "untersten",
 )  # fmt: skip
@@ -77,27 +79,36 @@ def find_strings(names: Sequence[str], tuning: Tuning, language: NoteLanguage, p
 def placed(place: str, count: int | None, tuning: Tuning, language: NoteLanguage) -> tuple[int, ...]:
     """So many strings from the lowest or the highest on, the lowest first; without a number, the half that lies there.
 
-    Raises UnknownName for 'top' and 'bottom'.
+    Raises UnknownName for 'top', 'bottom' and 'middle'.
     """
     lowest_first, half = tuple(reversed(tuning.strings)), len(tuning.strings) // 2
-    if place.casefold() in EITHER:
-        raise _several(place, [tuning.strings[0], tuning.strings[-1]], tuning, language)
+    if place.casefold() in (*EITHER, MIDDLE):
+        raise unsure(place, tuning, language)
     if place.casefold() in LOW:
         return lowest_first[: count or len(lowest_first) - half]
     return lowest_first[-(count or half) :]
 
 
+def unsure(place: str, tuning: Tuning, language: NoteLanguage) -> UnknownName:
+    """What to say of a place that leaves open which strings are meant: 'top', or 'low' without another word."""
+    if place.casefold() in (*LOW, *HIGH):
+        fix = f"Write {place} string, or two {place} strings."
+        return UnknownName(f"{quoted(place)} could be one string or several.", fix)
+    inner = tuning.strings[1:-1]
+    return _several(place, inner if place.casefold() == MIDDLE else (1, len(tuning.strings)), tuning, language)
+
+
 def string_number(text: str) -> int | None:
-    """The number that a text writes, as '6', '6th' or 'sixth'; None for a name."""
+    """The number from 1 that a text writes, as '6', '6th' or 'sixth'; None for anything else."""
     if number := _NUMBERS.get(text.casefold()):
         return number
     digits = ordinal[1] if (ordinal := _ORDINAL.fullmatch(text)) else text
-    return int(digits) if digits.isdecimal() and len(digits) <= LONGEST_NUMBER else None
+    return int(digits) or None if digits.isdecimal() and len(digits) <= LONGEST_NUMBER else None
 
 
 def is_place(text: str) -> bool:
     """Whether a word says where a string lies: 'low', 'thin', 'top'."""
-    return text.casefold() in (*LOW, *HIGH, *EITHER)
+    return text.casefold() in (*LOW, *HIGH, *EITHER, MIDDLE)
 
 
 def _meant(text: str, tuning: Tuning, language: NoteLanguage) -> list[int]:
@@ -111,6 +122,8 @@ def _meant(text: str, tuning: Tuning, language: NoteLanguage) -> list[int]:
     except UnknownName:
         raise UnknownName(f"{quoted(text)} is not a string.", _ways_to_name_strings(tuning, language)) from None
     found = [string for string in tuning.strings if tuning.open(string).note.pitch_class == note.pitch_class]
+    if place == MIDDLE:
+        found = found[1:-1]
     if not found:
         raise UnknownName(f"No string is called {quoted(text)}.", _ways_to_name_strings(tuning, language))
     return found[-1:] if place in LOW else found[:1] if place in HIGH else found
@@ -127,7 +140,7 @@ def _ways_to_name_strings(tuning: Tuning, language: NoteLanguage) -> str:
 
 
 def _names(tuning: Tuning, language: NoteLanguage) -> Iterator[str]:
-    """What each string may be called, the lowest first; of more than two of one note, the middle ones have no name."""
+    """What each string may be called, the lowest first; of several middle ones of one note none has a name."""
     names = [show_note(tuning.open(string).note, language) for string in reversed(tuning.strings)]
     for at, name in enumerate(names):
         if names.count(name) == 1:
@@ -136,3 +149,5 @@ def _names(tuning: Tuning, language: NoteLanguage) -> Iterator[str]:
             yield f"low {name}"
         elif name not in names[at + 1 :]:
             yield f"high {name}"
+        elif names.count(name) == 3:
+            yield f"{MIDDLE} {name}"

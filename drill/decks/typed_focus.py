@@ -8,7 +8,7 @@ from contextlib import suppress
 from typing import NamedTuple
 
 from drill.decks.focus import Focus, combined
-from drill.decks.strings import find_string, find_strings, is_place, placed, string_number
+from drill.decks.strings import find_string, find_strings, is_place, placed, string_number, unsure
 from drill.errors import FretsureError, UnknownName
 from drill.questions.catalogue import FAMILIES
 from drill.theory.keys import PRACTICAL_KEYS, Key, in_other_languages, is_mode_word, parse_key
@@ -38,6 +38,7 @@ _LONGEST_NOTE = 3
 """Words, as in 'E double flat'."""
 
 _STRING, _STRINGS, _SHAPES = ("string", "saite"), ("strings", "saiten"), ("shape", "shapes")
+_FINGER = ("finger", "fingers")
 _ON = ("on", "auf")
 _BETWEEN = (",", "+", "·", "&", "/", "and", "und")
 _FILLERS = (
@@ -109,7 +110,7 @@ class _Line:
             named = self._named(at)
             part = named or self._key(at)
             if part is None:
-                raise _not_understood(self._run_from(run), self._language)
+                raise self._not_understood(self._run_from(run))
             found = combined((found, part.focus))
             at += part.words
             run = at if named else run
@@ -117,6 +118,7 @@ class _Line:
 
     def _named(self, at: int) -> _Part | None:
         """What is no single key, or says nothing; None where a key may begin."""
+        self._refuse_finger(at)
         readers = (self._shapes, self._family, self._keys_alike, self._placed, self._strings, self._on, self._filler)
         return next((part for reader in readers if (part := reader(at))), None)
 
@@ -146,6 +148,17 @@ class _Line:
                 return _Part(count, Focus(keys=(parse_key(" ".join(self._words[at : at + count]), self._language),)))
         return None
 
+    def _refuse_finger(self, at: int) -> None:
+        """Raise UnknownName for one finger, as in 'finger 3' or 'third finger': its number is not that of a string."""
+        by_number = any(
+            self._is(word, *_FINGER) and self._number(number) for word, number in ((at, at + 1), (at + 1, at))
+        )
+        if by_number and not self._is(at + 2, *_STRING, *_STRINGS):
+            finger = " ".join(self._words[at : at + 2])
+            raise UnknownName(
+                f"{quoted(finger)} is not drilled alone.", "Write finger for the questions about all four."
+            )
+
     def _keys_alike(self, at: int) -> _Part | None:
         """All minor keys, or all flat ones."""
         if self._is(at, *_GROUPS) and self._is(at + 1, "keys"):
@@ -162,11 +175,12 @@ class _Line:
         if self._is(at, *_SHAPES):
             names, end = self._listed(at + 1)
             return _Part(end - at, Focus(shapes=tuple(map(self._shape, names)))) if names else None
-        names, end = self._listed(at)
-        by_string = self._is(end, *_STRING, *_STRINGS)
-        if names and self._is(end + by_string, *_SHAPES):
-            shapes = tuple(self._shape(name, by_string) for name in names)
-            return _Part(end + by_string + 1 - at, Focus(shapes=shapes))
+        for blanks, words in ((True, ("shapes",)), (False, _SHAPES)):
+            names, end = self._listed(at, blanks)
+            by_string = self._is(end, *_STRING, *_STRINGS)
+            if names and self._is(end + by_string, *words):
+                shapes = tuple(self._shape(name, by_string) for name in names)
+                return _Part(end + by_string + 1 - at, Focus(shapes=shapes))
         return None
 
     def _shape(self, name: str, by_string: bool = False) -> str:
@@ -195,6 +209,7 @@ class _Line:
             return self._after_the_word(at)
         row, end = self._listed(at, blanks=True)
         if row and self._is(end, *_STRINGS):
+            self._refuse_count(at, row)
             return _Part(end + 1 - at, self._on_strings(row, plural=True))
         names, end = self._listed(at)
         if names and self._is(end, *_STRING) and not self._number(end + 1):
@@ -205,6 +220,12 @@ class _Line:
         if self._is(after, *_STRING, *_STRINGS) and not (self._is(at, *_FILLERS) or self._name(after + 1)):
             find_string(" ".join(self._words[at:after]), self._tuning, self._language)  # raises what is wrong with it
         return None
+
+    def _refuse_count(self, at: int, row: list[str]) -> None:
+        """Raise UnknownName for 'two strings': a number before the plural counts strings, and does not name one."""
+        if len(row) == 1 and self._number(at):
+            problem = f"{quoted(' '.join(self._words[at : at + 2]))} does not say which ones."
+            raise UnknownName(problem, f"Write string {row[0]} for one, or two lowest strings, say, for several.")
 
     def _after_the_word(self, at: int) -> _Part | None:
         """The strings named after 'string' or 'strings'; after the singular only one, or numbers."""
@@ -265,9 +286,10 @@ class _Line:
     def _is_place(self, at: int) -> bool:
         return at < len(self._words) and is_place(self._words[at])
 
-
-def _not_understood(text: str, language: NoteLanguage) -> UnknownName:
-    key, string = (typed_note(Note.of(*name), language) for name in (("E", -1), ("A", 0)))
-    problem = f"{quoted(text)} is neither a key nor a string, a shape or a kind of question."
-    fix = f"Example: fretsure focus {key} minor on the {string} string"
-    return UnknownName(in_other_languages(text, language) or problem, fix)
+    def _not_understood(self, text: str) -> UnknownName:
+        if is_place(text):
+            return unsure(text, self._tuning, self._language)
+        key, string = (typed_note(Note.of(*name), self._language) for name in (("E", -1), ("A", 0)))
+        problem = f"{quoted(text)} is neither a key nor a string, a shape or a kind of question."
+        fix = f"Example: fretsure focus {key} minor on the {string} string"
+        return UnknownName(in_other_languages(text, self._language) or problem, fix)

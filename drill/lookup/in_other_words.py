@@ -13,11 +13,13 @@ from collections.abc import Callable, Iterator
 from contextlib import suppress
 from typing import TypeVar
 
-from drill.errors import FretsureError, UnknownName
+from drill.errors import FretsureError, UnknownName, UsageProblem
+from drill.lookup.charts import read_chart
+from drill.lookup.typed_scale import typed_scale
 from drill.theory.chords import Chord
 from drill.theory.harmony import chord_at, scale_chords
-from drill.theory.keys import PRACTICAL_KEYS, Key, parse_key
-from drill.theory.names import NoteLanguage, one_line, quoted, typed_note
+from drill.theory.keys import MODE_WORDS, PRACTICAL_KEYS, Key, is_mode_word, parse_key, parse_tonic
+from drill.theory.names import NoteLanguage, one_line, parse_note, quoted, typed_note
 from drill.theory.pitch import Note
 
 T = TypeVar("T")
@@ -27,12 +29,12 @@ LONGEST = 200
 
 _BEFORE = re.compile(r"(?:(?:what|which|the|is|key|of|in|loop|chords?|progression|scale)\b[\s:]*)+", re.IGNORECASE)
 _AFTER = re.compile(r"(?:\s+(?:key|chords?|loop|mode|progression|in)|[?!.\s])+$", re.IGNORECASE)
-_IN = re.compile(r"(?P<what>.*\S)\s+in\s+(?P<key>.+)", re.IGNORECASE)
-_WHICH = r"relative(?:\s+(?:minor|major|key))?"
-_RELATIVE = re.compile(rf"{_WHICH}\s+(?:(?:of|to)\s+)?(?P<key>.+)|(?P<before>.*\S)\s+{_WHICH}", re.IGNORECASE)
+_IN = re.compile(r"(?P<what>.*\S)\s+in\s+(?:(?:the\s+)?key\s+of\s+)?(?P<key>.+)", re.IGNORECASE)
+_RELATIVE = re.compile(
+    r"(?P<before>.*?)\brelative(?:\s+(?P<mode>minor|major|key)\b)?(?:\s+(?:of|to)\b)?(?P<after>.*)", re.IGNORECASE
+)
 _LINKS = re.compile(r"\s+(?:and|then|to|und|dann)\s+|\s*&\s*", re.IGNORECASE)
-_APART = re.compile(r"(?<!\S)([A-Ha-h][#b♯♭]?)\s+((?i:minor|min|major)|maj\d*|m7?|7|dim7?|aug|sus[24])(?=[\s,]|$)")
-_KINDS = {"minor": "m", "min": "m", "major": "maj"}
+_APART = re.compile(rf"(?<!\S)(?P<root>\S+)\s+(?P<kind>(?i:{MODE_WORDS})|maj\d*|m7?|7|dim7?|aug|sus[24])(?=[\s,]|$)")
 _BETWEEN = re.compile(r"[\s|,;>→–—-]+")
 
 
@@ -41,43 +43,89 @@ def understood(text: str, read: Callable[[str], T], language: NoteLanguage) -> T
     try:
         return read(text)
     except UnknownName as refusal:
+        if len(text) > LONGEST:
+            raise
         for other in reworded(text, language):
             with suppress(UnknownName):
                 return read(other)
         if numerals(text):
             key = typed_note(Note.of("G"), language)
             raise UnknownName(f"{quoted(text)} are numerals. Say in which key: {one_line(text)} in {key}.") from None
+        if chords := _chords_in_a_key(text, language):
+            read(chords)
+            problem = f"{quoted(text)} has chords and a key. A loop is looked up by its chords alone."
+            raise UsageProblem(problem, f"Type: {one_line(chords)}.") from None
         raise refusal from None
 
 
 def reworded(text: str, language: NoteLanguage) -> Iterator[str]:
-    """The same in fewer words, in each way that there is.
+    """The same in fewer words, in each way that there is. Raises UsageProblem for a relative of the key's own mode.
 
     >>> list(reworded("the key of A?", "english")), list(reworded("I V vi IV in G", "english"))
-    (['A'], ['I V vi IV in G', 'G I V vi IV', 'G D Em C'])
+    (['A'], ['I V vi IV in G', 'G D Em C'])
     """
-    bare = _AFTER.sub("", text[:LONGEST].strip())
-    if before := _BEFORE.match(bare):
-        bare = bare[before.end() :]
-    yield together(_LINKS.sub(" ", bare))
+    bare = _bare(text)
+    yield together(_LINKS.sub(" ", bare), language)
     if found := _RELATIVE.fullmatch(bare):
-        with suppress(FretsureError):
-            yield parse_key(found["key"] or found["before"], language).relative.typed_in(language)
+        with suppress(UnknownName):
+            key = parse_key(f"{found['before']} {found['after']}", language)
+            yield _relative(key, found["mode"], language).typed_in(language)
     if found := _IN.fullmatch(bare):
-        yield f"{found['key']} {found['what']}"
+        turned = f"{found['key']} {found['what']}"
+        if is_mode_word(found["what"]) or typed_scale(turned, language):
+            yield turned
+        if of_key := numerals(found["what"]):
+            with suppress(FretsureError):
+                key = parse_key(found["key"], language)
+                chords = (_chord(each, key) for each in of_key)
+                yield " ".join(chord.typed_in(language) for chord in chords if chord)
+
+
+def _bare(text: str) -> str:
+    """A text without the words of a question around it."""
+    bare = _AFTER.sub("", text.strip())
+    before = _BEFORE.match(bare)
+    return bare[before.end() :] if before else bare
+
+
+def _relative(key: Key, mode: str | None, language: NoteLanguage) -> Key:
+    """The relative of a key. Raises UsageProblem where one of the key's own mode was asked for."""
+    if mode and mode.casefold() == key.mode:
+        other = key.relative
+        raise UsageProblem(
+            f"{key.typed_in(language)} is {key.mode} itself.",
+            f"Its relative {other.mode} is {other.typed_in(language)}.",
+        )
+    return key.relative
+
+
+def _chords_in_a_key(text: str, language: NoteLanguage) -> str:
+    """The chords of 'Am F C G in C', each in one word; of any other text, nothing."""
+    if found := _IN.fullmatch(_bare(text)):
         with suppress(FretsureError):
-            key = parse_key(found["key"], language)
-            chords = (_chord(each, key) for each in numerals(found["what"]))
-            yield " ".join(chord.typed_in(language) for chord in chords if chord)
+            parse_key(found["key"], language)
+            chords = together(_LINKS.sub(" ", found["what"]), language)
+            return chords if read_chart(chords, language).chords else ""
+    return ""
 
 
-def together(text: str) -> str:
+def together(text: str, language: NoteLanguage) -> str:
     """The text with each chord in one word.
 
-    >>> together("A minor, F and Bb maj7")
-    'Am, F and Bbmaj7'
+    >>> together("A minor, F and Bb maj7", "english"), together("a moll und h 7", "german")
+    ('Am, F and Bbmaj7', 'am und h7')
     """
-    return _APART.sub(lambda chord: chord[1] + _KINDS.get(chord[2].casefold(), chord[2]), text)
+    return _APART.sub(lambda chord: _in_one_word(chord, language), text)
+
+
+def _in_one_word(chord: re.Match[str], language: NoteLanguage) -> str:
+    """A note and a kind as one word; the text as it stands where the first word is no note."""
+    with suppress(UnknownName):
+        parse_note(chord["root"], language)
+        if not is_mode_word(chord["kind"]):
+            return f"{chord['root']}{chord['kind']}"
+        return chord["root"] + ("m" if parse_tonic(chord[0], language)[1] == "minor" else "maj")
+    return chord[0]
 
 
 def numerals(text: str) -> list[str]:
@@ -86,7 +134,7 @@ def numerals(text: str) -> list[str]:
     >>> numerals("ii-V-I"), numerals("1 4 5"), numerals("Am F")
     (['ii', 'V', 'I'], ['1', '4', '5'], [])
     """
-    words = [word for word in _BETWEEN.split(text[:LONGEST].strip()) if word]
+    words = [word for word in _BETWEEN.split(text.strip()) if word]
     return words if len(words) > 1 and all(_chord(word, PRACTICAL_KEYS[0]) for word in words) else []
 
 

@@ -152,7 +152,7 @@ def _problem(text: str, language: NoteLanguage) -> str:
     """Why a text is neither a key nor a loop, as near as possible to what was meant."""
     if not text.strip():
         return "Nothing has been typed yet."
-    if _loop(together(text), language).chords:
+    if _loop(together(text, language), language).chords:
         return f"{quoted(text)} is a single chord, neither a key nor a loop."
     if _DRILLED.search(text):
         return f"{quoted(text)} is not looked up but drilled: see Focus."

@@ -39,8 +39,10 @@ _MINOR_BELOW_MAJOR = 3
 _MAJOR_WORDS = ("major", "maj", "dur", "maggiore", "majeur", "mayor")
 _MINOR_WORDS = ("minor", "min", "moll", "minore", "mineur", "menor")
 _MINOR_SIGNS = ("m", "-")  # the lead-sheet minus is minor
-_WORDS = "|".join(sorted(_MAJOR_WORDS + _MINOR_WORDS, key=len, reverse=True))
-_KEY = re.compile(rf"(?P<tonic>.*?)(?:[\s-]*(?P<word>(?i:{_WORDS}))|\s*(?P<sign>[mM-]))?", re.DOTALL)
+MODE_WORDS = "|".join(sorted(_MAJOR_WORDS + _MINOR_WORDS, key=len, reverse=True))
+"""The words for major and minor in all languages, as a pattern: the longer ones first."""
+
+_KEY = re.compile(rf"(?P<tonic>.*?)(?:[\s-]*(?P<word>(?i:{MODE_WORDS}))|\s*(?P<sign>[mM-]))?", re.DOTALL)
 
 
 class Key(Value):

@@ -148,8 +148,7 @@ class _Round(NamedTuple):
     def _leads_on(self) -> bool:
         """Whether the first chord is a dominant seventh that falls a fifth at once: then it is no home to start from.
 
-        It may be one where the second chord is such a seventh, too: then sevenths are colour, as in a blues. Of 29 real
-        loops that start with such a fall, 24 are in the key of the second chord and 2 in that of the first.
+        It may be one where the second chord is such a seventh, too: then sevenths are colour, as in a blues.
         """
         first, second = self.chords[0], self.chords[1 % len(self.chords)]
         falls = (second.root.pitch_class - first.root.pitch_class) % 12 == 5

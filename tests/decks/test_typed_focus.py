@@ -67,6 +67,8 @@ UNDERSTOOD = {
     "notes on A minor": Focus(keys=(A_MINOR,), families=("note-at-fret", "fret-of-note")),
     "E shape": Focus(shapes=("string-6",)),
     "Am A shape": Focus(keys=(A_MINOR,), shapes=("string-5",)),
+    "E A shapes": Focus(shapes=("string-6", "string-5")),
+    "C E shapes": Focus(keys=(parse_key("C"),), shapes=("string-6",)),
     "third shape": Focus(shapes=("3",)),
     "Am shapes": Focus(keys=(A_MINOR,), families=("shape-anchor", "neck-diagram")),
     "A minor pentatonic": Focus(keys=(A_MINOR,)),
@@ -105,6 +107,13 @@ def test_keys_are_named_together_by_mode_and_by_signs() -> None:
     assert {key.short for key in flat} == {"F", "Bb", "Eb", "Ab", "Db", "Dm", "Gm", "Cm", "Fm", "Bbm"}
 
 
+def test_the_middle_of_three_strings_of_one_note_has_a_name() -> None:
+    """Open G is tuned D2 G2 D3 G3 B3 D4, from string 6 to 1 (common practice, no source)."""
+    assert read_words("middle D", find_tuning("open-g"), "english") == Focus(strings=(4,))
+    with pytest.raises(UnknownName, match="No string is called “middle D”"):
+        read_words("middle D", STANDARD, "english")
+
+
 @pytest.mark.parametrize("text", GERMAN)
 def test_german_words_are_read_among_german_note_names(text: str) -> None:
     assert read_words(text, STANDARD, "german") == GERMAN[text]
@@ -131,6 +140,17 @@ def test_every_name_of_a_string_that_is_offered_is_read() -> None:
         ("Am E string", "“E” could be string 1 (high E) or string 6 (low E)"),
         ("Fb major", "Fb major would need 8 flats"),
         ("top string", "“top” could be string 1 (high E) or string 6 (low E)"),
+        ("top", "“top” could be string 1 (high E) or string 6 (low E)"),
+        ("low", "“low” could be one string or several. Write low string, or two low strings."),
+        ("lowest notes", "“lowest” could be one string or several"),
+        ("middle strings", "“middle” could be string 2 (B) or string 3 (G) or string 4 (D) or string 5 (A)"),
+        ("0 lowest strings", "“0” is neither a key nor a string"),
+        ("string 0", "“0” is not a string"),
+        ("seven strings", "“seven strings” does not say which ones"),
+        ("finger 3", "“finger 3” is not drilled alone"),
+        ("Am third finger", "“third finger” is not drilled alone"),
+        ("wound strings", "“wound” is not a string"),
+        ("plain E", "“plain E” is neither a key nor a string"),
         ("bottom E", "“bottom E” could be string 1 (high E) or string 6 (low E)"),
         ("low F", "No string is called “low F”"),
         ("E flat string", "No string is called “E flat”"),

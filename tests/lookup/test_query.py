@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import pytest
 
-from drill.errors import TheoreticalKey, UnknownName
+from drill.errors import TheoreticalKey, UnknownName, UsageProblem
+from drill.lookup.charts import read_chart
+from drill.lookup.in_other_words import understood
 from drill.lookup.query import FIFTH, look_up, next_rest, stepped
 from drill.settings import Settings
+from drill.theory.names import NoteLanguage
 from drill.theory.neck import Spot
 
 
@@ -124,6 +129,9 @@ def test_a_scale_is_found_and_spelled(text: str, title: str, notes: str) -> None
         ("key: Am", "Am"),
         ("A minor key", "Am"),
         ("relative minor of C", "Am"),
+        ("C relative minor", "Am"),
+        ("relative key of Am", "C"),
+        ("minor in A", "Am"),
         ("Am relative", "C"),
         ("loop Am F C G", "Am F C G"),
         ("A m F C G", "Am F C G"),
@@ -143,6 +151,50 @@ def test_the_same_in_more_words_finds_the_same(text: str, short: str) -> None:
 
 
 @pytest.mark.parametrize(
+    ("language", "text", "short"),
+    [
+        ("german", "a moll und c", "am c"),
+        ("german", "h moll, fis dur", "hm fis"),
+        ("italian", "la m fa", "lam fa"),
+        ("french", "ré mineur, sol 7, do", "rém sol7 do"),
+    ],
+)
+def test_chords_in_two_words_are_read_in_the_learners_language(language: NoteLanguage, text: str, short: str) -> None:
+    settings = Settings(note_language=language)
+    assert look_up(text, settings).loop == look_up(short, settings).loop != ()
+
+
+def test_a_long_text_is_never_cut_to_what_can_be_read() -> None:
+    with pytest.raises(UnknownName, match="“Xyz” is not a chord"):
+        look_up("Am, " * 60 + "Xyz", Settings())
+
+
+@pytest.mark.parametrize("text", ["Am F C G in Am", "what key is Am F C G in A minor?", "A m F C G in the key of C"])
+def test_a_key_beside_the_chords_of_a_loop_is_none_of_its_chords(text: str) -> None:
+    readers: list[Callable[[str], object]] = [lambda each: look_up(each, Settings()), read_chart]
+    for read in readers:
+        with pytest.raises(UsageProblem) as refused:
+            understood(text, read, "english")
+        assert refused.value.message.endswith("has chords and a key. A loop is looked up by its chords alone.")
+        assert refused.value.fix == "Type: Am F C G."
+
+
+@pytest.mark.parametrize(
+    ("text", "refusal"),
+    [
+        ("relative major of C", "C major is major itself. Its relative minor is A minor."),
+        ("relative minor of Am", "A minor is minor itself. Its relative major is C major."),
+        ("Ebm relative minor", "Eb minor is minor itself. Its relative major is Gb major."),
+    ],
+)
+def test_no_key_has_a_relative_of_its_own_mode(text: str, refusal: str) -> None:
+    """Relatives share a signature, and one is major, the other minor (Open Music Theory, minor scales)."""
+    with pytest.raises(UsageProblem) as refused:
+        look_up(text, Settings())
+    assert str(refused.value) == refusal
+
+
+@pytest.mark.parametrize(
     ("text", "problem"),
     [
         ("A dorain", "“dorain” is not a scale; the nearest is A dorian."),
@@ -153,6 +205,7 @@ def test_the_same_in_more_words_finds_the_same(text: str, short: str) -> None:
         ("dorian", "“dorian” needs a note before it: A dorian."),
         ("I V vi IV", "“I V vi IV” are numerals. Say in which key: I V vi IV in G."),
         ("5th string", "“5th string” is not looked up but drilled: see Focus."),
+        ("D 7 in G", "“D7” is a single chord, neither a key nor a loop."),
         ("B dim", "“B dim” is a single chord, neither a key nor a loop."),
         (
             "Hm Em",

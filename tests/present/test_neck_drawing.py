@@ -158,6 +158,13 @@ def test_a_neck_is_folded_neither_where_both_are_in_sight_nor_where_there_is_roo
     assert max(map(len, rows(draw(NECK, far, width=13)))) <= 13
 
 
+def test_no_fret_stands_twice_where_the_only_mark_is_a_wrong_answer() -> None:
+    for fret in (0, 1, 2):
+        lines = rows(draw(NECK, (Mark(Spot(6, fret), "given"),), width=26))
+        assert re.findall(r"\d", lines[-1]) == ["0", "1", "2"]
+        assert "".join(lines).count("✗") == 1
+
+
 def test_numbers_stand_midway_between_their_wires() -> None:
     """A fret takes four cells, the last of them its wire."""
     right, left = (rows(draw(NECK, (), Look(hand=hand))) for hand in ("right", "left"))  # type: ignore[arg-type]

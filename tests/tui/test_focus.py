@@ -69,7 +69,7 @@ async def test_a_key_and_a_shape_are_typed_in_one_line_and_a_shape_that_is_none_
         await reads(pilot, "There is no shape “string-2”.")
         await press(pilot, "escape")
         await type_in(pilot, "bottom")
-        await reads(pilot, "“bottom” is neither a key nor a string")
+        await reads(pilot, "“bottom” could be string 1 (high E) or string 6 (low E)")
         await type_in(pilot, " E")
         await reads(pilot, "“bottom E” could be string 1 (high E) or string 6 (low E).")
 

@@ -133,6 +133,18 @@ async def test_the_bar_of_a_low_window_leads_to_the_keys(make_app: MakeApp, key:
         await sees(pilot, f"{title}: this screen")
 
 
+async def test_a_click_where_the_way_to_the_keys_has_no_room_turns_the_page(make_app: MakeApp) -> None:
+    app = make_app()
+    async with app.run_test(size=(40, 12)) as pilot:
+        await press(pilot, "escape", "p")
+        await sees(pilot, "[Neck] 1 of 6")
+        await press(pilot, "tab", "tab")
+        screen = await sees(pilot, "[Strings and kinds] 3 of 6")
+        assert "F1 Help" not in screen.splitlines()[0]
+        await pilot.click(offset=(36, 0))
+        await sees(pilot, " 4 of 6")
+
+
 @pytest.mark.long
 @pytest.mark.parametrize("size", SIZES)
 async def test_lines_are_selected_by_their_boxes_and_drilled_together(size: tuple[int, int], make_app: MakeApp) -> None:

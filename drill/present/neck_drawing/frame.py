@@ -73,6 +73,8 @@ class Frame(NamedTuple):
         """The run for a width, and a fret far from it where there is room for both; those between are left out."""
         beside = {spot: weight for spot, weight in weights.items() if spot.fret != far}
         run = self.window(beside, width - self.cell - FOLD_CELLS, home)
+        if far in run:
+            return run
         frets = (far, *run) if far < run[0] else (*run, far)
         return frets if self.breadth(frets) + FOLD_CELLS <= width else self.window(weights, width, home)
 

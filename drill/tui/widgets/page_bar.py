@@ -38,15 +38,23 @@ class PageBar(Widget):
 
     def render(self) -> Content:
         if self._is_short:
-            place = f"[{self.pages[self.current]}] {self.current + 1} of {len(self.pages)}"
-            taken = len(self._before) + len(place)
-            end = self.help.rjust(self.size.width - taken) if self.size.width > taken + len(self.help) else ""
-            return Content.assemble(self._before, (place[: self.size.width], "$primary bold"), (end, "$primary bold"))
+            end = self._help_shown.rjust(self.size.width - len(self._before) - len(self._place))
+            return Content.assemble(self._before, (self._place[: self.size.width] + end, "$primary bold"))
         return Content("").join((Content(self._before), *self._names()))
 
     @property
     def _before(self) -> str:
         return f"{self.back} " if self.back else ""
+
+    @property
+    def _place(self) -> str:
+        return f"[{self.pages[self.current]}] {self.current + 1} of {len(self.pages)}"
+
+    @property
+    def _help_shown(self) -> str:
+        """The way to the keys where the line is short and has room for it."""
+        taken = len(self._before) + len(self._place) + len(self.help)
+        return self.help if self._is_short and taken < self.size.width else ""
 
     @property
     def _is_short(self) -> bool:
@@ -64,7 +72,7 @@ class PageBar(Widget):
         if event.x < right:
             self.post_message(self.Left())
             return
-        if self._is_short and self.help and event.x >= self.size.width - len(self.help):
+        if self._help_shown and event.x >= self.size.width - len(self._help_shown):
             self.call_later(self.app.run_action, "do_help")
             return
         if self._is_short:
