@@ -246,8 +246,8 @@ class Planner:
     def _distances(self, seconds_left: float) -> tuple[May, ...]:
         """Which cards may come: those that the question before does not give away, then those not asked just now.
 
-        Before them those of kinds that do not rest, and first those that do not rest themselves; and after a solved card
-        before all another of its kind that has nothing else in common with it.
+        Before them those of kinds that do not rest, and first the cards that do not rest themselves; and after a solved
+        card before all another of its kind that has nothing else in common with it.
         """
         board = self._board
         asked = board.diary.asked
