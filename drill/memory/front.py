@@ -71,7 +71,7 @@ class Front:
         """Whether what is new has had less than its least share so far."""
         diary = self.board.diary
         if self.held_back:
-            return len(diary.new) < self._spared(diary.spent_s)
+            return len(diary.new & diary.done.keys()) < self._spared(diary.spent_s)
         return diary.new_s < SHARE * diary.spent_s
 
     @property
