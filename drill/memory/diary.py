@@ -107,6 +107,11 @@ class Diary:
         """Whether the card was asked so often that it rests until tomorrow."""
         return self.times[card] >= MOST_ASKED
 
+    @property
+    def any_left(self) -> bool:
+        """Whether a card that was missed when it was last asked rests until tomorrow."""
+        return any(map(self.is_tired, self.failed))
+
     def back(self, now_s: float, others: int, comes: Callable[[str], bool]) -> Iterator[str]:
         """The missed cards that may return, those missed longest ago first.
 

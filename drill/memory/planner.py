@@ -324,7 +324,8 @@ class Planner:
             return ReasonKind.NEVER_RIGHT
         if answers.failed:
             return ReasonKind.FAILED
-        if kind in _DEEPENING and self._board.kinds.any_rests and not self._board.kinds.rests(item.family):
+        kinds, diary = self._board.kinds, self._board.diary
+        if kind in _DEEPENING and (kinds.any_rests or diary.any_left) and not kinds.rests(item.family):
             return ReasonKind.INSTEAD
         if kind in (ReasonKind.UNTRIED, ReasonKind.SETTLING, ReasonKind.AGAIN):
             return kind

@@ -152,6 +152,19 @@ def test_of_a_kind_that_rests_one_more_card_is_asked_and_what_is_asked_instead_s
     assert not kinds & {ReasonKind.AGAIN, ReasonKind.HOLDING}
 
 
+def test_once_a_missed_card_was_asked_four_times_it_rests_and_what_is_asked_instead_says_so():
+    """While it stands missed it is not true that nothing is more urgent than a card that holds."""
+    hard = "whole:0:minor:5"
+    drill = Drill(keys(6), lambda card, before: card != hard, start="shapes")
+    drill.run()
+    log = drill.run(1)
+    times = [number for number, (choice, _) in enumerate(log) if choice.card == hard]
+    assert len(times) == MOST_ASKED
+    kinds = {choice.reason.kind for choice, _ in log[times[-1] + 1 :]}
+    assert ReasonKind.INSTEAD in kinds
+    assert not kinds & {ReasonKind.AGAIN, ReasonKind.HOLDING}
+
+
 @pytest.mark.long
 def test_of_what_rests_itself_it_is_not_said_that_it_goes_well():
     drill = Drill(keys(1), lambda card, before: not card.startswith("fret") or before % 4 == 1)
