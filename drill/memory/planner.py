@@ -324,11 +324,17 @@ class Planner:
             return ReasonKind.NEVER_RIGHT
         if answers.failed:
             return ReasonKind.FAILED
-        kinds, diary = self._board.kinds, self._board.diary
-        if kind in _DEEPENING and (kinds.any_rests or diary.any_left) and not kinds.rests(item.family):
+        if kind in _DEEPENING and self._comes_instead(item):
             return ReasonKind.INSTEAD
         if kind in (ReasonKind.UNTRIED, ReasonKind.SETTLING, ReasonKind.AGAIN):
             return kind
         if state in (State.FADING, State.SLOW):
             return ReasonKind(state.value)
         return ReasonKind.REFRESH if self._board.strength(item) < REFRESH_BELOW else ReasonKind.HOLDING
+
+    def _comes_instead(self, item: Item) -> bool:
+        """Whether the card goes well and comes because others, which do not, rest until tomorrow."""
+        kinds, diary = self._board.kinds, self._board.diary
+        if kinds.rests(item.family):
+            return False
+        return kinds.any_rests or (diary.any_left and not diary.is_tired(item.card))
