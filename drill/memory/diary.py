@@ -1,6 +1,6 @@
 """What has happened in the drill so far: what was asked, what was missed, how much time went to new cards."""
 
-from collections import defaultdict, deque
+from collections import Counter, deque
 from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
@@ -9,9 +9,9 @@ from drill.memory.item import Attempt, Item
 RETURN_S = 75.0
 """A missed card comes back after so many seconds ..."""
 RETURN_AFTER = 3
-"""... and so many other questions, ..."""
-RETURNS = 3
-"""... and so often in a drill at most."""
+"""... and so many other questions."""
+MOST_ASKED = 4
+"""A card that was asked so often in a drill rests until tomorrow, as long as there are others."""
 FIRST_QUESTION_S = 10.0
 """What the first question of a drill counts for, at most: nobody knows how long the learner looked at the screen."""
 
@@ -58,7 +58,8 @@ class Diary:
         """When each card last came right."""
         self.shown: Item | None = None
         """The card that was shown just now."""
-        self.returns: dict[str, int] = defaultdict(int)
+        self.times: Counter[str] = Counter()
+        """How often each card was asked."""
         self.spent_s = self.new_s = 0.0
         """Seconds spent, and those of them that went to new cards."""
 
@@ -74,6 +75,7 @@ class Diary:
             self.answers += 1
             self.right += attempt.right
         self.done[item.card] = item
+        self.times[item.card] += 1
         self.in_time.setdefault(item.card, _is_right_within(max(item.target_s, self.bar_s), attempt))
         (self.prompt.add if _is_right_within(item.target_s, attempt) else self.prompt.discard)(item.card)
         self.missed.pop(item.card, None)
@@ -95,14 +97,22 @@ class Diary:
 
     def _miss(self, item: Item, attempt: Attempt, part: str | None) -> None:
         self.failed.add(item.card)
-        if self.returns[item.card] < RETURNS:
-            self.returns[item.card] += 1
+        if not self.is_tired(item.card):
             self.missed[item.card] = Miss(attempt.at_s, self.count, part)
-        if part is not None:
+        if part is not None and not self.is_tired(part):
             self.errands[part] = item.card
             self.blamed.discard(part)
             if attempt.mixed_fact in item.facts:
                 self.blamed.add(part)
+
+    def is_tired(self, card: str) -> bool:
+        """Whether the card was asked so often that it rests until tomorrow."""
+        return self.times[card] >= MOST_ASKED
+
+    @property
+    def any_left(self) -> bool:
+        """Whether a card that was missed when it was last asked rests until tomorrow."""
+        return any(map(self.is_tired, self.failed))
 
     def back(self, now_s: float, others: int, comes: Callable[[str], bool]) -> Iterator[str]:
         """The missed cards that may return, those missed longest ago first.

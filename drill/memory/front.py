@@ -1,10 +1,10 @@
 """The front: which card is asked for the first time next, and how much of a drill is new.
 
-Every drill holds room for what is new. It may hold none only when more than one in four of the latest twenty first
-answers to cards met before went wrong, and not more than twice in a row; then one part of the next task comes anyway.
-Otherwise at least a tenth of the time is new while unmet cards remain, and more where few cards are open. While three
-in four answers come right, up to a third is new before anything is refreshed, and facts never met come first: a card is
-put off while whole tasks have brought up all that it asks. Whoever misses more goes on in the deck's order.
+Every drill brings something new. When more than one in four of the latest twenty first answers to cards met before went
+wrong, or many missed cards wait for their return, it is a card in SPARING_S seconds and no more. Otherwise at least a
+tenth of the time is new while unmet cards remain, and more where few cards are open. While three in four answers come
+right, up to a third is new before anything is refreshed, and facts never met come first: a card is put off while whole
+tasks have brought up all that it asks. Whoever misses more goes on in the deck's order, parts before their wholes.
 
 Where to begin is decided by `start`, or, without it, by the first answers: whole tasks from all over the deck, as long
 as they come right in time. Whoever misses goes on in the deck's order. Whoever begins with the notes first meets those
@@ -25,12 +25,12 @@ SHARE = 0.1
 """The least share of a drill's time that is new."""
 BRISK_SHARE = 1 / 3
 """The share that is new at most before cards that fade, while three in four answers come right."""
-DRY_DRILLS = 2
-"""So many drills in a row may bring nothing new."""
+SPARING_S = 90.0
+"""Where what is new is held back, one card comes in so many seconds: three in five minutes."""
 OPEN_CARDS = 8
 """With so many open cards no more than the least share is new."""
 OPEN_MISSES = 6
-"""With so many missed cards waiting nothing new is asked."""
+"""With so many missed cards waiting what is new is held back."""
 PROBE = 10
 """So many first answers choose the place."""
 PROBE_MISSES = 2
@@ -50,7 +50,7 @@ KNOWN_AT_SIGHT = 0.9
 class Front:
     """What is new, on the board of one drill."""
 
-    def __init__(self, board: Board, idle_s: float) -> None:
+    def __init__(self, board: Board) -> None:
         self.board = board
         wholes = [item for item in board.items.values() if board.anatomy.is_whole(item)]
         scattered = sorted(enumerate(wholes), key=lambda each: each[0] * GOLDEN % 1.0)
@@ -59,19 +59,20 @@ class Front:
         self.opening = {part.card: part for part in parts} if board.start == "notes" else {}
         """The notes at the head of the deck, for who begins with them: the first drill makes sure of them by itself."""
         self._first_drill = all(item.card in board.fresh for item in wholes)
-        self._dry = board.learner.recent.dry_drills(idle_s)
-        self._held = board.learner.recent.too_many_misses
+        self._too_many_misses = board.learner.recent.too_many_misses
 
     @property
     def held_back(self) -> bool:
-        """Whether nothing new is asked, because too much of what was met went wrong."""
-        return self._held and (self._dry < DRY_DRILLS or bool(self.board.diary.new))
+        """Whether little is new, because too much of what was met went wrong."""
+        return self._too_many_misses or self._misses_wait
 
     @property
     def is_owed(self) -> bool:
-        """Whether what is new has had less than its share of the time so far."""
+        """Whether what is new has had less than its least share so far."""
         diary = self.board.diary
-        return not self.held_back and diary.new_s < SHARE * diary.spent_s
+        if self.held_back:
+            return len(diary.new & diary.done.keys()) < self._spared(diary.spent_s)
+        return diary.new_s < SHARE * diary.spent_s
 
     @property
     def is_brisk(self) -> bool:
@@ -95,7 +96,7 @@ class Front:
     @property
     def is_closed(self) -> bool:
         """Whether nothing at all is asked for the first time now."""
-        return self.held_back or self._misses_wait or bool(self.rehearsed)
+        return (self.held_back and not self.is_owed) or bool(self.rehearsed)
 
     @property
     def rehearsed(self) -> list[Item]:
@@ -121,12 +122,20 @@ class Front:
 
     def next(self, may: Callable[[Item], bool]) -> Iterator[Item]:
         """The next card to be asked for the first time, if any may be asked now."""
-        if not (self._misses_wait or self.rehearsed):
+        if not self.is_closed:
             yield from islice(self._in_order(may), 1)
 
-    def ahead(self, most: int) -> list[Item]:
-        """The next cards to be asked for the first time, so many `most`, as things stand now."""
+    def ahead(self, seconds: float, most: int) -> list[Item]:
+        """The cards to be asked for the first time in a drill of so many seconds, at `most` so many of them."""
+        if self.rehearsed:
+            return []
+        most = min(most, self._spared(seconds)) if self.held_back else most
         return list(islice(self._in_order(lambda item: True), most))
+
+    @staticmethod
+    def _spared(seconds: float) -> int:
+        """How many new cards come in so many seconds while what is new is held back."""
+        return round(seconds / SPARING_S)
 
     def _in_order(self, wanted: Callable[[Item], bool]) -> Iterator[Item]:
         board, fresh = self.board, self.board.fresh
@@ -160,7 +169,7 @@ class Front:
         A part whose facts were all asked in other cards, such as a rule in another key, does not come first, nor one of
         a kind that rests.
         """
-        if self.board.start != "notes" and not self._held:
+        if self.board.start != "notes" and not self._too_many_misses:
             return []
         board, rests = self.board, self.board.kinds.rests
         new = (part for part in board.anatomy.parts.get(whole.card, ()) if part.card in board.fresh)

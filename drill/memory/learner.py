@@ -243,14 +243,10 @@ class Learner:
         return (LEARNER_ROW, f"card:{item.card}", *(f"fact:{f}" for f in item.facts))
 
     def _note(self, item: Item, attempt: Attempt) -> None:
-        """Keep what the planner needs to know of the latest drills."""
-        if self.clock.last_s is not None:
-            self.recent.begin(attempt.at_s - self.clock.last_s)
-        if attempt.right is not None and item != KEY_PRESS:
-            card = self.cards.get(item.card)
-            since_s = attempt.at_s - card.last_s if card and card.asked else None
-            if since_s is None or not attempt.played:  # of what is played only the right half would be counted
-                self.recent.add(since_s, attempt.right, item.family)
+        """Keep what the planner needs to know of the latest drills: of what is played only the right half counts."""
+        card = self.cards.get(item.card)
+        if card is not None and card.asked and attempt.right is not None and not attempt.played:
+            self.recent.add(attempt.at_s - card.last_s, attempt.right, item.family)
 
     def _drift(self, now_s: float) -> None:
         """After days away the learner's level is less certain, so the first answers back move it more."""

@@ -5,6 +5,7 @@ The rules are those of a private teacher with five minutes a day:
 - The whole task comes first, from the first drill on; its parts come when it fails (`anatomy`).
 - What was missed in this drill comes back after RETURN_S seconds and RETURN_AFTER other questions (`diary`).
 - The front always moves: every drill brings something new while there is anything new (`front`).
+- What was asked MOST_ASKED times in this drill rests until tomorrow while anything else may come (`diary`).
 - What whole tasks practise anyway needs no question of its own until it was missed (`board`).
 - Of the cards that may come for the same reason, the one with the highest gain per second of the learner's time comes
   (`gain`); it counts for more if many others rest on its facts, and for less if it resembles the question before.
@@ -24,7 +25,6 @@ from itertools import chain, cycle, islice
 from typing import NamedTuple
 
 from drill.memory.board import Board, Start
-from drill.memory.constants import DAY_S
 from drill.memory.diary import RETURN_S
 from drill.memory.front import Front
 from drill.memory.item import Attempt, Item
@@ -100,7 +100,7 @@ class Planner:
 
     def __init__(self, learner: Learner, items: Iterable[Item], now_s: float, start: Start | None = None) -> None:
         self._board = Board(learner, items, now_s, start)
-        self._front = Front(self._board, _idle_s(learner, now_s))
+        self._front = Front(self._board)
         self._lessons = Lessons(self._board)
         self._touched: list[Item] = []
         """Cards whose prospects have changed since the last choice."""
@@ -127,7 +127,8 @@ class Planner:
         states = [state_of(self.learner, item, now_s) for item in self._board.items.values()]
         counts = {state.value: states.count(state) for state in State}
         needed, asks = sum(1 for _ in self._board.unproven()), self.next(now_s, seconds) is not None
-        return Preview(**counts, needed=needed, asks=asks, new=self._new_ones(), back=self._back_again())
+        new = tuple(item.card for item in self._front.ahead(seconds, FORESEEN))
+        return Preview(**counts, needed=needed, asks=asks, new=new, back=self._back_again())
 
     def is_through(self, attempts: Iterable[Attempt]) -> bool:
         """Whether nothing is left that a drill has to ask today, after these attempts of today that were learnt."""
@@ -136,9 +137,6 @@ class Planner:
             if attempt.card in board.items:
                 board.diary.add(board.items[attempt.card], attempt, new=False)
         return bool(board.diary.done) and self._is_all_done
-
-    def _new_ones(self) -> tuple[str, ...]:
-        return tuple(item.card for item in self._front.ahead(FORESEEN)) if not self._front.is_closed else ()
 
     def _back_again(self) -> tuple[str, ...]:
         pools = (pool for pool in POOLS if pool.name in _NEEDED_AGAIN)
@@ -246,8 +244,8 @@ class Planner:
     def _distances(self, seconds_left: float) -> tuple[May, ...]:
         """Which cards may come: those that the question before does not give away, then those not asked just now.
 
-        Before them, if any kind rests, those of the others; and after a solved card first of all another of its kind
-        that has nothing else in common with it.
+        Before them those of kinds that do not rest, and first the cards that do not rest themselves; and after a solved
+        card before all another of its kind that has nothing else in common with it.
         """
         board = self._board
         asked = board.diary.asked
@@ -268,6 +266,9 @@ class Planner:
         def welcome(item: Item) -> bool:
             return (not board.kinds.rests(item.family) or board.comes_back(item.card)) and apart(item)
 
+        def awake(item: Item) -> bool:
+            return not board.diary.is_tired(item.card) and welcome(item)
+
         def other(item: Item) -> bool:
             return (item is not asked[-1] or len(board.items) == 1) and fits(item)
 
@@ -277,8 +278,7 @@ class Planner:
 
         if not asked:
             return (apart,)
-        kinds = ((of_its_kind,) if board.diary.shown else ()) + ((welcome,) if board.kinds.any_rests else ())
-        return (*kinds, apart, rested, other)
+        return (*((of_its_kind,) if board.diary.shown else ()), awake, welcome, apart, rested, other)
 
     def _worthiest(self, members: Iterable[Item]) -> Item | None:
         prospects, shortlist = self._board.prospects, list(islice(members, SHORTLIST))
@@ -322,7 +322,7 @@ class Planner:
             return ReasonKind.NEVER_RIGHT
         if answers.failed:
             return ReasonKind.FAILED
-        if kind in _DEEPENING and self._board.kinds.any_rests and not self._board.kinds.rests(item.family):
+        if kind in _DEEPENING and self._comes_instead(item):
             return ReasonKind.INSTEAD
         if kind in (ReasonKind.UNTRIED, ReasonKind.SETTLING, ReasonKind.AGAIN):
             return kind
@@ -330,7 +330,9 @@ class Planner:
             return ReasonKind(state.value)
         return ReasonKind.REFRESH if self._board.strength(item) < REFRESH_BELOW else ReasonKind.HOLDING
 
-
-def _idle_s(learner: Learner, now_s: float) -> float:
-    """Seconds since the learner last answered; a day where there is no answer yet."""
-    return DAY_S if learner.clock.last_s is None else now_s - learner.clock.last_s
+    def _comes_instead(self, item: Item) -> bool:
+        """Whether the card goes well and comes because others, which do not, rest until tomorrow."""
+        kinds, diary = self._board.kinds, self._board.diary
+        if kinds.rests(item.family):
+            return False
+        return kinds.any_rests or (diary.any_left and not diary.is_tired(item.card))

@@ -32,7 +32,7 @@ class ReasonKind(StrEnum):
     AGAIN = "again"
     """Nothing is more urgent, and it came right in this drill, but would have faded a little by tomorrow."""
     INSTEAD = "instead"
-    """As `AGAIN` or `HOLDING`, while a kind of card that goes badly rests until tomorrow."""
+    """As `AGAIN` or `HOLDING`, while a card that goes badly, or a kind of card, rests until tomorrow."""
     REFRESH = "refresh"
     """It still holds, but will soon fade."""
     HOLDING = "holding"

@@ -1,4 +1,4 @@
-"""What the latest drills showed: how cards met before fared at their first answer, and how long nothing new came."""
+"""What the latest drills showed: how cards met before fared at their first answer."""
 
 from __future__ import annotations
 
@@ -14,34 +14,17 @@ KEPT = 20
 
 @dataclass(slots=True)
 class Recent:
-    """The latest typed first answers of a drill to cards met earlier, and the drills in a row with nothing new."""
+    """The latest typed first answers of a drill to cards met earlier."""
 
     first_answers: list[bool] = field(default_factory=list)
-    dry: int = 0
-    """Drills in a row, before the latest, in which no card was asked for the first time."""
-    new: bool = True
-    """Whether the latest drill asked a card for the first time."""
     kinds: list[str] = field(default_factory=list)
     """Of which kind, or family, each of the cards was that the first answers are to."""
 
-    def begin(self, idle_s: float) -> None:
-        """Something is asked or shown so many seconds after what came before it."""
-        if idle_s > BREAK_S:
-            self.dry, self.new = (0 if self.new else self.dry + 1), False
-
-    def add(self, since_s: float | None, right: bool, kind: str = "") -> None:
-        """Count an answer, so many seconds after the same card was last met; None if it was never asked before."""
-        if since_s is None:
-            self.new = True
-        elif since_s > BREAK_S:
+    def add(self, since_s: float, right: bool, kind: str = "") -> None:
+        """Count an answer, so many seconds after the same card was last met."""
+        if since_s > BREAK_S:
             self.first_answers = [*self.first_answers[1 - KEPT :], right]
             self.kinds = [*self.kinds[1 - KEPT :], kind]
-
-    def dry_drills(self, idle_s: float) -> int:
-        """How many drills in a row brought nothing new, before one that begins after so many seconds."""
-        if idle_s <= BREAK_S:
-            return self.dry
-        return 0 if self.new else self.dry + 1
 
     @property
     def too_many_misses(self) -> bool:
@@ -79,16 +62,16 @@ class Recent:
 
     def dump(self) -> list[object]:
         """The whole as a small JSON-able value."""
-        return [[int(right) for right in self.first_answers], self.dry, int(self.new), self.kinds]
+        return [[int(right) for right in self.first_answers], self.kinds]
 
     @classmethod
     def load(cls, value: Any) -> Recent:
         """What `dump` gave this value for. Raises ValueError for any other value."""
         try:
-            answers, dry, new, kinds = value
+            answers, kinds = value
             named = len(kinds) == len(answers) and all(isinstance(kind, str) for kind in kinds)
-            if len(answers) <= KEPT and {*answers, new} <= {0, 1} and 0 <= dry == int(dry) and named:
-                return cls([bool(right) for right in answers], int(dry), bool(new), list(kinds))
+            if len(answers) <= KEPT and {*answers} <= {0, 1} and named:
+                return cls([bool(right) for right in answers], list(kinds))
         except (TypeError, ValueError, OverflowError) as error:
             raise ValueError(f"not the latest answers: {error}") from error
         raise ValueError("not the latest answers: their counts are impossible")

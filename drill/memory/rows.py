@@ -17,7 +17,7 @@ from drill.memory.learner import LEARNER_ROW, CardState, FactState, FamilyState,
 from drill.memory.recent import Recent
 from drill.memory.traces import Traces
 
-VERSION = 11
+VERSION = 12
 """Raise it whenever the rows, the model or the fact of a mix-up change: older rows are then derived again."""
 
 FARTHEST = 100.0

@@ -8,7 +8,7 @@ Measured at the hour of the next drill, from the learner's true state: **keys re
 finger and both index frets all come right, each within one bar at 80 beats a minute, with a chance of at least .5. In
 brackets what the program itself says. Then the days until 12 and 24 keys are ready for the first time; the day of the
 first core card (the index fret of a shape) and the day by which every core card was asked; the share of questions that
-were new, the share of right answers, the drills that brought nothing new against the rule, the minutes spent.
+were new, the share of right answers, the drills that brought nothing new though cards were unmet, the minutes spent.
 
 The rivals ask the same deck in the same order; "old order" is the same planner over the deck as it was before.
 `--vary` shows how the figures move when a constant of the learners is 30 % smaller or larger.
@@ -84,25 +84,12 @@ class Diary:
 
     met: dict[str, int] = field(default_factory=dict)
     """The day on which each card was first asked."""
-    first_answers: list[bool] = field(default_factory=list)
-    """First answers of a drill to cards met before that day, the latest last."""
     questions: int = 0
     new: int = 0
     right: int = 0
     seconds: float = 0.0
     nothing_new: int = 0
-    against_the_rule: int = 0
-
-    def close(self, new: int, held_back: bool, unmet: bool) -> None:
-        """A drill ends that asked so many new cards. Nothing new is allowed after many misses, and twice in a row."""
-        self.nothing_new = 0 if new or not unmet else self.nothing_new + 1
-        self.against_the_rule += self.nothing_new > (2 if held_back else 0)
-
-    @property
-    def held_back(self) -> bool:
-        """Whether more than one in four of the last twenty first answers went wrong."""
-        latest = self.first_answers[-20:]
-        return len(latest) == 20 and latest.count(False) > 5
+    """Drills that brought nothing new although some cards were never asked."""
 
 
 @dataclass(slots=True)
@@ -117,7 +104,7 @@ class Outcome:
     all_core: int | None = None
     new: float = 0.0
     right: float = 0.0
-    against_the_rule: int = 0
+    nothing_new: int = 0
     minutes: float = 0.0
 
 
@@ -125,8 +112,7 @@ def drill(learner: Made, scheduler: Scheduler, diary: Diary, day: int, begin_s: 
     """One drill of five minutes."""
     now_s, end_s = begin_s, begin_s + DRILL_S
     scheduler.begin(now_s)
-    asked: set[str] = set()
-    new, held_back, any_unmet = 0, diary.held_back, bool(unmet)
+    new, any_unmet = 0, bool(unmet)
     while (item := scheduler.next(now_s, end_s - now_s)) is not None:
         if scheduler.shows:
             scheduler.told(item, learner.watch(item, now_s))
@@ -136,15 +122,13 @@ def drill(learner: Made, scheduler: Scheduler, diary: Diary, day: int, begin_s: 
         scheduler.told(item, attempt)
         now_s = attempt.at_s + (READ_RIGHT_S if attempt.right else READ_WRONG_S)
         new += item.card not in diary.met
-        if diary.met.setdefault(item.card, day) < day and item.card not in asked:
-            diary.first_answers.append(bool(attempt.right))
-        asked.add(item.card)
+        diary.met.setdefault(item.card, day)
         unmet.discard(item.card)
         diary.questions += 1
         diary.right += bool(attempt.right)
     diary.new += new
     diary.seconds += now_s - begin_s
-    diary.close(new, held_back, any_unmet)
+    diary.nothing_new += any_unmet and not new
 
 
 def ready_keys(learner: Made, now_s: float) -> int:
@@ -194,7 +178,7 @@ def sum_up(diary: Diary, outcome: Outcome) -> Outcome:
     outcome.all_core = max(met[card] for key in keys() for card in anchors(key)) if len(met) == len(core()) else None
     questions = max(diary.questions, 1)
     outcome.new, outcome.right = diary.new / questions, diary.right / questions
-    outcome.against_the_rule, outcome.minutes = diary.against_the_rule, diary.seconds / 60
+    outcome.nothing_new, outcome.minutes = diary.nothing_new, diary.seconds / 60
     return outcome
 
 
@@ -220,7 +204,7 @@ def line(name: str, outcomes: Sequence[Outcome], days: Sequence[int]) -> str:
     when = [[o.twelve for o in outcomes], [o.all_keys for o in outcomes], [o.first_core for o in outcomes]]
     when.append([o.all_core for o in outcomes])
     shares = f"{statistics.fmean(o.new for o in outcomes):7.2f}{statistics.fmean(o.right for o in outcomes):7.2f}"
-    dry, minutes = sum(o.against_the_rule for o in outcomes), statistics.fmean(o.minutes for o in outcomes)
+    dry, minutes = sum(o.nothing_new for o in outcomes), statistics.fmean(o.minutes for o in outcomes)
     return f"  {name:<12}{ready}{''.join(f'{_shown(w):>9}' for w in when)}{shares}{dry:6}{minutes:7.0f}"
 
 

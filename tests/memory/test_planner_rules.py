@@ -9,7 +9,7 @@ import pytest
 
 from drill.memory import Attempt, Ending, Item, Learner, Planner, ReasonKind
 from drill.memory import kinds as kinds_module
-from drill.memory.diary import RETURNS
+from drill.memory.diary import MOST_ASKED
 from drill.memory.front import OPEN_MISSES
 from drill.memory.kinds import TIRES_AFTER
 from drill.memory.planner import ENOUGH_S
@@ -125,6 +125,19 @@ def test_a_part_that_took_the_whole_bar_did_not_come_in_time(thinking, through):
     assert Planner(learner, items.values(), NOW + 3600).is_through(attempts) is through
 
 
+def test_once_a_missed_card_was_asked_four_times_it_rests_and_what_is_asked_instead_says_so():
+    """While it stands missed it is not true that nothing is more urgent than a card that holds."""
+    hard = "whole:0:minor:5"
+    drill = Drill(keys(6), lambda card, before: card != hard, start="shapes")
+    drill.run()
+    log = drill.run(1)
+    times = [number for number, (choice, _) in enumerate(log) if choice.card == hard]
+    assert len(times) == MOST_ASKED
+    kinds = {choice.reason.kind for choice, _ in log[times[-1] + 1 :]}
+    assert ReasonKind.INSTEAD in kinds
+    assert not kinds & {ReasonKind.AGAIN, ReasonKind.HOLDING}
+
+
 @pytest.mark.long
 def test_no_drill_ends_early_while_a_card_stands_missed():
     drill = Drill(keys(3), lambda card, before: card != "whole:1:major:6", thinking=1.0, start="speed")
@@ -188,7 +201,7 @@ def test_cards_that_come_right_once_they_were_told_make_no_kind_rest(start, monk
 def test_where_there_is_only_one_kind_nothing_is_new_while_it_goes_badly():
     items = [Item(f"note:{k}", "note", k, 3.0, (f"spot:{k}",)) for k in range(40)]
     log = Drill(items, lambda card, before: False, start="notes").run()
-    assert len(set(asked(log))) <= OPEN_MISSES + RETURNS
+    assert len(set(asked(log))) <= OPEN_MISSES + MOST_ASKED
     assert len(asked(log)) > 25, "and the drill is not over"
 
 

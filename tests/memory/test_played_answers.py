@@ -147,7 +147,7 @@ def front_after(*attempts: Attempt) -> Front:
     board = Board(Learner(), wholes + parts, NOW, None)
     for attempt in attempts:
         board.diary.add(board.items[attempt.card], attempt, new=True)
-    return Front(board, DAY)
+    return Front(board)
 
 
 def answers(right: bool, thinking_s: float, played: bool) -> list[Attempt]:
@@ -178,10 +178,3 @@ def test_the_share_of_recent_first_answers_is_that_of_typed_ones() -> None:
     played = [Event(ITEMS[1], DAY, right, 2.0, None, True) for right in (True, True, False)]
     state, _ = lived(typed + played)
     assert state.learner.recent.first_answers == [False, False], "the first of all was new, not known from before"
-
-
-def test_a_card_that_is_played_for_the_first_time_is_new() -> None:
-    state, _ = lived([Event(ITEMS[0], DAY, True, 2.0, None, True)])
-    assert state.learner.recent.new
-    later, _ = lived([Event(ITEMS[0], DAY, True, 2.0, None, True)] * 2)
-    assert not later.learner.recent.new

@@ -27,7 +27,7 @@ def standing(
     plain = board.prospects[LONE.card]
     board.prospects[LONE.card] = plain._replace(strength=strength, speed_s=speed_s, rate=rate)
     board.prospects[NEW.card] = board.prospects[NEW.card]._replace(rate=new_rate)
-    return board, Front(board, DAY)
+    return board, Front(board)
 
 
 def members(name: ReasonKind, board: Board, front: Front) -> set[str]:
