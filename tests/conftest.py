@@ -11,6 +11,7 @@ import sys
 from asyncio import AbstractEventLoop
 from collections import defaultdict
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 from importlib.util import find_spec
 from pathlib import Path
 
@@ -77,7 +78,8 @@ def pytest_collection(session: pytest.Session) -> None:
         for path in files[int(own["workerid"].removeprefix("gw")) :: own["workercount"]]:
             if str(path.parent) not in sys.path:
                 sys.path.insert(0, str(path.parent))
-            importlib.import_module(path.stem)
+            with suppress(Exception):  # the collection will tell of it
+                importlib.import_module(path.stem)
 
 
 def pytest_asyncio_loop_factories() -> dict[str, Callable[[], AbstractEventLoop]]:

@@ -13,7 +13,8 @@ from drill.present.neck_drawing import block
 from drill.present.summaries import Move, Summary
 from drill.system.environment import Environment
 from drill.tui import FretsureApp
-from drill.tui.screens.after import READ_S, AfterScreen
+from drill.tui.drill_times import SUMMARY_S
+from drill.tui.screens.after import AfterScreen
 from drill.tui.widgets.spot_picker import SpotPicker
 from tests.support.screens import (
     answer,
@@ -46,7 +47,7 @@ async def play(pilot, clock: HandClock, answers: int, wrong: int = 0) -> None:  
         await go_on(pilot)
     await press(pilot, "escape")
     await until(pilot, lambda: isinstance(pilot.app.screen, AfterScreen))
-    clock.tick(READ_S)
+    clock.tick(SUMMARY_S)
 
 
 # -- after -------------------------------------------------------------------------------------------------------------
