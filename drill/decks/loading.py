@@ -96,7 +96,7 @@ def _find(name: str) -> Path:
 
 def _read(path: Path, neck: Neck, bar_s: float) -> Deck:
     with suppress(OSError):  # which reading the file explains
-        stat = Path(path).stat()
+        stat = path.stat()
         return _laid_out(path, (stat.st_mtime_ns, stat.st_size), neck, bar_s)
     return _lay_out(path, neck, bar_s)
 

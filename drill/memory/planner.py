@@ -140,7 +140,8 @@ class Planner:
 
     def _back_again(self) -> tuple[str, ...]:
         pools = (pool for pool in POOLS if pool.name in _NEEDED_AGAIN)
-        members = chain.from_iterable(pool.members(self._board, self._front, lambda item: True) for pool in pools)
+        again = chain.from_iterable(pool.members(self._board, self._front, lambda item: True) for pool in pools)
+        members = chain(again, self._front.rehearsed)
         prospects = self._board.prospects
         return tuple(sorted({item.card for item in members}, key=lambda card: (-prospects[card].rate, card)))
 

@@ -242,8 +242,15 @@ def test_a_word_is_quoted_as_the_shell_there_reads_it(
     assert platforms.shell_quoted(word) == windows
 
 
+class Nowhere(PureWindowsPath):
+    """A path as Windows reads it, to no file."""
+
+    def stat(self) -> None:
+        raise FileNotFoundError
+
+
 def test_a_path_to_a_deck_is_told_from_its_name_by_the_systems_own_signs(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("drill.decks.loading.Path", PureWindowsPath)
+    monkeypatch.setattr("drill.decks.loading.Path", Nowhere)
     monkeypatch.setattr(
         "drill.decks.deck_file.read", lambda path: (_ for _ in ()).throw(BadFile(str(path), "", "was read."))
     )

@@ -59,7 +59,7 @@ async def at_first_question(pilot: Pilot[None], clock: HandClock) -> HeardDrillS
     await until(pilot, lambda: isinstance(pilot.app.screen, HeardDrillScreen) and pilot.app.screen.question)
     screen = cast("HeardDrillScreen", pilot.app.screen)
     while screen.is_solved:
-        clock.tick(1.0)
+        clock.tick(LESSON_S)
         await press(pilot, "enter")
         await until(pilot, lambda: screen.is_asked or screen.is_solved)
     await until(pilot, lambda: screen.played.is_listening)
@@ -121,6 +121,7 @@ async def test_another_note_is_told_and_the_same_again_is_wrong_and_comes_back_t
         await play(pilot, clock, screen, wrong)
         await sees(pilot, "play it again")
         assert not answers(record)
+        await time_goes_on(pilot, clock, 0.6)  # in which it is read
         await play(pilot, clock, screen, wrong)
         await until(pilot, lambda: screen.verdict)
         assert says(await sees(pilot, "Wrong: heard"), "Wrong: heard")

@@ -223,7 +223,9 @@ async def test_every_page_of_progress_is_reached_by_tab(make_app: MakeApp, clock
 
 
 @pytest.mark.long
-async def test_a_weak_key_stands_before_the_keys_not_yet_asked_and_one_key_drills_it(make_app: MakeApp) -> None:
+async def test_a_weak_key_stands_before_the_keys_not_yet_asked_and_one_key_drills_it(
+    make_app: MakeApp, clock: HandClock
+) -> None:
     app = make_app(begin=True, focus=Focus(families=("shape-anchor",)))
     async with app.run_test(size=(80, 24)) as pilot:
         await begin(pilot)
@@ -231,6 +233,7 @@ async def test_a_weak_key_stands_before_the_keys_not_yet_asked_and_one_key_drill
         await answer_rightly(pilot)
         await press(pilot, "escape")
         await sees(pilot, "After the drill")
+        clock.tick(SUMMARY_S)
         await press(pilot, "enter", "p", "tab")
         lines = (await sees(pilot, "[Keys]")).splitlines()
         first = next(line for line in lines if re.search(r"\d of \d ", line))

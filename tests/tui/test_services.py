@@ -65,7 +65,7 @@ def test_a_name_changed_in_set_up_is_that_of_the_next_export(fake_environment: E
 def test_home_says_when_today_is_done_and_what_tomorrow_brings(
     fake_environment: Environment, record: Record, clock: HandClock
 ) -> None:
-    services = Services(fake_environment, Settings(start="notes"), record, minutes=3)
+    services = Services(fake_environment, Settings(start="notes"), record, minutes=2)
     assert "is done" not in services.home().today, "nothing was drilled yet"
     session = services.start(Focus())
     for _ in range(3):
