@@ -31,8 +31,13 @@ LONG_DRILL_S = 15 * 60
 
 
 def verdict_content(verdict: Verdict, settings: Settings) -> Content:
-    """The verdict with a sign and a colour, then the mix-up and the reason as a chain."""
+    """The verdict with a sign and a colour, then the mix-up and the reason as a chain.
+
+    What is known and goes by itself within a second has no reason: nobody could read it.
+    """
     ruling, *others = verdict_lines(verdict, settings.voice, joint=" → ")
+    if verdict.right and not verdict.is_new and settings.next_question == "by itself":
+        others = []
     sign, style = _SIGNS[not verdict.is_passed, verdict.right]
     first = Content.assemble((f"{sign} {ruling.lead}", style), f" {ruling.rest}".rstrip())
     return Content("\n").join([first, *map(lead_in_bold, others)])
@@ -40,7 +45,7 @@ def verdict_content(verdict: Verdict, settings: Settings) -> Content:
 
 def solved_content(card: Card, settings: Settings, *, new: bool) -> Content:
     """What is said of a card that is shown with its answer, after the idea of its kind, which may be `new`."""
-    idea = Line("New:" if new else "Again:", idea_of(card, settings.voice))
+    idea = Line("New:" if new else "Idea:", idea_of(card, settings.voice))
     return Content("\n").join(map(lead_in_bold, (idea, *solved_lines(card, settings.voice, joint=" → "))))
 
 

@@ -7,9 +7,10 @@ from textual.app import App, ComposeResult
 from textual.content import Content
 
 from drill.decks import load_deck
+from drill.present.verdicts import Verdict
 from drill.settings import Settings
 from drill.theory.neck import STANDARD, Neck
-from drill.tui.verdict_text import solved_content
+from drill.tui.verdict_text import solved_content, verdict_content
 from drill.tui.widgets.verdict_view import VerdictView
 from tests.support.screens import shown, until
 
@@ -62,4 +63,23 @@ async def test_what_does_not_fit_is_marked_long() -> None:
 
 def test_a_solved_card_is_new_once_and_then_comes_again() -> None:
     card = next(iter(load_deck("naturals", Neck(STANDARD)).cards()))
-    assert [solved_content(card, Settings(), new=new).plain.split()[0] for new in (True, False)] == ["New:", "Again:"]
+    assert [solved_content(card, Settings(), new=new).plain.split()[0] for new in (True, False)] == ["New:", "Idea:"]
+
+
+@pytest.mark.parametrize(
+    ("right", "is_new", "next_question", "explained"),
+    [
+        (True, False, "by itself", False),
+        (True, False, "on enter", True),
+        (True, True, "by itself", True),
+        (False, False, "by itself", True),
+    ],
+)
+def test_a_reason_is_given_where_there_is_time_to_read_it(
+    right: bool, is_new: bool, next_question: str, explained: bool
+) -> None:
+    card = next(iter(load_deck("naturals", Neck(STANDARD)).cards()))
+    given = card.accepts[0] if right else None
+    verdict = Verdict(card, False, right, given, (), 1.0, 1.5, False, 0.5, is_new=is_new)
+    said = verdict_content(verdict, Settings(next_question=next_question)).plain
+    assert ("Why:" in said) == explained

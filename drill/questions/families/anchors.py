@@ -183,7 +183,7 @@ def _not_whole(neck: Neck, places: tuple[Shape, ...]) -> Iterator[str]:
     """What 'whole' means: from which fret of the tonic the shape does not fit, and why."""
     low, high = _too_low(places), _too_high(neck, places)
     if places[0].anchor_dot("minor").spot.fret == FRETS_PER_OCTAVE:
-        yield "not the open string: no finger holds it"
+        yield "the open string will not do: no finger holds it"
     if low is not None:
         yield f"from {low} the shape would not be whole: it would need an open string, which no finger holds"
     elif high is not None:

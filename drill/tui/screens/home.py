@@ -55,7 +55,7 @@ class HomeScreen(BaseScreen):
     HomeScreen.-broad #homework { text-align: center; }
     HomeScreen.-low #today, HomeScreen.-tight #today { padding: 0 1; }
     HomeScreen.-low #neck, HomeScreen.-tight #neck { margin-top: 0; }
-    HomeScreen.-tight #of-keys, HomeScreen.-low #of-keys, HomeScreen.-slim #of-keys { display: none; }
+    #of-keys.-none, HomeScreen.-tight #of-keys, HomeScreen.-low #of-keys, HomeScreen.-slim #of-keys { display: none; }
     HomeScreen.-slim #told { height: auto; text-wrap: wrap; }
     HomeScreen.-low #legend, HomeScreen.-low #keys, HomeScreen.-slim #legend { display: none; }
     HomeScreen.-flat #page, HomeScreen.-flat #told { display: none; }
@@ -117,6 +117,7 @@ class HomeScreen(BaseScreen):
         self._show_neck(view)
         table = self.query_one(KeyTable)
         table.language, table.pairs = self.settings.note_language, view.pairs
+        self.query_one("#of-keys").set_class(not view.pairs, "-none")
         in_part = any(pair.minor_part or pair.major_part for pair in view.pairs)
         self.query_one("#legend", Static).update(LEGEND_IN_PART if in_part else LEGEND)
         self.query_one(BigWords).words = view.letters
