@@ -77,7 +77,7 @@ def test_notes_are_named_in_the_learners_language() -> None:
 
 @pytest.mark.parametrize("given", ["Bb", "A", "D", None])
 def test_a_screen_adds_a_sign_and_no_words(given: str | None) -> None:
-    shown = verdict_content(verdict(given), Settings()).plain.replace(" → ", "; ")
+    shown = verdict_content(verdict(given), Settings(next_question="on enter")).plain.replace(" → ", "; ")
     assert shown[2:].split("\n") == [str(line) for line in verdict_lines(verdict(given), Voice())]
 
 
