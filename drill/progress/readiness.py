@@ -2,11 +2,11 @@
 
 Playing in a key in both shapes takes its relative, the finger on the tonic, and the index fret of each shape. Every
 fact counts once: a card is left out if other cards already cover its facts. A rule of all keys that was asked in one is
-known in each. Readiness is the product of the chances
-that these cards are answered right, each within one bar of four beats at the learner's tempo of today, by somebody who
-sits down a day after the latest drill (now, if that was longer ago) and is asked them first. Cards that the deck does
-not ask count too; their chance follows from the facts they rest on. Before anything was asked of a key itself, its
-readiness is a guess that nobody measured: it is planned by, and not shown.
+known in each. Readiness is the product of the chances that these cards are answered right, each within one bar of four
+beats at the learner's tempo of today, by somebody who sits down a day after the latest drill (now, if that was longer
+ago) and is asked them first. Cards that the deck does not ask count too; their chance follows from the facts they rest
+on. Before anything was asked of a key itself, its readiness is a guess that nobody measured: it is planned by, and not
+shown.
 """
 
 from __future__ import annotations

@@ -35,9 +35,10 @@ def verdict_content(verdict: Verdict, settings: Settings) -> Content:
 
     What is known and goes by itself within a second has no reason: nobody could read it.
     """
-    ruling, *others = verdict_lines(verdict, settings.voice, joint=" → ")
-    if verdict.right and not verdict.is_new and settings.next_question == "by itself":
-        others = []
+    lines = verdict_lines(verdict, settings.voice, joint=" → ")
+    ruling = next(lines)
+    goes_by = verdict.right and not verdict.is_new and settings.next_question == "by itself"
+    others = () if goes_by else lines
     sign, style = _SIGNS[not verdict.is_passed, verdict.right]
     first = Content.assemble((f"{sign} {ruling.lead}", style), f" {ruling.rest}".rstrip())
     return Content("\n").join([first, *map(lead_in_bold, others)])
