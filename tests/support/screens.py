@@ -8,6 +8,7 @@ from textual import events
 from textual.app import App
 from textual.keys import _character_to_key
 from textual.pilot import Pilot
+from textual.strip import Strip
 from textual.widgets import Input
 
 from drill.tui import FretsureApp
@@ -21,8 +22,8 @@ LONGEST_WAIT = 500
 
 
 def shown(app: App[None]) -> str:
-    """The screen as a reader sees it, line by line."""
-    strips = app.screen._compositor.render_strips()
+    """The screen as a reader sees it, line by line: blank while it has not been laid out yet."""
+    strips = app.screen._compositor.render_strips() or [Strip.blank(app.size.width)] * app.size.height
     return "\n".join("".join(segment.text for segment in strip).rstrip() for strip in strips)
 
 
