@@ -3,7 +3,7 @@
 read_chart   a whole chart to its chords, with what had to be simplified
 read_chord   one chord of it
 nearest      the chord that a text which is none begins with
-unspaced     what is wrong with chords that have no spaces between them
+run_together the chords of a word such as 'Am-F-C-G'
 
 A chord whose extensions are unknown here is reduced: third, fifth and seventh are kept, and the chart says so.
 
@@ -32,11 +32,11 @@ _BAR_LINES = re.compile(r"(\|:|:\|+|[|‖]+:?|[()]?[x×]\s?\d{1,2}\)?(?=\s|$)|(?
 _COMMAS = re.compile(r",(?![^()]*\))")
 """Commas between chords; those in brackets belong to one, as in 'C7(b9,b13)'."""
 _LABELS = re.compile(r"\[[^\[\]]*\]")
-_SILENT = re.compile(r"n\.?c\.?|no\s?chord|[/.\-–—]+|\d{1,2}/\d{1,2}", re.IGNORECASE)
-"""Words that are no chord and change nothing: no chord, another beat, a dash, the metre."""
+_SILENT = re.compile(r"n\.?c\.?|no\s?chord|[/.>→–—-]+|\d{1,2}/\d{1,2}", re.IGNORECASE)
+"""Words that are no chord and change nothing: no chord, another beat, a dash or an arrow, the metre."""
 _AGAIN = ("%", "𝄎")
-BETWEEN = (r"[\s|,;>→–—-]+", r"[\s|,;>→–—/-]+")
-"""What may separate chords instead of spaces; the slash comes last, since it may belong to a chord."""
+JOINTS = (r"[>→–—-]+", r"[>→–—/-]+")
+"""What may stand between chords instead of spaces; the slash comes last, since it may belong to a chord."""
 
 
 class Reduced(NamedTuple):
@@ -106,10 +106,14 @@ class _Bars:
         if word in _AGAIN:
             self._bars[-1] += self._bars[-1][-1:] or self._bar_before()
             return
-        chord, whole = read_chord(word, self._language)
+        for symbol in run_together(word, self._language) or (word,):
+            self._chord(symbol)
+
+    def _chord(self, symbol: str) -> None:
+        chord, whole = read_chord(symbol, self._language)
         self._bars[-1].append(chord)
         if not whole:
-            self.reduced.append(Reduced(word, chord))
+            self.reduced.append(Reduced(symbol, chord))
 
     def _bar_before(self) -> list[Chord]:
         if len(self._bars) < 2:
@@ -162,9 +166,7 @@ def _root(text: str, language: NoteLanguage) -> Note | None:
 
 
 def _refused(text: str, language: NoteLanguage, refusal: UnknownName) -> UnknownName:
-    """What to say of a text that is no chord: that it is several, or one elsewhere, or that its beginning is one."""
-    if together := unspaced(text, language):
-        return UnknownName(together, refusal.fix)
+    """What to say of a text that is no chord: that it is one in another language, or that its beginning is one."""
     if told := elsewhere(text, language):
         problem, _, fix = told.partition(". ")
         return UnknownName(f"{problem}.", fix)
@@ -181,13 +183,17 @@ def nearest(text: str, language: NoteLanguage) -> str:
     return ""
 
 
-def unspaced(text: str, language: NoteLanguage) -> str:
-    """What is wrong with chords that have something else than spaces between them; '' where they are not chords."""
-    for between in BETWEEN if not _is_chord(text, language) else ():
-        words = [word for word in re.split(between, text) if word]
+def run_together(text: str, language: NoteLanguage) -> tuple[str, ...]:
+    """The chords of a word that has dashes, arrows or slashes between them; none where it is one chord, or no chords.
+
+    >>> run_together("Am-F-C/E", "english"), run_together("C-7", "english"), run_together("C/E", "english")
+    (('Am', 'F', 'C/E'), (), ())
+    """
+    for between in JOINTS if not _is_chord(text, language) else ():
+        words = tuple(word for word in re.split(between, text) if word)
         if len(words) > 1 and all(_is_chord(word, language) for word in words):
-            return f"{quoted(text)} needs spaces between its chords: {' '.join(words)}."
-    return ""
+            return words
+    return ()
 
 
 def elsewhere(word: str, language: NoteLanguage) -> str:

@@ -6,7 +6,7 @@ import re
 from typing import NamedTuple
 
 from drill.errors import UnknownName
-from drill.lookup.charts import BETWEEN, Chart, elsewhere, nearest, read_chart, unspaced
+from drill.lookup.charts import JOINTS, Chart, elsewhere, nearest, read_chart
 from drill.lookup.in_other_words import together, understood
 from drill.lookup.keys import KeyView, headline, key_sentences
 from drill.lookup.loops import LoopView, landing_sentences, reason_sentences, result_sentences
@@ -26,7 +26,7 @@ from drill.theory.scales import scales_called
 
 _KEYS = f"{named(Note.of('E', -1))} or {named(Note.of('F', 1))}m"
 _LOOP = f"{named(Note.of('A'))}m {named_notes(map(Note.of, 'FCG'))}"
-TAKES = f"Write a key, such as {_KEYS}, a scale, such as {A_SCALE}, or the chords of a loop with spaces: {_LOOP}."
+TAKES = f"Write a key, such as {_KEYS}, a scale, such as {A_SCALE}, or the chords of a loop: {_LOOP}."
 HINT = f"a key, such as {_KEYS}, a scale, {A_SCALE}, or a loop: {_LOOP}"
 HINT_IN_SHORT = f"{_KEYS}, {A_SCALE} or {_LOOP}"
 """The notes are marked, so that they can be written in the learner's note language."""
@@ -156,9 +156,8 @@ def _problem(text: str, language: NoteLanguage) -> str:
         return f"{quoted(text)} is a single chord, neither a key nor a loop."
     if _DRILLED.search(text):
         return f"{quoted(text)} is not looked up but drilled: see Focus."
-    found = (_unread_chord(re.split(between, text), language) for between in BETWEEN)
-    problem = unspaced(text, language) or next(filter(None, found), "")
-    return problem or f"{quoted(text)} is not a key or a chord{_nearest(text, language)}."
+    unread = (_unread_chord(re.split(rf"[\s|,;]+|{joint}", text), language) for joint in JOINTS)
+    return next(filter(None, unread), "") or f"{quoted(text)} is not a key or a chord{_nearest(text, language)}."
 
 
 def _advice(text: str, language: NoteLanguage) -> str:
