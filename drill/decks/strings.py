@@ -31,8 +31,9 @@ MIDDLE = "middle"
 EITHER = (
     "top", "topmost", "upper", "uppermost", "bottom", "lower", "oberste", "obersten", "unterste", "untersten",
 )  # fmt: skip
+PLACES = (*LOW, *HIGH, *EITHER, MIDDLE)
 """The words that tell strings of one note apart. What is on top depends on whether one hears it or looks down at it."""
-_NUMBERS = {
+NUMBERS = {
     word: number
     for words in (
         "first second third fourth fifth sixth seventh",
@@ -100,7 +101,7 @@ def unsure(place: str, tuning: Tuning, language: NoteLanguage) -> UnknownName:
 
 def string_number(text: str) -> int | None:
     """The number from 1 that a text writes, as '6', '6th' or 'sixth'; None for anything else."""
-    if number := _NUMBERS.get(text.casefold()):
+    if number := NUMBERS.get(text.casefold()):
         return number
     digits = ordinal[1] if (ordinal := _ORDINAL.fullmatch(text)) else text
     return int(digits) or None if digits.isdecimal() and len(digits) <= LONGEST_NUMBER else None
@@ -108,7 +109,7 @@ def string_number(text: str) -> int | None:
 
 def is_place(text: str) -> bool:
     """Whether a word says where a string lies: 'low', 'thin', 'top'."""
-    return text.casefold() in (*LOW, *HIGH, *EITHER, MIDDLE)
+    return text.casefold() in PLACES
 
 
 def _meant(text: str, tuning: Tuning, language: NoteLanguage) -> list[int]:

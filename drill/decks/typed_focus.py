@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
+import difflib
 import re
 from collections.abc import Callable, Mapping
 from contextlib import suppress
 from typing import NamedTuple
 
 from drill.decks.focus import Focus, combined
-from drill.decks.strings import find_string, find_strings, is_place, placed, string_number, unsure
+from drill.decks.strings import NUMBERS, PLACES, find_string, find_strings, is_place, placed, string_number, unsure
 from drill.errors import FretsureError, UnknownName
 from drill.questions.catalogue import FAMILIES
-from drill.theory.keys import PRACTICAL_KEYS, Key, in_other_languages, is_mode_word, parse_key
-from drill.theory.names import NoteLanguage, parse_note, plain_dashes, quoted, typed_note
+from drill.theory.keys import MODE_WORDS, PRACTICAL_KEYS, Key, in_other_languages, is_mode_word, parse_key
+from drill.theory.names import LONGEST_NAME, NoteLanguage, parse_note, plain_dashes, quoted, typed_note
 from drill.theory.neck import Tuning
 from drill.theory.pitch import Note
 
@@ -52,6 +53,13 @@ _GROUPS: Mapping[str, Callable[[Key], bool]] = {
     "flat": lambda key: key.signature < 0,
 }
 """Many keys by a word before 'keys'."""
+_KNOWN = sorted(
+    {part for name in _CALLED for word in name.split() for part in (word, f"{word}s")}
+    | {*PLACES, *NUMBERS, *_STRING, *_STRINGS, *_SHAPES, *_FINGER, *_FILLERS, *_GROUPS, *MODE_WORDS.split("|")}
+)
+"""Every word that a focus may have besides the names of notes."""
+SHORTEST_RESPELLED = 3
+"""Letters; shorter words are names of notes and keys."""
 _WORD = re.compile(r"[,+·&/]|[^\s,+·&/]+")
 _RANGE = re.compile(r"(?<!\S)([1-9])\s*(?:-|to|bis)\s*([1-9])(?!\S)", re.IGNORECASE)
 _RUN_TOGETHER = re.compile(
@@ -75,8 +83,25 @@ def read_typed_focus(text: str, tuning: Tuning, language: NoteLanguage) -> Focus
 
 
 def read_words(text: str, tuning: Tuning, language: NoteLanguage) -> Focus:
-    """The strings, keys, families and shapes that a text names. Raises UnknownName for the part not understood."""
-    return _Line(_split(text), tuning, language).read()
+    """The strings, keys, families and shapes that a text names. Raises UnknownName for the part not understood.
+
+    Where words are misspelt, the error offers the text with the known words that they are nearest to.
+    """
+    words = _split(text)
+    try:
+        return _Line(words, tuning, language).read()
+    except UnknownName as refusal:
+        meant = [_respelled(word) for word in words]
+        if meant == words or not _Line(meant, tuning, language).is_understood():
+            raise
+        raise UnknownName(refusal.message, f"Did you mean {quoted(' '.join(meant))}?") from None
+
+
+def _respelled(word: str) -> str:
+    """The known word that this one is nearest to; itself where it is near to none, or too short to tell."""
+    if len(word) < SHORTEST_RESPELLED:
+        return word
+    return next(iter(difflib.get_close_matches(word[:LONGEST_NAME].casefold(), _KNOWN, n=1, cutoff=0.75)), word)
 
 
 def _split(text: str) -> list[str]:
@@ -115,6 +140,12 @@ class _Line:
             at += part.words
             run = at if named else run
         return found
+
+    def is_understood(self) -> bool:
+        try:
+            return bool(self.read())
+        except FretsureError:
+            return False
 
     def _named(self, at: int) -> _Part | None:
         """What is no single key, or says nothing; None where a key may begin."""

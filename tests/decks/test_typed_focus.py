@@ -124,6 +124,31 @@ def test_a_key_in_another_language_is_told() -> None:
         read_words("es moll on string 5", STANDARD, "english")
 
 
+@pytest.mark.parametrize(
+    ("text", "meant"),
+    [
+        ("nots on A", "notes on A"),
+        ("A-sting", "A string"),
+        ("bas strings", "bass strings"),
+        ("eb minr", "eb minor"),
+        ("chrods in G", "chords in G"),
+        ("flat kyes", "flat keys"),
+    ],
+)
+def test_a_misspelt_word_is_refused_with_the_word_that_was_meant(text: str, meant: str) -> None:
+    with pytest.raises(UnknownName) as refused:
+        read_words(text, STANDARD, "english")
+    assert refused.value.fix == f"Did you mean “{meant}”?"
+    assert read_words(meant, STANDARD, "english")
+
+
+@pytest.mark.parametrize("text", ["quinze", "Am on the X string", "eb minr quinze", "blues"])
+def test_no_other_word_is_offered_where_that_would_not_be_understood_either(text: str) -> None:
+    with pytest.raises(UnknownName) as refused:
+        read_words(text, STANDARD, "english")
+    assert "Did you mean" not in refused.value.fix
+
+
 def test_every_name_of_a_string_that_is_offered_is_read() -> None:
     with pytest.raises(UnknownName) as refused:
         read_words("Am X string", STANDARD, "english")
