@@ -322,5 +322,5 @@ class _Line:
             return unsure(text, self._tuning, self._language)
         key, string = (typed_note(Note.of(*name), self._language) for name in (("E", -1), ("A", 0)))
         problem = f"{quoted(text)} is neither a key nor a string, a shape or a kind of question."
-        fix = f"Example: fretsure focus {key} minor on the {string} string"
+        fix = f"Example: {key} minor on the {string} string"
         return UnknownName(in_other_languages(text, self._language) or problem, fix)

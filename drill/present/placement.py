@@ -8,7 +8,7 @@ from typing import Literal
 Place = Literal["notes", "shapes", "speed"]
 """Without the names of the notes, without the shapes, or only to become faster."""
 QUESTIONS = (
-    "Do you know the notes on the two lowest strings?",
+    "Do you know the notes on the low strings?",
     "Do you know the shape with its two tonics?",
     "Do you only want to become faster?",
 )

@@ -121,7 +121,7 @@ async def pages(pilot: Pilot[None]) -> AsyncIterator[str]:
         ("welcome", "Playing can hurt"),
         ("idea", "One shape"),
         ("letters", "then A again"),
-        ("placement", "two lowest strings"),
+        ("placement", "the low strings"),
         ("ready", "No guitar yet"),
         ("decks", "○ "),
         ("set-up", "Note names"),

@@ -105,6 +105,17 @@ async def test_cards_of_other_decks_are_found_and_drilled(make_app: MakeApp) -> 
         assert drilling(app).session.deck.id != "naturals"
 
 
+async def test_the_word_that_was_meant_is_offered_while_another_is_typed(make_app: MakeApp) -> None:
+    app = make_app()
+    async with app.run_test(size=(40, 12)) as pilot:
+        await press(pilot, "escape", "f")
+        await sees(pilot, "To begin with")
+        await press(pilot, *"nots")
+        await sees(pilot, "Did you mean “notes”?")
+        await press(pilot, "backspace", *"es")
+        await sees(pilot, "Note at a fret · Fret of a note")
+
+
 @pytest.mark.long
 async def test_what_is_called_nothing_is_told(make_app: MakeApp) -> None:
     app = make_app()

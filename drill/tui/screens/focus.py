@@ -299,7 +299,7 @@ class FocusScreen(BaseScreen):
         try:
             deck.known(read_words(self.query_text, deck.neck.tuning, self.settings.note_language))
         except FretsureError as error:
-            return error.message
+            return f"{error.message}\n{error.fix}".strip()
         return NOTHING
 
     def _as_typed(self, focus: Focus) -> Focus:
