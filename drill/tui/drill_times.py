@@ -6,6 +6,8 @@ KEY_REPEAT_S = 0.25
 """Enters that follow each other faster come from a key that is held down, and are ignored."""
 TOO_SOON_S = 0.5
 """An Enter or a click so soon after a question or a verdict came was meant for what was there before."""
+UNREAD_S = 0.25
+"""Nobody has read a question that came by itself so soon: a key was meant for what was there before."""
 SUMMARY_S = 1.5
 """An Enter so soon after the summary came was meant for the last verdict."""
 LESSON_S = 1.5

@@ -183,6 +183,7 @@ async def test_the_next_question_comes_by_itself_after_a_right_answer_and_waits_
         clock.tick(NEW_S - NEXT_S)
         await until(pilot, lambda: drill.verdict is None)
         await press(pilot, "enter")  # meant for the verdict that has just gone
+        await until(pilot, lambda: not drill.board.field.is_unread)
         await press(pilot, "7")
         await sees(pilot, "✗ Wrong: fret 7.")
         clock.tick(60.0)
@@ -206,6 +207,25 @@ async def test_what_is_known_goes_quickly_and_any_key_leaves_what_is_new(make_ap
         assert drill.verdict is not None
         clock.tick(NEXT_S)
         await until(pilot, lambda: drill.verdict is None)
+
+
+async def test_a_key_as_the_next_question_comes_by_itself_is_no_answer_to_it(
+    make_app: MakeApp, clock: HandClock
+) -> None:
+    app = anchors(make_app)
+    async with app.run_test(size=(80, 24)) as pilot:
+        drill = await begin(pilot)
+        await press(pilot, "5")
+        await sees(pilot, "✓ Right: fret 5.")
+        asked = drill.question
+        clock.tick(NEW_S)
+        drill.watch_clock()
+        await press(pilot, "5")  # meant for the verdict that has just gone
+        assert drill.question is not asked
+        assert drill.is_asked
+        await until(pilot, lambda: not drill.board.field.is_unread)
+        await press(pilot, *drill.question.card.accepts[0])
+        await sees(pilot, "✓ Right")
 
 
 @pytest.mark.long

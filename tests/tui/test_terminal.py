@@ -25,8 +25,8 @@ QUESTION = re.compile(r"Fret (\d+), string (\d) \(.*?\) Which note\?")
 SOLVED = "any key goes on"
 BEATS = re.compile("[●○]  [●○]")
 """The beats of the bar, which run while a question waits for its answer."""
-GUARD_S = 1.6
-"""So long after a card came, a key still counts for what was there before."""
+GUARD_S, READ_S = 1.6, 0.4
+"""So long after a card that is shown solved came, or a question by itself, a key still counts for what was there."""
 
 
 def settings_of(folder: Path) -> Path:
@@ -78,6 +78,7 @@ def answer_one(terminal: Terminal) -> None:
     terminal.type(right_answer(asked(terminal)))
     terminal.wait("✓ Right")
     terminal.wait(lambda text: "✓ Right" not in text)
+    time.sleep(READ_S)
 
 
 @pytest.mark.long

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import partial
 from math import inf
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 from textual.app import ComposeResult
 from textual.content import Content
@@ -33,6 +33,7 @@ from drill.tui.drill_times import (
     ONE_FRAME_S,
     TICK_S,
     TOO_SOON_S,
+    UNREAD_S,
 )
 from drill.tui.screens.base import BaseScreen
 from drill.tui.screens.drill_board import DrillBoard
@@ -46,6 +47,7 @@ if TYPE_CHECKING:
     from drill.present.verdicts import Verdict
     from drill.questions.answers import AnswerKind
 
+T = TypeVar("T")
 NOTHING_TYPED = "Nothing typed yet. Press Enter again if you do not know."
 NEXT = "Enter: next question"
 NEXT_BY_ANY = "any key: next question"
@@ -202,7 +204,7 @@ class DrillScreen(BaseScreen):
 
     def action_do_not_known(self) -> None:
         if self.is_asked:
-            self._safely(self.session.give_up)
+            self._safely(self.session.give_up, self.judge)
 
     def action_do_hear_again(self) -> None:
         self.session.hear_again()
@@ -244,32 +246,26 @@ class DrillScreen(BaseScreen):
 
     def _leave_solved(self) -> None:
         """Go on from a card that was shown with its answer, unless it has only just come."""
-        if self._now_s() - self._asked_s < LESSON_S:
-            return
-        try:
-            self.session.shown()
-        except FretsureError as error:
-            self.board.say(trouble(error))
-        else:
-            self.next_question()
+        if self._now_s() - self._asked_s >= LESSON_S:
+            self._safely(self.session.shown, lambda _: self.next_question())
 
     def _give(self, text: str) -> None:
         try:
-            self._safely(lambda: self.session.answer(self.session.read(text)))
+            self._safely(lambda: self.session.answer(self.session.read(text)), self.judge)
         except UnknownName as error:
             self.board.say(f"{error} Nothing is counted yet.")
             self.board.field.select_all()  # the next try takes the place of this one
 
-    def _safely(self, save: Callable[[], Verdict]) -> None:
-        """Save an answer and show its verdict; if the record cannot be written, say what is safe and what to do."""
+    def _safely(self, save: Callable[[], T], then: Callable[[T], None]) -> None:
+        """Save something and go on with it; if the record cannot be written, say what is safe and what to do."""
         try:
-            verdict = save()
+            saved = save()
         except UnknownName:
             raise
         except FretsureError as error:
             self.board.say(trouble(error))
         else:
-            self.judge(verdict)
+            then(saved)
 
     # -- time ----------------------------------------------------------------------------------------------------------
 
@@ -313,9 +309,14 @@ class DrillScreen(BaseScreen):
             self.pause(LEFT_ALONE, away_s)
         elif self._rested:
             self.next_question()
+            self.board.field.is_unread = True  # a key that comes now was meant for the verdict that has just gone
+            self.set_timer(UNREAD_S, self._heed_keys)
         elif self.settings.motion == "running":
             self._show_time()
             self._show_beats()
+
+    def _heed_keys(self) -> None:
+        self.board.field.is_unread = False
 
     @property
     def _rested(self) -> bool:

@@ -45,6 +45,8 @@ class AnswerField(LineField):
         self._examiner = examiner
         self.closed = False
         """Whether typing is ignored, because the answer has been given."""
+        self.is_unread = False
+        """Whether typing is ignored, because nobody can have read the question yet."""
 
     def ask(self) -> None:
         """Empty the field for a new answer."""
@@ -92,7 +94,7 @@ class AnswerField(LineField):
             await self.screen.run_action(command)
         elif self.closed:
             self._examiner.pressed()
-        else:
+        elif not self.is_unread:
             self._examiner.typed()
             self.replace(event.character or "", *self.selection)
             self._examiner.written(self.value)
