@@ -258,9 +258,10 @@ class _Report:
         if not self._progress.whole.seen:
             return ""
         coming, now = self._progress.forecast, self._progress.whole.fading
-        week, all_days = sum(coming[:7]), sum(coming)
+        in_a_week, at_last = now + sum(coming[:7]), now + sum(coming)
         return (
-            f"Fading now: {now}. Without a drill, {week} more fade within a week, {all_days} within {len(coming)} days."
+            f"Fading now: {how_many(now, 'card')}. Without a drill, {in_a_week} will be fading in a week, "
+            f"and {at_last} in {len(coming)} days."
         )
 
     def _meaning(self) -> str:

@@ -54,8 +54,8 @@ KNOWN = Measure(
     0.03,
 )
 TIME = Measure(
-    "Thinking time",
-    "Median thinking time of right answers",
+    "Time of a right answer, reading included",
+    "Median time of right answers, reading and the key press included",
     lambda week: week.median_s,
     lambda week: week.right,
     seconds,

@@ -137,7 +137,7 @@ def test_what_grew_is_told_against_the_last_week_and_the_first(progress: Progres
     assert grown == (
         "Right at first: 100%, up from 0% in the week of 22 Dec 2025. "
         "Right at first: 100%, up from 75% in the week of 15 Dec 2025. "
-        "Thinking time: 0.9 s, down from 1.4 s in the week of 15 Dec 2025."
+        "Time of a right answer, reading included: 0.9 s, down from 1.4 s in the week of 15 Dec 2025."
     )
 
 
@@ -149,7 +149,7 @@ def test_what_fell_is_weak_and_a_change_of_a_hundredth_is_no_news() -> None:
         "Right at first: 80%, down from 90% in the week of 5\xa0Jan\xa02026."
     ]
     assert fell([week(5, 90, 1000), week(12, 90, 2000)]) == [
-        "Thinking time: 2.0\xa0s, up from 1.0\xa0s in the week of 5\xa0Jan\xa02026."
+        "Time of a right answer, reading included: 2.0\xa0s, up from 1.0\xa0s in the week of 5\xa0Jan\xa02026."
     ]
     small = [week(5, 90, 1500), week(12, 91, 1450)]
     assert grew(small) == fell(small) == grew(small[:1]) == []
@@ -210,7 +210,7 @@ def test_the_top_says_how_many_cards_stand_how(progress: Progress) -> None:
     assert "5 January 2026 · 80 beats a minute" in text
     assert "each within one bar (3.00 s at 80 beats a minute)." in text
     assert "A card holds from 80%" in text
-    assert "Fading now: 1. Without a drill, 3 more fade within a week, 3 within 3 days." in text
+    assert "Fading now: 1 card. Without a drill, 4 will be fading in a week, and 4 in 3 days." in text
 
 
 def test_the_day_is_that_of_the_learners_calendar(progress: Progress) -> None:
@@ -331,4 +331,4 @@ def test_cards_that_never_came_right_are_not_counted_as_fading(progress: Progres
     progress.__dict__["statuses"] = tuple(wrong)
     text = plain(report(progress))
     assert "3 were asked: 1 not right yet, 0 fading, 1 known but slow, 1 fluent." in text
-    assert "Fading now: 0." in text
+    assert "Fading now: 0 cards." in text
