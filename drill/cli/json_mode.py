@@ -20,6 +20,7 @@ from drill.cli.line_input import (
     nobody_there,
     step_after,
 )
+from drill.cli.output import notify
 from drill.cli.reference.lines import LINES, Asked, Ended, Unread
 from drill.errors import UnknownName
 from drill.practice.learner_store import BEHIND
@@ -34,7 +35,7 @@ def drill_in_json(session: Session, environment: Environment) -> None:
     record = session.store.record
     is_new = record.attempt_count() == 0
     if session.store.behind:
-        print(f"fretsure: {BEHIND}", file=environment.stderr)
+        notify(environment, [BEHIND])
     while not nobody_there(session) and (question := session.ask()):
         asked = Asked(question.card, session.drill.deck, question.target_s, question.reason)
         _write(environment, "shown" if question.solved else "question", asked)

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from drill import settings as settings_file
 from drill.cli.line_input import attended, read_line
+from drill.cli.output import notify
 from drill.errors import CannotWrite
 from drill.present.placement import BEGINS, QUESTIONS, Place, place_of
 from drill.record import Record
@@ -29,7 +30,7 @@ def placed(settings: Settings, record: Record, environment: Environment) -> Sett
     try:
         settings_file.save(settings, environment.config_path)
     except CannotWrite as error:  # this drill begins there all the same
-        print(f"fretsure: {error}", file=environment.stderr)
+        notify(environment, [error])
     return settings
 
 

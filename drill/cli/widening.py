@@ -39,8 +39,9 @@ def widened(
 
 def _number(environment: Environment, most: int) -> int:
     """The number that is typed; 0 for an empty line, and at the end of input."""
+    numbers = {str(number) for number in range(1, most + 1)}
     while (line := read_line(environment)) and (text := line.strip()):
-        if text.isdecimal() and text.isascii() and 1 <= int(text[:4]) <= most:
+        if text in numbers:
             return int(text)
         print_lines(environment, [f"Type a number from 1 to {most}, or press Enter."])
     return 0

@@ -256,7 +256,7 @@ class _Line:
         """Raise UnknownName for 'two strings': a number before the plural counts strings, and does not name one."""
         if len(row) == 1 and self._number(at):
             problem = f"{quoted(' '.join(self._words[at : at + 2]))} does not say which ones."
-            raise UnknownName(problem, f"Write string {row[0]} for one, or two lowest strings, say, for several.")
+            raise UnknownName(problem, f"Write string {self._number(at)} for that one, or, say, two lowest strings.")
 
     def _after_the_word(self, at: int) -> _Part | None:
         """The strings named after 'string' or 'strings'; after the singular only one, or numbers."""

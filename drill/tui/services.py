@@ -346,11 +346,12 @@ class Services:
             change["path_ms"] = 0  # it was measured with other devices
         wanted = settings_file.dump(self.settings._replace(**change))
         changed = settings_file.parse(wanted, "settings")
-        if name in DECK_SETTINGS:
-            self._deck = load_deck(changed.deck, changed.neck, bar_seconds(changed.tempo_bpm))
-            self._deck_name = None
+        bar_s = bar_seconds(changed.tempo_bpm)
+        deck = load_deck(changed.deck, changed.neck, bar_s) if name in DECK_SETTINGS else None
         settings_file.save(changed, self.environment.config_path)
         self.settings = changed
+        if deck is not None:
+            self._deck, self._deck_name = deck, None
         if name == "tempo_bpm":
             self._deck = None  # its targets follow the tempo
         if name == "learner":

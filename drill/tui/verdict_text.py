@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from textual.content import Content
@@ -60,9 +61,10 @@ def reading(strength: float) -> str:
     return f"{block(strength)} {per_cent(strength)}"
 
 
-def trouble(error: FretsureError) -> str:
-    """Why an answer could not be saved: what happened, what is safe, what to do."""
-    return f"{error} Every earlier answer is saved; this one is not. Enter tries again, Esc ends the drill."
+def trouble(error: FretsureError, key_of: Callable[[str], str]) -> str:
+    """Why an answer could not be saved: what happened, what is safe, what to do; `key_of` names a command's key."""
+    safe = "Every earlier answer is saved; this one is not."
+    return f"{error} {safe} {key_of('answer')} tries again, {key_of('end')} ends the drill."
 
 
 def group_reading(group: CardGroup) -> Content:

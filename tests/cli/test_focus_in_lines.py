@@ -47,7 +47,7 @@ def test_two_cards_take_turns(fake_environment: Environment) -> None:
     ("focus", "typed", "deck", "opening"),
     [
         ("--key Ebm --string A", "\n", "Two shapes, every key", "has only 1 card"),
-        ("--key Ebm --string A", "99\n3\n", "Two shapes, every key", "Type a number from 1 to "),
+        ("--key Ebm --string A", "99\n00031\n3\n", "Two shapes, every key", "Type a number from 1 to "),
         ("--key Ebm", "4\n", "All five shapes", "4. the deck “All five shapes”: 9 cards"),
     ],
 )

@@ -172,6 +172,7 @@ def test_every_name_of_a_string_that_is_offered_is_read() -> None:
         ("0 lowest strings", "“0” is neither a key nor a string"),
         ("string 0", "“0” is not a string"),
         ("seven strings", "“seven strings” does not say which ones"),
+        ("two strings", "“two strings” does not say which ones. Write string 2 for that one"),
         ("finger 3", "“finger 3” is not drilled alone"),
         ("Am third finger", "“third finger” is not drilled alone"),
         ("wound strings", "“wound” is not a string"),

@@ -50,6 +50,8 @@ def test_every_chord_is_read_by_its_name_alone_and_over_a_bass(letter: str) -> N
         ("Am7/G", "Am7/G"),
         ("Db/Db", "Db"),
         ("Cm(maj7) CmM7 CminMaj7", "CmMaj7"),
+        ("Cm(Maj9) Cmmaj9 CmMaj9 CmM9", "CmMaj9"),
+        ("Cdim(Maj7) Cdimmaj7 CdimMaj7 C°M7", "CdimMaj7"),
         ("Cm7-5 Cm7b5", "Cm7b5"),
         ("C7+9 C7#9", "C7#9"),
         ("C7-13 C7b13", "C7b13"),

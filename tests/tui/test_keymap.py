@@ -71,7 +71,7 @@ def test_no_table_changes_nothing() -> None:
 OWN = (
     ("look-up", "f8"), ("round", "u"), ("quit", "ctrl+t"), ("help", "f9"), ("not-known", "f10"), ("go-on", "g"),
     ("end-drill", "x"), ("dots", "f11"), ("relative", "f12"), ("weakest", "z"), ("drill-weakest", "z"), ("again", "b"),
-    ("yes", "j"),
+    ("yes", "j"), ("chords", "k"), ("check-on", "g"),
 )  # fmt: skip
 """A key of its own for commands that screens tell of."""
 
@@ -87,6 +87,8 @@ OWN = (
         ([], True, ["^t Quit", "F9 Help"]),
         (["space"], True, ["g  Resume", "F8  Look up", "x  End the drill", "x End the drill", "F8 Look up"]),
         (["escape"], True, ["b Another drill", "^t Quit"]),
+        (["escape", "o"], False, ["chords on (k)"]),
+        (["escape", "s", "m"], False, ["g begins the check."]),
     ],
 )
 async def test_a_new_key_is_told_everywhere(keys: list[str], begin: bool, words: list[str], make_app: MakeApp) -> None:

@@ -11,7 +11,7 @@ from drill.practice.session import RULE_KNOWN
 from drill.record import Record
 from drill.tui import FretsureApp
 from drill.tui.beats import beat_marks
-from drill.tui.drill_times import LESSON_S, NEW_S, NEXT_S, TOO_SOON_S
+from drill.tui.drill_times import LESSON_S, NEW_S, NEXT_S, TOO_SOON_S, UNREAD_S
 from drill.tui.screens.drill import DrillScreen
 from drill.tui.widgets.answer_field import AnswerField
 from drill.tui.widgets.answer_neck import AnswerNeck
@@ -183,7 +183,7 @@ async def test_the_next_question_comes_by_itself_after_a_right_answer_and_waits_
         clock.tick(NEW_S - NEXT_S)
         await until(pilot, lambda: drill.verdict is None)
         await press(pilot, "enter")  # meant for the verdict that has just gone
-        await until(pilot, lambda: not drill.board.field.is_unread)
+        clock.tick(UNREAD_S)
         await press(pilot, "7")
         await sees(pilot, "✗ Wrong: fret 7.")
         clock.tick(60.0)
@@ -223,7 +223,7 @@ async def test_a_key_as_the_next_question_comes_by_itself_is_no_answer_to_it(
         await press(pilot, "5")  # meant for the verdict that has just gone
         assert drill.question is not asked
         assert drill.is_asked
-        await until(pilot, lambda: not drill.board.field.is_unread)
+        clock.tick(UNREAD_S)
         await press(pilot, *drill.question.card.accepts[0])
         await sees(pilot, "✓ Right")
 

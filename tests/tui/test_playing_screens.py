@@ -218,9 +218,9 @@ async def test_parts_are_switched_and_the_loop_stops_and_starts(
     app = loud(loop)
     async with app.run_test(size=(100, 30)) as pilot:
         await begun(pilot)
-        await sees(pilot, "chords on (C)   bass on (B)   drums on (D)")
+        await sees(pilot, "chords on (c)   bass on (b)   drums on (d)")
         await press(pilot, "d", "b", "c")
-        await sees(pilot, "chords off (C)   bass off (B)   drums off (D)")
+        await sees(pilot, "chords off (c)   bass off (b)   drums off (d)")
         clock.tick(2.5)
         await sees(pilot, "over Am")
         assert shop.speaker is not None

@@ -121,7 +121,7 @@ def replace_start(week: Period, start: date) -> Period:
 def test_the_days_ahead_have_dates_and_bars_up_to_the_fullest_day(progress: Progress) -> None:
     """It is Monday, 5 January 2026."""
     lines = texts("Weeks", progress)
-    at = lines.index("Without a drill, this many more facts will have faded by")
+    at = lines.index("Without a drill, this many more cards will have faded by")
     assert lines[at + 1 :] == ["Tue  6 Jan   ████████████████ 2", "Wed  7 Jan    ·", "Thu  8 Jan   ████████ 1"]
     progress.__dict__["forecast"] = (0, 0, 0)
     assert texts("Weeks", progress)[-1] == "1 card is fading now; no other will in the next 3 days."

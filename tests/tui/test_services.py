@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from drill.decks import Focus
+from drill.errors import CannotWrite
 from drill.record import Record
 from drill.settings import Settings
 from drill.system.environment import Environment
@@ -51,6 +54,18 @@ def test_until_the_next_day_home_changes_only_what_was_asked_today(
     assert services.progress().whole.fading <= fading + len(missed)
     clock.tick(86_400.0)
     assert services.progress().sitting is not None, "the next drill begins the next sitting"
+
+
+def test_a_deck_that_cannot_be_saved_is_not_drilled_either(
+    fake_environment: Environment, record: Record, tmp_path: Path
+) -> None:
+    (tmp_path / "a file").touch()
+    nowhere = fake_environment._replace(config_path=tmp_path / "a file" / "settings.toml")
+    services = Services(nowhere, Settings(), record)
+    assert services.deck.id == "two-shapes"
+    with pytest.raises(CannotWrite):
+        services.change("deck", "naturals")
+    assert (services.settings.deck, services.deck.id) == ("two-shapes", "two-shapes")
 
 
 def test_a_name_changed_in_set_up_is_that_of_the_next_export(fake_environment: Environment, record: Record) -> None:

@@ -91,8 +91,8 @@ LINES: Mapping[str, tuple[str, Columns]] = {
                     Column("mixup", "its name", value="name"), Column("count", "how often", value="times"),
                     Column("example", "one of them in words", Kind.SENTENCE))),
                 Column("slowest", "where thinking took longest", Kind.ROWS, columns=(
-                    Column("group", "a string, key, shape or family", value=lambda slow: str(slow.group)),
-                    Column("seconds", "mean thinking time"))),
+                    Column("group", "a string or a key", value=lambda slow: str(slow.group)),
+                    Column("seconds", "median thinking time of its right typed answers"))),
                 Column("returns_at", "when to drill again, UTC: tomorrow at the earliest, within four weeks; null if "
                        "nothing was answered", Kind.MOMENT, "returns_at_s"),
                 Column("in_time", "cards of the neck whose newest answer came in time",

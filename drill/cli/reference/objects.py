@@ -47,8 +47,8 @@ ANSWER: Columns = (
     Column("because", "the reason, step by step", value=lambda row: list(map(to_ascii, row.card.because))),
 )
 DOT = _columns(
-    ("string", "1 is the highest"), ("fret", "counted from the nut"), ("note", "its name"), ("degree", "of the key"),
-    ("finger", "1 index to 4 little; null for none"),
+    ("string", "1 is the highest"), ("fret", "counted from the capo, or from the nut without one"),
+    ("note", "its name"), ("degree", "of the key"), ("finger", "1 index to 4 little; null for none"),
 )  # fmt: skip
 SPOT = DOT[:2]
 ANCHOR = _columns(
@@ -138,7 +138,7 @@ COMMANDS: Mapping[str, tuple[str, Columns]] = {
 """What each command prints, but for a drill, `progress` and `class`."""
 FACETS: Mapping[str, str] = {
     "string": "1 is the highest",
-    "fret": "0 is the open string",
+    "fret": "0 is the open string, or the capo",
     "note": "such as Bb",
     "key": "such as C# minor",
     "shape": "string-6 has its minor tonic under the index finger on string 6; 1 to 5 are all five",

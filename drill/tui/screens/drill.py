@@ -48,8 +48,6 @@ if TYPE_CHECKING:
     from drill.questions.answers import AnswerKind
 
 T = TypeVar("T")
-NOTHING_TYPED = "Nothing typed yet. Press Enter again if you do not know."
-NEXT = "Enter: next question"
 NEXT_BY_ANY = "any key: next question"
 ANY_KEY = "any key goes on"
 LAST = "last question"
@@ -77,6 +75,8 @@ class DrillScreen(BaseScreen):
         self._now_s = session.environment.monotonic
         self._asked_s = self._judged_s = self._pressed_s = 0.0
         """When the question came, when its verdict came, and when a key was last pressed or one of these came."""
+        self._read_from_s = 0.0
+        """From when on a question that came by itself may have been read."""
         self._warned_at_s: float | None = None
         """When an empty Enter last brought a warning."""
         self._begun = 0
@@ -173,7 +173,7 @@ class DrillScreen(BaseScreen):
             self.action_do_not_known()
         else:
             self._warned_at_s = now_s
-            self.board.say(NOTHING_TYPED)
+            self.board.say(f"Nothing typed yet. Press {self.key_of('answer')} again if you do not know.")
 
     def on_answer_neck_touched(self, event: AnswerNeck.Touched) -> None:
         """A click on the neck: the fret of the string that was asked, where a fret is asked for."""
@@ -214,6 +214,11 @@ class DrillScreen(BaseScreen):
 
     def action_do_end(self) -> None:
         self.finish()
+
+    @property
+    def is_unread(self) -> bool:
+        """Whether nobody can have read the question yet: a key was meant for the verdict that has just gone."""
+        return self._now_s() < self._read_from_s
 
     @property
     def is_asked(self) -> bool:
@@ -263,7 +268,7 @@ class DrillScreen(BaseScreen):
         except UnknownName:
             raise
         except FretsureError as error:
-            self.board.say(trouble(error))
+            self.board.say(trouble(error, self.key_of))
         else:
             then(saved)
 
@@ -309,14 +314,10 @@ class DrillScreen(BaseScreen):
             self.pause(LEFT_ALONE, away_s)
         elif self._rested:
             self.next_question()
-            self.board.field.is_unread = True  # a key that comes now was meant for the verdict that has just gone
-            self.set_timer(UNREAD_S, self._heed_keys)
+            self._read_from_s = self._now_s() + UNREAD_S
         elif self.settings.motion == "running":
             self._show_time()
             self._show_beats()
-
-    def _heed_keys(self) -> None:
-        self.board.field.is_unread = False
 
     @property
     def _rested(self) -> bool:
@@ -383,7 +384,7 @@ class DrillScreen(BaseScreen):
             self.board.put(words)  # by now the question has its size
             self.board.show_neck(verdict_picture(verdict.card, verdict.given), right_frets(verdict.card))
             self.board.field.value = ""
-            self.board.hint(NEXT_BY_ANY if verdict.is_new else NEXT)
+            self.board.hint(NEXT_BY_ANY if verdict.is_new else f"{self.key_of('answer')}: next question")
             self._update_footer()
 
     def on_resize(self) -> None:

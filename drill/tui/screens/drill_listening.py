@@ -124,7 +124,7 @@ class HeardDrillScreen(DrillScreen):
         try:
             told = self.played.poll()
         except FretsureError as error:
-            self.board.say(trouble(error))
+            self.board.say(trouble(error, self.key_of))
             return
         heard_s = self._now_s() - self.played.quiet_s
         self._pressed_s = max(self._pressed_s, heard_s)  # a note says as well as a key who is there

@@ -132,12 +132,12 @@ class PlayScreen(PlayingScreen):
 
     def _show_key(self) -> None:
         key, language = self._layouts[self._layout].key, self.settings.note_language
-        more = " (Tab: another key)" if len(self._layouts) > 1 else ""
+        more = f" ({self.key_of('other-key')}: another key)" if len(self._layouts) > 1 else ""
         names = f"{key.minor.shown_in(language)} and {key.major.shown_in(language)}"
         self.query_one("#key", Static).update(f"Shapes of {names}{more}")
 
     def _show_parts(self) -> None:
-        words = [f"{part} {'on' if part in self._playing else 'off'} ({part[0].upper()})" for part in PARTS]
+        words = [f"{part} {'on' if part in self._playing else 'off'} ({self.key_of(part)})" for part in PARTS]
         self.query_one("#parts", Static).update("   ".join(words))
 
     def action_do_stop_start(self) -> None:
@@ -145,7 +145,7 @@ class PlayScreen(PlayingScreen):
             self.begin()
         else:
             self.stop()
-            self.query_one(Beats).note = "stopped (Space: start)"
+            self.query_one(Beats).note = f"stopped ({self.key_of('stop-start')}: start)"
 
     def action_do_chords(self) -> None:
         self._switch("chords")

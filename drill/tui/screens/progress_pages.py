@@ -261,7 +261,7 @@ def _ahead(shown: Shown) -> Iterator[PageLine]:
     if not most:
         yield PageLine(Content(nothing_more_fades(shown.progress)))
         return
-    yield _head("Without a drill, this many more facts will have faded by")
+    yield _head("Without a drill, this many more cards will have faded by")
     for days, count in enumerate(forecast, start=1):
         if not any(forecast[days - 1 :]):
             return

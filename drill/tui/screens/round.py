@@ -35,10 +35,8 @@ if TYPE_CHECKING:
 
 COUNT_IN = "Count-in"
 LAND_IT = "land on it in this bar"
-AGAIN = "A: another round. Esc: back."
 BESIDE = 9
 """Rows of a low window that are not strings: the bar, the key in letters, the beats, two of places, the numbers."""
-SAY_IT = "Space says that you had it."
 
 
 class RoundScreen(PlayingScreen):
@@ -123,7 +121,7 @@ class RoundScreen(PlayingScreen):
             self._listened = self._hearing = ListenedRound(ears, called, landings, down, environment.monotonic)
         except NoSound as error:
             self._listens = False
-            self._note = f"{error} {SAY_IT}"
+            self._note = f"{error} {self._say_it}"
             return False
         self.say(" ".join((HEADPHONES, "" if ears.path else UNMEASURED)))
         self.play(self._listened.playback, self._listened.mix)
@@ -241,10 +239,18 @@ class RoundScreen(PlayingScreen):
         if self._listened:
             self.stop()
             self._save()
-            self.say(f"{reason} The microphone is closed, and the round is over. {AGAIN}")
+            self.say(f"{reason} The microphone is closed, and the round is over. {self._ways_on}")
 
     def on_screen_suspend(self) -> None:
         self.pause("The round was covered.")
+
+    @property
+    def _ways_on(self) -> str:
+        return f"{self.key_of('new-round')}: another round. {self.key_of('back')}: back."
+
+    @property
+    def _say_it(self) -> str:
+        return f"{self.key_of('had-it')} says that you had it."
 
     def _end(self) -> None:
         called = len(self.round.keys) if self.round else 0
@@ -260,7 +266,7 @@ class RoundScreen(PlayingScreen):
         self.query_one(Beats).beat, self.query_one(Beats).note = None, ""
         if judged:
             self._show_table(judged)
-        self.say(f"{told} {AGAIN}")
+        self.say(f"{told} {self._ways_on}")
 
     def _show_table(self, judged: Sequence[Judged]) -> None:
         """Show what was heard, key by key, in place of the neck."""

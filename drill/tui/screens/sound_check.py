@@ -22,8 +22,6 @@ if TYPE_CHECKING:
     from drill.practice.sound_check import SoundCheck
 
 GOOD, NOT_GOOD = "✓", "!"
-DONE = "That is all. A: check again. Esc: back."
-START = "Enter begins the check. It takes about a minute; Enter skips a step."
 
 
 class SoundCheckScreen(ListeningScreen):
@@ -38,11 +36,20 @@ class SoundCheckScreen(ListeningScreen):
     SoundCheckScreen.-low #ask, SoundCheckScreen.-flat #ask { padding: 0; }
     """
 
+    @property
+    def _start(self) -> str:
+        key = self.key_of("check-on")
+        return f"{key} begins the check. It takes about a minute; {key} skips a step."
+
+    @property
+    def _done(self) -> str:
+        return f"That is all. {self.key_of('check-again')}: check again. {self.key_of('back')}: back."
+
     def body(self) -> ComposeResult:
         yield ListeningSign(id="listening")
         with VerticalScroll(id="page", can_focus=False):
             yield Static(id="devices", markup=False)
-            yield Static(START, id="ask", markup=False)
+            yield Static(self._start, id="ask", markup=False)
             yield Static(id="findings", markup=False)
         yield Static(id="message", markup=False)
 
@@ -86,7 +93,7 @@ class SoundCheckScreen(ListeningScreen):
         ]
         self.query_one("#findings", Static).update(Content("\n").join(rows))
         step = check.step
-        self.query_one("#ask", Static).update(f"{step.title}: {step.ask}" if step else DONE)
+        self.query_one("#ask", Static).update(f"{step.title}: {step.ask}" if step else self._done)
         if step is None:
             self._end(check)
 
@@ -102,7 +109,7 @@ class SoundCheckScreen(ListeningScreen):
     def on_deaf(self) -> None:
         """Drop a check that was broken off: Enter begins another."""
         self.check = None
-        self.query_one("#ask", Static).update(START)
+        self.query_one("#ask", Static).update(self._start)
 
     def on_screen_suspend(self) -> None:
         if self.check is not None and self.check.step is not None:

@@ -22,7 +22,6 @@ if TYPE_CHECKING:
 
 SEEN_S = 1.5
 """How long it stands when every string is in tune, before it goes on by itself: hands are on the guitar."""
-GO_ON = "Enter goes on without it."
 
 
 class TuningCheckScreen(ListeningScreen):
@@ -112,13 +111,17 @@ class TuningCheckScreen(ListeningScreen):
             self.say("")
             self._show(self.check)
 
+    @property
+    def _without_it(self) -> str:
+        return f"{self.key_of('skip')} goes on without it."
+
     def on_deaf(self) -> None:
-        self.query_one("#outcome", Static).update(GO_ON)
+        self.query_one("#outcome", Static).update(self._without_it)
 
     def _show(self, check: TuningCheck) -> None:
         rows = [_row(state) for state in check.strings]
         self.query_one("#strings", Static).update(Content("\n").join(rows))
-        ending = "" if check.in_tune else f" {GO_ON}"
+        ending = "" if check.in_tune else f" {self._without_it}"
         self.query_one("#outcome", Static).update(check.outcome + ending)
 
     def action_do_skip(self) -> None:

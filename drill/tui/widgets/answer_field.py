@@ -19,6 +19,10 @@ LONGEST_ANSWER = 60
 class Examiner(Protocol):
     """The screen that asked. It learns of each key before the next one is read, even when both come in one burst."""
 
+    @property
+    def is_unread(self) -> bool:
+        """Whether nobody can have read the question yet, so that typing is ignored."""
+
     def typed(self) -> None:
         """A key of an answer was pressed."""
 
@@ -45,8 +49,6 @@ class AnswerField(LineField):
         self._examiner = examiner
         self.closed = False
         """Whether typing is ignored, because the answer has been given."""
-        self.is_unread = False
-        """Whether typing is ignored, because nobody can have read the question yet."""
 
     def ask(self) -> None:
         """Empty the field for a new answer."""
@@ -94,7 +96,7 @@ class AnswerField(LineField):
             await self.screen.run_action(command)
         elif self.closed:
             self._examiner.pressed()
-        elif not self.is_unread:
+        elif not self._examiner.is_unread:
             self._examiner.typed()
             self.replace(event.character or "", *self.selection)
             self._examiner.written(self.value)
