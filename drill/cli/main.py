@@ -1,7 +1,7 @@
 """Runs one command and returns its exit code.
 
 Results go to standard output, messages to standard error. Exit codes: 0 done, 2 usage, 65 bad input file, 70 an
-internal error, 73 cannot write, 74 record damaged, 130 interrupted.
+internal error, 73 cannot write, 74 record damaged, 130 interrupted, 141 the reader of the output has gone.
 """
 
 from __future__ import annotations

@@ -52,7 +52,7 @@ def check_sound_in_words(settings: Settings, environment: Environment) -> Settin
         check.stop()
         with suppress(OSError):
             _say(environment, CLOSED)
-    return _kept(check.way_ms, settings, environment)
+    return _kept(check.latency_ms, settings, environment)
 
 
 def _run(check: SoundCheck, environment: Environment) -> None:
@@ -68,10 +68,10 @@ def _run(check: SoundCheck, environment: Environment) -> None:
         environment.sleep(LOOK_S)
 
 
-def _kept(way_ms: int | None, settings: Settings, environment: Environment) -> Settings:
-    if way_ms is None:
+def _kept(latency_ms: int | None, settings: Settings, environment: Environment) -> Settings:
+    if latency_ms is None:
         return settings
-    measured = settings._replace(path_ms=way_ms)
+    measured = settings._replace(path_ms=latency_ms)
     try:
         settings_file.save(measured, environment.config_path)
     except FretsureError as error:

@@ -44,7 +44,7 @@ class LoopView(NamedTuple):
     def of(
         cls, chart: Chart | tuple[Chord, ...], neck: Neck, rests_on: Chord | None = None, count_notes: bool = False
     ) -> LoopView:
-        """Read the loop; raises `UsageProblem` for an empty or an endless one."""
+        """Read the loop; raises `UsageProblem` for an empty or too long one."""
         chart = chart if isinstance(chart, Chart) else Chart(chart)
         reading = analyse_loop(chart.chords, rests_on)
         return cls(chart, reading, tuple(KeyView.of(key, neck) for key in reading.keys), count_notes)

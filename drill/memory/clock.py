@@ -30,14 +30,14 @@ class Clock:
         within = min(gap, constants.break_s)
         return self.ticks + within + constants.between_rate * (gap - within)
 
-    def is_rested(self, now_s: float) -> bool:
-        """Whether a drill that goes on at `now_s` is a new one."""
+    def begins_drill(self, now_s: float) -> bool:
+        """Whether an answer at `now_s` begins a new drill: the one before it is longer ago than a break."""
         return self.last_s is None or now_s - self.last_s > BREAK_S
 
     def advance(self, now_s: float, constants: Constants) -> float:
         """Move to `now_s` and return the ticks there."""
         self.ticks = self.read(now_s, constants)
-        if self.is_rested(now_s):
+        if self.begins_drill(now_s):
             self.began = self.ticks
         self.last_s = now_s
         return self.ticks

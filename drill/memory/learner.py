@@ -197,7 +197,7 @@ class Learner:
         met = [self.facts[fact].traces for fact in item.facts if fact in self.facts]
         if not item.facts and item.card in self.cards:
             met = [self.cards[item.card].traces]
-        began = math.inf if self.clock.is_rested(now_s) else self.clock.began
+        began = math.inf if self.clock.begins_drill(now_s) else self.clock.began
         return sum(bool(traces.at) and traces.at[-1] < began for traces in met) / max(len(item.facts), 1)
 
     def ln_speed(self, item: Item, strength: float, coldness: float = 0.0) -> float:

@@ -1,4 +1,4 @@
-"""The check of sound and microphone, step by step: quiet, level, the way back of a click, and a loop.
+"""The check of sound and microphone, step by step: quiet, level, latency, and a loop.
 
 SoundCheck   runs the steps one after the other; a face shows what to do and what was found
 Finding      what a step found, with advice
@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from drill.practice.hearing import open_ears
-from drill.practice.sound_steps import Finding, Level, Loop, Quiet, Step, Way
+from drill.practice.sound_steps import Finding, Latency, Level, Loop, Quiet, Step
 from drill.settings import Settings
 from drill.system.audio import BYTES_A_FRAME, Source
 from drill.system.duplex import Devices, names_bluetooth
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 READ_S = 2.5
 """Time to read what is to be done, before each step begins."""
-BLUETOOTH = "“{}” goes by Bluetooth. Its delay wanders, so how late a note comes cannot be trusted. Use a cable."
+BLUETOOTH = "“{}” goes by Bluetooth. Its latency wanders, so how late a note comes cannot be trusted. Use a cable."
 
 
 class _Switch:
@@ -52,14 +52,14 @@ class SoundCheck:
         """Raises NoSound."""
         self.ears = open_ears(environment, settings)
         self.findings: list[Finding] = []
-        self.way_ms: int | None = None
+        self.latency_ms: int | None = None
         """How long a click takes out and back in, in milliseconds; None until it is measured."""
         self._switch = _Switch()
         quiet = Quiet(self.ears.rate)
         self._steps: list[Step] = [
             quiet,
             Level(self.ears.rate, quiet),
-            Way(self.ears.rate, settings.decibels_down, self._found_way),
+            Latency(self.ears.rate, settings.decibels_down, self._found_latency),
             Loop(self.ears.rate, settings.tempo_bpm, settings.decibels_down, settings.note_language),
         ]
         self._begins = self._ends = 0
@@ -135,8 +135,8 @@ class SoundCheck:
             self._begins = self.ears.position + round(READ_S * self.ears.rate)
             self._ends = self._begins + round(step.seconds * self.ears.rate)
 
-    def _found_way(self, milliseconds: int) -> None:
-        self.way_ms = milliseconds
+    def _found_latency(self, milliseconds: int) -> None:
+        self.latency_ms = milliseconds
 
 
 def warnings(settings: Settings, devices: Devices) -> list[str]:

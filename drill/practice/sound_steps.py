@@ -4,7 +4,7 @@ Finding   what a step found, with advice
 Step      one step
 Quiet     what is heard while nobody plays
 Level     how loud the guitar arrives
-Way       how long a click takes out and back in
+Latency   how long a click takes out and back in
 Loop      whether the microphone hears a loop as notes
 """
 
@@ -142,10 +142,10 @@ class Level(Step):
         return Finding(self.title, f"The loudest was at {peak_db} dB. {words}", good=False)
 
 
-class Way(Step):
+class Latency(Step):
     """How long a click takes out and back in; `found` is called with the milliseconds if it can be told."""
 
-    title = "Way back"
+    title = "Latency"
     ask = "Hold a headphone against the microphone or the pickup, and keep quiet: eight clicks will sound."
 
     def __init__(self, rate: int, decibels_down: int, found: Callable[[int], None]) -> None:

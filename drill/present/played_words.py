@@ -11,7 +11,7 @@ from drill.questions.wording import capital
 UNCLEAR = "That was not heard for sure, and is not counted. Play it again."
 NOTHING_YET = "Nothing has been heard for sure yet. Play it again, or type the answer."
 NOBODY_PLAYS = "Nothing was heard for so long that the microphone was closed. Type the answers from here on."
-TIMES_UNMEASURED = "The delay of your sound has not been measured in Set-up, so times may come out too long."
+TIMES_UNMEASURED = "The latency of your sound has not been measured in Set-up, so times may come out too long."
 TOO_BUSY = "The machine was too busy to hear everything. Play it again, or type the answer."
 TYPE_ON = "Type the answers from here on."
 TYPED_AGAIN = "missed when it was played, so it is typed this time"

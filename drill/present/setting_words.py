@@ -21,7 +21,7 @@ _TITLES = {
     "decibels_down": "Volume",
     "microphone": "Microphone",
     "speaker": "Heard through",
-    "path_ms": "Sound's way back",
+    "path_ms": "Sound latency",
     "deck": "Deck",
     "report_title": "Title of reports",
     "learner": "Your name",

@@ -45,7 +45,7 @@ class Verdict(NamedTuple):
     heard: int | None = None
     """The MIDI number of the last note of a played answer."""
     is_new: bool = False
-    """Whether it came right for the first time, or after a miss, so that its reason is worth reading."""
+    """Whether its reason is worth reading: it was missed last, or came right for the first time and is not yet sure."""
     mixed_up_before: frozenset[str] = frozenset()
     """The names of the mix-ups behind earlier answers of this drill."""
     only_typed: bool = False

@@ -149,7 +149,7 @@ class Progress:
 
     @cached_property
     def mixups(self) -> tuple[MixupRow, ...]:
-        """The recognised mix-ups, the most frequent first."""
+        """The recognised mix-ups, the one that stands out most first."""
         return self._counts.mixups(self.deck)
 
     @cached_property

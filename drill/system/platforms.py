@@ -1,4 +1,4 @@
-"""What differs between operating systems. No other module asks which one it runs on.
+"""What differs between operating systems. Only `audio` and `streams` ask besides.
 
 sync_file          forces a file's content onto the disk itself
 set_non_blocking   lets a pipe be written to without waiting

@@ -150,7 +150,7 @@ def analyse_loop(chords: tuple[Chord, ...], rests_on: Chord | None = None) -> Lo
     """Read a loop of 1 to 64 chords, played over and over in this order.
 
     `rests_on` is the chord on which the player says it rests: then its key is the only one, unless no chord lies in it.
-    Raises `UsageProblem` for an empty or an endless loop.
+    Raises `UsageProblem` for an empty loop, or one of more than `LONGEST_LOOP` chords.
     """
     if not 1 <= len(chords) <= LONGEST_LOOP:
         raise UsageProblem(f"{len(chords)} chords: a loop has 1 to {LONGEST_LOOP}.", "Write the chords of one round.")

@@ -116,7 +116,7 @@ class FretsureApp(DragAwareApp):
         was_behind = self.services.behind
         self.services.catch_up()
         if was_behind and not self.services.behind and isinstance(self.screen, BaseScreen):
-            self.screen.on_caught_up()
+            self.screen.refresh_view()
         self.set_timer(BETWEEN_SLICES_S if self.services.behind else SIZE_CHECK_S, self._catch_up)
 
     def on_ready(self) -> None:
@@ -188,7 +188,7 @@ class FretsureApp(DragAwareApp):
             self.services.change("deck", name)
             self.notify(f"Your daily drill is now “{self.services.deck.title}”.", markup=False)
             if isinstance(self.screen, BaseScreen) and self.screen.where == "home":
-                self.screen.on_caught_up()
+                self.screen.refresh_view()
 
     def start_round(self, keys: Sequence[Key] = ()) -> None:
         """Open a round of these keys; without any, of the deck's, the weakest first."""

@@ -147,7 +147,7 @@ COMMANDS: tuple[Command, ...] = (
     Command("hear-round", "l", "Listen", "Listen to your guitar and say how you landed; press again to stop listening.",
             ("round",)),
     Command("new-round", "a", "Another round", "Start another round.", ("round",)),
-    Command("sound-check", "m", "Microphone", "Check microphone and sound: level, quiet, the way back of a click.",
+    Command("sound-check", "m", "Microphone", "Check microphone and sound: level, quiet and latency.",
             ("set-up",)),
     Command("check-on", "enter", "Go on", "Begin the check; leave out the step that is running.", ("sound-check",)),
     Command("check-again", "a", "Again", "Check from the beginning.", ("sound-check",)),

@@ -1,7 +1,7 @@
 """The ears through a sound card that only records: python tests/benchmarks/null_sink.py
 
 Plays notes into a null sink of PulseAudio, and hears them through the program's own door while a loop plays: every note
-is to be named. Then it measures the way back of eight clicks, several times: the spread is to be 1 ms at most.
+is to be named. Then it measures the latency of eight clicks, several times: the spread is to be 1 ms at most.
 """
 
 from __future__ import annotations
@@ -57,7 +57,7 @@ def wait_until_open(ears: Ears) -> None:
         time.sleep(LOOK_S)
 
 
-def way_back() -> tuple[int, int, int]:
+def latency() -> tuple[int, int, int]:
     """How many clicks came back, their median way and their spread, in samples."""
     clicks = Clicks(RATE, -20)
     duplex = open_duplex(RATE, time.monotonic, Chosen("Monitor of speakers", "speakers"))
@@ -80,7 +80,7 @@ def main() -> None:
         found, bar = right(named), len(NOTES)
         print(f"named over a loop (bar: {bar} of {bar}): {found}, others: {len(named) - found}")
         for _ in range(TIMES):
-            heard, median, spread = way_back()
+            heard, median, spread = latency()
             ways = f"{1000 * median / RATE:.2f} ms, spread {1000 * spread / RATE:.2f} ms (bar: 1)"
             print(f"clicks back: {heard} of 8, after {ways}")
 

@@ -1,4 +1,4 @@
-"""The check of sound and microphone in lines: it says when the microphone opens and closes, and keeps the way back."""
+"""The check of sound and microphone in lines: it says when the microphone opens and closes, and keeps the latency."""
 
 from __future__ import annotations
 
@@ -44,7 +44,7 @@ def test_each_step_is_asked_and_what_it_found_is_told(fake_environment: Environm
     assert lines[0] == "Sound and microphone. Enter skips a step."
     assert lines[1] == OPENED
     assert lines[-1] == CLOSED
-    assert [line.split(":")[0] for line in lines[2:-1:2]] == ["Quiet", "Level", "Way back", "Loop"]
+    assert [line.split(":")[0] for line in lines[2:-1:2]] == ["Quiet", "Level", "Latency", "Loop"]
     assert "  A click takes 50 ms out and back; lateness leaves it out." in lines
     assert isinstance(world.stderr, io.StringIO)
     assert "“AirPods” goes by Bluetooth" in world.stderr.getvalue()

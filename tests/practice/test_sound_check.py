@@ -1,4 +1,4 @@
-"""The check of sound and microphone: quiet, level, the way back of a click, and a loop that must name nothing."""
+"""The check of sound and microphone: quiet, level, latency, and a loop that must name nothing."""
 
 from __future__ import annotations
 
@@ -60,9 +60,9 @@ def test_all_is_well(fake_environment: Environment, clock: HandClock) -> None:
 
     found, check = checked(fake_environment, clock, with_a_headphone_held_to_it)
     assert [finding.good for finding in found.values()] == [True] * 4
-    assert list(found) == ["Quiet", "Level", "Way back", "Loop"]
-    assert check.way_ms == 70
-    assert found["Way back"].words == "A click takes 70 ms out and back; lateness leaves it out."
+    assert list(found) == ["Quiet", "Level", "Latency", "Loop"]
+    assert check.latency_ms == 70
+    assert found["Latency"].words == "A click takes 70 ms out and back; lateness leaves it out."
     assert found["Level"].words == "The loudest was at -10 dB: good."
 
 
@@ -75,10 +75,10 @@ def test_a_loop_from_loudspeakers_is_heard_as_notes_and_headphones_are_advised(
 
 
 @pytest.mark.long
-def test_without_a_way_back_nothing_is_made_up(fake_environment: Environment, clock: HandClock) -> None:
+def test_without_a_latency_nothing_is_made_up(fake_environment: Environment, clock: HandClock) -> None:
     found, check = checked(fake_environment, clock, played_well)
-    assert check.way_ms is None
-    assert found["Way back"].words.startswith("0 of the 8 clicks came back.")
+    assert check.latency_ms is None
+    assert found["Latency"].words.startswith("0 of the 8 clicks came back.")
 
 
 @pytest.mark.long
@@ -126,7 +126,7 @@ def test_a_microphone_that_is_gone_ends_it(fake_environment: Environment, clock:
 def test_a_step_can_be_skipped(fake_environment: Environment, clock: HandClock) -> None:
     check = SoundCheck(fake_environment._replace(open_duplex=MicrophoneShop(clock)), Settings())
     check.start()
-    for title in ("Quiet", "Level", "Way back", "Loop"):
+    for title in ("Quiet", "Level", "Latency", "Loop"):
         assert check.step is not None
         assert check.step.title == title
         check.skip()

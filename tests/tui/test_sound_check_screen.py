@@ -66,7 +66,7 @@ async def test_the_check_is_reached_from_set_up_and_opens_nothing_by_itself(
 
 @pytest.mark.long
 @pytest.mark.parametrize("size", [(40, 12), (80, 24)])
-async def test_the_check_runs_step_by_step_and_keeps_the_way_back(
+async def test_the_check_runs_step_by_step_and_keeps_the_latency(
     size: tuple[int, int], app: FretsureApp, shop: MicrophoneShop, clock: HandClock
 ) -> None:
     async with app.run_test(size=size) as pilot:
@@ -80,7 +80,7 @@ async def test_the_check_runs_step_by_step_and_keeps_the_way_back(
         clock.tick(6)
         await reads(pilot, "Level: Play single notes as hard as you ever will")
         await press(pilot, "enter")
-        await reads(pilot, "Way back: Hold a headphone against the microphone")
+        await reads(pilot, "Latency: Hold a headphone against the microphone")
         for _ in range(30):
             clock.tick(0.3)
             await pilot.pause(0.05)

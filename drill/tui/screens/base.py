@@ -149,8 +149,8 @@ class BaseScreen(Screen[None]):
         super().action_copy_text()
         self.notify(COPIED, timeout=2, markup=False)
 
-    def on_caught_up(self) -> None:
-        """React to the end of reading a long record; most screens show nothing that it changes."""
+    def refresh_view(self) -> None:
+        """Show anew what the record and the settings say; most screens show nothing of them that changes."""
 
     def action_do_idea(self) -> None:
         """Show the idea of the whole; only some screens bind it."""

@@ -80,9 +80,6 @@ class HomeScreen(BaseScreen):
     def on_screen_resume(self) -> None:
         self.refresh_view()
 
-    def on_caught_up(self) -> None:
-        self.refresh_view()
-
     def on_resize(self) -> None:
         """Use the height there is."""
         width, height = self.size

@@ -1,4 +1,4 @@
-"""Sound and microphone: what is plugged in, and the check step by step. The way back of a click is kept."""
+"""Sound and microphone: what is plugged in, and the check step by step. The latency is kept."""
 
 from __future__ import annotations
 
@@ -99,10 +99,10 @@ class SoundCheckScreen(ListeningScreen):
 
     def _end(self, check: SoundCheck) -> None:
         self.fall_deaf()
-        if check.way_ms is None:
+        if check.latency_ms is None:
             return
         try:
-            self.services.change("path_ms", check.way_ms)
+            self.services.change("path_ms", check.latency_ms)
         except FretsureError as error:
             self.navigator.report(error)
 

@@ -1,4 +1,4 @@
-"""The way back of a click is found to the sample, and nothing is made up where it cannot be found."""
+"""The latency of a click is found to the sample, and nothing is made up where it cannot be found."""
 
 from __future__ import annotations
 
