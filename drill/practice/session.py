@@ -175,6 +175,10 @@ class Session:
         """The learner begins to answer: thinking time ends. Further calls for the same question change nothing."""
         self.watch.stop_thinking()
 
+    def think_on(self) -> None:
+        """The response was no answer yet: thinking, counted from the question, ends with the next response."""
+        self.watch.go_on_thinking()
+
     def read(self, text: str, language: NoteLanguage | None = None) -> str:
         """The canonical answer in a typed line; its notes are in the learner's note language, if none is given.
 
@@ -185,7 +189,7 @@ class Session:
         try:
             return card.kind.read(text, language or self.settings.note_language)
         except UnknownName:
-            self.watch.go_on_thinking()
+            self.think_on()
             raise
 
     def answer(self, answer: str) -> Verdict:

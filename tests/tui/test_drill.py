@@ -15,6 +15,7 @@ from drill.practice.session import Session
 from drill.record import Record
 from drill.system.environment import Environment
 from drill.tui import FretsureApp
+from drill.tui.drill_times import TOO_SOON_S
 from drill.tui.screens.after import AfterScreen
 from drill.tui.screens.drill import DrillScreen
 from drill.tui.screens.pause import PauseScreen
@@ -131,7 +132,9 @@ async def test_keys_of_one_burst_keep_their_order_and_typing_on_a_verdict_is_dro
 
 
 @pytest.mark.long
-async def test_a_burst_answers_one_question_and_its_verdict_stays_in_sight(make_app: MakeApp, record: Record) -> None:
+async def test_a_burst_answers_one_question_and_its_verdict_stays_in_sight(
+    make_app: MakeApp, record: Record, clock: HandClock
+) -> None:
     """Nobody knows the next question before it is there: what was typed for more than one is for none of them."""
     app = asking_notes(make_app)
     async with app.run_test(size=(80, 24)) as pilot:
@@ -142,6 +145,9 @@ async def test_a_burst_answers_one_question_and_its_verdict_stays_in_sight(make_
         await until(pilot, lambda: not drilling(app).board.field.value)
         await go_on(pilot)
         await press(pilot, *"b", "space", "enter", "enter", "space", "enter", *"C")
+        await sees(pilot, "✗ Wrong: B.")
+        clock.tick(TOO_SOON_S)
+        await press(pilot, "space")
         await sees(pilot, "Paused")
     assert [row.given for row in answers(record)] == ["F", "B"]
 

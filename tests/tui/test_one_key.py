@@ -11,7 +11,7 @@ from drill.practice.session import RULE_KNOWN
 from drill.record import Record
 from drill.tui import FretsureApp
 from drill.tui.beats import beat_marks
-from drill.tui.drill_times import LESSON_S, NEW_S, NEXT_S, TOO_SOON_S, UNREAD_S
+from drill.tui.drill_times import LATE_S, LESSON_S, NEW_S, NEXT_S, TOO_SOON_S, UNREAD_S
 from drill.tui.screens.drill import DrillScreen
 from drill.tui.widgets.answer_field import AnswerField
 from drill.tui.widgets.answer_neck import AnswerNeck
@@ -207,6 +207,73 @@ async def test_what_is_known_goes_quickly_and_any_key_leaves_what_is_new(make_ap
         assert drill.verdict is not None
         clock.tick(NEXT_S)
         await until(pilot, lambda: drill.verdict is None)
+
+
+async def test_the_rest_of_an_answer_typed_in_full_is_no_command(make_app: MakeApp, clock: HandClock) -> None:
+    """The note alone is a whole answer; who types the mode as well neither pauses the drill nor leaves the verdict."""
+    app = make_app(begin=True, focus=Focus(families=("relative-major",)))
+    async with app.run_test(size=(80, 24)) as pilot:
+        drill = await begin(pilot)
+        while "b" not in drill.question.card.accepts[0]:
+            await press(pilot, "question_mark")
+            await go_on(pilot)
+        for key in drill.question.card.accepts[0]:
+            await press(pilot, "space" if key == " " else key)
+            clock.tick(0.12)
+        await sees(pilot, "✓ Right: ")
+        assert app.screen is drill
+        assert drill.verdict is not None
+        clock.tick(TOO_SOON_S)
+        await press(pilot, "space")
+        await until(pilot, lambda: app.screen is not drill)
+
+
+@pytest.mark.parametrize(
+    ("typed", "thinking_s"),
+    [
+        # a key every tenth of a second: typing
+        ([(1.6, "1"), (0.1, "2"), (0.1, "enter")], 1.6),
+        # all of it is gone again: the first key of what is answered counts
+        ([(1.6, "1"), (7.0, "backspace"), (0.2, "2")], 8.8),
+        # a rest after the first figure is thought
+        ([(1.6, "1"), (7.0, "2"), (0.1, "enter")], 8.6),
+        # who waits before Enter alone has answered
+        ([(1.6, "1"), (7.0, "enter")], 1.6),
+    ],
+)
+async def test_thinking_ends_with_the_first_key_of_the_answer_that_is_given(
+    typed: list[tuple[float, str]], thinking_s: float, make_app: MakeApp, clock: HandClock
+) -> None:
+    app = anchors(make_app)
+    async with app.run_test(size=(80, 24)) as pilot:
+        drill = await begin(pilot)
+        for wait_s, key in typed:
+            clock.tick(wait_s)
+            await press(pilot, key)
+            await pilot.pause()
+        await until(pilot, lambda: drill.verdict is not None)
+        assert drill.verdict.thinking_s == pytest.approx(thinking_s)
+
+
+async def test_a_late_right_answer_can_be_read(make_app: MakeApp, clock: HandClock) -> None:
+    app = anchors(make_app)
+    async with app.run_test(size=(80, 24)) as pilot:
+        drill = await begin(pilot)
+        for _ in range(RULE_KNOWN):
+            await press(pilot, *drill.question.card.accepts[0])
+            clock.tick(NEW_S)
+            await until(pilot, lambda: drill.verdict is None)
+            clock.tick(UNREAD_S)
+        clock.tick(9.0)
+        await press(pilot, *drill.question.card.accepts[0])
+        await sees(pilot, "9.0 s of thinking")
+        drill.verdict = drill.verdict._replace(is_new=False)
+        clock.tick(LATE_S - 0.1)
+        drill.watch_clock()
+        assert drill.verdict is not None
+        clock.tick(0.2)
+        drill.watch_clock()
+        assert drill.verdict is None
 
 
 async def test_a_key_as_the_next_question_comes_by_itself_is_no_answer_to_it(

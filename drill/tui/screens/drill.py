@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import partial
-from math import inf
 from typing import TYPE_CHECKING, TypeVar
 
 from textual.app import ComposeResult
@@ -26,18 +25,20 @@ from drill.tui.commands import bindings
 from drill.tui.drill_times import (
     ALONE_READING_S,
     ALONE_S,
-    KEY_REPEAT_S,
+    LATE_S,
     LESSON_S,
     NEW_S,
     NEXT_S,
     ONE_FRAME_S,
+    THOUGHT_S,
     TICK_S,
     TOO_SOON_S,
-    UNREAD_S,
 )
+from drill.tui.key_times import KeyTimes
 from drill.tui.screens.base import BaseScreen
 from drill.tui.screens.drill_board import DrillBoard
 from drill.tui.verdict_text import solved_content, trouble, verdict_content
+from drill.tui.widgets.answer_field import AnswerField
 from drill.tui.widgets.answer_neck import AnswerNeck
 from drill.tui.widgets.block_letters import BLOCKS
 from drill.tui.widgets.time_bar import TimeBar
@@ -72,13 +73,7 @@ class DrillScreen(BaseScreen):
         self.verdict: Verdict | None = None
         self._kind: AnswerKind | None = None
         self._total_s = max(session.seconds_left, 1.0)
-        self._now_s = session.environment.monotonic
-        self._asked_s = self._judged_s = self._pressed_s = 0.0
-        """When the question came, when its verdict came, and when a key was last pressed or one of these came."""
-        self._read_from_s = 0.0
-        """From when on a question that came by itself may have been read."""
-        self._warned_at_s: float | None = None
-        """When an empty Enter last brought a warning."""
+        self.times = KeyTimes(session.environment.monotonic)
         self._begun = 0
         self._footer = (True, False)  # whether a question waits, and whether the words are longer than their place
         self._hinted: set[str] = set()
@@ -110,8 +105,8 @@ class DrillScreen(BaseScreen):
         if question is None:
             self.finish()
             return
-        self.question, self.verdict, self._warned_at_s = question, None, None
-        self._asked_s = self._pressed_s = self._now_s()
+        self.question, self.verdict = question, None
+        self.times.ask()
         self._begun = 0
         family = [e.facets for e in self.session.deck.entries.values() if e.item.family == question.card.family]
         self._kind = answer_kind(question.card, family)
@@ -122,7 +117,7 @@ class DrillScreen(BaseScreen):
     def judge(self, verdict: Verdict) -> None:
         """Show the verdict: in words at once, then on the neck and in the answer field."""
         self.verdict = verdict
-        self._judged_s = self._pressed_s = self._now_s()
+        self.times.judge()
         self.board.say("")
         self.board.paint(verdict_content(verdict, self.settings))
         self.board.field.close()
@@ -136,17 +131,21 @@ class DrillScreen(BaseScreen):
     # -- what the learner does -----------------------------------------------------------------------------------------
 
     def typed(self) -> None:
-        """A key of an answer: the first ends the thinking time, and any message about an earlier try disappears."""
-        self._pressed_s = self._now_s()
+        """A key of an answer: thinking ends with the first, or the first after a rest; an earlier message goes."""
+        gap_s = self.times.press()
         if self.is_asked:
+            if gap_s >= THOUGHT_S:
+                self.session.think_on()
             self.session.first_response()
-            self._warned_at_s = None
+            self.times.heed_no_warning()
             self.board.say("")
 
-    def on_input_changed(self) -> None:
-        """Whoever corrects what they typed is there, too; once there is a verdict, the program empties the field."""
-        if self.is_asked:
-            self._pressed_s = self._now_s()
+    def on_input_changed(self, event: AnswerField.Changed) -> None:
+        """Whoever corrects what they typed is there, too, and thinks on once all of it is gone."""
+        if self.is_asked:  # once there is a verdict, the program empties the field
+            self.times.press()
+            if not event.value:
+                self.session.think_on()
 
     def written(self, text: str) -> None:
         """What is typed now: an answer that no other one goes on from needs no Enter."""
@@ -155,37 +154,36 @@ class DrillScreen(BaseScreen):
 
     def pressed(self) -> None:
         """A key other than Enter: it leaves a solved card or a verdict whose reason is new, and keeps any other."""
-        before_s, self._pressed_s = self._pressed_s, self._now_s()
-        if self.is_solved or (self.verdict is not None and self.verdict.is_new):
-            self._leave(before_s)
+        is_stray, gap_s = self.is_stray, self.times.press()
+        if not is_stray and (self.is_solved or (self.verdict is not None and self.verdict.is_new)):
+            self._leave(gap_s)
 
     def entered(self, text: str) -> None:
         """Enter: submit the answer, or leave the verdict for the next question."""
-        now_s, before_s = self._now_s(), self._pressed_s
-        self._pressed_s = now_s
+        gap_s = self.times.press()
         if self.verdict is not None or self.is_solved:
-            self._leave(before_s)
+            self._leave(gap_s)
         elif text.strip():
             self._give(text)
-        elif now_s - self._asked_s < TOO_SOON_S:
+        elif self.times.since_asked_s < TOO_SOON_S:
             pass  # it was meant for the verdict that was there before
-        elif self._warned_at_s is not None and now_s - self._warned_at_s >= KEY_REPEAT_S:
+        elif self.times.was_warned:
             self.action_do_not_known()
         else:
-            self._warned_at_s = now_s
+            self.times.warn()
             self.board.say(f"Nothing typed yet. Press {self.key_of('answer')} again if you do not know.")
 
     def on_answer_neck_touched(self, event: AnswerNeck.Touched) -> None:
         """A click on the neck: the fret of the string that was asked, where a fret is asked for."""
-        self._pressed_s = self._now_s()
         if self.is_asked:
+            self.times.press()
             self._touched(event.spot.string, event.spot.fret)
         else:
             self.on_click()
 
     def on_click(self) -> None:
         """A click where nothing is asked goes on, as Enter does."""
-        self._leave()
+        self._leave(self.times.press())
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Keep out of the footer what does nothing now."""
@@ -216,9 +214,9 @@ class DrillScreen(BaseScreen):
         self.finish()
 
     @property
-    def is_unread(self) -> bool:
-        """Whether nobody can have read the question yet: a key was meant for the verdict that has just gone."""
-        return self._now_s() < self._read_from_s
+    def is_stray(self) -> bool:
+        """Whether a key belongs to what was there before: to an answer typed in full, or to an earlier verdict."""
+        return self.times.is_stray(asked=self.is_asked)
 
     @property
     def is_asked(self) -> bool:
@@ -241,17 +239,16 @@ class DrillScreen(BaseScreen):
             self.typed()
             self._give(str(fret))
 
-    def _leave(self, before_s: float = -inf) -> None:
-        """Go on from what is to be read, unless a verdict has only just come, or the key is held since `before_s`."""
-        now_s = self._now_s()
+    def _leave(self, gap_s: float) -> None:
+        """Go on from what is to be read, unless it has only just come, or the key is held down."""
         if self.is_solved:
             self._leave_solved()
-        elif self.verdict and now_s - self._judged_s >= TOO_SOON_S and now_s - before_s >= KEY_REPEAT_S:
+        elif self.verdict and self.times.leaves_verdict(gap_s):
             self.next_question()
 
     def _leave_solved(self) -> None:
         """Go on from a card that was shown with its answer, unless it has only just come."""
-        if self._now_s() - self._asked_s >= LESSON_S:
+        if self.times.since_asked_s >= LESSON_S:
             self._safely(self.session.shown, lambda _: self.next_question())
 
     def _give(self, text: str) -> None:
@@ -301,7 +298,7 @@ class DrillScreen(BaseScreen):
 
     def on_screen_resume(self) -> None:
         self.session.resume()
-        self._asked_s = self._judged_s = self._pressed_s = self._now_s()  # the bar and the rest begin anew
+        self.times.begin_anew()
         self._begun = 0
 
     def watch_clock(self) -> None:
@@ -310,11 +307,11 @@ class DrillScreen(BaseScreen):
             return
         if self.session.watch.slept():
             self.pause("The computer was asleep.")
-        elif (away_s := self._now_s() - self._pressed_s) >= (ALONE_S if self.is_asked else ALONE_READING_S):
+        elif (away_s := self.times.since_key_s) >= (ALONE_S if self.is_asked else ALONE_READING_S):
             self.pause(LEFT_ALONE, away_s)
         elif self._rested:
             self.next_question()
-            self._read_from_s = self._now_s() + UNREAD_S
+            self.times.leave_unread()
         elif self.settings.motion == "running":
             self._show_time()
             self._show_beats()
@@ -324,7 +321,7 @@ class DrillScreen(BaseScreen):
         """Whether a right answer has been in sight for long enough, and no key was pressed for as long."""
         if self.verdict is None or not self.verdict.right or self.settings.next_question != "by itself":
             return False
-        return self._now_s() - self._pressed_s >= (NEW_S if self.verdict.is_new else NEXT_S)
+        return self.times.since_key_s >= (NEW_S if self.verdict.is_new else NEXT_S if self.verdict.in_time else LATE_S)
 
     def _show_time(self) -> None:
         bar = self.query_one(TimeBar)
@@ -336,7 +333,7 @@ class DrillScreen(BaseScreen):
         if self.question is None or not self.is_asked:
             return
         beat_s, moving = self.settings.beat_s, self.settings.motion == "running"
-        begun = beats_begun(self._now_s() - self._asked_s, beat_s) if moving else 0
+        begun = beats_begun(self.times.since_asked_s, beat_s) if moving else 0
         if begun == self._begun and moving:
             return
         self._begun = min(begun, BEATS_IN_A_BAR + 1)

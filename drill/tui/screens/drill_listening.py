@@ -126,8 +126,8 @@ class HeardDrillScreen(DrillScreen):
         except FretsureError as error:
             self.board.say(trouble(error, self.key_of))
             return
-        heard_s = self._now_s() - self.played.quiet_s
-        self._pressed_s = max(self._pressed_s, heard_s)  # a note says as well as a key who is there
+        heard_s = self.times.now_s() - self.played.quiet_s
+        self.times.pressed_s = max(self.times.pressed_s, heard_s)  # a note says as well as a key who is there
         for each in told:
             if isinstance(each, Verdict):
                 self.judge(each)
@@ -149,8 +149,7 @@ class HeardDrillScreen(DrillScreen):
     @property
     def _is_read(self) -> bool:
         """Whether a wrong answer or a new card has been in sight for long enough without a key."""
-        since_s = self._now_s() - max(self._pressed_s, self._asked_s)
-        return since_s >= (READ_WRONG_S if self.verdict else READ_NEW_S)
+        return self.times.since_key_s >= (READ_WRONG_S if self.verdict else READ_NEW_S)
 
     def finish(self) -> None:
         """Close the microphone and end the drill."""

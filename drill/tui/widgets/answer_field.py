@@ -20,8 +20,8 @@ class Examiner(Protocol):
     """The screen that asked. It learns of each key before the next one is read, even when both come in one burst."""
 
     @property
-    def is_unread(self) -> bool:
-        """Whether nobody can have read the question yet, so that typing is ignored."""
+    def is_stray(self) -> bool:
+        """Whether a key comes so soon that it belongs to what was there before."""
 
     def typed(self) -> None:
         """A key of an answer was pressed."""
@@ -92,11 +92,11 @@ class AnswerField(LineField):
             return
         event.stop()
         event.prevent_default()
-        if command:
+        if command and not self._examiner.is_stray:
             await self.screen.run_action(command)
         elif self.closed:
             self._examiner.pressed()
-        elif not self._examiner.is_unread:
+        elif not self._examiner.is_stray:
             self._examiner.typed()
             self.replace(event.character or "", *self.selection)
             self._examiner.written(self.value)
