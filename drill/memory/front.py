@@ -14,7 +14,7 @@ that stand at the head of the deck, and in the first drill nothing else before a
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from itertools import islice, takewhile
 
 from drill.memory.belief import logistic
@@ -53,11 +53,12 @@ class Front:
     def __init__(self, board: Board) -> None:
         self.board = board
         wholes = [item for item in board.items.values() if board.anatomy.is_whole(item)]
-        scattered = sorted(enumerate(wholes), key=lambda each: each[0] * GOLDEN % 1.0)
-        self._scattered = [item for _, item in scattered]
+        self._scattered = _scattered(wholes)
         parts = takewhile(board.anatomy.is_part, board.items.values())
         self.opening = {part.card: part for part in parts} if board.start == "notes" else {}
         """The notes at the head of the deck, for who begins with them: the first drill makes sure of them by itself."""
+        self._rehearsal = _scattered(self.opening.values())
+        """The same in another order than they were met: each would else follow from the one before."""
         self._first_drill = all(item.card in board.fresh for item in wholes)
         self._too_many_misses = board.learner.recent.too_many_misses
 
@@ -105,7 +106,7 @@ class Front:
         waits = self._first_drill and not board.kinds.any_rests
         if not waits or any(card in board.fresh for card in self.opening):
             return []
-        states = ((item, cards[item.card]) for item in self.opening.values() if item.card not in board.left_out)
+        states = ((item, cards[item.card]) for item in self._rehearsal if item.card not in board.left_out)
         unsure = [item for item, state in states if state.right < SURE_AFTER and state.asked <= SURE_AFTER]
         return unsure if len(unsure) > STRAGGLERS else []
 
@@ -194,3 +195,8 @@ class Front:
         if late and not any(answers):
             return False
         return late < PROBE_MISSES or (len(answers) >= PROBE and late < PROBE_SHARE * len(answers))
+
+
+def _scattered(items: Iterable[Item]) -> list[Item]:
+    """The items from all over a list, evenly."""
+    return [item for _, item in sorted(enumerate(items), key=lambda each: each[0] * GOLDEN % 1.0)]

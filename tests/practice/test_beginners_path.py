@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from itertools import takewhile
+from itertools import pairwise, takewhile
 from typing import Literal
 
 import pytest
@@ -127,9 +127,12 @@ def test_keys_whose_tonics_are_plain_letters_come_first_and_relatives_stay_toget
     assert all(parse_key(minor).relative == parse_key(major) for minor, major in pairs)
 
 
-def test_plain_notes_come_before_the_keys_each_string_from_the_open_one_up() -> None:
-    first = [entry.item.facts[0] for entry in load_deck("two-shapes", NECK).begun_with("notes").entries.values()][:14]
-    assert first == [f"spot:{string}:{fret}" for string, frets in PLAIN_FRETS.items() for fret in frets]
+def test_plain_notes_come_before_the_keys_on_each_string_every_second_letter_first() -> None:
+    """In the order of the frets each could be counted on from the one before, and none would have to be known."""
+    notes = list(load_deck("two-shapes", NECK).begun_with("notes").entries)[:14]
+    assert notes == [f"fret-of-note:string=6:note={note}" for note in "EGBDFAC"] + [
+        f"fret-of-note:string=5:note={note}" for note in "ACEGBDF"
+    ]
 
 
 @pytest.mark.parametrize("deck", shipped_decks(NECK), ids=lambda deck: deck.id)
@@ -148,3 +151,20 @@ def test_single_notes_come_without_sharps_first() -> None:
     signs = ["#" in card or card.endswith("b") for card in entries if card.startswith("fret-of-note")]
     assert any(signs)
     assert signs == sorted(signs)
+
+
+def test_a_deck_of_notes_alone_has_every_second_letter_first_too() -> None:
+    first = list(load_deck("naturals", NECK).begun_with("notes").entries)[:8]
+    # E G B D, F A C, and E again
+    assert first == [f"note-at-fret:string=6:fret={fret}" for fret in (0, 3, 7, 10, 1, 5, 8, 12)]
+
+
+def test_notes_are_made_sure_of_in_another_order_than_they_were_met(
+    fake_environment: Environment, record: Record, clock: HandClock
+) -> None:
+    asked = [question.card.id for question in drilled("notes", fake_environment, record, clock) if not question.solved]
+    met = list(dict.fromkeys(asked))[:14]
+    again = list(dict.fromkeys(asked[len(met) :]))[:14]
+    follows = set(pairwise(met))
+    assert len(again) == len(met)
+    assert not follows & set(pairwise(again))
