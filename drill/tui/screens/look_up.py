@@ -156,7 +156,7 @@ class LookUpScreen(BaseScreen):
             self.found, refusal = look_up(text, self.settings, rests_on), ""
         except FretsureError as error:
             self.found, refusal = None, str(error)
-        self._say(refusal)
+        self.say(refusal)
         self.query_one("#page", VerticalScroll).scroll_home(animate=False)
         self._draw()
 
@@ -167,13 +167,8 @@ class LookUpScreen(BaseScreen):
         self.found = found
         field = self.query_one("#query", Input)
         field.value = ""
-        self._say("")
+        self.say("")
         self._draw()
-
-    def _say(self, refusal: str) -> None:
-        message = self.query_one("#message", Static)
-        message.update(refusal)
-        message.display = bool(refusal)
 
     def _draw(self) -> None:
         found = self.found
