@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from drill import settings as settings_file
 from drill.cli.line_input import attended, read_line
+from drill.cli.output import say
 from drill.errors import CannotWrite
 from drill.present.placement import BEGINS, QUESTIONS, Place, place_of
 from drill.record import Record
@@ -24,7 +25,7 @@ def placed(settings: Settings, record: Record, environment: Environment) -> Sett
     place = _asked(environment)
     if place is None:
         return settings
-    _say(environment, BEGINS[place])
+    say(environment, BEGINS[place])
     settings = settings._replace(start=place)
     try:
         settings_file.save(settings, environment.config_path)
@@ -35,17 +36,13 @@ def placed(settings: Settings, record: Record, environment: Environment) -> Sett
 
 def _asked(environment: Environment) -> Place | None:
     """Ask until the place is clear; None if a question was passed over, or at the end of input."""
-    _say(environment, HOW)
+    say(environment, HOW)
     answers: list[bool] = []
     while (place := place_of(answers)) is None:
-        _say(environment, f"{len(answers) + 1}. {QUESTIONS[len(answers)]} (y or n)")
+        say(environment, f"{len(answers) + 1}. {QUESTIONS[len(answers)]} (y or n)")
         line = read_line(environment)
         if line is None or not line.strip():
             return None
         if (answer := ANSWERS.get(line.strip().casefold())) is not None:
             answers.append(answer)
     return place
-
-
-def _say(environment: Environment, sentence: str) -> None:
-    print(sentence, file=environment.stdout, flush=True)
