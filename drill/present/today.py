@@ -15,7 +15,7 @@ from typing import NamedTuple
 
 from drill.present.placement import BEGINS, Place
 from drill.theory.keys import PRACTICAL_KEYS, Key
-from drill.theory.names import NoteLanguage, show_note
+from drill.theory.names import NoteLanguage, joined, show_note
 
 Topic = Key | int | str
 """What a question is about: a key, else a string by its number, else the title of its kind."""
@@ -120,7 +120,7 @@ def listed(topics: Sequence[Topic], language: NoteLanguage, most: int = NAMED) -
     names = [topic_name(topic, language) for topic in topics]
     if len(names) > most + 1:  # "and 1 more" would be no shorter than its name
         names = [*names[:most], f"{len(names) - most} more"]
-    return " and ".join(filter(None, (", ".join(names[:-1]), names[-1])))
+    return joined(names, "and")
 
 
 def topic_name(topic: Topic, language: NoteLanguage) -> str:

@@ -21,6 +21,7 @@ from drill.theory.names import (
     LONGEST_NAME,
     NOTE_LANGUAGES,
     NoteLanguage,
+    joined,
     parse_note,
     plain_dashes,
     quoted,
@@ -208,8 +209,8 @@ def in_other_languages(
     others = [each for each in NOTE_LANGUAGES if each != language and reads(text, each)]
     if reads(text, language) or not others:
         return ""
-    *most, last = others[:1] if "english" in others else others  # the others read English letters as well
-    names = f"{', '.join(map(str.capitalize, most))} or {last.capitalize()}" if most else last.capitalize()
+    told = others[:1] if "english" in others else others  # the others read English letters as well
+    names = joined([each.capitalize() for each in told], "or")
     return (
         f"{quoted(text)} is a {what} in {names} note names, but yours are {language.capitalize()}. "
         "To change them, open Set-up: “Note names”."
