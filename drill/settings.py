@@ -8,18 +8,20 @@ fields     each setting with its sentence, default and allowed values, for scree
 
 import json
 from pathlib import Path
-from typing import Annotated, Any, Literal, NamedTuple, get_args, get_type_hints
+from typing import TYPE_CHECKING, Annotated, Any, Literal, NamedTuple, get_args, get_type_hints
 
 from drill.errors import BadFile, CannotWrite
 from drill.present.neck_drawing import Look, Show
-from drill.present.placement import Place
 from drill.present.voice import Voice
 from drill.system import files, input_files
 from drill.system.tunings import find_tuning
 from drill.system.validation import Check, Field, line, number, problems, table, word
 from drill.theory.bars import beat_seconds
 from drill.theory.names import NoteLanguage
-from drill.theory.neck import Neck
+from drill.theory.neck import FEWEST_FRETS, MOST_CAPO, MOST_FRETS, Neck
+
+if TYPE_CHECKING:
+    from drill.memory import Start
 
 Hand = Literal["right", "left"]
 LowString = Literal["bottom", "top"]
@@ -28,7 +30,7 @@ Colours = Literal["rosewood", "maple", "contrast", "terminal"]
 NextQuestion = Literal["by itself", "on enter"]
 Motion = Literal["running", "still"]
 Answers = Literal["typed", "played", "hands free"]
-Start = Literal["undecided", "notes", "shapes", "speed"]
+StartSetting = Literal["undecided", "notes", "shapes", "speed"]
 """A place to begin; undecided, the first answers decide."""
 
 
@@ -51,8 +53,8 @@ class Settings(NamedTuple):
         str,
         Allowed("The instrument and its tuning, such as standard, drop-d, dadgad, open-g, bass or ukulele.", 1, 200),
     ] = "standard"
-    frets: Annotated[int, Allowed("How many frets the neck has.", 12, 24)] = 15
-    capo: Annotated[int, Allowed("The fret the capo sits on; 0 means no capo.", 0, 11)] = 0
+    frets: Annotated[int, Allowed("How many frets the neck has.", FEWEST_FRETS, MOST_FRETS)] = 15
+    capo: Annotated[int, Allowed("The fret the capo sits on; 0 means no capo.", 0, MOST_CAPO)] = 0
     hand: Annotated[Hand, Allowed("Which way round the neck is drawn: nut at the left or right.")] = "right"
     low_string: Annotated[
         LowString, Allowed("Where the lowest string is drawn: at the bottom as in tablature, or at the top.")
@@ -78,7 +80,7 @@ class Settings(NamedTuple):
         int, Allowed("Your tempo, in beats per minute: an answer is in time within a bar of four beats.", 40, 240)
     ] = 80
     start: Annotated[
-        Start,
+        StartSetting,
         Allowed("Where you begin: the notes, the two shapes, or only speed; undecided, your first answers decide."),
     ] = "undecided"
     answers: Annotated[
@@ -110,7 +112,7 @@ class Settings(NamedTuple):
         return Neck(find_tuning(self.tuning), self.frets, self.capo)
 
     @property
-    def place(self) -> Place | None:
+    def place(self) -> "Start | None":
         """Where the learner begins, None while that is undecided."""
         return None if self.start == "undecided" else self.start
 
