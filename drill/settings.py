@@ -16,7 +16,7 @@ from drill.present.voice import Voice
 from drill.system import files, input_files
 from drill.system.tunings import find_tuning
 from drill.system.validation import Check, Field, line, number, problems, table, word
-from drill.theory.bars import beat_seconds
+from drill.theory.bars import FASTEST_BPM, SLOWEST_BPM, beat_seconds
 from drill.theory.names import NoteLanguage
 from drill.theory.neck import FEWEST_FRETS, MOST_CAPO, MOST_FRETS, Neck
 
@@ -34,6 +34,8 @@ StartSetting = Literal["undecided", "notes", "shapes", "speed"]
 """A place to begin; undecided, the first answers decide."""
 
 
+LONGEST_LEARNER = 80
+"""Characters of a learner's name."""
 KEYS = "keys"
 KEYS_FIELD = Field(table(line(1, 40), 200), 'a table [keys] of commands and their keys, like: look-up = "f8"')
 
@@ -77,7 +79,12 @@ class Settings(NamedTuple):
     ] = "running"
     minutes: Annotated[int, Allowed("How long a drill lasts, in minutes.", 1, 60)] = 5
     tempo_bpm: Annotated[
-        int, Allowed("Your tempo, in beats per minute: an answer is in time within a bar of four beats.", 40, 240)
+        int,
+        Allowed(
+            "Your tempo, in beats per minute: an answer is in time within a bar of four beats.",
+            SLOWEST_BPM,
+            FASTEST_BPM,
+        ),
     ] = 80
     start: Annotated[
         StartSetting,
@@ -102,7 +109,7 @@ class Settings(NamedTuple):
     ] = 0
     deck: Annotated[str, Allowed("The deck of the daily drill.", 1, 200)] = "two-shapes"
     report_title: Annotated[str, Allowed("The title of the report for a teacher.", 0, 80)] = "Fretboard progress"
-    learner: Annotated[str, Allowed("Your name, for what you export; it may be empty.", 0, 80)] = ""
+    learner: Annotated[str, Allowed("Your name, for what you export; it may be empty.", 0, LONGEST_LEARNER)] = ""
     keys: tuple[tuple[str, str], ...] = ()
     """Commands of the screens that the learner gave other keys, by the command's name: a table of the file."""
 

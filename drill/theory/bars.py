@@ -9,6 +9,8 @@ from __future__ import annotations
 import math
 
 BEATS_IN_A_BAR = 4
+SLOWEST_BPM, FASTEST_BPM = 40, 240
+"""Tempos that can be set, called and played, in beats per minute."""
 
 
 def beat_seconds(bpm: float) -> float:

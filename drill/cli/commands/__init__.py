@@ -13,6 +13,7 @@ from importlib import import_module
 from typing import Any, Generic, NamedTuple, TypeVar
 
 from drill.system.environment import Environment
+from drill.theory.bars import FASTEST_BPM, SLOWEST_BPM
 
 MODULES = {
     "today": "drilling",
@@ -31,6 +32,8 @@ MODULES = {
     "help": "help",
 }
 """The module of each command, in the order in which help lists them."""
+MOST_MINUTES = 60
+"""As in the settings, whose import would make `--help` a fifth slower."""
 LONGEST_NUMBER = 10
 """Python refuses to read a number of thousands of digits."""
 
@@ -74,8 +77,15 @@ def add_json_option(parser: argparse.ArgumentParser) -> None:
 
 def add_tempo_option(parser: argparse.ArgumentParser) -> None:
     """The tempo of what is played; without it the learner's own."""
-    tempo = whole_number("beats per minute", 40, 240)
-    parser.add_argument("--tempo", metavar="BPM", type=tempo, help="40 to 240 beats a minute; else your own tempo")
+    tempo = whole_number("beats per minute", SLOWEST_BPM, FASTEST_BPM)
+    told = f"{SLOWEST_BPM} to {FASTEST_BPM} beats a minute; else your own tempo"
+    parser.add_argument("--tempo", metavar="BPM", type=tempo, help=told)
+
+
+def add_minutes_option(parser: argparse.ArgumentParser, sentence: str) -> None:
+    """How long a drill or a round lasts; without it as long as the settings say."""
+    minutes = whole_number("whole minutes", 1, MOST_MINUTES)
+    parser.add_argument("--minutes", metavar="N", type=minutes, help=f"{sentence}: 1 to {MOST_MINUTES} minutes")
 
 
 def add_repeated_option(parser: argparse.ArgumentParser, name: str, metavar: str, help: str) -> None:
