@@ -12,6 +12,7 @@ from collections.abc import Callable
 from importlib import import_module
 from typing import Any, Generic, NamedTuple, TypeVar
 
+from drill.errors import ALL_SAVED
 from drill.system.environment import Environment
 from drill.theory.bars import FASTEST_BPM, SLOWEST_BPM
 
@@ -53,7 +54,7 @@ class Command(NamedTuple, Generic[Request]):
     configure: Callable[[argparse.ArgumentParser], None]
     request: Callable[..., Request]
     run: Callable[[Request, Environment], None]
-    saved: str = "Every answer given so far is saved."
+    saved: str = ALL_SAVED
     """What is said to whoever interrupts it."""
 
 
