@@ -79,7 +79,7 @@ PAGES = [
         "C# minor",
         (
             "4 sharps: F# C# G# D#",
-            "a half step above the last sharp: E major",
+            "a semitone above the last sharp: E major",
             "down three frets and two letters: E D# C#",
             "C# minor",
         ),
@@ -271,7 +271,7 @@ def test_every_family_has_its_page() -> None:
         ("signature:key=F", ["know it by heart: F major has 1 flat, Bb"]),
         ("signature:key=Em", [
             "E minor", "up three frets and two letters: E F# G", "G major",
-            "last sharp, a half step below G: F#", "sharps in order up to it: F#", "1 sharp"]),
+            "last sharp, a semitone below G: F#", "sharps in order up to it: F#", "1 sharp"]),
         ("degree-at:shape=string-6:string=6:finger=1:mode=major", [
             "major tonic: little finger, string 6 (low E)", "note by note down: 1 6"]),
         # the flat fifth of the blues, between fourth and fifth (common practice, no source)
