@@ -20,6 +20,9 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from pathlib import Path
 
+ALL_SAVED = "Every answer given so far is saved."
+"""What calms whoever is interrupted."""
+
 
 class FretsureError(Exception):
     """Something the learner can read and act on: `message` says what happened, `fix` what to do next."""

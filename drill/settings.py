@@ -8,18 +8,20 @@ fields     each setting with its sentence, default and allowed values, for scree
 
 import json
 from pathlib import Path
-from typing import Annotated, Any, Literal, NamedTuple, get_args, get_type_hints
+from typing import TYPE_CHECKING, Annotated, Any, Literal, NamedTuple, get_args, get_type_hints
 
 from drill.errors import BadFile, CannotWrite
 from drill.present.neck_drawing import Look, Show
-from drill.present.placement import Place
 from drill.present.voice import Voice
 from drill.system import files, input_files
 from drill.system.tunings import find_tuning
 from drill.system.validation import Check, Field, line, number, problems, table, word
-from drill.theory.bars import beat_seconds
+from drill.theory.bars import FASTEST_BPM, SLOWEST_BPM, beat_seconds
 from drill.theory.names import NoteLanguage
-from drill.theory.neck import Neck
+from drill.theory.neck import FEWEST_FRETS, MOST_CAPO, MOST_FRETS, Neck
+
+if TYPE_CHECKING:
+    from drill.memory import Start
 
 Hand = Literal["right", "left"]
 LowString = Literal["bottom", "top"]
@@ -28,10 +30,12 @@ Colours = Literal["rosewood", "maple", "contrast", "terminal"]
 NextQuestion = Literal["by itself", "on enter"]
 Motion = Literal["running", "still"]
 Answers = Literal["typed", "played", "hands free"]
-Start = Literal["undecided", "notes", "shapes", "speed"]
+StartSetting = Literal["undecided", "notes", "shapes", "speed"]
 """A place to begin; undecided, the first answers decide."""
 
 
+LONGEST_LEARNER = 80
+"""Characters of a learner's name."""
 KEYS = "keys"
 KEYS_FIELD = Field(table(line(1, 40), 200), 'a table [keys] of commands and their keys, like: look-up = "f8"')
 
@@ -51,8 +55,8 @@ class Settings(NamedTuple):
         str,
         Allowed("The instrument and its tuning, such as standard, drop-d, dadgad, open-g, bass or ukulele.", 1, 200),
     ] = "standard"
-    frets: Annotated[int, Allowed("How many frets the neck has.", 12, 24)] = 15
-    capo: Annotated[int, Allowed("The fret the capo sits on; 0 means no capo.", 0, 11)] = 0
+    frets: Annotated[int, Allowed("How many frets the neck has.", FEWEST_FRETS, MOST_FRETS)] = 15
+    capo: Annotated[int, Allowed("The fret the capo sits on; 0 means no capo.", 0, MOST_CAPO)] = 0
     hand: Annotated[Hand, Allowed("Which way round the neck is drawn: nut at the left or right.")] = "right"
     low_string: Annotated[
         LowString, Allowed("Where the lowest string is drawn: at the bottom as in tablature, or at the top.")
@@ -75,10 +79,15 @@ class Settings(NamedTuple):
     ] = "running"
     minutes: Annotated[int, Allowed("How long a drill lasts, in minutes.", 1, 60)] = 5
     tempo_bpm: Annotated[
-        int, Allowed("Your tempo, in beats per minute: an answer is in time within a bar of four beats.", 40, 240)
+        int,
+        Allowed(
+            "Your tempo, in beats per minute: an answer is in time within a bar of four beats.",
+            SLOWEST_BPM,
+            FASTEST_BPM,
+        ),
     ] = 80
     start: Annotated[
-        Start,
+        StartSetting,
         Allowed("Where you begin: the notes, the two shapes, or only speed; undecided, your first answers decide."),
     ] = "undecided"
     answers: Annotated[
@@ -100,7 +109,7 @@ class Settings(NamedTuple):
     ] = 0
     deck: Annotated[str, Allowed("The deck of the daily drill.", 1, 200)] = "two-shapes"
     report_title: Annotated[str, Allowed("The title of the report for a teacher.", 0, 80)] = "Fretboard progress"
-    learner: Annotated[str, Allowed("Your name, for what you export; it may be empty.", 0, 80)] = ""
+    learner: Annotated[str, Allowed("Your name, for what you export; it may be empty.", 0, LONGEST_LEARNER)] = ""
     keys: tuple[tuple[str, str], ...] = ()
     """Commands of the screens that the learner gave other keys, by the command's name: a table of the file."""
 
@@ -110,7 +119,7 @@ class Settings(NamedTuple):
         return Neck(find_tuning(self.tuning), self.frets, self.capo)
 
     @property
-    def place(self) -> Place | None:
+    def place(self) -> "Start | None":
         """Where the learner begins, None while that is undecided."""
         return None if self.start == "undecided" else self.start
 

@@ -191,6 +191,16 @@ def test_the_checks_run_the_long_tests_and_the_others() -> None:
     assert of_folders[-1] == "tests/export/read_by_pandas.py"
 
 
+def test_the_first_line_of_every_module_says_what_it_is() -> None:
+    """DEVELOPERS.md sends a reader there instead of to lists that have to be kept."""
+    silent = {
+        str(path.relative_to(ROOT))
+        for path in (ROOT / "drill").rglob("*.py")
+        if not re.match(r'"""[`\w][^"]{15,}', path.read_text(encoding="utf-8").partition("\n")[0])
+    }
+    assert silent == set()
+
+
 def test_no_file_and_no_function_of_the_program_has_outgrown_its_reader() -> None:
     for path in (ROOT / "drill").rglob("*.py"):
         text = path.read_text(encoding="utf-8")

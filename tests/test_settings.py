@@ -12,6 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from drill import settings
+from drill.cli.commands import MOST_MINUTES
 from drill.errors import BadFile, CannotWrite
 from drill.settings import Settings
 from drill.system.files import temporary_path
@@ -57,6 +58,11 @@ some_keys = st.dictionaries(
     st.from_regex(r"[a-z-]{1,12}", fullmatch=True), st.from_regex(r"[a-z+0-9?]{1,9}", fullmatch=True)
 ).map(lambda table: tuple(table.items()))
 some_settings = st.builds(Settings, **{field.name: a_setting(field) for field in settings.fields()}, keys=some_keys)
+
+
+def test_a_drill_lasts_no_longer_by_its_option_than_by_its_setting() -> None:
+    minutes = next(field for field in settings.fields() if field.name == "minutes")
+    assert (minutes.low, minutes.high) == (1, MOST_MINUTES)
 
 
 def test_without_a_file_the_defaults_hold(tmp_path: Path) -> None:

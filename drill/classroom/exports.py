@@ -19,8 +19,8 @@ from drill.classroom.sources import ASK, FOREIGN, Source
 from drill.errors import BadFile
 from drill.export.staging import PACKAGE_FILE, PACKAGE_NAME
 from drill.progress.homework import Assignment
+from drill.settings import LONGEST_LEARNER
 
-LONGEST_NAME = 80
 MOST_HOMEWORK = 200
 """More decks with homework than any student has."""
 
@@ -77,7 +77,7 @@ def read_export(source: Source) -> Export:
         files = {str(each["name"]): (_bare(each["path"]), str(each["hash"])) for each in package["resources"]}
         learner = package.get("learner") or {}
         created_s = datetime.fromisoformat(package["created"]).timestamp()
-        name = " ".join(str(learner.get("name") or "").split())[:LONGEST_NAME]
+        name = " ".join(str(learner.get("name") or "").split())[:LONGEST_LEARNER]
         identity = str(learner.get("id") or "")[:400]
         deck, tuning = str(package["deck"])[:400], str(package["tuning"])[:400]
         homework = _homework(package.get("homework"), deck)

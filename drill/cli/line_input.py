@@ -84,7 +84,7 @@ def attended(environment: Environment) -> bool:
 
 def step_after(session: Session, summary: Summary) -> NextStep | None:
     """What to propose after a drill of a whole deck that is known by now."""
-    if not (session.verdicts or summary.is_known) or json.loads(session.drill.focus):
+    if not (session.verdicts or summary.is_known) or is_of_part(session):
         return None
     from drill.progress.next_step import next_step
 

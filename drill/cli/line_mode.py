@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterator
 from itertools import chain
 from typing import TYPE_CHECKING, TextIO, cast
 
+from drill.cli import output
 from drill.cli.line_input import (
     CATCH_UP_S,
     PASSES_IN_A_ROW,
@@ -31,7 +32,6 @@ from drill.present.summaries import Summary
 from drill.present.verdicts import Line, idea_of, solved_lines, verdict_lines
 from drill.present.voice import Voice
 from drill.system.environment import Environment
-from drill.system.text import visible
 
 if TYPE_CHECKING:
     from drill.cli.played_lines import PlayedLines
@@ -56,7 +56,7 @@ def drill_in_words(session: Session, environment: Environment, ears: PlayedLines
     """
 
     def say(sentence: object) -> None:
-        print(visible(str(sentence)), file=environment.stdout, flush=True)
+        output.say(environment, str(sentence))
 
     voice = session.settings.voice
     for opening in _opening_lines(session):
@@ -100,7 +100,7 @@ def drill_by_ear(ears: Ears, session: Session, environment: Environment) -> None
     voice, lines = session.settings.voice, TypedLines(environment.stdin)
 
     def say(sentence: str) -> None:
-        print(visible(voice.say(sentence)), file=environment.stdout, flush=True)
+        output.say(environment, voice.say(sentence))
 
     waiting = PlayedLines(PlayedDrill(session, ears), lines, environment.monotonic, say)
     drill_in_words(session, environment._replace(stdin=cast("TextIO", lines)), waiting)

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 
 from drill.cli.output import complain, notify
 from drill.cli.parser import Invocation, parse
-from drill.errors import CannotWrite, FretsureError, UsageProblem
+from drill.errors import ALL_SAVED, CannotWrite, FretsureError, UsageProblem
 from drill.system import garbage
 from drill.system.environment import Environment
 from drill.system.platforms import is_broken_pipe
@@ -19,7 +19,6 @@ from drill.system.signals import INTERRUPTED, sigterm_as_interrupt
 from drill.system.streams import settle
 
 BROKEN_PIPE = 141
-ALL_SAVED = "Every answer given so far is saved."
 
 
 def main(arguments: Sequence[str] | None = None) -> int:

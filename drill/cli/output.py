@@ -16,6 +16,11 @@ def print_lines(environment: Environment, lines: Iterable[str]) -> None:
         print(visible(line), file=environment.stdout)
 
 
+def say(environment: Environment, sentence: str, end: str = "\n") -> None:
+    """Print a sentence at once: somebody waits for it."""
+    print(visible(sentence), end=end, file=environment.stdout, flush=True)
+
+
 def print_json(environment: Environment, objects: Iterable[dict[str, Any]]) -> None:
     """Print each object as one line of JSON in ASCII."""
     import json  # only here: a look-up in words must start quickly

@@ -5,14 +5,19 @@ Only somebody who sits at a terminal is asked. A pipe, or whoever passes, begins
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from drill import settings as settings_file
 from drill.cli.line_input import attended, read_line
-from drill.cli.output import notify
+from drill.cli.output import notify, say
 from drill.errors import CannotWrite
-from drill.present.placement import BEGINS, QUESTIONS, Place, place_of
+from drill.present.placement import BEGINS, QUESTIONS, place_of
 from drill.record import Record
 from drill.settings import Settings
 from drill.system.environment import Environment
+
+if TYPE_CHECKING:
+    from drill.memory import Start
 
 HOW = "At most three questions first: y or n. An empty line skips them; then your first answers decide."
 ANSWERS = {"y": True, "yes": True, "n": False, "no": False}
@@ -25,7 +30,7 @@ def placed(settings: Settings, record: Record, environment: Environment) -> Sett
     place = _asked(environment)
     if place is None:
         return settings
-    _say(environment, BEGINS[place])
+    say(environment, BEGINS[place])
     settings = settings._replace(start=place)
     try:
         settings_file.save(settings, environment.config_path)
@@ -34,19 +39,15 @@ def placed(settings: Settings, record: Record, environment: Environment) -> Sett
     return settings
 
 
-def _asked(environment: Environment) -> Place | None:
+def _asked(environment: Environment) -> Start | None:
     """Ask until the place is clear; None if a question was passed over, or at the end of input."""
-    _say(environment, HOW)
+    say(environment, HOW)
     answers: list[bool] = []
     while (place := place_of(answers)) is None:
-        _say(environment, f"{len(answers) + 1}. {QUESTIONS[len(answers)]} (y or n)")
+        say(environment, f"{len(answers) + 1}. {QUESTIONS[len(answers)]} (y or n)")
         line = read_line(environment)
         if line is None or not line.strip():
             return None
         if (answer := ANSWERS.get(line.strip().casefold())) is not None:
             answers.append(answer)
     return place
-
-
-def _say(environment: Environment, sentence: str) -> None:
-    print(sentence, file=environment.stdout, flush=True)

@@ -7,7 +7,7 @@ from contextlib import contextmanager
 from typing import TYPE_CHECKING, NamedTuple, Protocol
 
 from drill.cli.line_input import Answered
-from drill.cli.output import notify
+from drill.cli.output import notify, say
 from drill.decks import Deck, Focus
 from drill.errors import UsageProblem
 from drill.practice.request import DrillRequest
@@ -16,7 +16,6 @@ from drill.present.verdicts import Verdict
 from drill.settings import Settings
 from drill.system.audio import LOOK_S
 from drill.system.environment import Environment
-from drill.system.text import visible
 
 if TYPE_CHECKING:
     from drill.practice.hearing import Ears
@@ -94,7 +93,7 @@ def heard(
         given, told = _prepared(deck, focus, settings)
         settings = offered_check(settings, environment) if request.listen else settings
         ears = open_ears(environment, settings)
-        _print(environment, told)
+        say(environment, told)
         ears.start()
     except UsageProblem as error:
         if request.listen:
@@ -105,9 +104,9 @@ def heard(
     try:
         from drill.cli.tuning_lines import check_tuning_in_words  # needs numpy, as the ears do
 
-        _print(environment, OPENED)
+        say(environment, OPENED)
         if not ears.path:
-            _print(environment, TIMES_UNMEASURED)
+            say(environment, TIMES_UNMEASURED)
         check_tuning_in_words(ears, settings, environment)
         yield Heard(given, ears)
     finally:
@@ -124,7 +123,3 @@ def _prepared(deck: Deck, focus: Focus | None, settings: Settings) -> tuple[Deck
     played = can_be_played(asked)
     told = what_is_heard(len(played.entries), len(asked.entries), hands_free=hands_free)
     return (can_be_played(deck) if hands_free else deck), told
-
-
-def _print(environment: Environment, sentence: str) -> None:
-    print(visible(sentence), file=environment.stdout, flush=True)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from drill.cli.output import notify
+from drill.cli.output import notify, say
 from drill.lookup.places import tonic_places
 from drill.practice.hearing import OPENED, Ears
 from drill.practice.playback import Playback, play_clicks
@@ -18,7 +18,6 @@ from drill.present.rounds import HEADPHONES, UNMEASURED, Judged, had_it, heard_o
 from drill.settings import Settings
 from drill.system.audio import LOOK_S
 from drill.system.environment import Environment
-from drill.system.text import visible
 
 if TYPE_CHECKING:
     from drill.practice.round_heard import ListenedRound
@@ -130,7 +129,7 @@ class RoundInLines:
         return self._round.keys[number].shown_in(self._settings.note_language)
 
     def _say(self, words: str, end: str = "\n") -> None:
-        print(visible(words), end=end, file=self._environment.stdout, flush=True)
+        say(self._environment, words, end)
 
     def _tell_silence(self, playback: Playback) -> None:
         """Say once that nothing is heard any more."""

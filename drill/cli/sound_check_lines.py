@@ -6,14 +6,13 @@ from contextlib import suppress
 from typing import TYPE_CHECKING
 
 from drill import settings as settings_file
-from drill.cli.output import notify
+from drill.cli.output import notify, say
 from drill.errors import FretsureError, NoSound
 from drill.practice.hearing import CLOSED, OPENED, open_ears
 from drill.practice.playback import refuse_without_numpy
 from drill.settings import Settings
 from drill.system.audio import LOOK_S
 from drill.system.environment import Environment
-from drill.system.text import visible
 
 if TYPE_CHECKING:
     from drill.practice.sound_check import SoundCheck
@@ -27,7 +26,7 @@ def offered_check(settings: Settings, environment: Environment) -> Settings:
     if settings.path_ms or not environment.stdin.isatty():
         return settings
     open_ears(environment, settings)  # says before anything is asked that there is nothing to hear
-    _say(environment, OFFER)
+    say(environment, OFFER)
     typed = environment.stdin.readline()
     return check_sound_in_words(settings, environment) if typed.strip().casefold() == "c" else settings
 
@@ -43,15 +42,15 @@ def check_sound_in_words(settings: Settings, environment: Environment) -> Settin
     check = SoundCheck(environment, settings)
     with suppress(NoSound):
         notify(environment, warnings(settings, environment.find_devices()))
-    _say(environment, "Sound and microphone. Enter skips a step.")
+    say(environment, "Sound and microphone. Enter skips a step.")
     check.start()
-    _say(environment, OPENED)
+    say(environment, OPENED)
     try:
         _run(check, environment)
     finally:
         check.stop()
         with suppress(OSError):
-            _say(environment, CLOSED)
+            say(environment, CLOSED)
     return _kept(check.latency_ms, settings, environment)
 
 
@@ -59,10 +58,10 @@ def _run(check: SoundCheck, environment: Environment) -> None:
     told: Step | None = None
     while (step := check.step) is not None:
         if step is not told:
-            _say(environment, f"{step.title}: {step.ask}")
+            say(environment, f"{step.title}: {step.ask}")
             told = step
         for finding in check.poll():
-            _say(environment, f"  {finding.words}")
+            say(environment, f"  {finding.words}")
         if environment.take_line(environment.stdin):
             check.skip()
         environment.sleep(LOOK_S)
@@ -77,7 +76,3 @@ def _kept(latency_ms: int | None, settings: Settings, environment: Environment) 
     except FretsureError as error:
         notify(environment, [error])
     return measured
-
-
-def _say(environment: Environment, words: str) -> None:
-    print(visible(words), file=environment.stdout, flush=True)

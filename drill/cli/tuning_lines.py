@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from drill.cli.output import notify
+from drill.cli.output import notify, say
 from drill.practice.hearing import Ears
 from drill.practice.tuning_check import WHY, TuningCheck
 from drill.settings import Settings
 from drill.system.audio import LOOK_S
 from drill.system.environment import Environment
-from drill.system.text import visible
 
 PATIENCE_S = 20.0
 """Whoever plays nothing for so long wants to go on."""
@@ -24,7 +23,7 @@ def check_tuning_in_words(ears: Ears, settings: Settings, environment: Environme
         notify(environment, [UNCHECKED])
         return
     check = TuningCheck(settings.neck, settings.voice)
-    _say(environment, f"Tuning: {WHY} Enter goes on.")
+    say(environment, f"Tuning: {WHY} Enter goes on.")
     quiet_since_s = environment.monotonic()
     while not (check.in_tune or ears.trouble) and environment.monotonic() - quiet_since_s < PATIENCE_S:
         if environment.take_line(environment.stdin) is not None:
@@ -32,7 +31,7 @@ def check_tuning_in_words(ears: Ears, settings: Settings, environment: Environme
         if _hear(ears, check, environment):
             quiet_since_s = environment.monotonic()
         environment.sleep(LOOK_S)
-    _say(environment, check.outcome)
+    say(environment, check.outcome)
 
 
 def _hear(ears: Ears, check: TuningCheck, environment: Environment) -> bool:
@@ -41,9 +40,5 @@ def _hear(ears: Ears, check: TuningCheck, environment: Environment) -> bool:
     measured = [check.hear(event) for event in ears.poll()]
     for state in check.strings:
         if state not in before:
-            _say(environment, f"  {state.label}: {state.words}")
+            say(environment, f"  {state.label}: {state.words}")
     return any(measured)
-
-
-def _say(environment: Environment, words: str) -> None:
-    print(visible(words), file=environment.stdout, flush=True)

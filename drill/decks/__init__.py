@@ -6,10 +6,10 @@ added_decks      every deck that the learner added; decks_with_homework those wi
 next_deck        the deck that comes when one is known
 check_deck       every mistake in a deck file, each with its field and its fix
 Deck, Entry      the deck's cards in teaching order; a card itself is derived only when it is asked for
-adding           puts a deck file among the learner's decks; `schema` has its format, `homework` what is set with it
 Focus            the part of a deck to drill: strings, keys, families, shapes
+Homework         what a teacher sets with a deck
 other_names      the keys that a deck asks by another name than the focus has
-widenings        what a focus of few cards could be widened to
+widenings        what a focus of few cards could be widened to; is_narrow whether it is one
 entry_of         what a card id alone says; card_of the card
 """
 

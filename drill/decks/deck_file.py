@@ -1,25 +1,4 @@
-"""The deck file: its format, and every mistake in one.
-
-    title = "Naturals on two strings"
-    about = "..."                     # one or two sentences
-    stage = 1                         # 1 for beginners to 5, where it comes in the list of decks; 5 by default
-    next = "two-shapes"               # the deck that comes after this one, if any
-    tuning = "bass"                   # only if the deck is for one instrument
-    until = 2026-12-03                # homework, if it is any: the last day,
-    goal = "5 keys ready"             # what to reach ("all keys ready", "40 cards fluent" ...),
-    note = "Slowly first."            # a note to the student,
-    by = "Ms Adler"                   # and who sets it
-    [targets]
-    note-at-fret = 1.5                # seconds, 1.5 at least; without it, a bar or half a bar at the learner's tempo
-    [[part]]                          # parts are taught in this order
-    families = ["note-at-fret"]
-    strings = [6, 5]                  # or "anchors" (default), or "all"
-    frets = [0, 12]
-    notes = "naturals"                # or "all" (default)
-    keys = ["Am", "C"]                # or "everyday" (default), or "all"
-    shapes = ["string-6"]             # or "anchors" (default), or "all"
-    loops = ["Am F C G"]
-    order = "key by key"              # all families for a pair of relative keys, then the next; or "family by family"
+"""Reads a deck file, and finds every mistake in it; the format is in `fields`.
 
 read         a file, and every mistake of form and of names in it
 Part         one stretch of a deck; a malformed field is reported and left out, so that the rest can be checked too

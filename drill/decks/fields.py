@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from drill.decks import homework
+from drill.questions.wording import capital
 from drill.system.validation import Field, Problem, line, list_of, nearest_name, number, problems, table, text, word
 from drill.theory.neck import MOST_FRETS
 
@@ -69,8 +70,7 @@ MEANINGS = {
 
 def description(name: str) -> str:
     """What a field is for, and how it is written."""
-    meaning = MEANINGS[name]
-    return f"{meaning[0].upper()}{meaning[1:]}. Write {FIELDS[name].example}."
+    return f"{capital(MEANINGS[name])}. Write {FIELDS[name].example}."
 
 
 EXAMPLE = """

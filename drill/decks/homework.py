@@ -10,6 +10,7 @@ from datetime import date, datetime
 from typing import Any, Literal, NamedTuple
 
 from drill.present.dates import day_in_words
+from drill.questions.wording import capital
 from drill.system.validation import Errors
 
 GOAL_PATTERN = r"^(all|[1-9][0-9]{0,3}) (keys? ready|cards? fluent)$"
@@ -69,8 +70,7 @@ class Homework(NamedTuple):
     @property
     def sentence(self) -> str:
         """What is set, whatever the day: 'Set by Ms Adler until 3 December 2026: 5 keys ready.'"""
-        words = self.set_words() + (f": {self.goal.written}" if self.goal else "")
-        return f"{words[0].upper()}{words[1:]}."
+        return capital(self.set_words()) + (f": {self.goal.written}." if self.goal else ".")
 
     def as_object(self) -> dict[str, str | None]:
         """It as plain values, for programs."""

@@ -7,6 +7,7 @@ from drill.decks.deck import Deck
 from drill.decks.focus import Focus
 from drill.questions.wording import named_key, string_label
 from drill.theory.keys import KEYS, PRACTICAL_KEYS, Key
+from drill.theory.names import joined
 
 ENOUGH = 8
 """A drill of fewer cards repeats them so often that it trains short-term memory."""
@@ -72,13 +73,13 @@ def _wider(deck: Deck, focus: Focus) -> Iterator[_Way]:
     """
     tuning = deck.neck.tuning
 
-    def key_names(keys: tuple[Key, ...]) -> Iterator[str]:
+    def key_names(keys: tuple[Key, ...]) -> list[str]:
         others = other_names(deck, Focus(keys=keys))
-        return (named_key(others.get(key, key)) for key in keys)
+        return [named_key(others.get(key, key)) for key in keys]
 
     if focus.keys and focus.strings:
         same = "the same key" if len(focus.keys) == 1 else "the same keys"
-        adds = f"It adds all else that is asked about {_listed(key_names(focus.keys))}."
+        adds = f"It adds all else that is asked about {joined(key_names(focus.keys), 'and')}."
         yield _Way(f"{same} on every string", adds, focus._replace(strings=()), nearest=True)
     strings, keys = tuple(_more_strings(deck, focus.strings)), tuple(key.relative for key in focus.keys)
     beside = tuple(_beside(focus.keys))
@@ -86,7 +87,7 @@ def _wider(deck: Deck, focus: Focus) -> Iterator[_Way]:
         names = [*(string_label(tuning, string) for string in added), *key_names((*relatives, *near))]
         if names:
             wide = focus._replace(strings=(*focus.strings, *added), keys=(*focus.keys, *relatives, *near))
-            yield _Way(f"with {_listed(names)}", _adds(len(added), len(relatives), len(near)), wide)
+            yield _Way(f"with {joined(names, 'and')}", _adds(len(added), len(relatives), len(near)), wide)
     yield from _without_a_part(focus)
 
 
@@ -97,7 +98,7 @@ def _adds(strings: int, relatives: int, near: int) -> str:
         *["the relative with the same notes" if relatives == 1 else "the relatives"] * bool(relatives),
         *["the keys a fifth away, which share all notes but one"] * bool(near),
     ]
-    return f"It adds {_listed(brought)}."
+    return f"It adds {joined(brought, 'and')}."
 
 
 def _in_another_deck(deck: Deck, focus: Focus) -> _Way:
@@ -135,8 +136,3 @@ def _beside(keys: tuple[Key, ...]) -> Iterator[Key]:
         steps = {(near.signature - key.signature) % 12 for key in keys if key.mode == near.mode}
         if steps & set(NEIGHBOURS) and near not in keys:
             yield near
-
-
-def _listed(names: Iterable[str]) -> str:
-    *most, last = names
-    return f"{', '.join(most)} and {last}" if most else last

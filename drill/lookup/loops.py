@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from typing import Any, NamedTuple
 
 from drill.lookup.charts import Chart
@@ -24,7 +24,7 @@ from drill.theory.chords import Chord
 from drill.theory.keys import KEYS, Key
 from drill.theory.landing import inside_and_outside, tones_inside
 from drill.theory.loops import Fit, LoopReading, analyse_loop
-from drill.theory.names import NoteLanguage, show_note
+from drill.theory.names import NoteLanguage, joined, show_note
 from drill.theory.neck import Neck
 from drill.theory.scales import SCALES, spell
 
@@ -65,7 +65,7 @@ def loop_lines(view: LoopView, look: Look, *, width: int | None) -> Iterator[str
     for fits, layout in view.by_shapes():
         yield ""
         if len(view.by_shapes()) > 1:
-            yield from wrapped(_listed([to_screen(named_fit(fit), look.language) for fit in fits], "and") + ":", width)
+            yield from wrapped(joined([to_screen(named_fit(fit), look.language) for fit in fits], "and") + ":", width)
         yield plain(draw(layout.neck, layout.picture, look, width=width, home=layout.home))
         yield ""
         for sentence in landing_sentences(view.reading.chords, layout.key, look.language):
@@ -106,13 +106,13 @@ def _result(reading: LoopReading) -> str:
     names = [named_fit(fit) for fit in reading.fits]
     if reading.rests_on and reading.refused:
         which = "none of them" if reading.is_open else "not it"
-        fits = f"{chords}: fits {_listed(names, 'or')}"
+        fits = f"{chords}: fits {joined(names, 'or')}"
         return f"{fits}. {named_chord(reading.rests_on)} as the place to rest fits {which} well."
     if reading.rests_on:
         return f"{chords}, resting on {named_chord(reading.rests_on)}: {names[0]}"
     if not reading.is_open:
         return f"{chords}: {names[0]}"
-    return f"{chords}: fits {_listed(names, 'or')}"
+    return f"{chords}: fits {joined(names, 'or')}"
 
 
 def _where(fit: Fit, layout: KeyView) -> str:
@@ -165,7 +165,7 @@ def _conclusion(reading: LoopReading) -> str:
         )
     if not reading.is_open:
         return f"So the key is {key}."
-    keys = _listed([named_fit(fit) for fit in reading.fits], "or")
+    keys = joined([named_fit(fit) for fit in reading.fits], "or")
     return f"It may be {keys}: that depends on the chord that feels like home."
 
 
@@ -200,15 +200,9 @@ def landing_sentences(chords: tuple[Chord, ...], key: Key, language: NoteLanguag
     """For each chord of the loop, which of its notes the pentatonic of the key contains and which it does not."""
     for chord in dict.fromkeys(chords):
         inside, outside = ([show_note(note, language) for note in notes] for notes in inside_and_outside(chord, key))
-        contains = f"contains {_listed(inside, 'and')}" if inside else "contains none of its notes"
-        missing = f" but not {_listed(outside, 'or')}" if inside and outside else ""
+        contains = f"contains {joined(inside, 'and')}" if inside else "contains none of its notes"
+        missing = f" but not {joined(outside, 'or')}" if inside and outside else ""
         yield f"over {chord.shown_in(language)}: the pentatonic {contains}{missing}"
-
-
-def _listed(words: Sequence[str], conjunction: str) -> str:
-    """One or more words as a sentence lists them: 'A', 'A and C', 'A, C and E'."""
-    *others, last = words
-    return f"{', '.join(others)} {conjunction} {last}" if others else last
 
 
 def _fit_object(fit: Fit, layout: KeyView) -> dict[str, Any]:

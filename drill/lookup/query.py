@@ -33,7 +33,7 @@ HINT_IN_SHORT = f"{_KEYS}, {A_SCALE} or {_LOOP}"
 FIRST = Key(Note.of("A"), "minor")
 """Where steps begin."""
 FIFTH = 7
-"""Half tones."""
+"""Semitones."""
 MOST_WORDS = 64
 """Words of a text that are tried in other languages."""
 LONGEST_SUFFIX = 4
@@ -107,21 +107,21 @@ def look_up_scale(tonic: Note, name: str, settings: Settings) -> Found:
     return Found(title, title, (notes,), (), (f"{title}: {notes}",), view.neck, picture, scale=view)
 
 
-def stepped(found: Found | None, half_tones: int, settings: Settings) -> Found | None:
-    """The same key or scale from a tonic so many half tones higher; of a loop, None."""
+def stepped(found: Found | None, semitones: int, settings: Settings) -> Found | None:
+    """The same key or scale from a tonic so many semitones higher; of a loop, None."""
     if found is None:
         return look_up_key(FIRST, settings)
     if found.key:
-        return look_up_key(_raised(found.key, half_tones), settings)
+        return look_up_key(_raised(found.key, semitones), settings)
     if found.scale:
         like = "minor" if any(mark.role == "minor tonic" for mark in found.picture) else "major"
-        tonic = _tonic(found.scale.tonic.pitch_class + half_tones, like)
+        tonic = _tonic(found.scale.tonic.pitch_class + semitones, like)
         return look_up_scale(tonic, found.scale.name, settings)
     return None
 
 
-def _raised(key: Key, half_tones: int) -> Key:
-    return Key(_tonic(key.tonic.pitch_class + half_tones, key.mode), key.mode)
+def _raised(key: Key, semitones: int) -> Key:
+    return Key(_tonic(key.tonic.pitch_class + semitones, key.mode), key.mode)
 
 
 def _tonic(pitch_class: int, mode: str) -> Note:

@@ -3,29 +3,6 @@
 Cards and facts are strings here, and times are seconds since the epoch. No function reads a clock, a file or random
 numbers.
 
-    item         Item, Attempt                 what the memory learns from
-    constants    Constants, DEFAULT            the parameters of the model, with their sources
-    clock        Clock                         the time that counts for forgetting
-    traces       Traces                        the activation of a card (Pavlik & Anderson 2005)
-    belief       Belief, Weights, Spread       what is learned from answers and from thinking times
-    learner      Learner, KEY_PRESS            strength and speed of any item; learns from an attempt
-    rows         dump, load, UnreadableState   a learner as small JSON-able rows, a few for each answer
-    states       State, state_of, is_fresh, is_holding
-    gain         gain and cost of asking a card
-    reasons      Reason, ReasonKind            why a card is chosen
-    sitting      Sitting, Settled              what a day's answers change on the faces
-    solved       Lessons                       which cards are shown solved before any of their kind is asked
-    anatomy      Anatomy                       whole tasks, and the parts they are made of
-    diary        Diary                         what happened in the drill so far
-    kinds        Kinds                         which kinds of card go so badly that they rest until tomorrow
-    recent       Recent                        what the latest drills showed
-    board        Board, Start                  where the cards of a drill stand
-    front        Front                         what is new, and how much of it
-    pools        Pool, POOLS                   what a card is chosen from, as rows
-    planner      Planner, Choice, Preview, Standing     one drill
-    forecast     fades_at, forecast, readiness
-    calibration  Calibration, Tally, Bin       predicted chances against answers
-
 Design decisions:
 
 - Absence. The learner's own offset becomes less certain with every day away, so the first answers afterwards move it

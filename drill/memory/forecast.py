@@ -31,7 +31,7 @@ def fades_at(learner: Learner, item: Item, now_s: float) -> float | None:
     return high
 
 
-def forecast(learner: Learner, items: Iterable[Item], now_s: float, days: int = 14) -> tuple[int, ...]:
+def forecast(learner: Learner, items: Iterable[Item], now_s: float, days: int) -> tuple[int, ...]:
     """How many of the cards that hold now fade on each coming day; index 0 is the next 24 hours."""
     holding = (item for item in items if is_holding(learner, item, now_s))
     fading = Counter(_whole_days(learner, item, now_s, days) for item in holding)

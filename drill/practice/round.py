@@ -23,7 +23,7 @@ from drill.practice.attempts import milliseconds
 from drill.present.rounds import Judged
 from drill.record import DrillRow, LandingRow, Record
 from drill.system.environment import Environment
-from drill.theory.bars import BEATS_IN_A_BAR, bar_seconds, beat_seconds
+from drill.theory.bars import BEATS_IN_A_BAR, bar_seconds, beat_seconds, beats_over
 from drill.theory.keys import Key
 
 USUAL_BARS = 2
@@ -73,7 +73,7 @@ class Round(NamedTuple):
 
     def at(self, elapsed_s: float) -> Moment:
         """What holds so many seconds after the first click."""
-        beats = self._beats(elapsed_s)
+        beats = beats_over(elapsed_s, self.bpm)
         number = (beats - BEATS_IN_A_BAR) // self.beats_a_call
         to_show = number if beats >= BEATS_IN_A_BAR * 2 + number * self.beats_a_call else number - 1
         show_nothing = self.bars > 1 and to_show < number
@@ -86,15 +86,11 @@ class Round(NamedTuple):
 
     def checked_at(self, elapsed_s: float) -> int | None:
         """The call that "had it" is about at this moment; None before the first."""
-        beats = self._beats(elapsed_s)
+        beats = beats_over(elapsed_s, self.bpm)
         number = (beats - BEATS_IN_A_BAR) // self.beats_a_call
         if beats - BEATS_IN_A_BAR - number * self.beats_a_call < REACTION_BEATS:
             number -= 1
         return number if 0 <= number < len(self.keys) else None
-
-    def _beats(self, elapsed_s: float) -> int:
-        """How many beats are over."""
-        return int(elapsed_s * self.bpm / 60 + 1e-6)
 
     def _key(self, number: int) -> Key | None:
         return self.keys[number] if 0 <= number < len(self.keys) else None

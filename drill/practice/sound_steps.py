@@ -22,7 +22,7 @@ from drill.listening.events import Samples
 from drill.sound.arrangement import arrange
 from drill.sound.mix import LoopMix
 from drill.sound.render import render
-from drill.sound.round_trip import FEWEST, Clicks, round_trip
+from drill.sound.round_trip import CLICKS, FEWEST, Clicks, round_trip
 from drill.sound.volume import first_volume
 from drill.system.audio import Source
 from drill.theory.bars import bar_seconds
@@ -166,7 +166,7 @@ class Latency(Step):
         self._heard.clear()
         trip = round_trip(heard, self._clicks.starts, self._rate)
         if trip.heard < FEWEST:
-            words = f"{trip.heard} of the 8 clicks came back. Hold it closer, or raise the volume in Set-up."
+            words = f"{trip.heard} of the {CLICKS} clicks came back. Hold it closer, or raise the volume in Set-up."
             return Finding(self.title, words, good=False)
         if not trip.steady:
             spread_ms = round(1000 * trip.spread / self._rate)

@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Literal
+from typing import TYPE_CHECKING
 
-Place = Literal["notes", "shapes", "speed"]
-"""Without the names of the notes, without the shapes, or only to become faster."""
+if TYPE_CHECKING:
+    from drill.memory import Start
+
 QUESTIONS = (
     "Do you know the notes on the low strings?",
     "Do you know the shape with its two tonics?",
     "Do you only want to become faster?",
 )
 """Each is answered by yes or no; the first no to what one has to know decides."""
-BEGINS: dict[Place, str] = {
+BEGINS: dict[Start, str] = {
     "notes": "You begin with notes in easy keys.",
     "shapes": "You begin with the shape, key by key.",
     "speed": "You begin with every key.",
@@ -25,13 +26,13 @@ READY_TO_PLAY = "Take your guitar: what it can answer may be played, the rest is
 """What is said before the first drill starts, where it is typed and where it is heard."""
 
 
-def place_of(answers: Sequence[bool]) -> Place | None:
+def place_of(answers: Sequence[bool]) -> Start | None:
     """Where somebody begins who answered the first questions so; None while another question is left.
 
     >>> place_of([False]), place_of([True]), place_of([True, False]), place_of([True, True, True])
     ('notes', None, 'shapes', 'speed')
     """
-    places: tuple[Place, ...] = ("notes", "shapes", "shapes")
+    places: tuple[Start, ...] = ("notes", "shapes", "shapes")
     for yes, place in zip(answers, places, strict=False):
         if not yes:
             return place

@@ -11,11 +11,14 @@ topic_name      a topic as it is listed: a key, a string by its number, a kind o
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
-from drill.present.placement import BEGINS, Place
+from drill.present.placement import BEGINS
 from drill.theory.keys import PRACTICAL_KEYS, Key
-from drill.theory.names import NoteLanguage, show_note
+from drill.theory.names import NoteLanguage, joined, show_note
+
+if TYPE_CHECKING:
+    from drill.memory import Start
 
 Topic = Key | int | str
 """What a question is about: a key, else a string by its number, else the title of its kind."""
@@ -87,7 +90,7 @@ def _brings(today: Today, language: NoteLanguage) -> str:
     return ", and ".join(words.format(listed(topics, language)) for topics, words in parts if topics)
 
 
-def first_sentence(minutes: int, place: Place | None) -> str:
+def first_sentence(minutes: int, place: Start | None) -> str:
     """What happens on Enter before anything was ever asked.
 
     >>> first_sentence(5, None)
@@ -120,7 +123,7 @@ def listed(topics: Sequence[Topic], language: NoteLanguage, most: int = NAMED) -
     names = [topic_name(topic, language) for topic in topics]
     if len(names) > most + 1:  # "and 1 more" would be no shorter than its name
         names = [*names[:most], f"{len(names) - most} more"]
-    return " and ".join(filter(None, (", ".join(names[:-1]), names[-1])))
+    return joined(names, "and")
 
 
 def topic_name(topic: Topic, language: NoteLanguage) -> str:

@@ -12,20 +12,6 @@
 
 Every figure is worked out once, when it is first asked for. Only `weeks`, `days`, `mixups` and `card_history` read the
 log; all others cost the same however long the log is.
-
-    asked_cards    a card of the log as this learner is asked it
-    card_status    CardStatus, CardGroup, GroupRow, SpotRow
-    card_history   CardHistory, card_history
-    readiness      KeyReadiness, Needed
-    history        Period
-    mixup_counts   MixupRow
-    weakest        Weakest
-    homework       how far what a teacher set has come
-    next_step      what to propose once a deck is known
-    today          what the next drill is about
-    overview       Progress
-    columns        every table's columns: JSON key, heading, meaning
-    lines          the tables as text
 """
 
 from drill.progress.card_history import CardHistory

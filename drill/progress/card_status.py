@@ -22,6 +22,7 @@ from drill.questions.facets import shape_of
 from drill.questions.facts import spot_fact
 from drill.questions.wording import named_key, shape_label, string_label
 from drill.theory.keys import KEYS, PRACTICAL_KEYS
+from drill.theory.names import joined
 from drill.theory.neck import Spot
 from drill.theory.shapes import Shape, find_shape
 
@@ -115,7 +116,7 @@ class CardGroup:
         """Those that are not fluent: '3 are fading, 2 are slow and 1 is not right yet'."""
         states = ((self.fading, "fading"), (self.slow, "slow"), (self.never_right, "not right yet"))
         parts = [how_many(count, f"is {word}", f"are {word}") for count, word in states if count]
-        return " and ".join(filter(None, (", ".join(parts[:-1]), *parts[-1:])))
+        return joined(parts, "and")
 
 
 def _mean(values: Sequence[float]) -> float | None:

@@ -19,6 +19,7 @@ from drill.present.figures import how_many
 from drill.progress.next_step import READY
 from drill.progress.overview import Progress
 from drill.progress.readiness import KeyReadiness
+from drill.questions.wording import capital
 
 DAYS_BY_NAME = 7
 """A day less than a week ahead is told by its name alone."""
@@ -166,7 +167,7 @@ def _chance(row: KeyReadiness, families: Set[str]) -> float:
 def assignment_sentence(now: Assignment, today: date, *, by_title: bool = False) -> str:
     """What is set and how far it has come: 'Set by Ms Adler until Thursday: 3 of 5 keys ready.'"""
     words = now.homework.set_words(_until(now.homework, today))
-    words = f"“{now.title}”, {words}" if by_title else f"{words[0].upper()}{words[1:]}"
+    words = f"“{now.title}”, {words}" if by_title else capital(words)
     if now.reached and now.homework.goal and now.wanted is not None:
         comma = "," if now.homework.is_over(today) else ""
         return f"{words}{comma} and reached: {now.homework.goal.words(now.wanted)}."

@@ -22,7 +22,7 @@ from drill.errors import FretsureError, UnknownName
 from drill.questions import hints
 from drill.questions.wording import FINGERS, NO_SIGNS, named_degree, signature_in_words, to_screen
 from drill.theory.chords import parse_chord
-from drill.theory.harmony import chord_at, numeral_of, show_numeral
+from drill.theory.harmony import ROMANS, chord_at, numeral_of, show_numeral
 from drill.theory.keys import KEYS, MOST_SIGNS, Key, Mode, parse_tonic
 from drill.theory.names import LONGEST_NAME, NoteLanguage, parse_note, quoted, show_note, typed_note
 from drill.theory.neck import names_of
@@ -326,7 +326,7 @@ class NumeralAnswer(NamedTuple):
         return show_numeral(answer)
 
 
-_TRIADS = (*("I", "II", "III", "IV", "V", "VI", "VII"), *("i", "ii", "iii", "iv", "v", "vi", "vii"), "iio", "viio")
+_TRIADS = (*ROMANS, *map(str.lower, ROMANS), "iio", "viio")
 _NUMERALS = tuple(flat + numeral for numeral in _TRIADS for flat in ("", "b"))
 """What a triad of a key can be called; capitals and small letters are different numerals."""
 

@@ -11,7 +11,6 @@ from drill.questions.ids import CardName
 from drill.questions.mixups.mixup import Mixup, fitting
 from drill.questions.picture import Picture
 from drill.theory.chords import Chord
-from drill.theory.names import NoteLanguage
 from drill.theory.neck import Neck
 from drill.theory.pitch import Note
 
@@ -118,10 +117,6 @@ class Card:
     def steps_picture(self) -> Picture:
         """Where on the neck the steps of the reason lie, besides the answer."""
         return self.draw_steps()
-
-    def judge(self, text: str, language: NoteLanguage = "english") -> "Judgement":
-        """Read and judge one typed answer; raises `UnknownName` if it cannot be read."""
-        return self.judge_answer(self.kind.read(text, language))
 
     def judge_answer(self, given: str) -> "Judgement":
         """Judge a canonical answer, as its kind reads it: not every one reads as itself ('viio' in minor)."""

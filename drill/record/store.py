@@ -18,7 +18,6 @@ from typing import Any, TypeVar
 
 from drill.errors import FretsureError, RecordDamaged, UnknownName
 from drill.record import backups, opening, statements
-from drill.record.check import examine_fully
 from drill.record.connection import WAIT_S, explaining_errors, immediate
 from drill.record.ownership import identities_in, owner_in
 from drill.record.rows import (
@@ -352,11 +351,6 @@ class Record:
             name.decode("utf-8", "replace").removeprefix(snapshot): value.decode("utf-8", "replace")
             for name, value in rows
         }
-
-    def check(self) -> int:
-        """Reads the whole record and gives the number of attempts. Raises RecordDamaged."""
-        with _offering_backup():
-            return examine_fully(self.path)
 
     def backup(self, target: Path) -> None:
         """A whole, checked copy at `target`, where no file may be yet. Raises CannotWrite, RecordDamaged."""

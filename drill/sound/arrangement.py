@@ -16,12 +16,11 @@ from collections.abc import Iterator
 from typing import Literal, NamedTuple, get_args
 
 from drill.errors import UsageProblem
-from drill.theory.bars import BEATS_IN_A_BAR, beat_seconds
+from drill.theory.bars import BEATS_IN_A_BAR, FASTEST_BPM, SLOWEST_BPM, beat_seconds
 from drill.theory.chords import Chord
 
 Part = Literal["chords", "bass", "drums"]
 PARTS: tuple[Part, ...] = get_args(Part)
-SLOWEST_BPM, FASTEST_BPM = 40, 240
 MOST_CHORDS = 64
 LOWEST_BASS = 33
 """A1: the bass plays from here up to G#2, which small loudspeakers still give."""

@@ -43,7 +43,7 @@ class Mix(ABC):
 
 
 class LoopMix(Mix):
-    """A loop, over and over, after one bar of clicks; parts may be switched at any moment, from any thread."""
+    """A loop, over and over, after one bar of clicks; `playing` may be changed at any moment, from any thread."""
 
     def __init__(self, rendered: Rendered, bpm: int, volume_db: int = FIRST_DB) -> None:
         super().__init__(bpm, rendered.rate, volume_db)
@@ -51,10 +51,6 @@ class LoopMix(Mix):
         self._rendered = rendered
         self._count_in = clicks(BEATS_IN_A_BAR, bpm, rendered.rate) * np.float32(PEAK)
         self._heard = dict.fromkeys(PARTS, 1.0)
-
-    def switch(self, part: Part) -> None:
-        """Switch a part off, or on again."""
-        self.playing = self.playing ^ {part}
 
     def _block(self, start: int, frames: int) -> Samples:
         at = np.arange(start, start + frames) - self._count_in.size

@@ -8,7 +8,7 @@ from contextlib import suppress
 from pathlib import Path
 
 from drill import __version__
-from drill.errors import FretsureError, ProgramFault
+from drill.errors import ALL_SAVED, FretsureError, ProgramFault
 from drill.system import files
 
 NAME = "fretsure-fault.txt"
@@ -28,7 +28,7 @@ def report_crash(error: BaseException, record: Path) -> FretsureError:
         _write(details, error)
         fix = f"Start it again. The details are in {details}; please send them if you report this."
     return ProgramFault(
-        f"fretsure hit an internal error and had to stop ({type(error).__name__}). Every answer given so far is saved.",
+        f"fretsure hit an internal error and had to stop ({type(error).__name__}). {ALL_SAVED}",
         fix,
     )
 

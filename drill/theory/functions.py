@@ -80,14 +80,14 @@ _TONIC = Note.of("C")
 """Stands for any tonic where only distances count: its pitch class is 0."""
 
 
-def _above_tonic(chord: Chord, key: Key) -> int:
+def above_tonic(chord: Chord, key: Key) -> int:
     """Semitones from the tonic up to the chord's root, 0 to 11."""
     return (chord.root.pitch_class - key.tonic.pitch_class) % 12
 
 
 def function_of(chord: Chord, key: Key) -> ChordFunction:
     """The part a chord plays in a key. A chord without a third counts as major or minor, whichever is nearer."""
-    return _function(_above_tonic(chord, key), chord.suffix, key.mode)
+    return _function(above_tonic(chord, key), chord.suffix, key.mode)
 
 
 @cache
@@ -115,7 +115,7 @@ def is_tonic(chord: Chord, key: Key) -> bool:
 
 def is_dominant(chord: Chord, key: Key) -> bool:
     """Whether the chord is the key's major dominant, with or without a seventh; its third may be left out."""
-    return _above_tonic(chord, key) == 7 and chord.third in ("3", None)
+    return above_tonic(chord, key) == 7 and chord.third in ("3", None)
 
 
 _MIDDLE_OF_KEY = 2  # the seven notes of a key lie from one fifth below its major tonic to five above

@@ -21,6 +21,7 @@ from drill.theory.names import (
     LONGEST_NAME,
     NOTE_LANGUAGES,
     NoteLanguage,
+    joined,
     parse_note,
     plain_dashes,
     quoted,
@@ -33,8 +34,8 @@ from drill.theory.value import Value
 Mode = Literal["major", "minor"]
 
 MOST_SIGNS = 7
-_MINOR_BELOW_MAJOR = 3
-"""A minor tonic lies three fifths above its relative major's on the line of fifths (C 0, A 3)."""
+MINOR_ABOVE_MAJOR = 3
+"""Fifths from a major tonic up to that of its relative minor (C 0, A 3)."""
 
 _MAJOR_WORDS = ("major", "maj", "dur", "maggiore", "majeur", "mayor")
 _MINOR_WORDS = ("minor", "min", "moll", "minore", "mineur", "menor")
@@ -121,7 +122,7 @@ class Key(Value):
 
 
 def _signature(tonic: Note, mode: Mode) -> int:
-    return tonic.fifths - (_MINOR_BELOW_MAJOR if mode == "minor" else 0)
+    return tonic.fifths - (MINOR_ABOVE_MAJOR if mode == "minor" else 0)
 
 
 def _refuse_theoretical(tonic: Note, mode: Mode, language: NoteLanguage = "english") -> None:
@@ -139,8 +140,8 @@ def _refuse_theoretical(tonic: Note, mode: Mode, language: NoteLanguage = "engli
 @cache
 def _relative(key: Key) -> Key:
     if key.mode == "major":
-        return Key(Note(key.tonic.fifths + _MINOR_BELOW_MAJOR), "minor")
-    return Key(Note(key.tonic.fifths - _MINOR_BELOW_MAJOR), "major")
+        return Key(Note(key.tonic.fifths + MINOR_ABOVE_MAJOR), "minor")
+    return Key(Note(key.tonic.fifths - MINOR_ABOVE_MAJOR), "major")
 
 
 @cache
@@ -208,8 +209,8 @@ def in_other_languages(
     others = [each for each in NOTE_LANGUAGES if each != language and reads(text, each)]
     if reads(text, language) or not others:
         return ""
-    *most, last = others[:1] if "english" in others else others  # the others read English letters as well
-    names = f"{', '.join(map(str.capitalize, most))} or {last.capitalize()}" if most else last.capitalize()
+    told = others[:1] if "english" in others else others  # the others read English letters as well
+    names = joined([each.capitalize() for each in told], "or")
     return (
         f"{quoted(text)} is a {what} in {names} note names, but yours are {language.capitalize()}. "
         "To change them, open Set-up: “Note names”."

@@ -15,7 +15,7 @@ from itertools import groupby, pairwise
 from typing import Literal, NamedTuple
 
 from drill.theory.chords import Chord
-from drill.theory.functions import function_of, is_dominant, is_tonic, respelled
+from drill.theory.functions import above_tonic, function_of, is_dominant, is_tonic, respelled
 from drill.theory.keys import Key
 
 EvidenceKind = Literal[
@@ -101,7 +101,7 @@ class _Round(NamedTuple):
 
     def place(self, index: int) -> int:
         """Semitones from the tonic up to the root of a chord; past the last chord comes the first."""
-        return (self.chords[index % len(self.chords)].root.pitch_class - self.key.tonic.pitch_class) % 12
+        return above_tonic(self.chords[index % len(self.chords)], self.key)
 
     def moves(self) -> list[tuple[Chord, Chord]]:
         """Each chord with the one that follows it, the last with the first; of a pair only the way home."""
@@ -165,12 +165,13 @@ class _Round(NamedTuple):
         last = tuple(self.chords[-2:])
         if len(self.chords) > PAIR and last in cadences:
             yield _weighed("close", *last)
-        if plagal := [move for move in home if self._above(move[0]) == 5]:
+        if plagal := [move for move in home if above_tonic(move[0], self.key) == 5]:
             yield _weighed("plagal", *plagal[0])
         yield from self._double_plagal()
         yield from self._falling_fifths()
-        if fourths := [c for c in self.chords if self._above(c) == 5 and function_of(c, self.key).kind == "own"]:
-            yield _weighed("fourth", fourths[0])
+        fourths = [chord for chord in self.chords if above_tonic(chord, self.key) == 5]
+        if own := [chord for chord in fourths if function_of(chord, self.key).kind == "own"]:
+            yield _weighed("fourth", own[0])
 
     def _double_plagal(self) -> Iterator[Evidence]:
         """bVII IV I in a loop without a minor chord, as in rock."""
@@ -207,6 +208,3 @@ class _Round(NamedTuple):
             for index, other in enumerate(self.chords)
             if other == chord
         )
-
-    def _above(self, chord: Chord) -> int:
-        return (chord.root.pitch_class - self.key.tonic.pitch_class) % 12

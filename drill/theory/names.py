@@ -13,7 +13,7 @@ language (a German b is B flat, an English one B), which is always given and nev
 
 import re
 import unicodedata
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import cache
 from types import MappingProxyType
 from typing import Literal, NamedTuple, get_args
@@ -137,6 +137,15 @@ def one_line(text: str) -> str:
 def quoted(text: str) -> str:
     """The learner's own text on one line, in quotes."""
     return f"“{one_line(text)}”"
+
+
+def joined(words: Sequence[str], conjunction: str) -> str:
+    """Words as a sentence lists them.
+
+    >>> joined(["A"], "and"), joined(["A", "C"], "and"), joined(["A", "C", "E"], "or"), joined([], "or")
+    ('A', 'A and C', 'A, C or E', '')
+    """
+    return f"{', '.join(words[:-1])} {conjunction} {words[-1]}" if len(words) > 1 else "".join(words)
 
 
 def _with_signs(match: re.Match[str]) -> str:

@@ -54,9 +54,9 @@ class KeyTimes:
     def since_key_s(self) -> float:
         return self.now_s() - self.pressed_s
 
-    def is_stray(self, *, asked: bool) -> bool:
+    def is_stray(self, *, judged: bool) -> bool:
         """Whether a key belongs to what was there before: an answer typed in full, or a verdict that has just gone."""
-        return self.now_s() < self._read_from_s if asked else self.since_key_s < TOO_SOON_S
+        return self.since_key_s < TOO_SOON_S if judged else self.now_s() < self._read_from_s
 
     def leaves_verdict(self, gap_s: float) -> bool:
         """Whether a key, so long after the one before it, goes on from a verdict: it has not only just come."""

@@ -19,6 +19,9 @@ from drill.tui.commands import COMMANDS, TYPED_IN, Command, everywhere, of_scree
 _MODIFIERS = r"^(?:(?:ctrl|alt|shift)\+)+(?=.)"
 _NAMED = frozenset(key.value for key in Keys)
 
+_FORMER = {"half-tone-up": "semitone-up", "half-tone-down": "semitone-down"}
+"""Names that commands had in earlier settings files, which are read for ever."""
+
 Keymap = dict[str, str]
 """Keys as Textual writes them, by the id of a command."""
 
@@ -27,7 +30,8 @@ def read_keymap(pairs: tuple[tuple[str, str], ...], file: str) -> Keymap:
     """The keys of commands. Raises BadFile for an unknown command or key, and for a key that is taken."""
     known = {command.id: command for command in COMMANDS}
     keymap: Keymap = {}
-    for name, text in pairs:
+    for written, text in pairs:
+        name = _FORMER.get(written, written)
         if name not in known:
             near = difflib.get_close_matches(name[:40], known, n=1, cutoff=0.5)
             fix = f"The nearest is “{near[0]}”." if near else f"Commands: {', '.join(known)}."

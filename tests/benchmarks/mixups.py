@@ -21,6 +21,7 @@ from drill.questions.card import Card
 from drill.theory.neck import STANDARD, Neck
 from tests.questions.mixup_truth import untruths, wrong_ones
 from tests.questions.planted import Named, every_card
+from tests.support.asking import judged
 
 
 def main() -> None:
@@ -53,7 +54,7 @@ def _print_true(cards: Sequence[Card]) -> int:
     for card in cards:
         for given in wrong_ones(card):
             began = time.perf_counter()
-            mixups = card.judge(given).mixups
+            mixups = judged(card, given).mixups
             judging_s += time.perf_counter() - began
             wrong[card.family] += 1
             told[card.family] += bool(mixups)

@@ -20,6 +20,7 @@ from drill.system.tunings import find_tuning, tunings
 from drill.theory.bars import bar_seconds
 from drill.theory.keys import parse_key
 from drill.theory.neck import STANDARD, Neck
+from tests.support.asking import judged
 
 NECK = Neck(STANDARD)
 TODAY = date(2026, 11, 26)
@@ -417,7 +418,7 @@ def test_lists_of_decks_and_cards() -> None:
             card = json.loads(line)
             assert line.isascii()
             assert set(card) == {"card", "family", "prompt", "facets", "accepts", "because", "target_s"}
-            assert all(deck.card(card["card"]).judge(answer).right for answer in card["accepts"])
+            assert all(judged(deck.card(card["card"]), answer).right for answer in card["accepts"])
 
 
 def test_a_part_with_a_mistake_is_not_laid_out_whatever_else_is_wrong(tmp_path: Path) -> None:

@@ -16,7 +16,7 @@ EB_MINOR = (parse_key("Eb minor"),)
 
 
 def test_one_key_on_one_string_is_its_shape_with_both_tonics() -> None:
-    """E flat minor on the A string: index finger at fret 6 (A + 6 half tones), G flat under the little finger at 9."""
+    """E flat minor on the A string: index finger at fret 6 (A + 6 semitones), G flat under the little finger at 9."""
     shown = preview(TWO_SHAPES, Focus(strings=(5,), keys=EB_MINOR))
     roles = {mark.spot: mark.role for mark in shown.picture if mark.spot.string == 5}
     assert roles == {Spot(5, 6): "minor tonic", Spot(5, 9): "major tonic"}

@@ -14,10 +14,12 @@ from drill.decks import load_deck
 from drill.practice.demo import DAYS, SETTINGS, SHOWN, demo_answers, demonstration
 from drill.progress import Progress
 from drill.record import Record
+from drill.record.check import examine_fully
 from drill.settings import load
 from drill.system.environment import Environment
 from tests.export.conftest import progress_of, world
 from tests.export.make_demo_learner import made_up_answers
+from tests.support.asking import judged
 from tests.support.worlds import MONDAY_MORNING
 
 
@@ -37,7 +39,7 @@ def test_three_months_up_to_yesterday_evening(progress: Progress) -> None:
     assert {moment.hour for moment in local} <= {17, 18, 19, 20}
     assert all(row.answered_at < 1000 * MONDAY_MORNING for row in rows)
     assert 40 < len(list(progress.log.drills())) < DAYS
-    assert progress.log.check() == len(rows)
+    assert examine_fully(progress.log.path) == len(rows)
 
 
 def test_a_drill_lasts_from_its_first_question_to_its_last_answer(progress: Progress) -> None:
@@ -108,8 +110,8 @@ def test_the_file_can_be_made_again(tmp_path: Path) -> None:
     assert {answer.drill for answer in made} >= {1}
     deck = load_deck(SETTINGS.deck, SETTINGS.neck)
     asked = [answer for answer in made if answer.given not in ("", SHOWN)]
-    judged = [deck.card(answer.card).judge(answer.given).right for answer in asked]
-    assert {True, False} == set(judged)
+    right = [judged(deck.card(answer.card), answer.given).right for answer in asked]
+    assert {True, False} == set(right)
 
 
 @pytest.mark.long

@@ -15,6 +15,7 @@ from pathlib import Path
 
 from drill.errors import FretsureError
 from drill.record import AttemptRow, Record, backups
+from drill.record.check import examine_fully
 from tests.support.records import without_ids
 
 Damage = tuple[str, bytes]
@@ -55,7 +56,7 @@ def outcome(path: Path, damage: Damage, log: list[AttemptRow]) -> str:
     try:
         with Record.open(path, time.time, wait_s=0.1) as record:
             refused_at_start = False
-            record.check()
+            examine_fully(record.path)
             assert without_ids(record.attempts()) == log, f"{name}: answers read wrong and nobody said so"
             return "unharmed"
     except FretsureError as error:

@@ -16,6 +16,7 @@ from typing import Any
 from drill.memory import dump
 from drill.practice.learner_store import LearnerStore
 from drill.record import BASE, LATEST, Record
+from drill.record.check import examine_fully
 from tests.faults.program import DECK, Running, answers, begin, variables_for
 from tests.support.asking import answers as answered
 from tests.support.terminal import Terminal
@@ -139,5 +140,5 @@ def assert_remembered(path: Path) -> int:
         for snapshot in (LATEST, BASE):
             record.replace_states({}, snapshot)
         assert dump(LearnerStore.of(record).learner) == known
-        record.check()
+        examine_fully(record.path)
         return len(answered(record))

@@ -17,6 +17,7 @@ from drill.practice.learner_store import LearnerStore
 from drill.practice.session import Session
 from drill.progress import Progress
 from drill.record import Record, backups
+from drill.record.check import examine_fully
 from drill.settings import Settings
 from drill.system.environment import Environment
 from drill.theory.neck import STANDARD, Neck
@@ -77,7 +78,7 @@ def test_a_clock_set_within_a_drill(jump_s: float, learner: Learner, clock: Hand
     assert session.seconds_left == left_s, "the time of a drill is not the calendar's"
     learner.answer(session, 10)
     assert session.finish().answered == 20
-    learner.record.check()
+    examine_fully(learner.record.path)
     assert len(answers(learner.record)) == 20
     known = LearnerStore.of(learner.record).learner
     now_s = clock.now()
@@ -96,7 +97,7 @@ def test_a_clock_set_between_drills_and_set_right_again(jump_s: float, learner: 
     clock.tick(DAY_S)
     assert learner.answer(learner.begin(), 15) == 15
     assert learner.progress().whole.seen >= 15
-    learner.record.check()
+    examine_fully(learner.record.path)
     assert len(answers(learner.record)) == 45
 
 

@@ -67,7 +67,7 @@ def test_a_record_locked_by_another_program(sound: Path) -> None:
         assert record.attempt_count() == 50, "reading goes on"
         other.execute("ROLLBACK")
         record.append(attempt(100))
-        assert record.check() == 51
+        assert examine_fully(record.path) == 51
 
 
 def test_a_record_another_program_keeps_to_itself(sound: Path) -> None:
@@ -93,7 +93,7 @@ def test_two_programs_write_to_one_record(each: int, tmp_path: Path) -> None:
 
     together(write, 2)
     with open_at(path) as record:
-        assert record.check() == each + each + each
+        assert examine_fully(record.path) == each + each + each
         assert len({row.drill for row in record.attempts()}) == 2
 
 
@@ -111,7 +111,7 @@ def test_a_merge_lets_others_write_while_it_reads_and_counts_its_own_alone(sound
         assert record.merge([], attempts()) == 1
         looks = [said for said in statements if said.startswith("INSERT INTO attempt")]
         assert "BEGIN IMMEDIATE" in statements[: statements.index(looks[0])]
-        assert record.check() == 52
+        assert examine_fully(record.path) == 52
 
 
 def test_a_migration_has_the_record_to_itself_from_its_start(sound: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -129,7 +129,7 @@ def test_a_migration_has_the_record_to_itself_from_its_start(sound: Path, monkey
     monkeypatch.setattr(schema, "STEPS", (*schema.STEPS, "9999_later"))
     monkeypatch.setitem(steps.STEPS, "9999_later", ("CREATE TABLE later (id INTEGER) STRICT",))
     with open_at(sound) as record:
-        assert record.check() == 50
+        assert examine_fully(record.path) == 50
 
 
 @pytest.mark.long
@@ -141,7 +141,7 @@ def test_many_programs_begin_one_record_at_once(tmp_path: Path) -> None:
 
     assert len(together(begin, 6).split()) == 6
     with open_at(path) as record:
-        assert record.check() == 6
+        assert examine_fully(record.path) == 6
 
 
 def test_a_record_brought_up_to_date_while_it_is_looked_at_is_not_taken_for_a_stranger(
@@ -162,7 +162,7 @@ def test_a_record_brought_up_to_date_while_it_is_looked_at_is_not_taken_for_a_st
     with closing(connect(old, read_only=True)) as db:
         assert check._difference(db) is None
     with open_at(old) as record:
-        assert record.check() == 3
+        assert examine_fully(record.path) == 3
 
 
 def test_a_record_is_not_brought_up_to_date_under_a_program_that_has_it_open(tmp_path: Path) -> None:
@@ -177,7 +177,7 @@ def test_a_record_is_not_brought_up_to_date_under_a_program_that_has_it_open(tmp
         assert older.execute('SELECT sum("right") FROM attempt').fetchone() == (1,)
     assert backups.all_of(old) == ()
     with open_at(old) as record:
-        assert record.check() == 3
+        assert examine_fully(record.path) == 3
     assert len(backups.all_of(old)) == 1
 
 
@@ -210,7 +210,7 @@ def test_a_disk_that_fills_up_and_is_emptied_again(sound: Path) -> None:
             assert record.attempt_count() == kept, "the drill can go on reading"
             resource.setrlimit(resource.RLIMIT_FSIZE, (resource.RLIM_INFINITY, resource.RLIM_INFINITY))
             record.append(attempt(kept))
-            assert record.check() == kept + 1
+            assert examine_fully(record.path) == kept + 1
         return "went on"
 
     assert told_by_child(fill) == "went on"
@@ -293,5 +293,5 @@ def test_a_change_that_a_kill_cut_short_is_undone_at_the_next_start(sound: Path)
     forked(fall_in_the_middle).rest()
     assert sound.with_name(f"{sound.name}-journal").stat().st_size > 0
     with open_at(sound) as record:
-        assert record.check() == 50
+        assert examine_fully(record.path) == 50
         assert not [row for row in record.attempts() if row.given == "half written"]

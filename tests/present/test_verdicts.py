@@ -36,6 +36,7 @@ from drill.theory.keys import parse_key
 from drill.theory.neck import STANDARD, Neck
 from drill.theory.pitch import Note
 from drill.tui.verdict_text import verdict_content
+from tests.support.asking import judged
 
 LOW_E = "note-at-fret:string=6:fret=6"
 """Fret 6 of the low E string is A#, or Bb by its other name."""
@@ -43,7 +44,7 @@ LOW_E = "note-at-fret:string=6:fret=6"
 
 def verdict(given: str | None, **more: Any) -> Verdict:
     card = load_deck("whole-neck", Neck(STANDARD)).card(LOW_E)
-    judgement = card.judge(given or "E")
+    judgement = judged(card, given or "E")
     mixups = more.pop("mixups", judgement.mixups if given else ())
     right = judgement.right and given is not None
     facts = {"thinking_s": 2.04, "target_s": 1.5, "comes_back": False, "strength_before": 0.5}

@@ -243,8 +243,9 @@ def _step(degree: str, mode: str) -> int:
 
 def _degree_in_other(claim: shaped.DegreeInOther, card: Card) -> bool:
     up = 3 if claim.mode == "minor" else -3  # the minor tonic lies three semitones below the major one
-    heard = (_step(claim.right, claim.right_mode) + up) % 12
-    return claim.right in card.accepts and DEGREES[claim.mode][heard] == claim.degree and claim.mode != claim.right_mode
+    heard = (_step(claim.right, card.facets.mode) + up) % 12
+    other = claim.mode != card.facets.mode
+    return other and claim.right in card.accepts and DEGREES[claim.mode][heard] == claim.degree
 
 
 def _degree_beside(claim: shaped.DegreeBeside, card: Card) -> bool:

@@ -12,6 +12,7 @@ from drill.questions.card import Card
 from drill.theory.neck import Neck
 from tests.questions.confusions import wrong_answers
 from tests.questions.mixup_truth import sounds_alike
+from tests.support.asking import judged
 
 Place = tuple[str, str]
 """A family and a confusion."""
@@ -56,7 +57,7 @@ class Named:
         for confusion, answers in wrong.items():
             for answer in {typed[each] for each in answers} - set(card.accepts):
                 place = card.family, confusion
-                names = {mixup.name for mixup in card.judge(answer).mixups}
+                names = {mixup.name for mixup in judged(card, answer).mixups}
                 leads_there = {
                     other for other in names if any(sounds_alike(answer, each, card) for each in wrong.get(other, ()))
                 }

@@ -16,6 +16,7 @@ from drill.system.tunings import tunings
 from drill.theory.keys import KEYS, parse_key
 from drill.theory.neck import FRETS_PER_OCTAVE, Neck
 from drill.theory.shapes import Shape, ShapeId, shapes_anchored
+from tests.support.asking import judged
 
 FAMILY = ShapeAnchor()
 WHOLE = ", whole"
@@ -137,7 +138,7 @@ def test_no_index_fret_is_an_open_string_and_the_hint_offers_none(tuning: str) -
     for card, _ in cards(tuning, 15):
         assert "0" not in card.accepts
         assert card.kind.hint == "a fret, 1 to 15"
-        assert not card.judge("0").right, "it can be typed, and is wrong"
+        assert not judged(card, "0").right, "it can be typed, and is wrong"
 
 
 def test_where_the_open_string_is_the_tonic_the_reason_says_that_no_finger_holds_it() -> None:

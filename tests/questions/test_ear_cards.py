@@ -12,6 +12,7 @@ from drill.questions.wording import to_ascii
 from drill.theory.keys import KEYS, PRACTICAL_KEYS, Key
 from drill.theory.neck import STANDARD, Neck
 from tests.support.arithmetic import pitch_class, spelled
+from tests.support.asking import judged
 
 NECK = Neck(STANDARD)
 EAR = FAMILIES["ear-tonic"]
@@ -79,7 +80,7 @@ def test_two_letters_decide_and_one_does_not() -> None:
 
 
 def test_the_other_mode_is_told_as_the_relative() -> None:
-    [mixup] = EAR.card(TonicAndMode(KEYS[7].relative.tonic, "minor"), NECK).judge("major").mixups
+    [mixup] = judged(EAR.card(TonicAndMode(KEYS[7].relative.tonic, "minor"), NECK), "major").mixups
     assert to_ascii(mixup.sentence) == (
         "C major is the relative of A minor and has the same five notes; home is where the chords come to rest."
     )

@@ -23,6 +23,7 @@ from drill.theory.names import NOTE_LANGUAGES
 from drill.theory.neck import Neck
 from tests.questions.planted import settled
 from tests.support.arithmetic import everyday
+from tests.support.asking import judged
 
 NECKS = [("standard", 15, 0), ("half-step-down", 22, 3), ("dadgad", 12, 0)]
 
@@ -72,7 +73,7 @@ def test_no_mixup_is_a_right_answer_and_each_can_be_typed(tuning: str, frets: in
             assert mixup.name in get_args(MixupName)
             assert mixup.sentence.endswith(".")
             assert card.kind.read(mixup.answer) == mixup.answer, (card.id, mixup)
-            judgement = card.judge(mixup.answer)
+            judgement = judged(card, mixup.answer)
             assert not judgement.right
             assert judgement.mixup == mixup
 
@@ -255,10 +256,10 @@ def test_sentences_can_be_said_in_every_note_language() -> None:
 
 
 def test_no_hint_gives_an_example_that_is_right() -> None:
-    judged = 0
+    seen = 0
     for card, _ in cards(*NECKS[0]):
         for example in to_ascii(card.hint).partition("such as ")[2].partition(";")[0].split(" or "):
             if example:
-                judged += 1
-                assert not card.judge(example).right, f"{card.prompt} {card.hint}"
-    assert judged > 1000
+                seen += 1
+                assert not judged(card, example).right, f"{card.prompt} {card.hint}"
+    assert seen > 1000

@@ -14,6 +14,7 @@ from drill.theory.chords import parse_chords
 from drill.theory.loops import analyse_loop
 from drill.theory.neck import STANDARD, Neck
 from tests.support.arithmetic import pitch_class, scale, triads
+from tests.support.asking import judged
 
 NECK = Neck(STANDARD)
 
@@ -42,20 +43,20 @@ def test_the_keys_of_a_loop(loop: str, keys: set[str]) -> None:
 def test_the_key_in_which_a_loop_ends_is_the_likelier(loop: str, key: str) -> None:
     """Open Music Theory, pop rock harmony: bVI-bVII-I in minor is IV-V-I of the relative major."""
     card = loop_card(loop)
-    assert card.judge(key).right
+    assert judged(card, key).right
     assert f"{key} is the likelier" in to_ascii(card.because[-1])
 
 
 def test_a_card_never_calls_wrong_what_a_look_up_names() -> None:
     for loop in ("D C G", "Am D7", "C A Dm G", "Am F G", "A5"):
         card = loop_card(loop)
-        assert all(card.judge(key.name).right for key in analyse_loop(parse_chords(loop)).keys), loop
+        assert all(judged(card, key.name).right for key in analyse_loop(parse_chords(loop)).keys), loop
 
 
 def test_an_open_loop_says_why_both_are_right() -> None:
     card = loop_card("Em C G D")
-    assert card.judge("Em").right
-    assert card.judge("G").right
+    assert judged(card, "Em").right
+    assert judged(card, "G").right
     assert [to_ascii(step) for step in card.because][-3:] == [
         "the chords leave it open",
         "where you rest decides: E minor or G major",
@@ -66,9 +67,9 @@ def test_an_open_loop_says_why_both_are_right() -> None:
 
 def test_what_is_mixed_up_in_a_loop() -> None:
     card = loop_card("Am G F E")
-    assert card.judge("A").mixup.name == "wrong quality"  # type: ignore[union-attr]
-    assert card.judge("C").mixup.name == "other tonic"  # type: ignore[union-attr]
-    assert card.judge("C").mixup.fact is None  # type: ignore[union-attr]
+    assert judged(card, "A").mixup.name == "wrong quality"  # type: ignore[union-attr]
+    assert judged(card, "C").mixup.name == "other tonic"  # type: ignore[union-attr]
+    assert judged(card, "C").mixup.fact is None  # type: ignore[union-attr]
 
 
 def test_every_key_of_every_shipped_loop_holds_its_triads() -> None:

@@ -17,6 +17,7 @@ from drill.theory.neck import STANDARD, Neck
 from tests.questions.confusions import CONFUSIONS
 from tests.questions.mixup_truth import CHECKS, untruths, wrong_ones
 from tests.questions.planted import Named, every_card
+from tests.support.asking import judged
 
 OVERALL, IN_EVERY_FAMILY = 0.9, 0.8
 OTHER_NECKS = [("half-step-down", 22, 3), ("dadgad", 12, 0), ("seven-string", 24, 0), ("ukulele", 12, 2)]
@@ -65,7 +66,7 @@ def test_every_wrong_answer_is_explained_truly_or_not_at_all(family: str) -> Non
     false, told = [], 0
     for card in cards_of(family)[:: max(1, len(cards_of(family)) // 12)]:
         for given in wrong_ones(card):
-            mixups = card.judge(given).mixups
+            mixups = judged(card, given).mixups
             told += bool(mixups)
             assert len({mixup.name for mixup in mixups}) == len(mixups) <= MOST_NAMED
             assert all(mixup.answer == given for mixup in mixups)
@@ -110,7 +111,7 @@ TOLD = {
 
 @pytest.mark.parametrize(("card_id", "given"), TOLD)
 def test_a_sentence_says_what_was_confused(card_id: str, given: str) -> None:
-    mixup = card_of(card_id).judge(given).mixup
+    mixup = judged(card_of(card_id), given).mixup
     assert mixup is not None
     assert to_ascii(mixup.sentence) == TOLD[card_id, given]
 
@@ -126,7 +127,9 @@ PLAINLY_TOLD = {
 
 @pytest.mark.parametrize(("card_id", "given"), PLAINLY_TOLD)
 def test_a_rare_name_is_described_and_not_said(card_id: str, given: str) -> None:
-    assert PLAINLY_TOLD[card_id, given] in {to_ascii(mixup.sentence) for mixup in card_of(card_id).judge(given).mixups}
+    assert PLAINLY_TOLD[card_id, given] in {
+        to_ascii(mixup.sentence) for mixup in judged(card_of(card_id), given).mixups
+    }
 
 
 ABOUT_FRETS_AND_NOTES = (
@@ -144,7 +147,7 @@ def test_no_sentence_names_a_note_that_a_beginner_never_met(family: str) -> None
     for card in cards_of(family)[::5]:
         own = everyday.union(signed_name.findall(to_ascii(" ".join((card.prompt, *card.because)))))
         for given in wrong_ones(card):
-            for mixup in worth_telling(card.judge(given).mixups):
+            for mixup in worth_telling(judged(card, given).mixups):
                 names = set(signed_name.findall(to_ascii(mixup.sentence))) - {given.split()[0]}
                 strange += [(card.id, given, to_ascii(mixup.sentence))] * bool(names - own)
     assert strange == []
@@ -152,7 +155,7 @@ def test_no_sentence_names_a_note_that_a_beginner_never_met(family: str) -> None
 
 def test_two_confusions_that_lead_to_one_answer_are_both_named() -> None:
     """F for F sharp leaves out its sharp; it lies one fret beside it as well."""
-    judgement = card_of("tonic-fret:key=F#m:string=6").judge("1")
+    judgement = judged(card_of("tonic-fret:key=F#m:string=6"), "1")
     assert [mixup.name for mixup in judgement.mixups] == ["sign left out", "one fret off"]
     assert judgement.mixup == judgement.mixups[0]
 
@@ -167,5 +170,5 @@ def test_what_is_no_answer_at_all_has_no_mixup(family: str, given: str) -> None:
 
 def test_an_answer_that_nothing_explains_stays_unnamed() -> None:
     """E lies two letters and four half steps from C, and E minor four signs from C minor."""
-    assert card_of("relative-minor:key=Eb").judge("Em").mixups == ()
-    assert card_of("letter-skip:note=C:interval=third-up").judge("B").mixups == ()
+    assert judged(card_of("relative-minor:key=Eb"), "Em").mixups == ()
+    assert judged(card_of("letter-skip:note=C:interval=third-up"), "B").mixups == ()

@@ -12,6 +12,7 @@ from drill.questions.card import Card
 from drill.questions.catalogue import FAMILIES
 from drill.questions.wording import to_ascii
 from drill.theory.neck import STANDARD, Neck
+from tests.support.asking import judged
 
 NECK = Neck(STANDARD, frets=15)
 
@@ -78,7 +79,7 @@ PAGES = [
         "C# minor",
         (
             "4 sharps: F# C# G# D#",
-            "a half step above the last sharp: E major",
+            "a semitone above the last sharp: E major",
             "down three frets and two letters: E D# C#",
             "C# minor",
         ),
@@ -270,7 +271,7 @@ def test_every_family_has_its_page() -> None:
         ("signature:key=F", ["know it by heart: F major has 1 flat, Bb"]),
         ("signature:key=Em", [
             "E minor", "up three frets and two letters: E F# G", "G major",
-            "last sharp, a half step below G: F#", "sharps in order up to it: F#", "1 sharp"]),
+            "last sharp, a semitone below G: F#", "sharps in order up to it: F#", "1 sharp"]),
         ("degree-at:shape=string-6:string=6:finger=1:mode=major", [
             "major tonic: little finger, string 6 (low E)", "note by note down: 1 6"]),
         # the flat fifth of the blues, between fourth and fifth (common practice, no source)
@@ -291,7 +292,7 @@ def test_an_anchor_far_up_the_neck_is_ruled_out_in_words() -> None:
     assert to_ascii(short.prompt) == bounded
     assert (short.accepts, longer.accepts) == (("1",), ("1", "13"))
     assert "whole" not in longer.prompt
-    assert short.judge("13").mixup.sentence.endswith("from there the shape runs off this neck.")  # type: ignore[union-attr]
+    assert judged(short, "13").mixup.sentence.endswith("from there the shape runs off this neck.")  # type: ignore[union-attr]
 
 
 @pytest.mark.parametrize(
@@ -308,7 +309,7 @@ def test_an_anchor_far_up_the_neck_is_ruled_out_in_words() -> None:
     ],
 )
 def test_what_the_other_tonic_casts_doubt_on(card_id: str, given: str, doubt: str | None) -> None:
-    mixup = card_of(card_id).judge(given).mixup
+    mixup = judged(card_of(card_id), given).mixup
     assert mixup is not None
     assert mixup.fact == doubt
 
@@ -325,7 +326,7 @@ def test_what_the_other_tonic_casts_doubt_on(card_id: str, given: str, doubt: st
 )
 def test_a_sharp_taken_for_a_flat_is_named_by_its_place(card_id: str, given: str, place: str) -> None:
     """Nobody who meets F sharp for the first time has heard of F flat."""
-    mixup = card_of(card_id).judge(given).mixup
+    mixup = judged(card_of(card_id), given).mixup
     assert mixup is not None
     assert mixup.name == "sharp for flat"
     assert to_ascii(mixup.sentence) == f"Fret {given} is {place}: a flat lowers, a sharp raises."
@@ -337,9 +338,9 @@ def test_asking_and_judging_a_right_answer_derive_nothing_else() -> None:
 
     card = card_of("shape-anchor:key=Fm:shape=string-6")
     bare = replace(card, explain=derive, confuse=derive, draw=derive, draw_answer=derive)
-    assert bare.prompt and bare.judge(bare.accepts[0]).right
+    assert bare.prompt and judged(bare, bare.accepts[0]).right
     with pytest.raises(AssertionError, match="derived"):
-        bare.judge("2")
+        judged(bare, "2")
 
 
 def test_cards_are_the_same_if_they_ask_the_same_of_the_same_neck() -> None:

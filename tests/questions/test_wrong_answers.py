@@ -13,6 +13,7 @@ from drill.system.tunings import find_tuning
 from drill.theory.keys import parse_key
 from drill.theory.neck import STANDARD, Neck
 from drill.theory.shapes import ShapeId, find_shape
+from tests.support.asking import judged
 
 NECK = Neck(STANDARD, frets=15)
 
@@ -92,7 +93,7 @@ SLIPS: dict[str, dict[str, str]] = {
 @pytest.mark.long(but=21)
 @pytest.mark.parametrize(("card_id", "given"), [(card, given) for card, slips in SLIPS.items() for given in slips])
 def test_a_wrong_answer_is_known_by_what_led_to_it(card_id: str, given: str) -> None:
-    mixup = card_of(card_id).judge(given).mixup
+    mixup = judged(card_of(card_id), given).mixup
     assert mixup is not None
     assert mixup.name == SLIPS[card_id][given]
 
@@ -105,7 +106,7 @@ def test_a_wrong_answer_is_known_by_what_led_to_it(card_id: str, given: str) -> 
     ],
 )
 def test_a_wrong_name_of_the_right_key_is_ruled_out_by_its_signature(signature: str, given: str, reason: str) -> None:
-    mixup = card_of(f"signature-key:signature={signature}:mode=major").judge(given).mixup
+    mixup = judged(card_of(f"signature-key:signature={signature}:mode=major"), given).mixup
     assert mixup is not None
     assert reason in to_ascii(mixup.sentence)
 
@@ -138,7 +139,7 @@ def test_the_number_of_a_shape_is_shown_only_to_who_wants_it() -> None:
 
 def test_who_lowered_a_sharp_is_told_so_by_the_natural() -> None:
     """F flat, which is E, is the open string 6: a name that no beginner has met."""
-    mixup = card_of("fret-of-note:string=6:note=F#").judge("0").mixup
+    mixup = judged(card_of("fret-of-note:string=6:note=F#"), "0").mixup
     assert mixup is not None
     assert to_ascii(mixup.sentence) == "Fret 0 is 1 fret below F: a flat lowers, a sharp raises."
 

@@ -14,6 +14,7 @@ from sqlite_utils import Database, Migrations, plugins
 
 from drill.errors import BadFile, CannotWrite, RecordDamaged
 from drill.record import AttemptRow, LandingRow, Record, backups, migrations, restore, schema
+from drill.record.check import examine_fully
 from drill.record.connection import connect, immediate
 from drill.system.environment import Environment
 from tests.support.records import HEARD, VERSIONS, attempt, drill, make_earlier, raw, without_ids
@@ -121,7 +122,7 @@ def test_a_record_of_every_version_is_brought_up_to_date(
         assert [row.given for row in opened.attempts()] == ["C", "b flat", ""]
         assert without_ids(opened.attempts())[0] == attempt(1, learner="ana" if int(version.stem) >= 3 else None)
         assert opened.states() == {"learner": '{"seen": 3}'}
-        assert opened.check() == 3
+        assert examine_fully(opened.path) == 3
         assert [landing.uid for landing in opened.landings()] == landings
         assert opened.append(attempt(9)) == 4
         assert shape(opened) == shape(record)
@@ -290,10 +291,10 @@ def test_a_log_left_beside_the_replaced_record_is_not_read_into_the_new_one(
     monkeypatch.setattr("drill.record.placing._locked", lambda path, copied, wait_s: None)
     kept = restore(record.path, tmp_path / "copy.sqlite3", clock.now())
     with Record.open(record.path, clock.now) as restored:
-        assert restored.check() == 0
+        assert examine_fully(restored.path) == 0
     assert kept is not None
     with Record.open(kept, clock.now) as replaced:
-        assert replaced.check() == 50
+        assert examine_fully(replaced.path) == 50
 
 
 def test_restoring_where_no_record_is(kept: Path, tmp_path: Path, clock: HandClock) -> None:
@@ -375,7 +376,7 @@ def test_restoring_is_refused_while_the_record_is_open_elsewhere(
         restore(record.path, tmp_path / "copy.sqlite3", clock.now(), wait_s=0.1)
     assert not [name for name in names(record.path) if name.startswith("replaced")]
     record.append(attempt(3))
-    assert record.check() == 3
+    assert examine_fully(record.path) == 3
 
 
 def test_a_record_that_went_missing_is_told(kept: Path, reopen: Reopen) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from drill.practice.session import Question, Session
+from drill.questions.card import Card, Judgement
 from drill.record import AttemptRow, Record
 from tests.support.records import attempt, drill
 
@@ -34,3 +35,8 @@ def introduce(record: Record, now_s: float) -> None:
 def answers(record: Record) -> list[AttemptRow]:
     """The attempts that were answered, in the order in which they were asked."""
     return [row for row in record.attempts() if row.kind == "asked"]
+
+
+def judged(card: Card, text: str) -> Judgement:
+    """What a typed answer to a card turns out to be. Raises `UnknownName` if it cannot be read."""
+    return card.judge_answer(card.kind.read(text))

@@ -39,6 +39,10 @@ def test_two_commands_may_swap_their_keys() -> None:
     assert read_keymap((("look-up", "p"), ("progress", "l")), "") == {"look-up": "p", "progress": "l"}
 
 
+def test_the_former_name_of_a_command_is_read_for_ever() -> None:
+    assert read_keymap((("half-tone-up", "f8"),), "settings.toml") == {"semitone-up": "f8"}
+
+
 def test_the_table_is_read_and_written_with_the_settings() -> None:
     settings = settings_file.parse('frets = 22\n[keys]\nlook-up = "f8"\n', "settings.toml")
     assert settings.keys == (("look-up", "f8"),)

@@ -171,7 +171,7 @@ async def test_keys_are_stepped_through_by_clicks(size: tuple[int, int], make_ap
         for key in ("A minor", "Bb minor"):
             await until(pilot, lambda: isinstance(app.screen, LookUpScreen) and app.screen.query("#found"))
             look_up(app).query_one("#page").scroll_end(animate=False)
-            await click(pilot, "↑ ↓ half tones")
+            await click(pilot, "↑ ↓ semitones")
             await until(pilot, lambda key=key: key_of(app) == key)
 
 

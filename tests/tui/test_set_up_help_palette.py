@@ -88,7 +88,7 @@ async def test_help_begins_with_this_screen_and_the_signs(size: tuple[int, int],
         screen = await sees(pilot, "Look up: this screen")
         assert screen.index("Look up: this screen") < screen.index("Show")
         if size == (120, 40):
-            assert screen.index("Half tone up") < screen.index("On the neck") < screen.index("Everywhere")
+            assert screen.index("Semitone up") < screen.index("On the neck") < screen.index("Everywhere")
 
 
 @pytest.mark.long

@@ -12,7 +12,9 @@ from collections.abc import Callable
 from importlib import import_module
 from typing import Any, Generic, NamedTuple, TypeVar
 
+from drill.errors import ALL_SAVED
 from drill.system.environment import Environment
+from drill.theory.bars import FASTEST_BPM, SLOWEST_BPM
 
 MODULES = {
     "today": "drilling",
@@ -31,6 +33,8 @@ MODULES = {
     "help": "help",
 }
 """The module of each command, in the order in which help lists them."""
+MOST_MINUTES = 60
+"""As in the settings, whose import would make `--help` a fifth slower."""
 LONGEST_NUMBER = 10
 """Python refuses to read a number of thousands of digits."""
 
@@ -50,7 +54,7 @@ class Command(NamedTuple, Generic[Request]):
     configure: Callable[[argparse.ArgumentParser], None]
     request: Callable[..., Request]
     run: Callable[[Request, Environment], None]
-    saved: str = "Every answer given so far is saved."
+    saved: str = ALL_SAVED
     """What is said to whoever interrupts it."""
 
 
@@ -74,8 +78,15 @@ def add_json_option(parser: argparse.ArgumentParser) -> None:
 
 def add_tempo_option(parser: argparse.ArgumentParser) -> None:
     """The tempo of what is played; without it the learner's own."""
-    tempo = whole_number("beats per minute", 40, 240)
-    parser.add_argument("--tempo", metavar="BPM", type=tempo, help="40 to 240 beats a minute; else your own tempo")
+    tempo = whole_number("beats per minute", SLOWEST_BPM, FASTEST_BPM)
+    told = f"{SLOWEST_BPM} to {FASTEST_BPM} beats a minute; else your own tempo"
+    parser.add_argument("--tempo", metavar="BPM", type=tempo, help=told)
+
+
+def add_minutes_option(parser: argparse.ArgumentParser, sentence: str) -> None:
+    """How long a drill or a round lasts; without it as long as the settings say."""
+    minutes = whole_number("whole minutes", 1, MOST_MINUTES)
+    parser.add_argument("--minutes", metavar="N", type=minutes, help=f"{sentence}: 1 to {MOST_MINUTES} minutes")
 
 
 def add_repeated_option(parser: argparse.ArgumentParser, name: str, metavar: str, help: str) -> None:

@@ -6,7 +6,7 @@ from contextlib import contextmanager, nullcontext
 from functools import partial
 from typing import TYPE_CHECKING, NamedTuple
 
-from drill.cli.commands import Command, add_deck_option, add_json_option, add_repeated_option, whole_number
+from drill.cli.commands import Command, add_deck_option, add_json_option, add_minutes_option, add_repeated_option
 from drill.cli.learner import chosen_deck, load_settings, open_progress, open_record
 from drill.cli.output import notify
 from drill.cli.requests import FocusRequest
@@ -166,8 +166,7 @@ def _today_options(parser: argparse.ArgumentParser) -> None:
 
 
 def _drill_options(parser: argparse.ArgumentParser) -> None:
-    minutes = whole_number("whole minutes", 1, 60)
-    parser.add_argument("--minutes", metavar="N", type=minutes, help="how long to drill: 1 to 60 minutes")
+    add_minutes_option(parser, "how long to drill")
     add_deck_option(parser)
     parser.add_argument("--listen", action="store_true", help="answer on the guitar; a microphone hears what you play")
     parser.add_argument("--plain", action="store_true", help="one line at a time, for screen readers and pipes")

@@ -159,12 +159,14 @@ def _neck_and_look(environment: Environment, show: Show | None) -> tuple[Neck, L
 
 
 def _key_options(parser: argparse.ArgumentParser) -> None:
+    from drill.theory.neck import MOST_FRETS
+
     parser.add_argument("key", metavar="KEY", nargs="+", help="a key, such as Bb, F#m or “E minor”")
     parser.add_argument("--all", action="store_true", help="show all five shapes, one by one")
     parser.add_argument("--scale", metavar="NAME", help="any scale on this tonic, such as dorian or “minor blues”")
     hand = parser.add_mutually_exclusive_group()
     hand.add_argument("--per-string", metavar="N", type=int, choices=(2, 3), help="patterns of 2 or 3 notes per string")
-    fret = whole_number("a fret", 1, 24)
+    fret = whole_number("a fret", 1, MOST_FRETS)
     hand.add_argument("--index-fret", metavar="N", type=fret, help="the scale with the index finger at this fret")
     _look_up_options(parser)
 

@@ -22,7 +22,6 @@ if TYPE_CHECKING:
     from drill.progress import Progress
     from drill.record import AttemptRow, Whose
 
-LONGEST_NAME = 80
 STEP = 2000
 """The progress bar is drawn again after so many attempts."""
 CELLS = 30
@@ -101,7 +100,9 @@ def name_lines(progress: Progress, typed: str) -> Iterator[str]:
 
 def as_name(typed: str) -> str:
     """What was typed as a name, on one line and without what would act on a terminal."""
-    return "".join(filter(str.isprintable, " ".join(typed.split())))[:LONGEST_NAME]
+    from drill.settings import LONGEST_LEARNER
+
+    return "".join(filter(str.isprintable, " ".join(typed.split())))[:LONGEST_LEARNER]
 
 
 def export_lines(progress: Progress, environment: Environment, folder: Path) -> Iterator[str]:

@@ -7,7 +7,14 @@ from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from typing import TYPE_CHECKING, NamedTuple
 
-from drill.cli.commands import Command, add_deck_option, add_repeated_option, add_tempo_option, whole_number
+from drill.cli.commands import (
+    Command,
+    add_deck_option,
+    add_minutes_option,
+    add_repeated_option,
+    add_tempo_option,
+    whole_number,
+)
 from drill.cli.learner import load_settings, open_progress, open_record
 from drill.cli.output import notify
 from drill.system.environment import Environment
@@ -117,8 +124,7 @@ def _round_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--bars", metavar="N", type=bars, default=2, help="bars for each key: 1 to 16, usually 2")
     add_tempo_option(parser)
     add_repeated_option(parser, "--key", "K", "a key to call, such as Bb or F#m, one or more; without it the deck's")
-    minutes = whole_number("whole minutes", 1, 60)
-    parser.add_argument("--minutes", metavar="N", type=minutes, help="how long the round lasts: 1 to 60 minutes")
+    add_minutes_option(parser, "how long the round lasts")
     parser.add_argument("--listen", action="store_true", help="listen to your guitar, and say how you landed")
     add_deck_option(parser)
 

@@ -1,11 +1,5 @@
 """A neck drawn in characters, the same in a terminal's scroll and on a full screen.
 
-    look          how the learner wants a neck drawn; segments, lines and drawings; `plain`, a drawing as text
-    frame         the measures of a drawing, and which frets fit into it
-    board         strings, wires, nut and fret numbers
-    picture       `draw`, `MarkedNeck`: a neck with the marks of a picture
-    strength_map  `NeckMap`: a neck with a strength on every spot
-
 A drawing is lines of segments, each a text with a role; a screen may give a role a colour, but no meaning rests on
 colour alone. Every character is one cell wide. A fret takes three cells and a wire, or more where there is room. Where
 the width is too small for the neck, the drawing shows a window around the marks, and an arrow on a string points to a

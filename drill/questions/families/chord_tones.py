@@ -92,10 +92,6 @@ class ChordToneFinger(Family[ChordToneInShape]):
         )
 
 
-def _under_finger(dot: Dot) -> str:
-    return f"{named(dot.note)} under the {FINGERS[finger_of(dot)]} finger"
-
-
 def _landed(tone: ChordTone, chord: Chord) -> str:
     degree = f"the {named_degree(tone.degree)} of {named_chord(chord)}"
     return f"{named(tone.dot.note)} is {degree}: {finger_label(finger_of(tone.dot))}"

@@ -19,14 +19,12 @@ from drill.questions.picture import Mark, asked, marked_dot
 from drill.questions.reasons import walk, walk_marks
 from drill.questions.scope import Scope
 from drill.questions.wording import FINGERS, counted, finger_label, named, named_key, shape_label, string_label
-from drill.theory.keys import PRACTICAL_KEYS, Key, Mode
+from drill.theory.keys import MINOR_ABOVE_MAJOR, PRACTICAL_KEYS, Key, Mode
 from drill.theory.neck import Neck, Spot
 from drill.theory.pitch import Note
 from drill.theory.shapes import Shape, ShapeId, find_shape
 
 _TONIC_FINGERS: dict[Mode, int] = {"minor": 1, "major": 4}
-RELATIVE_MINOR_ABOVE = 3
-"""Steps on the line of fifths from a major tonic up to that of its relative minor."""
 
 
 class TonicFinger(ShapeFamily):
@@ -179,7 +177,7 @@ def _rule_turned_round(fretted: Key, wanted: Mode) -> Mixup:
     """The key that would be right if the other finger lay there."""
     tonic, mode = fretted.tonic, fretted.relative.mode
     if mode != wanted:
-        tonic = Note(tonic.fifths + (RELATIVE_MINOR_ABOVE if mode == "major" else -RELATIVE_MINOR_ABOVE))
+        tonic = Note(tonic.fifths + (MINOR_ABOVE_MAJOR if mode == "major" else -MINOR_ABOVE_MAJOR))
     claims = (
         WouldBe(_TONIC_FINGERS[mode], fretted.tonic, tonic, wanted),
         HoldsTonic(_TONIC_FINGERS[fretted.mode], fretted.mode),

@@ -19,6 +19,7 @@ from drill.questions.scope import Scope
 from drill.questions.wording import named_chord, named_key, named_numeral
 from drill.theory.chords import parse_chords
 from drill.theory.loops import LoopReading, analyse_loop
+from drill.theory.names import joined
 from drill.theory.neck import Neck
 
 
@@ -77,12 +78,12 @@ def _reasons(reading: LoopReading) -> Iterator[str]:
     for fit in reading.accepted:
         yield f"in {named_key(fit.key)}: {' '.join(map(named_numeral, fit.numerals))}"
         yield from (evidence_clause(piece, fit.key) for piece in fit.evidence if piece.said)
-    *names, last = (named_key(fit.key) for fit in reading.accepted)
-    if not names:
-        yield f"so the key is {last}"
+    names = [named_key(fit.key) for fit in reading.accepted]
+    if len(names) == 1:
+        yield f"so the key is {names[0]}"
         return
     yield "the chords leave it open"
-    yield f"where you rest decides: {', '.join(names)} or {last}"
+    yield f"where you rest decides: {joined(names, 'or')}"
     yield f"{named_key(reading.keys[0])} is the likelier"
 
 

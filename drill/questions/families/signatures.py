@@ -115,7 +115,7 @@ def _count(major: Key) -> tuple[str, ...]:
     if major.signature == -1:
         return (f"know it by heart: {named_key(major)} has {total}, {signs}",)
     if major.signature > 0:
-        last = f"last sharp, a half step below {named(major.tonic)}: {named(major.altered_notes[-1])}"
+        last = f"last sharp, a semitone below {named(major.tonic)}: {named(major.altered_notes[-1])}"
         return last, f"sharps in order up to it: {signs}", total
     return f"last flat but one: {named(major.tonic)}", f"flats in order, one past it: {signs}", total
 
@@ -126,7 +126,7 @@ def _back(major: Key) -> tuple[str, ...]:
         return (f"without sharps or flats: {named_key(major)}",)
     signs = f"{signature_in_words(major.signature)}: {named_notes(major.altered_notes)}"
     if major.signature > 0:
-        return signs, f"a half step above the last sharp: {named_key(major)}"
+        return signs, f"a semitone above the last sharp: {named_key(major)}"
     if major.signature == -1:
         return signs, f"know it by heart: {named_key(major)}"
     return signs, f"the last flat but one: {named_key(major)}"

@@ -58,7 +58,7 @@ def wrong_letters(right: Note, say: Say) -> Iterator[Mixup]:
 
 
 def wrong_sounds(right: Note, say: Say) -> Iterator[Mixup]:
-    """The sounds a half step beside the right one, by their everyday names."""
+    """The sounds a semitone beside the right one, by their everyday names."""
     for step in (-1, 1):
         for note in names_of((right.pitch_class + step) % 12):
             yield Mixup("one fret off", say(note), (OneFretApart(note, right, step > 0),))

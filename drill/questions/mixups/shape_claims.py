@@ -185,7 +185,6 @@ class DegreeInOther(Claim):
     degree: str
     mode: Mode
     right: str
-    right_mode: Mode
 
     def words(self) -> str:
         return f"{named_degree(self.degree)} is its degree in the relative {self.mode} key"

@@ -69,7 +69,7 @@ def wrong_degrees(
 ) -> Iterator[Mixup]:
     """What is taken for the degree under a finger. `others` are the other shapes that are asked about."""
     right, relative = degree_in(mode, dot.degree), _other(mode)
-    from_other = DegreeInOther(degree_in(relative, dot.degree), relative, right, mode)
+    from_other = DegreeInOther(degree_in(relative, dot.degree), relative, right)
     yield Mixup("other tonic", from_other.degree, (from_other,), "{0}, which was not asked for.")
     for near in played:
         if near.spot.string == dot.spot.string and near != dot:

@@ -127,6 +127,16 @@ class BaseScreen(Screen[None]):
         """The key of a command by its id, as it is shown: the shipped one or the learner's own."""
         return self.navigator.rebound(find(command), self.where).key_shown
 
+    def say(self, sentence: str) -> None:
+        """Show a sentence in the line for messages, or no line; only some screens have one."""
+        self.show_or_hide("message", sentence)
+
+    def show_or_hide(self, name: str, words: str) -> None:
+        """Put words in a line, and hide it while there are none: empty, it would push others off a low screen."""
+        line = self.query_one(f"#{name}", Static)
+        line.update(words)
+        line.display = bool(words)
+
     def pause(self, reason: str) -> None:
         """Stop the clock, because the learner is away; most screens have none."""
 

@@ -216,7 +216,7 @@ class DrillScreen(BaseScreen):
     @property
     def is_stray(self) -> bool:
         """Whether a key belongs to what was there before: to an answer typed in full, or to an earlier verdict."""
-        return self.times.is_stray(asked=self.is_asked)
+        return self.times.is_stray(judged=self.verdict is not None)
 
     @property
     def is_asked(self) -> bool:

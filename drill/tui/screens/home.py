@@ -110,7 +110,7 @@ class HomeScreen(BaseScreen):
         lead = f"Capo at fret {view.neck.capo}" if view.neck.capo else "fretsure"
         self.query_one("#title", Static).update(f"{lead} · {view.deck_title}")
         self.query_one("#today", Static).update(view.today)
-        self._show_or_hide("growth", view.growth)
+        self.show_or_hide("growth", view.growth)
         self._show_neck(view)
         table = self.query_one(KeyTable)
         table.language, table.pairs = self.settings.note_language, view.pairs
@@ -136,9 +136,7 @@ class HomeScreen(BaseScreen):
 
     def _show_homework(self, view: HomeView) -> None:
         """Say what is set, and offer to drill it; the cursor stays where it is."""
-        homework = self.query_one("#homework", Static)
-        homework.update("\n".join(map(visible, view.homework)))
-        homework.display = bool(view.homework)
+        self.show_or_hide("homework", "\n".join(map(visible, view.homework)))
         offered = [self.navigator.rebound(way) for way in ways(homework=bool(view.homework_deck))]
         self.query_one(Ways).offer(offered)
         self._homework_deck = view.homework_deck
@@ -148,16 +146,11 @@ class HomeScreen(BaseScreen):
         if not self.is_attached:  # it was left meanwhile
             return
         step = self.services.next_step(nothing_ahead)
-        self._show_or_hide("next", standing_sentence(step, self.key_of("set-up")) if step else "")
+        self.show_or_hide("next", standing_sentence(step, self.key_of("set-up")) if step else "")
         self.call_after_refresh(self._make_room)
 
     def _notice(self, words: str) -> None:
-        self._show_or_hide("notices", words)
-
-    def _show_or_hide(self, name: str, words: str) -> None:
-        line = self.query_one(f"#{name}", Static)
-        line.update(words)
-        line.display = bool(words)  # an empty line would push a command off a low screen
+        self.show_or_hide("notices", words)
 
     # -- the ways on ---------------------------------------------------------------------------------------------------
 

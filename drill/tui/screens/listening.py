@@ -5,8 +5,6 @@ from __future__ import annotations
 from abc import abstractmethod
 from typing import TYPE_CHECKING
 
-from textual.widgets import Static
-
 from drill.errors import NoSound
 from drill.practice.hearing import Ears, open_ears
 from drill.system.audio import LOOK_S, Source
@@ -100,9 +98,3 @@ class ListeningScreen(BaseScreen):
         for sign in self.query(ListeningSign):
             sign.ears = self.ears
             sign.match()
-
-    def say(self, sentence: str) -> None:
-        """Show a sentence below all else."""
-        message = self.query_one("#message", Static)
-        message.update(sentence)
-        message.display = bool(sentence)

@@ -128,10 +128,10 @@ class LookUpScreen(BaseScreen):
         if self.found is not None and self.found.key is not None:
             self._put(look_up_key(self.found.key.relative, self.settings))
 
-    def action_do_half_tone_up(self) -> None:
+    def action_do_semitone_up(self) -> None:
         self._put(stepped(self.found, 1, self.settings))
 
-    def action_do_half_tone_down(self) -> None:
+    def action_do_semitone_down(self) -> None:
         self._put(stepped(self.found, -1, self.settings))
 
     def action_do_fifth_up(self) -> None:
@@ -156,7 +156,7 @@ class LookUpScreen(BaseScreen):
             self.found, refusal = look_up(text, self.settings, rests_on), ""
         except FretsureError as error:
             self.found, refusal = None, str(error)
-        self._say(refusal)
+        self.say(refusal)
         self.query_one("#page", VerticalScroll).scroll_home(animate=False)
         self._draw()
 
@@ -167,13 +167,8 @@ class LookUpScreen(BaseScreen):
         self.found = found
         field = self.query_one("#query", Input)
         field.value = ""
-        self._say("")
+        self.say("")
         self._draw()
-
-    def _say(self, refusal: str) -> None:
-        message = self.query_one("#message", Static)
-        message.update(refusal)
-        message.display = bool(refusal)
 
     def _draw(self) -> None:
         found = self.found
@@ -197,9 +192,9 @@ class LookUpScreen(BaseScreen):
         """How to step through the keys, by a key or by a click on it."""
         up, down, left, right, relative = (
             Content.from_markup(f"[@click=screen.{find(name).action}]$key[/]", key=self.key_of(name))
-            for name in ("half-tone-up", "half-tone-down", "fifth-down", "fifth-up", "relative")
+            for name in ("semitone-up", "semitone-down", "fifth-down", "fifth-up", "relative")
         )
-        steps = Content.assemble(up, " ", down, " half tones   ", left, " ", right, " fifths")
+        steps = Content.assemble(up, " ", down, " semitones   ", left, " ", right, " fifths")
         of_key = self.found is not None and self.found.key is not None
         return Content.assemble(steps, "   ", relative, " relative key") if of_key else steps
 

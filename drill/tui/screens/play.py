@@ -15,7 +15,7 @@ from drill.present.neck_drawing import draw
 from drill.questions.picture import Mark, Picture
 from drill.settings import Settings
 from drill.sound.arrangement import PARTS, Arrangement, Part, arrange
-from drill.theory.bars import BEATS_IN_A_BAR
+from drill.theory.bars import BEATS_IN_A_BAR, beats_over
 from drill.theory.chords import Chord
 from drill.theory.landing import tones_inside
 from drill.tui.commands import bindings
@@ -89,7 +89,7 @@ class PlayScreen(PlayingScreen):
 
     def show_now(self, playback: Playback) -> None:
         """Show the beat and the chord that sound now."""
-        beats = int(playback.elapsed_s * self._arrangement.bpm / 60 + 1e-6) - BEATS_IN_A_BAR
+        beats = beats_over(playback.elapsed_s, self._arrangement.bpm) - BEATS_IN_A_BAR
         at = (-1, beats) if beats < 0 else divmod(beats % self._arrangement.beats, BEATS_IN_A_BAR)
         if at != self._at:
             before, self._at = self._at, at

@@ -76,12 +76,6 @@ class PlayingScreen(BaseScreen):
         self.say(told)
         self.set_timer(READING_S, lambda: self.say("") if self.query_one("#message", Static).content == told else None)
 
-    def say(self, sentence: str) -> None:
-        """Show a sentence below all else."""
-        message = self.query_one("#message", Static)
-        message.update(sentence)
-        message.display = bool(sentence)
-
     def action_do_page_up(self) -> None:
         self.query_one("#page").scroll_page_up(animate=False)
 

@@ -7,7 +7,7 @@ from textual.message import Message
 
 from drill.present.neck_drawing import MarkedNeck
 from drill.theory.neck import Spot
-from drill.tui.widgets.neck_view import NeckView, breadth
+from drill.tui.widgets.neck_view import NeckView
 
 
 class AnswerNeck(NeckView):
@@ -40,5 +40,4 @@ class AnswerNeck(NeckView):
         if self._marked is None:
             return None
         width = self.size.width
-        indent = max(0, (width - breadth(self.drawing(width))) // 2)
-        return self._marked._replace(width=width).spot_at(column - indent, row)
+        return self._marked._replace(width=width).spot_at(column - self.indent(self.drawing(width)), row)

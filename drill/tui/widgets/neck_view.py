@@ -70,10 +70,13 @@ class NeckView(Widget):
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
         return len(self.drawing(width))
 
+    def indent(self, drawing: Drawing) -> int:
+        """Cells on the left of a drawing, which stands in the middle."""
+        return max(0, (self.size.width - breadth(drawing)) // 2)
+
     def render(self) -> Content:
         drawing = self.drawing(self.size.width)
-        indent = " " * max(0, (self.size.width - breadth(drawing)) // 2)
-        return Content.assemble(*_runs(drawing, indent)).rstrip("\n")
+        return Content.assemble(*_runs(drawing, " " * self.indent(drawing))).rstrip("\n")
 
 
 def grown_pitch(size: Size, beside: int) -> int:

@@ -12,7 +12,7 @@ from textual.reactive import reactive
 
 from drill.present.neck_drawing import Drawing, Look, NeckMap
 from drill.theory.neck import STANDARD, Neck, Spot
-from drill.tui.widgets.neck_view import NeckView, breadth
+from drill.tui.widgets.neck_view import NeckView
 
 
 class StrengthMap(NeckView):
@@ -45,9 +45,8 @@ class StrengthMap(NeckView):
         )
 
     def on_click(self, event: Click) -> None:
-        width = self.size.width
-        column = event.x - max(0, (width - breadth(self.drawing(width))) // 2)
-        spot = self._map(width).spot_at(column, event.y)
+        shown = self._map(self.size.width)
+        spot = shown.spot_at(event.x - self.indent(shown.draw()), event.y)
         if spot is not None:
             self.post_message(self.Touched(spot))
 
