@@ -48,13 +48,30 @@ def _slow(reason: Reason) -> str:
 
 
 def reason_afterwards(reason: Reason) -> str:
-    """The same beside a verdict, where the question is no longer new.
+    """The same beside a wrong answer, in the past: by now more is known. Nothing for a card that was new.
 
-    >>> reason_afterwards(Reason(ReasonKind.FRESH, 0.5, 2.0, 3.0, 0.0))
-    'Why it was asked: it was new, and the next in the deck.'
+    >>> reason_afterwards(Reason(ReasonKind.SLOW, 0.9, 2.34, 1.5, 0.0))
+    'Why it was asked: you had known it, but slowly, against a target of 1.5 s.'
     """
-    told = {
-        ReasonKind.FRESH: "it was new, and the next in the deck.",
-        ReasonKind.SHOWN: "you had been shown it solved, and it was your turn.",
-    }.get(reason.kind) or reason_sentence(reason)
-    return f"Why it was asked: {told[0].lower()}{told[1:]}"
+    why = _in_the_past(reason)
+    return f"Why it was asked: {why}." if why else ""
+
+
+def _in_the_past(reason: Reason) -> str:
+    strength = per_cent(reason.strength)
+    return {
+        ReasonKind.MISSED: "you had missed it earlier in this drill",
+        ReasonKind.PART: "it is a part of a question that you had missed",
+        ReasonKind.FAILED_PART: "you had missed a question that rests on it, and this was the part that failed",
+        ReasonKind.SHOWN: "you had been shown it solved, and it was your turn",
+        ReasonKind.NEVER_RIGHT: "you had not had it right yet",
+        ReasonKind.FAILED: "you had missed it the time before",
+        ReasonKind.FADING: f"it was fading: the chance that you still knew it was about {strength}",
+        ReasonKind.SLOW: f"you had known it, but slowly, against a target of {seconds(reason.target_s)}",
+        ReasonKind.UNTRIED: f"you had not been asked it for {reason.idle_s / DAY_S:.0f} days",
+        ReasonKind.SETTLING: "it had come right a moment before, and was to come surely and in time",
+        ReasonKind.AGAIN: "it had come right in this drill, and was to be there tomorrow",
+        ReasonKind.INSTEAD: "it had gone well, and what goes badly rests until tomorrow",
+        ReasonKind.REFRESH: f"it seemed to hold, at about {strength}, and was to be kept from fading",
+        ReasonKind.HOLDING: f"nothing was more urgent, and you seemed to know it ({strength})",
+    }.get(reason.kind, "")

@@ -376,8 +376,9 @@ class DrillScreen(BaseScreen):
     def _show_answer(self, verdict: Verdict) -> None:
         if self.verdict is verdict:  # the learner may be at the next question already
             words = verdict_content(verdict, self.settings)
-            if self.board.layout_now.scale and self.question and not verdict.right:  # there is room, and time to read
-                words = words + Content.styled(f"\n{reason_afterwards(self.question.reason)}", "$neck-quiet")
+            why = reason_afterwards(self.question.reason) if self.question and not verdict.right else ""
+            if why and self.board.layout_now.scale:  # there is room, and time to read
+                words = words + Content.styled(f"\n{why}", "$neck-quiet")
             self.board.put(words)  # by now the question has its size
             self.board.show_neck(verdict_picture(verdict.card, verdict.given), right_frets(verdict.card))
             self.board.field.value = ""
