@@ -172,3 +172,10 @@ def test_an_answer_that_nothing_explains_stays_unnamed() -> None:
     """E lies two letters and four half steps from C, and E minor four signs from C minor."""
     assert judged(card_of("relative-minor:key=Eb"), "Em").mixups == ()
     assert judged(card_of("letter-skip:note=C:interval=third-up"), "B").mixups == ()
+
+
+def test_a_sign_too_many_is_not_told_beside_one_fret_off() -> None:
+    """On E minor's A-string shape fret 8 is one too high: E sharp is the same slip in a rare name."""
+    mixups = judged(card_of("shape-anchor:key=Em:shape=string-5"), "8").mixups
+    assert [mixup.name for mixup in mixups] == ["one fret off", "sign added"]
+    assert worth_telling(mixups, {"sign added"}) == mixups[:1]
