@@ -7,11 +7,12 @@ from textual import events
 from textual.pilot import Pilot
 
 from drill.decks import Focus
+from drill.memory import ReasonKind
 from drill.practice.session import RULE_KNOWN
 from drill.record import Record
 from drill.tui import FretsureApp
 from drill.tui.beats import beat_marks
-from drill.tui.drill_times import LATE_S, LESSON_S, NEW_S, NEXT_S, TOO_SOON_S, UNREAD_S
+from drill.tui.drill_times import LATE_S, LESSON_S, NEW_S, NEXT_S, THOUGHT_S, TOO_SOON_S, UNREAD_S
 from drill.tui.screens.drill import DrillScreen
 from drill.tui.widgets.answer_field import AnswerField
 from drill.tui.widgets.answer_neck import AnswerNeck
@@ -255,6 +256,24 @@ async def test_thinking_ends_with_the_first_key_of_the_answer_that_is_given(
         assert drill.verdict.thinking_s == pytest.approx(thinking_s)
 
 
+async def test_whoever_waits_with_an_answer_typed_is_told_the_key(make_app: MakeApp, clock: HandClock) -> None:
+    """Fret 1 could become 10 to 15."""
+    app = anchors(make_app)
+    async with app.run_test(size=(80, 24)) as pilot:
+        drill = await begin(pilot)
+        await press(pilot, "1")
+        await pilot.pause()
+        drill.watch_clock()
+        assert "gives this answer" not in shown(app)
+        clock.tick(THOUGHT_S)
+        await sees(pilot, "Enter gives this answer.")
+        await press(pilot, "x", "enter")
+        await sees(pilot, "Nothing is counted yet.")
+        clock.tick(THOUGHT_S)
+        drill.watch_clock()
+        assert "gives this answer" not in shown(app), "what is wrong with it stays"
+
+
 async def test_a_late_right_answer_can_be_read(make_app: MakeApp, clock: HandClock) -> None:
     app = anchors(make_app)
     async with app.run_test(size=(80, 24)) as pilot:
@@ -482,12 +501,17 @@ async def test_a_solved_card_shows_idea_question_answer_reason_and_steps_and_any
 async def test_why_a_card_was_asked_is_told_after_the_verdict_and_never_above_a_question(make_app: MakeApp) -> None:
     app = anchors(make_app)
     async with app.run_test(size=(80, 24)) as pilot:
-        await begin(pilot)
-        assert "it was new" not in await sees(pilot, "? Not known")
+        drill = await begin(pilot)
         await press(pilot, "7")
-        screen = await reads(pilot, "it was new")
-        await until(pilot, lambda: "? Not known" not in shown(app))
-        assert "Wrong: fret 7." in screen
+        await sees(pilot, "✗ Wrong: fret 7.")
+        assert "Why it was asked" not in shown(app), "it was new"
+        await go_on(pilot)
+        while drill.question.reason.kind is not ReasonKind.MISSED:
+            await press(pilot, "question_mark")
+            await go_on(pilot)
+        assert "missed it earlier" not in await sees(pilot, "? Not known")
+        await press(pilot, "question_mark")
+        await reads(pilot, "Why it was asked: you had missed it earlier in this drill.")
 
 
 @pytest.mark.long(but=1)

@@ -119,8 +119,8 @@ def fitting(mixups: Iterable[Mixup], kind: AnswerKind, given: str) -> tuple[Mixu
 def worth_telling(mixups: tuple[Mixup, ...], before: Collection[str] = ()) -> tuple[Mixup, ...]:
     """Of the mix-ups that fit an answer, those to tell a learner: the likeliest, and the next if it is as natural.
 
-    `before` are the names of those that this drill has already come upon: what happened once is natural. Beside one fret
-    off, a sign too many is the same slip in other words.
+    `before` are the names of those that this drill has already come upon: what happened once is natural. Beside one
+    fret off, a sign too many is the same slip in other words.
     """
     if mixups and mixups[0].name == "one fret off":
         mixups = tuple(mixup for mixup in mixups if mixup.name != "sign added")

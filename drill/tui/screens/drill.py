@@ -51,7 +51,6 @@ if TYPE_CHECKING:
 T = TypeVar("T")
 NEXT_BY_ANY = "any key: next question"
 ANY_KEY = "any key goes on"
-LAST = "last question"
 LEFT_ALONE = "No key came, so the clock stopped. The wait is not counted."
 
 
@@ -112,7 +111,7 @@ class DrillScreen(BaseScreen):
         self._kind = answer_kind(question.card, family)
         self.board.say("")
         self._show_question(question)
-        self._show_time()
+        self.query_one(TimeBar).put(self.session.seconds_left, self._total_s)
 
     def judge(self, verdict: Verdict) -> None:
         """Show the verdict: in words at once, then on the neck and in the answer field."""
@@ -312,9 +311,16 @@ class DrillScreen(BaseScreen):
         elif self._rested:
             self.next_question()
             self.times.leave_unread()
-        elif self.settings.motion == "running":
-            self._show_time()
-            self._show_beats()
+        else:
+            self._remind()
+            if self.settings.motion == "running":
+                self.query_one(TimeBar).put(self.session.seconds_left, self._total_s)
+                self._show_beats()
+
+    def _remind(self) -> None:
+        """Tell whoever waits with an answer typed that it wants a key."""
+        if self.is_asked and self.board.field.value and self.times.since_key_s >= THOUGHT_S:
+            self.board.remind(f"{self.key_of('answer')} gives this answer.")
 
     @property
     def _rested(self) -> bool:
@@ -322,11 +328,6 @@ class DrillScreen(BaseScreen):
         if self.verdict is None or not self.verdict.right or self.settings.next_question != "by itself":
             return False
         return self.times.since_key_s >= (NEW_S if self.verdict.is_new else NEXT_S if self.verdict.in_time else LATE_S)
-
-    def _show_time(self) -> None:
-        bar = self.query_one(TimeBar)
-        bar.put(self.session.seconds_left, self._total_s)
-        bar.note = "" if bar.left_s > 0 else LAST
 
     def _show_beats(self) -> None:
         """Fill a mark with each beat of the bar; once the bar is over, say what kind of answer is wanted."""

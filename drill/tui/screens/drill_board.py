@@ -121,6 +121,11 @@ class DrillBoard(Vertical):
             message.update(sentence)
             message.display = bool(sentence)
 
+    def remind(self, sentence: str) -> None:
+        """Show a message where none stands."""
+        if not self.query_one("#message", Static).content:
+            self.say(sentence)
+
     def show_neck(self, picture: Picture, home: range | None = None) -> None:
         """Show a picture on the strings that there is room for, and of a neck that is too long the frets of `home`."""
         layout = self.layout_now

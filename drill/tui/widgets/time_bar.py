@@ -9,10 +9,11 @@ from textual.reactive import reactive
 from textual.widget import Widget
 
 FULL, EMPTY = "━", "╌"
+LAST = "last question"
 
 
 class TimeBar(Widget):
-    """One line: a bar for the part of `total_s` that is left, or a note.
+    """One line: a bar for the part of `total_s` that is left, or that this is the last question.
 
     It holds no figures: whoever has one bar to answer in reads none, and a pause tells the time.
     """
@@ -21,17 +22,16 @@ class TimeBar(Widget):
     TimeBar { height: 1; padding: 0 1; }
     """
 
-    left_s = reactive(0.0)
+    left_s = reactive(1.0)
     total_s = reactive(1.0)
-    note = reactive("")
 
     def put(self, left_s: float, total_s: float) -> None:
         """Show the time in whole seconds, so that most looks at the clock paint nothing."""
         self.left_s, self.total_s = float(math.ceil(left_s)), total_s
 
     def render(self) -> Content:
-        if self.note:
-            return Content.styled(self.note, "$neck-quiet")
+        if self.left_s <= 0:
+            return Content.styled(LAST, "$neck-quiet")
         room = self.size.width
         full = round(room * min(max(self.left_s / self.total_s, 0.0), 1.0))
         return Content.assemble((FULL * full, "$primary"), (EMPTY * (room - full), "$neck-quiet"))
