@@ -35,8 +35,8 @@ def summarise(
     first = {verdict.card.id: verdict for verdict in reversed(verdicts)}
     last = {verdict.card.id: verdict for verdict in verdicts}
     items = [deck.entries[card].item for card in first if not is_fresh(learner, deck.entries[card].item)]
-    unasked = 0 if ending in EARLY else sum(is_fresh(learner, item) for item in deck.items)
-    returns_for, returns_at_s = _return(items, unasked, learner, now_s)
+    is_more_new = ending not in EARLY and any(is_fresh(learner, item) for item in deck.items)
+    returns_for, returns_at_s = _return(items, is_more_new, learner, now_s)
     if ending is Ending.IN_TIME:
         returns_for, returns_at_s = Return.TEST, now_s + DAY_S
     return Summary(
@@ -49,18 +49,19 @@ def summarise(
         slowest=_slowest(verdicts, deck),
         returns_at_s=returns_at_s,
         returns_for=returns_for,
-        unasked=unasked,
         keys=_keys(verdicts, deck),
         ending=ending,
     )
 
 
-def _return(items: Sequence[Item], unasked: int, learner: Learner, now_s: float) -> tuple[Return | None, float | None]:
+def _return(
+    items: Sequence[Item], is_more_new: bool, learner: Learner, now_s: float
+) -> tuple[Return | None, float | None]:
     """Why to drill again, and when: not before tomorrow, for a night does more for a miss than a second drill."""
     if not items:
         return None, None
     tomorrow_s = now_s + DAY_S
-    if unasked:
+    if is_more_new:
         return Return.NEW, tomorrow_s
     if not all(is_holding(learner, item, now_s) for item in items):
         return Return.MISSED, tomorrow_s

@@ -107,7 +107,7 @@ class Return(StrEnum):
 
 class Summary(NamedTuple):
     """The whole of a drill. `returns_at_s` is when to drill again, in seconds since the epoch, tomorrow at the earliest
-    and within four weeks; `returns_for` says why then. `unasked` cards of its deck were never asked.
+    and within four weeks; `returns_for` says why then.
 
     `keys` are the keys it asked about, those that were missed most first, then the slowest.
     `ending` says why it held no further question; None if the learner left it.
@@ -124,7 +124,6 @@ class Summary(NamedTuple):
     growth: Growth | None = None
     keys: tuple[Key, ...] = ()
     ending: Ending | None = None
-    unasked: int = 0
     returns_for: Return | None = None
 
     @property
@@ -207,7 +206,7 @@ def _why_then(summary: Summary) -> str:
     if not summary.right:
         return "you have seen these answers now, and they are asked again."
     if summary.returns_for is Return.NEW:
-        return f"{how_many(summary.unasked, 'card has', 'cards have')} not been asked yet."
+        return "more of the deck is still new to you."
     if summary.returns_for is Return.MISSED:
         return "what does not come surely yet is asked again."
     if summary.returns_for is Return.TEST:

@@ -60,13 +60,13 @@ def test_while_cards_wait_that_were_never_asked_the_next_drill_is_wanted_tomorro
     alone = summarise((verdict(E),), 60.0, only, learner, MONDAY_MORNING)
     assert alone.returns_at_s is not None and alone.returns_at_s > MONDAY_MORNING + 2 * 86_400
     found = summary(verdict(E), learner=learner)
-    assert (found.returns_at_s, found.unasked) == (MONDAY_MORNING + 86_400, len(DECK.entries) - 1)
+    assert (found.returns_at_s, found.returns_for) == (MONDAY_MORNING + 86_400, Return.NEW)
 
 
 @pytest.mark.parametrize("ending", [Ending.KNOWN, Ending.IN_TIME])
 def test_whose_drill_ended_early_is_not_sent_back_for_cards_that_need_no_question(ending: Ending) -> None:
     found = summarise((verdict(E),), 60.0, DECK, known_for(4, 3, 2, 1, 0), MONDAY_MORNING, ending)
-    assert (found.unasked, found.returns_for) == (0, Return.TEST)
+    assert found.returns_for is Return.TEST
     days = 1 if ending is Ending.IN_TIME else 2
     assert found.returns_at_s == pytest.approx(MONDAY_MORNING + days * DAY_S), "what was right today is tested tomorrow"
 

@@ -124,18 +124,15 @@ def test_one_comes_back_on_a_day_for_a_reason(
 @pytest.mark.parametrize("returns_for", Return)
 def test_nothing_fades_where_nothing_came_right(returns_for: Return, fake_environment: Environment) -> None:
     returns_at_s = fake_environment.now() + 86_400
-    done = Summary(5, 0, 5, 60.0, (), (), (), returns_at_s, unasked=9, returns_for=returns_for)
+    done = Summary(5, 0, 5, 60.0, (), (), (), returns_at_s, returns_for=returns_for)
     assert come_back(done, fake_environment) == (
         "Come back tomorrow: you have seen these answers now, and they are asked again."
     )
 
 
-@pytest.mark.parametrize(
-    ("unasked", "why"), [(1, "1 card has not been asked yet."), (57, "57 cards have not been asked yet.")]
-)
-def test_one_comes_back_for_what_was_never_asked(unasked: int, why: str, fake_environment: Environment) -> None:
-    done = Summary(1, 1, 1, 60.0, (), (), (), fake_environment.now() + 86_400, unasked=unasked, returns_for=Return.NEW)
-    assert come_back(done, fake_environment) == f"Come back tomorrow: {why}"
+def test_one_comes_back_for_what_was_never_asked(fake_environment: Environment) -> None:
+    done = Summary(1, 1, 1, 60.0, (), (), (), fake_environment.now() + 86_400, returns_for=Return.NEW)
+    assert come_back(done, fake_environment) == "Come back tomorrow: more of the deck is still new to you."
     assert come_back(done._replace(returns_at_s=None), fake_environment) == ""
 
 
