@@ -242,6 +242,7 @@ class Session:
         self.heard.stop()
         self._leave_solved()
         try:
+            self.store.record.call_if_nameless(self.settings.learner.strip())  # today's backup is to have the name
             self.store.record.end_drill(self.drill.id)
             self.store.end_drill()
         except CannotWrite as error:

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Iterable, Iterator
+from contextlib import suppress
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple, TextIO
 
 from drill.cli.commands import Command, add_deck_option
-from drill.cli.learner import open_progress, open_record
+from drill.cli.learner import load_settings, open_progress, open_record
 from drill.cli.output import print_lines
 from drill.cli.owners import ask, ask_whose, ask_whose_backup, named, taken_over
-from drill.errors import UsageProblem
+from drill.errors import FretsureError, UsageProblem
 from drill.system.environment import Environment, expand_user, resolved
 from drill.system.files import refuse_existing, write_new
 from drill.system.slow_notice import notify_if_slow
@@ -76,6 +77,9 @@ def back_up(request: FileRequest, environment: Environment) -> None:
     """Copy the whole record into a file."""
     target = resolved(expand_user(request.file))
     with open_record(environment) as record:
+        if not environment.is_record_typed:  # the settings are of whoever sits here, and not of every record there is
+            with suppress(FretsureError):  # no bad setting keeps a record from being copied
+                record.call_if_nameless(load_settings(environment).learner.strip())
         record.backup(target)
     print_lines(environment, [f"The record was copied to {target}."])
 
