@@ -143,14 +143,6 @@ class Record:
             self._belong_to(learner)
         return learner
 
-    def call_if_nameless(self, name: str) -> None:
-        """Saves the name that the learner has in the settings, if the record is somebody's and has none.
-
-        A name in the settings alone would be lost with a backup. Raises CannotWrite.
-        """
-        if name and (owner := self.owner) is not None and not owner.name:
-            self.call(name)
-
     def _belong_to(self, learner: LearnerRow) -> None:
         self._db.execute(statements.FORGET_OWNER)
         self._db.execute(statements.SAVE_OWNER, learner)

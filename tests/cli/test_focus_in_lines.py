@@ -66,7 +66,7 @@ def test_a_key_that_is_asked_by_its_other_name_is_told(fake_environment: Environ
     assert "E♭ minor is asked as D♯ minor: the same frets." in err
 
 
-@pytest.mark.parametrize("line", ["focus --key Es --json", "focus Es --json"])
+@pytest.mark.parametrize("line", ["focus --key Es --json", "focus Es --json", "round --key Es"])
 def test_a_key_in_the_names_of_another_language_is_told_so(line: str, fake_environment: Environment) -> None:
     with pytest.raises(UnknownName, match="“Es” is a key in German note names, but yours are English"):
         run(fake_environment, line)

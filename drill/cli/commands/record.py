@@ -75,11 +75,13 @@ def export_record(request: ExportRequest, environment: Environment) -> None:
 
 def back_up(request: FileRequest, environment: Environment) -> None:
     """Copy the whole record into a file."""
+    from drill.record import name_if_nameless
+
     target = resolved(expand_user(request.file))
     with open_record(environment) as record:
         if not environment.is_record_typed:  # the settings are of whoever sits here, and not of every record there is
             with suppress(FretsureError):  # no bad setting keeps a record from being copied
-                record.call_if_nameless(load_settings(environment).learner.strip())
+                name_if_nameless(record, load_settings(environment).learner)
         record.backup(target)
     print_lines(environment, [f"The record was copied to {target}."])
 
