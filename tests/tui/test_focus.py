@@ -147,6 +147,7 @@ async def test_where_nothing_is_weak_yet_the_beginning_is_offered(typed: str, ma
     app = make_app()
     async with app.run_test(size=(80, 24)) as pilot:
         await press(pilot, "escape", "f")
+        await sees(pilot, "To begin with")
         await type_in(pilot, typed)
         await until(pilot, lambda: "To begin with: " in shown(app) and "Weakest" not in shown(app))
         await reads(pilot, "Enter drills it. Start here.")

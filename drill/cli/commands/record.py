@@ -58,6 +58,8 @@ def export_record(request: ExportRequest, environment: Environment) -> None:
     if one and one.suffix.casefold() != ".zip":
         problem = f"{one} does not end in .zip, by which fretsure class knows an export."
         raise UsageProblem(problem, f"Write: fretsure export --one {one.stem or 'mine'}.zip")
+    if request.folder is not None:
+        _refuse_file_name(expand_user(request.folder))
     for file in filter(None, (one, calendar)):
         refuse_existing(file)
     with open_progress(request.deck, environment) as progress:
@@ -71,6 +73,18 @@ def export_record(request: ExportRequest, environment: Environment) -> None:
             print_lines(environment, one_file_lines(progress, environment, one))
         if calendar:
             print_lines(environment, calendar_lines(progress, environment, calendar))
+
+
+OPTIONS_OF = {".zip": "--one", ".ics": "--calendar"}
+"""The option that writes one file of this ending."""
+
+
+def _refuse_file_name(folder: Path) -> None:
+    """Raise UsageProblem for a new folder that bears the name of a file: its option was forgotten."""
+    option = OPTIONS_OF.get(folder.suffix.casefold())
+    if option and not folder.is_dir():
+        fix = f"For one file, write: fretsure export {option} {folder}"
+        raise UsageProblem(f"{folder} is the name of a file, and export alone writes a folder.", fix)
 
 
 def back_up(request: FileRequest, environment: Environment) -> None:
