@@ -28,7 +28,7 @@ from drill.practice.session import Question, Session
 from drill.present import summaries
 from drill.present.cautions import CAUTIONS
 from drill.present.figures import per_cent
-from drill.present.idea import idea_neck, sentences
+from drill.present.idea import sentences, without_shapes
 from drill.present.summaries import Summary
 from drill.present.verdicts import Line, idea_of, solved_lines, verdict_lines
 from drill.present.voice import Voice
@@ -164,7 +164,11 @@ def _opening_lines(session: Session) -> Iterator[str]:
     yield f"{session.deck.title}. {session.drill.minutes} min. {HOW}"
     if first:
         yield " ".join(CAUTIONS)
-        neck = idea_neck(session.settings.neck)
+    instead = session.deck.left_out and without_shapes(session.deck.neck.tuning)
+    if instead and not any(card in session.store.learner.cards for card in session.deck.entries):
+        yield instead
+    elif first:
+        neck = session.settings.neck
         yield session.settings.voice.say(" ".join(map(str, ("The idea.", *sentences(neck, drawn=False)))))
     if first and session.settings.place == "notes":
         from drill.present import letters

@@ -453,3 +453,37 @@ def test_the_end_of_input_while_it_waits_ends_the_drill_with_its_summary(
 ) -> None:
     heard = _at_a_terminal(Drill(fake_environment, record, clock), "", "C")
     assert any("0 of 1 right" in line for line in heard[heard.index(GO_ON) :])
+
+
+# -- an instrument without shapes --------------------------------------------------------------------------------------
+
+NO_SHAPES = (
+    "On this tuning (Guitar, drop D) you drill notes and relative keys; shapes are for strings in fourths, as on a "
+    "guitar in standard tuning."
+)
+
+
+def in_drop_d(environment: Environment, record: Record, *lines: str) -> list[str]:
+    """What a drill of the default deck says to a guitar in drop D."""
+    there = environment._replace(stdin=io.StringIO("".join(f"{line}\n" for line in lines)), stdout=io.StringIO())
+    settings = Settings(tuning="drop-d")
+    session = Session.start(there, settings, record, load_deck("two-shapes", settings.neck))
+    drill_in_words(session, there)
+    assert isinstance(there.stdout, io.StringIO)
+    return there.stdout.getvalue().splitlines()
+
+
+def test_who_plays_drop_d_is_told_once_what_is_drilled_and_nothing_of_anchors(
+    fake_environment: Environment, record: Record
+) -> None:
+    first = in_drop_d(fake_environment, record, "?")
+    assert first.count(NO_SHAPES) == 1
+    assert not any("anchors" in line or "low E" in line for line in first)
+    assert NO_SHAPES not in in_drop_d(fake_environment, record, "?")
+
+
+def test_who_comes_to_drop_d_later_is_told_as_well(
+    fake_environment: Environment, record: Record, clock: HandClock
+) -> None:
+    Drill(fake_environment, record, clock).in_words("?", "?")
+    assert NO_SHAPES in in_drop_d(fake_environment, record)

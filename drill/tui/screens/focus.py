@@ -318,7 +318,7 @@ class FocusScreen(BaseScreen):
             deck.known(read_words(self.query_text, deck.neck.tuning, self.settings.note_language))
         except FretsureError as error:
             return f"{error.message}\n{error.fix}".strip()
-        return NOTHING
+        return f"{NOTHING} {self.services.without_shapes}".strip()
 
     def _as_typed(self, focus: Focus) -> Focus:
         """The focus by the name of the key that was typed, where that is the same focus."""
