@@ -22,6 +22,7 @@ KEY = parse_key("B minor")
 """Its shape lies within ten frets from both strings, the one beside the other."""
 WIDE = 46
 """The least width in cells for both places of the shape."""
+_INSTEAD = "you drill notes and relative keys; shapes are for strings in fourths, as on a guitar in standard tuning."
 
 
 def without_shapes(tuning: Tuning) -> str:
@@ -33,10 +34,7 @@ def without_shapes(tuning: Tuning) -> str:
     try:
         refuse_boxless(tuning)
     except UsageProblem:
-        return (
-            f"On this tuning ({tuning.title}) you drill notes and relative keys; shapes are for strings in fourths, as "
-            "on a guitar in standard tuning."
-        )
+        return f"On this tuning ({tuning.title}) {_INSTEAD}"
     return ""
 
 
@@ -71,7 +69,6 @@ def sentences(neck: Neck, *, drawn: bool = True) -> tuple[Line, ...]:
     minor, major = (" (◆m)", " (●M)") if drawn else ("", "")
     tuning = idea_neck(neck).tuning
     low, high = (string_label(tuning, string) for string in tuning.anchor_strings[:2])
-    instead = without_shapes(neck.tuning)
     return (
         Line("One shape:", "five notes under one hand. Move it for another key."),
         Line(
@@ -79,8 +76,8 @@ def sentences(neck: Neck, *, drawn: bool = True) -> tuple[Line, ...]:
             f"the home notes of two relatives, keys of the same notes: minor under finger 1{minor}, major under "
             f"finger 4{major}.",
         ),
-        Line("Your tuning:", f"{instead[0].lower()}{instead[1:]}")
-        if instead
+        Line("Your tuning:", f"{neck.tuning.title}. {_INSTEAD[0].upper()}{_INSTEAD[1:]}")
+        if without_shapes(neck.tuning)
         else Line("Two anchors:", f"the shape begins on {low} or {high}. Both reach every key."),
     )
 

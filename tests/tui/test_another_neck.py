@@ -59,7 +59,7 @@ async def test_home_names_the_capo_even_where_nothing_has_been_asked_yet(
         await sees(pilot, "Capo at fret 2 · Two shapes, every key")
 
 
-NO_SHAPES = "you drill notes and relative keys; shapes are for strings in fourths, as on a guitar in standard tuning."
+NO_SHAPES = "drill notes and relative keys; shapes are for strings in fourths, as on a guitar in standard tuning."
 
 
 async def test_in_drop_d_the_screens_say_that_shapes_are_for_other_tunings(make_app: MakeApp) -> None:
