@@ -8,6 +8,7 @@ from pathlib import Path
 from drill.decks.checks import check_deck
 from drill.errors import BadFile, CannotWrite, UnknownName, UsageProblem
 from drill.system import files, input_files, resources
+from drill.system.platforms import shell_quoted
 from drill.theory.names import quoted
 
 LONGEST_ID = 60
@@ -44,9 +45,10 @@ def add_deck(path: Path, *, replace: bool = False) -> str:
         raise CannotWrite(f"The deck {quoted(name)} ships with the program and stays.", "Give the file another name.")
     is_update = name in resources.added_deck_files()
     if is_update and not replace:
+        how = f"fretsure decks add {shell_quoted(str(path))} --replace"
         raise CannotWrite(
             f"There is already a deck {quoted(name)}; nothing was overwritten.",
-            f"To put this one in its place: fretsure decks add {path} --replace. Or give the file another name.",
+            f"Give the file another name, or put it in the place of the other: {how}",
         )
     folder = resources.added_folder()
     try:

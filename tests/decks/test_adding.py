@@ -44,7 +44,7 @@ def test_an_added_deck_is_drilled_by_its_name_when_its_file_is_gone(mine: Path, 
 def test_no_deck_is_overwritten(mine: Path, tmp_path: Path, added_decks: Path) -> None:
     add_deck(mine)
     mine.write_text(MINIMAL.replace("Mine", "Other"), encoding="utf-8")
-    with pytest.raises(CannotWrite, match=r"already a deck “for-thursday”.*: fretsure decks add .* --replace\."):
+    with pytest.raises(CannotWrite, match=r"already a deck “for-thursday”.*: fretsure decks add .* --replace$"):
         add_deck(mine)
     assert load_deck("for-thursday", NECK).title == "Mine"
     shipped = tmp_path / "naturals.toml"

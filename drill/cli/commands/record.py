@@ -15,7 +15,8 @@ from drill.cli.output import print_lines
 from drill.cli.owners import ask, ask_whose, ask_whose_backup, named, taken_over
 from drill.errors import FretsureError, UsageProblem
 from drill.system.environment import Environment, expand_user, resolved
-from drill.system.files import refuse_existing, write_new
+from drill.system.files import refuse_existing, refuse_other_ending, write_new
+from drill.system.platforms import shell_quoted
 from drill.system.slow_notice import notify_if_slow
 
 if TYPE_CHECKING:
@@ -62,6 +63,8 @@ def export_record(request: ExportRequest, environment: Environment) -> None:
         _refuse_file_name(expand_user(request.folder))
     for file in filter(None, (one, calendar)):
         refuse_existing(file)
+    if calendar:
+        refuse_other_ending(calendar, ".ics")
     with open_progress(request.deck, environment) as progress:
         if request.name is not None:
             print_lines(environment, name_lines(progress, request.name))
@@ -83,7 +86,7 @@ def _refuse_file_name(folder: Path) -> None:
     """Raise UsageProblem for a new folder that bears the name of a file: its option was forgotten."""
     option = OPTIONS_OF.get(folder.suffix.casefold())
     if option and not folder.is_dir():
-        fix = f"For one file, write: fretsure export {option} {folder}"
+        fix = f"For one file, write: fretsure export {option} {shell_quoted(str(folder))}"
         raise UsageProblem(f"{folder} is the name of a file, and export alone writes a folder.", fix)
 
 

@@ -11,6 +11,7 @@ from drill.cli.output import print_lines
 from drill.errors import UsageProblem
 from drill.system.environment import Environment, expand_user
 from drill.system.files import write_new
+from drill.system.platforms import shell_quoted
 
 PAGES = (".html", ".htm")
 TO_PDF = "The browser can print it into a PDF. "
@@ -30,7 +31,7 @@ def write_sheet(request: SheetRequest, environment: Environment) -> None:
     file = expand_user(request.file)
     if file.suffix.casefold() not in PAGES:
         page = file.parent / f"{file.stem or 'sheet'}{PAGES[0]}"
-        fix = f"{TO_PDF if file.suffix.casefold() == '.pdf' else ''}Write: fretsure sheet {page}"
+        fix = f"{TO_PDF if file.suffix.casefold() == '.pdf' else ''}Write: fretsure sheet {shell_quoted(str(page))}"
         raise UsageProblem(f"{file} does not end in {PAGES[0]}, and a sheet is a page for a browser.", fix)
     write_new(file, _page(request, environment))
     print_lines(environment, [f"The sheet is in {request.file}. Open it in a browser and print it."])
