@@ -123,6 +123,7 @@ complete -c fretsure -n '_shtab_fretsure_using; and test $_shtab_fretsure_npos -
 complete -c fretsure -n '_shtab_fretsure_using decks' -s h -l help -d 'show this help message and exit'
 complete -c fretsure -n '_shtab_fretsure_using decks' -l record -xka "(__fish_complete_path (commandline -ct))" -d 'use this record instead of your own'
 complete -c fretsure -n '_shtab_fretsure_using decks' -l demo -d 'use three months of sample data (not saved)'
+complete -c fretsure -n '_shtab_fretsure_using decks' -l replace -d 'with add: put it in the place of the deck it updates'
 complete -c fretsure -n '_shtab_fretsure_using decks' -l json -d 'print JSON, complete and exact, for programs'
 complete -c fretsure -n '_shtab_fretsure_using decks; and test $_shtab_fretsure_npos -eq 0' -ka "check add remove schema" -d 'check FILE: list every mistake in a deck file; add FILE: keep it among your decks; remove NAME: take it out again; schema: print the format as JSON Schema, for editors'
 complete -c fretsure -n '_shtab_fretsure_using decks; and test $_shtab_fretsure_npos -eq 1' -ka "(__fish_complete_path (commandline -ct))" -d 'the deck file, or the name of an added deck'

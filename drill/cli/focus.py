@@ -21,7 +21,7 @@ def read_focus(request: FocusRequest, settings: Settings) -> Focus:
     typed = _read_words(request, settings)
     focus = Focus(
         strings=(*typed.strings, *_read_strings(request, settings)),
-        keys=(*typed.keys, *(_read_key(text, language) for text in request.key)),
+        keys=(*typed.keys, *(read_key(text, language) for text in request.key)),
         families=(*typed.families, *(find_family(name).id for name in request.family)),
         shapes=(*typed.shapes, *request.shape),
     )
@@ -34,7 +34,8 @@ def read_focus(request: FocusRequest, settings: Settings) -> Focus:
     return focus
 
 
-def _read_key(text: str, language: NoteLanguage) -> Key:
+def read_key(text: str, language: NoteLanguage) -> Key:
+    """A key in the learner's note language. Raises UnknownName, which tells of a key in another language."""
     try:
         return parse_key(text, language)
     except UnknownName as error:

@@ -1,7 +1,8 @@
 """Answers from standard input, one a line, for line mode and JSON mode.
 
 An empty line and ? mean: not known. A line that cannot be read is reported, not counted, and the same question stays
-open; the third such line counts as not known. Thinking is timed up to the line that is read in the end.
+open; the third such line counts as not known. Thinking is timed up to the line that is read in the end. `quit` ends the
+drill as the end of input does, and `help` says so; neither is ever an answer.
 """
 
 from __future__ import annotations
@@ -26,6 +27,16 @@ TRIES = 3
 """A line that cannot be read is asked for again, but a stream of them ends the question."""
 NOT_KNOWN = ("", "?")
 """Lines that mean: not known. On the screen, Enter and ? do."""
+LEAVING = ("q", "quit", "exit", "stop")
+"""Lines that end a drill or a round."""
+ASKING_HOW = ("help",)
+"""Lines that ask what can be typed. h is none of them: it is a note in German, and a slip elsewhere."""
+HOW = (
+    "If you do not know an answer, press Enter alone or type ?. "
+    "To end the drill early, type quit, or end the input: Ctrl+D in most terminals."
+)
+MOST_REMINDERS = 10
+"""So often a question says how to answer and how to leave; an endless stream of `help` ends the drill."""
 CATCH_UP_S = 0.1
 """Seconds between two questions that go into reading a long record."""
 PASSES_IN_A_ROW = 10
@@ -50,14 +61,12 @@ def answer_from_lines(
     report: Callable[[UnknownName], None],
     language: NoteLanguage | None = None,
 ) -> Answered | None:
-    """Read lines until one is an answer, and `report` those before it; None at the end of input.
+    """Read lines until one is an answer, and `report` those before it; None at the end of input, and after `quit`.
 
     Notes are read in the learner's language if none is given. Raises CannotWrite, RecordDamaged.
     """
-    for tries_left in reversed(range(TRIES)):
-        line = read_line(environment)
-        if line is None:
-            return None
+    tries, reminders = 0, 0
+    while reminders < MOST_REMINDERS and (line := read_line(environment)) is not None:
         if attended(environment):
             session.watch.heed_absence()
         session.first_response()
@@ -65,10 +74,27 @@ def answer_from_lines(
             passed = line.strip() in NOT_KNOWN
             return Answered(line, session.give_up() if passed else session.answer(session.read(line, language)))
         except UnknownName as error:
-            if not tries_left:
+            if is_leaving(line):
+                return None
+            if _word(line) in ASKING_HOW:
+                reminders += 1
+                report(UnknownName(HOW))
+                continue
+            tries += 1
+            if tries == TRIES:
                 return Answered(line, session.give_up(), error)
             report(error)
     return None
+
+
+def is_leaving(line: str) -> bool:
+    """Whether a line that is no answer asks to leave: 'quit', 'q'."""
+    return _word(line) in LEAVING
+
+
+def _word(line: str) -> str:
+    """A line without blanks, and without the signs that other programs want around such a word."""
+    return line.strip(" \t\r\n:/!.").casefold()
 
 
 def nobody_there(session: Session) -> bool:

@@ -12,11 +12,13 @@ from typing import TYPE_CHECKING, TextIO, cast
 from drill.cli import output
 from drill.cli.line_input import (
     CATCH_UP_S,
+    HOW,
     PASSES_IN_A_ROW,
     answer_from_lines,
     attended,
     homework_elsewhere,
     homework_of,
+    is_leaving,
     nobody_there,
     progress_of,
     read_line,
@@ -27,7 +29,7 @@ from drill.practice.session import Question, Session
 from drill.present import summaries
 from drill.present.cautions import CAUTIONS
 from drill.present.figures import per_cent
-from drill.present.idea import idea_neck, sentences
+from drill.present.idea import sentences, without_shapes
 from drill.present.summaries import Summary
 from drill.present.verdicts import Line, idea_of, solved_lines, verdict_lines
 from drill.present.voice import Voice
@@ -40,10 +42,6 @@ if TYPE_CHECKING:
 GO_ON = "Press Enter to go on."
 GO_ON_PLAYING = "Press Enter or play a note to go on; after a while it goes on by itself."
 NO_QUESTION = "No question was open, so that was not counted."
-HOW = (
-    "If you do not know an answer, press Enter alone or type ?. "
-    "End of input, Ctrl+D in most terminals, ends the drill early."
-)
 UNREADABLE = "This was the third line that could not be read, so the question counts as not known."
 NOBODY = f"The last {PASSES_IN_A_ROW} questions went unanswered, so the drill ends here."
 SHOWN = "Shown, not asked:"
@@ -116,16 +114,21 @@ def _question_line(question: Question, voice: Voice, hint: str) -> str:
 def _goes_on(
     environment: Environment, ears: PlayedLines | None, say: Callable[[object], None], *, new: bool = False
 ) -> bool:
-    """Wait for Enter, or a note, after a wrong verdict or a `new` card: reading is no thinking. False at the end."""
+    """Wait for Enter, or a note, after a wrong verdict or a `new` card: reading is no thinking.
+
+    False if the learner leaves instead.
+    """
     if not attended(environment):
         return True
     say(GO_ON_PLAYING if ears and ears.drill.is_listening else GO_ON)
     if ears and ears.goes_on(new=new):
         return True
     typed = read_line(environment)
-    if typed and typed.strip():
+    if typed is None or is_leaving(typed):
+        return False
+    if typed.strip():
         say(NO_QUESTION)
-    return typed is not None
+    return True
 
 
 def _homework_lines(session: Session) -> Iterator[str]:
@@ -161,7 +164,11 @@ def _opening_lines(session: Session) -> Iterator[str]:
     yield f"{session.deck.title}. {session.drill.minutes} min. {HOW}"
     if first:
         yield " ".join(CAUTIONS)
-        neck = idea_neck(session.settings.neck)
+    instead = session.deck.left_out and without_shapes(session.deck.neck.tuning)
+    if instead and not any(card in session.store.learner.cards for card in session.deck.entries):
+        yield instead
+    elif first:
+        neck = session.settings.neck
         yield session.settings.voice.say(" ".join(map(str, ("The idea.", *sentences(neck, drawn=False)))))
     if first and session.settings.place == "notes":
         from drill.present import letters

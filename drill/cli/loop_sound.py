@@ -17,7 +17,10 @@ STEP_S = 0.05
 
 
 def write_files(view: LoopView, request: LoopRequest, environment: Environment) -> None:
-    """Write the loop to the files that were asked for. Raises NoSound, CannotWrite; a file is never replaced."""
+    """Write the loop to the files that were asked for. Raises UsageProblem, CannotWrite; a file is never replaced."""
+    for file, endings in ((request.midi, (".mid", ".midi")), (request.wav, (".wav", ".wave"))):
+        if file:
+            files.refuse_other_ending(expand_user(file), *endings)
     arrangement = _arranged(view, request, environment)
     if request.midi:
         from drill.sound.midi import midi_bytes

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from drill.cli.line_input import is_leaving
 from drill.cli.output import notify, say
 from drill.lookup.places import tonic_places
 from drill.practice.hearing import OPENED, Ears
@@ -26,7 +27,10 @@ LONGEST_WAIT_S = 0.25
 """Between two looks at the clock; what is played may stop being the clock."""
 SOON_S = 0.0005
 """What is nearer than this is now."""
-OPTIONAL = "Enter says that you had it: nobody has to, it is kept apart from your answers, and it moves no strength."
+OPTIONAL = (
+    "Enter says that you had it: nobody has to, it is kept apart from your answers, and it moves no strength. "
+    "Type quit to end the round."
+)
 
 
 def round_in_words(
@@ -38,8 +42,8 @@ def round_in_words(
 ) -> None:
     """Call the keys of a round in time, with a click where there is sound.
 
-    With `landings`, Enter says "had it" at a terminal, where end of input ends the round. With `ears` as well, landings
-    are heard. Raises NoSound, CannotWrite, RecordDamaged.
+    With `landings`, Enter says "had it" at a terminal, where `quit` and end of input end the round. With `ears` as
+    well, landings are heard. Raises NoSound, CannotWrite, RecordDamaged.
     """
     RoundInLines(called, settings, environment, landings).run(ears)
 
@@ -175,10 +179,12 @@ class RoundInLines:
         return True
 
     def _take_enter(self, playback: Playback, landings: Landings) -> bool:
-        """Write that a key was landed on if Enter says so; False at the end of input."""
+        """Write that a key was landed on if Enter says so; False at the end of input, and after `quit`."""
         typed = self._environment.take_line(self._environment.stdin)
         if typed is None:
             return True
+        if is_leaving(typed):
+            return False
         if typed:
             self._end_line()
             elapsed_s = playback.elapsed_s

@@ -5,6 +5,7 @@ from __future__ import annotations
 from drill.cli.line_input import attended, read_line
 from drill.cli.output import notify, print_lines
 from drill.decks import Deck, Focus, is_narrow, other_names, shipped_decks, widenings
+from drill.present.idea import without_shapes
 from drill.present.narrow import narrow_sentence, offer, other_name_sentence
 from drill.settings import Settings
 from drill.system.environment import Environment
@@ -25,6 +26,8 @@ def widened(
     if not focus or not is_narrow(deck, deck.known(focus)):
         return deck, focus
     sentence = narrow_sentence(deck.count(deck.known(focus)))
+    if deck.left_out and (instead := without_shapes(deck.neck.tuning)):
+        sentence = f"{sentence} {instead}"
     wider = widenings(deck, deck.known(focus), shipped_decks(settings.neck, bar_seconds(settings.tempo_bpm)))
     offers = [settings.voice.say(offer(each.words, each.cards)) for each in wider]
     if as_json or not attended(environment) or not wider:

@@ -8,6 +8,7 @@ from pathlib import Path
 from drill.decks.checks import check_deck
 from drill.errors import BadFile, CannotWrite, UnknownName, UsageProblem
 from drill.system import files, input_files, resources
+from drill.system.platforms import shell_quoted
 from drill.theory.names import quoted
 
 LONGEST_ID = 60
@@ -32,20 +33,22 @@ def deck_name(path: Path) -> str:
     return name
 
 
-def add_deck(path: Path) -> str:
-    """Put a deck file among the learner's decks; returns its name there.
+def add_deck(path: Path, *, replace: bool = False) -> str:
+    """Put a deck file among the learner's decks, in the place of the one it updates if told so; returns its name there.
 
-    Raises `BadFile` with every mistake in it, and `CannotWrite` where a deck has that name already.
+    Raises `BadFile` with every mistake in it, and `CannotWrite` where another deck has that name.
     """
     refuse_mistakes(path)
     text = input_files.read_text(path, "Give the path of a deck file.")
     name = deck_name(path)
     if name in resources.deck_files():
         raise CannotWrite(f"The deck {quoted(name)} ships with the program and stays.", "Give the file another name.")
-    if name in resources.added_deck_files():
+    is_update = name in resources.added_deck_files()
+    if is_update and not replace:
+        how = f"fretsure decks add {shell_quoted(str(path))} --replace"
         raise CannotWrite(
             f"There is already a deck {quoted(name)}; nothing was overwritten.",
-            f"Give the file another name, or take the old deck out first: fretsure decks remove {name}",
+            f"Give the file another name, or put it in the place of the other: {how}",
         )
     folder = resources.added_folder()
     try:
@@ -54,8 +57,22 @@ def add_deck(path: Path) -> str:
         raise CannotWrite(
             f"The folder {folder} cannot be made ({error.strerror}).", "Check the permissions of the folder above it."
         ) from error
-    files.write_new(folder / f"{name}.toml", text)
+    target = folder / f"{name}.toml"
+    if is_update:
+        _overwrite(target, text)
+    else:
+        files.write_new(target, text)
     return name
+
+
+def _overwrite(path: Path, text: str) -> None:
+    """Put a text in the place of a file, whole or not at all. Raises `CannotWrite`."""
+    try:
+        with files.atomic_write(path) as file:
+            file.write(text)
+    except OSError as error:
+        fix = "Make room on the disk, or check the permissions of the folder."
+        raise CannotWrite(f"{path} cannot be written ({error.strerror}).", fix) from error
 
 
 def remove_deck(name: str) -> None:

@@ -9,12 +9,12 @@ from pathlib import Path
 
 from drill.decks import deck_file
 from drill.decks.deck_file import DeckFile, Part, check_names
-from drill.decks.fields import FIELDS
 from drill.decks.homework import Goal
 from drill.decks.layout import PartCards, build_deck, neck_for, part_stretches
 from drill.decks.targets import LEAST_S
 from drill.errors import UnknownName, UsageProblem
 from drill.questions.catalogue import FAMILIES
+from drill.system.tunings import tunings
 from drill.system.validation import Problem
 from drill.theory.keys import PRACTICAL_KEYS
 from drill.theory.neck import MOST_FRETS, STANDARD, Neck
@@ -91,8 +91,13 @@ def _check_strings(where: str, part: Part, neck: Neck) -> Iterator[Problem]:
         try:
             neck.tuning.refuse_missing(string)
         except UsageProblem as error:
-            fix = f"{error.fix} A deck for another instrument needs its tuning: {FIELDS['tuning'].example}."
-            yield Problem(f"{where}.strings", error.message, fix)
+            yield Problem(f"{where}.strings", error.message, f"{error.fix}{_tuning_with(string)}")
+
+
+def _tuning_with(strings: int) -> str:
+    """How to say that a deck is for an instrument with so many strings; empty where there is none."""
+    name = next((name for name, tuning in tunings().items() if len(tuning.strings) == strings), None)
+    return f' A deck for an instrument with {strings} strings needs its tuning: tuning = "{name}".' if name else ""
 
 
 def _check_reach(where: str, part: Part, neck: Neck, asked: set[str]) -> Iterator[Problem]:

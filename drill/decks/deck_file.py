@@ -13,12 +13,12 @@ from typing import Any, Literal, NamedTuple
 
 from drill.decks.fields import FIELDS, LAST_STAGE, check_fields
 from drill.decks.homework import Goal, Homework, read_day
+from drill.decks.names import read_key, read_loop
 from drill.errors import BadFile, UnknownName, UsageProblem
 from drill.questions.catalogue import find_family
 from drill.system import input_files, resources
 from drill.system.tunings import find_tuning
 from drill.system.validation import LONGEST_LIST, Problem
-from drill.theory.keys import parse_key
 from drill.theory.names import quoted
 
 MOST_PARTS = 40
@@ -147,19 +147,13 @@ def _find_next(name: str) -> None:
 def _check_part(where: str, part: Part) -> Iterator[Problem]:
     yield from check_names(f"{where}.families", part.families, find_family)
     if isinstance(part.keys, list):
-        yield from check_names(f"{where}.keys", part.keys, parse_key)
-    yield from check_names(f"{where}.loops", part.loops, _read_loop)
+        yield from check_names(f"{where}.keys", part.keys, read_key)
+    yield from check_names(f"{where}.loops", part.loops, read_loop)
     if part.frets[0] > part.frets[1]:
         yield Problem(f"{where}.frets", f"{part.frets} runs backwards.", "Write the lower fret first.")
     for name in ("strings", "keys", "shapes"):
         if getattr(part, name) == []:
             yield Problem(f"{where}.{name}", "is an empty list.", f"Write {FIELDS[name].example}.")
-
-
-def _read_loop(text: str) -> None:
-    from drill.questions.families.loops import read_loop  # most decks ask no loops
-
-    read_loop(text)
 
 
 def check_names(field_name: str, names: Iterable[str], find: Callable[[str], object]) -> Iterator[Problem]:

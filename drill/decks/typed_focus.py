@@ -4,14 +4,16 @@ from __future__ import annotations
 
 import difflib
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import suppress
 from typing import NamedTuple
 
 from drill.decks.focus import Focus, combined
 from drill.decks.strings import NUMBERS, PLACES, find_string, find_strings, is_place, placed, string_number, unsure
+from drill.decks.typed_weak import WEAK
 from drill.errors import FretsureError, UnknownName
 from drill.questions.catalogue import FAMILIES
+from drill.questions.wording import named_key
 from drill.theory.keys import MODE_WORDS, PRACTICAL_KEYS, Key, in_other_languages, is_mode_word, parse_key
 from drill.theory.names import LONGEST_NAME, NoteLanguage, parse_note, plain_dashes, quoted, typed_note
 from drill.theory.neck import Tuning
@@ -53,9 +55,25 @@ _GROUPS: Mapping[str, Callable[[Key], bool]] = {
     "flat": lambda key: key.signature < 0,
 }
 """Many keys by a word before 'keys'."""
+_SIGNS = ("sharps", "flats")
+"""Keys by their signs alone."""
+MOST_KEYS_NAMED = 4
+"""More keys than these are counted where they are named in one line."""
 _KNOWN = sorted(
     {part for name in _CALLED for word in name.split() for part in (word, f"{word}s")}
-    | {*PLACES, *NUMBERS, *_STRING, *_STRINGS, *_SHAPES, *_FINGER, *_FILLERS, *_GROUPS, *MODE_WORDS.split("|")}
+    | {
+        *PLACES,
+        *NUMBERS,
+        *_STRING,
+        *_STRINGS,
+        *_SHAPES,
+        *_FINGER,
+        *_FILLERS,
+        *_GROUPS,
+        "sharps",
+        "flats",
+        *MODE_WORDS.split("|"),
+    }
 )
 """Every word that a focus may have besides the names of notes."""
 SHORTEST_RESPELLED = 3
@@ -91,17 +109,46 @@ def read_words(text: str, tuning: Tuning, language: NoteLanguage) -> Focus:
     try:
         return _Line(words, tuning, language).read()
     except UnknownName as refusal:
+        if any(word.casefold() in WEAK for word in words):
+            raise UnknownName(
+                "What is weakest is drilled alone.", "Write weakest, weakest string or weakest key."
+            ) from None
         meant = [_respelled(word) for word in words]
         if meant == words or not _Line(meant, tuning, language).is_understood():
             raise
         raise UnknownName(refusal.message, f"Did you mean {quoted(' '.join(meant))}?") from None
 
 
+def keys_alike(group: str) -> tuple[Key, ...]:
+    """The everyday keys that are called by one word: 'minor', 'flat'."""
+    return tuple(filter(_GROUPS[group], PRACTICAL_KEYS))
+
+
+def keys_in_words(keys: tuple[Key, ...]) -> list[str]:
+    """The names of keys; of many the word for all of them, 'minor keys', or their number. Notes are marked.
+
+    >>> keys_in_words(keys_alike("flat")), keys_in_words(PRACTICAL_KEYS[:5])
+    (['flat keys'], ['5 keys'])
+    """
+    if len(keys) <= MOST_KEYS_NAMED:
+        return [named_key(key) for key in keys]
+    return [
+        next((f"{group} keys" for group in _GROUPS if set(keys_alike(group)) == set(keys)), f"{len(set(keys))} keys")
+    ]
+
+
 def _respelled(word: str) -> str:
     """The known word that this one is nearest to; itself where it is near to none, or too short to tell."""
-    if len(word) < SHORTEST_RESPELLED:
+    text = word[:LONGEST_NAME].casefold()
+    if len(text) < SHORTEST_RESPELLED or text in _KNOWN:
         return word
-    return next(iter(difflib.get_close_matches(word[:LONGEST_NAME].casefold(), _KNOWN, n=1, cutoff=0.75)), word)
+    near = difflib.get_close_matches(text, _KNOWN, n=1, cutoff=0.75)
+    return next(iter([*(swapped for swapped in _swapped(text) if swapped in _KNOWN), *near]), word)
+
+
+def _swapped(text: str) -> Iterator[str]:
+    """The text with two neighbouring letters in each other's place: 'the' for 'teh'."""
+    return (f"{text[:at]}{text[at + 1]}{text[at]}{text[at + 2 :]}" for at in range(len(text) - 1))
 
 
 def _split(text: str) -> list[str]:
@@ -193,7 +240,9 @@ class _Line:
     def _keys_alike(self, at: int) -> _Part | None:
         """All minor keys, or all flat ones."""
         if self._is(at, *_GROUPS) and self._is(at + 1, "keys"):
-            return _Part(2, Focus(keys=tuple(filter(_GROUPS[self._words[at].casefold()], PRACTICAL_KEYS))))
+            return _Part(2, Focus(keys=keys_alike(self._words[at].casefold())))
+        if self._is(at, *_SIGNS) and not (at and self._number(at - 1)):
+            return _Part(1, Focus(keys=keys_alike(self._words[at].casefold().removesuffix("s"))))
         return None
 
     def _filler(self, at: int) -> _Part | None:

@@ -18,7 +18,7 @@ from drill.present.neck_drawing.picture import dot_text
 from drill.questions.loop_sentences import named_fit
 from drill.questions.picture import Mark, Picture, Role
 from drill.questions.wording import to_screen
-from drill.system.files import write_new
+from drill.system.files import refuse_other_ending, write_new
 from drill.system.text import wrapped
 from drill.theory.neck import Spot
 
@@ -63,7 +63,8 @@ def loop_picture(view: LoopView, look: Look) -> str:
 
 
 def save_picture(file: str, picture: str) -> str:
-    """Save a picture in a new file, and say so; raises `CannotWrite`."""
+    """Save a picture in a new file, and say so. Raises `CannotWrite`; `UsageProblem` for the name of another kind."""
+    refuse_other_ending(Path(file), ".svg")
     write_new(Path(file), picture)
     return f"The picture is in {file}."
 

@@ -14,18 +14,18 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from functools import lru_cache, partial
 from pathlib import Path, PurePosixPath
-from typing import Any, BinaryIO, NamedTuple
+from typing import BinaryIO, NamedTuple
 
 from pydantic import ValidationError
 
 from drill.decks import card_of
 from drill.errors import BadFile, UnknownName
-from drill.export.model import KINDS, Row, checked, read
+from drill.export.log_mistakes import field_of, problem_of
+from drill.export.model import Row, checked, read
 from drill.questions.catalogue import FAMILIES
 from drill.questions.ids import family_of
 from drill.record import AttemptRow, DrillRow, LandingRow, LearnerRow, Record
 from drill.system import archives, input_files
-from drill.system.text import visible
 from drill.theory.names import quoted
 
 LONGEST_LINE = 100_000
@@ -171,7 +171,7 @@ def lines(path: Path) -> Iterator[tuple[int, Row]]:
                 if number == 1:
                     raw = raw.removeprefix(BOM_UTF8)  # some editors put a mark first
                 if raw.strip():
-                    yield number, _checked(path, f"line {number}", partial(read, raw))
+                    yield number, _checked(path, f"line {number}", partial(read, raw.rstrip()))
     except OSError as error:
         raise BadFile(str(path), "", f"cannot be read ({error.strerror}).", GIVE) from error
 
@@ -209,7 +209,7 @@ def _checked(path: Path, place: str, read: Callable[[], Row]) -> Row:
         first = error.errors(include_url=False)[0]
         if place == "line 1" and first["type"] == "json_invalid":
             raise BadFile(str(path), place, "is no line of a log of fretsure.", GIVE) from error
-        raise _bad(path, place, _field(first), _problem(first)) from error
+        raise _bad(path, place, field_of(first), problem_of(first)) from error
     if isinstance(row, AttemptRow):
         if (row.correct is None) != (row.kind == "shown"):
             raise _bad(path, place, "correct", f"does not go with “{row.kind}”.")
@@ -245,13 +245,3 @@ def _card_problem(card: str, family: str) -> str | None:
 def _bad(path: Path, place: str, field: str, problem: str) -> BadFile:
     where = f"{place}, {field}" if field else place
     return BadFile(str(path), where, problem, "Give the file as it was exported. The record was not touched.")
-
-
-def _field(error: dict[str, Any] | Any) -> str:
-    sort, *way = error["loc"] or ("",)
-    return ".".join(quoted(str(part))[1:-1] for part in (way if sort in KINDS else error["loc"]))
-
-
-def _problem(error: dict[str, Any] | Any) -> str:
-    message = visible(" ".join(str(error["msg"]).split()))[:300]
-    return f"{message[0].lower()}{message[1:]}."

@@ -26,7 +26,7 @@ from drill.practice.learner_store import SLICE_S, LearnerStore
 from drill.practice.stopwatch import Stopwatch
 from drill.present.verdicts import Verdict
 from drill.questions.card import Card, Judgement
-from drill.record import DrillRow, How, Record
+from drill.record import DrillRow, How, Record, name_if_nameless
 from drill.settings import Settings
 from drill.system.environment import Environment
 from drill.theory.names import NoteLanguage
@@ -246,6 +246,7 @@ class Session:
         self.heard.stop()
         self._leave_solved()
         try:
+            name_if_nameless(self.store.record, self.settings.learner)  # today's backup is to have the name
             self.store.record.end_drill(self.drill.id)
             self.store.end_drill()
         except CannotWrite as error:

@@ -44,8 +44,11 @@ def by_readiness(keys: Iterable[KeyReadiness]) -> list[KeyReadiness]:
 def choose(rows: Iterable[GroupRow], statuses: Iterable[CardStatus], key: KeyReadiness | None = None) -> Weakest:
     """The weakest row of some tables, in which `key` is the least ready; a beginner gets the deck's first family."""
     row = weakest(rows)
-    if row is None:
-        return _without_a_weak_row(list(statuses))
+    return of_row(row, key) if row else _without_a_weak_row(list(statuses))
+
+
+def of_row(row: GroupRow, key: KeyReadiness | None = None) -> Weakest:
+    """A row as what to drill next; where it is that of the least ready `key`, it stands by its readiness."""
     ready = key.shown if key and row.focus == key.focus else None
     figure = f"Its strength is {per_cent(row.strength or 0.0)}" if ready is None else f"It is {per_cent(ready)} ready"
     return Weakest(row.focus, row.label, f"{figure}: {how_asked(row)}")

@@ -12,7 +12,7 @@ LATEST, BASE           the snapshots of derived state, and the names of two of t
 
 from drill.record import backups
 from drill.record.opening import restore
-from drill.record.ownership import Whose, whose
+from drill.record.ownership import Whose, name_if_nameless, whose
 from drill.record.rows import BEFORE_ALL, AttemptRow, DrillRow, How, Kind, LandingRow, LearnerRow, Place
 from drill.record.store import BASE, LATEST, PLACE, POSITION, Record
 
@@ -32,6 +32,7 @@ __all__ = [
     "Record",
     "Whose",
     "backups",
+    "name_if_nameless",
     "restore",
     "whose",
 ]

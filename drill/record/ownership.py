@@ -3,11 +3,14 @@
 import sqlite3
 from contextlib import closing
 from pathlib import Path
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from drill.errors import FretsureError
 from drill.record.connection import connect, explaining_errors
 from drill.record.rows import LearnerRow
+
+if TYPE_CHECKING:
+    from drill.record.store import Record
 
 
 class Whose(NamedTuple):
@@ -39,6 +42,15 @@ def whose(path: Path) -> Whose | None:
             return Whose(owner_in(db), identities_in(db), drills)
     except FretsureError:
         return None
+
+
+def name_if_nameless(record: "Record", name: str) -> None:
+    """Save the name that the learner has in the settings, if the record is somebody's and has none.
+
+    A name in the settings alone would be lost with a backup. Raises CannotWrite.
+    """
+    if name.strip() and (owner := record.owner) is not None and not owner.name:
+        record.call(name.strip())
 
 
 def owner_in(db: sqlite3.Connection) -> LearnerRow | None:

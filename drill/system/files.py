@@ -23,7 +23,7 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import TextIO
 
-from drill.errors import CannotWrite
+from drill.errors import CannotWrite, UsageProblem
 from drill.system.platforms import sync_file
 
 ABANDONED_S = 3600
@@ -83,6 +83,13 @@ def refuse_existing(path: Path) -> None:
     if os.path.lexists(path):
         raise taken(path)
     refuse_without_folder(path)
+
+
+def refuse_other_ending(path: Path, *endings: str) -> None:
+    """Raises UsageProblem where a new file would bear the ending of another kind, by which programs misread it."""
+    if path.suffix and path.suffix.casefold() not in endings:
+        fix = f"Give it the name {path.with_suffix(endings[0])}"
+        raise UsageProblem(f"{path} ends in {path.suffix}, but what is written is {endings[0]}.", fix)
 
 
 def refuse_without_folder(path: Path) -> None:

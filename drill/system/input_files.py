@@ -16,6 +16,8 @@ from pathlib import Path
 from typing import Any
 
 from drill.errors import BadFile
+from drill.system.toml_mistakes import likely_mistake
+from drill.theory.names import quoted
 
 FILE = "a file"
 _KINDS = (
@@ -70,8 +72,12 @@ def explained(path: Path) -> Iterator[None]:
 
 
 def parse_toml(text: str, file: str, fix: str) -> dict[str, Any]:
-    """Parse TOML; errors call it `file`. Raises BadFile."""
+    """Parse TOML; errors call it `file`. Raises BadFile with the line that cannot be read, and what is likely wrong."""
     try:
         return tomllib.loads(text)
-    except (ValueError, RecursionError) as error:  # ValueError also for an integer of thousands of digits
+    except tomllib.TOMLDecodeError as error:
+        found = likely_mistake(text, error)
+        place, problem = f"line {found.number}", f"{quoted(found.line)} is not TOML."
+        raise BadFile(file, place, problem, f"{found.reason} {fix}") from error
+    except (ValueError, RecursionError) as error:  # ValueError for an integer of thousands of digits
         raise BadFile(file, "", f"is not TOML: {error}.", fix) from error

@@ -58,11 +58,21 @@ def problems(values: Mapping[str, object], fields: Mapping[str, Field], kind: st
         fix = f"Write {field.example}."
         if name in values:
             for path, found in field.check(values[name]):
-                yield Problem(".".join(map(str, (name, *path))), f"{quoted(describe(found))} does not fit.", fix)
+                how = fix if path else _in_brackets(name, field, found) or fix
+                yield Problem(".".join(map(str, (name, *path))), f"{quoted(describe(found))} does not fit.", how)
         elif field.required:
             yield Problem(name, "is missing.", fix)
     for name in islice((name for name in values if name not in fields), LONGEST_LIST):
         yield Problem(one_line(name), f"there is no such {kind}.", _nearest(name, fields, kind))
+
+
+def _in_brackets(name: str, field: Field, value: object) -> str:
+    """How to write a single value where a list is wanted; empty where it does not fit in brackets either."""
+    if not isinstance(value, str | int) or not field.takes([value]):
+        return ""
+    _, _, otherwise = field.example.partition(", or ")
+    written = f'"{one_line(value)}"' if isinstance(value, str) else value
+    return f"Write {name} = [{written}], in brackets" + (f", or {otherwise}." if otherwise else ".")
 
 
 def _nearest(name: str, known: Iterable[str], kind: str) -> str:

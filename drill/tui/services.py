@@ -242,6 +242,7 @@ class Services:
         done = self._is_done(progress)
         ahead = self._today(progress, progress.now_s + DAY_S * done)
         homework = told(progress)
+        left_out = (self.without_shapes,) if self.without_shapes else progress.deck.left_out
         return HomeView(
             deck_title=progress.deck.title,
             newcomer=newcomer,
@@ -254,13 +255,15 @@ class Services:
             growth=NOTHING_YET if newcomer else self.growth(),
             homework=tuple(home_lines(progress, homework)),
             homework_deck=homework[0].deck if homework else "",
-            notices=tuple(
-                filter(
-                    None,
-                    (BEHIND * self.behind, *self.record.notices, self.kept_elsewhere(), *progress.deck.left_out),
-                )
-            ),
+            notices=tuple(filter(None, (BEHIND * self.behind, *self.record.notices, self.kept_elsewhere(), *left_out))),
         )
+
+    @property
+    def without_shapes(self) -> str:
+        """What is drilled instead where the deck asks of no shape, because the instrument has none; else empty."""
+        from drill.present.idea import without_shapes
+
+        return without_shapes(self.deck.neck.tuning) if self.deck.left_out else ""
 
     def drop_old_notices(self) -> None:
         """Say no more how a new record began once something was answered: whoever answered has read it."""

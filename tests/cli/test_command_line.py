@@ -250,7 +250,7 @@ WRONG = {
     "a deck file that is not there": (["progress", "--deck", "nowhere.toml"], 65, "nowhere.toml"),
     "a deck file with a mistake": (["decks", "check", "bad.toml"], 65, "bad.toml, title"),
     "a log that is not there": (["restore", "nowhere.jsonl"], 65, "nowhere.jsonl"),
-    "a log with a mistake": (["restore", "bad.jsonl"], 65, "bad.jsonl, line 2, uid: field required"),
+    "a log with a mistake": (["restore", "bad.jsonl"], 65, "bad.jsonl, line 2, uid: is missing."),
     "a backup that is another database": (["restore", "other.sqlite3"], 65, "not a record of drills"),
     "an export over a file": (["export", "bad.toml"], 73, "could not be written"),
     "an export over someone's files": (["export", "."], 73, "There are other files in ."),

@@ -90,6 +90,16 @@ def test_the_weakest_is_named_before_its_drill(faces: Faces, fake_environment: E
     assert fake_environment.stderr.getvalue().startswith("fretsure: ")  # type: ignore[attr-defined]
 
 
+@pytest.mark.parametrize("words", ["weak strings", "slow", "what I mix up"])
+def test_where_nothing_is_weak_in_that_way_the_drill_begins_as_with_weakest(
+    words: str, faces: Faces, fake_environment: Environment
+) -> None:
+    parse(["focus", *words.split(), "--plain"]).run(fake_environment)
+    parse(["focus", "--weakest", "--plain"]).run(fake_environment)
+    (_, named), (_, weakest) = faces
+    assert named == weakest
+
+
 def test_the_weakest_does_not_wait_for_the_whole_of_a_long_log(
     faces: Faces, fake_environment: Environment, monkeypatch: pytest.MonkeyPatch
 ) -> None:

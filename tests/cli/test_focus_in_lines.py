@@ -10,6 +10,7 @@ import pytest
 
 from drill.cli.parser import parse
 from drill.errors import UnknownName, UsageProblem
+from drill.settings import Settings, save
 from drill.system.environment import Environment
 
 
@@ -32,6 +33,16 @@ def test_a_focus_that_leaves_nothing_names_other_decks_before_it_is_refused(fake
     with pytest.raises(UsageProblem, match="no card for this focus"):
         run(fake_environment, "focus --string 1 --json")
     assert "the deck “The whole neck”: 30 cards" in fake_environment.stderr.getvalue()  # type: ignore[attr-defined]
+
+
+def test_a_focus_in_drop_d_says_that_shapes_are_for_other_tunings(fake_environment: Environment) -> None:
+    save(Settings(tuning="drop-d"), fake_environment.config_path)
+    with pytest.raises(UsageProblem, match="no card for this focus"):
+        run(fake_environment, "focus Eb minor on the A string --plain")
+    told = fake_environment.stderr.getvalue()  # type: ignore[attr-defined]
+    assert (
+        "On this tuning (Guitar, drop D) you drill notes and relative keys; shapes are for strings in fourths" in told
+    )
 
 
 def test_two_cards_take_turns(fake_environment: Environment) -> None:
@@ -66,7 +77,7 @@ def test_a_key_that_is_asked_by_its_other_name_is_told(fake_environment: Environ
     assert "E♭ minor is asked as D♯ minor: the same frets." in err
 
 
-@pytest.mark.parametrize("line", ["focus --key Es --json", "focus Es --json"])
+@pytest.mark.parametrize("line", ["focus --key Es --json", "focus Es --json", "round --key Es"])
 def test_a_key_in_the_names_of_another_language_is_told_so(line: str, fake_environment: Environment) -> None:
     with pytest.raises(UnknownName, match="“Es” is a key in German note names, but yours are English"):
         run(fake_environment, line)

@@ -165,6 +165,27 @@ def test_a_line_that_cannot_be_read_is_asked_again_and_not_counted(drill: Drill)
     assert len(answers(drill.record)) == 1
 
 
+@pytest.mark.parametrize("word", ["quit", "Q", "exit", " :q "])
+def test_who_types_quit_leaves_the_drill_and_no_miss_on_the_record(drill: Drill, word: str) -> None:
+    said = drill.in_words("E", "potato", word, "F")
+    assert any("1 of 1 right" in line for line in said)
+    assert [row.given for row in answers(drill.record)] == ["E"]
+    assert drill.in_json(word)[-1]["type"] == "summary"
+
+
+def test_who_types_help_is_told_how_to_answer_and_how_to_leave_and_loses_no_try(drill: Drill) -> None:
+    said = drill.in_words("help", "x", "HELP", "y", "help", "E")
+    assert said[2] == said[4] == said[6] == f"{HOW} Not counted."
+    assert "type quit" in HOW
+    assert said[7].startswith("Right: E.")
+    assert [row.given for row in answers(drill.record)] == ["E"]
+
+
+def test_endless_help_ends_the_drill_and_counts_as_nothing(drill: Drill) -> None:
+    assert drill.in_words(*["help"] * 10_000)[-1] == "Nothing was answered, so nothing has changed."
+    assert not answers(drill.record)
+
+
 def test_three_lines_that_cannot_be_read_count_as_a_pass(drill: Drill) -> None:
     said = drill.in_words("x", "y", "z")
     assert sum(line.endswith("Not counted.") for line in said) == 2
@@ -419,8 +440,50 @@ def test_a_pipe_never_waits_and_every_line_of_it_counts(
     assert [row.given for row in record.attempts() if row.given] == ["C", "D", "E"]
 
 
+def test_who_types_quit_while_it_waits_leaves_the_drill(
+    fake_environment: Environment, record: Record, clock: HandClock
+) -> None:
+    heard = _at_a_terminal(Drill(fake_environment, record, clock), "", "C", "quit", "E")
+    assert NO_QUESTION not in heard
+    assert any("0 of 1 right" in line for line in heard[heard.index(GO_ON) :])
+
+
 def test_the_end_of_input_while_it_waits_ends_the_drill_with_its_summary(
     fake_environment: Environment, record: Record, clock: HandClock
 ) -> None:
     heard = _at_a_terminal(Drill(fake_environment, record, clock), "", "C")
     assert any("0 of 1 right" in line for line in heard[heard.index(GO_ON) :])
+
+
+# -- an instrument without shapes --------------------------------------------------------------------------------------
+
+NO_SHAPES = (
+    "On this tuning (Guitar, drop D) you drill notes and relative keys; shapes are for strings in fourths, as on a "
+    "guitar in standard tuning."
+)
+
+
+def in_drop_d(environment: Environment, record: Record, *lines: str) -> list[str]:
+    """What a drill of the default deck says to a guitar in drop D."""
+    there = environment._replace(stdin=io.StringIO("".join(f"{line}\n" for line in lines)), stdout=io.StringIO())
+    settings = Settings(tuning="drop-d")
+    session = Session.start(there, settings, record, load_deck("two-shapes", settings.neck))
+    drill_in_words(session, there)
+    assert isinstance(there.stdout, io.StringIO)
+    return there.stdout.getvalue().splitlines()
+
+
+def test_who_plays_drop_d_is_told_once_what_is_drilled_and_nothing_of_anchors(
+    fake_environment: Environment, record: Record
+) -> None:
+    first = in_drop_d(fake_environment, record, "?")
+    assert first.count(NO_SHAPES) == 1
+    assert not any("anchors" in line or "low E" in line for line in first)
+    assert NO_SHAPES not in in_drop_d(fake_environment, record, "?")
+
+
+def test_who_comes_to_drop_d_later_is_told_as_well(
+    fake_environment: Environment, record: Record, clock: HandClock
+) -> None:
+    Drill(fake_environment, record, clock).in_words("?", "?")
+    assert NO_SHAPES in in_drop_d(fake_environment, record)

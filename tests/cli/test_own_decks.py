@@ -11,7 +11,7 @@ import pytest
 from drill import settings
 from drill.cli.parser import parse
 from drill.decks.fields import FIELDS
-from drill.errors import BadFile, CannotWrite
+from drill.errors import BadFile, CannotWrite, UsageProblem
 from drill.settings import Settings
 from drill.system.environment import Environment
 
@@ -69,6 +69,16 @@ def test_the_daily_deck_falls_back_when_it_is_removed(file: Path, fake_environme
     said = run(fake_environment, "decks", "remove", "two-notes")
     assert said.splitlines()[-1] == "It was your daily drill, which is now two-shapes again."
     assert settings.load(fake_environment.config_path) == Settings(learner="Ana")
+
+
+def test_the_deck_of_the_next_week_takes_the_place_of_the_last(file: Path, fake_environment: Environment) -> None:
+    first, *_ = run(fake_environment, "decks", "add", str(file), "--replace").splitlines()
+    assert first == "Added “Two notes” to your decks as two-notes: 2 cards.", "there was nothing to replace"
+    file.write_text(DECK.replace("[0, 1]", "[0, 2]"), encoding="utf-8")
+    said, *_ = run(fake_environment, "decks", "add", str(file), "--replace").splitlines()
+    assert said == "“Two notes” is now your deck two-notes: 3 cards. Your answers to the one before stay."
+    with pytest.raises(UsageProblem, match="--replace goes with add alone"):
+        run(fake_environment, "decks", "--replace")
 
 
 def test_a_second_deck_of_that_name_and_a_faulty_one_are_refused(file: Path, fake_environment: Environment) -> None:

@@ -62,6 +62,7 @@ LINES: dict[str, object] = {
     ),
     "decks": DecksRequest(action=None, target=None, json=False),
     "decks check my.toml --json": DecksRequest(action="check", target="my.toml", json=True),
+    "decks add my.toml --replace": DecksRequest(action="add", target="my.toml", json=False, replace=True),
     "cards": CardsRequest(deck=None, family=[], json=False),
     "cards --deck naturals --family signature --json": CardsRequest(deck="naturals", family=["signature"], json=True),
     "progress": ProgressRequest(deck=None, card=None, json=False),

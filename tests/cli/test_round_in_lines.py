@@ -38,14 +38,14 @@ class AtATerminal(io.StringIO):
         return True
 
 
-def typing(clock: HandClock, *moments: float, end_s: float = 1e9) -> Callable[[object], str | None]:
-    """Somebody who presses Enter so many seconds after the first click, and ends the input at last."""
+def typing(clock: HandClock, *moments: float, end_s: float = 1e9, line: str = "\n") -> Callable[[object], str | None]:
+    """Somebody who types a line, Enter alone, so many seconds after the first click, and ends the input at last."""
     left = list(moments)
 
     def take(stdin: object) -> str | None:
         if left and clock.monotonic_s - 1000.0 >= left[0]:
             left.pop(0)
-            return "\n"
+            return line
         return "" if clock.monotonic_s - 1000.0 >= end_s else None
 
     return take
@@ -95,6 +95,13 @@ def test_end_of_input_ends_a_round_cleanly(attended: Environment, clock: HandClo
     with Record.open(world.record_path, world.now) as record:
         [drill] = record.drills()
         assert drill.ended_at is not None
+
+
+def test_quit_ends_a_round_and_says_of_no_key_that_it_was_landed_on(attended: Environment, clock: HandClock) -> None:
+    world = attended._replace(take_line=typing(clock, 3.5, line="quit\n"))
+    run(parse(ROUND), world)
+    assert "Had it" not in written(world)
+    assert "2. " not in written(world)
 
 
 def test_a_round_without_a_word_leaves_nothing(attended: Environment, clock: HandClock) -> None:

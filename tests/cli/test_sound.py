@@ -58,6 +58,19 @@ def test_without_a_tempo_it_is_the_learners(fake_environment: Environment, tmp_p
     assert mido.MidiFile(str(midi)).length == pytest.approx(16.0)
 
 
+@pytest.mark.parametrize(
+    ("written", "kind"), [("--wav loop.mp3", ".wav"), ("--midi loop.wav", ".mid"), ("--svg loop.png", ".svg")]
+)
+def test_a_file_under_the_name_of_another_kind_is_refused(
+    written: str, kind: str, fake_environment: Environment, tmp_path: Path
+) -> None:
+    option, name = written.split()
+    with pytest.raises(UsageProblem, match=f"but what is written is {kind}") as refused:
+        run(parse([*LOOP, option, str(tmp_path / name)]), fake_environment)
+    assert refused.value.fix == f"Give it the name {tmp_path / 'loop'}{kind}"
+    assert not list(tmp_path.glob("loop.*"))
+
+
 @pytest.mark.parametrize("option", ["--wav", "--midi"])
 @pytest.mark.parametrize("kind", ["file", "link", "folder"])
 def test_what_is_there_is_never_replaced(option: str, kind: str, fake_environment: Environment, tmp_path: Path) -> None:

@@ -44,7 +44,7 @@ def test_an_added_deck_is_drilled_by_its_name_when_its_file_is_gone(mine: Path, 
 def test_no_deck_is_overwritten(mine: Path, tmp_path: Path, added_decks: Path) -> None:
     add_deck(mine)
     mine.write_text(MINIMAL.replace("Mine", "Other"), encoding="utf-8")
-    with pytest.raises(CannotWrite, match=r"already a deck “for-thursday”.*: fretsure decks remove for-thursday$"):
+    with pytest.raises(CannotWrite, match=r"already a deck “for-thursday”.*: fretsure decks add .* --replace$"):
         add_deck(mine)
     assert load_deck("for-thursday", NECK).title == "Mine"
     shipped = tmp_path / "naturals.toml"
@@ -52,6 +52,25 @@ def test_no_deck_is_overwritten(mine: Path, tmp_path: Path, added_decks: Path) -
     with pytest.raises(CannotWrite, match="“naturals” ships with the program and stays"):
         add_deck(shipped)
     assert [path.name for path in added_decks.iterdir()] == ["for-thursday.toml"]
+
+
+def test_a_deck_is_put_in_the_place_of_the_one_it_updates_and_of_no_other(
+    mine: Path, tmp_path: Path, added_decks: Path
+) -> None:
+    add_deck(mine)
+    mine.write_text(MINIMAL.replace("Mine", "Second week"), encoding="utf-8")
+    assert add_deck(mine, replace=True) == "for-thursday"
+    assert load_deck("for-thursday", NECK).title == "Second week"
+    [kept] = added_decks.iterdir()
+    assert kept.stat().st_mode & 0o077 == 0
+    mine.write_text("title = ", encoding="utf-8")
+    with pytest.raises(BadFile):
+        add_deck(mine, replace=True)
+    assert load_deck("for-thursday", NECK).title == "Second week"
+    shipped = tmp_path / "naturals.toml"
+    shipped.write_text(MINIMAL, encoding="utf-8")
+    with pytest.raises(CannotWrite, match="“naturals” ships with the program and stays"):
+        add_deck(shipped, replace=True)
 
 
 def test_a_deck_with_mistakes_is_not_added(tmp_path: Path, added_decks: Path) -> None:

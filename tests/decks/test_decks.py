@@ -227,8 +227,9 @@ MISTAKES = {
     MINIMAL + "strings = [7]\n": (
         "part.1.strings",
         "Guitar, standard tuning has no string 7.",
-        "Strings: 1, the highest, to 6.",
+        'to 6. A deck for an instrument with 7 strings needs its tuning: tuning = "seven-string".',
     ),
+    MINIMAL + "strings = [9]\n": ("part.1.strings", "Guitar, standard tuning has no string 9.", "to 6."),
     MINIMAL + 'strings = ["6"]\n': ("part.1.strings.1", "“6” does not fit.", "Write strings = [6, 5]"),
     MINIMAL + 'strings = "most"\n': ("part.1.strings", "“most” does not fit.", "Write strings = [6, 5]"),
     MINIMAL + "strings = []\n": ("part.1.strings", "is an empty list.", "Write strings = [6, 5]"),
@@ -237,7 +238,27 @@ MISTAKES = {
     MINIMAL + "frets = [0, 5, 12]\n": ("part.1.frets", "“[0, 5, 12]” does not fit.", "Write frets = [0, 12]"),
     MINIMAL + "frets = [0]\n": ("part.1.frets", "“[0]” does not fit.", "Write frets = [0, 12]"),
     MINIMAL + 'notes = "sharps"\n': ("part.1.notes", "“sharps” does not fit.", 'Write notes = "naturals"'),
-    MINIMAL + 'keys = ["H"]\n': ("part.1.keys", "“H” is not a key.", "Eb minor"),
+    MINIMAL + 'keys = ["X"]\n': ("part.1.keys", "“X” is not a key.", "Eb minor"),
+    MINIMAL + 'keys = ["H"]\n': (
+        "part.1.keys",
+        "“H” is not a key.",
+        'It is German, and a deck has English note names: write "B".',
+    ),
+    MINIMAL + 'keys = ["Es-Moll"]\n': ("part.1.keys", "“Es-Moll” is not a key.", 'write "Ebm".'),
+    MINIMAL + 'keys = "Am"\n': (
+        "part.1.keys",
+        "“Am” does not fit.",
+        'Write keys = ["Am"], in brackets, or keys = "everyday"',
+    ),
+    MINIMAL + "strings = 6\n": ("part.1.strings", "“6” does not fit.", "Write strings = [6], in brackets"),
+    MINIMAL.replace('["note-at-fret"]', '"shape-anchor"'): (
+        "part.1.families",
+        "“shape-anchor” does not fit.",
+        'Write families = ["shape-anchor"], in brackets.',
+    ),
+    MINIMAL + 'loops = ["Am-F-C-G"]\n': ("part.1.loops", "“Am-F-C-G” is not a chord.", 'loops = ["Am F C G"]'),
+    MINIMAL + 'loops = ["Am/F/C/E"]\n': ("part.1.loops", "“Am/F/C/E” is not a chord.", 'loops = ["Am F C E"]'),
+    MINIMAL + 'loops = ["Am-X"]\n': ("part.1.loops", "“Am-X” is not a chord.", "Write a root and a kind"),
     MINIMAL + 'keys = ["G#"]\n': ("part.1.keys", "G# major would need 8 sharps", "The same sound is written Ab major."),
     MINIMAL + 'shapes = ["string-2"]\n': ("part.1.shapes", "There is no shape “string-2”.", "string-6"),
     MINIMAL + 'loops = ["Am X"]\n': ("part.1.loops", "“X” is not a chord.", "Write a root and a kind"),
@@ -318,6 +339,30 @@ def test_a_wrong_field_does_not_hide_a_wrong_value(tmp_path: Path, lines: str) -
 def test_a_goal_out_of_reach_is_told_with_another_mistake_above_the_parts(tmp_path: Path) -> None:
     text = 'goal = "9 keys ready"\nuntil = "soon"\n' + MINIMAL
     assert [problem.field for problem in check_deck(written(tmp_path, text))] == ["until", "goal"]
+
+
+NO_TOML = {
+    'title = "Mine\n': (1, "A quotation mark is missing"),
+    'title = Mine"\n': (1, "A quotation mark is missing"),
+    '"Mine': (1, "A quotation mark is missing"),
+    MINIMAL + 'keys = ["Am", C"]': (5, "A quotation mark is missing"),
+    "stage = 1\ntitle = “Mine”\n": (2, "Its quotation marks are curly"),
+    "title = Mine\n": (1, "After = stands a text in quotation marks"),
+    "title: Mine\n": (1, "A = stands between the name of a field and its value."),
+    MINIMAL + 'keys = ["Am" "C"]\n': (5, "A list has a comma between two values and a ] at its end."),
+    "stage = 1\nstage = 2\n": (2, "The same name stands twice"),
+}
+
+
+@pytest.mark.parametrize("text", NO_TOML)
+def test_a_line_that_is_not_toml_is_shown_with_what_is_likely_wrong(tmp_path: Path, text: str) -> None:
+    number, reason = NO_TOML[text]
+    path = written(tmp_path, text)
+    with pytest.raises(BadFile) as refused:
+        check_deck(path)
+    line = text.split("\n")[number - 1]
+    assert str(refused.value).startswith(f"{path}, line {number}: “{line}” is not TOML. {reason}")
+    assert str(refused.value).endswith("See the format: fretsure help deck")
 
 
 @pytest.mark.parametrize(

@@ -7,6 +7,7 @@ import pytest
 from drill.decks import Focus
 from drill.decks.strings import find_string
 from drill.decks.typed_focus import read_typed_focus, read_words
+from drill.decks.typed_weak import weak_called
 from drill.errors import FretsureError, UnknownName
 from drill.system.tunings import find_tuning
 from drill.theory.keys import parse_key
@@ -107,6 +108,28 @@ def test_keys_are_named_together_by_mode_and_by_signs() -> None:
     assert {key.short for key in flat} == {"F", "Bb", "Eb", "Ab", "Db", "Dm", "Gm", "Cm", "Fm", "Bbm"}
 
 
+@pytest.mark.parametrize("group", ["sharp", "flat"])
+def test_keys_are_named_by_their_signs_alone(group: str) -> None:
+    wanted = read_words(f"{group} keys on string 6", STANDARD, "english")
+    assert wanted.keys
+    assert read_words(f"{group}s on string 6", STANDARD, "english") == wanted
+    with pytest.raises(UnknownName):  # it would be string 2 in all flat keys
+        read_words(f"two {group}s", STANDARD, "english")
+
+
+WEAK = {
+    "weak": "all", "weakest": "all", "my weakest cards": "all", "weak strings": "string", "Weakest string": "string",
+    "weakest strings": "string", "weakest key": "key", "my weak keys": "key", "weak shapes": "shape",
+    "weakest kind of question": "family", "slow": "slow", "slowest": "slow", "what I mix up": "mixups",
+    "mix-ups": "mixups", "Am": None, "strings": None, "weak Am": None, "": None,
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("text", WEAK)
+def test_what_is_called_weak_is_told_from_all_else(text: str) -> None:
+    assert weak_called(text) == WEAK[text]
+
+
 def test_the_middle_of_three_strings_of_one_note_has_a_name() -> None:
     """Open G is tuned D2 G2 D3 G3 B3 D4, from string 6 to 1 (common practice, no source)."""
     assert read_words("middle D", find_tuning("open-g"), "english") == Focus(strings=(4,))
@@ -133,6 +156,7 @@ def test_a_key_in_another_language_is_told() -> None:
         ("eb minr", "eb minor"),
         ("chrods in G", "chords in G"),
         ("flat kyes", "flat keys"),
+        ("teh A strng", "the A string"),
     ],
 )
 def test_a_misspelt_word_is_refused_with_the_word_that_was_meant(text: str, meant: str) -> None:
@@ -176,6 +200,7 @@ def test_every_name_of_a_string_that_is_offered_is_read() -> None:
         ("finger 3", "“finger 3” is not drilled alone"),
         ("Am third finger", "“third finger” is not drilled alone"),
         ("wound strings", "“wound” is not a string"),
+        ("weakest keys on the A string", "What is weakest is drilled alone. Write weakest, weakest string"),
         ("plain E", "“plain E” is neither a key nor a string"),
         ("bottom E", "“bottom E” could be string 1 (high E) or string 6 (low E)"),
         ("low F", "No string is called “low F”"),

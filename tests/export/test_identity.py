@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from drill.cli.commands.record import ask_for_name, export_lines, restore_lines
+from drill.cli.commands.record import FileRequest, ask_for_name, back_up, export_lines, restore_lines
 from drill.errors import BadFile, UsageProblem
 from drill.export import FILES
 from drill.export.staging import called
@@ -255,6 +255,24 @@ def backup_of(here: Environment, path: Path) -> Path:
     with Record.open(here.record_path, here.now) as record:
         record.backup(path)
     return path
+
+
+@pytest.mark.parametrize(("typed", "name"), [(False, "Paul"), (True, None)])
+def test_a_backup_bears_the_name_in_the_settings_unless_the_record_may_be_anothers(
+    typed: bool, name: str | None, tmp_path: Path
+) -> None:
+    here = drilled(tmp_path / "here", 1)._replace(is_record_typed=typed)
+    here.config_path.write_text('learner = "Paul"\n', encoding="utf-8")
+    back_up(FileRequest(str(tmp_path / "copy.sqlite3")), here)
+    found = whose(tmp_path / "copy.sqlite3")
+    assert found and found.owner and found.owner.name == name
+
+
+def test_settings_with_a_mistake_keep_no_record_from_being_copied(tmp_path: Path) -> None:
+    here = drilled(tmp_path / "here", 1)
+    here.config_path.write_text("learner = 7", encoding="utf-8")
+    back_up(FileRequest(str(tmp_path / "copy.sqlite3")), here)
+    assert whose(tmp_path / "copy.sqlite3")
 
 
 def test_the_backup_of_another_is_refused_and_nothing_is_changed(tmp_path: Path) -> None:

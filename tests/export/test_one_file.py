@@ -74,6 +74,31 @@ def test_a_name_by_which_no_class_knows_it_is_refused(name: str, wanted: str, tm
     assert caught.value.fix == f"Write: fretsure export --one {wanted}"
 
 
+@pytest.mark.parametrize(
+    ("name", "option"), [("Paul.zip", "--one"), ("Paul.ZIP", "--one"), ("drill.ics", "--calendar")]
+)
+def test_a_folder_with_the_name_of_a_file_is_refused_with_the_option_that_was_forgotten(
+    name: str, option: str, tmp_path: Path
+) -> None:
+    with pytest.raises(UsageProblem, match="is the name of a file") as refused:
+        export_record(NOTHING._replace(folder=str(tmp_path / name)), drilled(tmp_path, 1))
+    assert refused.value.fix == f"For one file, write: fretsure export {option} {tmp_path / name}"
+    assert not (tmp_path / name).exists()
+
+
+def test_a_calendar_under_the_name_of_another_kind_is_refused(tmp_path: Path) -> None:
+    with pytest.raises(UsageProblem, match=r"ends in \.txt, but what is written is \.ics") as refused:
+        export_record(NOTHING._replace(calendar=str(tmp_path / "drill.txt")), drilled(tmp_path, 1))
+    assert refused.value.fix == f"Give it the name {tmp_path / 'drill.ics'}"
+    assert not (tmp_path / "drill.txt").exists()
+
+
+def test_a_folder_that_is_there_is_written_to_whatever_its_name(tmp_path: Path) -> None:
+    (tmp_path / "Paul.zip").mkdir()
+    export_record(NOTHING._replace(folder=str(tmp_path / "Paul.zip")), drilled(tmp_path, 1))
+    assert (tmp_path / "Paul.zip" / "datapackage.json").exists()
+
+
 def test_why_no_temporary_file_can_be_written_is_told_as_the_system_tells_it(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -141,6 +141,24 @@ def test_the_command_writes_a_new_file_and_replaces_none(tmp_path: Path, fake_en
     assert path.read_text(encoding="utf-8") == first
 
 
+@pytest.mark.parametrize(
+    ("name", "fix"),
+    [
+        ("sheet.pdf", "The browser can print it into a PDF. Write: fretsure sheet "),
+        ("thursday", "Write: fretsure sheet "),
+        ("", "Write: fretsure sheet sheet.html"),
+    ],
+)
+def test_a_page_under_the_name_of_something_else_is_refused(
+    name: str, fix: str, tmp_path: Path, fake_environment: Environment
+) -> None:
+    with pytest.raises(UsageProblem, match=r"does not end in \.html") as refused:
+        written(fake_environment, "sheet", name and str(tmp_path / name))
+    assert refused.value.fix.startswith(fix)
+    assert refused.value.fix.endswith(".html")
+    assert not list(tmp_path.glob(f"{name or 'sheet'}*"))
+
+
 def test_the_command_takes_the_weakest_of_the_record(tmp_path: Path, fake_environment: Environment) -> None:
     with pytest.raises(UsageProblem, match="has been asked yet"):
         written(fake_environment, "sheet", str(tmp_path / "none.html"), "--weakest")

@@ -16,7 +16,7 @@ from drill.practice.session import RULE_KNOWN, Question, Session
 from drill.present.verdicts import Verdict
 from drill.questions.card import Card
 from drill.questions.catalogue import FAMILIES
-from drill.record import Record
+from drill.record import Record, backups, whose
 from drill.settings import Settings
 from drill.system.environment import Environment
 from drill.theory.bars import bar_seconds
@@ -234,6 +234,27 @@ def test_the_summary_counts_what_happened(fake_environment: Environment, record:
     assert 1.5 <= slowest[0] <= 2.0, "by string, the median of right answers"
     assert summary.returns_at_s is not None
     assert summary.returns_at_s >= clock.now_s
+
+
+@pytest.mark.parametrize(("called", "kept"), [(None, "Paul"), ("", "Paul"), ("Ana", "Ana")])
+def test_the_name_in_the_settings_comes_into_a_record_without_one_and_so_into_the_backup_of_today(
+    called: str | None, kept: str, fake_environment: Environment, record: Record, deck: Deck, clock: HandClock
+) -> None:
+    if called is not None:
+        record.call(called)
+    session = Session.start(fake_environment, SETTINGS._replace(learner=" Paul "), record, deck)
+    answered(session, clock)
+    session.finish()
+    [backup] = backups.all_of(fake_environment.record_path)
+    found = whose(backup)
+    assert found and found.owner and found.owner.name == kept
+
+
+def test_a_drill_without_an_answer_gives_no_record_a_name(
+    fake_environment: Environment, record: Record, deck: Deck
+) -> None:
+    Session.start(fake_environment, SETTINGS._replace(learner="Paul"), record, deck).finish()
+    assert record.owner is None
 
 
 def test_the_record_knows_when_a_drill_began_and_ended(session: Session, record: Record, clock: HandClock) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from drill.present.idea import KEY, headlines, idea_drawing, idea_neck, sentences
+from drill.present.idea import KEY, headlines, idea_drawing, idea_neck, sentences, without_shapes
 from drill.present.neck_drawing import Look, plain
 from drill.questions.wording import to_screen
 from drill.system.tunings import tunings
@@ -40,6 +40,17 @@ def test_every_instrument_is_shown_the_shape(tuning: Tuning, frets: int) -> None
     assert "◆1m" in drawing and "●4M" in drawing
     said = [to_screen(str(line)) for line in sentences(neck)]
     assert all(f"string {string}" in said[-1] for string in neck.tuning.anchor_strings)
+
+
+@pytest.mark.parametrize("tuning", tunings().values(), ids=lambda tuning: tuning.id)
+def test_where_the_strings_have_no_shape_no_anchor_is_named(tuning: Tuning) -> None:
+    """A box needs neighbouring strings four or five semitones apart, as the README says."""
+    boxed = all(gap in (4, 5) for gap in tuning.gaps())
+    told, brief = sentences(Neck(tuning)), headlines(Neck(tuning))
+    assert {told[-1].lead, brief[-1].lead} == {"Two anchors:" if boxed else "Your tuning:"}
+    assert (tuning.title in without_shapes(tuning)) == (not boxed)
+    assert ("shapes are for strings in fourths" in told[-1].rest) == (not boxed)
+    assert max(len(str(line)) for line in brief) <= SMALLEST
 
 
 def test_without_a_drawing_there_are_no_signs() -> None:

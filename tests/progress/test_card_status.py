@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import re
 from statistics import fmean
 
 import pytest
 
 from drill.decks import Focus
+from drill.decks.typed_weak import Weak
 from drill.memory import Attempt, Learner, State
 from drill.present.figures import per_cent
 from drill.progress import GROUPINGS, CardGroup, CardStatus, Grouping, GroupRow, Progress
+from drill.progress.named_weakest import weakest_called
 from drill.progress.weakest import choose, weakest
 from drill.questions.facets import string_of
 from drill.theory.keys import parse_key
@@ -241,3 +244,33 @@ def test_with_nothing_weak_the_deck_goes_on() -> None:
 def test_what_is_forecast_to_fade_is_what_holds_now(progress: Progress) -> None:
     holding = progress.whole.slow + progress.whole.fluent
     assert 0 < sum(progress.forecast) <= holding
+
+
+@pytest.mark.parametrize("by", GROUPINGS)
+def test_the_weakest_of_a_kind_is_named_with_its_reason(by: Grouping, progress: Progress) -> None:
+    row, named = progress.weakest_of(by), weakest_called(progress, by)
+    assert row is not None and named is not None
+    assert (named.focus, named.label) == (row.focus, row.label)
+    assert f"of the {row.seen} cards asked" in named.why
+
+
+def test_what_is_slow_is_where_the_largest_part_is_known_but_slow() -> None:
+    """All that was asked of string 5 takes 20 s; what was asked of string 6 was wrong, which proves no speed."""
+    fresh = beginner(deck="naturals")
+    right = {card: string_of(entry.facets) == 5 for card, entry in fresh.deck.entries.items()}
+    found = weakest_called(beginner(taught(fresh, right, 20.0), "naturals"), "slow")
+    assert found is not None
+    assert found.focus == Focus(strings=(5,))
+    assert re.fullmatch(r"Of the (\d+) cards asked, \1 are known but slow\.", found.why)
+
+
+def test_what_is_mixed_up_is_drilled_where_it_happens_most(progress: Progress) -> None:
+    found, row = weakest_called(progress, "mixups"), next(row for row in progress.mixups if row.focus)
+    assert found is not None
+    assert found.focus == row.focus
+    assert row.sentence in found.why
+
+
+@pytest.mark.parametrize("weak", ["string", "slow"])
+def test_nothing_is_weak_for_a_beginner(weak: Weak) -> None:
+    assert weakest_called(beginner(), weak) is None

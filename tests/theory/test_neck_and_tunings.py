@@ -100,7 +100,7 @@ GOOD = '[a]\ntitle = "A"\nstrings = "E2 A2 D3"\nsource = "somewhere"\n'
 @pytest.mark.parametrize(
     ("text", "field"),
     [
-        ("[a", ""),
+        ("[a", "line 1"),
         ("a = 1", "a"),
         (GOOD.replace('title = "A"\n', ""), "a.title"),
         (GOOD.replace("somewhere", " "), "a.source"),

@@ -57,3 +57,22 @@ async def test_home_names_the_capo_even_where_nothing_has_been_asked_yet(
         app.services.change("capo", 2)
         app.screen.refresh_view()
         await sees(pilot, "Capo at fret 2 · Two shapes, every key")
+
+
+NO_SHAPES = "drill notes and relative keys; shapes are for strings in fourths, as on a guitar in standard tuning."
+
+
+async def test_in_drop_d_the_screens_say_that_shapes_are_for_other_tunings(make_app: MakeApp) -> None:
+    app = make_app({"tuning": "drop-d"})
+    async with app.run_test(size=(80, 40)) as pilot:
+        await sees(pilot, "Welcome")
+        await press(pilot, "enter")
+        await reads(pilot, NO_SHAPES)
+        assert "anchors" not in shown(app)
+        await press(pilot, "escape", "escape")
+        await sees(pilot, "t Today")
+        await reads(pilot, NO_SHAPES)
+        await press(pilot, "f")
+        await sees(pilot, "To begin with")
+        await press(pilot, *"am", "space", *"shape")
+        await reads(pilot, NO_SHAPES)

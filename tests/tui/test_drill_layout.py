@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import textwrap
 
 import pytest
 
@@ -13,6 +14,8 @@ from drill.theory.neck import STANDARD, Neck
 from drill.tui.drill_layout import SENTENCES, drill_layout, rows_below_the_time
 from drill.tui.screens.drill_board import AROUND_THE_FIELD
 
+MARGINS = 4
+"""Columns of the row of the question that are margin."""
 SIX, SEVEN = tuple(range(1, 7)), tuple(range(1, 8))
 SIZES = [(40, 12), (80, 24), (120, 40), (200, 60)]
 
@@ -46,6 +49,14 @@ def test_letters_and_neck_grow_with_the_window() -> None:
 def test_a_drawn_shape_keeps_its_strings_where_fret_numbers_have_to_go() -> None:
     layout = drill_layout(40, 12, SIX, SIX)
     assert (layout.strings, layout.numbered) == (SIX, False)
+
+
+def test_where_every_question_is_about_fits_in_two_rows_of_40_columns() -> None:
+    """There is room for a third where a picture has to be told in words."""
+    for card in (card for deck in shipped_decks(Neck(STANDARD)) for card in deck.cards()):
+        for language in NOTE_LANGUAGES:
+            where = to_screen(f"{card.ask.subject}, {card.ask.place}", language)
+            assert len(textwrap.wrap(where, 40 - MARGINS)) <= 2, where
 
 
 def test_beside_every_question_a_fret_that_is_typed_can_be_read_in_40_columns() -> None:

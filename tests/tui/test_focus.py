@@ -5,7 +5,9 @@ from __future__ import annotations
 import pytest
 
 from drill.decks import Focus, load_deck
+from drill.practice.demo import fill
 from drill.settings import Settings
+from drill.system.environment import Environment
 from drill.theory.keys import parse_key
 from drill.tui import FretsureApp
 from tests.support.screens import begin, drilling, press, reads, sees, shown, type_in, until
@@ -114,6 +116,59 @@ async def test_the_word_that_was_meant_is_offered_while_another_is_typed(make_ap
         await sees(pilot, "Did you mean “notes”?")
         await press(pilot, "backspace", *"es")
         await sees(pilot, "Note at a fret · Fret of a note")
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 40)])
+async def test_what_to_type_instead_is_never_cut_off(size: tuple[int, int], make_app: MakeApp) -> None:
+    app = make_app()
+    async with app.run_test(size=size) as pilot:
+        await press(pilot, "escape", "f")
+        await sees(pilot, "To begin with")
+        await type_in(pilot, "H Moll")
+        await sees(pilot, "names”.")
+
+
+async def test_many_keys_are_named_together_beside_their_string_and_the_number_of_cards(make_app: MakeApp) -> None:
+    app = make_app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await press(pilot, "escape", "f")
+        await sees(pilot, "To begin with")
+        for typed, told in (
+            ("minor keys on the a string", "minor keys · string 5 (A): 16 cards"),
+            ("low E in flat keys", "flat keys · string 6 (low E): "),
+        ):
+            await type_in(pilot, typed)
+            await reads(pilot, told)
+            await press(pilot, "escape")
+
+
+@pytest.mark.parametrize("typed", ["slow", "weak strings"])
+async def test_where_nothing_is_weak_yet_the_beginning_is_offered(typed: str, make_app: MakeApp) -> None:
+    app = make_app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await press(pilot, "escape", "f")
+        await sees(pilot, "To begin with")
+        await type_in(pilot, typed)
+        await until(pilot, lambda: "To begin with: " in shown(app) and "Weakest" not in shown(app))
+        await reads(pilot, "Enter drills it. Start here.")
+
+
+async def test_what_is_weak_is_found_by_what_it_is_called(make_app: MakeApp, fake_environment: Environment) -> None:
+    fill(fake_environment)
+    app = make_app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await press(pilot, "escape", "f")
+        await sees(pilot, "My weakest")
+        for typed, title in (
+            ("weak strings", "Weakest string: "),
+            ("weakest shape", "Weakest shape: "),
+            ("what I mix up", "Mixed up most: "),
+        ):
+            await type_in(pilot, typed)
+            await reads(pilot, title)
+            assert "My weakest" not in shown(app)
+            await reads(pilot, "Enter drills it.")
+            await press(pilot, "escape")
 
 
 @pytest.mark.long

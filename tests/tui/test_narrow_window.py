@@ -123,6 +123,20 @@ async def test_a_message_does_not_move_the_neck(make_app: MakeApp, size: tuple[i
         assert app.screen.query_one(AnswerNeck).region == neck
 
 
+async def test_where_a_question_is_about_is_told_in_forty_columns_to_its_last_word(make_app: MakeApp) -> None:
+    app = make_app({"deck": "two-shapes"}, begin=True, focus=LOW_ANCHORS._replace(keys=(parse_key("F#m"),)))
+    async with app.run_test(size=(40, 12)) as pilot:
+        await sees(pilot, "Few cards")
+        await press(pilot, "enter")
+        await begin(pilot)
+        neck = app.screen.query_one(AnswerNeck).region
+        await reads(pilot, "F♯ minor, low-E-string shape, whole on the neck")
+        await sees(pilot, "Index fret?")
+        await press(pilot, "question_mark")
+        await reads(pilot, "Not known. It is")
+        assert app.screen.query_one(AnswerNeck).region == neck
+
+
 # -- pointing at the neck ----------------------------------------------------------------------------------------------
 
 

@@ -10,7 +10,7 @@ from datetime import date
 import pytest
 
 from drill.present.figures import hundredths
-from drill.progress import Period, Progress
+from drill.progress import KeyReadiness, Period, Progress
 from drill.record import LandingRow
 from drill.settings import Settings
 from drill.system.environment import Environment
@@ -98,6 +98,16 @@ def test_the_weakest_key_comes_first_and_those_not_asked_last(progress: Progress
     assert keys[0].content.plain.endswith("36%     note at a fret (5, 6)")
     assert keys[1].content.plain.endswith("100%    nothing")
     assert keys[2].content.plain.endswith(" · not measured yet")
+
+
+def test_a_key_of_which_a_part_is_measured_is_held_back_by_nothing_so_far(progress: Progress) -> None:
+    """Of its two cards one is fluent, and the other was never asked."""
+    fluent, unasked = progress.keys[1].needed[0], progress.keys[2].needed[0]
+    progress.__dict__["keys"] = (KeyReadiness(parse_key("G"), 0.5, (fluent, unasked)),)
+    *_, head, key = texts("Keys", progress)
+    assert head.split() == ["Key", "ready", "held", "back", "by"]
+    assert key.split("  ")[-1].strip() == "nothing so far"
+    assert "1 of 2" in key
 
 
 def test_the_newest_week_comes_first_and_a_gap_is_a_gap(progress: Progress) -> None:

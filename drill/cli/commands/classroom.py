@@ -37,7 +37,10 @@ def show_class(request: ClassRequest, environment: Environment) -> None:
     from drill.classroom.lines import class_lines, skipped_lines
     from drill.classroom.view import ClassView
     from drill.present.dates import local
+    from drill.system.files import refuse_other_ending
 
+    if request.html:
+        refuse_other_ending(expand_user(request.html), ".html", ".htm")
     voice = load_settings(environment).voice
     with ExitStack() as stack:
         unpack = partial(_unpack, environment, stack)

@@ -31,6 +31,7 @@ class DecksRequest(NamedTuple):
     action: str | None
     target: str | None
     json: bool
+    replace: bool = False
 
 
 class CardsRequest(NamedTuple):
@@ -43,6 +44,8 @@ class CardsRequest(NamedTuple):
 
 def list_decks(request: DecksRequest, environment: Environment) -> None:
     """List the decks, or do with one of them what was asked."""
+    if request.replace and request.action != "add":
+        raise UsageProblem("--replace goes with add alone.", "Write: fretsure decks add FILE --replace")
     if request.action is not None:
         print_lines(environment, _act(request, environment))
         return
@@ -75,7 +78,7 @@ def _act(request: DecksRequest, environment: Environment) -> Iterator[str]:
     if request.action == "check":
         return check_lines(expand_user(target), local(environment.now(), environment).date())
     if request.action == "add":
-        return add_lines(expand_user(target), environment)
+        return add_lines(expand_user(target), environment, replace=request.replace)
     return remove_lines(target, environment) if request.action == "remove" else schema_lines()
 
 
@@ -136,16 +139,22 @@ def check_lines(path: Path, today: date) -> Iterator[str]:
     yield f"{path}: no problems found" + (f", {how_many(len(notes), 'note')}." if notes else ".")
 
 
-def add_lines(path: Path, environment: Environment) -> Iterator[str]:
+def add_lines(path: Path, environment: Environment, *, replace: bool = False) -> Iterator[str]:
     """Put a deck file among the decks, and say how to drill it. Raises `BadFile` and `CannotWrite`."""
     from drill.decks.adding import add_deck
     from drill.decks.checks import remarks
     from drill.present.dates import local
     from drill.present.figures import how_many
+    from drill.system import resources
 
-    name = add_deck(path)
+    before = resources.added_deck_files()
+    name = add_deck(path, replace=replace)
     deck = chosen_deck(name, load_settings(environment))
-    yield f"Added “{deck.title}” to your decks as {name}: {how_many(len(deck.entries), 'card')}."
+    cards = how_many(len(deck.entries), "card")
+    if name in before:
+        yield f"“{deck.title}” is now your deck {name}: {cards}. Your answers to the one before stay."
+    else:
+        yield f"Added “{deck.title}” to your decks as {name}: {cards}."
     yield from (f"Note: {each}" for each in remarks(path, local(environment.now(), environment).date()))
     yield f"Drill it: fretsure today --deck {name}"
     if deck.homework:
@@ -192,6 +201,7 @@ def _decks_options(parser: argparse.ArgumentParser) -> None:
         "remove NAME: take it out again; schema: print the format as JSON Schema, for editors",
     )
     parser.add_argument("target", nargs="?", metavar="FILE or NAME", help="the deck file, or the name of an added deck")
+    parser.add_argument("--replace", action="store_true", help="with add: put it in the place of the deck it updates")
     add_json_option(parser)
 
 

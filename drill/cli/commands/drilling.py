@@ -17,6 +17,7 @@ from drill.theory.names import one_line
 
 if TYPE_CHECKING:
     from drill.decks import Deck, Focus
+    from drill.decks.typed_weak import Weak
     from drill.practice.request import DrillRequest
     from drill.practice.session import Session
     from drill.settings import Settings
@@ -64,9 +65,10 @@ def drill_today(request: TodayRequest, environment: Environment) -> None:
 def drill_focus(request: FocusRequest, environment: Environment) -> None:
     """Drill what the focus leaves of the deck, or whatever is weakest."""
     from drill.cli.focus import read_focus
+    from drill.decks.typed_weak import weak_called
 
-    weakest = request.weakest or " ".join(request.words).casefold() in ("weakest", "my weakest")
-    focus = _weakest(request, environment) if weakest else read_focus(request, load_settings(environment))
+    weak = "all" if request.weakest else weak_called(" ".join(request.words))
+    focus = _weakest(request, weak, environment) if weak else read_focus(request, load_settings(environment))
     _drill(request, focus, environment)
 
 
@@ -144,11 +146,14 @@ def _thinking_clock(environment: Environment, as_json: bool) -> Iterator[Callabl
         yield steady
 
 
-def _weakest(request: FocusRequest, environment: Environment) -> "Focus":
+def _weakest(request: FocusRequest, weak: "Weak", environment: Environment) -> "Focus":
+    """What is weakest in this way, or, where nothing is, what `--weakest` alone would drill."""
+    from drill.progress.named_weakest import weakest_called
+
     if (request.weakest and request.words) or request.string or request.key or request.family or request.shape:
         raise UsageProblem("--weakest chooses the focus itself.", "Leave out the others: fretsure focus --weakest")
     with open_progress(request.deck, environment, exact=False) as progress:
-        weakest = progress.weakest
+        weakest = weakest_called(progress, weak) or progress.weakest
     notify(environment, [progress.settings.voice.say(f"{weakest.label}. {weakest.why}")])
     return weakest.focus
 

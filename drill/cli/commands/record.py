@@ -4,17 +4,19 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Iterable, Iterator
+from contextlib import suppress
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple, TextIO
 
 from drill.cli.commands import Command, add_deck_option
-from drill.cli.learner import open_progress, open_record
+from drill.cli.learner import load_settings, open_progress, open_record
 from drill.cli.output import print_lines
 from drill.cli.owners import ask, ask_whose, ask_whose_backup, named, taken_over
-from drill.errors import UsageProblem
+from drill.errors import FretsureError, UsageProblem
 from drill.system.environment import Environment, expand_user, resolved
-from drill.system.files import refuse_existing, write_new
+from drill.system.files import refuse_existing, refuse_other_ending, write_new
+from drill.system.platforms import shell_quoted
 from drill.system.slow_notice import notify_if_slow
 
 if TYPE_CHECKING:
@@ -56,8 +58,12 @@ def export_record(request: ExportRequest, environment: Environment) -> None:
     if one and one.suffix.casefold() != ".zip":
         problem = f"{one} does not end in .zip, by which fretsure class knows an export."
         raise UsageProblem(problem, f"Write: fretsure export --one {one.stem or 'mine'}.zip")
+    if request.folder is not None:
+        _refuse_file_name(expand_user(request.folder))
     for file in filter(None, (one, calendar)):
         refuse_existing(file)
+    if calendar:
+        refuse_other_ending(calendar, ".ics")
     with open_progress(request.deck, environment) as progress:
         if request.name is not None:
             print_lines(environment, name_lines(progress, request.name))
@@ -71,10 +77,27 @@ def export_record(request: ExportRequest, environment: Environment) -> None:
             print_lines(environment, calendar_lines(progress, environment, calendar))
 
 
+OPTIONS_OF = {".zip": "--one", ".ics": "--calendar"}
+"""The option that writes one file of this ending."""
+
+
+def _refuse_file_name(folder: Path) -> None:
+    """Raise UsageProblem for a new folder that bears the name of a file: its option was forgotten."""
+    option = OPTIONS_OF.get(folder.suffix.casefold())
+    if option and not folder.is_dir():
+        fix = f"For one file, write: fretsure export {option} {shell_quoted(str(folder))}"
+        raise UsageProblem(f"{folder} is the name of a file, and export alone writes a folder.", fix)
+
+
 def back_up(request: FileRequest, environment: Environment) -> None:
     """Copy the whole record into a file."""
+    from drill.record import name_if_nameless
+
     target = resolved(expand_user(request.file))
     with open_record(environment) as record:
+        if not environment.is_record_typed:  # the settings are of whoever sits here, and not of every record there is
+            with suppress(FretsureError):  # no bad setting keeps a record from being copied
+                name_if_nameless(record, load_settings(environment).learner)
         record.backup(target)
     print_lines(environment, [f"The record was copied to {target}."])
 

@@ -39,10 +39,10 @@ class RoundRequest(NamedTuple):
 
 def play_round(request: RoundRequest, environment: Environment) -> None:
     """Call keys over a click: on a screen, or line by line without a terminal."""
-    from drill.theory.keys import parse_key
+    from drill.cli.focus import read_key
 
     settings = load_settings(environment)
-    keys = tuple(parse_key(name, settings.note_language) for name in request.key)
+    keys = tuple(read_key(name, settings.note_language) for name in request.key)
     if request.listen:
         from drill.practice.hearing import open_ears
 

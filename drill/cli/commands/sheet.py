@@ -8,8 +8,13 @@ from typing import NamedTuple
 from drill.cli.commands import Command, add_deck_option
 from drill.cli.learner import chosen_deck, load_settings, open_progress
 from drill.cli.output import print_lines
+from drill.errors import UsageProblem
 from drill.system.environment import Environment, expand_user
 from drill.system.files import write_new
+from drill.system.platforms import shell_quoted
+
+PAGES = (".html", ".htm")
+TO_PDF = "The browser can print it into a PDF. "
 
 
 class SheetRequest(NamedTuple):
@@ -23,7 +28,12 @@ class SheetRequest(NamedTuple):
 
 def write_sheet(request: SheetRequest, environment: Environment) -> None:
     """Write a practice sheet of a deck, or of the learner's weakest cards, to a new file."""
-    write_new(expand_user(request.file), _page(request, environment))
+    file = expand_user(request.file)
+    if file.suffix.casefold() not in PAGES:
+        page = file.parent / f"{file.stem or 'sheet'}{PAGES[0]}"
+        fix = f"{TO_PDF if file.suffix.casefold() == '.pdf' else ''}Write: fretsure sheet {shell_quoted(str(page))}"
+        raise UsageProblem(f"{file} does not end in {PAGES[0]}, and a sheet is a page for a browser.", fix)
+    write_new(file, _page(request, environment))
     print_lines(environment, [f"The sheet is in {request.file}. Open it in a browser and print it."])
 
 

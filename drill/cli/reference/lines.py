@@ -44,7 +44,9 @@ class Ended(NamedTuple):
 
 
 LINES: Mapping[str, tuple[str, Columns]] = {
-    "question": ("answer it with one line on standard input; an empty line or ? means not known", QUESTION),
+    "question": (
+        "answer it with one line on standard input; an empty line or ? means not known, quit ends the drill", QUESTION
+    ),
     "shown": (
         "a card shown solved, before any of its kind is asked and again after a miss while none of its kind has come "
         "right; it takes no line and counts as nothing",

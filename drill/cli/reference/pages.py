@@ -38,9 +38,10 @@ you came, stands in datapackage.json under `homework`. --one packs all of it int
 earlier one of yours and nothing else: in a folder with other files it goes to a new folder, fretsure-export.
 """
 DECK = """
-A deck is a TOML file. `fretsure decks check FILE` lists every mistake in it, `fretsure decks add FILE` keeps it, and
-`fretsure decks schema` prints this format as JSON Schema, by which editors complete and check. What is set with it as
-homework (until, goal, note, by) may be left out.
+A deck is a TOML file. `fretsure decks check FILE` lists every mistake in it, `fretsure decks add FILE` keeps it
+(with --replace in the place of one of the same name that was added before), and `fretsure decks schema` prints this
+format as JSON Schema, by which editors complete and check. What is set with it as homework (until, goal, note, by) may
+be left out.
 """
 SETTINGS = """
 Set-up writes them to settings.toml, in ~/.config/fretsure on Linux and in the platform's folder for settings elsewhere;

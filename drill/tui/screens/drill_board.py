@@ -33,8 +33,8 @@ class DrillBoard(Vertical):
     DrillBoard { height: 1fr; }
     DrillBoard #message { display: none; }
     DrillBoard #question { height: auto; padding: 0 2; }
-    DrillBoard #where, DrillBoard #asking { height: 1; }
-    DrillBoard #where { text-wrap: nowrap; text-overflow: ellipsis; }
+    DrillBoard #asking { height: 1; }
+    DrillBoard #where { height: auto; max-height: 3; }
     DrillBoard #ask { width: auto; text-style: bold; padding: 0 2 0 0; }
     DrillBoard #answer { width: 1fr; }
     DrillBoard #page { padding: 0 2; }

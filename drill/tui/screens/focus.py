@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import suppress
 from typing import NamedTuple, Self
 
@@ -15,12 +15,15 @@ from textual.widgets.option_list import Option
 from drill.decks import Deck, Focus
 from drill.decks.focus import combined
 from drill.decks.preview import preview
-from drill.decks.typed_focus import read_typed_focus, read_words
+from drill.decks.typed_focus import keys_in_words, read_typed_focus, read_words
+from drill.decks.typed_weak import Weak, weak_called
 from drill.errors import FretsureError
 from drill.present.figures import how_many
 from drill.present.finding import matches, plain_words
-from drill.progress import GROUPINGS, Grouping, Progress
+from drill.progress import GROUPINGS, Grouping, Progress, Weakest
 from drill.progress.card_status import CardGroup, GroupRow
+from drill.progress.named_weakest import TITLES as TITLES_OF_WEAK
+from drill.progress.named_weakest import weakest_called
 from drill.questions.catalogue import FAMILIES
 from drill.questions.wording import named, named_key, string_label
 from drill.theory.keys import parse_key
@@ -35,8 +38,10 @@ from drill.tui.widgets.focus_preview import BESIDE_FROM, FocusPreview
 TITLES: dict[Grouping, str] = {"string": "Strings", "key": "Keys", "shape": "Shapes", "family": "Kinds of question"}
 WEAKEST, TYPED, ELSEWHERE = "weakest", "typed", "deck:"
 """Names of lines: the weakest of all, what is typed, and the same in another deck."""
-WEAKEST_OF: dict[str, Grouping] = {"weakest-string": "string", "weakest-key": "key"}
-"""Lines that drill the weakest of a kind."""
+WEAK_LINES: dict[str, Weak] = {WEAKEST: "all", **{f"weakest-{weak}": weak for weak in TITLES_OF_WEAK if weak != "all"}}
+"""Lines that drill what is weak, by what of it."""
+ALWAYS: tuple[Weak, ...] = ("all", "string", "key")
+"""What of the weak is listed before anything is typed."""
 HOW = "{start} drills this line; {select} selects it, to drill several together."
 NO_MATCH = "{back} empties the field."
 HINT, IN_SHORT = "type to find, such as {key} on the {string} string", "such as {key} on the {string} string"
@@ -72,6 +77,7 @@ class FocusScreen(BaseScreen):
     FocusScreen #preview { display: none; }
     FocusScreen.beside #preview { display: block; }
     FocusScreen.-broad #choices { text-wrap: nowrap; text-overflow: ellipsis; }
+    FocusScreen.-broad #choices.told { text-wrap: wrap; }
     FocusScreen.-flat #hint { display: none; }
     """
 
@@ -143,12 +149,13 @@ class FocusScreen(BaseScreen):
         """List what fits the text in the field; all there is while it is empty."""
         options = self.query_one(Choices)
         options.clear_options()
+        options.set_class(False, "told")
         options.add_options(self._found() if self.query_text else self._everything())
         options.highlighted = next((at for at, each in enumerate(options.options) if not each.disabled), None)
         self._explain()
 
     def _everything(self) -> Iterator[Option]:
-        yield from self._weakest_lines()
+        yield from self._weak_lines(ALWAYS)
         for kind in GROUPINGS:
             names = [name for name in self.choices if name.startswith(f"{kind}:")]
             if names:
@@ -165,11 +172,12 @@ class FocusScreen(BaseScreen):
             yield Option(self._typed_prompt(typed, cards), id=TYPED)
         names.sort(key=lambda name: not plain_words(self.choices[name].label).startswith(plain_words(text)))
         yield from (Option(self._prompt(name), id=name) for name in names)
-        if "weakest".startswith(plain_words(text)):
-            yield from self._weakest_lines()
+        weak = self._weak_typed()
+        yield from self._weak_lines(weak)
         elsewhere = list(self._in_other_decks(typed)) if typed and not cards else []
         yield from elsewhere
-        if not (names or cards or elsewhere or "weakest".startswith(plain_words(text))):
+        if not (names or cards or elsewhere or weak):
+            self.query_one(Choices).set_class(True, "told")
             yield Option(self._why_nothing(), disabled=True)
 
     def _in_other_decks(self, focus: Focus) -> Iterator[Option]:
@@ -181,15 +189,25 @@ class FocusScreen(BaseScreen):
                 self._elsewhere[ELSEWHERE + offer.deck.id] = _Choice(words, "", focus, deck=offer.deck)
                 yield Option(Content(f"{words}: {how_many(offer.cards, 'card')}"), id=ELSEWHERE + offer.deck.id)
 
-    def _weakest_lines(self) -> Iterator[Option]:
-        title = "My weakest" if self._progress.whole.seen else "To begin with"
-        lines = [(WEAKEST, title, self._weakest.label)]
-        for name, kind in WEAKEST_OF.items():
-            row = self._progress.weakest_of(kind)
-            if row is not None:
-                lines.append((name, f"Weakest {kind}", row.label))
-        for name, title, label in lines:
-            yield Option(Content.assemble((f"{title}: ", "$primary bold"), self.settings.voice.say(label)), id=name)
+    def _weak_typed(self) -> tuple[Weak, ...]:
+        """What of the weak is typed: just that, or all that is always listed while the word is begun."""
+        weak = weak_called(self.query_text)
+        begun = "weakest".startswith(plain_words(self.query_text))
+        return ALWAYS if begun else (weak,) if weak else ()
+
+    def _weak_lines(self, listed: Iterable[Weak]) -> Iterator[Option]:
+        """A line for each of these that is weak; for one that is asked for alone, at least the weakest of all."""
+        lines = {name: weak for name, weak in WEAK_LINES.items() if weak in listed and self._weak(name)}
+        for name, weak in (lines or dict.fromkeys([WEAKEST], "all") if listed else {}).items():
+            title = TITLES_OF_WEAK[weak] if weak != "all" or self._progress.whole.seen else "To begin with"
+            found = self._weak(name) or self._weakest
+            yield Option(
+                Content.assemble((f"{title}: ", "$primary bold"), self.settings.voice.say(found.label)), id=name
+            )
+
+    def _weak(self, name: str | None) -> Weakest | None:
+        """What a line of the weak drills; None for any other line, and where nothing is weak in that way."""
+        return weakest_called(self._progress, WEAK_LINES[name]) if name in WEAK_LINES else None
 
     def _prompt(self, name: str) -> Content:
         choice = self.choices[name]
@@ -207,7 +225,7 @@ class FocusScreen(BaseScreen):
 
     def _in_words(self, focus: Focus) -> str:
         tuning = self._progress.deck.neck.tuning
-        names = [*map(named_key, focus.keys), *(string_label(tuning, string) for string in focus.strings)]
+        names = [*keys_in_words(focus.keys), *(string_label(tuning, string) for string in focus.strings)]
         labels = {id: choice.label for choice in self.choices.values() for id in choice.focus.shapes}
         names += [labels.get(name, f"shape {name}") for name in focus.shapes]
         names += [FAMILIES[name].title for name in focus.families]
@@ -271,8 +289,8 @@ class FocusScreen(BaseScreen):
             return self._elsewhere[name].focus, self._elsewhere[name].deck
         if name in self.choices:
             return self._as_typed(self.choices[name].focus), None
-        row = self._progress.weakest_of(WEAKEST_OF[name]) if name in WEAKEST_OF else None
-        return (row.focus if row else self._weakest.focus) if name else None, None
+        weak = self._weak(name)
+        return (weak.focus if weak else None), None
 
     def _show_preview(self) -> None:
         """Show beside the list what Enter drills."""
@@ -300,7 +318,7 @@ class FocusScreen(BaseScreen):
             deck.known(read_words(self.query_text, deck.neck.tuning, self.settings.note_language))
         except FretsureError as error:
             return f"{error.message}\n{error.fix}".strip()
-        return NOTHING
+        return f"{NOTHING} {self.services.without_shapes}".strip()
 
     def _as_typed(self, focus: Focus) -> Focus:
         """The focus by the name of the key that was typed, where that is the same focus."""
@@ -330,5 +348,5 @@ class FocusScreen(BaseScreen):
             return
         start = self.key_of("start")
         how = HOW.format(start=start, select=self.key_of("select"))
-        on_weakest = self.query_one(Choices).chosen == WEAKEST
-        line.update(f"{start} drills it. {self.settings.voice.say(self._weakest.why)}" if on_weakest else how)
+        weak = self._weak(self.query_one(Choices).chosen)
+        line.update(f"{start} drills it. {self.settings.voice.say(weak.why)}" if weak else how)

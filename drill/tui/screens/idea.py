@@ -75,8 +75,7 @@ class IdeaScreen(DrawnPage):
         return idea_drawing(idea_neck(self.settings.neck), self.look, width, pitch)
 
     def lines(self, tall: bool) -> Sequence[Line]:
-        neck = idea_neck(self.settings.neck)
-        return sentences(neck) if tall else headlines(neck)
+        return (sentences if tall else headlines)(self.settings.neck)
 
     @property
     def way_on(self) -> str:

@@ -165,7 +165,7 @@ def _key_content(row: KeyReadiness, settings: Settings, heard: bool) -> Content:
         dot = f" {'·':<9}{played}" if heard else " ·"
         return Content.assemble((name, "bold"), (f"{dot} not measured yet", STYLES["unmet"]))
     by = [needed for needed in row.held_back_by if needed.is_measured][:MOST_HELD_BACK]
-    nothing = "the rest comes" if row.in_part else "no single part" if row.readiness < 1 else "nothing"
+    nothing = "nothing so far" if row.in_part else "no single part" if row.readiness < 1 else "nothing"
     held_back_by = " · ".join(_in_brief(by)) or nothing
     text = "{} of {}".format(*row.parts) if row.in_part else reading(row.readiness)
     chance = (f" {text:<9}", STYLES[band(row.shown)])

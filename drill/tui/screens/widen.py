@@ -46,7 +46,9 @@ class WidenScreen(BaseScreen):
 
     def body(self) -> ComposeResult:
         told = self.settings.voice.say(self.services.other_names(self._focus_is))
-        yield Static(" ".join(filter(None, (told, narrow_sentence(self._cards)))), id="message", markup=False)
+        instead = self.services.without_shapes
+        message = filter(None, (told, narrow_sentence(self._cards), instead))
+        yield Static(" ".join(message), id="message", markup=False)
         with Horizontal(id="both"):
             yield Choices(*self._options(), id="choices")
             yield FocusPreview(self.services.deck.neck, self.look, self.settings.voice)
