@@ -50,5 +50,5 @@ def _apart(text: str) -> str:
         chords = " ".join(filter(None, re.split(joints, text)))
         with suppress(FretsureError):
             read(chords)
-            return f'Put blanks between the chords: loops = ["{chords}"].'
+            return f'Put spaces between the chords: loops = ["{chords}"].'
     return ""

@@ -61,19 +61,8 @@ MOST_KEYS_NAMED = 4
 """More keys than these are counted where they are named in one line."""
 _KNOWN = sorted(
     {part for name in _CALLED for word in name.split() for part in (word, f"{word}s")}
-    | {
-        *PLACES,
-        *NUMBERS,
-        *_STRING,
-        *_STRINGS,
-        *_SHAPES,
-        *_FINGER,
-        *_FILLERS,
-        *_GROUPS,
-        "sharps",
-        "flats",
-        *MODE_WORDS.split("|"),
-    }
+    | {*PLACES, *NUMBERS, *_STRING, *_STRINGS, *_SHAPES, *_FINGER}
+    | {*_FILLERS, *_GROUPS, *_SIGNS, *MODE_WORDS.split("|")}
 )
 """Every word that a focus may have besides the names of notes."""
 SHORTEST_RESPELLED = 3

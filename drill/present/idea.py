@@ -34,7 +34,7 @@ def without_shapes(tuning: Tuning) -> str:
     try:
         refuse_boxless(tuning)
     except UsageProblem:
-        return f"On this tuning ({tuning.title}) {_INSTEAD}"
+        return f"In this tuning ({tuning.title}) {_INSTEAD}"
     return ""
 
 

@@ -41,7 +41,7 @@ def test_a_focus_in_drop_d_says_that_shapes_are_for_other_tunings(fake_environme
         run(fake_environment, "focus Eb minor on the A string --plain")
     told = fake_environment.stderr.getvalue()  # type: ignore[attr-defined]
     assert (
-        "On this tuning (Guitar, drop D) you drill notes and relative keys; shapes are for strings in fourths" in told
+        "In this tuning (Guitar, drop D) you drill notes and relative keys; shapes are for strings in fourths" in told
     )
 
 

@@ -458,7 +458,7 @@ def test_the_end_of_input_while_it_waits_ends_the_drill_with_its_summary(
 # -- an instrument without shapes --------------------------------------------------------------------------------------
 
 NO_SHAPES = (
-    "On this tuning (Guitar, drop D) you drill notes and relative keys; shapes are for strings in fourths, as on a "
+    "In this tuning (Guitar, drop D) you drill notes and relative keys; shapes are for strings in fourths, as on a "
     "guitar in standard tuning."
 )
 
