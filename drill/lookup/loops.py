@@ -219,8 +219,7 @@ def _fit_object(fit: Fit, layout: KeyView) -> dict[str, Any]:
         "scale": [note.name for note in spell(fit.key.tonic, SCALES[fit.scale])],
         "numerals": list(fit.numerals),
         "evidence": [
-            {"clause": to_ascii(evidence_clause(each, fit.key)), "weight": round(each.weight, 4)}
-            for each in fit.evidence
+            {"clause": to_ascii(evidence_clause(each, fit)), "weight": round(each.weight, 4)} for each in fit.evidence
         ],
         "anchors": [anchor_object(layout, shape) for shape in layout.anchors],
         "chords": [_chord_object(chord, layout) for chord in dict.fromkeys(fit.chords)],

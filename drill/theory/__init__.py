@@ -13,6 +13,7 @@ chords      chord names and the notes in them
 landing     chord tones and blue notes inside a shape
 harmony     the chords of a key and their roman numerals
 functions   what part a chord plays in a key
+modes       what marks a mode, and what part a chord plays in its scale
 loop_evidence  what in a chord loop speaks for a key, and how strongly
 loops       which key or keys a chord loop is heard in, and how likely each is
 bars        how long beats and bars last at a tempo
