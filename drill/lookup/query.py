@@ -11,14 +11,16 @@ from drill.lookup.in_other_words import together, understood
 from drill.lookup.keys import KeyView, headline, key_sentences
 from drill.lookup.loops import LoopView, landing_sentences, reason_sentences, result_sentences
 from drill.lookup.scales import ScaleView, scale_picture, spelled
+from drill.lookup.typed_loop import TypedLoop, typed_loop
 from drill.lookup.typed_scale import A_SCALE, in_another_language, near_scale, typed_scale
-from drill.present.neck_drawing import Look
 from drill.questions.loop_sentences import named_fit
 from drill.questions.picture import Picture
 from drill.questions.wording import named, named_notes, to_screen, to_typed
 from drill.settings import Settings
 from drill.theory.chords import Chord
 from drill.theory.keys import PRACTICAL_KEYS, Key, parse_key
+from drill.theory.loops import Fit
+from drill.theory.modes import MARKS
 from drill.theory.names import NoteLanguage, quoted, show_note, typed_note
 from drill.theory.neck import Neck
 from drill.theory.pitch import Note
@@ -38,6 +40,7 @@ MOST_WORDS = 64
 """Words of a text that are tried in other languages."""
 LONGEST_SUFFIX = 4
 """Letters of what follows the root of most chords: a longer word after a note is meant for a scale."""
+_MODES_IN_SHORT = {"dorian": "dor", "phrygian": "phr", "lydian": "lyd", "mixolydian": "mix"}
 _DRILLED = re.compile(r"\b(?:strings?|shapes?|frets?|fingers?|saiten?)\b", re.IGNORECASE)
 
 
@@ -63,6 +66,10 @@ class Found(NamedTuple):
     loop: tuple[Chord, ...] = ()
     """The chords of a loop as they follow each other."""
     scale: ScaleView | None = None
+    typed: TypedLoop | None = None
+    """The loop as it was read."""
+    is_open: bool = False
+    """Whether a loop has several keys and nobody has said where it rests."""
 
     @property
     def key(self) -> Key | None:
@@ -70,16 +77,18 @@ class Found(NamedTuple):
         return self.keys[0] if not self.loop and not self.scale else None
 
 
-def look_up(text: str, settings: Settings, rests_on: Chord | None = None) -> Found:
+def look_up(text: str, settings: Settings) -> Found:
     """Look up a key, a scale or the chords of a loop; raises `FretsureError` with what may be typed."""
-    return understood(text, lambda each: _look_up(each, settings, rests_on), settings.note_language)
+    if loop := typed_loop(text, settings.note_language):
+        return look_up_loop(loop, settings)
+    return understood(text, lambda each: _look_up(each, settings), settings.note_language)
 
 
-def _look_up(text: str, settings: Settings, rests_on: Chord | None) -> Found:
+def _look_up(text: str, settings: Settings) -> Found:
     language = settings.note_language
     chart = _loop(text, language)
     if len(chart.chords) > 1:
-        return _found_loop(LoopView.of(chart, settings.neck, rests_on), settings.look)
+        return look_up_loop(TypedLoop(chart), settings)
     if scale := typed_scale(text, language):
         return look_up_scale(*scale, settings)
     try:
@@ -107,17 +116,33 @@ def look_up_scale(tonic: Note, name: str, settings: Settings) -> Found:
     return Found(title, title, (notes,), (), (f"{title}: {notes}",), view.neck, picture, scale=view)
 
 
-def stepped(found: Found | None, half_tones: int, settings: Settings) -> Found | None:
-    """The same key or scale from a tonic so many half tones higher; of a loop, None."""
+def stepped(found: Found | None, half_tones: int, settings: Settings) -> Found:
+    """The same key, scale or loop so many half tones higher; the first key of all where nothing was found."""
     if found is None:
         return look_up_key(FIRST, settings)
+    if found.typed:
+        return _moved_loop(found, found.typed, half_tones, settings)
     if found.key:
         return look_up_key(_raised(found.key, half_tones), settings)
     if found.scale:
         like = "minor" if any(mark.role == "minor tonic" for mark in found.picture) else "major"
         tonic = _tonic(found.scale.tonic.pitch_class + half_tones, like)
         return look_up_scale(tonic, found.scale.name, settings)
-    return None
+    return look_up_key(FIRST, settings)
+
+
+def _moved_loop(found: Found, loop: TypedLoop, half_tones: int, settings: Settings) -> Found:
+    """Every chord moved, and where it rests too, spelled for the everyday key to which the likeliest one moves."""
+    key = found.keys[0]
+    fifths = _raised(key, half_tones).tonic.fifths - key.tonic.fifths
+    named = loop.rests_on
+    rests_on = _raised(named, half_tones) if isinstance(named, Key) else named and _moved(named, fifths)
+    chart = Chart(tuple(_moved(chord, fifths) for chord in loop.chart.chords))
+    return look_up_loop(TypedLoop(chart, rests_on), settings, found.rests_on and _moved(found.rests_on, fifths))
+
+
+def _moved(chord: Chord, fifths: int) -> Chord:
+    return Chord(Note(chord.root.fifths + fifths), chord.suffix, chord.bass and Note(chord.bass.fifths + fifths))
 
 
 def _raised(key: Key, half_tones: int) -> Key:
@@ -130,8 +155,8 @@ def _tonic(pitch_class: int, mode: str) -> Note:
 
 
 def is_loop(text: str, language: NoteLanguage) -> bool:
-    """Whether a text is several chords."""
-    return len(_loop(text, language).chords) > 1
+    """Whether a text is several chords, or a loop with its key; raises UnknownName where that key is missing."""
+    return len(_loop(text, language).chords) > 1 or typed_loop(text, language) is not None
 
 
 def next_rest(found: Found) -> Chord | None:
@@ -184,8 +209,14 @@ def _nearest(text: str, language: NoteLanguage) -> str:
     return f"; the nearest is {found}" if found and " " not in text else ""
 
 
-def _found_loop(view: LoopView, look: Look) -> Found:
-    """A loop: the result first, then the notes under the hand, then the reasons; the shapes of its likeliest key."""
+def look_up_loop(loop: TypedLoop, settings: Settings, rests_on: Chord | None = None) -> Found:
+    """Look up a loop that is read already: the result first, then the notes under the hand, then the reasons.
+
+    `rests_on` is one of its chords; without one it rests where the learner typed that it does. The picture has the
+    shapes of its likeliest key.
+    """
+    look = settings.look
+    view = LoopView.of(loop.chart, settings.neck, rests_on or loop.rests_on, taken=loop.taken)
     sentences = [*result_sentences(view, look)]
     for fits, layout in view.by_shapes():
         names = " and ".join(to_screen(named_fit(fit), look.language) for fit in fits)
@@ -194,8 +225,8 @@ def _found_loop(view: LoopView, look: Look) -> Found:
     likeliest, reading = view.views[0], view.reading
     _, _, *where = headline(likeliest, look)
     return Found(
-        " / ".join(key.shown_in(look.language) for key in reading.keys),
-        " / ".join(show_note(key.tonic, look.language) + "m" * (key.mode == "minor") for key in reading.keys),
+        " / ".join(to_screen(named_fit(fit), look.language) for fit in reading.fits),
+        " / ".join(to_screen(_fit_in_short(fit), look.language) for fit in reading.fits),
         tuple(where),
         reading.keys,
         tuple(sentences),
@@ -203,6 +234,14 @@ def _found_loop(view: LoopView, look: Look) -> Found:
         likeliest.picture,
         likeliest.home,
         tuple(dict.fromkeys(reading.chords)),
-        reading.rests_on,
+        rests_on,
         reading.chords,
+        typed=loop,
+        is_open=reading.is_open and not reading.rests_on,
     )
+
+
+def _fit_in_short(fit: Fit) -> str:
+    """A tonic and a mode in little room: 'Am', 'G', 'D mix'."""
+    tonic = named(fit.key.tonic)
+    return f"{tonic} {_MODES_IN_SHORT[fit.mode]}" if fit.mode in MARKS else tonic + "m" * (fit.key.mode == "minor")

@@ -18,7 +18,7 @@ from typing import NamedTuple
 
 from drill.errors import UsageProblem
 from drill.theory.chords import Chord
-from drill.theory.functions import is_tonic, respelled
+from drill.theory.functions import is_tonic, respelled, tonic_chord
 from drill.theory.harmony import numeral_of
 from drill.theory.keys import KEYS, Key, Mode
 from drill.theory.loop_evidence import NOT_ITS_OWN, WEIGHTS, Evidence, evidence_for, is_blues
@@ -146,14 +146,17 @@ class LoopReading(NamedTuple):
         return tuple((_spelled(key, self.fits), fit) for key, fit in best)
 
 
-def analyse_loop(chords: tuple[Chord, ...], rests_on: Chord | None = None) -> LoopReading:
+def analyse_loop(chords: tuple[Chord, ...], rests_on: Chord | Key | None = None) -> LoopReading:
     """Read a loop of 1 to 64 chords, played over and over in this order.
 
-    `rests_on` is the chord on which the player says it rests: then its key is the only one, unless no chord lies in it.
+    `rests_on` is the chord on which the player says it rests, or the key in which it does: then that is the only key,
+    unless no chord lies in it.
     Raises `UsageProblem` for an empty loop, or one of more than `LONGEST_LOOP` chords.
     """
     if not 1 <= len(chords) <= LONGEST_LOOP:
         raise UsageProblem(f"{len(chords)} chords: a loop has 1 to {LONGEST_LOOP}.", "Write the chords of one round.")
+    if isinstance(rests_on, Key):
+        return _told(chords, tonic_chord(rests_on))
     if rests_on is not None:
         return _told(chords, _chord_meant(chords, rests_on))
     fits = weighed(Fit(key, chords, evidence_for(key, chords)) for key in likely_spellings(chords))
@@ -204,13 +207,21 @@ def _told(chords: tuple[Chord, ...], rests_on: Chord) -> LoopReading:
     third = rests_on.third or _third_heard(chords, rests_on)
     fits = [
         Fit(key, chords, evidence_for(key, chords))
-        for key in likely_spellings((*chords, rests_on))
-        if key.tonic.sounds_like(rests_on.root) and (third is None or (third == "b3") == (key.mode == "minor"))
+        for key in _keys_on(rests_on, chords)
+        if third is None or (third == "b3") == (key.mode == "minor")
     ]
     told = weighed(fits)[0]._replace(likelihood=1.0)
+    if rests_on.root not in {chord.root for chord in chords}:
+        rests_on = rests_on._replace(root=told.key.tonic)
     if not told.holds_a_chord:
         return analyse_loop(chords)._replace(rests_on=rests_on, refused=told)
     return LoopReading(chords, (told,), rests_on=rests_on)
+
+
+def _keys_on(rests_on: Chord, chords: tuple[Chord, ...]) -> Iterator[Key]:
+    """Major and minor on the root of a chord, spelled as the loop has that root, or else as the chord itself."""
+    spelled = (rests_on,) if not any(chord.root.sounds_like(rests_on.root) for chord in chords) else chords
+    return (key for key in likely_spellings((*spelled, rests_on)) if key.tonic.sounds_like(rests_on.root))
 
 
 def _third_heard(chords: tuple[Chord, ...], rests_on: Chord) -> str | None:

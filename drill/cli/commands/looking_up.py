@@ -14,6 +14,7 @@ from drill.system.environment import Environment
 
 if TYPE_CHECKING:
     from drill.lookup.loops import LoopView
+    from drill.lookup.typed_loop import TypedLoop
     from drill.present.neck_drawing import Look, Show
     from drill.theory.names import NoteLanguage
     from drill.theory.neck import Neck
@@ -131,14 +132,33 @@ def look_up_loop(request: LoopRequest, environment: Environment) -> None:
 
 def _loop_view(request: LoopRequest, environment: Environment) -> tuple[LoopView, Look]:
     """The loop that was typed, read and laid out on the learner's neck."""
-    from drill.lookup.charts import read_chart, read_chord
-    from drill.lookup.in_other_words import understood
+    from drill.lookup.charts import read_chord
     from drill.lookup.loops import LoopView
 
     neck, look = _neck_and_look(environment, request.show)
-    chart = understood(" ".join(request.chords), lambda each: read_chart(each, look.language), look.language)
-    rests_on = read_chord(request.rests, look.language)[0] if request.rests is not None else None
-    return LoopView.of(chart, neck, rests_on, request.count_notes), look
+    loop = _loop_wanted(" ".join(request.chords), look.language)
+    rests_on = read_chord(request.rests, look.language)[0] if request.rests is not None else loop.rests_on
+    return LoopView.of(loop.chart, neck, rests_on, request.count_notes, loop.taken), look
+
+
+def _loop_wanted(text: str, language: NoteLanguage) -> TypedLoop:
+    """The chords of a loop, perhaps with its key. Raises UnknownName; of a scale it says how to look that up."""
+    from drill.lookup.charts import read_chart
+    from drill.lookup.in_other_words import understood
+    from drill.lookup.typed_loop import TypedLoop, typed_loop
+    from drill.lookup.typed_scale import typed_scale
+    from drill.theory.names import one_line, quoted, typed_note
+
+    if loop := typed_loop(text, language):
+        return loop
+    try:
+        return TypedLoop(understood(text, lambda each: read_chart(each, language), language))
+    except UnknownName:
+        if not (scale := typed_scale(text, language)):
+            raise
+        tonic, name = scale
+        twelve = f" For the loop: fretsure loop blues in {typed_note(tonic, language)}" if "blues" in name else ""
+        raise UnknownName(f"{quoted(text)} is a scale.", f"Type: fretsure key {one_line(text)}.{twelve}") from None
 
 
 def _neck_and_look(environment: Environment, show: Show | None) -> tuple[Neck, Look]:
