@@ -20,6 +20,7 @@ from drill.theory.chords import Chord
 from drill.theory.harmony import chord_at, scale_chords
 from drill.theory.keys import MODE_WORDS, PRACTICAL_KEYS, Key, is_mode_word, parse_key, parse_tonic
 from drill.theory.names import NoteLanguage, parse_note
+from drill.theory.pitch import Note
 
 T = TypeVar("T")
 FIGURES = tuple("1234567")
@@ -48,6 +49,16 @@ def understood(text: str, read: Callable[[str], T], language: NoteLanguage) -> T
             with suppress(UnknownName):
                 return read(other)
         raise refusal from None
+
+
+def scale_in_other_words(text: str, language: NoteLanguage) -> tuple[Note, str] | None:
+    """The tonic and the name of a scale, in any order of the words; raises UsageProblem as `reworded` does.
+
+    >>> scale_in_other_words("mixolydian in E", "english")
+    (Note('E'), 'mixolydian')
+    """
+    texts = (text, *reworded(text, language)) if len(text) <= LONGEST else (text,)
+    return next(filter(None, (typed_scale(each, language) for each in texts)), None)
 
 
 def reworded(text: str, language: NoteLanguage) -> Iterator[str]:

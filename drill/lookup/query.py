@@ -24,7 +24,7 @@ from drill.theory.modes import MARKS
 from drill.theory.names import NoteLanguage, quoted, show_note, typed_note
 from drill.theory.neck import Neck
 from drill.theory.pitch import Note
-from drill.theory.scales import scales_called
+from drill.theory.scales import SCALES_LISTED, scales_called
 
 _KEYS = f"{named(Note.of('E', -1))} or {named(Note.of('F', 1))}m"
 _LOOP = f"{named(Note.of('A'))}m {named_notes(map(Note.of, 'FCG'))}"
@@ -40,6 +40,7 @@ MOST_WORDS = 64
 """Words of a text that are tried in other languages."""
 LONGEST_SUFFIX = 4
 """Letters of what follows the root of most chords: a longer word after a note is meant for a scale."""
+NO_SCALE = "is neither a chord nor a scale known here."
 _MODES_IN_SHORT = {"dorian": "dor", "phrygian": "phr", "lydian": "lyd", "mixolydian": "mix"}
 _DRILLED = re.compile(r"\b(?:strings?|shapes?|frets?|fingers?|saiten?)\b", re.IGNORECASE)
 
@@ -96,7 +97,8 @@ def _look_up(text: str, settings: Settings) -> Found:
     except UnknownName:
         if advice := _advice(text, language):
             raise UnknownName(advice) from None
-        raise UnknownName(_problem(text, language), to_typed(TAKES, language)) from None
+        problem = _problem(text, language)
+        raise UnknownName(problem, SCALES_LISTED if problem.endswith(NO_SCALE) else to_typed(TAKES, language)) from None
 
 
 def look_up_key(key: Key, settings: Settings) -> Found:
@@ -200,7 +202,7 @@ def _unread_chord(parts: list[str], language: NoteLanguage) -> str:
     if not 0 < len(unread) < len(words):
         return ""
     if words[1:] == unread and len(unread[0]) > LONGEST_SUFFIX:
-        return f"{quoted(' '.join(unread))} is neither a chord nor a scale known here."
+        return f"{quoted(' '.join(unread))} {NO_SCALE}"
     return f"{quoted(unread[0])} is not a chord{_nearest(unread[0], language)}."
 
 

@@ -9,6 +9,7 @@ from drill.lookup.query import FIFTH, look_up, look_up_loop, next_rest, stepped
 from drill.settings import Settings
 from drill.theory.names import NoteLanguage
 from drill.theory.neck import Spot
+from drill.theory.scales import SCALES
 
 
 @pytest.mark.parametrize(
@@ -294,6 +295,13 @@ def test_a_slip_in_the_name_of_a_scale_is_told_from_one_in_a_chord(text: str, pr
     with pytest.raises(UnknownName) as refused:
         look_up(text, Settings())
     assert refused.value.message == problem
+
+
+@pytest.mark.parametrize("text", ["A phrygian dominant", "A altered"])
+def test_where_a_note_comes_before_what_is_no_scale_the_scales_are_listed(text: str) -> None:
+    with pytest.raises(UnknownName) as refused:
+        look_up(text, Settings())
+    assert refused.value.fix == f"Scales: {', '.join(SCALES)}."
 
 
 @pytest.mark.parametrize(
