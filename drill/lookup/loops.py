@@ -37,28 +37,25 @@ _BLUES_PLACES = {0, 5, 7}
 class LoopView(NamedTuple):
     """The reading of a loop, and each key worth naming laid out on a neck, likeliest first.
 
-    `count_notes` adds the second opinion of the note counts; `taken` says how the text was read where it was not plain.
+    `count_notes` adds the second opinion of the note counts.
     """
 
     chart: Chart
     reading: LoopReading
     views: tuple[KeyView, ...]
     count_notes: bool = False
-    taken: tuple[str, ...] = ()
 
     @classmethod
     def of(
-        cls,
-        chart: Chart | tuple[Chord, ...],
-        neck: Neck,
-        rests_on: Chord | Key | None = None,
-        count_notes: bool = False,
-        taken: tuple[str, ...] = (),
+        cls, chart: Chart | tuple[Chord, ...], neck: Neck, rests_on: Chord | None = None, count_notes: bool = False
     ) -> LoopView:
-        """Read the loop; raises `UsageProblem` for an empty or too long one."""
-        chart = chart if isinstance(chart, Chart) else Chart(chart)
-        reading = analyse_loop(chart.chords, rests_on)
-        return cls(chart, reading, tuple(KeyView.of(key, neck) for key in reading.keys), count_notes, taken)
+        """Read the loop, which rests on `rests_on`, or else where the chart says.
+
+        Raises `UsageProblem` for an empty or too long one.
+        """
+        chart = (chart if isinstance(chart, Chart) else Chart(chart)).resting_on(rests_on)
+        reading = analyse_loop(chart.chords, chart.rests_on, chart.mode)
+        return cls(chart, reading, tuple(KeyView.of(key, neck) for key in reading.keys), count_notes)
 
     def by_shapes(self) -> tuple[tuple[tuple[Fit, ...], KeyView], ...]:
         """The readings grouped by the shapes they share, as relatives do, each group with one layout."""
@@ -159,7 +156,7 @@ def _places(layout: KeyView, number: int) -> str:
 def _because(view: LoopView) -> Iterator[str]:
     """How the chords were read, what each key makes of the loop, what follows; the note counts if asked for."""
     reading = view.reading
-    yield from view.taken
+    yield from view.chart.taken
     for written, chord in view.chart.reduced:
         yield f"{written} is read as {named_chord(chord)}: third, fifth and seventh are kept."
     yield from evidence_sentences(reading.fits, reading.is_blues)

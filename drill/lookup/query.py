@@ -11,7 +11,7 @@ from drill.lookup.in_other_words import together, understood
 from drill.lookup.keys import KeyView, headline, key_sentences
 from drill.lookup.loops import LoopView, landing_sentences, reason_sentences, result_sentences
 from drill.lookup.scales import ScaleView, scale_picture, spelled
-from drill.lookup.typed_loop import TypedLoop, typed_loop
+from drill.lookup.typed_loop import typed_loop
 from drill.lookup.typed_scale import A_SCALE, in_another_language, near_scale, typed_scale
 from drill.questions.loop_sentences import named_fit
 from drill.questions.picture import Picture
@@ -67,7 +67,7 @@ class Found(NamedTuple):
     loop: tuple[Chord, ...] = ()
     """The chords of a loop as they follow each other."""
     scale: ScaleView | None = None
-    typed: TypedLoop | None = None
+    chart: Chart | None = None
     """The loop as it was read."""
     is_open: bool = False
     """Whether a loop has several keys and nobody has said where it rests."""
@@ -89,7 +89,7 @@ def _look_up(text: str, settings: Settings) -> Found:
     language = settings.note_language
     chart = _loop(text, language)
     if len(chart.chords) > 1:
-        return look_up_loop(TypedLoop(chart), settings)
+        return look_up_loop(chart, settings)
     if scale := typed_scale(text, language):
         return look_up_scale(*scale, settings)
     try:
@@ -122,8 +122,8 @@ def stepped(found: Found | None, half_tones: int, settings: Settings) -> Found:
     """The same key, scale or loop so many half tones higher; the first key of all where nothing was found."""
     if found is None:
         return look_up_key(FIRST, settings)
-    if found.typed:
-        return _moved_loop(found, found.typed, half_tones, settings)
+    if found.chart:
+        return _moved_loop(found, found.chart, half_tones, settings)
     if found.key:
         return look_up_key(_raised(found.key, half_tones), settings)
     if found.scale:
@@ -133,14 +133,14 @@ def stepped(found: Found | None, half_tones: int, settings: Settings) -> Found:
     return look_up_key(FIRST, settings)
 
 
-def _moved_loop(found: Found, loop: TypedLoop, half_tones: int, settings: Settings) -> Found:
+def _moved_loop(found: Found, chart: Chart, half_tones: int, settings: Settings) -> Found:
     """Every chord moved, and where it rests too, spelled for the everyday key to which the likeliest one moves."""
     key = found.keys[0]
     fifths = _raised(key, half_tones).tonic.fifths - key.tonic.fifths
-    named = loop.rests_on
+    named = chart.rests_on
     rests_on = _raised(named, half_tones) if isinstance(named, Key) else named and _moved(named, fifths)
-    chart = Chart(tuple(_moved(chord, fifths) for chord in loop.chart.chords))
-    return look_up_loop(TypedLoop(chart, rests_on), settings, found.rests_on and _moved(found.rests_on, fifths))
+    moved = Chart(tuple(_moved(chord, fifths) for chord in chart.chords), rests_on=rests_on, mode=chart.mode)
+    return look_up_loop(moved, settings, found.rests_on and _moved(found.rests_on, fifths))
 
 
 def _moved(chord: Chord, fifths: int) -> Chord:
@@ -211,14 +211,14 @@ def _nearest(text: str, language: NoteLanguage) -> str:
     return f"; the nearest is {found}" if found and " " not in text else ""
 
 
-def look_up_loop(loop: TypedLoop, settings: Settings, rests_on: Chord | None = None) -> Found:
+def look_up_loop(chart: Chart, settings: Settings, rests_on: Chord | None = None) -> Found:
     """Look up a loop that is read already: the result first, then the notes under the hand, then the reasons.
 
     `rests_on` is one of its chords; without one it rests where the learner typed that it does. The picture has the
     shapes of its likeliest key.
     """
     look = settings.look
-    view = LoopView.of(loop.chart, settings.neck, rests_on or loop.rests_on, taken=loop.taken)
+    view = LoopView.of(chart, settings.neck, rests_on)
     sentences = [*result_sentences(view, look)]
     for fits, layout in view.by_shapes():
         names = " and ".join(to_screen(named_fit(fit), look.language) for fit in fits)
@@ -238,7 +238,7 @@ def look_up_loop(loop: TypedLoop, settings: Settings, rests_on: Chord | None = N
         tuple(dict.fromkeys(reading.chords)),
         rests_on,
         reading.chords,
-        typed=loop,
+        chart=chart,
         is_open=reading.is_open and not reading.rests_on,
     )
 

@@ -16,6 +16,8 @@ from drill.theory.pitch import Note
 from drill.theory.scales import SCALES, degree_interval, spell
 
 ScalePart = Literal["own", "mark note", "mark chord", "mark chord and more", "outside"]
+OUTSIDE: tuple[ScalePart, ...] = ("mark chord and more", "outside")
+"""What a chord is that does not lie wholly in the scale."""
 
 
 class Mark(NamedTuple):

@@ -90,8 +90,8 @@ def test_the_learner_goes_through_the_chords_on_which_a_loop_may_rest() -> None:
     found = look_up("D C G", Settings())
     rests, keys = [], []
     for _ in range(4):
-        assert found.typed
-        found = look_up_loop(found.typed, Settings(), next_rest(found))
+        assert found.chart
+        found = look_up_loop(found.chart, Settings(), next_rest(found))
         rests.append(found.rests_on.name if found.rests_on else "")
         keys.append(" ".join(key.short for key in found.keys))
     assert rests == ["D", "C", "G", ""]
@@ -191,6 +191,44 @@ def test_a_mode_that_is_named_counts_though_the_loop_has_another_chord_on_that_n
     """C E flat G lies in C minor alone; of C F G, F and G lie in C major (counted out)."""
     found = look_up("Cm F G in C major", Settings())
     assert [each.name for each in found.keys] == ["C major"]
+
+
+@pytest.mark.parametrize(
+    ("text", "chords", "title"),
+    [
+        ("Em7 A7 in E dorian", "Em7 A7", "E dorian"),
+        ("Am G in A dorian", "Am G", "A dorian"),  # the chords alone would be A minor as well
+        ("F G in F lydian", "F G", "F lydian"),
+        ("I bVII IV in D mixolydian", "D C G", "D mixolydian"),
+        ("C#m F#7 in Db dorian", "C#m F#7", "C♯ dorian"),  # no signature can write D flat minor
+        ("C F G in C ionian", "C F G", "C major"),
+        ("Am F G in A aeolian", "Am F G", "A minor"),
+    ],
+)
+def test_a_mode_that_is_named_is_the_mode(text: str, chords: str, title: str) -> None:
+    found = look_up(text, Settings())
+    assert (" ".join(chord.name for chord in found.loop), found.title) == (chords, title)
+
+
+def test_a_chord_that_speaks_against_the_mode_that_is_named_is_told() -> None:
+    """A major has C sharp, D mixolydian C (counted out)."""
+    found = look_up("D G A in D mixolydian", Settings())
+    assert found.title == "D major"
+    assert "A does not lie in D mixolydian, so the chords decide the mode." in found.sentences
+
+
+@pytest.mark.parametrize(
+    ("text", "problem"),
+    [
+        ("Am F C G in X", "“X” is not a key."),
+        ("ii V I in H", "“H” is a key in German note names, but yours are English."),
+        ("blues in quinze", "“quinze” is not a key."),
+    ],
+)
+def test_chords_in_what_is_no_key_are_refused_for_that(text: str, problem: str) -> None:
+    with pytest.raises(UnknownName) as refused:
+        look_up(text, Settings())
+    assert str(refused.value).startswith(problem)
 
 
 @pytest.mark.parametrize(
@@ -344,8 +382,8 @@ def test_a_loop_moves_chord_by_chord_with_the_key_in_which_it_rests(
 
 def test_where_a_loop_rests_moves_with_it_and_twelve_steps_lead_back() -> None:
     open_loop = look_up("D C G", Settings())
-    assert open_loop.typed
-    found = look_up_loop(open_loop.typed, Settings(), open_loop.loop[1])
+    assert open_loop.chart
+    found = look_up_loop(open_loop.chart, Settings(), open_loop.loop[1])
     moved = stepped(found, 2, Settings())
     assert (moved.rests_on and moved.rests_on.name, moved.title) == ("D", "D lydian")
     around = found

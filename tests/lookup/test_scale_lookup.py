@@ -160,6 +160,15 @@ def test_where_a_note_comes_before_what_is_no_scale_the_scales_are_listed(
     assert capsys.readouterr().err == f"fretsure: “{unknown}” is not a scale known here. Scales: {', '.join(SCALES)}.\n"
 
 
+def test_a_scale_where_a_loop_is_wanted_is_told_as_one(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["loop", "A", "blues"]) == 2
+    assert capsys.readouterr().err == (
+        "fretsure: “A blues” is a scale. Type: fretsure key A blues. For the loop: fretsure loop blues in A\n"
+    )
+    assert main(["key", "12-bar", "blues", "in", "A"]) == 2
+    assert "Type: fretsure loop 12-bar blues in A" in capsys.readouterr().err
+
+
 def test_what_is_neither_key_nor_scale_is_told_how_a_scale_is_asked_for(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["key", "quinze"]) == 2
     assert capsys.readouterr().err == (

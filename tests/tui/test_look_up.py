@@ -53,6 +53,16 @@ async def test_arrows_move_a_loop_and_f5_goes_on_from_there(make_app: MakeApp) -
         await sees(pilot, "D C G, resting on D: D mixolydian")
 
 
+async def test_a_loop_is_played_in_the_key_that_was_named(make_app: MakeApp) -> None:
+    app = make_app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await look_up_at_home(pilot, "D C G in G")
+        await sees(pilot, "resting on G: G major")
+        await press(pilot, "f7")
+        await sees(pilot, "Shapes of E minor and G major")
+        assert "another key" not in shown(app)
+
+
 @pytest.mark.parametrize("size", [(40, 12), (80, 24)])
 async def test_an_open_loop_says_how_to_name_its_key_and_its_title_names_the_mode(
     size: tuple[int, int], make_app: MakeApp

@@ -13,8 +13,8 @@ from drill.errors import UnknownName, UsageProblem
 from drill.system.environment import Environment
 
 if TYPE_CHECKING:
+    from drill.lookup.charts import Chart
     from drill.lookup.loops import LoopView
-    from drill.lookup.typed_loop import TypedLoop
     from drill.present.neck_drawing import Look, Show
     from drill.theory.names import NoteLanguage
     from drill.theory.neck import Neck
@@ -139,23 +139,21 @@ def _loop_view(request: LoopRequest, environment: Environment) -> tuple[LoopView
     from drill.lookup.loops import LoopView
 
     neck, look = _neck_and_look(environment, request.show)
-    loop = _loop_wanted(" ".join(request.chords), look.language)
-    rests_on = read_chord(request.rests, look.language)[0] if request.rests is not None else loop.rests_on
-    return LoopView.of(loop.chart, neck, rests_on, request.count_notes, loop.taken), look
+    chart = _loop_wanted(" ".join(request.chords), look.language)
+    rests_on = read_chord(request.rests, look.language)[0] if request.rests is not None else None
+    return LoopView.of(chart, neck, rests_on, request.count_notes), look
 
 
-def _loop_wanted(text: str, language: NoteLanguage) -> TypedLoop:
+def _loop_wanted(text: str, language: NoteLanguage) -> Chart:
     """The chords of a loop, perhaps with its key. Raises UnknownName; of a scale it says how to look that up."""
     from drill.lookup.charts import read_chart
     from drill.lookup.in_other_words import understood
-    from drill.lookup.typed_loop import TypedLoop, typed_loop
+    from drill.lookup.typed_loop import typed_loop
     from drill.lookup.typed_scale import typed_scale
     from drill.theory.names import one_line, quoted, typed_note
 
-    if loop := typed_loop(text, language):
-        return loop
     try:
-        return TypedLoop(understood(text, lambda each: read_chart(each, language), language))
+        return typed_loop(text, language) or understood(text, lambda each: read_chart(each, language), language)
     except UnknownName:
         if not (scale := typed_scale(text, language)):
             raise

@@ -105,8 +105,8 @@ class LookUpScreen(BaseScreen):
 
     def action_do_rests(self) -> None:
         """Say on which chord the loop rests, one chord after the other, and at the end on none."""
-        if self.found is not None and self.found.typed:
-            self.found = look_up_loop(self.found.typed, self.settings, next_rest(self.found))
+        if self.found is not None and self.found.chart:
+            self.found = look_up_loop(self.found.chart, self.settings, next_rest(self.found))
             self._draw()
 
     def action_do_drill_key(self) -> None:
@@ -114,8 +114,8 @@ class LookUpScreen(BaseScreen):
             self.navigator.start_drill(Focus(keys=self.found.keys))
 
     def action_do_play_it(self) -> None:
-        if self.found is not None:
-            self.navigator.play_loop(self.found.loop)
+        if self.found is not None and self.found.chart:
+            self.navigator.play_loop(self.found.chart.resting_on(self.found.rests_on))
 
     def action_do_copy(self) -> None:
         if self.found is not None:
