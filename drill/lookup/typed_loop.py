@@ -44,7 +44,7 @@ def typed_loop(text: str, language: NoteLanguage) -> Chart | None:
     >>> [chord.name for chord in loop.chords], loop.rests_on
     (['Bb', 'Gm', 'Cm', 'F'], Chord('Bb'))
     """
-    plain = bare(text) if len(text) <= LONGEST else ""
+    plain = bare(" ".join(text.split())) if len(text) <= LONGEST else ""  # long blanks are slow to match
     _refuse_without_key(plain, language)
     if not (found := IN.fullmatch(plain) or _OF_A_KEY.fullmatch(plain)):
         return None
