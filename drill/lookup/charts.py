@@ -21,7 +21,7 @@ from typing import NamedTuple
 
 from drill.errors import UnknownName, UsageProblem
 from drill.theory.chords import CHORD_KINDS, Chord, parse_chord
-from drill.theory.keys import in_other_languages
+from drill.theory.keys import Key, in_other_languages
 from drill.theory.names import LONGEST_NAME, NoteLanguage, parse_note, quoted
 from drill.theory.pitch import Note
 
@@ -47,10 +47,21 @@ class Reduced(NamedTuple):
 
 
 class Chart(NamedTuple):
-    """The chords of a chart in the order they sound, and those that had to be reduced."""
+    """The chords of a chart in the order they sound, and those that had to be reduced.
+
+    `rests_on` is the key that the learner named beside them, or the chord that a bare note means, and `mode` the mode;
+    `taken` tells how the text was read where that was not plain, in sentences with marked names.
+    """
 
     chords: tuple[Chord, ...]
     reduced: tuple[Reduced, ...] = ()
+    rests_on: Chord | Key | None = None
+    mode: str = ""
+    taken: tuple[str, ...] = ()
+
+    def resting_on(self, chord: Chord | None) -> Chart:
+        """The chart as it rests on a chord, whatever key was named; as it stands without one."""
+        return self._replace(rests_on=chord, mode="") if chord else self
 
 
 def read_chart(text: str, language: NoteLanguage = "english") -> Chart:

@@ -1,9 +1,10 @@
-"""What is looked up in more words than it takes: 'the key of A', 'dorian in A', 'I V vi IV in G', 'Am and F'.
+"""What is looked up in more words than it takes: 'the key of A', 'dorian in A', 'Am and F'.
 
 understood   what a reader makes of a text, or of the same in fewer words
 reworded     the same in fewer words, in each way that there is
 together     the text with each chord in one word
 numerals     the words of a text, if all of them are numerals
+bare         a text without the words of a question around it
 """
 
 from __future__ import annotations
@@ -13,13 +14,12 @@ from collections.abc import Callable, Iterator
 from contextlib import suppress
 from typing import TypeVar
 
-from drill.errors import FretsureError, UnknownName, UsageProblem
-from drill.lookup.charts import read_chart
+from drill.errors import UnknownName, UsageProblem
 from drill.lookup.typed_scale import typed_scale
 from drill.theory.chords import Chord
 from drill.theory.harmony import chord_at, scale_chords
 from drill.theory.keys import MODE_WORDS, PRACTICAL_KEYS, Key, is_mode_word, parse_key, parse_tonic
-from drill.theory.names import NoteLanguage, one_line, parse_note, quoted, typed_note
+from drill.theory.names import NoteLanguage, parse_note
 from drill.theory.pitch import Note
 
 T = TypeVar("T")
@@ -29,11 +29,11 @@ LONGEST = 200
 
 _BEFORE = re.compile(r"(?:(?:what|which|the|is|key|of|in|loop|chords?|progression|scale)\b[\s:]*)+", re.IGNORECASE)
 _AFTER = re.compile(r"(?:\s+(?:key|chords?|loop|mode|progression|in)|[?!.\s])+$", re.IGNORECASE)
-_IN = re.compile(r"(?P<what>.*\S)\s+in\s+(?:(?:the\s+)?key\s+of\s+)?(?P<key>.+)", re.IGNORECASE)
+IN = re.compile(r"(?P<what>.*\S)\s+in\s+(?:(?:the\s+)?key\s+of\s+)?(?P<key>.+)", re.IGNORECASE)
 _RELATIVE = re.compile(
     r"(?P<before>.*?)\brelative(?:\s+(?P<mode>minor|major|key)\b)?(?:\s+(?:of|to)\b)?(?P<after>.*)", re.IGNORECASE
 )
-_LINKS = re.compile(r"\s+(?:and|then|to|und|dann)\s+|\s*&\s*", re.IGNORECASE)
+LINKS = re.compile(r"\s+(?:and|then|to|und|dann)\s+|\s*&\s*", re.IGNORECASE)
 _APART = re.compile(rf"(?<!\S)(?P<root>\S+)\s+(?P<kind>(?i:{MODE_WORDS})|maj\d*|m7?|7|dim7?|aug|sus[24])(?=[\s,]|$)")
 _BETWEEN = re.compile(r"[\s|,;>→–—-]+")
 
@@ -48,44 +48,42 @@ def understood(text: str, read: Callable[[str], T], language: NoteLanguage) -> T
         for other in reworded(text, language):
             with suppress(UnknownName):
                 return read(other)
-        if numerals(text):
-            key = typed_note(Note.of("G"), language)
-            raise UnknownName(f"{quoted(text)} are numerals. Say in which key: {one_line(text)} in {key}.") from None
-        if chords := _chords_in_a_key(text, language):
-            read(chords)
-            problem = f"{quoted(text)} has chords and a key. A loop is looked up by its chords alone."
-            raise UsageProblem(problem, f"Type: {one_line(chords)}.") from None
         raise refusal from None
+
+
+def scale_in_other_words(text: str, language: NoteLanguage) -> tuple[Note, str] | None:
+    """The tonic and the name of a scale, in any order of the words; raises UsageProblem as `reworded` does.
+
+    >>> scale_in_other_words("mixolydian in E", "english")
+    (Note('E'), 'mixolydian')
+    """
+    texts = (text, *reworded(text, language)) if len(text) <= LONGEST else (text,)
+    return next(filter(None, (typed_scale(each, language) for each in texts)), None)
 
 
 def reworded(text: str, language: NoteLanguage) -> Iterator[str]:
     """The same in fewer words, in each way that there is. Raises UsageProblem for a relative of the key's own mode.
 
-    >>> list(reworded("the key of A?", "english")), list(reworded("I V vi IV in G", "english"))
-    (['A'], ['I V vi IV in G', 'G D Em C'])
+    >>> list(reworded("the key of A?", "english")), list(reworded("dorian in A", "english"))
+    (['A'], ['dorian in A', 'A dorian'])
     """
-    bare = _bare(text)
-    yield together(_LINKS.sub(" ", bare), language)
-    if found := _RELATIVE.fullmatch(bare):
+    plain = bare(text)
+    yield together(LINKS.sub(" ", plain), language)
+    if found := _RELATIVE.fullmatch(plain):
         with suppress(UnknownName):
             key = parse_key(f"{found['before']} {found['after']}", language)
             yield _relative(key, found["mode"], language).typed_in(language)
-    if found := _IN.fullmatch(bare):
+    if found := IN.fullmatch(plain):
         turned = f"{found['key']} {found['what']}"
         if is_mode_word(found["what"]) or typed_scale(turned, language):
             yield turned
-        if of_key := numerals(found["what"]):
-            with suppress(FretsureError):
-                key = parse_key(found["key"], language)
-                chords = (_chord(each, key) for each in of_key)
-                yield " ".join(chord.typed_in(language) for chord in chords if chord)
 
 
-def _bare(text: str) -> str:
+def bare(text: str) -> str:
     """A text without the words of a question around it."""
-    bare = _AFTER.sub("", text.strip())
-    before = _BEFORE.match(bare)
-    return bare[before.end() :] if before else bare
+    plain = _AFTER.sub("", text.strip())
+    before = _BEFORE.match(plain)
+    return plain[before.end() :] if before else plain
 
 
 def _relative(key: Key, mode: str | None, language: NoteLanguage) -> Key:
@@ -97,16 +95,6 @@ def _relative(key: Key, mode: str | None, language: NoteLanguage) -> Key:
             f"Its relative {other.mode} is {other.typed_in(language)}.",
         )
     return key.relative
-
-
-def _chords_in_a_key(text: str, language: NoteLanguage) -> str:
-    """The chords of 'Am F C G in C', each in one word; of any other text, nothing."""
-    if found := _IN.fullmatch(_bare(text)):
-        with suppress(FretsureError):
-            parse_key(found["key"], language)
-            chords = together(_LINKS.sub(" ", found["what"]), language)
-            return chords if read_chart(chords, language).chords else ""
-    return ""
 
 
 def together(text: str, language: NoteLanguage) -> str:
@@ -135,10 +123,10 @@ def numerals(text: str) -> list[str]:
     (['ii', 'V', 'I'], ['1', '4', '5'], [])
     """
     words = [word for word in _BETWEEN.split(text.strip()) if word]
-    return words if len(words) > 1 and all(_chord(word, PRACTICAL_KEYS[0]) for word in words) else []
+    return words if len(words) > 1 and all(chord_of_numeral(word, PRACTICAL_KEYS[0]) for word in words) else []
 
 
-def _chord(numeral: str, key: Key) -> Chord | None:
+def chord_of_numeral(numeral: str, key: Key) -> Chord | None:
     """The chord of a roman numeral, or of a figure, which leaves the kind of chord to the key."""
     if numeral in FIGURES:
         return scale_chords(key)[int(numeral) - 1].chord

@@ -12,6 +12,7 @@ from drill.present.neck_drawing import Look, draw, plain
 from drill.questions.loop_sentences import evidence_clause, evidence_sentences, named_fit
 from drill.questions.wording import (
     capital,
+    named,
     named_chord,
     named_key,
     named_notes,
@@ -23,10 +24,14 @@ from drill.system.text import wrapped
 from drill.theory.chords import Chord
 from drill.theory.keys import KEYS, Key
 from drill.theory.landing import inside_and_outside, tones_inside
+from drill.theory.loop_evidence import is_blues
 from drill.theory.loops import Fit, LoopReading, analyse_loop
 from drill.theory.names import NoteLanguage, joined, show_note
 from drill.theory.neck import Neck
 from drill.theory.scales import SCALES, spell
+
+_BLUES_PLACES = {0, 5, 7}
+"""Where the chords of a blues lie, in semitones above its tonic."""
 
 
 class LoopView(NamedTuple):
@@ -44,9 +49,12 @@ class LoopView(NamedTuple):
     def of(
         cls, chart: Chart | tuple[Chord, ...], neck: Neck, rests_on: Chord | None = None, count_notes: bool = False
     ) -> LoopView:
-        """Read the loop; raises `UsageProblem` for an empty or too long one."""
-        chart = chart if isinstance(chart, Chart) else Chart(chart)
-        reading = analyse_loop(chart.chords, rests_on)
+        """Read the loop, which rests on `rests_on`, or else where the chart says.
+
+        Raises `UsageProblem` for an empty or too long one.
+        """
+        chart = (chart if isinstance(chart, Chart) else Chart(chart)).resting_on(rests_on)
+        reading = analyse_loop(chart.chords, chart.rests_on, chart.mode)
         return cls(chart, reading, tuple(KeyView.of(key, neck) for key in reading.keys), count_notes)
 
     def by_shapes(self) -> tuple[tuple[tuple[Fit, ...], KeyView], ...]:
@@ -88,12 +96,21 @@ def result_sentences(view: LoopView, look: Look) -> Iterator[str]:
 
 
 def _over_a_blues(view: LoopView) -> Iterator[str]:
-    """Where the minor shape of the tonic lies, which is played over a whole blues (common practice, no source)."""
-    key, neck = view.views[0].key, view.views[0].neck
-    if view.reading.is_blues and not view.reading.is_open and key.mode == "major":
+    """What is played over a blues: the mixolydian of each chord, or the minor pentatonic of the tonic over all of them.
+
+    Common practice, no source.
+    """
+    key, neck, chords = view.views[0].key, view.views[0].neck, dict.fromkeys(view.reading.chords)
+    if not view.reading.is_blues:
+        return
+    if len(chords) > 1:
+        over = joined([f"{named(chord.root)} mixolydian over {named_chord(chord)}" for chord in chords], "and")
+        yield f"Each chord has its own flat seventh: play {over}."
+    on_its_chords = {(chord.root.pitch_class - key.tonic.pitch_class) % 12 for chord in chords} <= _BLUES_PLACES
+    if on_its_chords and not view.reading.is_open and key.mode == "major":
         minor = next(each for each in KEYS if each.mode == "minor" and each.tonic.sounds_like(key.tonic))
         if places := _index_frets(KeyView.of(minor, neck)):
-            yield f"It is a blues, so {named_key(minor)} fits over all of it too: {places}"
+            yield f"It is a blues, so the minor pentatonic of {named(key.tonic)} fits over all of it: {places}"
 
 
 def reason_sentences(view: LoopView, look: Look) -> Iterator[str]:
@@ -118,7 +135,8 @@ def _result(reading: LoopReading) -> str:
 def _where(fit: Fit, layout: KeyView) -> str:
     """One key in a line: how likely, both index frets, the scale."""
     likely = f" ({per_cent(fit.likelihood)})" if fit.likelihood < 1 else ""
-    scale = f"scale {named_notes(spell(fit.key.tonic, SCALES[fit.scale]))}"
+    clashes = is_blues(fit.chords) and len(set(fit.chords)) > 1  # no scale holds the sevenths of all its chords
+    scale = "" if clashes else f"scale {named_notes(spell(fit.key.tonic, SCALES[fit.scale]))}"
     return f"{named_fit(fit)}{likely}: {'; '.join(filter(None, (_index_frets(layout), scale)))}"
 
 
@@ -138,6 +156,7 @@ def _places(layout: KeyView, number: int) -> str:
 def _because(view: LoopView) -> Iterator[str]:
     """How the chords were read, what each key makes of the loop, what follows; the note counts if asked for."""
     reading = view.reading
+    yield from view.chart.taken
     for written, chord in view.chart.reduced:
         yield f"{written} is read as {named_chord(chord)}: third, fifth and seventh are kept."
     yield from evidence_sentences(reading.fits, reading.is_blues)
@@ -174,7 +193,11 @@ def _refusal(reading: LoopReading, refused: Fit) -> str:
     rest = named_chord(reading.rests_on or refused.chords[0])
     parallel = Chord(refused.key.tonic, "" if refused.key.mode == "minor" else "m")
     other = analyse_loop(reading.chords, parallel)
-    would_do = f" On {named_chord(parallel)} it would be {named_fit(other.fits[0])}." if not other.refused else ""
+    would_do = (
+        f" On {named_chord(other.rests_on or parallel)} it would be {named_fit(other.fits[0])}."
+        if not other.refused
+        else ""
+    )
     return capital(
         f"{rest} is not among the chords, and no chord lies wholly in {named_fit(refused)}: "
         f"listen again for the chord that feels like home.{would_do}"
@@ -213,8 +236,7 @@ def _fit_object(fit: Fit, layout: KeyView) -> dict[str, Any]:
         "scale": [note.name for note in spell(fit.key.tonic, SCALES[fit.scale])],
         "numerals": list(fit.numerals),
         "evidence": [
-            {"clause": to_ascii(evidence_clause(each, fit.key)), "weight": round(each.weight, 4)}
-            for each in fit.evidence
+            {"clause": to_ascii(evidence_clause(each, fit)), "weight": round(each.weight, 4)} for each in fit.evidence
         ],
         "anchors": [anchor_object(layout, shape) for shape in layout.anchors],
         "chords": [_chord_object(chord, layout) for chord in dict.fromkeys(fit.chords)],

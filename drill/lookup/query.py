@@ -11,18 +11,20 @@ from drill.lookup.in_other_words import together, understood
 from drill.lookup.keys import KeyView, headline, key_sentences
 from drill.lookup.loops import LoopView, landing_sentences, reason_sentences, result_sentences
 from drill.lookup.scales import ScaleView, scale_picture, spelled
+from drill.lookup.typed_loop import typed_loop
 from drill.lookup.typed_scale import A_SCALE, in_another_language, near_scale, typed_scale
-from drill.present.neck_drawing import Look
 from drill.questions.loop_sentences import named_fit
 from drill.questions.picture import Picture
 from drill.questions.wording import named, named_notes, to_screen, to_typed
 from drill.settings import Settings
 from drill.theory.chords import Chord
 from drill.theory.keys import PRACTICAL_KEYS, Key, parse_key
+from drill.theory.loops import Fit
+from drill.theory.modes import MARKS
 from drill.theory.names import NoteLanguage, quoted, show_note, typed_note
 from drill.theory.neck import Neck
 from drill.theory.pitch import Note
-from drill.theory.scales import scales_called
+from drill.theory.scales import SCALES_LISTED, scales_called
 
 _KEYS = f"{named(Note.of('E', -1))} or {named(Note.of('F', 1))}m"
 _LOOP = f"{named(Note.of('A'))}m {named_notes(map(Note.of, 'FCG'))}"
@@ -38,6 +40,8 @@ MOST_WORDS = 64
 """Words of a text that are tried in other languages."""
 LONGEST_SUFFIX = 4
 """Letters of what follows the root of most chords: a longer word after a note is meant for a scale."""
+NO_SCALE = "is neither a chord nor a scale known here."
+_MODES_IN_SHORT = {"dorian": "dor", "phrygian": "phr", "lydian": "lyd", "mixolydian": "mix"}
 _DRILLED = re.compile(r"\b(?:strings?|shapes?|frets?|fingers?|saiten?)\b", re.IGNORECASE)
 
 
@@ -63,6 +67,10 @@ class Found(NamedTuple):
     loop: tuple[Chord, ...] = ()
     """The chords of a loop as they follow each other."""
     scale: ScaleView | None = None
+    chart: Chart | None = None
+    """The loop as it was read."""
+    is_open: bool = False
+    """Whether a loop has several keys and nobody has said where it rests."""
 
     @property
     def key(self) -> Key | None:
@@ -70,16 +78,18 @@ class Found(NamedTuple):
         return self.keys[0] if not self.loop and not self.scale else None
 
 
-def look_up(text: str, settings: Settings, rests_on: Chord | None = None) -> Found:
+def look_up(text: str, settings: Settings) -> Found:
     """Look up a key, a scale or the chords of a loop; raises `FretsureError` with what may be typed."""
-    return understood(text, lambda each: _look_up(each, settings, rests_on), settings.note_language)
+    if loop := typed_loop(text, settings.note_language):
+        return look_up_loop(loop, settings)
+    return understood(text, lambda each: _look_up(each, settings), settings.note_language)
 
 
-def _look_up(text: str, settings: Settings, rests_on: Chord | None) -> Found:
+def _look_up(text: str, settings: Settings) -> Found:
     language = settings.note_language
     chart = _loop(text, language)
     if len(chart.chords) > 1:
-        return _found_loop(LoopView.of(chart, settings.neck, rests_on), settings.look)
+        return look_up_loop(chart, settings)
     if scale := typed_scale(text, language):
         return look_up_scale(*scale, settings)
     try:
@@ -87,7 +97,8 @@ def _look_up(text: str, settings: Settings, rests_on: Chord | None) -> Found:
     except UnknownName:
         if advice := _advice(text, language):
             raise UnknownName(advice) from None
-        raise UnknownName(_problem(text, language), to_typed(TAKES, language)) from None
+        problem = _problem(text, language)
+        raise UnknownName(problem, SCALES_LISTED if problem.endswith(NO_SCALE) else to_typed(TAKES, language)) from None
 
 
 def look_up_key(key: Key, settings: Settings) -> Found:
@@ -107,17 +118,33 @@ def look_up_scale(tonic: Note, name: str, settings: Settings) -> Found:
     return Found(title, title, (notes,), (), (f"{title}: {notes}",), view.neck, picture, scale=view)
 
 
-def stepped(found: Found | None, semitones: int, settings: Settings) -> Found | None:
-    """The same key or scale from a tonic so many semitones higher; of a loop, None."""
+def stepped(found: Found | None, semitones: int, settings: Settings) -> Found:
+    """The same key, scale or loop so many semitones higher; the first key of all where nothing was found."""
     if found is None:
         return look_up_key(FIRST, settings)
+    if found.chart:
+        return _moved_loop(found, found.chart, semitones, settings)
     if found.key:
         return look_up_key(_raised(found.key, semitones), settings)
     if found.scale:
         like = "minor" if any(mark.role == "minor tonic" for mark in found.picture) else "major"
         tonic = _tonic(found.scale.tonic.pitch_class + semitones, like)
         return look_up_scale(tonic, found.scale.name, settings)
-    return None
+    return look_up_key(FIRST, settings)
+
+
+def _moved_loop(found: Found, chart: Chart, semitones: int, settings: Settings) -> Found:
+    """Every chord moved, and where it rests too, spelled for the everyday key to which the likeliest one moves."""
+    key = found.keys[0]
+    fifths = _raised(key, semitones).tonic.fifths - key.tonic.fifths
+    named = chart.rests_on
+    rests_on = _raised(named, semitones) if isinstance(named, Key) else named and _moved(named, fifths)
+    moved = Chart(tuple(_moved(chord, fifths) for chord in chart.chords), rests_on=rests_on, mode=chart.mode)
+    return look_up_loop(moved, settings, found.rests_on and _moved(found.rests_on, fifths))
+
+
+def _moved(chord: Chord, fifths: int) -> Chord:
+    return Chord(Note(chord.root.fifths + fifths), chord.suffix, chord.bass and Note(chord.bass.fifths + fifths))
 
 
 def _raised(key: Key, semitones: int) -> Key:
@@ -130,8 +157,8 @@ def _tonic(pitch_class: int, mode: str) -> Note:
 
 
 def is_loop(text: str, language: NoteLanguage) -> bool:
-    """Whether a text is several chords."""
-    return len(_loop(text, language).chords) > 1
+    """Whether a text is several chords, or a loop with its key; raises UnknownName where that key is missing."""
+    return len(_loop(text, language).chords) > 1 or typed_loop(text, language) is not None
 
 
 def next_rest(found: Found) -> Chord | None:
@@ -175,7 +202,7 @@ def _unread_chord(parts: list[str], language: NoteLanguage) -> str:
     if not 0 < len(unread) < len(words):
         return ""
     if words[1:] == unread and len(unread[0]) > LONGEST_SUFFIX:
-        return f"{quoted(' '.join(unread))} is neither a chord nor a scale known here."
+        return f"{quoted(' '.join(unread))} {NO_SCALE}"
     return f"{quoted(unread[0])} is not a chord{_nearest(unread[0], language)}."
 
 
@@ -184,8 +211,14 @@ def _nearest(text: str, language: NoteLanguage) -> str:
     return f"; the nearest is {found}" if found and " " not in text else ""
 
 
-def _found_loop(view: LoopView, look: Look) -> Found:
-    """A loop: the result first, then the notes under the hand, then the reasons; the shapes of its likeliest key."""
+def look_up_loop(chart: Chart, settings: Settings, rests_on: Chord | None = None) -> Found:
+    """Look up a loop that is read already: the result first, then the notes under the hand, then the reasons.
+
+    `rests_on` is one of its chords; without one it rests where the learner typed that it does. The picture has the
+    shapes of its likeliest key.
+    """
+    look = settings.look
+    view = LoopView.of(chart, settings.neck, rests_on)
     sentences = [*result_sentences(view, look)]
     for fits, layout in view.by_shapes():
         names = " and ".join(to_screen(named_fit(fit), look.language) for fit in fits)
@@ -194,8 +227,8 @@ def _found_loop(view: LoopView, look: Look) -> Found:
     likeliest, reading = view.views[0], view.reading
     _, _, *where = headline(likeliest, look)
     return Found(
-        " / ".join(key.shown_in(look.language) for key in reading.keys),
-        " / ".join(show_note(key.tonic, look.language) + "m" * (key.mode == "minor") for key in reading.keys),
+        " / ".join(to_screen(named_fit(fit), look.language) for fit in reading.fits),
+        " / ".join(to_screen(_fit_in_short(fit), look.language) for fit in reading.fits),
         tuple(where),
         reading.keys,
         tuple(sentences),
@@ -203,6 +236,14 @@ def _found_loop(view: LoopView, look: Look) -> Found:
         likeliest.picture,
         likeliest.home,
         tuple(dict.fromkeys(reading.chords)),
-        reading.rests_on,
+        rests_on,
         reading.chords,
+        chart=chart,
+        is_open=reading.is_open and not reading.rests_on,
     )
+
+
+def _fit_in_short(fit: Fit) -> str:
+    """A tonic and a mode in little room: 'Am', 'G', 'D mix'."""
+    tonic = named(fit.key.tonic)
+    return f"{tonic} {_MODES_IN_SHORT[fit.mode]}" if fit.mode in MARKS else tonic + "m" * (fit.key.mode == "minor")

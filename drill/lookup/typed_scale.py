@@ -1,6 +1,7 @@
 """Read a scale as a learner types it after its tonic: 'Bb dorian', 'Am pentatonic', 'A blues scale'. Starts light.
 
 typed_scale           the tonic and the name of the scale
+unknown_scale         what follows a tonic and is no scale
 near_scale            what to say where it is two scales, or one with a slip in it
 in_another_language   what to say where note names are a setting that fits something else
 """
@@ -27,14 +28,26 @@ SHORT = ("minor", "pentatonic", "blues")
 
 
 def typed_scale(text: str, language: NoteLanguage) -> tuple[Note, str] | None:
-    """The tonic and the name of a scale, if a text is both, with a blank or a hyphen between them.
+    """The tonic and the name of a scale, if a text is both, perhaps with a blank or a hyphen between them.
 
     A tonic and its mode alone, as in 'A minor', are a key.
+
+    >>> typed_scale("Ddorian", "english"), typed_scale("G maj pent", "english"), typed_scale("Am", "english")
+    ((Note('D'), 'dorian'), (Note('G'), 'major pentatonic'), None)
     """
-    for typed, mode, name in _tonic_and_name(text, language):
+    for typed, mode, name in (*_tonic_and_name(text, language), *_in_one_word(text, language)):
         if len(found := scales_called(name, mode)) == 1:
             return typed, found[0]
     return None
+
+
+def _in_one_word(text: str, language: NoteLanguage) -> Iterator[tuple[Note, Mode | None, str]]:
+    """A note and the name of a scale without anything between them, as in 'Ddorian'."""
+    text = text.strip()[:LONGEST_SCALE]
+    for at in range(1, len(text)) if not scales_called(text) else ():
+        if scales_called(text[at:]) and not is_mode_word(text[at:]) and text[at].isalpha():
+            with suppress(UnknownName):
+                yield *parse_tonic(text[:at], language), text[at:]
 
 
 def _tonic_and_name(text: str, language: NoteLanguage) -> Iterator[tuple[Note, Mode | None, str]]:
@@ -58,6 +71,11 @@ def near_scale(text: str, language: NoteLanguage) -> str:
             called = (mode and scales_called(near, mode)) or (near,)
             return f"{quoted(name)} is not a scale; the nearest is {note} {called[0]}."
     return ""
+
+
+def unknown_scale(text: str, language: NoteLanguage) -> str:
+    """What follows a note, where that is no scale; of a text that does not begin with a note and a blank, nothing."""
+    return next((name for *_, name in _tonic_and_name(text, language)), "")
 
 
 def in_another_language(text: str, language: NoteLanguage) -> str:

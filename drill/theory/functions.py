@@ -107,6 +107,11 @@ def _sounds(place: int, mode: Mode) -> set[int]:
     return {note.pitch_class for note in spell(_TONIC, MAJOR if mode == "major" else NATURAL_MINOR)} | raised
 
 
+def tonic_chord(key: Key) -> Chord:
+    """The triad on the tonic of a key."""
+    return Chord(key.tonic, "m" if key.mode == "minor" else "")
+
+
 def is_tonic(chord: Chord, key: Key) -> bool:
     """Whether the chord is the key's tonic chord; a chord without a third can be the tonic of either mode."""
     wanted = "" if key.mode == "major" else "m"

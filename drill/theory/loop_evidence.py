@@ -52,8 +52,9 @@ class Evidence(NamedTuple):
 
     @property
     def said(self) -> bool:
-        """Whether a sentence about the key names it."""
-        return self.kind not in _UNSAID
+        """Whether a sentence about the key names it; that a chord's own root lies in its bass goes without saying."""
+        own_bass = self.kind == "bass" and self.chord is not None and self.chord.bass is None
+        return self.kind not in _UNSAID and not own_bass
 
     def with_names(self, as_written: Mapping[Chord, Chord]) -> "Evidence":
         """The same sign of the chords that are there: A7, where it was weighed as A."""
@@ -142,7 +143,8 @@ class _Round(NamedTuple):
             if not is_tonic(chord, self.key) and (written.bass or written.root).sounds_like(self.key.tonic)
         ]
         if over_it:
-            yield _weighed("bass", over_it[0], of=len(over_it) / len(self.chords))
+            told = next((chord for chord in over_it if chord.bass), over_it[0])
+            yield _weighed("bass", told, of=len(over_it) / len(self.chords))
 
     @property
     def _leads_on(self) -> bool:

@@ -18,7 +18,7 @@ from typing import NamedTuple
 
 from drill.errors import UsageProblem
 from drill.theory.chords import Chord
-from drill.theory.functions import is_tonic, respelled
+from drill.theory.functions import is_tonic, respelled, tonic_chord
 from drill.theory.harmony import numeral_of
 from drill.theory.keys import KEYS, Key, Mode
 from drill.theory.loop_evidence import NOT_ITS_OWN, WEIGHTS, Evidence, evidence_for, is_blues
@@ -40,12 +40,16 @@ _MODES: dict[Mode, tuple[str, ...]] = {
 
 
 class Fit(NamedTuple):
-    """One key as a reading of the loop, with the evidence for and against, and its likelihood (0 to 1)."""
+    """One key as a reading of the loop, with the evidence for and against, and its likelihood (0 to 1).
+
+    `told` is the mode in which the player says it lies.
+    """
 
     key: Key
     chords: tuple[Chord, ...]
     evidence: tuple[Evidence, ...]
     likelihood: float = 0.0
+    told: str = ""
 
     @property
     def numerals(self) -> tuple[str, ...]:
@@ -61,7 +65,7 @@ class Fit(NamedTuple):
     @property
     def scale(self) -> str:
         """The scale on the tonic that holds all the chords: the plain one of the key, or that of a mode."""
-        return _scale_of(self.key, self.chords)
+        return self.told or _scale_of(self.key, self.chords)
 
     @property
     def mode(self) -> str:
@@ -146,14 +150,17 @@ class LoopReading(NamedTuple):
         return tuple((_spelled(key, self.fits), fit) for key, fit in best)
 
 
-def analyse_loop(chords: tuple[Chord, ...], rests_on: Chord | None = None) -> LoopReading:
+def analyse_loop(chords: tuple[Chord, ...], rests_on: Chord | Key | None = None, mode: str = "") -> LoopReading:
     """Read a loop of 1 to 64 chords, played over and over in this order.
 
-    `rests_on` is the chord on which the player says it rests: then its key is the only one, unless no chord lies in it.
+    `rests_on` is the chord on which the player says it rests, or the key in which it does: then that is the only key,
+    unless no chord lies in it. `mode` is the mode of that key, where the player names it and it holds all the chords.
     Raises `UsageProblem` for an empty loop, or one of more than `LONGEST_LOOP` chords.
     """
     if not 1 <= len(chords) <= LONGEST_LOOP:
         raise UsageProblem(f"{len(chords)} chords: a loop has 1 to {LONGEST_LOOP}.", "Write the chords of one round.")
+    if isinstance(rests_on, Key):
+        return _told(chords, tonic_chord(rests_on), mode)
     if rests_on is not None:
         return _told(chords, _chord_meant(chords, rests_on))
     fits = weighed(Fit(key, chords, evidence_for(key, chords)) for key in likely_spellings(chords))
@@ -199,18 +206,26 @@ def _chord_meant(chords: tuple[Chord, ...], rests_on: Chord) -> Chord:
     return next((chord for chord in on_root if chord.third), on_root[0])
 
 
-def _told(chords: tuple[Chord, ...], rests_on: Chord) -> LoopReading:
+def _told(chords: tuple[Chord, ...], rests_on: Chord, mode: str = "") -> LoopReading:
     """The reading where the chord of rest is known. One without a third has the third that the other chords sound."""
     third = rests_on.third or _third_heard(chords, rests_on)
     fits = [
         Fit(key, chords, evidence_for(key, chords))
-        for key in likely_spellings((*chords, rests_on))
-        if key.tonic.sounds_like(rests_on.root) and (third is None or (third == "b3") == (key.mode == "minor"))
+        for key in _keys_on(rests_on, chords)
+        if third is None or (third == "b3") == (key.mode == "minor")
     ]
-    told = weighed(fits)[0]._replace(likelihood=1.0)
+    told = weighed(fits)[0]._replace(likelihood=1.0, told=mode)
+    if rests_on.root not in {chord.root for chord in chords}:
+        rests_on = rests_on._replace(root=told.key.tonic)
     if not told.holds_a_chord:
         return analyse_loop(chords)._replace(rests_on=rests_on, refused=told)
     return LoopReading(chords, (told,), rests_on=rests_on)
+
+
+def _keys_on(rests_on: Chord, chords: tuple[Chord, ...]) -> Iterator[Key]:
+    """Major and minor on the root of a chord, spelled as the loop has that root, or else as the chord itself."""
+    spelled = (rests_on,) if not any(chord.root.sounds_like(rests_on.root) for chord in chords) else chords
+    return (key for key in likely_spellings((*spelled, rests_on)) if key.tonic.sounds_like(rests_on.root))
 
 
 def _third_heard(chords: tuple[Chord, ...], rests_on: Chord) -> str | None:

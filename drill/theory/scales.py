@@ -56,6 +56,8 @@ SCALES: Mapping[str, Formula] = {
 }
 """Every scale by its name; melodic minor is the rising form (falling, it is the natural minor)."""
 
+SCALES_LISTED = f"Scales: {', '.join(SCALES)}."
+
 _DIMINISHED = ("whole-half diminished", "half-whole diminished")
 _ALSO_CALLED: Mapping[str, tuple[str, ...]] = {
     "minor": ("natural minor",), "pentatonic": ("major pentatonic",), "blues": ("minor blues",),
@@ -82,7 +84,22 @@ _OTHER_WORDS = {
     "locrian": "lokrisch locrio locrien",
 }
 """What German, Italian, French and Spanish call these words, without the accents of their letters."""
-_IN_ENGLISH = {word: english for english, words in _OTHER_WORDS.items() for word in words.split()}
+_IN_SHORT = {
+    "major": "maj",
+    "minor": "min",
+    "harmonic": "harm",
+    "melodic": "mel",
+    "pentatonic": "penta pent",
+    "dorian": "dor",
+    "phrygian": "phryg",
+    "lydian": "lyd",
+    "mixolydian": "mixo",
+    "locrian": "loc",
+}
+"""What players write for short (common practice, no source)."""
+_IN_ENGLISH = {
+    word: english for names in (_OTHER_WORDS, _IN_SHORT) for english, words in names.items() for word in words.split()
+}
 _BY_WORDS = {frozenset(name.split()): name for name in SCALES}
 _STEPS = re.compile(r"\b(whole|half) (?=whole|half)")
 """Between these two words the order counts; a hyphen keeps them together."""
@@ -128,7 +145,7 @@ def find_scale(name: str, mode: str | None = None) -> str:
     if len(found) > 1:
         raise UnknownName(f"{quoted(name)} is the name of two scales.", f"Write {' or '.join(found)}.")
     if not found:
-        raise UnknownName(f"{quoted(name)} is not a scale known here.", f"Scales: {', '.join(SCALES)}.")
+        raise UnknownName(f"{quoted(name)} is not a scale known here.", SCALES_LISTED)
     return found[0]
 
 

@@ -40,8 +40,8 @@ from drill.tui.themes import THEMES, refuse_unknown_colour_system
 
 if TYPE_CHECKING:
     from drill.decks import Deck
+    from drill.lookup.charts import Chart
     from drill.present.summaries import Summary
-    from drill.theory.chords import Chord
     from drill.theory.keys import Key
     from drill.theory.neck import Spot
     from drill.tui.keymap import Keymap
@@ -196,14 +196,14 @@ class FretsureApp(DragAwareApp):
 
         self.push_screen(RoundScreen(keys))
 
-    def play_loop(self, chords: tuple[Chord, ...]) -> None:
-        """Play a loop, with the shapes of its likeliest key beside it; or say why it cannot be played."""
+    def play_loop(self, loop: Chart) -> None:
+        """Play a loop, with the shapes of its key beside it; or say why it cannot be played."""
         from drill.lookup.loops import LoopView
         from drill.tui.screens.play import PlayScreen
 
         settings = self.services.settings
         with self._reporting():
-            self.push_screen(PlayScreen.of(LoopView.of(chords, settings.neck), settings))
+            self.push_screen(PlayScreen.of(LoopView.of(loop, settings.neck), settings))
 
     def leave_page(self) -> None:
         """Return to the screen below; leave the program where there is none."""

@@ -9,8 +9,8 @@ if TYPE_CHECKING:
 
     from drill.decks import Deck, Focus
     from drill.errors import FretsureError
+    from drill.lookup.charts import Chart
     from drill.present.summaries import Summary
-    from drill.theory.chords import Chord
     from drill.theory.keys import Key
     from drill.theory.neck import Spot
     from drill.tui.commands import Command
@@ -47,8 +47,8 @@ class Navigator(Protocol):
     def start_round(self, keys: Sequence[Key] = ()) -> None:
         """Open a round of these keys; without any, of the deck's, the weakest first."""
 
-    def play_loop(self, chords: tuple[Chord, ...]) -> None:
-        """Play a loop, with the shapes of its likeliest key beside it."""
+    def play_loop(self, loop: Chart) -> None:
+        """Play a loop, with the shapes of its key beside it: where the chart says that it rests, or the likeliest."""
 
     def leave_page(self) -> None:
         """Return to the screen below; leave the program where there is none."""

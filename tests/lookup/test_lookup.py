@@ -172,20 +172,31 @@ def test_a_decided_loop_gives_one_key() -> None:
 
 
 @pytest.mark.parametrize(
-    ("loop", "minor", "low", "high"),
-    [
-        ("A7 D7 E7", "A minor", 5, 12),
-        ("E7 A7 B7", "E minor", 12, 7),
-        ("Db7 Gb7 Ab7", "C♯ minor", 9, 4),
-        ("G7", "G minor", 3, 10),
-    ],
+    ("loop", "tonic", "low", "high"),
+    [("A7 D7 E7", "A", 5, 12), ("E7 A7 B7", "E", 12, 7), ("Db7 Gb7 Ab7", "D♭", 9, 4), ("G7", "G", 3, 10)],
 )
-def test_over_a_blues_the_minor_shape_is_told_too(loop: str, minor: str, low: int, high: int) -> None:
+def test_over_a_blues_the_minor_shape_is_told_too(loop: str, tonic: str, low: int, high: int) -> None:
     """Common practice, no source: the minor pentatonic of the tonic is played over all chords of a blues."""
-    assert loop_text(loop).splitlines()[2] == (
-        f"It is a blues, so {minor} fits over all of it too: "
+    assert (
+        f"It is a blues, so the minor pentatonic of {tonic} fits over all of it: "
         f"low-E-string shape index fret {low}; A-string shape index fret {high}"
+    ) in loop_text(loop).splitlines()
+
+
+def test_no_scale_is_printed_for_a_blues_that_clashes_with_its_sevenths() -> None:
+    """The seventh of A7 is G, and A major has G sharp; each chord has the scale of its own seventh."""
+    lines = loop_text("A7 D7 E7").splitlines()
+    assert "scale" not in lines[1]
+    assert lines[2] == (
+        "Each chord has its own flat seventh: play A mixolydian over A7, D mixolydian over D7 and E mixolydian over E7."
     )
+    assert "scale G A B C D E F" in loop_text("G7").splitlines()[1]
+
+
+@pytest.mark.parametrize("loop", ["E7 A7 D7 G7", "C7 A7 D7 G7"])
+def test_a_chain_of_sevenths_is_no_blues_of_one_scale(loop: str) -> None:
+    """G sharp, the third of E7, lies beside the G of that pentatonic, and E7 is no chord of a blues in G."""
+    assert "minor pentatonic" not in loop_text(loop)
 
 
 @pytest.mark.parametrize("loop", ["A7 D7 Am", "Am7 D7", "A D E7", "F7 Bb7 Cm"])
@@ -225,6 +236,14 @@ def test_where_no_chord_lies_in_the_key_of_the_rest_the_chords_are_heard_alone_a
     assert [each["key"] for each in value["keys"]] == ["C major", "A minor"]
     assert loop_object(LoopView.of(read_chart("Am F C G"), NECK, parse_chord("Am")))["rests_fits"] is True
     assert loop_object(LoopView.of(read_chart("Am F C G"), NECK))["rests_fits"] is None
+
+
+def test_a_refused_place_to_rest_keeps_its_name() -> None:
+    view = LoopView.of(read_chart("Am F C G"), NECK, parse_chord("F#"))
+    assert loop_object(view)["because"][-1] == (
+        "F# is not among the chords, and no chord lies wholly in F# major: listen again for the chord that feels like "
+        "home. On F#m it would be F# minor."
+    )
 
 
 def test_a_chord_of_rest_outside_the_loop_is_said() -> None:

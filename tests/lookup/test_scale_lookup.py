@@ -89,6 +89,17 @@ ALIKE = {
     "C whole-tone": ("C", "whole tone"),
     "C half whole": ("C", "half-whole diminished"),
     "E flat whole-half diminished scale": ("Eb", "whole-half diminished"),
+    # for short, in one word, the other way round
+    "A penta": ("A", "major pentatonic"),
+    "Am pent": ("A", "minor pentatonic"),
+    "G maj pent": ("G", "major pentatonic"),
+    "E mixo": ("E", "mixolydian"),
+    "A harm min": ("A", "harmonic minor"),
+    "Ddorian": ("D", "dorian"),
+    "Bbmixolydian": ("Bb", "mixolydian"),
+    "C#dorian": ("C#", "dorian"),
+    "mixolydian in E": ("E", "mixolydian"),
+    "dorian in the key of A": ("A", "dorian"),
 }
 """A bare pentatonic is the major one, as a bare tonic is a major key, and a blues scale the minor one: so does tonal
 6.4.3 (npm, MIT) name "pentatonic" and "blues"."""
@@ -139,10 +150,29 @@ def test_the_mode_of_a_key_tells_which_pentatonic_is_meant(capsys: pytest.Captur
         assert json.loads(capsys.readouterr().out)["scale"] == scale
 
 
-def test_what_is_neither_key_nor_scale_is_told_how_a_scale_is_asked_for(capsys: pytest.CaptureFixture[str]) -> None:
-    assert main(["key", "Bb", "foo"]) == 2
+@pytest.mark.parametrize(
+    ("typed", "unknown"), [("Bb foo", "foo"), ("E phrygian dominant", "phrygian dominant"), ("A altered", "altered")]
+)
+def test_where_a_note_comes_before_what_is_no_scale_the_scales_are_listed(
+    typed: str, unknown: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["key", *typed.split()]) == 2
+    assert capsys.readouterr().err == f"fretsure: “{unknown}” is not a scale known here. Scales: {', '.join(SCALES)}.\n"
+
+
+def test_a_scale_where_a_loop_is_wanted_is_told_as_one(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["loop", "A", "blues"]) == 2
     assert capsys.readouterr().err == (
-        "fretsure: “Bb foo” is not a key. "
+        "fretsure: “A blues” is a scale. Type: fretsure key A blues. For the loop: fretsure loop blues in A\n"
+    )
+    assert main(["key", "12-bar", "blues", "in", "A"]) == 2
+    assert "Type: fretsure loop 12-bar blues in A" in capsys.readouterr().err
+
+
+def test_what_is_neither_key_nor_scale_is_told_how_a_scale_is_asked_for(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["key", "quinze"]) == 2
+    assert capsys.readouterr().err == (
+        "fretsure: “quinze” is not a key. "
         "Write a note and a mode, as in Eb minor, F#m or E. For a scale: fretsure key A --scale dorian\n"
     )
 

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import pytest
+from textual.app import App
+from textual.widgets import Static
 
+from drill.tui.widgets.big_words import BigWords
 from tests.support.screens import look_up_at_home, press, sees, shown, until
 from tests.tui.conftest import MakeApp
 
@@ -35,6 +38,53 @@ async def test_one_key_says_on_which_chord_a_loop_rests(make_app: MakeApp) -> No
         await sees(pilot, "resting on G: G major")
         await press(pilot, "f5")
         await sees(pilot, "fits D mixolydian or G major")
+
+
+async def test_arrows_move_a_loop_and_f5_goes_on_from_there(make_app: MakeApp) -> None:
+    app = make_app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await look_up_at_home(pilot, "D C G")
+        await sees(pilot, "fits D mixolydian or G major")
+        await press(pilot, "up")
+        await sees(pilot, "E♭ D♭ A♭: fits E♭ mixolydian or A♭ major")
+        await press(pilot, "f5")
+        await sees(pilot, "resting on E♭: E♭ mixolydian")
+        await press(pilot, "down")
+        await sees(pilot, "D C G, resting on D: D mixolydian")
+
+
+async def test_a_loop_is_played_in_the_key_that_was_named(make_app: MakeApp) -> None:
+    app = make_app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await look_up_at_home(pilot, "D C G in G")
+        await sees(pilot, "resting on G: G major")
+        await press(pilot, "f7")
+        await sees(pilot, "Shapes of E minor and G major")
+        assert "another key" not in shown(app)
+
+
+@pytest.mark.parametrize("size", [(40, 12), (80, 24)])
+async def test_an_open_loop_says_how_to_name_its_key_and_its_title_names_the_mode(
+    size: tuple[int, int], make_app: MakeApp
+) -> None:
+    app = make_app()
+    async with app.run_test(size=size) as pilot:
+        await press(pilot, "escape")
+        await sees(pilot, "t Today")
+        app.open("look-up")
+        await sees(pilot, "Type a key")
+        await press(pilot, *"Em7", "space", *"A7", "enter")
+        await until(pilot, lambda: "any key can be typed after the chords: … in D major." in said(app))
+        assert ("E dorian / D major" in shown(app).splitlines()[1]) == (size == (40, 12))
+        assert app.screen.query_one(BigWords).short == "E dor / D"
+        await press(pilot, *"Em7", "space", *"A7", "space", *"in", "space", "D", "enter")
+        await until(pilot, lambda: "It rests on" not in said(app) and "the key is D major." in said(app))
+        assert "any key can be typed" not in said(app)
+
+
+def said(app: App[None]) -> str:
+    """The sentences below the neck, whether or not they are in view."""
+    return str(app.screen.query_one("#found", Static).content)
 
 
 @pytest.mark.long

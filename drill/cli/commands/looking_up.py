@@ -13,6 +13,7 @@ from drill.errors import UnknownName, UsageProblem
 from drill.system.environment import Environment
 
 if TYPE_CHECKING:
+    from drill.lookup.charts import Chart
     from drill.lookup.loops import LoopView
     from drill.present.neck_drawing import Look, Show
     from drill.theory.names import NoteLanguage
@@ -35,12 +36,12 @@ class KeyRequest(NamedTuple):
 
 def look_up_key(request: KeyRequest, environment: Environment) -> None:
     """Show where a key lies on the neck, or a scale on its tonic."""
-    from drill.lookup.typed_scale import typed_scale
+    from drill.lookup.in_other_words import scale_in_other_words
 
     neck, look = _neck_and_look(environment, request.show)
     text = " ".join(request.key)
     is_scale = request.scale or request.per_string or request.index_fret
-    if is_scale or typed_scale(text, look.language):  # a scale with its tonic, as in 'Bb dorian'
+    if is_scale or scale_in_other_words(text, look.language):  # a scale with its tonic, as in 'Bb dorian'
         _look_up_scale(request, neck, look, environment)
         return
     from drill.lookup.in_other_words import understood
@@ -77,12 +78,12 @@ def _look_up_scale(request: KeyRequest, neck: Neck, look: Look, environment: Env
 
 def _scale_wanted(request: KeyRequest, language: NoteLanguage) -> tuple[Note, str]:
     """The tonic and the name of the scale: given by --scale, or typed after the tonic. Raises UnknownName."""
-    from drill.lookup.typed_scale import typed_scale
+    from drill.lookup.in_other_words import scale_in_other_words
     from drill.theory.keys import parse_tonic
     from drill.theory.scales import find_scale
 
     text = " ".join(request.key)
-    if not request.scale and (found := typed_scale(text, language)):
+    if not request.scale and (found := scale_in_other_words(text, language)):
         return found
     try:
         tonic, mode = parse_tonic(text, language)
@@ -94,14 +95,17 @@ def _scale_wanted(request: KeyRequest, language: NoteLanguage) -> tuple[Note, st
 def _not_a_key(text: str, language: NoteLanguage, problem: UnknownName) -> UnknownName:
     """What to say of a text that is neither a key nor a scale, as near as possible to what was meant."""
     from drill.lookup.query import is_loop
-    from drill.lookup.typed_scale import A_SCALE, in_another_language, near_scale
+    from drill.lookup.typed_scale import A_SCALE, in_another_language, near_scale, unknown_scale
     from drill.questions.wording import to_typed
     from drill.theory.names import one_line, quoted
+    from drill.theory.scales import SCALES_LISTED
 
     if is_loop(text, language):
         return UnknownName(f"{quoted(text)} are the chords of a loop.", f"Type: fretsure loop {one_line(text)}")
     if advice := near_scale(text, language) or in_another_language(text, language):
         return UnknownName(advice)
+    if unknown := unknown_scale(text, language):
+        return UnknownName(f"{quoted(unknown)} is not a scale known here.", SCALES_LISTED)
     example = to_typed(A_SCALE, language).replace(" ", " --scale ")
     return UnknownName(problem.message, f"{problem.fix} For a scale: fretsure key {example}")
 
@@ -131,14 +135,31 @@ def look_up_loop(request: LoopRequest, environment: Environment) -> None:
 
 def _loop_view(request: LoopRequest, environment: Environment) -> tuple[LoopView, Look]:
     """The loop that was typed, read and laid out on the learner's neck."""
-    from drill.lookup.charts import read_chart, read_chord
-    from drill.lookup.in_other_words import understood
+    from drill.lookup.charts import read_chord
     from drill.lookup.loops import LoopView
 
     neck, look = _neck_and_look(environment, request.show)
-    chart = understood(" ".join(request.chords), lambda each: read_chart(each, look.language), look.language)
+    chart = _loop_wanted(" ".join(request.chords), look.language)
     rests_on = read_chord(request.rests, look.language)[0] if request.rests is not None else None
     return LoopView.of(chart, neck, rests_on, request.count_notes), look
+
+
+def _loop_wanted(text: str, language: NoteLanguage) -> Chart:
+    """The chords of a loop, perhaps with its key. Raises UnknownName; of a scale it says how to look that up."""
+    from drill.lookup.charts import read_chart
+    from drill.lookup.in_other_words import understood
+    from drill.lookup.typed_loop import typed_loop
+    from drill.lookup.typed_scale import typed_scale
+    from drill.theory.names import one_line, quoted, typed_note
+
+    try:
+        return typed_loop(text, language) or understood(text, lambda each: read_chart(each, language), language)
+    except UnknownName:
+        if not (scale := typed_scale(text, language)):
+            raise
+        tonic, name = scale
+        twelve = f" For the loop: fretsure loop blues in {typed_note(tonic, language)}" if "blues" in name else ""
+        raise UnknownName(f"{quoted(text)} is a scale.", f"Type: fretsure key {one_line(text)}.{twelve}") from None
 
 
 def _neck_and_look(environment: Environment, show: Show | None) -> tuple[Neck, Look]:

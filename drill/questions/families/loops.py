@@ -10,7 +10,7 @@ from drill.questions.facets import Group
 from drill.questions.facts import Fact, loop_fact
 from drill.questions.families.relatives import tonic_pair
 from drill.questions.family import Family, key_groups
-from drill.questions.loop_sentences import evidence_clause
+from drill.questions.loop_sentences import evidence_clauses
 from drill.questions.mixups.keys import near_homes, wrong_homes
 from drill.questions.mixups.mixup import Mixup
 from drill.questions.mixups.shape_claims import InLoop
@@ -77,7 +77,7 @@ def _reasons(reading: LoopReading) -> Iterator[str]:
         yield "every chord a dominant seventh: a blues"
     for fit in reading.accepted:
         yield f"in {named_key(fit.key)}: {' '.join(map(named_numeral, fit.numerals))}"
-        yield from (evidence_clause(piece, fit.key) for piece in fit.evidence if piece.said)
+        yield from evidence_clauses(fit)
     names = [named_key(fit.key) for fit in reading.accepted]
     if len(names) == 1:
         yield f"so the key is {names[0]}"

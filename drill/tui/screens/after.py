@@ -215,10 +215,11 @@ class AfterScreen(BaseScreen):
         self.navigator.start_round(self.summary.keys)
 
     def action_do_play_loop(self) -> None:
+        from drill.lookup.charts import Chart
         from drill.lookup.practice_loop import practice_loop
 
         keys = self.summary.keys or self.services.round_keys()
-        self.navigator.play_loop(practice_loop(keys[0]))
+        self.navigator.play_loop(Chart(practice_loop(keys[0])))
 
     def action_do_faster(self) -> None:
         bpm = self._step.faster_bpm if self._step else None

@@ -198,6 +198,7 @@ class HomeScreen(BaseScreen):
 
     def action_do_loop(self) -> None:
         """Play over a loop in the weakest key of the deck."""
+        from drill.lookup.charts import Chart
         from drill.lookup.practice_loop import practice_loop
 
         try:
@@ -205,7 +206,7 @@ class HomeScreen(BaseScreen):
         except FretsureError as error:
             self.navigator.report(error)
         else:
-            self.navigator.play_loop(practice_loop(key))
+            self.navigator.play_loop(Chart(practice_loop(key)))
 
     def action_do_look_up(self) -> None:
         self.navigator.open("look-up")

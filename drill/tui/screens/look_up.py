@@ -12,10 +12,9 @@ from textual.widgets import Input, Static
 
 from drill.decks import Focus
 from drill.errors import FretsureError
-from drill.lookup.query import FIFTH, HINT, HINT_IN_SHORT, Found, look_up, look_up_key, next_rest, stepped
+from drill.lookup.query import FIFTH, HINT, HINT_IN_SHORT, Found, look_up, look_up_key, look_up_loop, next_rest, stepped
 from drill.present.neck_drawing import Drawing, Show, draw, plain
 from drill.system.streams import can_show
-from drill.theory.chords import Chord
 from drill.theory.keys import Key
 from drill.tui.commands import bindings, find
 from drill.tui.screens.base import COPIED, BaseScreen
@@ -54,7 +53,6 @@ class LookUpScreen(BaseScreen):
     def __init__(self, key: Key | None = None) -> None:
         super().__init__()
         self._first = key
-        self._looked_up = ""
         self.found: Found | None = None
         self.show: Show | None = None
 
@@ -107,16 +105,17 @@ class LookUpScreen(BaseScreen):
 
     def action_do_rests(self) -> None:
         """Say on which chord the loop rests, one chord after the other, and at the end on none."""
-        if self.found is not None and self.found.chords:
-            self.find(self._looked_up, next_rest(self.found))
+        if self.found is not None and self.found.chart:
+            self.found = look_up_loop(self.found.chart, self.settings, next_rest(self.found))
+            self._draw()
 
     def action_do_drill_key(self) -> None:
         if self.found is not None:
             self.navigator.start_drill(Focus(keys=self.found.keys))
 
     def action_do_play_it(self) -> None:
-        if self.found is not None:
-            self.navigator.play_loop(self.found.loop)
+        if self.found is not None and self.found.chart:
+            self.navigator.play_loop(self.found.chart.resting_on(self.found.rests_on))
 
     def action_do_copy(self) -> None:
         if self.found is not None:
@@ -148,22 +147,19 @@ class LookUpScreen(BaseScreen):
 
     # -- what is shown -------------------------------------------------------------------------------------------------
 
-    def find(self, text: str, rests_on: Chord | None = None) -> None:
+    def find(self, text: str) -> None:
         """Show what `text` names; if it names nothing, clear the screen and say what may be typed."""
         self.query_one("#query", Input).select_all()
-        self._looked_up = text
         try:
-            self.found, refusal = look_up(text, self.settings, rests_on), ""
+            self.found, refusal = look_up(text, self.settings), ""
         except FretsureError as error:
             self.found, refusal = None, str(error)
         self.say(refusal)
         self.query_one("#page", VerticalScroll).scroll_home(animate=False)
         self._draw()
 
-    def _put(self, found: Found | None) -> None:
-        """Show a neighbour of what was found; a loop has none."""
-        if found is None:
-            return
+    def _put(self, found: Found) -> None:
+        """Show a neighbour of what was found."""
         self.found = found
         field = self.query_one("#query", Input)
         field.value = ""
@@ -182,8 +178,8 @@ class LookUpScreen(BaseScreen):
             return
         big.words, big.short = found.title, found.short
         self.query_one("#headline", Static).update(self._headline(found))
-        steps = () if found.loop else (Content(), self._steps())  # a loop has no neighbours
-        lines = (*map(Content, found.sentences), *steps, *map(Content, self._asked_as(found)))
+        more = map(Content, (*self._how_to_close(found), *self._asked_as(found)))
+        lines = (*map(Content, found.sentences), Content(), self._steps(), *more)
         self.query_one("#found", Static).update(Content("\n").join(lines))
         self.query_one(NeckView).painter = lambda width: self._drawn(found, width)
         self.query_one("#legend", Static).update(LEGEND.format(show=self._shown, key=self.key_of("dots")))
@@ -197,6 +193,13 @@ class LookUpScreen(BaseScreen):
         steps = Content.assemble(up, " ", down, " semitones   ", left, " ", right, " fifths")
         of_key = self.found is not None and self.found.key is not None
         return Content.assemble(steps, "   ", relative, " relative key") if of_key else steps
+
+    def _how_to_close(self, found: Found) -> Iterator[str]:
+        """How to say in which key an open loop is: a key of which the loop lacks the tonic can only be typed."""
+        if found.is_open:
+            key = found.keys[-1].typed_in(self.settings.note_language)
+            rests = f"{self.key_of('rests')} says on which of its chords it rests"
+            yield f"{rests}; any key can be typed after the chords: … in {key}."
 
     def _asked_as(self, found: Found) -> Iterator[str]:
         """That the drill of these keys asks them by other names, if it does."""
