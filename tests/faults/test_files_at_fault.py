@@ -136,8 +136,8 @@ def test_a_heap_of_text_is_refused_before_it_is_read_as_toml(text: str, tmp_path
 @pytest.mark.parametrize("sort", STRANGE)
 def test_what_is_no_file_is_no_backup(sort: str, sound: Path) -> None:
     [good] = backups.all_of(sound)
-    lay("link" if sort == "device" else sort, good.with_name("daily-2026-11-27.sqlite3"))
-    good.with_name("daily-2026-11-28.sqlite3").symlink_to("nowhere")
+    lay("link" if sort == "device" else sort, good.with_name("daily-2099-01-01.sqlite3"))
+    good.with_name("daily-2099-01-02.sqlite3").symlink_to("nowhere")
     assert backups.all_of(sound) == (good,)
     sound.write_bytes(b"")
     ended = ran("progress", "--record", str(sound), home=sound.parent)

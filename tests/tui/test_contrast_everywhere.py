@@ -199,6 +199,7 @@ async def drilled(pilot: Pilot[None]) -> AsyncIterator[str]:
     await sees(pilot, "✓ Right")
     await pilot.pause(0.05)
     yield "right"
+    half_a_second(pilot)
     await press(pilot, "space")
     await sees(pilot, "You stopped the clock.")
     yield "pause"
