@@ -304,6 +304,16 @@ def test_a_mistake_is_reported_with_its_field_and_its_fix(tmp_path: Path, text: 
     assert str(refused.value).startswith(f"{path}, {field}: {problem}")
 
 
+def test_every_family_that_cannot_be_asked_is_named(tmp_path: Path) -> None:
+    path = tmp_path / "mine.toml"
+    families = '["tonic-finger", "shape-anchor", "note-at-fret"]'
+    path.write_text('tuning = "dadgad"\n' + MINIMAL.replace('["note-at-fret"]', families), encoding="utf-8")
+    assert [problem.problem.split(":")[0] for problem in check_deck(path)] == [
+        "“tonic-finger” cannot be asked",
+        "“shape-anchor” cannot be asked",
+    ]
+
+
 def test_all_mistakes_are_reported_at_once(tmp_path: Path) -> None:
     text = (
         'titel = "x"\nabout = 3\n[targets]\nnote-at-frt = 1\n'

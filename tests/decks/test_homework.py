@@ -155,6 +155,13 @@ def test_keys_cannot_be_counted_by_shapes_on_other_strings(tmp_path: Path) -> No
     assert "anchored shapes" in problem.fix
 
 
+def test_a_goal_in_an_export_that_counts_nothing_has_no_words() -> None:
+    """Exports of early releases had no number of what was wanted."""
+    homework = Homework(THURSDAY, Goal("keys", 5), "", "")
+    assert Assignment("flats", "Flats", homework, 3, None).done_words == ""
+    assert Assignment("flats", "Flats", homework, 3, 5).done_words == "3 of 5 keys ready"
+
+
 def words(today: date, done: int | None = 3, wanted: int | None = 5, **others: Any) -> str:
     homework = Homework(**{"until": THURSDAY, "goal": Goal("keys", 5), "by": "Ms Adler"} | others)
     return assignment_sentence(Assignment("flats", "Flats", homework, done, wanted), today)

@@ -147,6 +147,10 @@ def test_a_key_in_another_language_is_told() -> None:
         read_words("es moll on string 5", STANDARD, "english")
 
 
+def test_a_note_after_numbers_of_strings_is_a_key() -> None:
+    assert read_words("strings 6 5 A", STANDARD, "english") == Focus(strings=(6, 5), keys=(parse_key("A"),))
+
+
 @pytest.mark.parametrize(
     ("text", "meant"),
     [

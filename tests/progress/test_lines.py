@@ -96,6 +96,8 @@ def test_a_week_of_a_few_answers_is_no_trend(lines: Lines) -> None:
         "In the week of 8 December 2025 100% came right at the first try of a day, in 0.9 s; "
         "in that of 1 December 2025 75%, in 1.4 s."
     )
+    between = Period(date(2025, 12, 4), 30, 28, 25, 23, 1200, 2)
+    assert "8 December 2025 100%" in trend_sentence([old, between, newest, monday]), "the newest beside the first"
     for few in (newest._replace(first_answers=24, first_right=24), newest._replace(right=24)):
         assert trend_sentence([old, few, monday]) == ""
     assert next(lines.weeks()).split()[:2] == ["Week", "of"], "these weeks have a few answers each"

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from drill.decks import load_deck
+from drill.progress.asked_cards import card_as_asked, entry_in
 from drill.progress.other_necks import kept_elsewhere
 from drill.settings import Settings
 from drill.system.tunings import find_tuning
@@ -45,3 +47,10 @@ def test_the_neck_on_which_most_was_learnt_is_named(cards: list[str], neck: Neck
 )
 def test_nothing_is_said_where_nothing_seems_lost(cards: list[str], neck: Neck) -> None:
     assert kept_elsewhere(cards, neck) == ""
+
+
+@pytest.mark.parametrize(("fret", "frets"), [(3, 15), (20, 24)])
+def test_a_card_of_another_deck_is_shown_on_the_learners_neck_where_it_has_room(fret: int, frets: int) -> None:
+    deck = load_deck("two-shapes", Neck(STANDARD, frets=15))
+    entry = entry_in(deck, f"note-at-fret:string=6:fret={fret}")
+    assert card_as_asked(entry, deck).neck.frets == frets

@@ -8,12 +8,17 @@ from music21 import key as m21_key
 from music21 import pitch as m21_pitch
 from music21 import tablature
 
+from drill.decks import load_deck
 from drill.questions.card import Card
 from drill.questions.catalogue import FAMILIES, read_card_id
 from drill.questions.facets import Facets
+from drill.questions.in_shapes import anchored
+from drill.questions.reasons import same_sound
 from drill.questions.scope import Scope
-from drill.theory.keys import KEYS, Key
+from drill.theory.keys import KEYS, Key, parse_key
 from drill.theory.neck import STANDARD, Neck
+from drill.theory.pitch import Note
+from tests.support.asking import judged
 
 NECK = Neck(STANDARD, frets=24)
 
@@ -140,3 +145,25 @@ def test_anchors_that_players_know(key: str, low_e: str, a_string: str) -> None:
     """Common practice, no source: index frets of both shapes, as barre chords of the E and the A form put them."""
     assert low_e in ask("shape-anchor", key=key, shape="string-6").accepts
     assert a_string in ask("shape-anchor", key=key, shape="string-5").accepts
+
+
+def test_a_chord_counted_down_from_the_tonic_is_known_as_such() -> None:
+    """The second chord below C is B diminished; the second above is D minor."""
+    card = ask("chord-of-key", key="C", numeral="ii")
+    assert "wrong way" in [mixup.name for mixup in judged(card, "Bdim").mixups]
+
+
+def test_a_shape_that_fits_twice_on_a_long_neck_is_asked_at_its_lowest_place() -> None:
+    """On 24 frets A minor's low-E-string shape lies at fret 5 and at fret 17, an octave higher."""
+    assert [shape.index_fret for shape in anchored(parse_key("Am"), Scope(NECK))] == [5, 12]
+
+
+@pytest.mark.parametrize(("key", "facts"), [("E", ("signature:E",)), ("C#m", ("signature:E", "relative:C#m"))])
+def test_the_signature_of_a_minor_key_rests_on_that_of_its_relative(key: str, facts: tuple[str, ...]) -> None:
+    """Common practice, no source."""
+    assert load_deck("keys", NECK).entries[f"signature:key={key}"].item.facts == facts
+
+
+def test_a_rare_name_has_another_two_turns_of_fifths_away() -> None:
+    """F double sharp, G and A double flat sound alike on a keyboard (common practice, no source)."""
+    assert {note.name for note in same_sound(Note.of("F", 2))} == {"G", "Abb"}
