@@ -16,7 +16,7 @@ from drill.decks import Homework, load_deck
 from drill.decks.homework import Goal
 from drill.export.report import report
 from drill.export.tables import CARDS, DAYS, KEYS, TABLES, card_rows
-from drill.export.trends import fell, grew, pause_sentence
+from drill.export.trends import can_tell, fell, grew, pause_sentence
 from drill.memory import State
 from drill.present.figures import per_cent
 from drill.progress import Period, Progress
@@ -139,6 +139,14 @@ def test_what_grew_is_told_against_the_last_week_and_the_first(progress: Progres
         "Right at first: 100%, up from 75% in the week of 15 Dec 2025. "
         "Time of a right answer, reading included: 0.9 s, down from 1.4 s in the week of 15 Dec 2025."
     )
+
+
+def test_a_week_can_be_told_by_either_of_its_figures() -> None:
+    """Enough first answers for their share, but too few right ones for their time, or the other way round."""
+    few = Period(date(2026, 1, 5), 24, 24, 24, 20, 1500, 1)
+    assert not can_tell(few)
+    assert can_tell(few._replace(first_answers=25, right=20))
+    assert can_tell(few._replace(first_answers=20, right=25))
 
 
 def test_what_fell_is_weak_and_a_change_of_a_hundredth_is_no_news() -> None:
