@@ -15,6 +15,8 @@ from tests.tui.conftest import MakeApp
 
 SIZES = [(40, 12), (80, 24), (120, 40)]
 GERMAN_LEFT = {"note_language": "german", "hand": "left", "low_string": "top", "start": "shapes"}
+STILL = 5
+"""So many looks in a row at words in one place, a hundredth of a second apart, show that they stay there."""
 
 
 def where(app: FretsureApp) -> str:
@@ -33,12 +35,21 @@ def key_of(app: FretsureApp) -> str:
     return found.key.name if found and found.key else ""
 
 
+def place(screen: str, words: str) -> tuple[int, int] | None:
+    """Column and row of the first cell of these words; None while they are nowhere."""
+    return next(((line.index(words), row) for row, line in enumerate(screen.splitlines()) if words in line), None)
+
+
 async def click(pilot: Pilot[None], words: str) -> None:
-    """Click on the first cell of these words, once they are there."""
-    await sees(pilot, words)
-    await pilot.pause(0.05)  # until it stands where it will stay
-    row, line = next((row, line) for row, line in enumerate(shown(pilot.app).splitlines()) if words in line)
-    await pilot.click(offset=(line.index(words), row))
+    """Click on the first cell of these words, once they stand where they will stay."""
+    looks: list[tuple[int, int] | None] = []
+
+    def is_still() -> bool:
+        looks.append(place(shown(pilot.app), words))
+        return looks[-1] is not None and looks[-STILL:] == looks[-1:] * STILL
+
+    await until(pilot, is_still)
+    await pilot.click(offset=looks[-1])
 
 
 async def go_back(pilot: Pilot[None], size: tuple[int, int]) -> None:
@@ -197,6 +208,7 @@ async def test_a_deck_is_chosen_by_a_click_and_help_says_the_screen_it_was_calle
     app = make_app(GERMAN_LEFT)
     async with app.run_test(size=size) as pilot:
         await press(pilot, "d")
+        await until(pilot, lambda: where(app) == "decks")
         await click(pilot, "○ ")
         await until(pilot, lambda: app.services.settings.deck != "two-shapes")
         await press(pilot, "f1")
